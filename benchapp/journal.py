@@ -1,0 +1,186 @@
+"""What an entry is: the one thing that every room writes and reads.
+
+An entry is a fact that happened, appended and never changed. This module knows
+nothing but the shape of entries and the one registry of their kinds; what an
+entry *means* is said by the room that folds it. Pure: no clock, no file.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any, Final
+
+Body = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One reading of every clock the machine has, taken together.
+
+    Attributes:
+        wall_ms: Wall time, milliseconds since 1970 UTC. May jump.
+        offset_min: Offset of local time from UTC at that moment, minutes.
+        boot_ns: A clock that goes on while the machine sleeps, nanoseconds.
+        boot_id: Names the boot `boot_ns` belongs to; two readings compare
+            exactly only inside one boot.
+        mono_ns: A clock that stands still while the machine sleeps.
+    """
+
+    wall_ms: int
+    offset_min: int
+    boot_ns: int
+    boot_id: str
+    mono_ns: int
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """An entry as a decider proposes it: not yet timed, numbered or on disk."""
+
+    stream: str
+    kind: str
+    body: Body
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry of the book, as it lies on disk.
+
+    Attributes:
+        id: Unique for ever: the origin of the book and its sequence there.
+        stream: The thing it belongs to, e.g. `session/2026-05-03`, `pack/7`.
+        position: 1, 2, 3 … within its stream, without a gap.
+        action: Id of the first entry of the action that caused this one.
+        word: The word of that action, as the registry of actions has it.
+        kind: Past tense, one of `KINDS`.
+        at: The clocks when it was decided.
+        body: Its fields, plain JSON values.
+        sha256: Hex digest over the entry before it in the stream and this one.
+    """
+
+    id: str
+    stream: str
+    position: int
+    action: str
+    word: str
+    kind: str
+    at: Moment
+    body: Body
+    sha256: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of entry: which stream it lives in and the fields of its body."""
+
+    name: str
+    stream: str
+    fields: tuple[str, ...]
+    help: str
+
+
+def _kinds(*kinds: Kind) -> Mapping[tuple[str, str], Kind]:
+    return MappingProxyType({(k.stream, k.name): k for k in kinds})
+
+
+#: Every kind there is, by (stream family, name). Kinds may grow; none is renamed.
+KINDS: Final = _kinds(
+    # -- a session ---------------------------------------------------------
+    Kind("opened", "session", ("session", "letters", "print", "artist", "recipe", "recipe_text",
+         "recipe_sha256", "wanted"), "a session was opened on this recipe text"),
+    Kind("continued", "session", ("last_seen_ms",), "the program came back to an open session"),
+    Kind("wanted set", "session", ("wanted",), "how many counting impressions are wanted"),
+    Kind("step started", "session", ("step", "impression", "attempt", "pack"),
+         "a step, a wait or the wash began"),
+    Kind("step finished", "session", ("step", "impression", "attempt", "pack", "how", "why",
+         "taken"), "a step, a wait or the wash ended; taken says whether its time was taken"),
+    Kind("step put off", "session", ("step", "impression", "attempt", "pack"),
+         "a step begun was laid aside and is due again"),
+    Kind("step chosen", "session", ("step", "impression", "attempt", "pack"),
+         "the printer chose what comes next"),
+    Kind("step extended", "session", ("step", "impression", "attempt", "pack", "by_ms"),
+         "a wait was given more time"),
+    Kind("redone", "session", ("impression", "step"), "a step and those after it are due again"),
+    Kind("must answered", "session", ("step", "owner", "fact"),
+         "the fact a step must have; null: not said"),
+    Kind("step left", "session", ("step", "owner", "to"), "an after step was left to another session"),
+    Kind("step taken over", "session", ("step", "owner", "do", "must", "from"),
+         "an after step another session left to this one"),
+    Kind("impression begun", "session", ("impression", "ghost"), "work on the next sheet began"),
+    Kind("sheet taken", "session", ("impression", "pack"), "a sheet was taken for an impression"),
+    Kind("pulled", "session", ("impression", "step", "plates", "number", "mark", "for", "for_by",
+         "state", "at_press"), "a pull; at_press false: its time was not taken"),
+    Kind("impression ended", "session", ("impression", "how"),
+         "it stays as it is: progressive, or spoiled before the pull"),
+    Kind("laid to dry", "session", ("impression",), "its last step is done; it joins the stack"),
+    Kind("for said", "session", ("impression", "for", "state"), "what the pull is for"),
+    Kind("judged", "session", ("impression", "verdict"), "verdict: keep, doubtful, spoiled or null"),
+    Kind("tagged", "session", ("impression", "tag"), "a tag was put on"),
+    Kind("untagged", "session", ("impression", "tag"), "a tag was taken off"),
+    Kind("noted", "session", ("impression", "text"), "free text; impression null: of the session"),
+    Kind("marked to look again", "session", ("impression",), "to be looked at again"),
+    Kind("read", "session", ("impression", "name", "value", "unit"), "a reading was taken"),
+    Kind("marked", "session", ("impression", "mark"), "the sheet bears another mark than proposed"),
+    Kind("setting changed", "session", ("name", "value"), "in force from the next pull on"),
+    Kind("reworked", "session", ("plate", "state", "what"), "a plate was reworked to a new state"),
+    Kind("timed", "session", ("clock", "name", "ms"), "a clock was started on the spot"),
+    Kind("left off", "session", ("text",), "the sentence shown first at resume"),
+    Kind("paused", "session", (), "hands counts stand still"),
+    Kind("resumed", "session", (), "hands counts go on"),
+    Kind("helper joined", "session", ("name",), "a clean-handed helper is in"),
+    Kind("helper left", "session", (), "the helper is gone"),
+    Kind("hands inky", "session", (), "the printer's hands were inky when the session came to the bench"),
+    Kind("enough said", "session", (), "no further impression is begun"),
+    Kind("one more said", "session", (), "one counting impression more than now"),
+    Kind("ghost said", "session", (), "the next pull is without inking"),
+    Kind("due", "session", ("call", "clean"), "a clock ran out; clean: answering it needs clean hands"),
+    Kind("called", "session", ("call",), "it sounded or flashed"),
+    Kind("answered", "session", ("call",), "the printer answered it"),
+    Kind("muted", "session", ("call", "until_ms"), "one clock, or all that run now, is silent"),
+    Kind("time questioned", "session", ("step", "impression", "attempt", "pack"),
+         "a step ran 5 min over its high time"),
+    Kind("time explained", "session", ("step", "impression", "attempt", "pack", "answer"),
+         "took that long, away or forgot"),
+    Kind("clock stepped", "session", ("by_ms",), "wall time jumped against the boot clock"),
+    Kind("slept", "session", ("ms",), "the machine slept"),
+    Kind("taken back", "session", ("action",), "that action and all it caused never counted"),
+    Kind("can emptied", "session", (), "the rag can was emptied, said the morning after"),
+    Kind("closed", "session", (), "the last after step is done"),
+    # -- a pack of damp paper ----------------------------------------------
+    Kind("put in", "pack", ("pack", "paper", "sheets", "method", "soak_ms", "rest_ms", "keeps_ms",
+         "by"), "a pack was damped; by: the session, or null"),
+    Kind("out", "pack", ("pack", "by"), "the sheets are out of the water; its age counts from now"),
+    Kind("sheet out", "pack", ("pack", "by", "impression"), "a sheet was taken out"),
+    Kind("sheet back", "pack", ("pack", "by"), "a sheet taken out was put back"),
+    Kind("sheet sprayed", "pack", ("pack", "by"), "a sheet taken out was sprayed"),
+    Kind("sheet dried", "pack", ("pack", "by"), "a sheet taken out was dried unprinted"),
+    Kind("put away", "pack", ("pack", "how", "by"), "what is left was wrapped or dried, or none was"),
+    Kind("taken back", "pack", ("pack", "action"), "that action never counted"),
+)
+
+
+def family(stream: str) -> str:
+    """The family of a stream: `session/2026-05-03` belongs to `session`."""
+    return stream.partition("/")[0]
+
+
+def canonical(value: object) -> str:
+    """JSON with one spelling for one value, so that a digest means something."""
+    return json.dumps(value, allow_nan=False, ensure_ascii=False, sort_keys=True,
+                      separators=(",", ":"))
+
+
+def digest(before: str, entry: Entry) -> str:
+    """SHA-256 of `entry` over `before`, the digest of the entry before it in its stream.
+
+    `before` is the empty string for the first entry of a stream.
+    """
+    at = entry.at
+    text = canonical([before, entry.id, entry.stream, entry.position, entry.action, entry.word,
+                      entry.kind, at.wall_ms, at.offset_min, at.boot_ns, at.boot_id, at.mono_ns,
+                      dict(entry.body)])
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
