@@ -1,0 +1,1 @@
+"""Widgets of our own; each shows what it is given and decides nothing."""

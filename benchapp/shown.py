@@ -1,0 +1,142 @@
+"""Text that people wrote, made fit to be shown.
+
+A title, a note or a tag may hold characters that act on a terminal instead of
+standing in it: ESC starts a command, a C1 control is one, a bidirectional
+override makes the line read backwards. There are two walls. `refuse` says at
+every door why such a text is not taken; `visible` turns whatever an old or
+foreign book holds into signs that can be seen. Pure; every room may use it.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import Final, NewType
+
+Shown = NewType("Shown", str)
+"""Text that went through `visible`: only this may reach a screen or a pipe."""
+
+REPLACED: Final = "\N{REPLACEMENT CHARACTER}"
+ELLIPSIS: Final = "…"
+
+_PICTURES: Final = 0x2400
+_DEL: Final = 0x7F
+_C0_NAMES: Final = (
+    "NUL SOH STX ETX EOT ENQ ACK BEL BS TAB LF VT FF CR SO SI DLE DC1 DC2 DC3 DC4 NAK SYN ETB "
+    "CAN EM SUB ESC FS GS RS US"
+).split()
+
+_DIRECTION: Final = frozenset(
+    [0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)]
+)
+_BREAKS: Final = frozenset([0x2028, 0x2029])
+_HIDDEN: Final = frozenset([0xFEFF, *range(0xFFF9, 0xFFFC), 0xE0001, *range(0xE0020, 0xE0080)])
+
+
+def visible(text: str, *, newlines: bool = False) -> Shown:
+    """Give the text with every character that acts on a terminal made visible.
+
+    Controls become their pictures (ESC is ␛), C1 controls, direction marks,
+    hidden marks and lone surrogates become U+FFFD. Doing it twice changes
+    nothing more.
+
+    Args:
+        text: Whatever is to be shown.
+        newlines: Keep line ends (all written as LF); else they become ␊.
+    """
+    if text.isascii() and text.isprintable():
+        return Shown(text)
+    if newlines:
+        lines = text.replace("\r\n", "\n").split("\n")
+        return Shown("\n".join("".join(map(_picture, line)) for line in lines))
+    return Shown("".join(map(_picture, text)))
+
+
+def refuse(text: str, *, newlines: bool = False) -> str | None:
+    """Say why a text typed or pasted is not taken, or None if it may be.
+
+    Args:
+        text: What the printer gave.
+        newlines: Whether line ends belong in this text.
+    """
+    for place, character in enumerate(text, start=1):
+        if newlines and character == "\n":
+            continue
+        fault = _fault(character)
+        if fault is not None:
+            return f"character {place} is {fault}; leave it out"
+    return None
+
+
+def width(text: str) -> int:
+    """Count the terminal cells a text without line ends takes."""
+    if text.isascii():
+        return len(text)
+    return sum(map(_cells, text))
+
+
+def clip(text: Shown, cells: int) -> Shown:
+    """Cut a text to so many cells, the last of them then an ellipsis.
+
+    A wide character that would stand half outside is left out whole; marks
+    that sit on the character before them stay with it.
+
+    Args:
+        text: Already visible.
+        cells: Terminal cells there are; 0 or less gives an empty text.
+    """
+    if cells <= 0:
+        return Shown("")
+    # A character takes at most two cells, so a short text needs no counting.
+    if 2 * len(text) <= cells or width(text) <= cells:
+        return text
+    taken, used = 0, 0
+    for character in text:
+        used += _cells(character)
+        if used > cells - 1:
+            break
+        taken += 1
+    return Shown(text[:taken].rstrip() + ELLIPSIS)
+
+
+def _cells(character: str) -> int:
+    if unicodedata.category(character) in ("Mn", "Me", "Cf"):
+        return 0
+    return 2 if unicodedata.east_asian_width(character) in ("W", "F") else 1
+
+
+def _picture(character: str) -> str:
+    code = ord(character)
+    if code < 0x20:
+        return chr(_PICTURES + code)
+    if code == _DEL:
+        return "\N{SYMBOL FOR DELETE}"
+    return REPLACED if _fault(character) else character
+
+
+def _fault(character: str) -> str | None:
+    """Name what is wrong with a character, or None."""
+    code = ord(character)
+    if 0x20 <= code < _DEL:
+        return None
+    if code < 0x20:
+        return _control(character)
+    if code <= 0x9F:
+        return f"a control character (U+{code:04X})"
+    if code in _DIRECTION:
+        return f"a mark that turns the reading direction (U+{code:04X})"
+    if code in _BREAKS:
+        return f"a line break (U+{code:04X})"
+    if code in _HIDDEN:
+        return f"a hidden mark (U+{code:04X})"
+    if 0xD800 <= code <= 0xDFFF:
+        return "half a character, from text in another encoding"
+    return None
+
+
+def _control(character: str) -> str:
+    code = ord(character)
+    if character in "\n\r":
+        return "a line break"
+    if character == "\t":
+        return "a tab"
+    return f"a control character ({_C0_NAMES[code]}, U+{code:04X})"
