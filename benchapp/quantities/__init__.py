@@ -1,0 +1,59 @@
+"""Durations, lengths, masses and the like: read and written the same way everywhere.
+
+A value is exact (int or Fraction), compares by what it amounts to, and prints in
+the unit the printer wrote. Anyone may come in; this room knows nobody.
+"""
+
+from benchapp.quantities.durations import (
+    Duration,
+    Span,
+    iso_to_duration,
+    minutes_text,
+    mmss,
+    read_duration,
+    read_span,
+)
+from benchapp.quantities.errors import QuantityError, quoted
+from benchapp.quantities.measures import (
+    Grammage,
+    Length,
+    Mass,
+    Percentage,
+    Size,
+    Turns,
+    read_count,
+    read_grammage,
+    read_length,
+    read_mass,
+    read_percentage,
+    read_size,
+    read_turns,
+)
+from benchapp.quantities.numbers import number_text, read_number
+
+__all__ = [
+    "Duration",
+    "Grammage",
+    "Length",
+    "Mass",
+    "Percentage",
+    "QuantityError",
+    "Size",
+    "Span",
+    "Turns",
+    "iso_to_duration",
+    "minutes_text",
+    "mmss",
+    "number_text",
+    "quoted",
+    "read_count",
+    "read_duration",
+    "read_grammage",
+    "read_length",
+    "read_mass",
+    "read_number",
+    "read_percentage",
+    "read_size",
+    "read_span",
+    "read_turns",
+]
