@@ -61,7 +61,7 @@ def refuse(text: str, *, newlines: bool = False) -> str | None:
     for place, character in enumerate(text, start=1):
         if newlines and character == "\n":
             continue
-        fault = _fault(character)
+        fault = fault(character)
         if fault is not None:
             return f"character {place} is {fault}; leave it out"
     return None
@@ -110,11 +110,11 @@ def _picture(character: str) -> str:
         return chr(_PICTURES + code)
     if code == _DEL:
         return "\N{SYMBOL FOR DELETE}"
-    return REPLACED if _fault(character) else character
+    return REPLACED if fault(character) else character
 
 
-def _fault(character: str) -> str | None:
-    """Name what is wrong with a character, or None."""
+def fault(character: str) -> str | None:
+    """Name what is wrong with a character (`a tab`, `a control character (ESC, U+001B)`), or None."""
     code = ord(character)
     if 0x20 <= code < _DEL:
         return None

@@ -1,0 +1,378 @@
+"""Text to a tree of nodes: YAML held to what a person writes by hand.
+
+Every scalar stays text until the field it belongs to reads it, because the
+usual reading turns `1:30` into 90 and `no` into false. Every node knows its
+place, so that a problem can be pointed at and one value be changed alone.
+Recipes and preferences are both read through here.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from itertools import islice
+from typing import Final
+
+import yaml
+
+from benchapp.recipe.problems import Problem, RecipeError
+from benchapp.recipe.syntax import explain
+from benchapp.shown import fault
+
+MOST_BYTES: Final = 256 * 1024
+MOST_NODES: Final = 20_000
+MOST_DEPTH: Final = 16
+#: A file with more problems than this is not a recipe; the rest is not listed.
+MOST_PROBLEMS: Final = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """One piece of text. `start` and `end` are its offsets in the file, quotes included.
+
+    `style` is how it was written: "" plain, ' or " quoted, | or > a block.
+    """
+
+    text: str
+    line: int
+    column: int
+    start: int
+    end: int
+    style: str = ""
+
+    @property
+    def empty(self) -> bool:
+        """True where a value was left out, not where it is quoted and empty."""
+        return not self.text and not self.style
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A key and its value."""
+
+    key: Scalar
+    value: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Map:
+    """Keys and values in the order written. `flow` where it stands in braces."""
+
+    pairs: tuple[Pair, ...]
+    line: int
+    column: int
+    start: int
+    end: int
+    flow: bool = False
+
+    def get(self, key: str) -> Node | None:
+        """The value of that key, or None."""
+        return next((p.value for p in self.pairs if p.key.text == key), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list. `flow` where it stands in brackets."""
+
+    nodes: tuple[Node, ...]
+    line: int
+    column: int
+    start: int
+    end: int
+    flow: bool = False
+
+
+Node = Scalar | Map | Items
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """What a text holds.
+
+    Attributes:
+        root: The tree; None where the text is empty or could not be read to its end.
+        problems: What is wrong with the text as such, in its order.
+        whole: False where reading stopped before the end.
+    """
+
+    root: Node | None
+    problems: tuple[Problem, ...] = ()
+    whole: bool = True
+
+
+def parse(text: str | bytes) -> Document:
+    """The tree of a text that has no problems as such.
+
+    Raises:
+        RecipeError: With all problems found, each with line and column.
+    """
+    document = scan(text)
+    if document.problems:
+        raise RecipeError(document.problems)
+    return document
+
+
+def scan(text: str | bytes) -> Document:
+    """The tree of a text as far as it can be read, and its problems beside it. Raises nothing."""
+    decoded = _decoded(text)
+    if isinstance(decoded, Problem):
+        return Document(None, (decoded,), whole=False)
+    return _Growing(decoded).document()
+
+
+def _decoded(text: str | bytes) -> str | Problem:
+    data = text if isinstance(text, bytes) else text.encode("utf-8", "surrogatepass")
+    if len(data) > MOST_BYTES:
+        return Problem(1, 1, f"the file is larger than {MOST_BYTES // 1024} KiB",
+                       "keep one print in one file, and notes elsewhere")
+    if isinstance(text, str):
+        return text
+    try:
+        return text.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = text[: error.start].decode("utf-8")
+        line, column = _Lines(before).place(len(before))
+        return Problem(line, column, "the file is not UTF-8 from here on",
+                       "save it as UTF-8 in your editor")
+
+
+def _refused(text: str, allowed: str) -> Iterator[tuple[int, str]]:
+    """Each character that is not taken, as its offset and its name."""
+    if text.isprintable():
+        return
+    for offset, character in enumerate(text):
+        if not character.isprintable() and character not in allowed:
+            name = fault(character)
+            if name:
+                yield offset, name
+
+
+class _Lines:
+    """Offsets to lines and columns; a line ends at LF, CR LF or CR."""
+
+    def __init__(self, text: str) -> None:
+        unified = text.replace("\r\n", "\0\n").replace("\r", "\n")
+        self._starts = [0]
+        at = unified.find("\n")
+        while at >= 0:
+            self._starts.append(at + 1)
+            at = unified.find("\n", at + 1)
+
+    def place(self, offset: int) -> tuple[int, int]:
+        line = bisect_right(self._starts, offset)
+        return line, offset - self._starts[line - 1] + 1
+
+
+@dataclass(slots=True)
+class _Open:
+    """A map or list whose end has not come yet."""
+
+    event: yaml.MappingStartEvent | yaml.SequenceStartEvent
+    nodes: list[Node] = field(default_factory=list)
+    pairs: list[Pair] = field(default_factory=list)
+    key: Node | None = None
+    lines: dict[str, int] = field(default_factory=dict)
+
+
+class _Stop(Exception):
+    """Reading has to end here; the problem is already written down."""
+
+
+class _Growing:
+    """One reading of one text, event by event and without recursion."""
+
+    def __init__(self, text: str) -> None:
+        self._shift = 1 if text.startswith("\ufeff") else 0
+        self._text = text[self._shift:]
+        self._problems: list[Problem] = []
+        self._open: list[_Open] = []
+        self._root: Node | None = None
+        self._count = 0
+
+    def document(self) -> Document:
+        clean = self._without_refused()
+        whole = clean is not None and self._grown(clean)
+        problems = tuple(sorted(set(self._problems)))[:MOST_PROBLEMS]
+        return Document(self._root if whole else None, problems, whole)
+
+    def _problem(self, line: int, column: int, wrong: str, mend: str) -> None:
+        self._problems.append(Problem(line, column, wrong, mend))
+
+    def _without_refused(self) -> str | None:
+        """The text with each refused character as a space, so that reading can go on.
+
+        None where tabs indent: what belongs to what is then a guess.
+        """
+        found = list(islice(_refused(self._text, "\n\r"), MOST_PROBLEMS))
+        if not found:
+            return self._text
+        lines = _Lines(self._text)
+        clean, indented = list(self._text), False
+        for offset, name in found:
+            line, column = lines.place(offset)
+            tab = self._text[offset] == "\t"
+            self._problem(line, column, f"{name} stands here",
+                          "write spaces instead" if tab else "take it out")
+            before = self._text[offset - column + 1: offset]
+            indented = indented or (tab and not before.strip(" \t-"))
+            clean[offset] = " "
+        return None if indented or len(found) == MOST_PROBLEMS else "".join(clean)
+
+    def _grown(self, clean: str) -> bool:
+        """Reads to the end. The one border where a YAML error is caught."""
+        try:
+            for event in yaml.parse(clean, Loader=yaml.SafeLoader):
+                self._take(event)
+        except _Stop:
+            return False
+        except (yaml.YAMLError, ValueError, OverflowError, RecursionError) as error:
+            if not self._problems:
+                self._problems.append(explain(error, clean))
+            return False
+        return True
+
+    def _take(self, event: yaml.Event) -> None:
+        if isinstance(event, yaml.NodeEvent):
+            self._limits(event)
+        match event:
+            case yaml.ScalarEvent():
+                self._place(self._scalar(event))
+            case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
+                self._open.append(_Open(event))
+            case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
+                self._close(event)
+            case yaml.AliasEvent():
+                mark = event.start_mark
+                self._place(Scalar("", mark.line + 1, mark.column + 1, mark.index, mark.index,
+                                   style="*"))
+            case yaml.DocumentStartEvent():
+                self._document_start(event)
+
+    def _document_start(self, event: yaml.DocumentStartEvent) -> None:
+        line, column = event.start_mark.line + 1, event.start_mark.column + 1
+        if self._root is not None:
+            self._problem(line, column, "a second document begins here",
+                          "take the line --- out, or put the second one into a file of its own")
+            raise _Stop
+        if event.version or event.tags:
+            self._problem(line, column, "a % line is not read here", "take it out")
+
+    def _limits(self, event: yaml.NodeEvent) -> None:
+        line, column = event.start_mark.line + 1, event.start_mark.column + 1
+        self._count += 1
+        if self._count > MOST_NODES:
+            self._problem(line, column, f"there are more than {MOST_NODES:,} values up to here",
+                          "keep one print in one file")
+            raise _Stop
+        if len(self._open) >= MOST_DEPTH and not isinstance(event, yaml.ScalarEvent):
+            self._problem(line, column, f"this stands more than {MOST_DEPTH} levels deep",
+                          "a recipe needs four; look for brackets that never close")
+            raise _Stop
+        if isinstance(event, yaml.AliasEvent):
+            self._problem(line, column, f"*{event.anchor} points to another place",
+                          "write the value out here")
+        elif event.anchor:
+            self._problem(line, column, f"&{event.anchor} names a value for use elsewhere",
+                          "take the name out and write values where they belong")
+        if getattr(event, "tag", None):
+            self._problem(line, column, f"the tag {event.tag} is not read here",
+                          "take it out; put quotes round text that begins with !")
+
+    def _scalar(self, event: yaml.ScalarEvent) -> Scalar:
+        mark = event.start_mark
+        for _, name in islice(_refused(event.value, "\n"), 1):
+            self._problem(mark.line + 1, mark.column + 1, f"an escape writes {name} here",
+                          "take out what begins with \\")
+        return Scalar(event.value, mark.line + 1, mark.column + 1, mark.index + self._shift,
+                      event.end_mark.index + self._shift, event.style or "")
+
+    def _close(self, event: yaml.Event) -> None:
+        done = self._open.pop()
+        mark = done.event.start_mark
+        where = (mark.line + 1, mark.column + 1, mark.index + self._shift,
+                 event.end_mark.index + self._shift, bool(done.event.flow_style))
+        if isinstance(done.event, yaml.MappingStartEvent):
+            self._place(Map(tuple(done.pairs), *where))
+        else:
+            self._place(Items(tuple(done.nodes), *where))
+
+    def _place(self, node: Node) -> None:
+        if len(self._problems) >= MOST_PROBLEMS:
+            raise _Stop
+        if not self._open:
+            self._root = node
+            return
+        top = self._open[-1]
+        if isinstance(top.event, yaml.SequenceStartEvent):
+            top.nodes.append(node)
+        elif top.key is None:
+            top.key = node
+        else:
+            key, top.key = top.key, None
+            self._pair(top, key, node)
+
+    def _pair(self, top: _Open, key: Node, value: Node) -> None:
+        if not isinstance(key, Scalar):
+            self._problem(key.line, key.column, "a key is a list or a map here",
+                          "write one word or a few before the colon")
+        elif key.style == "*":
+            return
+        elif key.text == "<<" and not key.style:
+            self._problem(key.line, key.column, "<< takes values from another place",
+                          "write the values out here")
+        elif not key.text.strip():
+            self._problem(key.line, key.column, "nothing stands before the colon",
+                          "write what the value is called")
+        elif self._is_comma(top, key, value):
+            self._comma(key)
+        elif key.text in top.lines:
+            self._problem(key.line, key.column,
+                          f"{key.text} is written twice, in line {top.lines[key.text]} "
+                          f"and in line {key.line}", "keep one of them")
+        else:
+            top.lines[key.text] = key.line
+            top.pairs.append(Pair(key, value))
+
+    def _is_comma(self, top: _Open, key: Scalar, value: Node) -> bool:
+        if not top.event.flow_style or not isinstance(value, Scalar) or not value.empty:
+            return False
+        return not self._text[key.end - self._shift:].lstrip().startswith(":")
+
+    def _comma(self, key: Scalar) -> None:
+        """`{do: Lay paper, blankets}`: what looks like a key is the text after a comma."""
+        before = self._text[: key.start - self._shift].rstrip()
+        if not before.endswith(","):
+            self._problem(key.line, key.column, f"{key.text} stands in {{}} without a value",
+                          f"write {key.text}: and its value")
+            return
+        line, column = _Lines(before).place(len(before) - 1)
+        self._problem(line, column,
+                      f"this comma inside {{}} makes a key of “{key.text}”",
+                      "put quotes round the whole text, or write it in block form, a line a key")
+
+
+def walk(root: Node | None) -> Iterator[tuple[tuple[str | int, ...], Node]]:
+    """Every node with its path from the root; items of a list count from 1."""
+    waiting: list[tuple[tuple[str | int, ...], Node]] = [((), root)] if root is not None else []
+    while waiting:
+        path, node = waiting.pop()
+        yield path, node
+        if isinstance(node, Map):
+            waiting.extend(((*path, p.key.text), p.value) for p in reversed(node.pairs))
+        elif isinstance(node, Items):
+            numbered = list(enumerate(node.nodes, 1))
+            waiting.extend(((*path, n), item) for n, item in reversed(numbered))
+
+
+def find(root: Node | None, *path: str | int) -> Node | None:
+    """The node at that path, or None; items of a list count from 1."""
+    node = root
+    for part in path:
+        if isinstance(node, Map) and isinstance(part, str):
+            node = node.get(part)
+        elif isinstance(node, Items) and isinstance(part, int) and 0 < part <= len(node.nodes):
+            node = node.nodes[part - 1]
+        else:
+            return None
+    return node
