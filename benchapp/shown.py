@@ -61,9 +61,9 @@ def refuse(text: str, *, newlines: bool = False) -> str | None:
     for place, character in enumerate(text, start=1):
         if newlines and character == "\n":
             continue
-        fault = fault(character)
-        if fault is not None:
-            return f"character {place} is {fault}; leave it out"
+        wrong = fault(character)
+        if wrong is not None:
+            return f"character {place} is {wrong}; leave it out"
     return None
 
 
@@ -114,7 +114,7 @@ def _picture(character: str) -> str:
 
 
 def fault(character: str) -> str | None:
-    """Name what is wrong with a character (`a tab`, `a control character (ESC, U+001B)`), or None."""
+    """Name what is wrong with a character, such as `a tab`, or None."""
     code = ord(character)
     if 0x20 <= code < _DEL:
         return None
