@@ -20,10 +20,7 @@ ELLIPSIS: Final = "…"
 
 _PICTURES: Final = 0x2400
 _DEL: Final = 0x7F
-_C0_NAMES: Final = (
-    "NUL SOH STX ETX EOT ENQ ACK BEL BS TAB LF VT FF CR SO SI DLE DC1 DC2 DC3 DC4 NAK SYN ETB "
-    "CAN EM SUB ESC FS GS RS US"
-).split()
+_NAMES: Final = {0: "NUL", 7: "BEL", 8: "BS", 0x0E: "SO", 0x0F: "SI", 0x1A: "SUB", 0x1B: "ESC"}
 
 _DIRECTION: Final = frozenset(
     [0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)]
@@ -139,4 +136,5 @@ def _control(character: str) -> str:
         return "a line break"
     if character == "\t":
         return "a tab"
-    return f"a control character ({_C0_NAMES[code]}, U+{code:04X})"
+    name = f"{_NAMES[code]}, " if code in _NAMES else ""
+    return f"a control character ({name}U+{code:04X})"

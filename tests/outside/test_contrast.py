@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from textual.theme import Theme
 
-from benchapp.screens.contrast import contrast
+from benchapp.screens.contrast import LEAST, contrast
+from benchapp.screens.theme import PAIRS, THEMES
 
 
 @pytest.mark.parametrize(
@@ -27,3 +29,11 @@ def test_only_hexadecimal_colours_are_read(colour: str) -> None:
     """Another spelling is refused and never guessed."""
     with pytest.raises(ValueError, match=r"colour|invalid literal"):
         contrast(colour, "#000")
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+@pytest.mark.parametrize(("text", "ground"), PAIRS)
+def test_every_pair_of_the_themes_is_readable(theme: Theme, text: str, ground: str) -> None:
+    """Each text role keeps 7:1 on each ground it may stand on (WCAG 2.2, 1.4.6)."""
+    colours = {**theme.to_color_system().generate(), **theme.variables}
+    assert contrast(colours[text], colours[ground]) >= LEAST

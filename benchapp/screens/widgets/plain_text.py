@@ -1,0 +1,83 @@
+"""Text on a screen that is never read as markup.
+
+A plain string given to the framework's own labels is parsed: `[/b]` in a title
+ends the app and `[@click=app.quit]` becomes a live link. These two take only
+text that went through `visible`, and show it letter by letter.
+"""
+
+from __future__ import annotations
+
+from textual.content import Content
+from textual.geometry import Size
+from textual.widget import Widget
+
+from benchapp.shown import Shown, clip
+
+
+class Para(Widget):
+    """Text that wraps, of one line or several."""
+
+    DEFAULT_CSS = """
+    Para {
+        width: 1fr;
+        height: auto;
+    }
+    """
+
+    def __init__(
+        self,
+        text: Shown = Shown(""),  # noqa: B008 - a constant, and immutable
+        *,
+        id: str | None = None,
+        classes: str | None = None,
+    ) -> None:
+        """Show a text.
+
+        Args:
+            text: What stands there at first; may hold line ends.
+            id: Name in the widget tree.
+            classes: Style classes.
+        """
+        super().__init__(id=id, classes=classes)
+        self._text = text
+
+    @property
+    def text(self) -> Shown:
+        """What stands there now, whole."""
+        return self._text
+
+    def set(self, text: Shown) -> None:
+        """Show another text; nothing is repainted when it is the same."""
+        if text != self._text:
+            self._text = text
+            self.refresh(layout=True)
+
+    def render(self) -> Content:
+        """The text without any markup."""
+        return Content(self._text)
+
+
+class Line(Para):
+    """Text of one line, cut with an ellipsis where it does not fit."""
+
+    DEFAULT_CSS = """
+    Line {
+        width: 1fr;
+        height: 1;
+    }
+    """
+
+    def set(self, text: Shown) -> None:
+        """Show another text; the layout moves only when the width hangs on it."""
+        if text != self._text:
+            self._text = text
+            width = self.styles.width
+            self.refresh(layout=width is not None and width.is_auto)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Always one row."""
+        return 1
+
+    def render(self) -> Content:
+        """The text cut to the cells there are."""
+        return Content(clip(self._text, self.content_size.width))

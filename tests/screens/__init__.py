@@ -1,1 +1,0 @@
-"""Tests of the screens and of what they stand on."""
