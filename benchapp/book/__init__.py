@@ -1,5 +1,31 @@
-"""The studio's one file: entries appended, replayed, searched, checked and backed up.
+"""The studio's one file: what happened, appended and on disk before anyone moves on.
 
-The only room that knows SQLite. It knows the pure rooms; the papers, the screens
-and the command line may come in.
+This room writes, reads, checks and copies entries; it knows their shape and nothing
+of what they mean. Only the edges (command line, screens, papers) come in here.
 """
+
+from benchapp.book.errors import (
+    BookDamaged,
+    BookDisk,
+    BookError,
+    BookForeign,
+    BookLocked,
+    BookNewer,
+    NoBook,
+    Unwritable,
+)
+from benchapp.book.read import SessionRow
+from benchapp.book.store import Book
+
+__all__ = [
+    "Book",
+    "BookDamaged",
+    "BookDisk",
+    "BookError",
+    "BookForeign",
+    "BookLocked",
+    "BookNewer",
+    "NoBook",
+    "SessionRow",
+    "Unwritable",
+]

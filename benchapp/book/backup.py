@@ -1,0 +1,70 @@
+"""A copy of the book that is a book: whole, checked, and never over another file."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import sqlite3
+from pathlib import Path
+
+from benchapp.book.connection import sync_folder
+from benchapp.book.errors import BookDamaged, BookDisk, disk_error, told
+
+
+def copy(source: sqlite3.Connection, to: Path) -> None:
+    """Copy the book behind `source`, also while it is written in, to the new file `to`.
+
+    Raises:
+        BookDisk: `to` exists already, or cannot be written.
+        BookDamaged: The copy was not found sound.
+    """
+    if to.exists() or to.is_symlink():
+        raise BookDisk(f"{to} exists already and is not overwritten. Name a new file.")
+    part = to.with_name(f"{to.name}.{secrets.token_hex(4)}.part")
+    try:
+        to.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+        with told(part):
+            _fill(source, part)
+        _sync(part)
+        _publish(part, to)
+        sync_folder(to.parent)
+    except OSError as error:
+        raise disk_error(error, to, "writing the copy of the book") from error
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _fill(source: sqlite3.Connection, part: Path) -> None:
+    target = sqlite3.connect(part, isolation_level=None)
+    try:
+        source.backup(target)
+        # The copy is one file: it takes the kind of journal along that the live book has.
+        target.execute("PRAGMA journal_mode = delete").fetchone()
+        if target.execute("PRAGMA integrity_check(1)").fetchone() != ("ok",):
+            raise BookDamaged(
+                "The copy was not found sound, so it was not kept: the book itself may be damaged. "
+                "Have the book verified."
+            )
+    finally:
+        target.close()
+
+
+def _sync(part: Path) -> None:
+    descriptor = os.open(part, os.O_RDWR)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def _publish(part: Path, to: Path) -> None:
+    """Give the finished copy its name, unless the name has been taken meanwhile."""
+    try:
+        os.link(part, to)
+    except FileExistsError:
+        raise
+    except OSError:
+        # Some disks have no links: there the name is taken first, then given its content.
+        os.close(os.open(to, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+        part.replace(to)

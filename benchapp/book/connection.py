@@ -1,0 +1,225 @@
+"""Opening the file: whose it is, and that what is written there stays written.
+
+The live file is only ever touched through SQLite. Opening it any other way and
+closing it again would drop SQLite's own locks in this process.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import stat
+import sys
+from pathlib import Path
+from typing import Final
+
+from benchapp.book.errors import BookDisk, BookForeign, BookNewer, disk_error, primary, told
+from benchapp.book.schema import APPLICATION_ID, latest, version_of
+
+#: How long SQLite waits for another program before it gives up, in milliseconds. The bench
+#: stands still for it, so it is short.
+PATIENCE_MS: Final = 1000
+
+_EXTRA: Final = 3
+_FULL: Final = 2
+
+
+def connect(path: Path, how: str, vfs: str | None = None) -> sqlite3.Connection:
+    """A connection to the existing file at `path`.
+
+    Args:
+        path: The file.
+        how: Options of SQLite's file names, e.g. `mode=ro`.
+        vfs: Another of SQLite's file layers than the usual.
+
+    Raises:
+        sqlite3.Error: The file cannot be opened.
+    """
+    uri = f"{path.absolute().as_uri()}?{how}" + (f"&vfs={vfs}" if vfs else "")
+    return sqlite3.connect(uri, uri=True, isolation_level=None, timeout=PATIENCE_MS / 1000)
+
+
+def connect_reading(path: Path) -> sqlite3.Connection:
+    """A connection that only reads, also of a book whose writer was cut off.
+
+    Raises:
+        sqlite3.Error: The file cannot be read.
+    """
+    try:
+        return _tried(path, "mode=ro")
+    except sqlite3.OperationalError as error:
+        if primary(error) == sqlite3.SQLITE_READONLY:
+            # A change was cut off half-way: only a connection that may write can undo it.
+            return _tried(path, "mode=rw")
+        log = path.with_name(path.name + "-wal")
+        if primary(error) == sqlite3.SQLITE_CANTOPEN and not log.exists():
+            # A folder nobody may write in, as on a read-only disk: nothing there can change.
+            return _tried(path, "mode=ro&immutable=1")
+        raise
+
+
+def _tried(path: Path, how: str) -> sqlite3.Connection:
+    connection = connect(path, how)
+    try:
+        connection.execute("PRAGMA query_only = 1")
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    except sqlite3.Error:
+        connection.close()
+        raise
+    return connection
+
+
+def presence(path: Path) -> bool:
+    """Whether there is a file at `path` that might be a book.
+
+    Raises:
+        BookForeign: There is something there that is no file.
+        BookDisk: The system does not let us look.
+    """
+    try:
+        mode = path.stat().st_mode
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    except OSError as error:
+        raise disk_error(error, path, "looking for the book") from error
+    if not stat.S_ISREG(mode):
+        what = "a folder" if stat.S_ISDIR(mode) else "not an ordinary file"
+        raise BookForeign(f"{path} is {what}, so it cannot be a book. Name a file with --book.")
+    return True
+
+
+def is_blank(connection: sqlite3.Connection, path: Path) -> bool:
+    """Whether the file is empty still; False: it is a book this program can read.
+
+    A start that was cut off leaves a blank file, and the next start makes it a book.
+
+    Raises:
+        BookForeign: Another program's SQLite file.
+        BookNewer: A book of a later version.
+        sqlite3.Error: It is no SQLite file, or damaged.
+    """
+    owner = int(connection.execute("PRAGMA application_id").fetchone()[0])
+    version = version_of(connection)
+    empty = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0] == 0
+    if empty and owner == 0 and version == 0:
+        return True
+    if owner != APPLICATION_ID:
+        raise BookForeign(
+            f"{path} belongs to another program and is no book of benchapp. It has not been "
+            "touched. Name the right book with --book."
+        )
+    if version > latest():
+        raise BookNewer(
+            f"{path} was written by a later benchapp (layout {version}; this one knows "
+            f"{latest()}). It has not been touched. Use the later version to open it."
+        )
+    return False
+
+
+def look(path: Path) -> bool:
+    """Look at an existing file without changing anything in it: `is_blank`, told to a printer."""
+    with told(path):
+        connection = connect_reading(path)
+        try:
+            return is_blank(connection, path)
+        finally:
+            connection.close()
+
+
+def make_durable(connection: sqlite3.Connection, path: Path) -> str:
+    """Ask for commits that outlive a power cut, and read back that they are had.
+
+    Returns:
+        A sentence for the printer if the file system allows no write-ahead log, else "".
+
+    Raises:
+        BookDisk: SQLite did not take a setting that the book depends on.
+        sqlite3.Error: The file cannot be written.
+    """
+    # Changing the journal is itself a transaction with the older kind of journal, whose removal
+    # only EXTRA makes certain.
+    _set(connection, path, "synchronous", _EXTRA)
+    notice = ""
+    if _answer(connection, "journal_mode", "wal") != "wal":
+        if _answer(connection, "journal_mode", "truncate") != "truncate":
+            raise BookDisk(_not_taken(path, "journal_mode"))
+        notice = (
+            f"This disk allows no write-ahead log, so the book {path.name} is written in the "
+            "slower way. Everything is kept as surely; a local disk would be quicker."
+        )
+    _set(connection, path, "synchronous", _FULL)
+    if sys.platform == "darwin":
+        # There fsync alone leaves data in the drive's cache.
+        _set(connection, path, "fullfsync", 1)
+        _set(connection, path, "checkpoint_fullfsync", 1)
+    _set(connection, path, "recursive_triggers", 1)
+    harden(connection, path)
+    return notice
+
+
+def harden(connection: sqlite3.Connection, path: Path) -> None:
+    """Trust nothing that a strange or damaged file may carry in its layout."""
+    _set(connection, path, "trusted_schema", 0)
+    _set(connection, path, "cell_size_check", 1)
+
+
+def settle(connection: sqlite3.Connection) -> None:
+    """Bring everything into the one file, so that it alone is the book at rest.
+
+    The write-ahead log is switched off as well: a reader of a file left in that mode
+    makes two files beside it and, not being allowed to write, leaves them there. When
+    a reader has the book open that is not possible, and the next writer does it.
+    """
+    connection.execute("PRAGMA busy_timeout = 0")
+    connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+    connection.execute(f"PRAGMA synchronous = {_EXTRA}")
+    try:
+        connection.execute("PRAGMA journal_mode = delete").fetchone()
+    except sqlite3.OperationalError:
+        return
+
+
+def make_file(path: Path) -> None:
+    """Make an empty file for a new book, and its folder, both for this person alone.
+
+    Raises:
+        BookDisk: The folder or the file cannot be made.
+    """
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+        sync_folder(path.parent)
+    except FileExistsError as error:
+        if not path.is_file():
+            raise disk_error(error, path, "making the book") from error
+    except OSError as error:
+        raise disk_error(error, path, "making the book") from error
+
+
+def sync_folder(folder: Path) -> None:
+    """Make a new name in `folder` outlive a power cut, where the system has a way to."""
+    if sys.platform == "win32":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def _answer(connection: sqlite3.Connection, name: str, value: str | int) -> object:
+    row = connection.execute(f"PRAGMA {name} = {value}").fetchone()
+    return row[0] if row else None
+
+
+def _set(connection: sqlite3.Connection, path: Path, name: str, value: int) -> None:
+    connection.execute(f"PRAGMA {name} = {value:d}")
+    if connection.execute(f"PRAGMA {name}").fetchone() != (value,):
+        raise BookDisk(_not_taken(path, name))
+
+
+def _not_taken(path: Path, name: str) -> str:
+    return (
+        f"The book {path} cannot be opened safely: SQLite {sqlite3.sqlite_version} did not take "
+        f"the setting {name}. Put the book on a local disk, or use another Python."
+    )

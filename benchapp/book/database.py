@@ -1,0 +1,128 @@
+"""The open file: one connection, replaced when it can no longer be trusted."""
+
+from __future__ import annotations
+
+import contextlib
+import secrets
+import sqlite3
+from pathlib import Path
+from typing import Final
+
+from benchapp.book import connection as files
+from benchapp.book.append import Fault
+from benchapp.book.errors import BookDamaged, BookError, is_full, told
+from benchapp.book.reserve import Reserve
+from benchapp.book.schema import migrate
+
+#: No vowels and nothing that is easily taken for another: origins are read aloud.
+_LETTERS: Final = "23456789bcdfghjkmnpqrstvwxz"
+
+
+def new_origin() -> str:
+    """A name for a new book that no other has: 8 of 27 signs, one in 280 thousand million."""
+    return "".join(secrets.choice(_LETTERS) for _ in range(8))
+
+
+class Database:
+    """The connection to the book at `path`.
+
+    Attributes:
+        notice: What the file system could not do as wished, for the printer; or empty.
+    """
+
+    def __init__(self, path: Path, connection: sqlite3.Connection, fault: Fault) -> None:
+        self.path = path
+        self.notice = ""
+        self._connection: sqlite3.Connection | None = connection
+        self._fault = fault
+
+    @classmethod
+    def reading(cls, path: Path, fault: Fault) -> Database:
+        """Open the existing book at `path` to read in.
+
+        Raises:
+            BookError: It cannot be read.
+        """
+        with told(path):
+            connection = files.connect_reading(path)
+            files.harden(connection, path)
+            return cls(path, connection, fault)
+
+    @classmethod
+    def empty(cls, path: Path, fault: Fault, origin: str = "") -> Database:
+        """A book in memory, for where there is none."""
+        connection = sqlite3.connect(":memory:", isolation_level=None)
+        migrate(connection, origin)
+        return cls(path, connection, fault)
+
+    @classmethod
+    def writing(cls, path: Path, reserve: Reserve, fault: Fault) -> Database:
+        """Open the file at `path` to write in; an empty one becomes a book.
+
+        Raises:
+            BookError: It is no book, or cannot be written.
+        """
+        with told(path):
+            try:
+                return cls._written(path, fault)
+            except sqlite3.OperationalError as error:
+                if not (is_full(error) and reserve.release()):
+                    raise
+                return cls._written(path, fault)
+
+    @classmethod
+    def _written(cls, path: Path, fault: Fault) -> Database:
+        fault("open")
+        connection = files.connect(path, "mode=rw")
+        try:
+            files.is_blank(connection, path)
+            database = cls(path, connection, fault)
+            database.notice = files.make_durable(connection, path)
+            migrate(connection, new_origin())
+        except (sqlite3.Error, BookError):
+            connection.close()
+            raise
+        return database
+
+    @property
+    def connection(self) -> sqlite3.Connection:
+        """The connection.
+
+        Raises:
+            BookDamaged: The file could not be opened again after it failed.
+        """
+        if self._connection is None:
+            raise BookDamaged(
+                f"The book {self.path} failed and cannot be opened again. Close benchapp; what "
+                "happened meanwhile is kept beside it and goes into the book at the next start."
+            )
+        return self._connection
+
+    def reopen(self) -> bool:
+        """Open the file anew after it failed; False if it is not sound."""
+        if self._connection is not None:
+            with contextlib.suppress(sqlite3.Error):
+                self._connection.close()
+        self._connection = None
+        try:
+            self._fault("reopen")
+            again = self._written(self.path, self._fault)
+            self._connection = again.connection
+            answer = self._connection.execute("PRAGMA quick_check(1)").fetchone()
+            return bool(answer == ("ok",))
+        except (sqlite3.Error, BookError):
+            return False
+
+    def close(self, *, settle: bool) -> None:
+        """Close the file; a writer settles it first. Closing twice is allowed."""
+        connection, self._connection = self._connection, None
+        if connection is None:
+            return
+        try:
+            if settle:
+                files.settle(connection)
+        except sqlite3.Error:
+            # The log stays beside the book and is read with it: nothing is lost by that.
+            return
+        finally:
+            connection.close()

@@ -1,0 +1,221 @@
+"""Keeping what happened, whatever the disk does: the ladder down from the book.
+
+First the book; once more; once more with the reserve let go of; then a spill file in
+one place after another; at last memory, with a banner. Every later action tries the
+book again first, and takes all that waits with it.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from benchapp.book.append import Chain, Fault, commit
+from benchapp.book.errors import code_of, is_damage, is_full, primary
+from benchapp.book.read import sequence_of
+from benchapp.book.reserve import Reserve
+from benchapp.book.spill import Found, Place, Spill, left, set_aside
+from benchapp.journal import Entry
+
+#: While entries wait, each action asks the book again; this long at most, in milliseconds,
+#: so that the bench does not stand still at every tread.
+_SHORT_PATIENCE_MS: Final = 50
+
+_BUSY: Final = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+
+
+class Keeper:
+    """Puts entries into the book, or keeps them until that works.
+
+    Attributes:
+        trusted: False once the file was found damaged: it is not written any more.
+        notices: What the printer should read, besides the banner.
+    """
+
+    def __init__(
+        self,
+        connection: Callable[[], sqlite3.Connection],
+        reopen: Callable[[], bool],
+        reserve: Reserve,
+        spill: Spill,
+        fault: Fault,
+    ) -> None:
+        """`reopen` opens the file anew and says whether it is found sound."""
+        self._connection = connection
+        self._reopen = reopen
+        self._reserve = reserve
+        self._fault = fault
+        self._why = ""
+        self.spill = spill
+        self.trusted = True
+        self.notices: list[str] = []
+
+    @property
+    def notice(self) -> str:
+        """Where entries are being kept, and what else the disk has to say."""
+        waiting = []
+        if self.spill.files and self.spill.pending:
+            places = ", ".join(map(str, self.spill.files))
+            waiting = [
+                f"The book cannot be written ({self._why}). What happens is kept in {places} and "
+                "goes into the book as soon as it can be written, at the latest at the next start."
+            ]
+        return "\n".join([*self.notices, *waiting])
+
+    @property
+    def banner(self) -> str:
+        """Says that entries are on no disk; stands until they are. Else empty."""
+        count = len(self.spill.unsaved)
+        if not count:
+            return ""
+        what = "1 entry is" if count == 1 else f"{count} entries are"
+        return (
+            f"{what} in memory only: neither the book nor any other folder can be written "
+            f"({self._why}). Leave benchapp running and free some space, or write on paper."
+        )
+
+    def keep(self, entries: Sequence[Entry]) -> None:
+        """Have `entries`, one action, on disk on return, or in memory with a banner."""
+        if self.flush(entries):
+            return
+        self.spill.keep(entries)
+
+    def flush(self, entries: Sequence[Entry] = ()) -> bool:
+        """Put all that waits, then `entries`, into the book; False if it takes nothing now."""
+        pending = self.spill.pending
+        if not self.trusted:
+            return False
+        if not (pending or entries):
+            return True
+        try:
+            self._climb(entries)
+        except sqlite3.Error as error:
+            self._why = _reason(error)
+            if is_damage(error):
+                self._distrust(error)
+            return False
+        if pending:
+            self.spill.clear()
+        return True
+
+    def _climb(self, entries: Sequence[Entry]) -> None:
+        """The rungs above the spill.
+
+        Raises:
+            sqlite3.Error: None of them held.
+        """
+        if self.spill.pending:
+            self._commit_waiting(entries)
+            return
+        try:
+            commit(self._connection(), entries, self._fault)
+        except sqlite3.Error as error:
+            # SQLite has waited for a busy file already; damage is not tried twice.
+            if is_damage(error) or primary(error) in _BUSY:
+                raise
+            self._again(entries)
+
+    def _again(self, entries: Sequence[Entry]) -> None:
+        try:
+            commit(self._connection(), entries, self._fault)
+        except sqlite3.Error as error:
+            if not (is_full(error) and self._reserve.release()):
+                raise
+            commit(self._connection(), entries, self._fault)
+            self.notices.append(
+                "The disk is full. The reserve beside the book was let go of and is enough for "
+                "today; free some space before the next session."
+            )
+
+    def _commit_waiting(self, entries: Sequence[Entry]) -> None:
+        connection = self._connection()
+        patience = connection.execute("PRAGMA busy_timeout").fetchone()[0]
+        connection.execute(f"PRAGMA busy_timeout = {_SHORT_PATIENCE_MS:d}")
+        try:
+            # A commit that failed in its fsync may be in the file all the same.
+            waiting = missing(connection, self.spill.pending)
+            commit(connection, (*waiting, *entries), self._fault)
+        finally:
+            connection.execute(f"PRAGMA busy_timeout = {patience:d}")
+
+    def _distrust(self, error: sqlite3.Error) -> None:
+        sound = self._reopen()
+        self.trusted = sound and primary(error) != sqlite3.SQLITE_CONSTRAINT
+        if not self.trusted:
+            self.notices.append(
+                "The book was found damaged and is not written any more. Close benchapp when the "
+                "day is done, put a backup in the book's place and keep the damaged file."
+            )
+
+    def take_in(self, stem: str, places: Sequence[Place], chain: Chain) -> None:
+        """Take what an earlier day spilled; what does not follow the book is set aside."""
+        found = left(stem, places)
+        waiting, strays = sorted_out(self._connection(), found, chain)
+        odd = [one for one in found if not one.whole or strays.intersection(one.ids)]
+        self.spill.files = [one.path for one in found if one not in odd]
+        self.spill.pending = waiting
+        chain.advance(waiting)
+        if not self.flush():
+            return
+        if not waiting:
+            self.spill.clear()
+        else:
+            self.notices.append(
+                f"{len(waiting)} entries of an earlier day, kept while the book could not be "
+                "written, are in the book now."
+            )
+        # Only now: until then a file with a torn line may be the one place of its good lines.
+        for one in odd:
+            self._put_aside(one)
+
+    def _put_aside(self, one: Found) -> None:
+        try:
+            path = set_aside(one.path)
+        except OSError:
+            path = one.path
+        self.notices.append(
+            f"{path} holds entries that do not follow what is in this book (was an older copy put "
+            "in its place?). The file is kept as it is."
+        )
+
+
+def missing(connection: sqlite3.Connection, entries: Sequence[Entry]) -> list[Entry]:
+    """Those of `entries` the file does not have yet, by id and digest."""
+    return [entry for entry in entries if _digest_of(connection, entry.id) != entry.sha256]
+
+
+def sorted_out(
+    connection: sqlite3.Connection, found: Sequence[Found], chain: Chain
+) -> tuple[tuple[Entry, ...], set[str]]:
+    """What of `found` comes next in the book, in order, and the ids of what does not fit."""
+    trial = Chain(chain.origin, chain.sequence, dict(chain.heads))
+    ordered = sorted((entry for one in found for entry in one.entries), key=sequence_of)
+    waiting: dict[str, Entry] = {}
+    strays: set[str] = set()
+    for entry in ordered:
+        known = waiting.get(entry.id)
+        if known == entry or _digest_of(connection, entry.id) == entry.sha256:
+            continue
+        if known is None and trial.follows(entry):
+            trial.advance([entry])
+            waiting[entry.id] = entry
+        else:
+            strays.add(entry.id)
+    return tuple(waiting.values()), strays
+
+
+def _digest_of(connection: sqlite3.Connection, entry_id: str) -> str:
+    question = "SELECT sha256 FROM entries WHERE id = ?"
+    row = connection.execute(question, (entry_id,)).fetchone()
+    return str(row[0]) if row else ""
+
+
+def _reason(error: sqlite3.Error) -> str:
+    if is_full(error):
+        return "the disk is full"
+    if primary(error) in _BUSY:
+        return "another program holds it"
+    if primary(error) == sqlite3.SQLITE_READONLY:
+        return "it may not be written"
+    return f"{error}, code {code_of(error)}"

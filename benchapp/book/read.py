@@ -1,0 +1,181 @@
+"""Reading entries back: rows of the file to entries, and the few questions asked of it."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from operator import itemgetter
+
+from benchapp.book.errors import BookDamaged
+from benchapp.journal import Entry, Moment, canonical
+
+Row = tuple[str, str, int, str, str, str, int, int, int, str, int, str, str, int]
+
+#: The columns of a `Row`, in its order.
+_SELECT = (
+    "SELECT id, stream, position, action, word, kind, wall_ms, offset_min, boot_ns, boot_id, "
+    "mono_ns, body, sha256, sequence FROM entries"
+)
+
+#: Must be the very condition of the index on the openings, or the index is not used.
+_OPENING = "kind IN ('opened', 'closed', 'taken back')"
+
+
+@dataclass(frozen=True, slots=True)
+class SessionRow:
+    """One session as a list shows it.
+
+    Attributes:
+        stream: Its stream, `session/2026-05-03`.
+        opened: The entry that opened it.
+        closed: Whether it has been closed and that was not taken back.
+        last_sequence: The sequence of its last entry: the largest was worked on last.
+    """
+
+    stream: str
+    opened: Entry
+    closed: bool
+    last_sequence: int
+
+    @property
+    def name(self) -> str:
+        """What the printer calls it, `2026-05-03b`."""
+        return self.stream.partition("/")[2]
+
+
+def sequence_of(entry: Entry) -> int:
+    """The sequence in an entry's id, 0 where the id has none."""
+    number = entry.id.rpartition(":")[2]
+    return int(number) if number.isascii() and number.isdigit() else 0
+
+
+def row_of(entry: Entry) -> Row:
+    """An entry as the columns of its row, its body as text, its own sequence last."""
+    at = entry.at
+    return (entry.id, entry.stream, entry.position, entry.action, entry.word, entry.kind,
+            at.wall_ms, at.offset_min, at.boot_ns, at.boot_id, at.mono_ns,
+            canonical(dict(entry.body)), entry.sha256, sequence_of(entry))
+
+
+def entry_of(row: Row) -> Entry:
+    """A row as an entry.
+
+    Raises:
+        BookDamaged: Its body is not what was written.
+    """
+    try:
+        body = json.loads(row[11])
+    except ValueError as error:
+        raise BookDamaged(_unreadable(row)) from error
+    if not isinstance(body, dict):
+        raise BookDamaged(_unreadable(row))
+    at = Moment(row[6], row[7], row[8], row[9], row[10])
+    return Entry(row[0], row[1], row[2], row[3], row[4], row[5], at, body, row[12])
+
+
+def _unreadable(row: Row) -> str:
+    return (
+        f"Entry {row[0]} ({row[1]}, number {row[2]}) is damaged. Put a backup of the book in its "
+        "place, and keep the damaged file."
+    )
+
+
+def stream(connection: sqlite3.Connection, name: str) -> tuple[Entry, ...]:
+    """The entries of one stream, in order."""
+    return tuple(map(entry_of, _rows_of(connection, name)))
+
+
+def entries(
+    connection: sqlite3.Connection, streams: Collection[str] | None, since: int
+) -> tuple[Entry, ...]:
+    """The entries after the sequence `since` of these streams (None: of all), in order."""
+    if streams is None:
+        rows = connection.execute(f"{_SELECT} WHERE sequence > ? ORDER BY sequence", (since,))
+        return tuple(map(entry_of, rows))
+    # Stream by stream over the index, however many others there are.
+    picked = [row for name in set(streams) for row in _rows_of(connection, name)]
+    return tuple(entry_of(row) for row in sorted(picked, key=itemgetter(13)) if row[13] > since)
+
+
+def _rows_of(connection: sqlite3.Connection, name: str) -> Iterator[Row]:
+    question = f"{_SELECT} WHERE stream = ? ORDER BY position"
+    rows: Iterator[Row] = connection.execute(question, (name,))
+    return rows
+
+
+def all_by_stream(connection: sqlite3.Connection) -> Iterator[Row]:
+    """Every row, stream by stream, without holding them all."""
+    rows: Iterator[Row] = connection.execute(f"{_SELECT} ORDER BY stream, position")
+    return rows
+
+
+def last_sequence(connection: sqlite3.Connection) -> int:
+    """The sequence of the last entry, 0 in an empty book."""
+    return int(connection.execute("SELECT coalesce(max(sequence), 0) FROM entries").fetchone()[0])
+
+
+def streams(connection: sqlite3.Connection, family: str = "") -> list[str]:
+    """The names of the streams of a family (of all, if empty), in the order of their names.
+
+    Steps from name to name over the index, so the length of the streams does not count.
+    """
+    low, high = (f"{family}/", f"{family}0") if family else ("", "\U0010ffff")
+    rows = connection.execute(
+        """WITH RECURSIVE name(stream) AS (
+            SELECT min(stream) FROM entries WHERE stream >= :low
+            UNION ALL
+            SELECT (SELECT min(stream) FROM entries WHERE stream > name.stream)
+            FROM name WHERE name.stream IS NOT NULL
+        ) SELECT stream FROM name WHERE stream < :high""",
+        {"low": low, "high": high},
+    )
+    return [row[0] for row in rows]
+
+
+def heads(connection: sqlite3.Connection) -> dict[str, tuple[int, str]]:
+    """The last position and digest of every stream."""
+    question = (
+        "SELECT position, sha256 FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"
+    )
+    return {name: connection.execute(question, (name,)).fetchone() for name in streams(connection)}
+
+
+def sessions(connection: sqlite3.Connection, pending: Sequence[Entry]) -> list[SessionRow]:
+    """The sessions in the order they were opened; `pending` entries come after the file's."""
+    rows = connection.execute(
+        f"""{_SELECT} WHERE {_OPENING} AND stream >= 'session/' AND stream < 'session0'
+        ORDER BY stream, position"""
+    )
+    told: dict[str, list[tuple[int, Entry]]] = {}
+    for row in rows:
+        entry = entry_of(row)
+        told.setdefault(entry.stream, []).append((row[13], entry))
+    for entry in pending:
+        if entry.stream.startswith("session/"):
+            told.setdefault(entry.stream, []).append((sequence_of(entry), entry))
+    found = []
+    for name, turns in told.items():
+        opening = next((turn for turn in turns if turn[1].kind == "opened"), None)
+        if opening is not None:
+            last = max(turns[-1][0], _last(connection, name))
+            row = SessionRow(name, opening[1], _is_closed(entry for _, entry in turns), last)
+            found.append((opening[0], row))
+    return [row for _, row in sorted(found, key=lambda pair: pair[0])]
+
+
+def _is_closed(told: Iterable[Entry]) -> bool:
+    closing: set[object] = set()
+    for entry in told:
+        if entry.kind == "closed":
+            closing.add(entry.action)
+        elif entry.kind == "taken back":
+            closing.discard(entry.body.get("action"))
+    return bool(closing)
+
+
+def _last(connection: sqlite3.Connection, name: str) -> int:
+    question = "SELECT sequence FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"
+    row = connection.execute(question, (name,)).fetchone()
+    return int(row[0]) if row else 0

@@ -1,0 +1,62 @@
+"""What sessions are called: by the date they were opened on, and by `last` and `yesterday`."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from datetime import UTC, date, datetime, timedelta
+
+from benchapp.book.read import SessionRow
+
+
+def session_name(existing: Collection[str], local_date: date) -> str:
+    """The name of a session opened on `local_date`, when those of `existing` are taken.
+
+    The first of a day is its date, `2026-05-03`; then `2026-05-03b`, `c` … `z`, `aa`.
+    """
+    day = local_date.isoformat()
+    count = 1
+    while (name := day + _suffix(count)) in existing:
+        count += 1
+    return name
+
+
+def _suffix(count: int) -> str:
+    """Nothing for the first, then b, c … z, aa, ab …"""
+    if count == 1:
+        return ""
+    text = ""
+    while count:
+        count, place = divmod(count - 1, 26)
+        text = chr(ord("a") + place) + text
+    return text
+
+
+def opened_on(row: SessionRow) -> date:
+    """The day a session was opened, by the clock on the wall there and then."""
+    at = row.opened.at
+    moment = datetime.fromtimestamp(0, UTC) + timedelta(
+        milliseconds=at.wall_ms, minutes=at.offset_min
+    )
+    return moment.date()
+
+
+def resolve(word: str, rows: Sequence[SessionRow], today: date) -> SessionRow | None:
+    """The session a printer means, or None.
+
+    Args:
+        word: A name, `last` (opened last) or `yesterday` (the last opened before today).
+        rows: Every session in the order they were opened.
+        today: The local date.
+    """
+    wanted = word.strip().lower()
+    if wanted == "last":
+        return rows[-1] if rows else None
+    if wanted == "yesterday":
+        return next((row for row in reversed(rows) if opened_on(row) < today), None)
+    return next((row for row in rows if row.name.lower() == wanted), None)
+
+
+def worked_on_last(rows: Sequence[SessionRow]) -> SessionRow | None:
+    """The open session that was worked on last, or None if none is open."""
+    still_open = [row for row in rows if not row.closed]
+    return max(still_open, key=lambda row: row.last_sequence, default=None)

@@ -1,0 +1,188 @@
+"""Where entries go while the book cannot be written, so that none is lost.
+
+One file a place, one line an action, forced to the disk. The places are tried in
+order: beside the book, the state folder, the temporary folder; what none of them
+takes stays in memory. The next start takes the lines into the book by their ids.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import secrets
+import stat
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import Any, Final
+
+from benchapp.book.append import Fault
+from benchapp.journal import Entry, Moment, canonical
+
+#: A spill file larger than this is none of ours: a long day is a hundredth of it.
+_LARGEST_BYTES: Final = 64 * 1024 * 1024
+
+_NO_LINK: Final = getattr(os, "O_NOFOLLOW", 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A folder that may take entries, and what it is called in messages and in tests."""
+
+    name: str
+    folder: Path
+
+
+@dataclass(slots=True)
+class Spill:
+    """The entries that are not in the book yet.
+
+    Attributes:
+        stem: What the files' names begin with; has the book's origin in it, as several
+            books may share the state and the temporary folder.
+        places: Where to write, best first.
+        pending: Every entry not in the book, in order.
+        unsaved: Those of them that are on no disk at all.
+        files: The files that hold the others.
+    """
+
+    stem: str
+    places: tuple[Place, ...]
+    fault: Fault
+    pending: tuple[Entry, ...] = ()
+    unsaved: tuple[Entry, ...] = ()
+    files: list[Path] = field(default_factory=list)
+    _own: dict[Path, Path] = field(default_factory=dict)
+
+    def keep(self, entries: Sequence[Entry]) -> None:
+        """Keep the entries of one action in the best place that takes them."""
+        self.pending = (*self.pending, *entries)
+        waiting = (*self.unsaved, *entries)
+        self.unsaved = () if self._written(waiting) else waiting
+
+    def clear(self) -> None:
+        """Everything is in the book now; the files have done their work."""
+        self.pending = self.unsaved = ()
+        for path in self.files:
+            path.unlink(missing_ok=True)
+        self.files = []
+        self._own = {}
+
+    def _written(self, entries: Sequence[Entry]) -> bool:
+        line = _line(entries)
+        for place in self.places:
+            try:
+                self.fault(f"spill {place.name}")
+                self._write(place.folder, line)
+            except OSError:
+                continue
+            return True
+        return False
+
+    def _write(self, folder: Path, line: bytes) -> None:
+        path = self._own.get(folder)
+        new = path is None
+        if path is None:
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            path = folder / f"{self.stem}-{secrets.token_hex(4)}.jsonl"
+        flags = os.O_WRONLY | os.O_APPEND | _NO_LINK | (os.O_CREAT | os.O_EXCL if new else 0)
+        descriptor = os.open(path, flags, 0o600)
+        if new:
+            self._own[folder] = path
+            self.files.append(path)
+        try:
+            _append(descriptor, line)
+        finally:
+            os.close(descriptor)
+
+
+def _append(descriptor: int, line: bytes) -> None:
+    """Add a whole line or nothing."""
+    before = os.fstat(descriptor).st_size
+    try:
+        _write_all(descriptor, line)
+        os.fsync(descriptor)
+    except OSError:
+        os.ftruncate(descriptor, before)
+        raise
+
+
+def _write_all(descriptor: int, line: bytes) -> None:
+    # A disk that fills takes a part, and says that it is full when asked to take the rest.
+    while line:
+        line = line[os.write(descriptor, line):]
+
+
+def _line(entries: Sequence[Entry]) -> bytes:
+    plain = [{**asdict(entry), "body": dict(entry.body)} for entry in entries]
+    # A line end on both sides: a torn line before this one must not swallow it.
+    return f"\n{canonical(plain)}\n".encode()
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What an earlier day left in one spill file; `whole` is false if a line is unreadable."""
+
+    path: Path
+    entries: tuple[Entry, ...]
+    whole: bool
+
+    @property
+    def ids(self) -> set[str]:
+        """The ids of its entries."""
+        return {entry.id for entry in self.entries}
+
+
+def left(stem: str, places: Sequence[Place]) -> list[Found]:
+    """The spill files of this book, wherever they lie. Files of other people are passed by."""
+    return [
+        _read(path)
+        for folder in dict.fromkeys(place.folder for place in places)
+        for path in _candidates(folder, stem)
+    ]
+
+
+def set_aside(path: Path) -> Path:
+    """Rename a file that could not be taken in, so that it is kept and not tried again."""
+    aside = path.with_name(path.name + ".aside")
+    path.rename(aside)
+    return aside
+
+
+def _candidates(folder: Path, stem: str) -> Iterator[Path]:
+    try:
+        names = sorted(path for path in folder.iterdir() if path.name.startswith(f"{stem}-"))
+    except OSError:
+        return
+    for path in names:
+        if path.suffix == ".jsonl" and _is_ours(path):
+            yield path
+
+
+def _is_ours(path: Path) -> bool:
+    """The temporary folder is everybody's: only our own plain files are read from it."""
+    try:
+        found = path.lstat()
+    except OSError:
+        return False
+    mine = not hasattr(os, "getuid") or found.st_uid == os.getuid()
+    return stat.S_ISREG(found.st_mode) and mine and found.st_size <= _LARGEST_BYTES
+
+
+def _read(path: Path) -> Found:
+    try:
+        lines = path.read_bytes().split(b"\n")
+    except OSError:
+        return Found(path, (), whole=False)
+    entries: list[Entry] = []
+    whole = True
+    for line in filter(None, lines):
+        try:
+            entries.extend(_entry(plain) for plain in json.loads(line))
+        except (ValueError, TypeError, KeyError):
+            whole = False
+    return Found(path, tuple(entries), whole)
+
+
+def _entry(plain: dict[str, Any]) -> Entry:
+    return Entry(**{**plain, "at": Moment(**plain["at"])})

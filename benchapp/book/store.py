@@ -1,0 +1,335 @@
+"""The book as the rest of the program sees it."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+import tempfile
+from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import asdict
+from pathlib import Path
+from types import TracebackType
+from typing import Final, Self
+
+from benchapp.book import backup, read, verify
+from benchapp.book.append import Chain, Fault, no_fault, roll_back
+from benchapp.book.checks import checked
+from benchapp.book.connection import look, make_file, presence
+from benchapp.book.database import Database, new_origin
+from benchapp.book.errors import BookDisk, NoBook, told
+from benchapp.book.keeping import Keeper
+from benchapp.book.lock import WriterLock
+from benchapp.book.reserve import Reserve
+from benchapp.book.spill import Place, Spill
+from benchapp.journal import Draft, Entry, Moment, canonical
+
+#: The heartbeat is written at most this often.
+HEARTBEAT_MS: Final = 60_000
+
+
+class Book:
+    """The studio's one file, open. Made by `open`, `reading` or `in_memory`; close it.
+
+    One book is used from one thread.
+    """
+
+    def __init__(
+        self, database: Database, keeper: Keeper | None, chain: Chain, lock: WriterLock | None
+    ) -> None:
+        self._database = database
+        self._keeper = keeper
+        self._chain = chain
+        self._lock = lock
+        self._beat: Moment | None = None
+
+    # -- opening and closing ------------------------------------------------
+
+    @classmethod
+    def open(
+        cls,
+        path: Path,
+        *,
+        write: bool,
+        create: bool = False,
+        state: Path | None = None,
+        temp: Path | None = None,
+        fault: Fault = no_fault,
+    ) -> Book:
+        """Open the book at `path`.
+
+        Args:
+            path: The file.
+            write: Take it to write in; one program at a time can. Else it is only read,
+                also while another writes.
+            create: Make the book, and its folder, if there is none. Needs `write`.
+            state: The printer's state folder, the second place for entries that the disk
+                keeps out of the book.
+            temp: The third place; None is the system's temporary folder.
+            fault: Called with the name of each point where the world may fail.
+
+        Raises:
+            NoBook: There is none, and `create` is false.
+            BookError: One of the others: it cannot be used.
+        """
+        path = path.expanduser().absolute()
+        blank = not presence(path) or look(path)
+        if blank and not (write and create):
+            raise NoBook(
+                f"There is no book at {path} yet. It is made when a first session is opened with "
+                "benchapp run; or name another with --book."
+            )
+        if not write:
+            return cls(Database.reading(path, fault), None, Chain(""), None)
+        path = path.resolve()
+        places = [Place("beside", path.parent)]
+        places += [Place("state", state)] if state is not None else []
+        places.append(Place("temp", temp or Path(tempfile.gettempdir())))
+        return cls._opened(path, tuple(places), fault)
+
+    @classmethod
+    def _opened(cls, path: Path, places: tuple[Place, ...], fault: Fault) -> Book:
+        make_file(path)
+        lock = WriterLock(path)
+        try:
+            reserve = Reserve(path, fault)
+            database = Database.writing(path, reserve, fault)
+        except BaseException:
+            lock.release()
+            raise
+        try:
+            with told(path):
+                book = cls._ready(database, reserve, places, lock, fault)
+        except BaseException:
+            database.close(settle=True)
+            lock.release()
+            raise
+        reserve.make()
+        return book
+
+    @classmethod
+    def _ready(
+        cls,
+        database: Database,
+        reserve: Reserve,
+        places: tuple[Place, ...],
+        lock: WriterLock | None,
+        fault: Fault,
+    ) -> Book:
+        connection = database.connection
+        origin = _meta(connection, "origin") or ""
+        chain = Chain(origin, read.last_sequence(connection), read.heads(connection))
+        stem = f"benchapp-spill-{origin}"
+        spill = Spill(stem, places, fault)
+        keeper = Keeper(lambda: database.connection, database.reopen, reserve, spill, fault)
+        if database.notice:
+            keeper.notices.append(database.notice)
+        keeper.take_in(stem, places, chain)
+        return cls(database, keeper, chain, lock)
+
+    @classmethod
+    def reading(cls, path: Path) -> Book:
+        """The book at `path` to read in; an empty one, and nothing made, if there is none.
+
+        Raises:
+            BookError: There is a file, but it cannot be read as a book.
+        """
+        try:
+            return cls.open(path, write=False)
+        except NoBook:
+            return cls(Database.empty(path, no_fault), None, Chain(""), None)
+
+    @classmethod
+    def in_memory(cls) -> Book:
+        """A new book to write in that never touches a disk, for rehearsals and tests."""
+        path = Path(":memory:")
+        database = Database.empty(path, no_fault, new_origin())
+        return cls._ready(database, Reserve(path, no_fault), (), None, no_fault)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Leave one file at rest and let the next writer in. Closing twice is allowed.
+
+        Raises:
+            BookDisk: Entries are left that no disk took: they are in `unsaved`.
+        """
+        try:
+            if self._lock is not None:
+                self.retry()
+        finally:
+            self._database.close(settle=self._lock is not None)
+            if self._lock is not None:
+                self._lock.release()
+                self._lock = None
+        if self.unsaved:
+            raise BookDisk(self.banner)
+
+    # -- writing ------------------------------------------------------------
+
+    def append(self, drafts: Sequence[Draft], at: Moment, word: str) -> tuple[Entry, ...]:
+        """Append the entries of one action, all or none; on disk when it returns.
+
+        When the disk refuses, the entries are kept elsewhere and `notice` or, if there
+        is no elsewhere, `banner` says so: what happened at the press is never turned away.
+
+        Args:
+            drafts: The entries, in order, over any streams.
+            at: The clocks when it was decided.
+            word: The action's word.
+
+        Raises:
+            Unwritable: An entry no book can hold; nothing was written.
+            BookDisk: The book is open for reading only.
+        """
+        keeper = self._writer()
+        entries = self._chain.numbered(checked(drafts, at, word), at, word)
+        if entries:
+            keeper.keep(entries)
+            self._chain.advance(entries)
+        return entries
+
+    def retry(self) -> bool:
+        """Try again to bring what waits into the book; True if nothing waits any more."""
+        return self._writer().flush()
+
+    def heartbeat(self, now: Moment) -> bool:
+        """Mark that the program is alive; written at most once a minute, never in the journal.
+
+        Returns:
+            Whether it was written. A disk that refuses it is no error: the next one follows.
+        """
+        self._writer()
+        last = self._beat or self.last_heartbeat()
+        if last is not None and not _minute_over(last, now):
+            return False
+        connection = self._database.connection
+        try:
+            connection.execute(
+                "INSERT INTO meta VALUES ('heartbeat', ?) "
+                "ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+                (canonical(asdict(now)),),
+            )
+        except sqlite3.Error:
+            roll_back(connection)
+            return False
+        self._beat = now
+        return True
+
+    # -- reading ------------------------------------------------------------
+
+    @property
+    def origin(self) -> str:
+        """The name of this book, made with it; empty where there is none."""
+        with self._asking() as connection:
+            return _meta(connection, "origin") or ""
+
+    @property
+    def notice(self) -> str:
+        """What the printer should know about how the book is written; or empty."""
+        return self._keeper.notice if self._keeper else ""
+
+    @property
+    def banner(self) -> str:
+        """A warning that must stay in sight: entries are on no disk. Or empty."""
+        return self._keeper.banner if self._keeper else ""
+
+    @property
+    def unsaved(self) -> tuple[Entry, ...]:
+        """The entries that are on no disk."""
+        return self._keeper.spill.unsaved if self._keeper else ()
+
+    def stream(self, name: str) -> tuple[Entry, ...]:
+        """The entries of the stream `name` in order; none if there is no such stream."""
+        with self._asking() as connection:
+            waiting = (entry for entry in self._pending if entry.stream == name)
+            return (*read.stream(connection, name), *waiting)
+
+    def streams(self, family: str) -> list[str]:
+        """The names of all streams of a family, sorted by name."""
+        prefix = f"{family}/"
+        with self._asking() as connection:
+            waiting = {entry.stream for entry in self._pending if entry.stream.startswith(prefix)}
+            return sorted(waiting.union(read.streams(connection, family)))
+
+    def entries(
+        self, streams: Collection[str] | None = None, since: int | None = None
+    ) -> tuple[Entry, ...]:
+        """The entries of `streams` (None: of all) after the sequence `since`, in order."""
+        after = since or 0
+        with self._asking() as connection:
+            waiting = (
+                entry
+                for entry in self._pending
+                if read.sequence_of(entry) > after and (streams is None or entry.stream in streams)
+            )
+            return (*read.entries(connection, streams, after), *waiting)
+
+    def last_sequence(self) -> int:
+        """The sequence of the last entry; 0 in an empty book."""
+        with self._asking() as connection:
+            return max([read.last_sequence(connection), *map(read.sequence_of, self._pending)])
+
+    def sessions(self) -> list[read.SessionRow]:
+        """Every session in the order they were opened."""
+        with self._asking() as connection:
+            return read.sessions(connection, self._pending)
+
+    def last_heartbeat(self) -> Moment | None:
+        """When the program was last known to be alive in this book."""
+        with self._asking() as connection:
+            text = _meta(connection, "heartbeat")
+            return Moment(**json.loads(text)) if text else None
+
+    def verify(self) -> list[str]:
+        """What is wrong with the book, a sentence each; none if all is well."""
+        with self._asking() as connection:
+            return verify.problems(connection)
+
+    def backup(self, to: Path) -> None:
+        """Write a copy of the book, in use or not, to the new file `to`.
+
+        Raises:
+            BookError: `to` exists or cannot be written, or the book is damaged.
+        """
+        if self._keeper is not None and not self.retry():
+            raise BookDisk(
+                "Entries are waiting to go into the book, so a copy would not have them. "
+                f"{self.banner or self.notice}"
+            )
+        with self._asking() as connection:
+            backup.copy(connection, to.expanduser().absolute())
+
+    @property
+    def _pending(self) -> tuple[Entry, ...]:
+        return self._keeper.spill.pending if self._keeper else ()
+
+    @contextmanager
+    def _asking(self) -> Iterator[sqlite3.Connection]:
+        with told(self._database.path):
+            yield self._database.connection
+
+    def _writer(self) -> Keeper:
+        if self._keeper is None:
+            raise BookDisk(f"The book {self._database.path} is open for reading only.")
+        return self._keeper
+
+
+def _meta(connection: sqlite3.Connection, key: str) -> str | None:
+    row = connection.execute("SELECT value FROM meta WHERE key = ?", (key,)).fetchone()
+    return str(row[0]) if row else None
+
+
+def _minute_over(last: Moment, now: Moment) -> bool:
+    if last.boot_id != now.boot_id:
+        return True
+    return now.boot_ns - last.boot_ns >= HEARTBEAT_MS * 1_000_000

@@ -1,0 +1,51 @@
+"""Is the book what was written? Said in sentences, one a fault; none if all is well."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable
+
+from benchapp.book.errors import BookDamaged
+from benchapp.book.read import Row, all_by_stream, entry_of
+from benchapp.journal import digest
+
+
+def problems(connection: sqlite3.Connection) -> list[str]:
+    """Everything wrong with the file and with each stream's chain."""
+    try:
+        return [*_file(connection), *_chains(all_by_stream(connection))]
+    except sqlite3.DatabaseError as error:
+        return [f"the file cannot be read to its end: {error}"]
+
+
+def _file(connection: sqlite3.Connection) -> list[str]:
+    answers = [str(row[0]) for row in connection.execute("PRAGMA integrity_check")]
+    found = [f"the file: {answer}" for answer in answers if answer != "ok"]
+    if not (connection.execute("SELECT value FROM meta WHERE key = 'origin'").fetchone()):
+        found.append("the book has no origin")
+    return found
+
+
+def _chains(rows: Iterable[Row]) -> list[str]:
+    found: list[str] = []
+    stream, position, before = "", 0, ""
+    for row in rows:
+        if row[1] != stream:
+            stream, position, before = row[1], 0, ""
+        position += 1
+        if row[2] != position:
+            found.append(f"{stream}: entry {position} is missing (next is {row[2]})")
+            position = row[2]
+        elif problem := _entry(row, before):
+            found.append(f"{stream}: entry {position} ({row[0]}) {problem}")
+        before = row[12]
+    return found
+
+
+def _entry(row: Row, before: str) -> str:
+    try:
+        entry = entry_of(row)
+        same = digest(before, entry) == entry.sha256
+    except (BookDamaged, ValueError):
+        return "cannot be read"
+    return "" if same else "is not what was written, or what stands before it is not"
