@@ -8,14 +8,14 @@ Recipes and preferences are both read through here.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import islice
-from typing import Final
+from typing import Any, Final
 
 import yaml
 
+from benchapp.recipe.nodes import Document, Items, Lines, Map, Node, Pair, Scalar
 from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.syntax import explain
 from benchapp.shown import fault
@@ -25,80 +25,6 @@ MOST_NODES: Final = 20_000
 MOST_DEPTH: Final = 16
 #: A file with more problems than this is not a recipe; the rest is not listed.
 MOST_PROBLEMS: Final = 200
-
-
-@dataclass(frozen=True, slots=True)
-class Scalar:
-    """One piece of text. `start` and `end` are its offsets in the file, quotes included.
-
-    `style` is how it was written: "" plain, ' or " quoted, | or > a block.
-    """
-
-    text: str
-    line: int
-    column: int
-    start: int
-    end: int
-    style: str = ""
-
-    @property
-    def empty(self) -> bool:
-        """True where a value was left out, not where it is quoted and empty."""
-        return not self.text and not self.style
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """A key and its value."""
-
-    key: Scalar
-    value: Node
-
-
-@dataclass(frozen=True, slots=True)
-class Map:
-    """Keys and values in the order written. `flow` where it stands in braces."""
-
-    pairs: tuple[Pair, ...]
-    line: int
-    column: int
-    start: int
-    end: int
-    flow: bool = False
-
-    def get(self, key: str) -> Node | None:
-        """The value of that key, or None."""
-        return next((p.value for p in self.pairs if p.key.text == key), None)
-
-
-@dataclass(frozen=True, slots=True)
-class Items:
-    """A list. `flow` where it stands in brackets."""
-
-    nodes: tuple[Node, ...]
-    line: int
-    column: int
-    start: int
-    end: int
-    flow: bool = False
-
-
-Node = Scalar | Map | Items
-
-
-@dataclass(frozen=True, slots=True)
-class Document:
-    """What a text holds.
-
-    Attributes:
-        root: The tree; None where the text is empty or could not be read to its end.
-        problems: What is wrong with the text as such, in its order.
-        whole: False where reading stopped before the end.
-    """
-
-    root: Node | None
-    problems: tuple[Problem, ...] = ()
-    whole: bool = True
 
 
 def parse(text: str | bytes) -> Document:
@@ -132,7 +58,7 @@ def _decoded(text: str | bytes) -> str | Problem:
         return text.decode("utf-8")
     except UnicodeDecodeError as error:
         before = text[: error.start].decode("utf-8")
-        line, column = _Lines(before).place(len(before))
+        line, column = Lines(before).place(len(before))
         return Problem(line, column, "the file is not UTF-8 from here on",
                        "save it as UTF-8 in your editor")
 
@@ -148,22 +74,6 @@ def _refused(text: str, allowed: str) -> Iterator[tuple[int, str]]:
                 yield offset, name
 
 
-class _Lines:
-    """Offsets to lines and columns; a line ends at LF, CR LF or CR."""
-
-    def __init__(self, text: str) -> None:
-        unified = text.replace("\r\n", "\0\n").replace("\r", "\n")
-        self._starts = [0]
-        at = unified.find("\n")
-        while at >= 0:
-            self._starts.append(at + 1)
-            at = unified.find("\n", at + 1)
-
-    def place(self, offset: int) -> tuple[int, int]:
-        line = bisect_right(self._starts, offset)
-        return line, offset - self._starts[line - 1] + 1
-
-
 @dataclass(slots=True)
 class _Open:
     """A map or list whose end has not come yet."""
@@ -175,7 +85,12 @@ class _Open:
     lines: dict[str, int] = field(default_factory=dict)
 
 
-class _Stop(Exception):
+def _spot(mark: Any) -> tuple[int, int, int]:
+    """Line and column from 1, and the offset. Every event of the parser has its marks."""
+    return (mark.line + 1, mark.column + 1, mark.index) if mark else (1, 1, 0)
+
+
+class _StopError(Exception):
     """Reading has to end here; the problem is already written down."""
 
 
@@ -207,7 +122,7 @@ class _Growing:
         found = list(islice(_refused(self._text, "\n\r"), MOST_PROBLEMS))
         if not found:
             return self._text
-        lines = _Lines(self._text)
+        lines = Lines(self._text)
         clean, indented = list(self._text), False
         for offset, name in found:
             line, column = lines.place(offset)
@@ -224,7 +139,7 @@ class _Growing:
         try:
             for event in yaml.parse(clean, Loader=yaml.SafeLoader):
                 self._take(event)
-        except _Stop:
+        except _StopError:
             return False
         except (yaml.YAMLError, ValueError, OverflowError, RecursionError) as error:
             if not self._problems:
@@ -243,55 +158,55 @@ class _Growing:
             case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
                 self._close(event)
             case yaml.AliasEvent():
-                mark = event.start_mark
-                self._place(Scalar("", mark.line + 1, mark.column + 1, mark.index, mark.index,
-                                   style="*"))
+                line, column, offset = _spot(event.start_mark)
+                self._place(Scalar("", line, column, offset, offset, style="*"))
             case yaml.DocumentStartEvent():
                 self._document_start(event)
 
     def _document_start(self, event: yaml.DocumentStartEvent) -> None:
-        line, column = event.start_mark.line + 1, event.start_mark.column + 1
+        line, column, _ = _spot(event.start_mark)
         if self._root is not None:
             self._problem(line, column, "a second document begins here",
                           "take the line --- out, or put the second one into a file of its own")
-            raise _Stop
+            raise _StopError
         if event.version or event.tags:
             self._problem(line, column, "a % line is not read here", "take it out")
 
     def _limits(self, event: yaml.NodeEvent) -> None:
-        line, column = event.start_mark.line + 1, event.start_mark.column + 1
+        line, column, _ = _spot(event.start_mark)
         self._count += 1
         if self._count > MOST_NODES:
             self._problem(line, column, f"there are more than {MOST_NODES:,} values up to here",
                           "keep one print in one file")
-            raise _Stop
+            raise _StopError
         if len(self._open) >= MOST_DEPTH and not isinstance(event, yaml.ScalarEvent):
             self._problem(line, column, f"this stands more than {MOST_DEPTH} levels deep",
                           "a recipe needs four; look for brackets that never close")
-            raise _Stop
+            raise _StopError
         if isinstance(event, yaml.AliasEvent):
             self._problem(line, column, f"*{event.anchor} points to another place",
                           "write the value out here")
         elif event.anchor:
             self._problem(line, column, f"&{event.anchor} names a value for use elsewhere",
                           "take the name out and write values where they belong")
-        if getattr(event, "tag", None):
-            self._problem(line, column, f"the tag {event.tag} is not read here",
+        tag = getattr(event, "tag", None)
+        if tag:
+            self._problem(line, column, f"the tag {tag} is not read here",
                           "take it out; put quotes round text that begins with !")
 
     def _scalar(self, event: yaml.ScalarEvent) -> Scalar:
-        mark = event.start_mark
+        line, column, start = _spot(event.start_mark)
         for _, name in islice(_refused(event.value, "\n"), 1):
-            self._problem(mark.line + 1, mark.column + 1, f"an escape writes {name} here",
+            self._problem(line, column, f"an escape writes {name} here",
                           "take out what begins with \\")
-        return Scalar(event.value, mark.line + 1, mark.column + 1, mark.index + self._shift,
-                      event.end_mark.index + self._shift, event.style or "")
+        return Scalar(event.value, line, column, start + self._shift,
+                      _spot(event.end_mark)[2] + self._shift, event.style or "")
 
     def _close(self, event: yaml.Event) -> None:
         done = self._open.pop()
-        mark = done.event.start_mark
-        where = (mark.line + 1, mark.column + 1, mark.index + self._shift,
-                 event.end_mark.index + self._shift, bool(done.event.flow_style))
+        line, column, start = _spot(done.event.start_mark)
+        where = (line, column, start + self._shift, _spot(event.end_mark)[2] + self._shift,
+                 bool(done.event.flow_style))
         if isinstance(done.event, yaml.MappingStartEvent):
             self._place(Map(tuple(done.pairs), *where))
         else:
@@ -299,7 +214,7 @@ class _Growing:
 
     def _place(self, node: Node) -> None:
         if len(self._problems) >= MOST_PROBLEMS:
-            raise _Stop
+            raise _StopError
         if not self._open:
             self._root = node
             return
@@ -346,33 +261,7 @@ class _Growing:
             self._problem(key.line, key.column, f"{key.text} stands in {{}} without a value",
                           f"write {key.text}: and its value")
             return
-        line, column = _Lines(before).place(len(before) - 1)
+        line, column = Lines(before).place(len(before) - 1)
         self._problem(line, column,
                       f"this comma inside {{}} makes a key of “{key.text}”",
                       "put quotes round the whole text, or write it in block form, a line a key")
-
-
-def walk(root: Node | None) -> Iterator[tuple[tuple[str | int, ...], Node]]:
-    """Every node with its path from the root; items of a list count from 1."""
-    waiting: list[tuple[tuple[str | int, ...], Node]] = [((), root)] if root is not None else []
-    while waiting:
-        path, node = waiting.pop()
-        yield path, node
-        if isinstance(node, Map):
-            waiting.extend(((*path, p.key.text), p.value) for p in reversed(node.pairs))
-        elif isinstance(node, Items):
-            numbered = list(enumerate(node.nodes, 1))
-            waiting.extend(((*path, n), item) for n, item in reversed(numbered))
-
-
-def find(root: Node | None, *path: str | int) -> Node | None:
-    """The node at that path, or None; items of a list count from 1."""
-    node = root
-    for part in path:
-        if isinstance(node, Map) and isinstance(part, str):
-            node = node.get(part)
-        elif isinstance(node, Items) and isinstance(part, int) and 0 < part <= len(node.nodes):
-            node = node.nodes[part - 1]
-        else:
-            return None
-    return node

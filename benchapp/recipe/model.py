@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
 from benchapp.quantities import Duration, Grammage, Length, Mass, Size, Span, Turns
 
@@ -17,6 +17,8 @@ Hands = Literal["inky", "clean", "free"]
 Section = Literal["before", "each", "after"]
 #: Where a value stands in the text: line and column, both from 1.
 Mark = tuple[int, int]
+#: The wash between inky and clean hands where the recipe says nothing (common practice).
+WASH: Final = Duration(90_000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +193,7 @@ class Recipe:
     inks: tuple[Ink, ...] = ()
     presses: tuple[Press, ...] = ()
     register: tuple[tuple[str, str], ...] = ()
-    wash: Duration = Duration(90_000)
+    wash: Duration = WASH
     places: Mapping[str, int] = field(default_factory=dict)
     drying: tuple[Drying, ...] = ()
     proofing: Proofing | None = None

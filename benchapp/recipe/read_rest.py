@@ -1,0 +1,93 @@
+"""Drying, tags, readings and phrases."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from benchapp.quantities import QuantityError, quoted, read_duration
+from benchapp.recipe.fields import Fields, Ledger
+from benchapp.recipe.model import Drying, Reading
+from benchapp.recipe.nodes import Node
+
+_GRADE: Final = re.compile(r"grade ([0-9])-([0-9])")
+
+
+def read_drying(top: Fields, ledger: Ledger) -> tuple[Drying, ...]:
+    """`drying:`: each thing is done once, `after`, or again `every` so long `for` a time."""
+    jobs = []
+    for fields in top.maps("drying", "drying {}", "{do: Change blotters, after: 3 h}"):
+        fields.need("do", "write do: and what is done")
+        job = Drying(
+            do=fields.text("do", "Change blotters") or "",
+            after=fields.read("after", read_duration, "3 h"),
+            every=fields.read("every", read_duration, "1 day"),
+            for_=fields.read("for", read_duration, "3 days"),
+        )
+        _when(fields, job, ledger)
+        fields.finish()
+        jobs.append(job)
+    return tuple(jobs)
+
+
+def _when(fields: Fields, job: Drying, ledger: Ledger) -> None:
+    if not fields.readable:
+        return
+    if fields.has("after") == fields.has("every"):
+        ledger.add(fields.node, f"{fields.name} says " + (
+            "after and every" if fields.has("after") else "neither after nor every"),
+            "write after: 3 h, or every: 1 day with for: 3 days")
+    elif fields.has("every") != fields.has("for"):
+        ledger.add(fields.node, f"{fields.name} needs every and for together",
+                   "write every: 1 day and for: 3 days")
+    elif job.every is not None and not job.every.ms:
+        ledger.add(fields.node_of("every"), "every: no time at all lies between two changes",
+                   "write such as every: 1 day")
+    elif job.every and job.for_ and job.for_ < job.every:
+        ledger.add(fields.node_of("for"), f"for: {job.for_} is over before the first change",
+                   f"write {job.every} or longer")
+
+
+def read_tags(node: Node, ledger: Ledger) -> dict[str, tuple[str, ...]]:
+    """`tags:`: the printer's own words, in groups; a word belongs to one group."""
+    fields = Fields(node, "tags", ledger, "paper: [too wet, cockle]")
+    groups: dict[str, tuple[str, ...]] = {}
+    owner: dict[str, str] = {}
+    for key, value in fields.rest():
+        groups[key.text] = fields.texts_in(value, key.text, "[too wet, cockle]")
+        for word in groups[key.text]:
+            before = owner.setdefault(word.casefold(), key.text)
+            if before != key.text:
+                ledger.add(value, f"tags: {quoted(word)} is in {before} already",
+                           "keep it in one group")
+    return groups
+
+
+def read_readings(top: Fields, ledger: Ledger) -> tuple[Reading, ...]:
+    """`readings:`: named values, each with a unit or a grade."""
+    readings = []
+    seen: set[str] = set()
+    for fields in top.maps("readings", "reading {}", "{name: tone, unit: grade 1-5}"):
+        fields.need("name", "write name: and what is read")
+        reading = Reading(
+            name=fields.text("name", "tone") or "",
+            unit=fields.read("unit", _unit, "grade 1-5"),
+            at=fields.text("at", "Lift and look"),
+        )
+        fields.finish()
+        readings.append(reading)
+        if reading.name and reading.name.casefold() in seen:
+            ledger.add(fields.node_of("name"), f"two readings are called {reading.name}",
+                       "give each a name of its own")
+        seen.add(reading.name.casefold())
+    return tuple(readings)
+
+
+def _unit(text: str) -> str:
+    if not text.startswith("grade"):
+        return text
+    found = _GRADE.fullmatch(text)
+    if not found or not found[1] < found[2]:
+        raise QuantityError(f"{quoted(text)} is no scale of one key",
+                            "write such as grade 1-5, from 0 up to 9")
+    return text

@@ -1,0 +1,105 @@
+"""Text to Recipe: every part read, every problem gathered, all of them told at once."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from benchapp.quantities import quoted, read_duration
+from benchapp.recipe.checks import check
+from benchapp.recipe.document import scan
+from benchapp.recipe.fields import Fields, Ledger
+from benchapp.recipe.model import WASH, Mark, Print, Recipe
+from benchapp.recipe.nodes import Document, Node, walk
+from benchapp.recipe.problems import RecipeError
+from benchapp.recipe.read_bench import (
+    read_inks,
+    read_papers,
+    read_places,
+    read_presses,
+    read_register,
+)
+from benchapp.recipe.read_print import read_plates, read_print, read_proofing
+from benchapp.recipe.read_rest import read_drying, read_readings, read_tags
+from benchapp.recipe.read_steps import read_section
+
+#: The version of the file's form that this program reads.
+FORM: Final = "1"
+
+
+def read(text: str | bytes) -> Recipe:
+    """Reads a recipe.
+
+    Args:
+        text: The file's text, or its bytes (UTF-8).
+
+    Raises:
+        RecipeError: With every problem, each with line, column, what is wrong
+            and what to write instead. No other exception leaves.
+    """
+    document = scan(text)
+    ledger = Ledger(document.problems)
+    recipe = _recipe(document, ledger) if document.whole else None
+    if recipe is None or ledger.problems:
+        raise RecipeError(ledger.problems)
+    return recipe
+
+
+def _recipe(document: Document, ledger: Ledger) -> Recipe | None:
+    if document.root is None:
+        ledger.add(None, "there is nothing in this file", f"begin with recipe: {FORM}")
+        return None
+    top = Fields(document.root, "", ledger)
+    if not top.readable:
+        ledger.problems.pop()
+        ledger.add(None, "this is not a recipe",
+                   f"begin with recipe: {FORM}, then print:, plates:, each:")
+        return None
+    _form(top, ledger)
+    for key, mend in (("print", "write print: {title: …, artist: …}"),
+                      ("plates", "write plates: with name, metal and size of each"),
+                      ("each", "write each: with the steps of one impression")):
+        top.need(key, mend)
+    recipe = _assembled(top, ledger, _marks(document.root))
+    top.finish()
+    check(recipe, document.root, ledger)
+    return recipe
+
+
+def _form(top: Fields, ledger: Ledger) -> None:
+    top.need("recipe", f"begin the file with recipe: {FORM}")
+    said = top.text("recipe", FORM)
+    if said is not None and said != FORM:
+        ledger.add(top.node_of("recipe"), f"recipe: {quoted(said)} is a form not known here",
+                   f"write {FORM}")
+
+
+def _assembled(top: Fields, ledger: Ledger, marks: dict[tuple[str | int, ...], Mark]) -> Recipe:
+    """The recipe, with defaults where something could not be read."""
+    plates = read_plates(top, ledger)
+    print_, register, places = top.take("print"), top.take("register"), top.take("places")
+    proofing, tags = top.take("proofing"), top.take("tags")
+    wash = top.read("wash", read_duration, "1.5 min")
+    return Recipe(
+        print=read_print(print_, ledger) if print_ else Print("", ""),
+        plates=plates,
+        papers=read_papers(top, ledger),
+        inks=read_inks(top, plates, ledger),
+        presses=read_presses(top, plates, ledger),
+        register=read_register(register, ledger) if register else (),
+        wash=WASH if wash is None else wash,
+        places=read_places(places, ledger) if places else {},
+        before=read_section(top, "before", ledger),
+        each=read_section(top, "each", ledger),
+        after=read_section(top, "after", ledger),
+        drying=read_drying(top, ledger),
+        proofing=read_proofing(proofing, ledger) if proofing else None,
+        varied=top.flag("varied"),
+        tags=read_tags(tags, ledger) if tags else {},
+        readings=read_readings(top, ledger),
+        phrases=top.texts("phrases", "paper a little wetter"),
+        marks=marks,
+    )
+
+
+def _marks(root: Node) -> dict[tuple[str | int, ...], Mark]:
+    return {path: (node.line, node.column) for path, node in walk(root)}
