@@ -21,7 +21,7 @@ Roles that style sheets use, each as `$name`:
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Final
+from typing import Final, TypedDict
 
 from textual.theme import Theme
 
@@ -154,7 +154,13 @@ Tooltip { background: $panel; color: $foreground; }
 """Rules that keep the framework's own widgets at the contrast of the themes."""
 
 
-def colour_arguments(environ: Mapping[str, str]) -> dict[str, bool]:
+class ColourArguments(TypedDict, total=False):
+    """How the app is constructed where colours are concerned."""
+
+    ansi_color: bool
+
+
+def colour_arguments(environ: Mapping[str, str]) -> ColourArguments:
     """Say how to construct the app, from the environment.
 
     NO_COLOR counts when it is present and not empty (no-color.org). The

@@ -1,0 +1,126 @@
+"""What every app of ours is: its themes, its driver, how it is left.
+
+Nothing here knows the trade. The framework's command palette is off and its
+own quit keys are replaced, so that no stray key does what the screens did not
+mean.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import sys
+import threading
+from collections.abc import MutableMapping
+from typing import ClassVar, Final, TypeVar
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.notifications import SeverityLevel
+
+from benchapp.screens.driver import pick_driver
+from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT, STYLES, THEMES, colour_arguments
+from benchapp.shown import Shown
+
+R = TypeVar("R")
+
+_UNIX: Final = not sys.platform.startswith("win")
+_HOW_TO_LEAVE: Final = Shown("Ctrl+Q leaves; everything is in the book.")
+
+
+class Base(App[R], inherit_bindings=False):
+    """An app that is safe to hand text from people, and gives the terminal back.
+
+    Attributes:
+        stopped_by: The signal that ended it, or None.
+    """
+
+    ENABLE_COMMAND_PALETTE = False
+    ALLOW_SELECT = False
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "leave", "Leave", show=False, priority=True),
+        Binding("ctrl+c", "how_to_leave", "How to leave", show=False, system=True),
+    ]
+
+    def __init__(
+        self, *, light: bool = False, environ: MutableMapping[str, str] | None = None
+    ) -> None:
+        """Make the app; nothing is shown before `start`.
+
+        Args:
+            light: The light theme, for a bright room.
+            environ: The environment variables; those of the process if None.
+        """
+        environ = os.environ if environ is None else environ
+        if environ.get("NO_COLOR") == "":
+            # An empty NO_COLOR asks for nothing, yet the framework obeys it.
+            del environ["NO_COLOR"]
+        super().__init__(driver_class=pick_driver(environ), **colour_arguments(environ))
+        self.stopped_by: signal.Signals | None = None
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = (DAYLIGHT if light else LAMPLIGHT).name
+        self.stylesheet.add_source(
+            STYLES, read_from=(__name__, "theme.STYLES"), is_default_css=False
+        )
+
+    def start(self, *, mouse: bool = False) -> R | None:
+        """Take the terminal, run until left, give the terminal back.
+
+        Args:
+            mouse: Let the terminal report the mouse. Off by default: a sleeve
+                on a trackpad is no wish, and old mouse reports look like keys.
+        """
+        return self.run(mouse=mouse)
+
+    def why_stay(self) -> Shown | None:
+        """Say why the app is not to be left now, or None; screens overrule it."""
+        return None
+
+    def say(self, text: Shown, *, severity: SeverityLevel = "information") -> None:
+        """Show a passing message."""
+        self.notify(text, severity=severity)
+
+    def notify(
+        self,
+        message: str,
+        *,
+        title: str = "",
+        severity: SeverityLevel = "information",
+        timeout: float | None = None,
+        markup: bool = False,
+    ) -> None:
+        """Show a passing message; markup is never read, whoever asks for it."""
+        super().notify(message, title=title, severity=severity, timeout=timeout, markup=False)
+
+    def action_leave(self) -> None:
+        """Leave, unless there is a reason to stay, which is then said."""
+        reason = self.why_stay()
+        if reason is None:
+            self.exit()
+        else:
+            self.say(reason, severity="warning")
+
+    async def action_quit(self) -> None:
+        """The framework's way out, made the same as ours."""
+        self.action_leave()
+
+    def action_help_quit(self) -> None:
+        """The framework's answer to Ctrl+C, made the same as ours."""
+        self.action_how_to_leave()
+
+    def action_how_to_leave(self) -> None:
+        """Answer the key that people press to get out of a program."""
+        self.say(self.why_stay() or _HOW_TO_LEAVE)
+
+    def _on_mount(self) -> None:
+        """Be ended by a signal like by a key, so that the terminal is given back."""
+        if _UNIX and threading.current_thread() is threading.main_thread():
+            loop = asyncio.get_running_loop()
+            for number in (signal.SIGTERM, signal.SIGHUP):
+                loop.add_signal_handler(number, self._stop, number)
+
+    def _stop(self, number: signal.Signals) -> None:
+        self.stopped_by = number
+        self.exit(return_code=128 + number)

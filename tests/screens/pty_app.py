@@ -1,0 +1,31 @@
+"""A small app for a real pseudo-terminal: it shows which keys it got, and in what order."""
+
+from __future__ import annotations
+
+from textual import events
+from textual.app import ComposeResult
+
+from benchapp.screens.app_base import Base
+from benchapp.screens.widgets.plain_text import Line
+from benchapp.shown import visible
+
+
+class Keys(Base[None]):
+    """Shows the number of keys so far and the last one."""
+
+    count = 0
+
+    def compose(self) -> ComposeResult:
+        """One line."""
+        yield Line(visible("ready"))
+
+    def on_key(self, event: events.Key) -> None:
+        """Count and show."""
+        self.count += 1
+        self.query_one(Line).set(visible(f"<{self.count}:{event.key}>"))
+
+
+if __name__ == "__main__":
+    app = Keys()
+    app.start()
+    raise SystemExit(app.return_code)
