@@ -189,7 +189,7 @@ def limits(recipe: Recipe) -> tuple[Limit, ...]:
         for after in _counted_from(recipe, step, before[step.id])
     ]
     silent = {step.id for step in recipe.each if step.within is None}
-    found += [limit for limit in _practice(recipe) if limit.step in silent]
+    found += [limit for limit in practice(recipe) if limit.step in silent]
     return tuple(dict.fromkeys(found))
 
 
@@ -206,7 +206,8 @@ def _steps(recipe: Recipe, section: Section) -> tuple[Step, ...]:
     return {"before": recipe.before, "each": recipe.each, "after": recipe.after}[section]
 
 
-def _practice(recipe: Recipe) -> Iterable[Limit]:
+def practice(recipe: Recipe) -> Iterable[Limit]:
+    """The limits of common practice, whether the recipe says its own or not."""
     several = len(recipe.plates) > 1
     within = SEVERAL_PLATES if several else ONE_PLATE
     for plate in recipe.plates:
