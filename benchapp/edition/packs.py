@@ -1,0 +1,163 @@
+"""Packs of damp paper: they belong to the book, not to a session.
+
+A pack is damped, comes out of the water, rests, and gives its sheets one by
+one. Its age counts from the moment its sheets are out. All times here are
+milliseconds of the room's own time, which never runs backwards. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from benchapp.journal import Body, Moment
+
+Where = Literal["in the water", "resting", "ready", "used up", "put away"]
+
+#: A sheet lying open is at its best for so long (common practice, no source).
+SHEET_OPEN_MS = 5 * 60_000
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """One pack, as its entries leave it.
+
+    Attributes:
+        id: Unique in the book.
+        paper: What paper it is, as `paper_of` spells it.
+        sheets: How many; None where nobody counted.
+        soak_ms / rest_ms / keeps_ms: What the recipe says; None is unknown.
+        by: The session it was damped in, or None.
+        put_in / put_in_t: When it went in.
+        out / out_t: When the sheets were out, or None.
+        taken: Sheets taken and not put back.
+        open: Room times at which sheets still lying open were taken.
+        ready_said: The printer took it as ready before its rest was over.
+        away: How what was left of it was put away, or None.
+    """
+
+    id: str
+    paper: str
+    sheets: int | None
+    method: str
+    soak_ms: int | None
+    rest_ms: int | None
+    keeps_ms: int | None
+    by: str | None
+    put_in: Moment
+    put_in_t: int
+    out: Moment | None = None
+    out_t: int | None = None
+    taken: int = 0
+    open: tuple[int, ...] = ()
+    ready_said: bool = False
+    away: str | None = None
+
+    @property
+    def left(self) -> int | None:
+        """Sheets left in it; None where nobody counted them."""
+        return None if self.sheets is None else max(0, self.sheets - self.taken)
+
+    @property
+    def soaked_t(self) -> int | None:
+        """Room time at which its soak is over, or None where nobody said how long."""
+        return None if self.soak_ms is None else self.put_in_t + self.soak_ms
+
+    @property
+    def ready_t(self) -> int | None:
+        """Room time at which its rest is over; None while it is in the water."""
+        if self.out_t is None:
+            return None
+        return self.out_t if self.ready_said else self.out_t + (self.rest_ms or 0)
+
+    def where(self, t: int) -> Where:
+        """Where it is at room time `t`."""
+        if self.away is not None:
+            return "put away"
+        if self.out_t is None:
+            return "in the water"
+        if self.left == 0:
+            return "used up"
+        ready = self.ready_t
+        return "ready" if ready is not None and t >= ready else "resting"
+
+    def usable(self, t: int) -> bool:
+        """Whether sheets can still come from it, now or later."""
+        return self.where(t) in ("in the water", "resting", "ready")
+
+    def age_ms(self, t: int) -> int | None:
+        """How long its sheets have been out of the water; None while they are in it."""
+        return None if self.out_t is None else max(0, t - self.out_t)
+
+    def too_old(self, t: int) -> bool:
+        """Whether it has been kept longer than the recipe says it keeps."""
+        age = self.age_ms(t)
+        return age is not None and self.keeps_ms is not None and age > self.keeps_ms
+
+
+Packs = Mapping[str, Pack]
+
+
+def apply(packs: Packs, kind: str, body: Body, at: Moment, t: int) -> Packs:
+    """`packs` after one pack entry. Total: what does not fit changes nothing."""
+    pack = packs.get(body["pack"])
+    if kind == "put in":
+        new = Pack(body["pack"], body["paper"], body["sheets"], body["method"], body["soak_ms"],
+                   body["rest_ms"], body["keeps_ms"], body["by"], at, t)
+        return {**packs, new.id: new}
+    if pack is None:
+        return packs
+    changed = _changed(pack, kind, body, at, t)
+    return packs if changed is None else {**packs, pack.id: changed}
+
+
+def _changed(pack: Pack, kind: str, body: Body, at: Moment, t: int) -> Pack | None:
+    match kind:
+        case "out":
+            return replace(pack, out=at, out_t=t) if pack.out_t is None else None
+        case "ready said":
+            return replace(pack, ready_said=True)
+        case "soak extended":
+            return replace(pack, soak_ms=(pack.soak_ms or 0) + body["by_ms"])
+        case "sheet out":
+            if body["lay_open"]:  # it was out already: it goes to its impression
+                return replace(pack, open=pack.open[1:])
+            loose = pack.open if body["impression"] is not None else (*pack.open, t)
+            return replace(pack, taken=pack.taken + 1, open=loose)
+        case "sheet back":
+            return replace(pack, taken=max(0, pack.taken - 1), open=pack.open[1:])
+        case "sheet sprayed":
+            return replace(pack, open=(t, *pack.open[1:])) if pack.open else None
+        case "sheet dried":
+            return replace(pack, open=pack.open[1:])
+        case "put away":
+            return replace(pack, away=body["how"])
+        case _:
+            return None
+
+
+def of_paper(packs: Packs, paper: str, t: int) -> tuple[Pack, ...]:
+    """The usable packs of that paper, oldest first: those out before those in the water."""
+    mine = [p for p in packs.values() if p.paper == paper and p.usable(t)]
+    return tuple(sorted(mine, key=lambda p: (p.out_t is None, p.out_t or p.put_in_t, p.id)))
+
+
+def next_ready(packs: Packs, paper: str, t: int) -> Pack | None:
+    """The oldest ready pack of that paper, or None."""
+    return next((p for p in of_paper(packs, paper, t) if p.where(t) == "ready"), None)
+
+
+def sheets_left(packs: Packs, paper: str, t: int) -> int | None:
+    """Sheets damp, resting or in the water; None where one pack was never counted."""
+    total = 0
+    for pack in of_paper(packs, paper, t):
+        if pack.left is None:
+            return None
+        total += pack.left
+    return total
+
+
+def in_water(packs: Packs, t: int) -> tuple[Pack, ...]:
+    """The packs in the tray."""
+    return tuple(p for p in packs.values() if p.where(t) == "in the water")

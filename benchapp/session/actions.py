@@ -1,0 +1,381 @@
+"""Everything a printer can do, and the one registry of it.
+
+The footer, the help screen, README's table of keys and the words of `--plain`
+all come from `REGISTRY`. An action is a value; `decide.decide` says what it does.
+An `impression` left None means the one the action would be about by itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from benchapp.session.state import Key, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Open a session. `id` and `letters` are the edge's: unique in the book."""
+
+    id: str
+    name: str
+    letters: str
+    recipe: str
+    recipe_text: str
+    recipe_sha256: str
+    wanted: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Continue:
+    """The program comes back to an open session, last seen alive at `last_seen_ms` (wall)."""
+
+    last_seen_ms: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """Time passed."""
+
+
+@dataclass(frozen=True, slots=True)
+class GoOn:
+    """Go on: one tread."""
+
+
+@dataclass(frozen=True, slots=True)
+class TakeBack:
+    """Take the last action back."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain:
+    """Mark the impression in hand, or the last pulled, to be looked at again."""
+
+    impression: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pause:
+    """Hands counts stand still; waits go on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Resume:
+    """Hands counts go on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Free text. `to`: `session` puts it on the session whatever is in hand."""
+
+    text: str
+    impression: int | None = None
+    to: Literal["impression", "session"] = "impression"
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """Put a tag on, or take it off."""
+
+    tag: str
+    impression: int | None = None
+    off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Judge:
+    """Keep, doubtful or spoiled; None takes the verdict away again."""
+
+    verdict: Verdict | None
+    impression: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SayFor:
+    """What the pull is for: edition, TP, WP, SP, warm-up or ghost."""
+
+    purpose: str
+    state: str | None = None
+    impression: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ghost:
+    """The next pull is without inking."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rework:
+    """A plate is in another state; `what` was done to it."""
+
+    plate: str | None
+    state: str | None
+    what: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TakeReading:
+    """A named value; `unit` None takes the recipe's."""
+
+    name: str
+    value: str
+    unit: str | None = None
+    impression: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Set:
+    """A setting in force from the next pull on."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class GiveMark:
+    """The sheet bears another mark. `taken_by` names the sheet of the book that has it already."""
+
+    mark: str
+    impression: int | None = None
+    taken_by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Skip:
+    """Pass the step in progress, or the next, by."""
+
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Redo:
+    """Do an earlier step of the impression in hand again, and those after it."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """I am here: jump to a later step of the impression in hand."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Extend:
+    """Give a wait more time: the one named, else the one that is calling or ends first."""
+
+    by_ms: int
+    key: Key | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StartClock:
+    """A clock started on the spot."""
+
+    ms: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Choose:
+    """Do this step next."""
+
+    key: Key
+
+
+@dataclass(frozen=True, slots=True)
+class Damped:
+    """A pack went in now, of so many sheets; None: not counted."""
+
+    sheets: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetsOut:
+    """The sheets are out of the water now: of the pack named, or the oldest there."""
+
+    pack: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet out of its pack, back in it, sprayed, or dried unprinted."""
+
+    what: Literal["out", "back", "sprayed", "dried"]
+    pack: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """How many counting impressions this session should give; None: until enough."""
+
+    wanted: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """Begin no further impression."""
+
+
+@dataclass(frozen=True, slots=True)
+class OneMore:
+    """Print one more that counts."""
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """This impression stays as it is, after the pull it has."""
+
+
+@dataclass(frozen=True, slots=True)
+class Helper:
+    """A clean-handed helper joins, or leaves."""
+
+    joins: bool
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mute:
+    """One clock, or all that call now, stays silent: for a time, or until it is answered."""
+
+    call: str | None = None
+    ms: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOff:
+    """The sentence shown first at resume."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Must:
+    """The fact a step must have. `fact` None: not said.
+
+    `step` None: the one in progress. Also about a session that is closed.
+    """
+
+    fact: str | None
+    step: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeaveStep:
+    """Leave the after step in progress to another open session."""
+
+    to: str
+
+
+@dataclass(frozen=True, slots=True)
+class Explain:
+    """Why a step took so long: took that long, away, or forgot to tread."""
+
+    answer: Literal["took", "away", "forgot"]
+    key: Key | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Switch:
+    """Another open session comes to the Bench."""
+
+    to: str
+
+
+@dataclass(frozen=True, slots=True)
+class CanEmptied:
+    """The rag can was emptied, said the morning after."""
+
+
+Action = (
+    Open | Continue | Tick | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag | Judge
+    | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here | Extend
+    | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough | OneMore | End | Helper
+    | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """One row of the registry.
+
+    Attributes:
+        word: What the action is called everywhere, and typed in `--plain`.
+        means: The classes of action it makes.
+        help: One line for a printer.
+        takes: What follows the word in `--plain`.
+        key: The key on the Bench by default; None: by the switch, or by words only.
+        inky: Whether it works while hands are inky.
+    """
+
+    word: str
+    means: tuple[type, ...]
+    help: str
+    takes: str = ""
+    key: str | None = None
+    inky: bool = False
+
+
+REGISTRY: Final = (
+    Spec("go on", (GoOn,), "One tread: answer the call, end the step, begin the next", inky=True),
+    Spec("back", (TakeBack,), "Take the last action back", key="backspace", inky=True),
+    Spec("look again", (LookAgain,), "Mark this sheet to be looked at again", "[MARK]", "l", True),
+    Spec("pause", (Pause,), "Stop the hands' counts; waits go on", key="p", inky=True),
+    Spec("resume", (Resume,), "Go on after a pause", inky=True),
+    Spec("keep", (Judge,), "A good one", "[MARK]", "k"),
+    Spec("doubtful", (Judge,), "To be decided later", "[MARK]", "d"),
+    Spec("spoiled", (Judge,), "Spoiled; before its pull: this try ends", "[MARK]", "s"),
+    Spec("tag", (Tag,), "A closed word for what is seen", "[MARK] TAG", "t"),
+    Spec("untag", (Tag,), "Take a tag off", "[MARK] TAG"),
+    Spec("note", (Note,), "Free text", "[MARK|session] TEXT", "n"),
+    Spec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]", "g"),
+    Spec("for", (SayFor,), "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost",
+         "[MARK] FOR", "f"),
+    Spec("ghost", (Ghost,), "The next pull is without inking", key="h"),
+    Spec("mark", (GiveMark,), "The sheet bears another mark", "[MARK] NEW"),
+    Spec("state", (Rework,), "The state a plate is in", "[PLATE] STATE"),
+    Spec("reworked", (Rework,), "A plate was reworked", "[PLATE] STATE: WHAT", "w"),
+    Spec("set", (Set,), "A setting in force from the next pull on", "NAME: VALUE", "e"),
+    Spec("here", (Here,), "I am here: what was passed is done, time not taken", "STEP", "i"),
+    Spec("next", (Choose,), "Do this step next", "STEP", "o"),
+    Spec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", "r"),
+    Spec("skip", (Skip,), "Pass this step by", "WHY", "x"),
+    Spec("extend", (Extend,), "Give a wait more time", "TIME", "plus"),
+    Spec("time", (StartClock,), "Start a clock", "TIME NAME", "c"),
+    Spec("damped", (Damped,), "A pack went in", "[SHEETS]", "a"),
+    Spec("out", (SheetsOut,), "The sheets are out of the water", key="u"),
+    Spec("sheet", (Sheet,), "A sheet: out of its pack, back, sprayed, dried",
+         "out|back|sprayed|dried", "y"),
+    Spec("wanted", (Wanted,), "How many counting impressions this session should give", "N|none",
+         "b"),
+    Spec("enough", (Enough,), "Begin no further impression", key="q"),
+    Spec("one more", (OneMore,), "Print one more that counts", key="m"),
+    Spec("end", (End,), "This impression stays as it is, after the pull it has", key="z"),
+    Spec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves", "j"),
+    Spec("mute", (Mute,), "Silence what calls now", "[TIME]", "v"),
+    Spec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT", "full_stop"),
+    Spec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
+    Spec("left to", (LeaveStep,), "Leave this last work to another open session", "[SESSION]", "1"),
+    Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
+    Spec("can emptied", (CanEmptied,), "The rag can was emptied"),
+)
+
+#: Words of actions nobody types: they are in entries only.
+UNSPOKEN: Final = {Open: "run", Continue: "resume session", Tick: "time", Must: "must"}
+
+
+def word_of(action: Action) -> str:
+    """The word an entry keeps of the action that caused it."""
+    unspoken = UNSPOKEN.get(type(action))
+    if unspoken is not None:
+        return unspoken
+    if isinstance(action, Judge):
+        return action.verdict or "not judged"
+    if isinstance(action, Tag):
+        return "untag" if action.off else "tag"
+    if isinstance(action, Rework):
+        return "reworked" if action.what else "state"
+    return next(spec.word for spec in REGISTRY if type(action) in spec.means)

@@ -1,0 +1,103 @@
+"""What a pull is for, which impressions count, and whether another is needed."""
+
+from __future__ import annotations
+
+from benchapp.session.state import NOT_COUNTED, Impression, Session
+
+#: The first pulls of an edition session, and the first after such a pause, are
+#: warm-ups: cold plate, clean scrim, unsettled blankets (common practice, no source).
+WARM_UPS = 2
+PAUSE_MS = 15 * 60_000
+
+
+def proposal(s: Session, imp: Impression) -> tuple[str, str | None, str]:
+    """What the next pull of `imp` is for: (for, state, by whom: `printer` or `rule`)."""
+    if imp.said is not None:
+        return imp.said[0], imp.said[1], "printer"
+    if imp.ghost:
+        return "ghost", None, "printer"
+    if imp.purpose is not None:
+        return imp.purpose, imp.state, imp.purpose_by or "rule"
+    proofing = s.recipe.proofing
+    if proofing is not None:
+        return proofing.for_, state_in_force(s) if proofing.for_ == "SP" else None, "rule"
+    if _before(s, imp) < WARM_UPS or _paused_since(s):
+        return "warm-up", None, "rule"
+    return "edition", None, "rule"
+
+
+def state_in_force(s: Session) -> str | None:
+    """The state of the plates now: of the first that has one, in printing order."""
+    return next((s.states[p.name] for p in s.recipe.plates if p.name in s.states), None)
+
+
+def _before(s: Session, imp: Impression) -> int:
+    """Pulls there were, or will be, before this impression's."""
+    return sum(1 for other in s.impressions
+               if other.ordinal != imp.ordinal
+               and (other.pulled or (other.ordinal < imp.ordinal and other.ended is None)))
+
+
+def _paused_since(s: Session) -> bool:
+    """Whether there was a pause of 15 minutes or more after the last pull."""
+    last = max((p.t for i in s.impressions for p in i.pulls), default=None)
+    return last is not None and any(
+        until > last and until - max(since, last) >= PAUSE_MS for since, until in s.breaks)
+
+
+def complete(s: Session, imp: Impression) -> bool:
+    """Whether it has its last pull."""
+    return bool(imp.pulls) and imp.ended is None and imp.pulls[-1].step == s.shape.pulls[-1]
+
+
+def counts(s: Session, imp: Impression) -> bool:
+    """Whether it counts towards the wanted number: not spoiled, no warm-up, no ghost."""
+    return (complete(s, imp) and imp.verdict != "spoiled"
+            and imp.purpose not in NOT_COUNTED)
+
+
+def counting(s: Session) -> int:
+    """How many impressions count."""
+    return sum(counts(s, i) for i in s.impressions)
+
+
+def pulled(s: Session) -> int:
+    """How many sheets have been pulled."""
+    return sum(i.pulled for i in s.impressions)
+
+
+def expected(s: Session) -> int:
+    """Of those in hand without their last pull, how many will count as things stand."""
+    return sum(1 for i in s.impressions if i.ended is None and not complete(s, i)
+               and i.verdict != "spoiled" and proposal(s, i)[0] not in NOT_COUNTED)
+
+
+def target(s: Session) -> int | None:
+    """How many should count; None: until the printer says enough."""
+    return s.wanted if s.limit is None else s.limit
+
+
+def needs_next(s: Session) -> bool:
+    """Whether another impression should be begun."""
+    if s.ghost_next:
+        return True
+    if s.enough:
+        return False
+    goal = target(s)
+    return goal is None or counting(s) + expected(s) < goal
+
+
+def pulls_needed(s: Session) -> int | None:
+    """Pulls still to come, with the warm-ups still to come; None where no number is wanted."""
+    if s.enough:
+        goal: int | None = counting(s)
+    else:
+        goal = target(s)
+    if goal is None:
+        return None
+    waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
+    rest = max(0, goal - counting(s) - expected(s))
+    warm = 0
+    if rest and s.recipe.proofing is None:
+        warm = max(0, WARM_UPS - sum(1 for i in s.impressions if i.pulled or i.ended is None))
+    return waiting + rest + warm

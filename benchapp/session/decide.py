@@ -1,0 +1,268 @@
+"""The decider: (room, action, now) to entries, or a refusal. Total and pure.
+
+One action is one transaction over all the streams it touches. The session is
+the one on the Bench; what is said of another names it by `session`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any, Final
+
+from benchapp.journal import Draft, Moment
+from benchapp.session import actions as a
+from benchapp.session import moves, paper, says
+from benchapp.session.fold import shape_of
+from benchapp.session.going_on import go_on, tick
+from benchapp.session.page import Page, Refusal
+from benchapp.session.settle import end, settle
+from benchapp.session.shape import WASH
+from benchapp.session.state import Room
+
+Decision = tuple[Draft, ...] | Refusal
+
+#: What a closed session still takes.
+AFTER_CLOSING: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark, a.LookAgain,
+                        a.Must, a.CanEmptied, a.LeftOff, a.Rework)
+#: What inky hands may do: nothing to answer, nothing that could hurt.
+WHILE_INKY: Final = (a.GoOn, a.TakeBack, a.LookAgain, a.Pause, a.Resume, a.Tick)
+
+
+def gate(room: Room, action: a.Action) -> Refusal | None:
+    """The hands gate, for whoever has only a switch: None lets the action through."""
+    if room.clean or isinstance(action, WHILE_INKY):
+        return None
+    return Refusal("Hands are inky", "wash first, then go on")
+
+
+def decide(room: Room, action: a.Action, now: Moment, session: str | None = None) -> Decision:
+    """What the action does at `now`.
+
+    Args:
+        room: The open sessions and the packs.
+        action: What the printer, or time, does.
+        now: The clocks, read at the edge.
+        session: Another session than the one on the Bench.
+
+    Returns:
+        Drafts in order (none: nothing happened), or why not.
+    """
+    if isinstance(action, a.Open):
+        return _open(room, action, now)
+    sid = session or room.bench
+    if sid is None and isinstance(action, a.Tick):
+        sid = next((s.id for s in room.open_sessions), None)
+        if sid is None:
+            return ()
+    if sid is None or sid not in room.sessions:
+        return Refusal("No session is on the Bench", "open one with run, or resume one")
+    page = Page(room, sid, now, a.word_of(action))
+    if page.s.closed is not None and not isinstance(action, (*AFTER_CLOSING, a.Tick)):
+        return Refusal("The session is closed", "its sheets can still be judged and noted")
+    refusal = _HANDLERS[type(action)](page, action)
+    return tuple(page.drafts) if refusal is None else refusal
+
+
+def bench_after(room: Room, action: a.Action) -> str | None:
+    """The session on the Bench once the action is in the book."""
+    if isinstance(action, a.Open):
+        return action.id
+    if isinstance(action, a.Switch):
+        return action.to
+    return room.bench
+
+
+def _open(room: Room, action: a.Open, now: Moment) -> Decision:
+    if action.id in room.sessions:
+        return Refusal(f"A session {action.name} is open already", "resume it")
+    if room.open_sessions and not room.clean:
+        return Refusal("Hands are inky", "wash before another session is opened")
+    if action.wanted is not None and action.wanted < 1:
+        return Refusal("Less than one impression is wanted", "write a whole number from 1 up")
+    known = shape_of(action.recipe_text).recipe.print
+    page = Page(replace(room, bench=action.id), action.id, now, a.word_of(action))
+    _put_bench_off(page, room)
+    page.write("opened", session=action.name, letters=action.letters,
+               print=known.title, artist=known.artist, recipe=action.recipe,
+               recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
+               wanted=action.wanted)
+    settle(page)
+    return tuple(page.drafts)
+
+
+def _put_bench_off(page: Page, room: Room) -> None:
+    """What was in hand in the session that leaves the Bench is laid aside there."""
+    before = room.session
+    if before is None or before.hand is None or before.id == page.sid:
+        return
+    key = before.hand
+    work = before.work[key]
+    page.write_to(f"session/{before.id}", "step put off", step=key.step, impression=key.impression,
+                  attempt=work.attempt, pack=key.pack)
+
+
+# -- handlers that are a line or two ------------------------------------------------------
+
+
+def _settled(kind: str, **body: Any) -> Callable[[Page, Any], None]:
+    def handler(page: Page, action: a.Action) -> None:
+        page.write(kind, **body)
+        settle(page)
+
+    return handler
+
+
+def _then_settle(page: Page, refusal: Refusal | None) -> Refusal | None:
+    if refusal is None:
+        settle(page)
+    return refusal
+
+
+def _continue(page: Page, action: a.Continue) -> Refusal | None:
+    page.write("continued", last_seen_ms=action.last_seen_ms)
+    tick(page)
+    return None
+
+
+def _tick(page: Page, action: a.Tick) -> None:
+    tick(page)
+
+
+def _pause(page: Page, action: a.Pause) -> Refusal | None:
+    if page.s.paused_t is not None:
+        return Refusal("It is paused already", "go on to resume")
+    page.write("paused")
+    return None
+
+
+def _resume(page: Page, action: a.Resume) -> Refusal | None:
+    if page.s.paused_t is None:
+        return Refusal("Nothing is paused", "go on")
+    page.write("resumed")
+    settle(page)
+    return None
+
+
+def _set(page: Page, action: a.Set) -> Refusal | None:
+    if not action.name.strip() or not action.value.strip():
+        return Refusal("A setting has a name and a value", "write: set handle side: 3.25 turns")
+    page.write("setting changed", name=action.name.strip(), value=action.value.strip())
+    return None
+
+
+def _start_clock(page: Page, action: a.StartClock) -> Refusal | None:
+    if action.ms <= 0:
+        return Refusal("A clock needs a time", "write: time 5 min varnish")
+    page.write("timed", clock=f"clock {page.s.clocks_started + 1}", name=action.name, ms=action.ms)
+    return None
+
+
+def _damped(page: Page, action: a.Damped) -> Refusal | None:
+    if action.sheets is not None and action.sheets < 1:
+        return Refusal("A pack has at least one sheet", "write: damped 6")
+    return _then_settle(page, paper.damped(page, action.sheets))
+
+
+def _out(page: Page, action: a.SheetsOut) -> Refusal | None:
+    return _then_settle(page, paper.sheets_out(page, action))
+
+
+def _sheet(page: Page, action: a.Sheet) -> Refusal | None:
+    return _then_settle(page, paper.one_sheet(page, action))
+
+
+def _wanted(page: Page, action: a.Wanted) -> Refusal | None:
+    if action.wanted is not None and action.wanted < 1:
+        return Refusal("Less than one impression is wanted", "write a number from 1 up, or none")
+    page.write("wanted set", wanted=action.wanted)
+    settle(page)
+    return None
+
+
+def _helper(page: Page, action: a.Helper) -> Refusal | None:
+    hand = page.s.hand
+    if action.joins:
+        if page.room.helper is not None:
+            return Refusal("A helper is in already", "say helper leaves when they go")
+        page.write("helper joined", name=action.name)
+        if hand is not None and hand.step == WASH:
+            page.finish(hand, "dropped", taken=False)
+    else:
+        if page.room.helper is None:
+            return Refusal("No helper is in", "say helper when one joins")
+        page.write("helper left")
+        if hand is not None and page.room.inky and page.step(hand).hands == "clean":
+            page.write("step put off", **page.about(hand))
+    settle(page)
+    return None
+
+
+def _mute(page: Page, action: a.Mute) -> Refusal | None:
+    loud = [c.id for c in page.s.calls.values() if not c.answered
+            and action.call in (None, c.id)]
+    if not loud:
+        return Refusal("Nothing is calling", "a clock can be muted while it calls")
+    for call in loud:
+        page.write("muted", call=call, until_ms=action.ms)
+    return None
+
+
+def _left_off(page: Page, action: a.LeftOff) -> Refusal | None:
+    if not action.text.strip():
+        return Refusal("The sentence is empty", "write: left off and where you are")
+    page.write("left off", text=action.text)
+    return None
+
+
+def _must(page: Page, action: a.Must) -> Refusal | None:
+    refusal = says.settle_must(page, action)
+    hand = page.s.hand
+    if refusal is not None or hand is None or action.step not in (None, hand.step):
+        return refusal
+    if page.step(hand).must:
+        if action.fact in paper.LEFT_OVER and set(page.step(hand).must) == paper.LEFT_OVER:
+            paper.put_away(page, action.fact)
+        end(page, hand, "not said" if action.fact is None else "done")
+        settle(page)
+    return None
+
+
+def _explain(page: Page, action: a.Explain) -> Refusal | None:
+    asked = [w for w in page.s.history if w.question == "asked"
+             and action.key in (None, w.key)]
+    if not asked:
+        return Refusal("No time is in question", "nothing ran far over its high time")
+    work = asked[-1]
+    page.write("time explained", step=work.key.step, impression=work.key.impression,
+               attempt=work.attempt, pack=work.key.pack, answer=action.answer)
+    return None
+
+
+def _switch(page: Page, action: a.Switch) -> Refusal | None:
+    to = page.room.sessions.get(action.to)
+    if to is None or to.closed is not None:
+        return Refusal("That session is not open", "open ones are listed in the Studio")
+    if not page.room.clean:
+        return Refusal("Hands are inky", "wash before the Bench is changed")
+    before = page.room
+    page.room = replace(page.room, bench=to.id)
+    page.sid = to.id
+    _put_bench_off(page, before)
+    settle(page)
+    return None
+
+
+_HANDLERS: Final[dict[type, Callable[[Page, Any], Refusal | None]]] = {
+    a.Continue: _continue, a.Tick: _tick, a.GoOn: lambda p, x: go_on(p),
+    a.TakeBack: lambda p, x: moves.take_back(p), a.LookAgain: says.look_again,
+    a.Pause: _pause, a.Resume: _resume, a.Note: says.note, a.Tag: says.tag, a.Judge: says.judge,
+    a.SayFor: says.say_for, a.Ghost: lambda p, x: says.ghost(p), a.Rework: says.rework,
+    a.TakeReading: says.take_reading, a.Set: _set, a.GiveMark: says.give_mark, a.Skip: moves.skip,
+    a.Redo: moves.redo, a.Here: moves.here, a.Extend: moves.extend, a.StartClock: _start_clock,
+    a.Choose: moves.choose, a.Damped: _damped, a.SheetsOut: _out, a.Sheet: _sheet,
+    a.Wanted: _wanted, a.Enough: _settled("enough said"), a.OneMore: lambda p, x: moves.one_more(p),
+    a.End: lambda p, x: moves.end_here(p), a.Helper: _helper, a.Mute: _mute,
+    a.LeftOff: _left_off, a.Must: _must, a.LeaveStep: moves.leave_step, a.Explain: _explain,
+    a.Switch: _switch, a.CanEmptied: _settled("can emptied"),
+}

@@ -1,0 +1,319 @@
+"""What can be done next, and what stands in its way.
+
+The order is the recipe's: lowest impression first, then as written; the next
+impression begins when its plate is free and only waits are left of this one.
+Any step whose own predecessors are done may be chosen instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from benchapp.edition import packs as damp
+from benchapp.recipe.model import Step
+from benchapp.session.counting import needs_next, pulls_needed
+from benchapp.session.shape import DAMP_IN, DAMP_OUT
+from benchapp.session.state import Impression, Key, Room, Session
+
+
+def active(s: Session) -> tuple[Impression, ...]:
+    """The impressions work is left on, or may be."""
+    return tuple(i for i in s.impressions
+                 if not i.laid and i.ended != "spoiled before the pull")
+
+
+def settled(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping[str, bool]:
+    """For each step whether what follows it may begin.
+
+    A step offered but not due, or not belonging to this impression, stands in
+    nobody's way, but lets those before it be waited for.
+    """
+    out: dict[str, bool] = {}
+    for step in steps:
+        key = Key(step.id, ordinal)
+        if s.done(key):
+            out[step.id] = True
+        elif s.running(key) or not (step.optional or not belongs(s, step, ordinal)):
+            out[step.id] = False
+        else:
+            out[step.id] = all(out[p] for p in s.shape.follows[step.id])
+    return out
+
+
+def belongs(s: Session, step: Step, ordinal: int | None) -> bool:
+    """Whether a step is done for the impression of that ordinal at all."""
+    return ordinal is None or s.shape.due_on(step, ordinal)
+
+
+def ready(s: Session, steps: tuple[Step, ...], ordinal: int | None,
+          *, offered: bool = False) -> Iterator[Step]:
+    """The steps not begun whose predecessors are done; `offered`: optional ones too."""
+    done = settled(s, steps, ordinal)
+    for step in steps:
+        key = Key(step.id, ordinal)
+        if key in s.work or not belongs(s, step, ordinal) or (step.optional and not offered):
+            continue
+        before = s.shape.follows[step.id]
+        if all(done[p] for p in before) and _plates_free(s, step, ordinal):
+            yield step
+
+
+def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
+    """A plate is held from its first step to the end of the first step after its last pull."""
+    if ordinal is None:
+        return True
+    for plate in s.shape.plates_of[step.id]:
+        release = s.shape.release[plate]
+        for other in active(s):
+            if other.ordinal < ordinal and not settled(s, s.recipe.each, other.ordinal)[release]:
+                return False
+    return True
+
+
+def hands_left(s: Session, ordinal: int) -> bool:
+    """Whether hands work that is due is left on that impression."""
+    done = settled(s, s.recipe.each, ordinal)
+    return any(not done[x.id] and x.hands != "free" for x in s.recipe.each)
+
+
+def finished(s: Session, ordinal: int) -> bool:
+    """Whether every step of that impression is done."""
+    return all(settled(s, s.recipe.each, ordinal).values())
+
+
+def before_over(s: Session) -> bool:
+    """Whether the work before printing is done."""
+    return all(settled(s, s.recipe.before, None).values())
+
+
+def printing_over(s: Session) -> bool:
+    """Whether no impression is needed and no hands work is left on any begun."""
+    return not needs_next(s) and not any(hands_left(s, i.ordinal) for i in active(s))
+
+
+def after_steps(s: Session) -> tuple[Step, ...]:
+    """The steps after printing, with those other sessions left to this one."""
+    return s.recipe.after + s.inherited
+
+
+def after_settled(s: Session) -> bool:
+    """Whether the work after printing is done."""
+    return (all(settled(s, s.recipe.after, None).values())
+            and all(s.done(Key(x.id)) for x in s.inherited))
+
+
+def next_ordinal(s: Session) -> int:
+    """The ordinal of the impression that would be begun next."""
+    return len(s.impressions) + 1
+
+
+def may_begin(s: Session, *, early: bool = False) -> bool:
+    """Whether the next impression can begin; `early`: chosen while hands work is left on this one."""
+    if not before_over(s) or not needs_next(s):
+        return False
+    if not early and any(hands_left(s, i.ordinal) for i in active(s)):
+        return False
+    first = s.recipe.each[0]
+    return _plates_free(s, first, next_ordinal(s))
+
+
+def hands_ready(s: Session, *, offered: bool = False) -> Iterator[Key]:
+    """Hands steps that can begin now, in the default order; not those of the paper."""
+    if not before_over(s):
+        for step in ready(s, s.recipe.before, None, offered=offered):
+            if step.hands != "free":
+                yield Key(step.id)
+        return
+    for imp in active(s):
+        for step in ready(s, s.recipe.each, imp.ordinal, offered=offered):
+            if step.hands != "free":
+                yield Key(step.id, imp.ordinal)
+    if may_begin(s, early=offered):
+        # The first step of an impression not begun: a free one lets the next wait for it.
+        n = next_ordinal(s)
+        for step in ready(s, s.recipe.each, n, offered=offered):
+            if step.hands != "free":
+                yield Key(step.id, n)
+    if printing_over(s):
+        for step in ready(s, s.recipe.after, None, offered=offered):
+            if step.hands != "free":
+                yield Key(step.id)
+        if all(settled(s, s.recipe.after, None).values()):
+            for step in s.inherited:
+                if Key(step.id) not in s.work:
+                    yield Key(step.id)
+
+
+def waits_ready(s: Session) -> Iterator[Key]:
+    """Waits of what is begun, that begin by themselves now."""
+    if not before_over(s):
+        yield from (Key(x.id) for x in ready(s, s.recipe.before, None) if x.hands == "free")
+        return
+    for imp in active(s):
+        for step in ready(s, s.recipe.each, imp.ordinal):
+            if step.hands == "free":
+                yield Key(step.id, imp.ordinal)
+    if printing_over(s):
+        yield from (Key(x.id) for x in ready(s, s.recipe.after, None) if x.hands == "free")
+
+
+# -- paper ----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class PackWanted:
+    """A pack that should go in now. `sheets` None: the printer counts."""
+
+    key: Key
+    sheets: int | None
+
+
+def pack_id(s: Session) -> str:
+    """The id of the next pack this session damps."""
+    n = 1 + sum(1 for k in s.work if k.step == DAMP_IN and not s.running(k))
+    return f"{s.id}.{n}"
+
+
+def pack_size(room: Room, s: Session, t: int) -> int | None:
+    """Sheets the next pack should hold: the smaller, of what is known, of `pack` and the need."""
+    damped = s.shape.damped
+    sizes = [] if damped is None or damped.damp is None else [damped.damp.pack]
+    need, left = pulls_needed(s), _damp_left(room, s, t)
+    if need is not None and left is not None:
+        sizes.append(max(1, need - left))
+    known = [n for n in sizes if n is not None]
+    return min(known) if known else None
+
+
+def _damp_left(room: Room, s: Session, t: int) -> int | None:
+    """Sheets damp or on their way, of this session's paper."""
+    name = s.shape.paper_name
+    return 0 if name is None else damp.sheets_left(room.packs, name, t)
+
+
+def pack_in_due(room: Room, s: Session, t: int) -> PackWanted | None:
+    """The pack that should be put in now, or None.
+
+    The first goes in before anything else unless one of this paper is in the
+    water or ready; the next in time to be ready when this one runs out.
+    """
+    name, damped = s.shape.paper_name, s.shape.damped
+    if name is None or damped is None or damped.damp is None or s.enough:
+        return None
+    if any(w.how == "skipped" for k, w in s.work.items() if k.step == DAMP_IN):
+        return None
+    if before_over(s) and printing_over(s):
+        return None
+    key = Key(DAMP_IN, pack=pack_id(s))
+    packs = damp.of_paper(room.packs, name, t)
+    wanted = PackWanted(key, pack_size(room, s, t))
+    if not packs:
+        need = pulls_needed(s)
+        return wanted if need is None or need > 0 else None
+    left, need = _damp_left(room, s, t), pulls_needed(s)
+    if left is None or damp.in_water(room.packs, t):
+        return None
+    if need is not None and need <= left:
+        return None
+    if damped.damp.pack is None and need is None:
+        return None  # nobody said how large a pack is: the printer says when
+    return wanted if left * s.shape.cycle_ms <= _lead_ms(s) else None
+
+
+def _lead_ms(s: Session) -> int:
+    """How long before it is used a pack must go in: soak, rest, both handlings, one impression."""
+    damped = s.shape.damped
+    if damped is None or damped.damp is None:
+        return 0
+    soak, rest = damped.damp.soak, damped.damp.rest
+    return ((0 if soak is None else soak.ms) + (0 if rest is None else rest.ms)
+            + 2 * s.shape.handling.ms + s.shape.cycle_ms)
+
+
+def packs_out_due(room: Room, s: Session, t: int) -> tuple[Key, ...]:
+    """The packs whose soak is over, oldest first, that this session looks after."""
+    return tuple(Key(DAMP_OUT, pack=p.id) for p in _mine_in_water(room, s, t)
+                 if p.soaked_t is not None and t >= p.soaked_t
+                 and not s.done(Key(DAMP_OUT, pack=p.id)))
+
+
+def _mine_in_water(room: Room, s: Session, t: int) -> tuple[damp.Pack, ...]:
+    """Packs of this paper in the water, but for those another open session looks after."""
+    others = {o.id for o in room.open_sessions if o.id != s.id}
+    return tuple(p for p in damp.of_paper(room.packs, s.shape.paper_name or "", t)
+                 if p.where(t) == "in the water" and p.by not in others)
+
+
+def lacks_paper(room: Room, s: Session, key: Key, t: int) -> damp.Pack | None:
+    """The pack a step that takes a sheet would have to wait for; None: nothing to wait for."""
+    imp = s.impression(key.impression)
+    name = s.shape.paper_name
+    if key.step != s.shape.sheet_step or name is None or (imp is not None and imp.sheets):
+        return None
+    packs = damp.of_paper(room.packs, name, t)
+    if any(p.where(t) == "ready" or p.open for p in packs):
+        return None
+    resting = next((p for p in packs if p.where(t) == "resting"), None)
+    return resting or next(iter(_mine_in_water(room, s, t)), None)
+
+
+def plate_waits(s: Session, key: Key) -> bool:
+    """Whether an inked plate or a pulled sheet waits for this step: paper comes after it."""
+    if key.impression is None:
+        return False
+    return any(k.impression == key.impression and k.step in s.shape.place_of
+               and s.shape.by_id[k.step].hands != "free" for k in s.work)
+
+
+def next_hands(room: Room, s: Session, t: int) -> Key | None:
+    """The hands step that comes next, or None where only waits are left, or nothing."""
+    if s.chosen is not None and s.chosen not in s.work:
+        return s.chosen
+    regular = next(hands_ready(s), None)
+    outs = packs_out_due(room, s, t)
+    into = pack_in_due(room, s, t)
+    paper = [*outs, *((into.key,) if into is not None else ())]
+    held = regular is not None and lacks_paper(room, s, regular, t) is not None
+    if regular is None or held:
+        return paper[0] if paper else None
+    if not paper:
+        return regular
+    return paper[0] if room.clean and not plate_waits(s, regular) else regular
+
+
+def what_holds(room: Room, s: Session, t: int) -> Key | damp.Pack | None:
+    """The wait that the next step needs: a running step, or a pack in the water or resting."""
+    regular = next(hands_ready(s), None)
+    if regular is not None:
+        return lacks_paper(room, s, regular, t)
+    running = [k for k, w in s.work.items() if w.running and s.shape.by_id[k.step].hands == "free"]
+    for steps, ordinal in _in_order(s):
+        wait = _held_by(s, steps, ordinal, running)
+        if wait is not None:
+            return wait
+    return min(running, key=lambda k: (k.impression or 0, k.step), default=None)
+
+
+def _in_order(s: Session) -> Iterator[tuple[tuple[Step, ...], int | None]]:
+    if not before_over(s):
+        yield s.recipe.before, None
+        return
+    for imp in active(s):
+        yield s.recipe.each, imp.ordinal
+    yield s.recipe.after, None
+
+
+def _held_by(s: Session, steps: tuple[Step, ...], ordinal: int | None,
+             running: list[Key]) -> Key | None:
+    """The first running wait that a hands step of these still to come follows, near or far."""
+    behind: dict[str, Key | None] = {}
+    for step in steps:
+        key = Key(step.id, ordinal)
+        wait = key if key in running else None
+        if wait is None and not s.done(key):
+            wait = next((w for p in s.shape.follows[step.id] if (w := behind[p]) is not None), None)
+            if wait is not None and step.hands != "free":
+                return wait
+        behind[step.id] = wait
+    return None

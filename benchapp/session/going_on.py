@@ -1,0 +1,212 @@
+"""Going on: what one tread does, and what time does by itself."""
+
+from __future__ import annotations
+
+from benchapp.edition.packs import Pack
+from benchapp.session import paper
+from benchapp.session.due import packs_out_due, what_holds
+from benchapp.session.fold import call_id
+from benchapp.session.page import Page, Refusal, ends_t, muted, worked_ms
+from benchapp.session.settle import begin, end, settle
+from benchapp.session.shape import DAMP_OUT, WASH
+from benchapp.session.state import Call, Key
+
+#: Wall or sleeping time off by more than this against the boot clock is a jump.
+JUMP_MS = 2_000
+
+
+def go_on(page: Page) -> Refusal | None:
+    """The first that applies: resume, answer the call, end the hands step, cut the wait short."""
+    s = page.s
+    if s.closed is not None:
+        return Refusal("The session is closed", "judge and note its sheets by their marks")
+    if s.paused_t is not None:
+        page.write("resumed")
+    elif (call := calling(page)) is not None:
+        answer(page, call)
+    elif s.hand is not None:
+        return _end_hands(page, s.hand)
+    else:
+        return _cut_short(page)
+    settle(page)
+    return None
+
+
+def _end_hands(page: Page, key: Key) -> Refusal | None:
+    step = page.step(key)
+    if step.must:
+        return asks(step.must, step.do)
+    if step.out_of_reach:
+        _end_out_of_reach(page, key)
+    else:
+        end(page, key, "done")
+        settle(page)
+    return None
+
+
+def asks(must: tuple[str, ...], do: str) -> Refusal:
+    """A tread alone never ends a step that must be given a fact: it asks again."""
+    facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(must, 1))
+    return Refusal(f"{do}: which? {facts}", "say its number or its words", must)
+
+
+def _end_out_of_reach(page: Page, key: Key) -> None:
+    """A step without a tread of its own ends with the one after it, time not taken.
+
+    Where nothing of the same impression comes after it, the tread was its own.
+    """
+    before = page.mark()
+    end(page, key, "out of reach", taken=False)
+    settle(page)
+    after = page.s.hand if page.s.closed is None else None
+    if after is None or after.impression != key.impression:
+        page.back_to(before)
+        end(page, key, "done")
+        settle(page)
+        return
+    step = page.step(after)
+    if step.must:
+        return
+    if step.out_of_reach:
+        _end_out_of_reach(page, after)
+        return
+    end(page, after, "done", taken=False)
+    settle(page)
+
+
+def _cut_short(page: Page) -> Refusal | None:
+    """End the wait the next step needs."""
+    held = what_holds(page.room, page.s, page.t)
+    if held is None:
+        return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
+    if isinstance(held, Pack):
+        if held.where(page.t) == "resting":
+            paper.ready_early(page, held)
+        else:
+            begin(page, _with_wash(page, Key(DAMP_OUT, pack=held.id)))
+            return None
+    else:
+        end(page, held, "cut short")
+    settle(page)
+    return None
+
+
+def _with_wash(page: Page, key: Key) -> Key:
+    """The wash before a clean step, where hands are inky; else the step itself."""
+    if page.room.clean:
+        return key
+    page.write("step chosen", **page.about(key))
+    return Key(WASH, key.impression, key.pack)
+
+
+# -- calls ------------------------------------------------------------------------------
+
+
+def live_calls(page: Page) -> list[Call]:
+    """The calls whose clock still stands, most harmful first: paper in the water, then waits."""
+    s = page.s
+    running = {call_id(k) for k, w in s.work.items() if w.running}
+    water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
+    alive = running | water | set(s.timed)
+    return sorted((c for c in s.calls.values() if c.id in alive),
+                  key=lambda c: (c.id not in water, c.id in s.timed, c.due_t, c.id))
+
+
+def calling(page: Page) -> Call | None:
+    """The call that sounds or flashes now and waits for an answer, the most harmful first."""
+    return next((c for c in live_calls(page) if c.called and not c.answered
+                 and not muted(page.s, c.id, page.t)), None)
+
+
+def answer(page: Page, call: Call) -> None:
+    """Answer a call; the end of a wait ends that wait."""
+    page.write("answered", call=call.id)
+    for key, work in page.s.work.items():
+        if work.running and call_id(key) == call.id and page.step(key).hands == "free":
+            end(page, key, "done")
+            return
+
+
+# -- time -------------------------------------------------------------------------------
+
+
+def tick(page: Page) -> None:
+    """Time passed: clocks that jumped, waits that ended, calls that fell due, in every session."""
+    _jumps(page)
+    bench = page.sid
+    for session in page.room.open_sessions:
+        page.sid = session.id
+        _waits(page)
+        _hands_calls(page)
+        _timed(page)
+        _soaks(page)
+        settle(page)
+    page.sid = bench
+
+
+def _jumps(page: Page) -> None:
+    last, now = page.room.last, page.now
+    if last is None or last.boot_id != now.boot_id:
+        return
+    boot = (now.boot_ns - last.boot_ns) // 1_000_000
+    wall, mono = now.wall_ms - last.wall_ms, (now.mono_ns - last.mono_ns) // 1_000_000
+    if abs(wall - boot) > JUMP_MS:
+        page.write("clock stepped", by_ms=wall - boot)
+    if boot - mono > JUMP_MS:
+        page.write("slept", ms=boot - mono)
+
+
+def _waits(page: Page) -> None:
+    for key, work in list(page.s.work.items()):
+        if not work.running:
+            continue
+        step = page.step(key)
+        over = ends_t(step, work)
+        if step.hands != "free" or over is None or page.t < over:
+            continue
+        if step.ends_itself:
+            end(page, key, "ended itself")
+        else:
+            _fall_due(page, call_id(key), clean=_next_is_clean(page, key))
+
+
+def _next_is_clean(page: Page, key: Key) -> bool:
+    """Whether what follows a wait needs clean hands."""
+    shape = page.s.shape
+    after = (shape.by_id[x] for x, before in shape.follows.items() if key.step in before)
+    first = next((x for x in after if x.hands != "free"), None)
+    return first is not None and first.hands == "clean"
+
+
+def _hands_calls(page: Page) -> None:
+    key = page.s.hand
+    if key is None:
+        return
+    step, work = page.step(key), page.s.work[key]
+    if step.calls is None or step.time is None or page.s.paused_t is not None:
+        return
+    if worked_ms(page.s, work, page.t) >= step.time.usual.ms - step.calls.ms:
+        _fall_due(page, call_id(key), clean=False)
+
+
+def _timed(page: Page) -> None:
+    for clock in page.s.timed.values():
+        if page.t >= clock.started_t + clock.ms:
+            _fall_due(page, clock.id, clean=False)
+
+
+def _soaks(page: Page) -> None:
+    for key in packs_out_due(page.room, page.s, page.t):
+        if not page.s.running(key):
+            _fall_due(page, call_id(key), clean=True)
+
+
+def _fall_due(page: Page, call: str, *, clean: bool) -> None:
+    """A clock ran out. What needs clean hands stays silent while they are inky."""
+    if call not in page.s.calls:
+        page.write("due", call=call, clean=clean)
+    due = page.s.calls.get(call)
+    if due is None or due.called or muted(page.s, call, page.t):
+        return
+    if not clean or page.room.clean:
+        page.write("called", call=call)

@@ -1,0 +1,261 @@
+"""Moves out of the ordinary order: skip, redo, here, choose, end, extend, take back, leave."""
+
+from __future__ import annotations
+
+from benchapp.edition import packs as damp
+from benchapp.journal import family
+from benchapp.recipe.model import Step
+from benchapp.session import actions as a
+from benchapp.session.counting import complete, counting, expected, target
+from benchapp.session.due import (
+    before_over,
+    hands_ready,
+    next_hands,
+    pack_in_due,
+    printing_over,
+    ready,
+)
+from benchapp.session.page import Page, Refusal, ends_t
+from benchapp.session.says import drop_running, in_hand, last_pulled
+from benchapp.session.settle import begin, end, settle
+from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.state import Key, Room, Session
+
+
+def skip(page: Page, action: a.Skip) -> Refusal | None:
+    """Pass the step in progress, or the next one, by: with the reason why."""
+    s = page.s
+    key = s.hand or next_hands(page.room, s, page.t)
+    if key is None:
+        return Refusal("No step is in progress", "go on, or extend the wait")
+    if not action.why.strip():
+        return Refusal("A step is not skipped without a reason", "write: skip and why")
+    refusal = _not_skipped(page, key)
+    if refusal is not None:
+        return refusal
+    page.finish(key, "skipped", taken=False, why=action.why)
+    settle(page)
+    return None
+
+
+def _not_skipped(page: Page, key: Key) -> Refusal | None:
+    step = page.step(key)
+    if key.step == WASH:
+        return Refusal("Only a wash makes hands clean", "wash, then go on; or a helper joins")
+    if step.must:
+        return Refusal(f"{step.do} must be answered", "say its number, or not said", step.must)
+    if step.pulls:
+        return Refusal("A pull is not skipped",
+                       "say end after an earlier pull, or spoiled before the first")
+    return None
+
+
+def redo(page: Page, action: a.Redo) -> Refusal | None:
+    """An earlier step of the impression in hand is due again, and those after it."""
+    s = page.s
+    imp = in_hand(s) or last_pulled(s)
+    at = s.shape.place_of.get(action.step)
+    if imp is None or at is None or not s.done(Key(action.step, imp.ordinal)):
+        return Refusal("That step is not done for the impression in hand",
+                       "name a step of it that is done")
+    if imp.laid:
+        return Refusal(f"{imp.mark} is under the boards", "note what was done to it instead")
+    pulled = [s.shape.place_of[p.step] for p in imp.pulls]
+    if pulled and at <= max(pulled):
+        return Refusal(f"{imp.mark} is pulled already", "only a step after the pull is done again")
+    again = [k for k, w in s.work.items() if w.running and k.impression == imp.ordinal
+             and (k.step == WASH or s.shape.place_of.get(k.step, -1) >= at)]
+    for key in again:
+        page.finish(key, "dropped", taken=False)
+    if page.s.hand is not None:
+        page.write("step put off", **page.about(page.s.hand))
+    page.write("redone", impression=imp.ordinal, step=action.step)
+    settle(page)
+    return None
+
+
+def here(page: Page, action: a.Here) -> Refusal | None:
+    """Jump to a later step: what was passed is done, time not taken; a must is never passed."""
+    s = page.s
+    goal = s.shape.by_id.get(action.step)
+    steps, ordinal = _line_of(s)
+    if goal is None or goal not in steps:
+        return Refusal("That step does not come now", "name a later step of what is in hand")
+    at = steps.index(goal)
+    passed = [x for x in steps[:at] if _to_pass(s, x, ordinal)]
+    if Key(goal.id, ordinal) in s.work:
+        return Refusal(f"{goal.do} is begun or done already", "name a later step")
+    asked = next((x for x in passed if x.must), None)
+    if asked is not None:
+        return Refusal(f"{asked.do} must be answered first", "say its number", asked.must)
+    _leave_hand(page, ordinal)
+    for step in passed:
+        end(page, Key(step.id, ordinal), "passed", taken=False)
+    page.write("step chosen", **page.about(Key(goal.id, ordinal)))
+    settle(page)
+    return None
+
+
+def _line_of(s: Session) -> tuple[tuple[Step, ...], int | None]:
+    """The steps in line just now, and for which impression."""
+    imp = in_hand(s)
+    if imp is not None:
+        return s.recipe.each, imp.ordinal
+    return (s.recipe.after if before_over(s) else s.recipe.before), None
+
+
+def _to_pass(s: Session, step: Step, ordinal: int | None) -> bool:
+    key = Key(step.id, ordinal)
+    if s.done(key) or (ordinal is not None and not s.shape.due_on(step, ordinal)):
+        return False
+    return not step.optional or s.running(key)
+
+
+def _leave_hand(page: Page, ordinal: int | None) -> None:
+    """The wash was done on the way; paper in hand is laid aside."""
+    hand = page.s.hand
+    if hand is None:
+        return
+    if hand.step == WASH:
+        page.finish(hand, "passed", taken=False)
+    elif hand.step in (DAMP_IN, DAMP_OUT) or hand.impression != ordinal:
+        page.write("step put off", **page.about(hand))
+
+
+def choosable(room: Room, s: Session, t: int) -> tuple[Key, ...]:
+    """Every step that may be begun now: its own predecessors are done."""
+    keys = [k for k in hands_ready(s, offered=True) if k not in s.work]
+    for steps, ordinal in ([(s.recipe.each, i.ordinal) for i in s.impressions if not i.laid]
+                           if before_over(s) else [(s.recipe.before, None)]):
+        keys += [Key(x.id, ordinal) for x in ready(s, steps, ordinal, offered=True)
+                 if x.hands == "free" and x.optional]
+    into = pack_in_due(room, s, t)
+    keys += [] if into is None else [into.key]
+    name = s.shape.paper_name
+    keys += [Key(DAMP_OUT, pack=p.id) for p in damp.in_water(room.packs, t)
+             if p.paper == name and not s.running(Key(DAMP_OUT, pack=p.id))]
+    return tuple(dict.fromkeys(keys))
+
+
+def choose(page: Page, action: a.Choose) -> Refusal | None:
+    """Do another step next than the one proposed; what is in hand is laid aside."""
+    s, key = page.s, action.key
+    if key == s.hand:
+        return Refusal(f"{page.step(key).do} is in hand already", "go on")
+    if key not in choosable(page.room, s, page.t):
+        return Refusal("That step cannot begin yet", "what it follows is not done")
+    if page.step(key).hands == "free":
+        begin(page, key)
+        return None
+    if s.hand is not None:
+        page.write("step put off", **page.about(s.hand))
+    if s.done(key):
+        begin(page, key)
+        return None
+    page.write("step chosen", **page.about(key))
+    settle(page)
+    return None
+
+
+def end_here(page: Page) -> Refusal | None:
+    """The impression stays as it is, after an earlier pull: a progressive."""
+    s = page.s
+    imp = in_hand(s)
+    if imp is None or not imp.pulls:
+        return Refusal("The impression in hand has no pull yet",
+                       "say spoiled to give this try up")
+    if complete(s, imp) or imp.ended is not None:
+        return Refusal(f"{imp.mark} has its last pull", "nothing is left to leave out")
+    last = s.shape.place_of[s.shape.pulls[-1]]
+    for step in s.recipe.each[: last + 1]:
+        key = Key(step.id, imp.ordinal)
+        if not s.done(key) and s.shape.due_on(step, imp.ordinal):
+            page.finish(key, "skipped", taken=False, why="the impression stays as it is")
+    drop_running(page, imp.ordinal)
+    page.write("impression ended", impression=imp.ordinal, how="progressive")
+    settle(page)
+    return None
+
+
+def extend(page: Page, action: a.Extend) -> Refusal | None:
+    """More time for a wait: counted from now where it is over already."""
+    s = page.s
+    if action.by_ms <= 0:
+        return Refusal("No time was named", "write: extend 5 min")
+    first = min(_extendable(page, action.key), key=lambda c: c[0], default=None)
+    if first is None:
+        return Refusal("No wait runs that could be given more time", "start a clock with time")
+    over, key = first
+    by = action.by_ms + max(0, page.t - over)
+    if key.step == DAMP_OUT:
+        page.write_to(f"pack/{key.pack}", "soak extended", pack=key.pack, by_ms=by, by=s.id)
+    else:
+        page.write("step extended", **page.about(key), by_ms=by)
+    return None
+
+
+def _extendable(page: Page, named: Key | None) -> list[tuple[int, Key]]:
+    """Waits and soaks that run, with the room time at which each is over."""
+    s = page.s
+    out = [(page.t if (over := ends_t(page.step(k), w)) is None else over, k)
+           for k, w in s.work.items() if w.running and page.step(k).hands == "free"]
+    out += [(p.soaked_t, Key(DAMP_OUT, pack=p.id))
+            for p in damp.in_water(page.room.packs, page.t) if p.soaked_t is not None]
+    return [(over, k) for over, k in out if named in (None, k)]
+
+
+def one_more(page: Page) -> Refusal | None:
+    """One counting impression more than there would be."""
+    s = page.s
+    have = counting(s) + expected(s)
+    goal = target(s)
+    page.write("one more said", limit=(have if s.enough or goal is None else max(have, goal)) + 1)
+    settle(page)
+    return None
+
+
+def take_back(page: Page) -> Refusal | None:
+    """The last action of this session not taken back, with all it caused."""
+    s = page.s
+    if not s.actions:
+        return Refusal("Nothing is left to take back", "corrections can be said in words")
+    action = s.actions[-1].action
+    touched = {e.stream for e in page.room.journal if e.action == action}
+    packs = sorted(x for x in touched if family(x) == "pack")
+    if any(_rested_on(page, stream, action) for stream in packs):
+        return Refusal("A sheet of that pack was taken elsewhere since", "say sheet back there first")
+    for stream in packs:
+        page.write_to(stream, "taken back", pack=stream.partition("/")[2], action=action)
+    page.write("taken back", action=action)
+    return None
+
+
+def _rested_on(page: Page, stream: str, action: str) -> bool:
+    """Whether another session did something with the pack after that action."""
+    since = False
+    for entry in page.room.journal:
+        if entry.action == action:
+            since = True
+        elif (since and entry.stream == stream and entry.action not in page.room.void
+              and entry.body.get("by") not in (None, page.sid)):
+            return True
+    return False
+
+
+def leave_step(page: Page, action: a.LeaveStep) -> Refusal | None:
+    """An after step is left to another open session; the last to close asks it."""
+    s = page.s
+    other = page.room.sessions.get(action.to)
+    if other is None or other.closed is not None or other.id == s.id:
+        return Refusal("That session is not open", "name one that is")
+    key = s.hand if s.hand is not None else next_hands(page.room, s, page.t)
+    if key is None or not printing_over(s) or page.step(key).section != "after":
+        return Refusal("Only a step after printing is left to another session", "finish it here")
+    step, owner = page.step(key), s.owners.get(key.step, s.id)
+    own = key.step if owner == s.id else key.step.partition(" ")[2]
+    page.write("step left", step=own, owner=owner, to=other.id)
+    page.write_to(f"session/{other.id}", "step taken over", step=own, owner=owner, do=step.do,
+                  must=list(step.must), **{"from": s.id})
+    page.finish(key, "left", taken=False)
+    settle(page)
+    return None

@@ -1,0 +1,127 @@
+"""The page a decision is written on: drafts, and the room as it will be with them.
+
+A decider writes one draft after the other; each is folded at once, by the same
+`apply` that will fold it from disk, so that what is decided next sees it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from benchapp.journal import Draft, Entry, Moment
+from benchapp.recipe.model import Step
+from benchapp.session.fold import apply, step_of
+from benchapp.session.state import Key, Room, Session, Work
+
+#: Stands for the action being decided, which has no id yet.
+PENDING = "?"
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """No: what is wrong, and what can be done instead. `must`: the facts that are asked."""
+
+    why: str
+    mend: str = ""
+    must: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        return f"{self.why}; {self.mend}" if self.mend else self.why
+
+
+@dataclass(slots=True)
+class Page:
+    """Drafts in the making, for the session `sid`."""
+
+    room: Room
+    sid: str
+    now: Moment
+    word: str
+    drafts: list[Draft] = field(default_factory=list)
+
+    @property
+    def s(self) -> Session:
+        """The session as it will be."""
+        return self.room.sessions[self.sid]
+
+    @property
+    def t(self) -> int:
+        """Room time now."""
+        return self.room.t_at(self.now)
+
+    def write(self, kind: str, **body: object) -> None:
+        """Draft an entry of the session."""
+        self.write_to(f"session/{self.sid}", kind, **body)
+
+    def write_to(self, stream: str, kind: str, **body: object) -> None:
+        """Draft an entry of any stream."""
+        self.drafts.append(Draft(stream, kind, body))
+        entry = Entry(PENDING, stream, 0, PENDING, self.word, kind, self.now, body)
+        self.room = apply(self.room, entry)
+
+    def step(self, key: Key) -> Step:
+        """The step a key names.
+
+        Raises:
+            LookupError: There is no such step: the front end made the key up.
+        """
+        step = step_of(self.s, key)
+        if step is None:
+            raise LookupError(key.step)
+        return step
+
+    def attempt(self, key: Key) -> int:
+        """Which attempt at this work is on, or would be."""
+        work = self.s.work.get(key)
+        if work is not None and work.running:
+            return work.attempt
+        return 1 + sum(1 for w in self.s.history if w.key == key)
+
+    def about(self, key: Key) -> dict[str, object]:
+        """The fields that name a piece of work."""
+        return {"step": key.step, "impression": key.impression, "pack": key.pack,
+                "attempt": self.attempt(key)}
+
+    def finish(self, key: Key, how: str, *, taken: bool = True, why: str | None = None) -> None:
+        """Draft the end of a piece of work, begun or not."""
+        begun = self.s.running(key)
+        self.write("step finished", **self.about(key), how=how, why=why, taken=taken and begun)
+
+    def mark(self) -> tuple[Room, int]:
+        """A place on the page to come back to."""
+        return self.room, len(self.drafts)
+
+    def back_to(self, mark: tuple[Room, int]) -> None:
+        """Strike out what was drafted since that place."""
+        self.room = mark[0]
+        del self.drafts[mark[1] :]
+
+
+def worked_ms(s: Session, work: Work, t: int) -> int:
+    """How long hands have been at it by room time `t`, pauses left out."""
+    end = t if work.finished_t is None else work.finished_t
+    paused = work.paused_ms
+    if work.running and s.paused_t is not None and s.hand == work.key:
+        paused += t - max(s.paused_t, work.started_t)
+    return max(0, end - work.started_t - paused)
+
+
+def ends_t(step: Step, work: Work) -> int | None:
+    """Room time at which a wait is over; None where nobody said how long it takes."""
+    if step.time is None and not work.extended_ms:
+        return None
+    usual = 0 if step.time is None else step.time.usual.ms
+    return work.started_t + usual + work.extended_ms
+
+
+def muted(s: Session, call: str, t: int) -> bool:
+    """Whether that call is silent now by the printer's word."""
+    if call not in s.muted:
+        return False
+    until = s.muted[call]
+    return until is None or t < until
+
+
+def on_bench(room: Room, sid: str) -> Room:
+    """The room with that session on the Bench."""
+    return replace(room, bench=sid)

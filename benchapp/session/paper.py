@@ -1,0 +1,108 @@
+"""Damp paper at the bench: packs in and out, and the sheet an impression takes."""
+
+from __future__ import annotations
+
+from benchapp.edition import packs as damp
+from benchapp.edition.packs import Pack
+from benchapp.session.actions import Sheet, SheetsOut
+from benchapp.session.due import pack_id, pack_size
+from benchapp.session.page import Page, Refusal
+from benchapp.session.shape import DAMP_IN, DAMP_OUT
+from benchapp.session.state import Key
+
+#: Facts of a step that asks about left-over damp sheets; the packs follow the answer.
+LEFT_OVER = frozenset({"wrapped", "dried", "none"})
+
+
+def put_in(page: Page, pack: str, sheets: int | None) -> None:
+    """Draft that a pack went in; where there is no water in it, its sheets are out at once."""
+    shape = page.s.shape
+    paper = shape.damped
+    if paper is None or paper.damp is None or shape.paper_name is None:
+        return
+    d = paper.damp
+    page.write_to(f"pack/{pack}", "put in", pack=pack, paper=shape.paper_name, sheets=sheets,
+                  method=d.method, soak_ms=None if d.soak is None else d.soak.ms,
+                  rest_ms=None if d.rest is None else d.rest.ms,
+                  keeps_ms=None if d.keeps is None else d.keeps.ms, by=page.sid)
+    if d.soak is None and d.method != "soak":
+        take_out(page, pack)
+
+
+def take_out(page: Page, pack: str) -> None:
+    """Draft that the sheets of a pack are out of the water."""
+    page.write_to(f"pack/{pack}", "out", pack=pack, by=page.sid)
+
+
+def ready_early(page: Page, pack: Pack) -> None:
+    """Draft that a resting pack is taken as ready."""
+    page.write_to(f"pack/{pack.id}", "ready said", pack=pack.id, by=page.sid)
+
+
+def take_sheet(page: Page, ordinal: int) -> None:
+    """Give the impression a sheet: one lying open, else of the oldest ready pack, else none."""
+    imp, name = page.s.impression(ordinal), page.s.shape.paper_name
+    if imp is None or imp.sheets or name is None:
+        return
+    packs = damp.of_paper(page.room.packs, name, page.t)
+    lying = next((p for p in page.room.packs.values() if p.paper == name and p.open), None)
+    pack = lying or next((p for p in packs if p.where(page.t) == "ready"), None)
+    if pack is None:
+        return
+    page.write("sheet taken", impression=ordinal, pack=pack.id)
+    page.write_to(f"pack/{pack.id}", "sheet out", pack=pack.id, by=page.sid, impression=ordinal,
+                  lay_open=lying is not None)
+
+
+def damped(page: Page, sheets: int | None) -> Refusal | None:
+    """The printer says that a pack went in now."""
+    if page.s.shape.paper_name is None:
+        return Refusal("This recipe damps no paper", "its sheets are ready as they are")
+    hand = page.s.hand
+    key = hand if hand is not None and hand.step == DAMP_IN else Key(DAMP_IN, pack=pack_id(page.s))
+    count = sheets if sheets is not None else pack_size(page.room, page.s, page.t)
+    put_in(page, str(key.pack), count)
+    page.finish(key, "done" if key == hand else "passed")
+    return None
+
+
+def sheets_out(page: Page, action: SheetsOut) -> Refusal | None:
+    """The printer says that the sheets of a pack are out now."""
+    water = damp.in_water(page.room.packs, page.t)
+    pack = next((p for p in water if action.pack in (None, p.id)), None)
+    if pack is None:
+        return Refusal("No pack is in the water", "say damped when one goes in")
+    key = Key(DAMP_OUT, pack=pack.id)
+    take_out(page, pack.id)
+    page.finish(key, "done" if page.s.running(key) else "passed")
+    return None
+
+
+def one_sheet(page: Page, action: Sheet) -> Refusal | None:
+    """The printer says what became of one sheet."""
+    packs = damp.of_paper(page.room.packs, page.s.shape.paper_name or "", page.t)
+    if action.what == "out":
+        fits = [p for p in packs if p.where(page.t) in ("ready", "resting")]
+        refusal = Refusal("No pack is out of the water", "say out when the sheets are")
+    else:
+        fits = [p for p in page.room.packs.values() if p.open]
+        refusal = Refusal("No sheet lies open", "say sheet out when one is taken from its pack")
+    pack = next((p for p in fits if action.pack in (None, p.id)), None)
+    if pack is None:
+        return refusal
+    body: dict[str, object] = {"pack": pack.id, "by": page.sid}
+    if action.what == "out":
+        body |= {"impression": None, "lay_open": False}
+    page.write_to(f"pack/{pack.id}", f"sheet {action.what}", **body)
+    return None
+
+
+def put_away(page: Page, fact: str) -> None:
+    """The left-over sheets, as the printer answered: dried or none left; wrapped ones stay."""
+    name = page.s.shape.paper_name
+    if fact == "wrapped" or name is None:
+        return
+    for pack in damp.of_paper(page.room.packs, name, page.t):
+        others = {s.id for s in page.room.open_sessions if s.id != page.sid}
+        if pack.by not in others:
+            page.write_to(f"pack/{pack.id}", "put away", pack=pack.id, how=fact, by=page.sid)

@@ -1,0 +1,241 @@
+"""What the printer says of sheets, settings and plates: words, never moves.
+
+All of it is open to a closed session too: judgements, corrections and notes
+come for days after.
+"""
+
+from __future__ import annotations
+
+import re
+
+from benchapp.recipe.model import Reading
+from benchapp.session import actions as a
+from benchapp.session.counting import state_in_force
+from benchapp.session.due import active, hands_left
+from benchapp.session.page import Page, Refusal
+from benchapp.session.settle import settle, skip_inking
+from benchapp.session.state import FORS, NOT_COUNTED, Impression, Key, Session
+
+_GRADE = re.compile(r"grade (\d+)-(\d+)")
+_NUMBER = re.compile(r"[+-]?\d{1,12}(\.\d{1,9})?")
+
+
+def in_hand(s: Session) -> Impression | None:
+    """The impression in hand: begun, with hands work left on it, the earliest."""
+    if s.closed is not None:
+        return None
+    if s.hand is not None and s.hand.impression is not None:
+        return s.impression(s.hand.impression)
+    return next((i for i in active(s) if hands_left(s, i.ordinal)), None)
+
+
+def last_pulled(s: Session) -> Impression | None:
+    """The sheet pulled last, or None."""
+    pulled = [i for i in s.impressions if i.number is not None]
+    return max(pulled, key=lambda i: i.number or 0, default=None)
+
+
+def sheet_meant(s: Session, ordinal: int | None) -> Impression | None:
+    """The sheet a judgement is about: the one named, in hand once pulled, or last pulled."""
+    if ordinal is not None:
+        return s.impression(ordinal)
+    held = in_hand(s)
+    return held if held is not None and held.pulled else last_pulled(s)
+
+
+_NO_SHEET = Refusal("No sheet has been pulled yet", "pull one first, or name a sheet by its mark")
+
+
+def note(page: Page, action: a.Note) -> Refusal | None:
+    """A note goes to the impression in hand, else the last pulled, else the session."""
+    s = page.s
+    if not action.text.strip():
+        return Refusal("The note is empty", "write note and the words")
+    meant: Impression | None = None
+    if action.impression is not None:
+        meant = s.impression(action.impression)
+        if meant is None:
+            return Refusal("There is no such sheet here", "name it by its mark")
+    elif action.to == "impression":
+        meant = in_hand(s) or last_pulled(s)
+    page.write("noted", impression=None if meant is None else meant.ordinal, text=action.text)
+    return None
+
+
+def tag(page: Page, action: a.Tag) -> Refusal | None:
+    """Put a tag on, or take it off: one that is not there cannot be taken off."""
+    s = page.s
+    meant = sheet_meant(s, action.impression) or in_hand(s)
+    if meant is None:
+        return _NO_SHEET
+    has = action.tag in meant.tags
+    if action.off and not has:
+        there = ", ".join(meant.tags) or "it has none"
+        return Refusal(f"{_named(meant)} has no tag {action.tag}", f"its tags: {there}")
+    if not action.off and has:
+        return Refusal(f"{_named(meant)} has the tag {action.tag} already", "nothing was changed")
+    page.write("untagged" if action.off else "tagged", impression=meant.ordinal, tag=action.tag)
+    return None
+
+
+def _named(imp: Impression) -> str:
+    return imp.mark or "The sheet in hand"
+
+
+def judge(page: Page, action: a.Judge) -> Refusal | None:
+    """A verdict; spoiled before its pull ends the try and gives no number."""
+    s = page.s
+    held = in_hand(s)
+    if (action.verdict == "spoiled" and action.impression is None and held is not None
+            and not held.pulled and _worked_on(s, held)):
+        _spoil_before_pull(page, held)
+        return None
+    meant = sheet_meant(s, action.impression)
+    if meant is None or not meant.pulled:
+        return _NO_SHEET
+    page.write("judged", impression=meant.ordinal, verdict=action.verdict)
+    settle(page)
+    return None
+
+
+def _worked_on(s: Session, imp: Impression) -> bool:
+    """Whether anything was done on it yet: else `spoiled` is about the sheet before."""
+    return bool(imp.sheets) or last_pulled(s) is None or any(
+        k.impression == imp.ordinal and not w.running and s.shape.by_id[k.step].hands != "free"
+        for k, w in s.work.items() if k.step in s.shape.place_of)
+
+
+def _spoil_before_pull(page: Page, imp: Impression) -> None:
+    drop_running(page, imp.ordinal)
+    page.write("impression ended", impression=imp.ordinal, how="spoiled before the pull")
+    settle(page)
+
+
+def drop_running(page: Page, ordinal: int) -> None:
+    """Draft that what runs for that impression runs no more; its time is not taken."""
+    for key, work in list(page.s.work.items()):
+        if work.running and key.impression == ordinal:
+            page.finish(key, "dropped", taken=False)
+
+
+def say_for(page: Page, action: a.SayFor) -> Refusal | None:
+    """What the pull is for. Said of a sheet pulled already it is a correction."""
+    if action.purpose not in FORS:
+        return Refusal(f"Nothing is pulled for {action.purpose}", f"say one of {', '.join(FORS)}")
+    s = page.s
+    meant = (s.impression(action.impression) if action.impression is not None
+             else in_hand(s) or last_pulled(s))
+    if meant is None:
+        return _NO_SHEET
+    state = action.state
+    if action.purpose == "SP" and state is None:
+        state = state_in_force(s)
+    page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose})
+    if action.purpose in NOT_COUNTED or meant.pulled:
+        settle(page)
+    return None
+
+
+def ghost(page: Page) -> Refusal | None:
+    """The next pull is without inking: of the impression in hand, else one more."""
+    s = page.s
+    held = in_hand(s)
+    if held is not None and not held.pulled:
+        page.write("for said", impression=held.ordinal, state=None, **{"for": "ghost"})
+        skip_inking(page, held.ordinal)
+    elif last_pulled(s) is None:
+        return Refusal("Nothing has been pulled yet", "a ghost is pulled after an inked impression")
+    else:
+        page.write("ghost said")
+    settle(page)
+    return None
+
+
+def rework(page: Page, action: a.Rework) -> Refusal | None:
+    """A plate reworked to a new state, or said to be in one."""
+    plates = page.s.recipe.plates
+    names = ", ".join(p.name for p in plates)
+    plate = action.plate or (plates[0].name if len(plates) == 1 else None)
+    if plate is None or page.s.recipe.plate(plate) is None:
+        return Refusal("Which plate?" if plate is None else f"There is no plate {plate}",
+                       f"the plates are {names}")
+    if not action.state and not action.what:
+        return Refusal("Neither a state nor what was done was said", "write: reworked II: what")
+    page.write("reworked", plate=plate, state=action.state, what=action.what)
+    return None
+
+
+def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
+    """A named value; a grade has to be one of its grades, a unit the recipe's."""
+    s = page.s
+    known = next((r for r in s.recipe.readings if r.name == action.name), None)
+    wrong = _wrong_value(action, known)
+    if wrong is not None:
+        return wrong
+    unit = action.unit or (None if known is None else known.unit)
+    meant = sheet_meant(s, action.impression)
+    page.write("read", impression=None if meant is None else meant.ordinal, name=action.name,
+               value=action.value, unit=unit)
+    return None
+
+
+def _wrong_value(action: a.TakeReading, known: Reading | None) -> Refusal | None:
+    if not _NUMBER.fullmatch(action.value):
+        return Refusal(f"{action.value} is no number", f"write: reading {action.name} 3")
+    unit = None if known is None else known.unit
+    if unit is None:
+        return None
+    if action.unit not in (None, unit):
+        return Refusal(f"{action.name} is read in {unit}, not in {action.unit}",
+                       f"write the figure in {unit}")
+    grade = _GRADE.fullmatch(unit)
+    if grade and not (action.value.isdigit()
+                      and int(grade[1]) <= int(action.value) <= int(grade[2])):
+        return Refusal(f"{action.value} is no {unit}", f"say a whole {unit}")
+    return None
+
+
+def give_mark(page: Page, action: a.GiveMark) -> Refusal | None:
+    """A mark already on the sheet; two sheets never bear one."""
+    meant = sheet_meant(page.s, action.impression)
+    if meant is None or not meant.pulled:
+        return _NO_SHEET
+    if action.taken_by is not None:
+        return Refusal(f"{action.mark} is {action.taken_by}", "a mark is used once in the book")
+    if any(i.mark == action.mark for i in page.s.impressions if i is not meant):
+        return Refusal(f"{action.mark} is on another sheet of this session",
+                       "a mark is used once in the book")
+    page.write("marked", impression=meant.ordinal, mark=action.mark)
+    return None
+
+
+def look_again(page: Page, action: a.LookAgain) -> Refusal | None:
+    """To be looked at again: the sheet named, in hand, or last pulled."""
+    s = page.s
+    meant = (s.impression(action.impression) if action.impression is not None
+             else in_hand(s) or last_pulled(s))
+    if meant is None:
+        return _NO_SHEET
+    if meant.look_again:
+        return Refusal(f"{_named(meant)} is marked to be looked at again already",
+                       "nothing was changed")
+    page.write("marked to look again", impression=meant.ordinal)
+    return None
+
+
+def settle_must(page: Page, action: a.Must) -> Refusal | None:
+    """The fact of a step that must have one; None is recorded as not said."""
+    s = page.s
+    step_id = action.step or (s.hand.step if s.hand is not None else None)
+    if step_id is None or (step := page.step(Key(step_id))).must == ():
+        return Refusal("Nothing is asked just now", "go on with a tread")
+    if action.fact is not None and action.fact not in step.must:
+        facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
+        return Refusal(f"{action.fact} is none of the answers", f"say {facts}", step.must)
+    from_other = s.owners.get(step_id)
+    own = step_id if from_other is None else step_id.partition(" ")[2]
+    page.write("must answered", step=own, owner=from_other or s.id, fact=action.fact)
+    if from_other is not None:
+        page.write_to(f"session/{from_other}", "must answered", step=own, owner=from_other,
+                      fact=action.fact)
+    return None

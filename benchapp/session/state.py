@@ -1,0 +1,295 @@
+"""What a session and the room are at one moment, computed from entries alone.
+
+Everything is frozen; `fold.apply` gives the next state. Times named `t` are
+milliseconds of the room's own time: it counts the boot clock inside one boot
+and wall time across boots, and never runs backwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from benchapp.edition.packs import Pack
+from benchapp.journal import Entry, Moment
+from benchapp.recipe.model import Recipe, Step
+from benchapp.session.shape import Shape
+
+Verdict = Literal["keep", "doubtful", "spoiled"]
+#: What a pull is for, as the journal spells it.
+FORS: Final = ("edition", "TP", "WP", "SP", "warm-up", "ghost")
+#: These never count towards the wanted number.
+NOT_COUNTED: Final = ("warm-up", "ghost")
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """Names one piece of work: a step, and the impression or pack it is done for.
+
+    Attributes:
+        step: A step's id, or `wash`, `damp.in`, `damp.out`.
+        impression: Which impression, in the order they were begun, from 1.
+            (Not its number: a number is given by the first pull.)
+        pack: The pack handled.
+    """
+
+    step: str
+    impression: int | None = None
+    pack: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One attempt at a piece of work.
+
+    Attributes:
+        how: How it ended: `done`, `cut short`, `ended itself`, `passed`,
+            `skipped`, `left`, `dropped`, `out of reach`, `not said`; empty while it runs.
+        taken: Whether its time was taken; false where a start or an end was not seen.
+        paused_ms: Pauses inside it.
+        extended_ms: Time a wait was given beyond its usual.
+        question: `asked` where it ran implausibly long; then the printer's answer.
+    """
+
+    key: Key
+    attempt: int
+    started: Moment
+    started_t: int
+    finished: Moment | None = None
+    finished_t: int | None = None
+    how: str = ""
+    why: str | None = None
+    taken: bool = True
+    paused_ms: int = 0
+    extended_ms: int = 0
+    question: str | None = None
+
+    @property
+    def running(self) -> bool:
+        """Begun and not ended."""
+        return self.finished is None
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """One pass of the sheet over a plate (or several together). `at` None: time not taken."""
+
+    step: str
+    plates: tuple[str, ...]
+    at: Moment | None
+    t: int
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingTaken:
+    """A named value with its unit, as typed."""
+
+    name: str
+    value: str
+    unit: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Impression:
+    """One sheet from the first work on it.
+
+    Attributes:
+        ordinal: In the order begun, from 1; never shown.
+        number / mark: Given by the first pull; None before.
+        said: What the printer said it is for, with its state; None: by rule.
+        purpose / purpose_by / state: As recorded at the last pull.
+        sheets: The packs its sheets came from; None for a dry or unknown one.
+        ended: `progressive` or `spoiled before the pull` where it stays as it is.
+    """
+
+    ordinal: int
+    number: int | None = None
+    mark: str | None = None
+    ghost: bool = False
+    said: tuple[str, str | None] | None = None
+    purpose: str | None = None
+    purpose_by: str | None = None
+    state: str | None = None
+    pulls: tuple[Pull, ...] = ()
+    sheets: tuple[str | None, ...] = ()
+    ended: str | None = None
+    laid: bool = False
+    verdict: Verdict | None = None
+    tags: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    readings: tuple[ReadingTaken, ...] = ()
+    look_again: bool = False
+
+    @property
+    def pulled(self) -> bool:
+        """It exists: it has been through the press at least once."""
+        return self.number is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A setting in force from impression number `since` on."""
+
+    name: str
+    value: str
+    since: int
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """One clock that ran out. `clean`: answering it needs clean hands."""
+
+    id: str
+    due_t: int
+    clean: bool
+    called: bool = False
+    answered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Timed:
+    """A clock started on the spot."""
+
+    id: str
+    name: str
+    started_t: int
+    ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """One action of the printer that can be taken back."""
+
+    action: str
+    word: str
+    at: Moment
+    t: int
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """Something that happened to time itself: the clock stepped, the machine slept or restarted."""
+
+    what: str
+    ms: int
+    at: Moment
+    t: int
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """One day's work on one recipe."""
+
+    id: str
+    name: str
+    letters: str
+    recipe: Recipe
+    recipe_name: str
+    recipe_sha256: str
+    shape: Shape
+    opened: Moment
+    opened_t: int
+    wanted: int | None = None
+    limit: int | None = None
+    enough: bool = False
+    work: Mapping[Key, Work] = field(default_factory=dict)
+    history: tuple[Work, ...] = ()
+    hand: Key | None = None
+    chosen: Key | None = None
+    impressions: tuple[Impression, ...] = ()
+    ghost_next: bool = False
+    paused_t: int | None = None
+    breaks: tuple[tuple[int, int], ...] = ()
+    settings: tuple[Setting, ...] = ()
+    states: Mapping[str, str] = field(default_factory=dict)
+    reworks: tuple[tuple[str, str | None, str | None, Moment], ...] = ()
+    notes: tuple[str, ...] = ()
+    calls: Mapping[str, Call] = field(default_factory=dict)
+    muted: Mapping[str, int | None] = field(default_factory=dict)
+    timed: Mapping[str, Timed] = field(default_factory=dict)
+    clocks_started: int = 0
+    musts: Mapping[tuple[str, str], tuple[str | None, ...]] = field(default_factory=dict)
+    inherited: tuple[Step, ...] = ()
+    owners: Mapping[str, str] = field(default_factory=dict)
+    left_off: str | None = None
+    helpers: tuple[str, ...] = ()
+    jumps: tuple[Jump, ...] = ()
+    actions: tuple[Done, ...] = ()
+    can_emptied: bool = False
+    closed: Moment | None = None
+
+    def impression(self, ordinal: int | None) -> Impression | None:
+        """The impression of that ordinal, or None."""
+        if ordinal is None or not 1 <= ordinal <= len(self.impressions):
+            return None
+        return self.impressions[ordinal - 1]
+
+    def running(self, key: Key) -> bool:
+        """Whether that piece of work is begun and not ended."""
+        work = self.work.get(key)
+        return work is not None and work.running
+
+    def done(self, key: Key) -> bool:
+        """Whether that piece of work has ended, in whatever way, and is not due again."""
+        work = self.work.get(key)
+        return work is not None and not work.running
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The workshop: the open sessions, the packs, and the printer's hands.
+
+    Attributes:
+        sessions: By id; open ones, and those closed while the room was looked at.
+        packs: By id.
+        bench: The session on the Bench, chosen by the program at the edge.
+        inky: Whether the printer's hands are inky; clean at the start.
+        helper: The name of the clean-handed helper who is in, or None.
+        t / last: The room's time and the clocks at the last entry.
+        anchor / anchor_t: The first reading of the present boot and its room time.
+        restarts: Room times where one boot ended and another began: lengths
+            across one are inexact.
+        journal: All entries, in order; a take-back folds them anew.
+        void: The actions taken back.
+    """
+
+    sessions: Mapping[str, Session] = field(default_factory=dict)
+    packs: Mapping[str, Pack] = field(default_factory=dict)
+    bench: str | None = None
+    inky: bool = False
+    helper: str | None = None
+    t: int = 0
+    last: Moment | None = None
+    anchor: Moment | None = None
+    anchor_t: int = 0
+    restarts: tuple[int, ...] = ()
+    journal: tuple[Entry, ...] = field(default=(), repr=False)
+    void: frozenset[str] = frozenset()
+
+    @property
+    def session(self) -> Session | None:
+        """The session on the Bench, or None."""
+        return None if self.bench is None else self.sessions.get(self.bench)
+
+    @property
+    def clean(self) -> bool:
+        """Whether clean work can be done without a wash: clean hands, or a helper's."""
+        return not self.inky or self.helper is not None
+
+    @property
+    def open_sessions(self) -> tuple[Session, ...]:
+        """Those not closed, in the order opened."""
+        return tuple(s for s in self.sessions.values() if s.closed is None)
+
+    def t_at(self, now: Moment) -> int:
+        """Room time at `now`; never less than at the last entry."""
+        if self.last is None or self.anchor is None:
+            return self.t
+        if now.boot_id == self.anchor.boot_id:
+            return max(self.t, self.anchor_t + (now.boot_ns - self.anchor.boot_ns) // 1_000_000)
+        return self.t + max(0, now.wall_ms - self.last.wall_ms)
+
+    def exact(self, since_t: int, until_t: int) -> bool:
+        """Whether a length between two room times was counted inside one boot."""
+        return not any(since_t < r <= until_t for r in self.restarts)
