@@ -89,12 +89,12 @@ def _damp(recipe: Recipe) -> Found:
 def _edition(recipe: Recipe) -> Found:
     edition, proofs = recipe.print.edition, recipe.print.proofs
     artist = proofs.get("AP")
-    if edition is not None and artist is not None and artist.cap * 100 > edition * AP_PERCENT:
-        most = edition * AP_PERCENT // 100
-        yield (("print", "proofs", "AP"),
-               f"{artist.cap} artist's proofs are more than 10 % of {edition} "
-               "(published: 5 or 10 %; Tamarind)", f"write AP: {most} or less" if most
-               else "leave them out of so small an edition")
+    if edition is not None and artist is not None:
+        most = -(-edition * AP_PERCENT // 100)
+        if artist.cap > most:
+            yield (("print", "proofs", "AP"),
+                   f"{artist.cap} artist's proofs are more than {AP_PERCENT} % of {edition}, "
+                   "rounded up (published: 5 or 10 %; Tamarind)", f"write AP: {most} or less")
     printer = proofs.get("PP")
     if printer is not None and printer.cap > PP_MOST:
         yield (("print", "proofs", "PP"),

@@ -1,0 +1,82 @@
+"""Changing one value's text alone, and nothing of what the printer wrote round it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Final
+
+from benchapp.recipe.document import parse
+from benchapp.recipe.nodes import Map, Node, Scalar, find
+from benchapp.shown import refuse
+
+#: Text that every reader of YAML takes as the same text without quotes.
+_PLAIN: Final = re.compile(r"[^\W_](?:[\w .×%()/’'-]*[\w.%)])?")
+#: Words and figures some readers take for something else than text.
+_TAKEN: Final = re.compile(r"(?i)true|false|yes|no|on|off|null|y|n|[-+.\d_:ex]+")
+_FIGURE: Final = re.compile(r"[1-9]\d*(\.\d+)?|0\.\d+")
+
+
+def scalar(text: str) -> str:
+    """The text as it stands in a file: plain where that is clear, else in double quotes.
+
+    Raises:
+        ValueError: It holds a line end, a control or a direction mark.
+    """
+    wrong = refuse(text) or _no_character(text)
+    if wrong:
+        raise ValueError(wrong)
+    plain = _FIGURE.fullmatch(text) or (_PLAIN.fullmatch(text) and not _TAKEN.fullmatch(text))
+    if plain:
+        return text
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def _no_character(text: str) -> str | None:
+    """The two code points that no file may hold, though nothing shows them as wrong."""
+    return "it holds what is no character" if set(text) & {"\ufffe", "\uffff"} else None
+
+
+def replace_value(text: str, node: Scalar, new: str) -> str:
+    """`text` with the value at `node` changed to `new`, all else as it was.
+
+    Args:
+        text: The file's text, the one `node` was read from.
+        node: The value to change.
+        new: The new value, on one line.
+
+    Raises:
+        ValueError: `new` holds a line end, a control or a direction mark.
+    """
+    before, old, after = text[: node.start], text[node.start: node.end], text[node.end:]
+    written = scalar(new)
+    if node.style in ("|", ">"):
+        written += old[len(old.rstrip()):]
+    if before.endswith(":"):
+        written = " " + written
+    return before + written + after
+
+
+def change(text: str, changes: Mapping[str, str]) -> str:
+    """`text` with several values changed, each alone.
+
+    Args:
+        text: The file's text.
+        changes: New values by path, such as `print.title` or `plates.1.size`. Paths
+            that the text has no value for are left out.
+
+    Raises:
+        RecipeError: The text cannot be read as a text.
+        ValueError: A new value holds a line end, a control or a direction mark.
+    """
+    root = parse(text).root
+    edits = [(node, new) for path, new in changes.items()
+             if isinstance(node := _at(root, path), Scalar)]
+    for node, new in sorted(edits, key=lambda edit: -edit[0].start):
+        text = replace_value(text, node, new)
+    return text
+
+
+def _at(root: Node | None, path: str) -> Node | None:
+    parts = [int(part) if part.isdigit() else part for part in path.split(".")]
+    return find(root, *parts) if isinstance(root, Map) else None

@@ -1,0 +1,212 @@
+"""A new recipe from at most ten plain answers, any of which may stay empty."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.quantities import QuantityError, read_duration, read_grammage, read_size
+from benchapp.recipe.edits import change, replace_value, scalar
+from benchapp.recipe.fields import counting
+from benchapp.shown import refuse
+
+__all__ = ["QUESTIONS", "Question", "like", "new_text", "replace_value"]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question.
+
+    Attributes:
+        key: The answer's name.
+        path: Where the answer stands in a recipe.
+        ask: The question.
+        how: How to answer it, with an example.
+        reader: Takes an answer or raises QuantityError with what is wrong.
+    """
+
+    key: str
+    path: str
+    ask: str
+    how: str
+    reader: Callable[[str], object]
+
+    def check(self, answer: str) -> str | None:
+        """What is wrong with an answer and how to mend it, or None. Empty is always right."""
+        answer = answer.strip()
+        if not answer:
+            return None
+        wrong = refuse(answer)
+        if wrong:
+            return wrong
+        try:
+            self.reader(answer)
+        except QuantityError as error:
+            return str(error)
+        return None
+
+
+def _words(text: str) -> str:
+    return text
+
+
+QUESTIONS: Final[tuple[Question, ...]] = (
+    Question("title", "print.title", "What is the print called?", "its title", _words),
+    Question("artist", "print.artist", "Who made the plate?", "the artist's name", _words),
+    Question("edition", "print.edition", "How many in the edition?",
+             "a number such as 30; empty where it is not decided", counting("impressions")),
+    Question("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …", _words),
+    Question("size", "plates.1.size", "How large is the plate?",
+             "width x height as it lies on the bed, such as 198 x 148 mm", read_size),
+    Question("technique", "plates.1.techniques.1", "How was it made?",
+             "hard-ground line, aquatint, drypoint, …", _words),
+    Question("paper", "paper.name", "What paper do you print on?", "its name or kind", _words),
+    Question("weight", "paper.weight", "How heavy is the paper?", "such as 300 g/m2",
+             read_grammage),
+    Question("piece", "paper.piece", "How large is the piece you print on?",
+             "width x height as it lies on the bed, such as 280 x 380 mm", read_size),
+    Question("soak", "paper.damp.soak", "How long does it lie in water?",
+             "such as 30 min; empty where the paper is not soaked", read_duration),
+)
+
+
+def new_text(answers: Mapping[str, str]) -> str:
+    """A commented recipe from the answers, by the keys of `QUESTIONS`.
+
+    What has no answer stands empty where a recipe needs it, so that nothing is said
+    that nobody said: reading it then names the place. What may be absent is left as
+    a comment.
+
+    Raises:
+        ValueError: An answer holds a line end, a control or a direction mark.
+    """
+    said = {q.key: answers.get(q.key, "").strip() for q in QUESTIONS}
+    return "\n".join((*_HEAD, *_print(said), *_plates(said), *_paper(said), *_STEPS)) + "\n"
+
+
+def like(text: str, answers: Mapping[str, str]) -> str:
+    """A recipe made after another: its text with the answered values changed.
+
+    The title is emptied where no answer gives one, for two prints of one title would
+    be taken for one edition; so is `key`. All else, comments too, stays as it was. An
+    answer to what the text has no value for is left out.
+
+    Raises:
+        RecipeError: The text cannot be read as a text.
+        ValueError: An answer holds a line end, a control or a direction mark.
+    """
+    changes = {"print.title": "", "print.key": ""}
+    changes.update((q.path, said) for q in QUESTIONS if (said := answers.get(q.key, "").strip()))
+    return change(text, changes)
+
+
+def _line(indent: int, key: str, answer: str, example: str, *, needed: bool = False) -> str:
+    """One field: answered, or empty where needed, or as a comment that shows its form."""
+    space = " " * indent
+    if answer:
+        return f"{space}{key}: {scalar(answer)}"
+    if needed:
+        return f"{space}{key}:    # {example}"
+    return f"{space}# {key}: {example}"
+
+
+def _print(said: Mapping[str, str]) -> tuple[str, ...]:
+    return (
+        "print:",
+        _line(2, "title", said["title"], "what the print is called", needed=True),
+        _line(2, "artist", said["artist"], "who made the plate", needed=True),
+        _line(2, "edition", said["edition"], "30    (write it when it is decided)"),
+        "  # proofs: {AP: 2, PP: 1}    (caps beside the edition)",
+        "",
+    )
+
+
+def _plates(said: Mapping[str, str]) -> tuple[str, ...]:
+    techniques = f"[{scalar(said['technique'])}]" if said["technique"] else ""
+    line = f"    techniques: {techniques}" if techniques else "    # techniques: [aquatint]"
+    return (
+        "plates:                       # in printing order",
+        "  - name: key",
+        _line(4, "metal", said["metal"], "copper, zinc, …", needed=True),
+        _line(4, "size", said["size"], "198 x 148 mm, width by height as it lies on the bed",
+              needed=True),
+        line,
+        "    # life: 120 impressions",
+        "",
+    )
+
+
+def _paper(said: Mapping[str, str]) -> tuple[str, ...]:
+    keys = ("paper", "weight", "piece", "soak")
+    head = "paper:" if any(said[key] for key in keys) else "# paper:"
+    lines = [head, _line(2, "name", said["paper"], "cotton, internally sized"),
+             _line(2, "weight", said["weight"], "300 g/m2"),
+             _line(2, "piece", said["piece"], "280 x 380 mm")]
+    if said["soak"]:
+        lines += ["  damp:", "    method: soak              # or pack, spray, dip",
+                  _line(4, "soak", said["soak"], "30 min"),
+                  "    keeps: 48 h               # then mould (US National Park Service)",
+                  "    # rest: 15 min",
+                  "    # pack: 6                 # sheets in the water at once"]
+    else:
+        lines.append("  # damp: {method: soak, soak: 30 min, rest: 15 min, keeps: 48 h, pack: 6}")
+    return (*lines, "")
+
+
+_HEAD: Final = (
+    "# The recipe of one print. A # begins a remark; the program never changes yours.",
+    "# Times are low/usual/high, or one figure; leave them out until you know them.",
+    "recipe: 1",
+    "",
+)
+_STEPS: Final = (
+    "# ink: {charge: 9 g, parts: {bone black: 10, plate oil: 0.5}}",
+    "# press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}",
+    "wash: 1.5 min                 # between inky and clean hands",
+    "",
+    "before:                       # once a day",
+    "  - do: Blankets and both screws",
+    "    hands: clean",
+    "    # time: 15/25/45 min",
+    "",
+    "each:                         # for every impression; hands are inky, clean or free (a wait)",
+    "  - do: Ink",
+    "    hands: inky",
+    "    # time: 3/5/8 min",
+    "  - do: Wipe",
+    "    hands: inky",
+    "    # time: 8/14/27 min",
+    "    lines: [\"scrim, used to clean\", paper, hand, bevels and back]",
+    "  - do: Lay and pull",
+    "    hands: clean",
+    "    at: press",
+    "    # time: 4/7/12 min",
+    "    lines: [blot the sheet, plate on its marks, sheet, tissue, blankets down]",
+    "    uses: sheet",
+    "    pulls: key",
+    "    care: The nip crushes; hands, sleeves and hair clear, the press label comes first.",
+    "  - do: Lift and look",
+    "    hands: clean",
+    "    # time: 2/4/8 min",
+    "    asks: [verdict, tags, note]",
+    "    lines: [pencil the mark on the back, tissue, boards]",
+    "",
+    "after:                        # the end of the day; must asks for one of its words",
+    "  - do: Plate clean of all ink and oiled",
+    "    hands: inky",
+    "  - do: Pressure off and blankets hung",
+    "    hands: clean",
+    "  - do: Left-over damp sheets",
+    "    hands: clean",
+    "    must: [wrapped, dried, none]",
+    "  - do: Rags",
+    "    hands: clean",
+    "    must: [wet in a lidded metal can, hung singly and open, out of the building]",
+    "    care: Oily rags heat and catch fire by themselves; fire code and label first.",
+    "",
+    "drying:",
+    "  - {do: Change blotters, after: 3 h}",
+    "  - {do: Change blotters and tissue, every: 1 day, for: 3 days}",
+    "  - {do: Sign if a test tissue stays clean, after: 10 days}",
+)
