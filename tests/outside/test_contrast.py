@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from rich.color import Color, ColorSystem
 from textual.theme import Theme
 
 from benchapp.screens.contrast import LEAST, contrast
@@ -37,3 +38,14 @@ def test_every_pair_of_the_themes_is_readable(theme: Theme, text: str, ground: s
     """Each text role keeps 7:1 on each ground it may stand on (WCAG 2.2, 1.4.6)."""
     colours = {**theme.to_color_system().generate(), **theme.variables}
     assert contrast(colours[text], colours[ground]) >= LEAST
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+@pytest.mark.parametrize(("text", "ground"), PAIRS)
+def test_pairs_stay_apart_in_sixteen_colours(theme: Theme, text: str, ground: str) -> None:
+    """Where a terminal has 16 colours, no text falls on a ground of its own colour."""
+    colours = {**theme.to_color_system().generate(), **theme.variables}
+    ink, paper = (
+        Color.parse(colours[name]).downgrade(ColorSystem.STANDARD).number for name in (text, ground)
+    )
+    assert ink != paper

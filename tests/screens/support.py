@@ -22,7 +22,7 @@ def screen_text(app: App[Any]) -> str:
 
 
 def colour_pairs(app: App[Any]) -> dict[tuple[str, str], str]:
-    """Each text colour with its ground as `#rrggbb`, and a text that is so painted.
+    """Each text colour with its ground as `#rrggbb`, and all text so painted.
 
     Blanks count for nothing, nor does a block painted on itself: it is a
     picture, whose colours differ from those around it.
@@ -35,7 +35,8 @@ def colour_pairs(app: App[Any]) -> dict[tuple[str, str], str]:
             if style.color is None or style.bgcolor is None or style.color == style.bgcolor:
                 continue
             ink, ground = style.color.get_truecolor().hex, style.bgcolor.get_truecolor().hex
-            found.setdefault((ground, ink) if style.reverse else (ink, ground), text)
+            pair = (ground, ink) if style.reverse else (ink, ground)
+            found[pair] = found.get(pair, "") + text
     return found
 
 

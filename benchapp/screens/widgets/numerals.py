@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Size
@@ -106,12 +108,10 @@ class Numerals(Widget):
 
 
 def _segments(row: str, style: Style, solid: Style) -> list[Segment]:
-    """Split a row into runs of full blocks and of everything else."""
-    found: list[Segment] = []
-    start = 0
-    for end in range(1, len(row) + 1):
-        if end == len(row) or (row[end] == "█") != (row[start] == "█"):
-            run = row[start:end]
-            found.append(Segment(run, solid if run[0] == "█" else style))
-            start = end
-    return found
+    """Split a row into runs of one character each.
+
+    A picture of the screen places each run by itself; a run that began with
+    blanks would be drawn out of place by some of the readers of such pictures.
+    """
+    runs = ("".join(run) for _, run in groupby(row))
+    return [Segment(run, solid if run[0] == "█" else style) for run in runs]
