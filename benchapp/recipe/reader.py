@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 from benchapp.quantities import quoted, read_duration
 from benchapp.recipe.checks import check
 from benchapp.recipe.document import scan
 from benchapp.recipe.fields import Fields, Ledger
-from benchapp.recipe.model import WASH, Mark, Print, Recipe
+from benchapp.recipe.model import WASH, Mark, Paper, Print, Recipe, Step
 from benchapp.recipe.nodes import Document, Node, walk
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.read_bench import (
+    SHEET,
     read_inks,
     read_papers,
     read_places,
@@ -79,17 +81,18 @@ def _assembled(top: Fields, ledger: Ledger, marks: dict[tuple[str | int, ...], M
     print_, register, places = top.take("print"), top.take("register"), top.take("places")
     proofing, tags = top.take("proofing"), top.take("tags")
     wash = top.read("wash", read_duration, "1.5 min")
+    papers = read_papers(top, ledger)
     return Recipe(
         print=read_print(print_, ledger) if print_ else Print("", ""),
         plates=plates,
-        papers=read_papers(top, ledger),
+        papers=papers,
         inks=read_inks(top, plates, ledger),
         presses=read_presses(top, plates, ledger),
         register=read_register(register, ledger) if register else (),
         wash=WASH if wash is None else wash,
         places=read_places(places, ledger) if places else {},
         before=read_section(top, "before", ledger),
-        each=read_section(top, "each", ledger),
+        each=_by_key(read_section(top, "each", ledger), papers),
         after=read_section(top, "after", ledger),
         drying=read_drying(top, ledger),
         proofing=read_proofing(proofing, ledger) if proofing else None,
@@ -103,3 +106,13 @@ def _assembled(top: Fields, ledger: Ledger, marks: dict[tuple[str | int, ...], M
 
 def _marks(root: Node) -> dict[tuple[str | int, ...], Mark]:
     return {path: (node.line, node.column) for path, node in walk(root)}
+
+
+def _by_key(steps: tuple[Step, ...], papers: tuple[Paper, ...]) -> tuple[Step, ...]:
+    """The steps with `uses: sheet` written as the key of the first paper."""
+    first = papers[0].key if papers else SHEET
+    return tuple(
+        replace(step, uses=tuple(dict.fromkeys(first if use == SHEET else use
+                                               for use in step.uses)))
+        for step in steps
+    )
