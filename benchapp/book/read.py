@@ -42,6 +42,11 @@ class SessionRow:
     @property
     def name(self) -> str:
         """What the printer calls it, `2026-05-03b`."""
+        return str(self.opened.body["session"])
+
+    @property
+    def id(self) -> str:
+        """What names it in every book: its name and the book it was opened in."""
         return self.stream.partition("/")[2]
 
 

@@ -109,7 +109,7 @@ def next_ordinal(s: Session) -> int:
 
 
 def may_begin(s: Session, *, early: bool = False) -> bool:
-    """Whether the next impression can begin; `early`: chosen while hands work is left on this one."""
+    """Whether the next impression can begin; `early`: chosen with hands work left on this one."""
     if not before_over(s) or not needs_next(s):
         return False
     if not early and any(hands_left(s, i.ordinal) for i in active(s)):

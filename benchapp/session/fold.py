@@ -199,11 +199,10 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
         paused += t - s.paused_t
     done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
                    taken=body["taken"], paused_ms=paused)
-    s = replace(s, work={**s.work, key: done}, history=(*s.history, done),
-                hand=None if s.hand == key else s.hand,
-                chosen=None if s.chosen == key else s.chosen,
-                calls=_without_calls(s, key))
-    return s
+    return replace(s, work={**s.work, key: done}, history=(*s.history, done),
+                   hand=None if s.hand == key else s.hand,
+                   chosen=None if s.chosen == key else s.chosen,
+                   calls=_without_calls(s, key))
 
 
 def _without_calls(s: Session, key: Key) -> dict[str, Call]:
@@ -259,7 +258,8 @@ def _begun(s: Session, entry: Entry, t: int) -> Session:
     return replace(s, impressions=(*s.impressions, new), ghost_next=False)
 
 
-def _changed(s: Session, ordinal: int | None, change: Callable[[Impression], Impression]) -> Session:
+def _changed(s: Session, ordinal: int | None,
+             change: Callable[[Impression], Impression]) -> Session:
     imp = s.impression(ordinal)
     if imp is None:
         return s

@@ -223,7 +223,8 @@ def take_back(page: Page) -> Refusal | None:
     touched = {e.stream for e in page.room.journal if e.action == action}
     packs = sorted(x for x in touched if family(x) == "pack")
     if any(_rested_on(page, stream, action) for stream in packs):
-        return Refusal("A sheet of that pack was taken elsewhere since", "say sheet back there first")
+        return Refusal("A sheet of that pack was taken elsewhere since",
+                       "say sheet back there first")
     for stream in packs:
         page.write_to(stream, "taken back", pack=stream.partition("/")[2], action=action)
     page.write("taken back", action=action)

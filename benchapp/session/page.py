@@ -122,6 +122,6 @@ def muted(s: Session, call: str, t: int) -> bool:
     return until is None or t < until
 
 
-def on_bench(room: Room, sid: str) -> Room:
-    """The room with that session on the Bench."""
+def on_bench(room: Room, sid: str | None) -> Room:
+    """The room with that session on the Bench; None: nothing is on it."""
     return replace(room, bench=sid)

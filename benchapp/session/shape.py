@@ -111,18 +111,16 @@ class Shape:
     @cached_property
     def plates_of(self) -> Mapping[str, tuple[str, ...]]:
         """The plates each step of `each` works on; with one plate all up to the lift are its."""
-        recipe = self.recipe
-        only = recipe.plates[0].name if len(recipe.plates) == 1 else None
-        last = len(recipe.each) if self.lift is None else self.place_of[self.lift]
-        out: dict[str, tuple[str, ...]] = {}
-        for i, step in enumerate(recipe.each):
-            named = tuple(dict.fromkeys((*((step.plate,) if step.plate else ()), *step.pulls)))
-            out[step.id] = named or ((only,) if only is not None and i <= last else ())
-        return out
+        return {s.id: order.plates_of(self.recipe, s) for s in self.recipe.each}
 
     def due_on(self, step: Step, ordinal: int) -> bool:
         """Whether a step of `each` belongs to the impression of that ordinal."""
         return step.every is None or (ordinal - 1) % step.every == 0
+
+    @cached_property
+    def places(self) -> Mapping[str, int]:
+        """Every place and how many can use it at once."""
+        return order.places(self.recipe)
 
     @cached_property
     def cycle_ms(self) -> int:

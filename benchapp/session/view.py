@@ -1,0 +1,418 @@
+"""What the Bench shows: a pure function of the room and the moment, ready to be placed.
+
+Screens, the plain lines and the voice all read this; none of them knows a rule.
+Numbers are milliseconds; words are for a printer and come from the recipe or from us.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from benchapp.edition import packs as damp
+from benchapp.journal import Moment
+from benchapp.recipe.model import Step
+from benchapp.session import actions as a
+from benchapp.session.counting import PAUSE_MS, counting, counts, proposal, pulled, target
+from benchapp.session.decide import decide
+from benchapp.session.due import active, lacks_paper, pack_size
+from benchapp.session.fold import call_id, next_number, step_of
+from benchapp.session.page import Refusal, ends_t, muted, worked_ms
+from benchapp.session.says import in_hand
+from benchapp.session.shape import DAMP_IN, WASH
+from benchapp.session.state import Call, Impression, Key, Room, Session, Work
+
+Side = Literal["inky", "wash", "clean", "wait", "none"]
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """A count that runs: up for hands, down for waits.
+
+    Attributes:
+        ms: Worked so far, or left; below zero a wait is over.
+        down: Whether it counts down.
+        low / usual / high: What the recipe says, or None.
+        exact: False across a restart: shown with ≈.
+    """
+
+    ms: int
+    down: bool
+    low: int | None = None
+    usual: int | None = None
+    high: int | None = None
+    exact: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class NowView:
+    """What to do now."""
+
+    key: Key | None
+    side: Side
+    do: str
+    short: str
+    say: str
+    lines: tuple[str, ...] = ()
+    care: str | None = None
+    care_full: bool = True
+    count: Count | None = None
+    place: str | None = None
+    taken: str | None = None
+    asks: tuple[str, ...] = ()
+    must: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClockView:
+    """Another clock that runs: a wait, a soak, a rest, a clock of the printer's, an open sheet."""
+
+    id: str
+    name: str
+    count: Count
+    clean: bool = False
+    session: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CallView:
+    """A clock that ran out: calling now, or answered and listed until its step is done."""
+
+    id: str
+    text: str
+    late_ms: int
+    calling: bool
+    clean: bool
+    muted: bool
+    session: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetView:
+    """One impression as a row."""
+
+    ordinal: int
+    number: int | None
+    mark: str
+    purpose: str
+    by_rule: bool
+    verdict: str | None
+    tags: tuple[str, ...]
+    notes: int
+    look_again: bool
+    ended: str | None
+    counts: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BenchView:
+    """The Bench at one moment."""
+
+    session: str
+    title: str
+    artist: str
+    hands: Literal["inky", "clean"]
+    helper: str | None
+    now: NowView
+    next: str | None
+    mark: str | None
+    for_words: str | None
+    clocks: tuple[ClockView, ...]
+    calls: tuple[CallView, ...]
+    sheets: tuple[SheetView, ...]
+    pulled: int
+    counting: int
+    wanted: int | None
+    enough: bool
+    paused_ms: int | None
+    pause_words: tuple[str, ...]
+    warnings: tuple[str, ...]
+    question: str | None
+    question_key: Key | None
+    left_off: str | None
+    closed: bool
+    others: tuple[str, ...]
+
+
+def view(room: Room, now: Moment) -> BenchView | None:
+    """The Bench of the session on it; None where there is none."""
+    s = room.session
+    if s is None:
+        return None
+    t = room.t_at(now)
+    imp = in_hand(s)
+    asked = next((w for w in reversed(s.history) if w.question == "asked"), None)
+    return BenchView(
+        session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
+        hands="inky" if room.inky else "clean", helper=room.helper,
+        now=_now(room, s, t), next=_next(room, now), mark=_mark(s, imp),
+        for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
+        sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
+        pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
+        paused_ms=None if s.paused_t is None else t - s.paused_t,
+        pause_words=_pause_words(room, s, t), warnings=warnings(room, s, t),
+        question=None if asked is None else _question(s, asked),
+        question_key=None if asked is None else asked.key, left_off=s.left_off,
+        closed=s.closed is not None,
+        others=tuple(o.name for o in room.open_sessions if o.id != s.id),
+    )
+
+
+# -- now and next ---------------------------------------------------------------------
+
+
+def _now(room: Room, s: Session, t: int) -> NowView:
+    if s.closed is not None:
+        return NowView(None, "none", "The session is closed", "closed", "The session is closed")
+    key = s.hand
+    if key is not None and (step := step_of(s, key)) is not None:
+        work = s.work[key]
+        span = step.time
+        count = Count(worked_ms(s, work, t), down=False,
+                      low=None if span is None else span.low.ms,
+                      usual=None if span is None else span.usual.ms,
+                      high=None if span is None else span.high.ms,
+                      exact=room.exact(work.started_t, t))
+        side: Side = "wash" if key.step == WASH else "inky" if step.hands == "inky" else "clean"
+        words = do_words(room, s, key, t)
+        return NowView(key, side, words, step.short or _short(step.do), step.say or words,
+                       step.lines, step.care, _care_full(s, key, t), count, step.at,
+                       _taken(room, s, key, step), step.asks, step.must)
+    return _waiting(room, s, t)
+
+
+def _waiting(room: Room, s: Session, t: int) -> NowView:
+    """Only waits are left, or nothing: the one that ends first stands on neither side."""
+    mine = [c for c in clocks(room, t) if c.session is None and c.count.down]
+    if not mine:
+        words = "Nothing is due"
+        return NowView(None, "none", words, "nothing due", words)
+    first = min(mine, key=lambda c: c.count.ms)
+    return NowView(None, "wait", first.name, _short(first.name), f"Waiting: {first.name}",
+                   count=first.count)
+
+
+def _short(do: str) -> str:
+    return do if len(do) <= 12 else do[:11].rstrip() + "…"
+
+
+def do_words(room: Room, s: Session, key: Key, t: int) -> str:
+    """What to do, in words: of a pack with the number of its sheets."""
+    step = step_of(s, key)
+    do = key.step if step is None else step.do
+    if key.step == DAMP_IN:
+        size = pack_size(room, s, t)
+        return do if size is None else f"{do}: {size}"
+    return do
+
+
+def _care_full(s: Session, key: Key, t: int) -> bool:
+    """A caution stands whole the first time of the day and after a break; then in one word."""
+    since = max((until for begun, until in s.breaks if until - begun >= PAUSE_MS), default=-1)
+    return not any(w.key.step == key.step and w.started_t >= since for w in s.history)
+
+
+def _taken(room: Room, s: Session, key: Key, step: Step) -> str | None:
+    """Who else uses the place a step needs, where it holds no more."""
+    if step.at is None:
+        return None
+    users = []
+    for other in room.open_sessions:
+        for k, w in other.work.items():
+            st = step_of(other, k)
+            if w.running and st is not None and st.at == step.at and (other.id, k) != (s.id, key):
+                users.append(f"{st.do} ({other.name})" if other.id != s.id else st.do)
+    return users[0] if len(users) >= s.shape.places.get(step.at, 1) else None
+
+
+def _next(room: Room, now: Moment) -> str | None:
+    """What one tread would bring: tried out on the room as it is, and thrown away."""
+    s = room.session
+    if s is None or s.closed is not None:
+        return None
+    must = s.hand is not None and (step := step_of(s, s.hand)) is not None and bool(step.must)
+    tried = decide(room, a.Must(None) if must else a.GoOn(), now)
+    if isinstance(tried, Refusal):
+        return None
+    t = room.t_at(now)
+    started = [d for d in tried if d.kind == "step started"]
+    keys = [Key(d.body["step"], d.body["impression"], d.body["pack"]) for d in started]
+    hands = [k for k in keys if (st := step_of(s, k)) is not None and st.hands != "free"]
+    if hands:
+        return do_words(room, s, hands[-1], t)
+    if any(d.kind == "closed" for d in tried):
+        return "The session closes"
+    if started:
+        first = step_of(s, Key(started[0].body["step"]))
+        return None if first is None else f"Wait: {first.do}"
+    return None
+
+
+def _mark(s: Session, imp: Impression | None) -> str | None:
+    """The sheet mark, large from pull to boards."""
+    return imp.mark if imp is not None and imp.pulled else None
+
+
+def for_text(purpose: str, state: str | None) -> str:
+    """What a pull is for, in words: `SP II`."""
+    return f"{purpose} {state}" if state else purpose
+
+
+def _for_words(s: Session, imp: Impression | None) -> str | None:
+    if imp is None:
+        return None
+    purpose, state, by = proposal(s, imp)
+    words = for_text(purpose, state)
+    return words if by == "printer" else f"{words} (by rule)"
+
+
+def sheet_view(s: Session, imp: Impression) -> SheetView:
+    """One impression as a row."""
+    return SheetView(
+        imp.ordinal, imp.number, imp.mark or "", for_text(imp.purpose or "", imp.state),
+        imp.purpose_by == "rule", imp.verdict, imp.tags, len(imp.notes), imp.look_again,
+        imp.ended, counts(s, imp))
+
+
+# -- clocks and calls -------------------------------------------------------------------
+
+
+def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
+    """Every clock that runs in the room beside the hands, those that end first first."""
+    out: list[ClockView] = []
+    for s in room.open_sessions:
+        other = None if s.id == room.bench else s.name
+        out += [_wait_view(room, s, k, w, t, other) for k, w in s.work.items()
+                if w.running and (st := step_of(s, k)) is not None and st.hands == "free"]
+        out += [ClockView(c.id, c.name, Count(c.started_t + c.ms - t, down=True,
+                                              exact=room.exact(c.started_t, t)), session=other)
+                for c in s.timed.values()]
+    out += [v for p in room.packs.values() if (v := _pack_view(room, p, t)) is not None]
+    return tuple(sorted(out, key=lambda c: (not c.count.down, c.count.ms, c.id)))
+
+
+def _wait_view(room: Room, s: Session, key: Key, work: Work, t: int,
+               other: str | None) -> ClockView:
+    step = s.shape.by_id[key.step]
+    over = ends_t(step, work)
+    exact = room.exact(work.started_t, t)
+    count = (Count(t - work.started_t, down=False, exact=exact) if over is None
+             else Count(over - t, down=True, exact=exact))
+    return ClockView(call_id(key), step.do, count, session=other)
+
+
+def _pack_view(room: Room, pack: damp.Pack, t: int) -> ClockView | None:
+    sheets = "sheets" if pack.left is None else f"{pack.left} sheets"
+    where = pack.where(t)
+    if where == "in the water":
+        exact = room.exact(pack.put_in_t, t)
+        count = (Count(t - pack.put_in_t, down=False, exact=exact) if pack.soaked_t is None
+                 else Count(pack.soaked_t - t, down=True, exact=exact))
+        return ClockView(f"soak {pack.id}", f"{sheets} in the water", count, clean=True)
+    if where == "resting" and pack.ready_t is not None and pack.out_t is not None:
+        return ClockView(f"rest {pack.id}", f"{sheets} resting",
+                         Count(pack.ready_t - t, down=True, exact=room.exact(pack.out_t, t)))
+    if pack.open:
+        return ClockView(f"open {pack.id}", "Sheet lying open",
+                         Count(pack.open[0] + damp.SHEET_OPEN_MS - t, down=True,
+                               exact=room.exact(pack.open[0], t)), clean=True)
+    return None
+
+
+def calls(room: Room, t: int) -> tuple[CallView, ...]:
+    """The clocks that ran out, the most harmful first."""
+    out = []
+    for s in room.open_sessions:
+        names = {c.id: c.name for c in clocks(room, t)}
+        running = {call_id(k): do_words(room, s, k, t) for k, w in s.work.items() if w.running}
+        for call in s.calls.values():
+            name = names.get(call.id) or running.get(call.id)
+            if name is not None:
+                out.append(_call_view(s, call, name, t, None if s.id == room.bench else s.name))
+    return tuple(sorted(
+        out, key=lambda c: (not c.calling, not c.id.startswith("soak"), -c.late_ms)))
+
+
+def _call_view(s: Session, call: Call, name: str, t: int, other: str | None) -> CallView:
+    silent = muted(s, call.id, t)
+    return CallView(call.id, name, t - call.due_t, call.called and not call.answered and not silent,
+                    call.clean, silent, other)
+
+
+# -- what is wrong, what is asked ---------------------------------------------------------
+
+
+def _question(s: Session, work: Work) -> str:
+    step = step_of(s, work.key)
+    minutes = ((work.finished_t or 0) - work.started_t - work.paused_ms) // 60_000
+    do = "" if step is None else step.do
+    return f"{do}: {minutes} min. Took that long, away, or forgot to tread?"
+
+
+def _pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
+    """What a pause does to the plate, the hot plate and open paper."""
+    if s.paused_t is None:
+        return ()
+    out = []
+    if room.inky:
+        out.append("Ink on your hands: wash before you go")
+    if any(i for i in active(s) if not i.pulled and any(
+            k.impression == i.ordinal and s.shape.by_id[k.step].hands == "inky" for k in s.work)):
+        out.append("The inked plate stiffens while it waits")
+    if any(x.at == "hot plate" for x in s.recipe.steps):
+        out.append("The hot plate stays on unless you turn it off")
+    if any(p.open for p in room.packs.values()):
+        out.append("A sheet lies open and dries")
+    return tuple(out)
+
+
+def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
+    """What the printer should know now; nothing here is refused."""
+    out = [*_limits(s, t), *_paper(room, s, t)]
+    if s.hand is not None and (step := step_of(s, s.hand)) is not None:
+        taken = _taken(room, s, s.hand, step)
+        if taken is not None:
+            out.append(f"{step.at} is taken: {taken}")
+    return tuple(out)
+
+
+def _limits(s: Session, t: int) -> list[str]:
+    """Limits that run out soon or have, of impressions in hand."""
+    out = []
+    for imp in active(s):
+        for limit in s.shape.limits:
+            before, after = (Key(x, imp.ordinal) for x in (limit.after, limit.step))
+            work = s.work.get(before)
+            if work is None or work.finished_t is None or after in s.work:
+                continue
+            left = work.finished_t + limit.within.ms - t
+            if left < 0:
+                out.append(f"{s.shape.by_id[limit.step].do}: {-left // 60_000} min later than "
+                           f"{limit.within} after {s.shape.by_id[limit.after].do}")
+    return out
+
+
+def _paper(room: Room, s: Session, t: int) -> list[str]:
+    name = s.shape.paper_name
+    if name is None:
+        return []
+    out = []
+    packs = damp.of_paper(room.packs, name, t)
+    out += [f"Sheets damp for {(p.age_ms(t) or 0) // 3_600_000} h: look and smell before printing"
+            for p in packs if p.too_old(t)]
+    held = s.hand
+    if held is not None and held.step == s.shape.sheet_step:
+        imp = s.impression(held.impression)
+        if imp is not None and not imp.sheets:
+            waits = lacks_paper(room, s, held, t)
+            out.append("No damp sheet is ready" if waits is None else "The damp sheets still rest"
+                       if waits.where(t) == "resting" else "The sheets are still in the water")
+    if any(t - since > damp.SHEET_OPEN_MS for p in room.packs.values() for since in p.open):
+        out.append("A sheet has lain open more than 5 min: spray it, put it back, or print it")
+    return out
+
+
+def next_mark(s: Session) -> str:
+    """The mark the next sheet will bear."""
+    return f"{s.letters}{next_number(s)}"
+

@@ -1,0 +1,144 @@
+"""The edge where actions become entries: decide, append, fold, and only then show.
+
+One workshop holds one book, one clock and the room as the book leaves it. The
+screens, the plain lines, the rehearsal and the demo all work through it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from benchapp.book import Book, SessionRow
+from benchapp.book.sessions import session_name
+from benchapp.clock import Clock
+from benchapp.journal import Entry, Moment
+from benchapp.moments import local
+from benchapp.session import actions as a
+from benchapp.session.decide import bench_after, decide, gate
+from benchapp.session.fold import apply, replay
+from benchapp.session.marks import letters
+from benchapp.session.page import Refusal, on_bench
+from benchapp.session.state import Room
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came of an action: its entries, on disk; or why it was refused."""
+
+    entries: tuple[Entry, ...] = ()
+    refusal: Refusal | None = None
+
+    @property
+    def ok(self) -> bool:
+        """Whether it was done."""
+        return self.refusal is None
+
+
+class Workshop:
+    """A book at work.
+
+    Attributes:
+        room: The state after everything that is on disk.
+    """
+
+    def __init__(self, book: Book, clock: Clock) -> None:
+        """Load the open sessions and the packs of `book`."""
+        self.book = book
+        self.clock = clock
+        self._looked_at: tuple[str, ...] = ()
+        self._listeners: list[Callable[[Outcome], None]] = []
+        self.room = Room()
+        self.load()
+
+    def load(self) -> None:
+        """Fold the open sessions, those looked at, and the packs, as the book has them."""
+        rows = self.book.sessions()
+        wanted = [r.stream for r in rows if not r.closed or r.id in self._looked_at]
+        entries = self.book.entries(streams=[*wanted, *self.book.streams("pack")])
+        self.room = replay(entries, bench=self.room.bench)
+
+    def look_at(self, session: str) -> None:
+        """Hold that session in the room too, closed or not: its sheets can be judged."""
+        if session not in self.room.sessions:
+            self._looked_at = (*self._looked_at, session)
+            self.load()
+
+    def listen(self, listener: Callable[[Outcome], None]) -> None:
+        """Call `listener` after every action that left entries."""
+        self._listeners.append(listener)
+
+    def now(self) -> Moment:
+        """The clocks now."""
+        return self.clock.now()
+
+    def do(self, action: a.Action, *, session: str | None = None, gated: bool = False,
+           at: Moment | None = None) -> Outcome:
+        """Decide, append, fold. `gated`: only what the hands gate lets through.
+
+        Args:
+            action: What is done.
+            session: Another session than the one on the Bench.
+            gated: Whether it comes from the switch or the keys, not from typed words.
+            at: When it was done, where that is known better than now.
+
+        Raises:
+            BookError: The book is closed, or opened for reading only.
+            Unwritable: A text no book can hold.
+        """
+        if gated and (refusal := gate(self.room, action)) is not None:
+            return Outcome(refusal=refusal)
+        now = at or self.now()
+        decided = decide(self.room, action, now, session)
+        if isinstance(decided, Refusal):
+            return Outcome(refusal=decided)
+        entries = self.book.append(decided, now, a.word_of(action)) if decided else ()
+        room = on_bench(self.room, bench_after(self.room, action))
+        for entry in entries:
+            room = apply(room, entry)
+        self.room = room
+        outcome = Outcome(entries)
+        if entries:
+            for listener in self._listeners:
+                listener(outcome)
+        return outcome
+
+    def tick(self) -> Outcome:
+        """Let time pass, and mark that the program is alive."""
+        self.book.heartbeat(self.now())
+        return self.do(a.Tick())
+
+    def open_session(self, recipe: str, text: str, wanted: int | None = None) -> Outcome:
+        """Open a new session on this recipe text; it comes to the Bench.
+
+        Raises:
+            RecipeError: The text is no recipe.
+        """
+        now = self.now()
+        rows = self.book.sessions()
+        here = [r for r in rows if r.id.endswith(f"@{self.book.origin}")]
+        name = session_name({r.name for r in here}, local(now).date())
+        return self.do(a.Open(
+            id=f"{name}@{self.book.origin}", name=name, letters=letters(len(here)), recipe=recipe,
+            recipe_text=text, recipe_sha256=hashlib.sha256(text.encode()).hexdigest(),
+            wanted=wanted), at=now)
+
+    def resume_session(self, row: SessionRow) -> Outcome:
+        """Bring an open session back to the Bench after the program was away.
+
+        A session is continued only in the book that opened it.
+        """
+        if not row.id.endswith(f"@{self.book.origin}"):
+            return Outcome(refusal=Refusal(
+                f"{row.name} was opened in another book",
+                "it is continued there; here it can be read and judged"))
+        seen = self.book.last_heartbeat()
+        last = self.room.last
+        known = max((m.wall_ms for m in (seen, last) if m is not None), default=None)
+        self.room = on_bench(self.room, row.id)
+        return self.do(a.Continue(last_seen_ms=known))
+
+    def leave_bench(self) -> None:
+        """Nothing on the Bench: the Studio is shown."""
+        self.room = replace(self.room, bench=None)
