@@ -170,7 +170,7 @@ def read_size(text: str) -> Size:
     Raises:
         QuantityError: Not two lengths above nothing.
     """
-    parts = _CROSS.split(text, maxsplit=2)
+    parts = _CROSS.split(plain_spaces(text), maxsplit=2)
     if len(parts) != 2:
         raise QuantityError(
             f"{quoted(text)} is not a width and a height", "write width x height, as 198 x 148 mm"

@@ -15,6 +15,7 @@ from benchapp.quantities.errors import QuantityError, quoted
 #: How a number was written, so that it is printed the same way again.
 Spelling = Literal["decimal", "fraction"]
 
+_TEXT_AT_MOST = 100
 _WHOLE_DIGITS = 9
 _PLACES = 6
 _DENOMINATOR_DIGITS = 4
@@ -27,7 +28,16 @@ _FIGURE = re.compile(r"([-+\u2212]?[0-9.,:/ ]*)(.*)", re.DOTALL)
 
 
 def plain_spaces(text: str) -> str:
-    """`text` without outer spaces, its unbreakable spaces made ordinary ones."""
+    """`text` without outer spaces, its unbreakable spaces made ordinary ones.
+
+    Every reader begins here, so that no later step meets a text long enough to be
+    slow on.
+
+    Raises:
+        QuantityError: The text is longer than any quantity.
+    """
+    if len(text) > _TEXT_AT_MOST:
+        raise QuantityError(f"{quoted(text)} is too long for a quantity", "write a short figure")
     return text.replace("\u00a0", " ").replace("\u202f", " ").strip(" ")
 
 

@@ -1,0 +1,33 @@
+"""What every test stands on: a home of its own, and how many examples are tried."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+_SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
+
+# The quick tier must give the same answer twice; the full one goes looking.
+settings.register_profile(
+    "quick", max_examples=40, derandomize=True, deadline=None, suppress_health_check=_SLOW
+)
+settings.register_profile("full", max_examples=3000, deadline=None, suppress_health_check=_SLOW)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Take the profile that fits the tier asked for (`HYPOTHESIS_PROFILE` overrules)."""
+    tier = "full" if config.getoption("markexpr") == "full" else "quick"
+    settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE") or tier)
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A home of the test's own, not yet made; the tester's own is out of reach."""
+    folder = tmp_path_factory.mktemp("studio") / "home"
+    monkeypatch.setenv("BENCHAPP_HOME", str(folder))
+    for name in ("NO_COLOR", "COLORTERM", "TEXTUAL_DRIVER", "TEXTUAL"):
+        monkeypatch.delenv(name, raising=False)
+    return folder

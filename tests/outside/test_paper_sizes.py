@@ -1,0 +1,49 @@
+"""Sizes, inches and sheet masses against the standards that define them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+
+from benchapp.quantities import read_grammage, read_length, read_size
+
+A_SERIES = ["841 x 1189 mm", "594 x 841 mm", "420 x 594 mm", "297 x 420 mm", "210 x 297 mm",
+            "148 x 210 mm", "105 x 148 mm"]  # fmt: skip
+B_SERIES = ["1000 x 1414 mm", "707 x 1000 mm", "500 x 707 mm", "353 x 500 mm", "250 x 353 mm",
+            "176 x 250 mm"]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("whole", "half"),
+    [pair for series in (A_SERIES, B_SERIES) for pair in pairwise(series)],
+)
+def test_each_iso_size_is_the_one_before_halved_and_rounded_down(whole, half):
+    """The A series (ISO 216) and the B series (ISO 216, from memory), as read from text."""
+    large, small = read_size(whole), read_size(half)
+    assert small.width.mm == large.height.mm // 2
+    assert small.height.mm == large.width.mm
+
+
+def test_a4_turns_to_height_by_width_for_documents():
+    """A4 lying upright is 210 wide and 297 high (ISO 216)."""
+    assert read_size("210 x 297 mm").document() == "297 × 210 mm"
+
+
+def test_an_inch_is_exactly_25_4_mm():
+    """International yard and pound agreement of 1959: 1 yd = 0.9144 m."""
+    assert read_length("36 in").mm == Fraction("914.4")
+
+
+def test_letter_paper_in_millimetres():
+    """8 1/2 x 11 in is 215.9 x 279.4 mm (ANSI/ASME Y14.1 size A)."""
+    size = read_size("8 1/2 x 11 in")
+    assert (size.width.mm, size.height.mm) == (Fraction("215.9"), Fraction("279.4"))
+
+
+@pytest.mark.parametrize(("weight", "grams"), [("250 g/m2", "106.4"), ("300 g/m2", "127.68")])
+def test_a_sheet_weighs_its_grammage_times_its_area(weight, grams):
+    """A 560 x 760 mm sheet (grammage as ISO 536 defines it), exactly."""
+    sheet = read_size("560 x 760 mm")
+    assert read_grammage(weight).gsm * sheet.area_cm2 / 10_000 == Fraction(grams)
