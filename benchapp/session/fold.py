@@ -187,13 +187,13 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
     work = s.work.get(key)
     if work is None:
         # Passed or skipped before it was begun.
-        work = Work(key, body["attempt"], entry.at, t)
+        work = Work(key, body["attempt"], None, t)
         if body["how"] not in ("passed", "skipped", "left"):
             return s
     elif not work.running:
         if work.attempt >= body["attempt"]:
             return s
-        work = Work(key, body["attempt"], entry.at, t)
+        work = Work(key, body["attempt"], None, t)
     paused = work.paused_ms
     if s.paused_t is not None and s.hand == key:
         paused += t - s.paused_t

@@ -44,6 +44,7 @@ class Work:
     """One attempt at a piece of work.
 
     Attributes:
+        started: When it began; None where it ended without having been begun.
         how: How it ended: `done`, `cut short`, `ended itself`, `passed`,
             `skipped`, `left`, `dropped`, `out of reach`, `not said`; empty while it runs.
         taken: Whether its time was taken; false where a start or an end was not seen.
@@ -54,7 +55,7 @@ class Work:
 
     key: Key
     attempt: int
-    started: Moment
+    started: Moment | None
     started_t: int
     finished: Moment | None = None
     finished_t: int | None = None

@@ -1,0 +1,226 @@
+"""A session read back: from its entries alone, as plain values and as lines of text.
+
+What the printer did not say is not there: an unjudged sheet has no verdict, a
+time nobody took is null. Nothing here depends on now, on a path or a machine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any, Final
+
+from benchapp.edition.packs import Pack
+from benchapp.journal import Entry, Moment, family
+from benchapp.moments import iso
+from benchapp.session.counting import counting, counts, pulled
+from benchapp.session.fold import replay, session_id, step_of
+from benchapp.session.page import worked_ms
+from benchapp.session.shape import WASH
+from benchapp.session.state import Impression, Room, Session, Work
+
+Review = dict[str, Any]
+#: Ends that nobody saw: what came after was seen instead.
+UNSEEN: Final = ("passed", "out of reach")
+
+
+def review(entries: Iterable[Entry], session: str) -> Review:
+    """The session of that id, read back.
+
+    Args:
+        entries: Its stream and those of the packs, in the order of the book.
+        session: Its id, as its stream has it.
+
+    Returns:
+        JSON values. `impressions` are the sheets pulled, in order; `tries` those
+        begun and never pulled; `steps` every piece of work with the seconds it
+        took, null where its time was not taken.
+
+    Raises:
+        KeyError: The entries hold no such session.
+    """
+    room = replay(entries)
+    s = room.sessions[session]
+    names = {i.ordinal: i for i in s.impressions}
+    return {
+        "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
+        "recipe": s.recipe_name, "recipe_sha256": s.recipe_sha256, "letters": s.letters,
+        "state": "open" if s.closed is None else "closed", "opened_at": iso(s.opened),
+        "closed_at": _at(s.closed), "wanted": s.wanted, "pulled": pulled(s),
+        "counting": counting(s),
+        "impressions": [_impression(room, s, i) for i in sorted(
+            (i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)],
+        "tries": [_try(i) for i in s.impressions if not i.pulled and i.ended is not None],
+        "steps": [_step(room, s, names, w) for w in _works(s)],
+        "notes": list(s.notes),
+        "settings": [{"name": x.name, "value": x.value, "since": x.since} for x in s.settings],
+        "musts": _musts(s),
+        "packs": [_pack(room, p) for p in room.packs.values() if _touched(s, p)],
+        "reworked": [{"plate": plate, "state": state, "what": what, "at": iso(at)}
+                     for plate, state, what, at in s.reworks],
+        "corrections": _corrections(room, session),
+        "jumps": [{"what": j.what, "seconds": _seconds(j.ms), "at": iso(j.at)} for j in s.jumps],
+        "helpers": list(s.helpers), "left_off": s.left_off,
+    }
+
+
+def _works(s: Session) -> list[Work]:
+    running = [w for w in s.work.values() if w.running]
+    return sorted([*s.history, *running], key=lambda w: w.started_t)
+
+
+def _at(moment: Moment | None) -> str | None:
+    return None if moment is None else iso(moment)
+
+
+def _seconds(ms: int) -> int | float:
+    """Seconds, whole where they are."""
+    return ms // 1000 if ms % 1000 == 0 else ms / 1000
+
+
+def _impression(room: Room, s: Session, i: Impression) -> Review:
+    pulls = [{"plate": plate, "at": _at(p.at)} for p in i.pulls for plate in p.plates]
+    return {
+        "number": i.number, "mark": i.mark, "for": i.purpose, "for_by": i.purpose_by,
+        "state": i.state, "kind": None, "verdict": i.verdict, "counts": counts(s, i),
+        "tags": list(i.tags), "notes": list(i.notes),
+        "readings": [{"name": r.name, "value": _value(r.value), "unit": r.unit}
+                     for r in i.readings],
+        "look_again": i.look_again, "ended": i.ended, "pulls": pulls,
+        "pulled_at": pulls[0]["at"] if pulls else None, "packs": list(i.sheets),
+        "settings": {x.name: x.value for x in s.settings if x.since <= (i.number or 0)},
+    }
+
+
+def _value(text: str) -> int | float | str:
+    """A reading's figure as a number where it is one."""
+    try:
+        return int(text) if text.lstrip("+-").isdigit() else float(text)
+    except ValueError:
+        return text
+
+
+def _try(i: Impression) -> Review:
+    return {"how": i.ended, "tags": list(i.tags), "notes": list(i.notes),
+            "packs": list(i.sheets)}
+
+
+def _step(room: Room, s: Session, names: Mapping[int, Impression], w: Work) -> Review:
+    step = step_of(s, w.key)
+    imp = names.get(w.key.impression or 0)
+    ended = w.finished is not None and w.how not in UNSEEN
+    whole = w.taken and w.finished is not None and w.started is not None
+    return {
+        "step": w.key.step if step is None else step.do, "id": w.key.step,
+        "impression": None if imp is None else imp.number, "attempt": w.attempt,
+        "started_at": _at(w.started), "finished_at": _at(w.finished) if ended else None,
+        "seconds": _seconds(worked_ms(s, w, room.t)) if whole else None, "taken": whole,
+        "how": w.how or None, "why": w.why, "hands": None if step is None else step.hands,
+        "exact": room.exact(w.started_t, w.finished_t or w.started_t),
+        "question": w.question,
+    }
+
+
+def _musts(s: Session) -> list[Review]:
+    out = []
+    for step in s.recipe.steps + s.inherited:
+        if not step.must:
+            continue
+        owner = s.owners.get(step.id, s.id)
+        own = step.id if owner == s.id else step.id.partition(" ")[2]
+        facts = s.musts.get((owner, own), ())
+        said = [f for f in facts if f is not None]
+        out.append({"step": step.do, "id": step.id, "fact": said[-1] if said else None,
+                    "asked": len(facts)})
+    return out
+
+
+def _touched(s: Session, pack: Pack) -> bool:
+    return pack.by == s.id or any(pack.id in i.sheets for i in s.impressions)
+
+
+def _pack(room: Room, p: Pack) -> Review:
+    return {
+        "pack": p.id, "paper": p.paper, "sheets": p.sheets, "method": p.method,
+        "in": iso(p.put_in), "out": _at(p.out),
+        "soaked_seconds": None if p.out_t is None else _seconds(p.out_t - p.put_in_t),
+        "taken": p.taken, "left": p.left, "away": p.away,
+    }
+
+
+def _corrections(room: Room, session: str) -> list[Review]:
+    """What was taken back, and when."""
+    words = {e.action: e.word for e in room.journal}
+    return [{"what": words.get(e.body["action"], ""), "at": iso(e.at)} for e in room.journal
+            if e.kind == "taken back" and family(e.stream) == "session"
+            and session_id(e.stream) == session]
+
+
+# -- as text ------------------------------------------------------------------------------
+
+
+def review_text(r: Review) -> list[str]:
+    """The review as lines for a terminal; texts are the printer's own, not yet made visible."""
+    wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
+    out = [f"{r['session']} · {r['print']}, {r['artist']} · {r['state']}",
+           f"pulled {r['pulled']} · counting {r['counting']}{wanted}", ""]
+    for i in r["impressions"]:
+        out += _sheet_lines(i)
+    for t in r["tries"]:
+        out.append(f"  —    {t['how']}{_tail(t)}")
+    if r["notes"]:
+        out += ["", "Notes of the session", *(f"  {n}" for n in r["notes"])]
+    if r["settings"]:
+        out += ["", "Settings", *(f"  {x['name']}: {x['value']} (from no. {x['since']} on)"
+                                  for x in r["settings"])]
+    out += ["", "Where the time went", *_time_lines(r["steps"])]
+    facts = [m for m in r["musts"] if m["asked"]]
+    if facts:
+        out += ["", "End of the day", *(f"  {m['step']}: {m['fact'] or 'not said'}" for m in facts)]
+    if r["corrections"]:
+        out += ["", "Taken back", *(f"  {c['what']} ({c['at'][11:16]})" for c in r["corrections"])]
+    if r["jumps"]:
+        out += ["", "Time", *(f"  {j['what']}: {j['seconds']} s ({j['at'][11:16]})"
+                              for j in r["jumps"])]
+    return out
+
+
+def _sheet_lines(i: Review) -> list[str]:
+    purpose = f"{i['for']} {i['state']}" if i["state"] else i["for"]
+    rule = " (by rule)" if i["for_by"] == "rule" else ""
+    when = "time not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]
+    again = " · look again" if i["look_again"] else ""
+    ended = f" · {i['ended']}" if i["ended"] else ""
+    return [f"  {i['mark']:<5}{purpose}{rule} · {i['verdict'] or 'not judged'} · {when}"
+            f"{ended}{again}{_tail(i)}"]
+
+
+def _tail(i: Review) -> str:
+    readings = [f"{r['name']} {r['value']}{' ' + r['unit'] if r['unit'] else ''}"
+                for r in i.get("readings", ())]
+    said = [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])]
+    return " · " + " · ".join(said) if said else ""
+
+
+def _time_lines(steps: list[Review]) -> list[str]:
+    """Hands work by step: how often its time was taken, and the middle one of them."""
+    by_step: dict[str, list[float]] = {}
+    untaken: dict[str, int] = {}
+    for x in steps:
+        if x["hands"] == "free" and x["id"] != WASH:
+            continue
+        by_step.setdefault(x["step"], [])
+        if x["seconds"] is None:
+            untaken[x["step"]] = untaken.get(x["step"], 0) + 1
+        else:
+            by_step[x["step"]].append(x["seconds"])
+    out = []
+    for name, taken in by_step.items():
+        not_taken = f", {untaken[name]} not taken" if name in untaken else ""
+        if not taken:
+            out.append(f"  {name}: time not taken")
+            continue
+        middle = sorted(taken)[len(taken) // 2]
+        total = round(sum(taken) / 60)
+        out.append(f"  {name}: {len(taken)} times, {round(middle / 60)} min in the middle, "
+                   f"{total} min in all{not_taken}")
+    return out
