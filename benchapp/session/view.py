@@ -13,6 +13,7 @@ from benchapp.edition import packs as damp
 from benchapp.journal import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
+from benchapp.session import limits
 from benchapp.session.counting import PAUSE_MS, counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
 from benchapp.session.due import active, lacks_paper, pack_size
@@ -377,18 +378,13 @@ def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
 
 
 def _limits(s: Session, t: int) -> list[str]:
-    """Limits that run out soon or have, of impressions in hand."""
+    """Limits that are broken, of impressions in hand."""
     out = []
-    for imp in active(s):
-        for limit in s.shape.limits:
-            before, after = (Key(x, imp.ordinal) for x in (limit.after, limit.step))
-            work = s.work.get(before)
-            if work is None or work.finished_t is None or after in s.work:
-                continue
-            left = work.finished_t + limit.within.ms - t
-            if left < 0:
-                out.append(f"{s.shape.by_id[limit.step].do}: {-left // 60_000} min later than "
-                           f"{limit.within} after {s.shape.by_id[limit.after].do}")
+    for run in limits.running(s, t):
+        if run.left_ms < 0:
+            step, after = (s.shape.by_id[x] for x in (run.limit.step, run.limit.after))
+            out.append(f"{step.do}: {-run.left_ms // 60_000} min later than "
+                       f"{run.limit.within} after {after.do}")
     return out
 
 
