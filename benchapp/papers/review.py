@@ -221,6 +221,7 @@ def _time_lines(steps: list[Review]) -> list[str]:
             continue
         middle = sorted(taken)[len(taken) // 2]
         total = round(sum(taken) / 60)
-        out.append(f"  {name}: {len(taken)} times, {round(middle / 60)} min in the middle, "
-                   f"{total} min in all{not_taken}")
+        often = "once" if len(taken) == 1 else (
+            f"{len(taken)} times, {round(middle / 60)} min in the middle")
+        out.append(f"  {name}: {often}, {total} min in all{not_taken}")
     return out

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from benchapp.recipe.order import Limit
-from benchapp.session.due import active
-from benchapp.session.state import Impression, Key, Session, Work
+from benchapp.session.due import active, belongs
+from benchapp.session.state import Key, Session, Work
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,32 +15,29 @@ class Running:
     """A limit that counts: `left_ms` below zero is how much too late it is."""
 
     limit: Limit
-    impression: Impression
+    impression: int | None
     left_ms: int
 
 
 def running(s: Session, t: int) -> Iterator[Running]:
-    """The limits that count at room time `t`: what starts them is done, what ends them not begun."""
-    for imp in active(s):
-        for limit in s.shape.limits:
-            work = _counted_from(s, limit.after, imp.ordinal)
-            if (work is None or work.finished_t is None or _begun(s, limit.step, imp.ordinal)
-                    or imp.ended is not None):
+    """The limits that count at room time `t`: what starts them is done, what ends them is not."""
+    in_hand = [i.ordinal for i in active(s) if i.ended is None]
+    for limit in s.shape.limits:
+        each = s.shape.by_id[limit.step].section == "each"
+        for ordinal in in_hand if each else (None,):
+            work = _counted_from(s, limit.after, ordinal)
+            if work is None or work.finished_t is None or Key(limit.step, ordinal) in s.work:
                 continue
-            yield Running(limit, imp, work.finished_t + limit.within.ms - t)
+            yield Running(limit, ordinal, work.finished_t + limit.within.ms - t)
 
 
-def _begun(s: Session, step: str, ordinal: int) -> bool:
-    return Key(step, ordinal) in s.work or Key(step) in s.work
-
-
-def _counted_from(s: Session, step: str, ordinal: int) -> Work | None:
+def _counted_from(s: Session, step: str, ordinal: int | None) -> Work | None:
     """The work a limit counts from; a step offered and not done hands on to the one before it."""
     seen = step
     while True:
         work = s.work.get(Key(seen, ordinal))
         known = s.shape.by_id[seen]
-        if work is not None or not (known.optional or not s.shape.due_on(known, ordinal)):
+        if work is not None or not (known.optional or not belongs(s, known, ordinal)):
             return work
         before = [w for x in s.shape.follows[seen]
                   if (w := s.work.get(Key(x, ordinal))) is not None and not w.running]

@@ -59,8 +59,9 @@ class Shape:
 
     @cached_property
     def damped(self) -> Paper | None:
-        """The paper that is damped; None where paper is ready as it is."""
-        return next((p for p in self.recipe.papers if p.damp is not None), None)
+        """The paper of the sheet where it is damped; None where it is ready as it is."""
+        paper = self.recipe.paper
+        return paper if paper is not None and paper.damp is not None else None
 
     @cached_property
     def paper_name(self) -> str | None:

@@ -16,7 +16,14 @@ from benchapp.session import actions as a
 from benchapp.session import limits
 from benchapp.session.counting import PAUSE_MS, counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
-from benchapp.session.due import active, lacks_paper, pack_size
+from benchapp.session.due import (
+    active,
+    before_over,
+    lacks_paper,
+    pack_size,
+    printing_over,
+    ready,
+)
 from benchapp.session.fold import call_id, next_number, step_of
 from benchapp.session.page import Refusal, ends_t, muted, worked_ms
 from benchapp.session.says import in_hand
@@ -116,6 +123,7 @@ class BenchView:
     helper: str | None
     now: NowView
     next: str | None
+    offered: tuple[str, ...]
     mark: str | None
     for_words: str | None
     clocks: tuple[ClockView, ...]
@@ -146,7 +154,8 @@ def view(room: Room, now: Moment) -> BenchView | None:
     return BenchView(
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
-        now=_now(room, s, t), next=_next(room, now), mark=_mark(s, imp),
+        now=_now(room, s, t), next=_next(room, now),
+        offered=_offered(s), mark=_mark(s, imp),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
@@ -247,6 +256,17 @@ def _next(room: Room, now: Moment) -> str | None:
         first = step_of(s, Key(started[0].body["step"]))
         return None if first is None else f"Wait: {first.do}"
     return None
+
+
+def _offered(s: Session) -> tuple[str, ...]:
+    """Steps that can be done now and need not be: the optional ones whose turn it would be."""
+    where = ((s.recipe.each, i.ordinal) for i in active(s)) if before_over(s) else (
+        (s.recipe.before, None),)
+    found = [x.do for steps, ordinal in where for x in ready(s, steps, ordinal, offered=True)
+             if x.optional]
+    if before_over(s) and printing_over(s):
+        found += [x.do for x in ready(s, s.recipe.after, None, offered=True) if x.optional]
+    return tuple(dict.fromkeys(found))
 
 
 def _mark(s: Session, imp: Impression | None) -> str | None:
