@@ -1,0 +1,43 @@
+"""Where files live, reading them with limits and writing them safely.
+
+Looking makes nothing: a folder is made when something is first written into it.
+It knows `shown` alone; settings, the book and everything above may come in.
+"""
+
+from benchapp.files.names import slug
+from benchapp.files.places import (
+    book_file,
+    find_recipe,
+    home,
+    own_recipes,
+    preferences_file,
+    recipes_folder,
+    shipped_folder,
+    shipped_recipes,
+    state_folder,
+)
+from benchapp.files.problems import AlreadyThere, FileProblem, UnknownRecipe
+from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
+from benchapp.files.writing import make_folder, write_new, write_over
+
+__all__ = [
+    "MOST_BYTES",
+    "AlreadyThere",
+    "FileProblem",
+    "UnknownRecipe",
+    "book_file",
+    "find_recipe",
+    "home",
+    "make_folder",
+    "own_recipes",
+    "preferences_file",
+    "read_bytes",
+    "read_text",
+    "recipes_folder",
+    "shipped_folder",
+    "shipped_recipes",
+    "slug",
+    "state_folder",
+    "write_new",
+    "write_over",
+]

@@ -1,0 +1,149 @@
+"""Writing safely: whole or not at all, never over a file by accident, never through a link."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import stat
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Final
+
+from benchapp.files.problems import AlreadyThere, FileProblem, shown_path, system_said
+
+#: A studio's book is nobody else's to read.
+_FOLDER_MODE: Final = 0o700
+_FILE_MODE: Final = 0o600
+_NEW: Final = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0)
+#: What the copy of the text before is called, behind the file's own name.
+_BEFORE: Final = ".before"
+
+
+def make_folder(folder: Path) -> Path:
+    """Make `folder` and what is missing above it, for its owner alone; gives it back.
+
+    Raises:
+        FileProblem: A file stands in the way, or the system refuses.
+    """
+    missing = [folder, *folder.parents]
+    try:
+        for one in reversed([f for f in missing if not f.is_dir()]):
+            with suppress(FileExistsError):
+                one.mkdir(mode=_FOLDER_MODE)
+    except (OSError, ValueError) as error:
+        raise _refused(folder, "cannot be made", error) from None
+    if not folder.is_dir():
+        raise FileProblem(f"{shown_path(folder)}: a file stands where a folder belongs; move it")
+    return folder
+
+
+def write_new(path: Path, data: str | bytes) -> None:
+    """Write a file that must not be there yet; whole, on disk, or not at all.
+
+    Raises:
+        AlreadyThere: Something of that name is there (a link, too); it is untouched.
+        FileProblem: The system refuses.
+    """
+    make_folder(path.parent)
+    with _refusals(path), _temporary(path, data, _FILE_MODE) as ready:
+        _publish(ready, path)
+    _settle(path.parent)
+
+
+def write_over(path: Path, data: str | bytes, *, keep_old: bool = False) -> None:
+    """Write a file, in place of one of that name if there is one; whole or not at all.
+
+    Args:
+        path: The file; never a link, so that no file elsewhere is changed.
+        data: All it will hold.
+        keep_old: Keep the text before as `NAME.before`.
+
+    Raises:
+        FileProblem: It is a link or no regular file, or the system refuses.
+    """
+    make_folder(path.parent)
+    with _refusals(path):
+        mode = _mode_of(path)
+        if mode is not None and keep_old:
+            write_over(path.with_name(path.name + _BEFORE), path.read_bytes())
+        with _temporary(path, data, mode or _FILE_MODE) as ready:
+            ready.replace(path)
+    _settle(path.parent)
+
+
+def _mode_of(path: Path) -> int | None:
+    """The permissions of the file that is there; None if there is none."""
+    try:
+        found = path.lstat()
+    except FileNotFoundError:
+        return None
+    if stat.S_ISLNK(found.st_mode):
+        raise FileProblem(f"{shown_path(path)}: is a link; name the file it points to")
+    if not stat.S_ISREG(found.st_mode):
+        raise FileProblem(f"{shown_path(path)}: is not a regular file; choose another name")
+    return stat.S_IMODE(found.st_mode)
+
+
+@contextmanager
+def _refusals(path: Path) -> Iterator[None]:
+    """Turn what the system says into our own problems."""
+    try:
+        yield
+    except FileExistsError:
+        raise AlreadyThere(
+            f"{shown_path(path)}: is there already; choose another name"
+        ) from None
+    except (OSError, ValueError) as error:
+        raise _refused(path, "cannot be written", error) from None
+
+
+def _refused(path: Path, what: str, error: OSError | ValueError) -> FileProblem:
+    return FileProblem(f"{shown_path(path)}: {what} ({system_said(error)})")
+
+
+@contextmanager
+def _temporary(path: Path, data: str | bytes, mode: int) -> Iterator[Path]:
+    """A file beside `path` that holds all of `data`, on disk; gone again at the end."""
+    ready = path.with_name(f".{secrets.token_hex(8)}.part")
+    try:
+        _fill(ready, data, mode)
+        yield ready
+    finally:
+        with suppress(FileNotFoundError):
+            ready.unlink()
+
+
+def _fill(path: Path, data: str | bytes, mode: int) -> None:
+    """Write a new file and see it onto the disk."""
+    raw = data.encode("utf-8") if isinstance(data, str) else data
+    with open(os.open(path, _NEW, _FILE_MODE), "wb") as file:  # noqa: PTH123 - mode and flags
+        file.write(raw)
+        file.flush()
+        os.fsync(file.fileno())
+        if mode != _FILE_MODE and hasattr(os, "fchmod"):
+            os.fchmod(file.fileno(), mode)
+
+
+def _publish(ready: Path, path: Path) -> None:
+    """Give a finished file its name, unless the name is taken."""
+    try:
+        path.hardlink_to(ready)
+    except FileExistsError:
+        raise
+    except (OSError, NotImplementedError):
+        # No hard links here (memory sticks): the name is claimed first, then filled.
+        os.close(os.open(path, _NEW, _FILE_MODE))
+        ready.replace(path)
+
+
+def _settle(folder: Path) -> None:
+    """See the folder onto the disk too, where folders can be opened: names live in it."""
+    if not hasattr(os, "O_DIRECTORY"):
+        return
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
