@@ -88,7 +88,8 @@ def _impression(recipe: Recipe, where: _Where) -> None:
         where.note_at(("each",), "no step of each asks anything",
                       "write asks: [verdict, tags, note] on the step where you look")
     pulled = {name for step in recipe.each for name in step.pulls}
-    if not where.knows("pulls", "plates", "name"):
+    misnamed = any(recipe.plate(name) is None for name in pulled)
+    if misnamed or not where.knows("pulls", "plates", "name"):
         return
     for number, plate in enumerate(recipe.plates, 1):
         if plate.name not in pulled:
@@ -104,11 +105,11 @@ def _sheets(recipe: Recipe, where: _Where) -> None:
     taking = [step for step in recipe.each if {SHEET, first} & set(step.uses)]
     for step in taking[1:]:
         where.note(step, "uses", "uses: this impression has its sheet already",
-                   f"take it out here or at “{taking[0].do}”: all its pulls are on one sheet")
+                   f"take it out here or at {quoted(taking[0].do)}: all its pulls are on one sheet")
     pulls = [step for step in recipe.each if step.pulls]
     if taking and pulls and recipe.each.index(taking[0]) > recipe.each.index(pulls[0]):
         where.note(taking[0], "uses", "uses: the sheet is taken after the first pull",
-                   f"write it at “{pulls[0].do}” or before")
+                   f"write it at {quoted(pulls[0].do)} or before")
     for step in taking[:1]:
         if step.optional or step.every:
             where.note(step, "uses", "uses: a step that may be left out takes the sheet",

@@ -8,6 +8,7 @@ Recipes and preferences are both read through here.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import islice
@@ -15,6 +16,7 @@ from typing import Any, Final
 
 import yaml
 
+from benchapp.quantities import quoted
 from benchapp.recipe.nodes import Document, Items, Lines, Map, Node, Pair, Scalar
 from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.syntax import explain
@@ -25,6 +27,8 @@ MOST_NODES: Final = 20_000
 MOST_DEPTH: Final = 16
 #: A file with more problems than this is not a recipe; the rest is not listed.
 MOST_PROBLEMS: Final = 200
+_COLON: Final = re.compile(r"\s*:")
+_DECIMAL_COMMA: Final = re.compile(r"[0-9],[0-9]")
 
 
 def parse(text: str | bytes) -> Document:
@@ -243,7 +247,7 @@ class _Growing:
             self._comma(key)
         elif key.text in top.lines:
             self._problem(key.line, key.column,
-                          f"{key.text} is written twice, in line {top.lines[key.text]} "
+                          f"{quoted(key.text)} is written twice, in line {top.lines[key.text]} "
                           f"and in line {key.line}", "keep one of them")
         else:
             top.lines[key.text] = key.line
@@ -252,16 +256,19 @@ class _Growing:
     def _is_comma(self, top: _Open, key: Scalar, value: Node) -> bool:
         if not top.event.flow_style or not isinstance(value, Scalar) or not value.empty:
             return False
-        return not self._text[key.end - self._shift:].lstrip().startswith(":")
+        return not _COLON.match(self._text, key.end - self._shift)
 
     def _comma(self, key: Scalar) -> None:
         """`{do: Lay paper, blankets}`: what looks like a key is the text after a comma."""
         before = self._text[: key.start - self._shift].rstrip()
         if not before.endswith(","):
-            self._problem(key.line, key.column, f"{key.text} stands in {{}} without a value",
+            self._problem(key.line, key.column,
+                          f"{quoted(key.text)} stands in {{}} without a value",
                           f"write {key.text}: and its value")
             return
         line, column = Lines(before).place(len(before) - 1)
-        self._problem(line, column,
-                      f"this comma inside {{}} makes a key of “{key.text}”",
-                      "put quotes round the whole text, or write it in block form, a line a key")
+        mend = "put quotes round the whole text, or write it in block form, a line a key"
+        if _DECIMAL_COMMA.match(self._text, max(len(before) - 2, 0)):
+            mend = "write a decimal with a point"
+        self._problem(line, column, f"this comma inside {{}} makes a key of {quoted(key.text)}",
+                      mend)

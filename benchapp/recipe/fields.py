@@ -13,6 +13,8 @@ from benchapp.recipe.nodes import Items, Map, Node, Scalar
 from benchapp.recipe.problems import Problem
 
 Value = TypeVar("Value")
+#: A whole number, alone or with a word behind it.
+_WHOLE = re.compile(r"[0-9]+(?![0-9.,:/])")
 
 
 class Ledger:
@@ -45,6 +47,9 @@ class Ledger:
 def nearest(word: str, words: Iterable[str]) -> str | None:
     """The one of `words` that `word` is most likely meant for, or None."""
     folded = {w.casefold(): w for w in words}
+    swapped = [w for f, w in folded.items() if sorted(f) == sorted(word.casefold())]
+    if swapped:
+        return swapped[0]
     close = difflib.get_close_matches(word[:60].casefold(), folded, n=1, cutoff=0.6)
     return folded[close[0]] if close else None
 
@@ -56,13 +61,16 @@ def listed(words: Sequence[str]) -> str:
 
 def one_line(text: str) -> str:
     """A text that was written over several lines, as one."""
-    return re.sub(r"\s*\n\s*", " ", text.strip())
+    return " ".join(filter(None, (line.strip() for line in text.strip().split("\n"))))
 
 
-def counting(*nouns: str, bare: bool = True) -> Callable[[str], int]:
+def counting(example: str, *nouns: str, bare: bool = True) -> Callable[[str], int]:
     """A reader of whole numbers above nothing; `bare` where no noun has to follow."""
 
     def reader(text: str) -> int:
+        if not _WHOLE.match(text):
+            raise QuantityError(f"{quoted(text)} is not a whole number",
+                                f"write one such as {example}")
         alone = bare and text.isascii() and text.isdigit()
         number = read_count(text) if alone else read_count(text, *nouns)
         if number < 1:
@@ -73,7 +81,12 @@ def counting(*nouns: str, bare: bool = True) -> Callable[[str], int]:
 
 
 def _empty(node: Node) -> bool:
-    return isinstance(node, Scalar) and not node.text.strip() and node.style != "*"
+    return isinstance(node, Scalar) and not node.text.strip()
+
+
+def _alias(node: Node) -> bool:
+    """Stands for a value elsewhere: refused already, so nothing more is said about it."""
+    return isinstance(node, Scalar) and node.style == "*"
 
 
 class Fields:
@@ -93,7 +106,9 @@ class Fields:
         self.known: list[str] = []
         self._map = node if isinstance(node, Map) else None
         self._by_key = {p.key.text: p for p in self._map.pairs} if self._map else {}
-        if self._map is None:
+        if _alias(node):
+            ledger.unsure.add(name)
+        elif self._map is None:
             mend = f"write such as {example}" if example else "write key: value under it"
             wrong = f"{name} stands empty" if _empty(node) else f"{name} is not made of keys"
             ledger.add(node, wrong, mend, name)
@@ -154,7 +169,7 @@ class Fields:
             kind = "a list" if isinstance(node, Items) else "made of keys"
             self.ledger.add(node, f"{key} is {kind}, not text", mend, key)
             return None
-        if node.style == "*":
+        if _alias(node):
             self.ledger.unsure.add(key)
             return None
         text = one_line(node.text)
@@ -181,7 +196,7 @@ class Fields:
 
     def count(self, key: str, example: str, *nouns: str, bare: bool = True) -> int | None:
         """A whole number above nothing; `bare` where it may stand without its noun."""
-        return self.read(key, counting(*nouns, bare=bare), example)
+        return self.read(key, counting(example, *nouns, bare=bare), example)
 
     def choice(self, key: str, words: Sequence[str]) -> str | None:
         """One of `words`, or None."""
@@ -207,7 +222,7 @@ class Fields:
         return self.texts_in(node, key, example) if node is not None else ()
 
     def texts_in(self, node: Node, key: str, example: str = "") -> tuple[str, ...]:
-        nodes = node.nodes if isinstance(node, Items) else (node,)
+        nodes: Sequence[Node] = node.nodes if isinstance(node, Items) else (node,)
         if not nodes:
             self.ledger.add(node, f"{key} stands empty", "write it, or take the line out",
                             key)
@@ -226,6 +241,9 @@ class Fields:
         """A list of maps, numbered in their names: `step 1 of each`."""
         node = self.take(key)
         if node is None:
+            return []
+        if _alias(node):
+            self.ledger.unsure.add(key)
             return []
         if not isinstance(node, Items):
             wrong = f"{key} stands empty" if _empty(node) else f"{key} is not a list"

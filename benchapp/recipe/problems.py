@@ -4,6 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
+
+from benchapp.shown import visible
+
+_LONGEST: Final = 400
+
+
+def _shown(text: str) -> str:
+    cut = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+    return visible(cut)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -21,6 +31,11 @@ class Problem:
     column: int
     wrong: str
     mend: str
+
+    def __post_init__(self) -> None:
+        # A message quotes the text it is about, and that may be hostile or endless.
+        object.__setattr__(self, "wrong", _shown(self.wrong))
+        object.__setattr__(self, "mend", _shown(self.mend))
 
     def __str__(self) -> str:
         return f"{self.line}:{self.column}: {self.wrong}; {self.mend}"

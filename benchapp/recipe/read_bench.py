@@ -198,7 +198,7 @@ def read_register(node: Node, ledger: Ledger) -> tuple[tuple[str, str], ...]:
 def read_places(node: Node, ledger: Ledger) -> dict[str, int]:
     """`places:`: how many can use a place at once."""
     fields = Fields(node, "places", ledger, "{hot plate: 2, slab: 1}")
-    read = {k.text: fields.read_in(v, k.text, counting(), "1") for k, v in fields.rest()}
+    read = {k.text: fields.read_in(v, k.text, counting("2"), "1") for k, v in fields.rest()}
     if any(number is None for number in read.values()):
         ledger.unsure.add("places")
     return {name: number or 1 for name, number in read.items()}

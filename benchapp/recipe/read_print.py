@@ -57,7 +57,7 @@ def _proofs(fields: Fields, ledger: Ledger) -> dict[str, ProofCap]:
 
 def _cap(proofs: Fields, kind: str, value: Node, ledger: Ledger) -> ProofCap | None:
     if not isinstance(value, Map):
-        number = proofs.read_in(value, kind, counting("proofs"), "4")
+        number = proofs.read_in(value, kind, counting("4", "proofs"), "4")
         cap = ProofCap(number) if number is not None else None
     else:
         inner = Fields(value, kind, ledger)

@@ -62,6 +62,8 @@ def _recipe(document: Document, ledger: Ledger) -> Recipe | None:
                       ("each", "write each: with the steps of one impression")):
         top.need(key, mend)
     recipe = _assembled(top, ledger, _marks(document.root))
+    if top.has("each") and not recipe.each and "each" not in ledger.unsure:
+        ledger.add(top.node_of("each"), "each has no step", "write the steps of one impression")
     top.finish()
     check(recipe, document.root, ledger)
     return recipe

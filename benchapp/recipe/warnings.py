@@ -145,10 +145,10 @@ def _one_on_paper(paper: Paper, plate: Plate, number: int) -> Found:
                    "(common practice: enough to hold it by)", "tear a larger piece")
     elif fits(plate.size, piece):
         yield (path, f"the plate {plate.name}, {plate.size}, lies the other way than the piece, "
-               f"{piece} (width first, as both lie on the bed)", "turn one of the two sizes")
+               f"{piece} (arithmetic: width first, as both lie on the bed)", "turn one of the two sizes")
     else:
-        yield (path, f"the plate {plate.name}, {plate.size}, is larger than the piece, {piece}: "
-               "no plate mark shows (common practice: margins all round)", "tear a larger piece")
+        yield (path, f"the plate {plate.name}, {plate.size}, is larger than the piece, "
+               f"{piece}: no plate mark shows (common practice: margins all round)", "tear a larger piece")
 
 
 def _room(paper: Paper, plate: Plate) -> tuple[float, float]:
@@ -161,7 +161,7 @@ def _room(paper: Paper, plate: Plate) -> tuple[float, float]:
 def _margins_said(recipe: Recipe, paper: Paper, plate: Plate) -> Found:
     margins = _length(dict(recipe.register).get("margins", ""))
     room = min(_room(paper, plate))
-    if margins is not None and room >= 0 and 2 * float(margins.mm) > room:
+    if margins is not None and room >= 2 * MARGIN_MM and 2 * float(margins.mm) > room:
         yield (("register", "margins"),
                f"margins of {margins} on both sides of the plate {plate.name} need more than the "
                f"piece has (arithmetic: {room / 2:g} mm a side)", "write a smaller margin")

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from benchapp.quantities import quoted
 from benchapp.recipe.model import Recipe, Step
 from benchapp.recipe.order import limits, practice, takes_sheet
 
@@ -59,7 +60,7 @@ def _ending(recipe: Recipe) -> Found:
 def _rags_asked(recipe: Recipe) -> Found:
     for step in recipe.after:
         if _RAGS.search(step.do) and not step.must:
-            yield (_where(step, "do"), f"“{step.do}” can be passed without a word "
+            yield (_where(step, "do"), f"{quoted(step.do)} can be passed without a word "
                    "(common practice: where the rags went is said)",
                    "write must: [wet in a lidded metal can, out of the building]")
 
@@ -77,7 +78,8 @@ def _care(recipe: Recipe) -> Found:
         if step.pulls:
             hurts.insert(0, _NIP)
         if hurts:
-            yield (_where(step, "do"), f"“{step.do}” has no care: {hurts[0]} (common practice)",
+            yield (_where(step, "do"), f"{quoted(step.do)} has no care: {hurts[0]} "
+                   "(common practice)",
                    "write care: and one line that names the harm and the label or data sheet")
 
 
@@ -91,7 +93,7 @@ def _limits(recipe: Recipe) -> Found:
         seen.add(limit.step)
         step = recipe.step(limit.step)
         if step is not None:
-            yield (_where(step, "within"), f"within {limit.within} is long for “{step.do}” "
+            yield (_where(step, "within"), f"within {limit.within} is long for {quoted(step.do)} "
                    f"(common practice: {most})", f"write within: {most} or less")
 
 
@@ -99,7 +101,7 @@ def _hands(recipe: Recipe) -> Found:
     sheet = takes_sheet(recipe)
     for step in recipe.each:
         if step.hands == "inky" and (step.pulls or step.id == sheet):
-            yield (_where(step, "hands"), f"“{step.do}” touches the sheet with inky hands "
+            yield (_where(step, "hands"), f"{quoted(step.do)} touches the sheet with inky hands "
                    "(common practice: the wash comes before)", "write hands: clean")
     inked = False
     for step in recipe.each:
@@ -114,7 +116,7 @@ def _looking(recipe: Recipe) -> Found:
     first = next((i for i, step in enumerate(recipe.each) if step.pulls), 0)
     for step in recipe.each[:first]:
         if set(step.asks) & {"verdict", "tags"}:
-            yield (_where(step, "asks"), f"“{step.do}” asks for a verdict before anything is "
+            yield (_where(step, "asks"), f"{quoted(step.do)} asks for a verdict before anything is "
                    "pulled (common practice: at the lift)", "move asks: to a later step")
     hands = {step.do: step.hands for step in recipe.steps}
     for number, reading in enumerate(recipe.readings, 1):
@@ -127,8 +129,8 @@ def _looking(recipe: Recipe) -> Found:
 def _waits(recipe: Recipe) -> Found:
     for step in recipe.steps:
         if step.hands == "free" and step.time is None:
-            yield (_where(step, "do"), f"“{step.do}” waits for no stated time, so nothing calls "
-                   "(common practice: a wait has a time)", "write time: 2 min")
+            yield (_where(step, "do"), f"{quoted(step.do)} waits for no stated time, so nothing "
+                   "calls (common practice: a wait has a time)", "write time: 2 min")
 
 
 #: Each gives (path, what is odd, what to do) for a recipe.

@@ -55,7 +55,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("title", "print.title", "What is the print called?", "its title", _words),
     Question("artist", "print.artist", "Who made the plate?", "the artist's name", _words),
     Question("edition", "print.edition", "How many in the edition?",
-             "a number such as 30; empty where it is not decided", counting("impressions")),
+             "a number such as 30; empty where it is not decided", counting("30", "impressions")),
     Question("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …", _words),
     Question("size", "plates.1.size", "How large is the plate?",
              "width x height as it lies on the bed, such as 198 x 148 mm", read_size),

@@ -1,0 +1,118 @@
+"""What the trade raises an eyebrow at: where it stands, what is said, and whose figure it is."""
+
+from __future__ import annotations
+
+import pytest
+
+from benchapp.recipe.reader import read
+from benchapp.recipe.warnings import eyebrows
+from tests.recipe.samples import FULL, LEAST, TWO_PLATES, changed, place
+
+
+def said(text: str) -> list[str]:
+    return [str(problem) for problem in eyebrows(read(text))]
+
+
+def test_a_careful_recipe_raises_none() -> None:
+    """The full sample is what the trade expects."""
+    assert said(FULL) == []
+
+
+#: (old, new, the piece the warning points at, words it must hold)
+ROWS = [
+    # Lalanne, A Treatise on Etching, Koehler's note 24: a pack rests 12 h at least.
+    ("method: soak, soak: 25 min, rest: 10 min", "method: pack, rest: 11 h 59 min",
+     "11 h 59 min", ["published", "12 h", "Lalanne", "note 24"]),
+    # US National Park Service, Museum Handbook: mould within 48 h.
+    ("keeps: 40 h", "keeps: 49 h", "49 h", ["published", "48 h", "US National Park Service"]),
+    # Tamarind: artist's proofs are 5 or 10 % of the edition.
+    ("AP: 3", "AP: 4", "4, PP", ["10 %", "Tamarind", "write AP: 3"]),
+    ("PP: 1", "PP: 3", "3}}", ["common practice: 1 or 2"]),
+    # Lalanne ss.99: drypoint on copper 20-30.
+    ("techniques: [line, aquatint], life: 110", "techniques: [drypoint], life: 31",
+     "31 impressions", ["20-30", "published: Lalanne ss.99", "write 30"]),
+    ("life: 110", "life: 201", "201 impressions", ["aquatint on copper gives 50-200",
+                                                  "common practice"]),
+    ("life: 110", "life: 29", "29 impressions", ["edition of 30 is more than the life"]),
+    ("piece: 300 x 400 mm", "piece: 200 x 150 mm", "210 x 160 mm", ["larger than the piece"]),
+    ("piece: 300 x 400 mm", "piece: 170 x 400 mm", "210 x 160 mm", ["lies the other way"]),
+    ("piece: 300 x 400 mm", "piece: 229 x 260 mm", "210 x 160 mm", ["under 10 mm"]),
+    ("margins: 40 mm", "margins: 46 mm", "46 mm", ["45 mm a side", "arithmetic"]),
+    ("plate oil: 0.25", "plate oil: 1.5", "1.5}}", ["12.5 % of plate oil", "at most 12 %"]),
+    ("wash: 2 min", "wash: 0 min", "0 min\nplaces", ["no time for the wash", "common practice"]),
+    ("within: 9 min", "within: 16 min", "16 min", ["common practice: 15 min"]),
+    ("asks: [verdict, tags, note]}", "within: 6 min, asks: [verdict, tags, note]}", "6 min, asks",
+     ["common practice: 5 min"]),
+    ("time: 3 min, ends: itself", "say: Heat", "Heat, hands", ["waits for no stated time"]),
+    ("    care: The nip crushes; its label first.\n", "", "Through", ["nip of a press crushes"]),
+    ("care: They heat by themselves; fire code first.", "care: Wet rags are safe.",
+     "Wet rags are safe.", ["promises that something is safe"]),
+    ("    care: They heat by themselves; fire code first.\n", "", "Rags", ["catch fire"]),
+    ("    must: [in the can, outside]\n", "", "Rags", ["can be passed without a word"]),
+    ("Plate clean and oiled", "Plate clean with white spirit", "Plate clean", ["solvents burn"]),
+    ("Plate clean and oiled", "Slab scraped", "- {do: Slab", ["cleans the plate of all ink"]),
+    ("Hot plate off", "Lights off", "- {do: Plate clean", ["turns the hot plate off"]),
+    ("Blankets hung", "Door locked", "- {do: Plate clean", ["takes the pressure off"]),
+    ("Damp sheets", "Window shut", "- {do: Plate clean", ["left-over damp sheets"]),
+    ("at: Peel", "at: Polish", "Polish}, {name", ["waits for the wash"]),
+    ("time: 2/4/7 min, say: Dab the weir, calls: 1 min", "uses: sheet", "inky, at: slab",
+     ["touches the sheet with inky hands"]),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "at", "words"), ROWS, ids=[row[1] or row[3][0]
+                                                                 for row in ROWS])
+def test_each_eyebrow(old: str, new: str, at: str, words: list[str]) -> None:
+    """One departure gives one warning, at its place, with where the figure comes from."""
+    text = changed(old, new)
+    if "uses: sheet" in new:
+        text = changed("    uses: sheet\n", "", text)
+    (warning,) = eyebrows(read(text))
+    assert (warning.line, warning.column) == place(text, at)
+    assert all(word in f"{warning.wrong}; {warning.mend}" for word in words), str(warning)
+    assert "common practice" in warning.wrong or "published" in warning.wrong \
+        or "arithmetic" in warning.wrong
+
+
+#: The last that is still right.
+SILENT = [
+    ("method: soak, soak: 25 min, rest: 10 min", "method: pack, rest: 12 h"),
+    ("method: soak", "method: dip"),      # a short rest is right for all but the pack
+    ("keeps: 40 h", "keeps: 48 h"),
+    ("PP: 1", "PP: 2"),
+    ("techniques: [line, aquatint], life: 110", "techniques: [drypoint], life: 30"),
+    ("techniques: [line, aquatint], life: 110", "techniques: [drypoint, steel-faced], life: 900"),
+    ("life: 110", "life: 200"),
+    ("piece: 300 x 400 mm", "piece: 290 x 240 mm"),
+    ("margins: 40 mm", "margins: 40 mm left and right"),
+    ("within: 9 min", "within: 15 min"),
+    ("plate oil: 0.25", "plate oil: 1.4"),
+    ("metal: copper", "metal: steel"),
+]
+
+
+@pytest.mark.parametrize(("old", "new"), SILENT)
+def test_nothing_is_said_up_to_the_figure(old: str, new: str) -> None:
+    """A warning begins beyond the published or usual figure, not at it."""
+    assert said(changed(old, new)) == []
+
+
+def test_a_day_without_an_end_is_told_what_it_misses() -> None:
+    """No `after` at all: plate, press and rags are named; heat and paper where they are used."""
+    wrongs = [problem.wrong for problem in eyebrows(read(LEAST))]
+    assert sum("no step of after" in wrong for wrong in wrongs) == 3
+    assert any("sees to the rags" in wrong for wrong in wrongs)
+
+
+def test_a_verdict_before_the_pull() -> None:
+    """Nothing can be judged before it is pulled."""
+    text = changed("do: Take a sheet, hands: clean, uses: sheet",
+                   "do: Take a sheet, hands: clean, uses: sheet, asks: verdict", TWO_PLATES)
+    assert any("verdict before anything is pulled" in line for line in said(text))
+
+
+def test_warnings_come_in_the_order_of_the_text() -> None:
+    """Top to bottom, as problems do."""
+    places = [(p.line, p.column) for p in eyebrows(read(TWO_PLATES))]
+    assert places == sorted(places)
+    assert len(places) >= 3

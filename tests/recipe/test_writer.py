@@ -1,0 +1,156 @@
+"""New recipes from plain answers, and changes that touch one value alone."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+
+import pytest
+
+from benchapp.recipe.document import parse
+from benchapp.recipe.edits import change, replace_value, scalar
+from benchapp.recipe.nodes import Scalar, find, walk
+from benchapp.recipe.problems import RecipeError
+from benchapp.recipe.reader import read
+from benchapp.recipe.warnings import eyebrows
+from benchapp.recipe.writer import QUESTIONS, like, new_text
+from tests.recipe.samples import FULL
+from tests.recipe.spelling import WORDS
+
+ANSWERS = {"title": 'Rain: "two" {of} it', "artist": "Ada #3", "edition": "30",
+           "metal": "copper", "size": "198 x 148 mm", "technique": "line, then aquatint",
+           "paper": "no", "weight": "300 g/m2", "piece": "280 x 380 mm", "soak": "30 min"}
+SHIPPED = sorted((Path(__file__).parents[2] / "recipes").glob("*.yaml"))
+
+
+def test_at_most_ten_questions() -> None:
+    """Ten plain questions, each with a key of its own."""
+    assert len(QUESTIONS) <= 10
+    assert len({question.key for question in QUESTIONS}) == len(QUESTIONS)
+    assert set(ANSWERS) == {question.key for question in QUESTIONS}
+
+
+def test_every_answer_arrives() -> None:
+    """The recipe says what was answered, awkward text too, and raises no eyebrow."""
+    recipe = read(new_text(ANSWERS))
+    assert (recipe.print.title, recipe.print.artist) == (ANSWERS["title"], ANSWERS["artist"])
+    assert (recipe.print.edition, recipe.plates[0].metal) == (30, "copper")
+    assert recipe.plates[0].techniques == ("line, then aquatint",)
+    assert recipe.paper is not None
+    assert recipe.paper.damp is not None
+    assert (recipe.paper.name, str(recipe.paper.damp.soak)) == ("no", "30 min")
+    assert eyebrows(recipe) == ()
+
+
+def test_nothing_unsaid_is_written() -> None:
+    """Without answers what a recipe needs stands empty, and reading names each place."""
+    with pytest.raises(RecipeError) as caught:
+        read(new_text({}))
+    assert [problem.wrong for problem in caught.value.problems] == [
+        "title stands empty", "artist stands empty", "metal stands empty", "size stands empty"]
+
+
+@pytest.mark.parametrize("left_out", ["edition", "technique", "paper", "weight", "piece", "soak"])
+def test_any_other_answer_may_stay_empty(left_out: str) -> None:
+    """What a recipe can do without is a remark, and it reads."""
+    recipe = read(new_text({**ANSWERS, left_out: "  "}))
+    assert recipe.print.title == ANSWERS["title"]
+    assert left_out != "edition" or recipe.print.edition is None
+
+
+def test_a_recipe_without_paper_answers_has_no_paper() -> None:
+    """Four empty paper answers leave the section a remark: paper ready."""
+    bare = {k: v for k, v in ANSWERS.items() if k not in ("paper", "weight", "piece", "soak")}
+    assert read(new_text(bare)).paper is None
+
+
+@pytest.mark.parametrize(("key", "answer", "said"), [
+    ("edition", "many", '"many" is not a whole number; write one such as 30'),
+    ("size", "198", '"198" is not a width and a height; write width x height, as 198 x 148 mm'),
+    ("soak", "1:30", '"1:30" can be read two ways; write 1 h 30 min or 90 s'),
+    ("title", "a\x1b[31m", "character 2 is a control character (ESC, U+001B); leave it out"),
+    ("title", "", None), ("size", " ", None), ("weight", "300 g/m2", None),
+])
+def test_an_answer_is_checked_as_it_is_given(key: str, answer: str, said: str | None) -> None:
+    """Wrong answers say what is wrong and what to write; empty ones are always right."""
+    (question,) = [q for q in QUESTIONS if q.key == key]
+    assert question.check(answer) == said
+
+
+def test_like_keeps_everything_but_the_title() -> None:
+    """Only the title's own text differs: comments, order and spacing stay."""
+    remark = FULL.replace("wash: 2 min", "wash: 2 min   # mine")
+    made = like(remark, {})
+    assert made == remark.replace("title: Heron Weir", 'title: ""')
+    with pytest.raises(RecipeError) as caught:
+        read(made)
+    assert [str(p) for p in caught.value.problems] == [
+        "2:16: title stands empty; write such as Slack Tide"]
+
+
+def test_like_writes_the_answers_given() -> None:
+    """Answers replace values; one the text has no value for is left out."""
+    made = read(like(FULL, {"title": "Lock, Late", "size": "10 x 12 in", "edition": "12"}))
+    assert (made.print.title, made.print.edition) == ("Lock, Late", 12)
+    assert str(made.plates[0].size) == "10 × 12 in"
+    assert made.each == read(FULL).each
+
+
+@pytest.mark.parametrize("file", SHIPPED, ids=[file.stem for file in SHIPPED])
+def test_like_a_shipped_recipe(file: Path) -> None:
+    """Every shipped recipe can be made after, and differs in its title alone."""
+    text = file.read_text(encoding="utf-8")
+    made = like(text, {"title": "Another"})
+    assert read(made).print.title == "Another"
+    changed = [(a, b) for a, b in zip(text.split("\n"), made.split("\n"), strict=True) if a != b]
+    assert len(changed) == 1
+
+
+@pytest.mark.parametrize("new", [*WORDS, "", "a 'b' \"c\"", "x\\y", "true", "  spaced  ", "😀",
+                                 "a #b", "a:", ":a", "?", "-", "&a", "*a", "!a", "%a", "@a", "`a"])
+def test_any_value_anywhere_can_be_replaced(new: str) -> None:
+    """Plain, quoted, block or flow: the new value reads back, all others are as they were."""
+    text = ("a: plain   # remark\nb: 'single'\nc: \"double\"\nd: {e: in braces, f: [g, 'h']}\n"
+            "i: |\n  a block\n  of two lines\n\n# remark\nj: >-\n  folded\n\nk:\nl:   # empty\n"
+            "m: a text\n  of two lines\nn: end\n")
+    before = dict(walk(parse(text).root))
+    for path, node in before.items():
+        if not isinstance(node, Scalar):
+            continue
+        made = replace_value(text, node, new)
+        after = dict(walk(parse(made).root))
+        assert set(after) == set(before)
+        found = find(parse(made).root, *path)
+        assert isinstance(found, Scalar)
+        assert found.text == new
+        for other, was in before.items():
+            if other != path and isinstance(was, Scalar):
+                assert after[other].text == was.text  # type: ignore[union-attr]
+        assert made.count("# remark") == text.count("# remark")
+
+
+def test_replacing_at_random_in_a_whole_recipe() -> None:
+    """Twenty values of a full recipe, one at a time: nothing else of the tree moves."""
+    rng = random.Random(5)
+    values = [(p, n) for p, n in walk(parse(FULL).root) if isinstance(n, Scalar)]
+    texts = {path: node.text for path, node in values}
+    for path, node in rng.sample(values, 20):
+        new = rng.choice(WORDS)
+        made = {p: n.text for p, n in walk(parse(replace_value(FULL, node, new)).root)
+                if isinstance(n, Scalar)}
+        assert made == {**texts, path: new}
+
+
+def test_several_changes_at_once() -> None:
+    """Changes are found in the text as it was, whatever their lengths."""
+    made = change(FULL, {"print.title": "A very much longer title than before", "wash": "3 min",
+                         "each.2.do": "Ink", "no.such": "x", "each.99.do": "x"})
+    recipe = read(made)
+    assert (recipe.each[1].do, recipe.wash.ms) == ("Ink", 180_000)
+
+
+@pytest.mark.parametrize("new", ["a\nb", "\x1b", "\u202e", "\ud800", "\ufffe", "\t"])
+def test_what_no_file_may_hold_is_not_written(new: str) -> None:
+    """The door is shut on the way out as well."""
+    with pytest.raises(ValueError, match="character"):
+        scalar(new)
