@@ -145,10 +145,12 @@ def _one_on_paper(paper: Paper, plate: Plate, number: int) -> Found:
                    "(common practice: enough to hold it by)", "tear a larger piece")
     elif fits(plate.size, piece):
         yield (path, f"the plate {plate.name}, {plate.size}, lies the other way than the piece, "
-               f"{piece} (arithmetic: width first, as both lie on the bed)", "turn one of the two sizes")
+               f"{piece} (arithmetic: width first, as both lie on the bed)",
+               "turn one of the two sizes")
     else:
         yield (path, f"the plate {plate.name}, {plate.size}, is larger than the piece, "
-               f"{piece}: no plate mark shows (common practice: margins all round)", "tear a larger piece")
+               f"{piece}: no plate mark shows (common practice: margins all round)",
+               "tear a larger piece")
 
 
 def _room(paper: Paper, plate: Plate) -> tuple[float, float]:
