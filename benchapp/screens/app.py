@@ -1,0 +1,240 @@
+"""The app with all its screens: Studio, Bench, and what lies on top of them.
+
+It owns the one timer: four times a second it lets time pass in the workshop and
+has every screen that can be seen look again. It decides nothing: what an action
+does is the workshop's, what a screen shows is a view's.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import MutableMapping
+from pathlib import Path
+from typing import Any, Final, Protocol, runtime_checkable
+
+from textual import events
+from textual.screen import Screen
+
+from benchapp.book import BookError, Unwritable
+from benchapp.journal import Moment
+from benchapp.screens.app_base import Base
+from benchapp.screens.registry import MAIN, SCREENS
+from benchapp.screens.switch import Heard, Switch
+from benchapp.screens.widgets.banners import BookBanner, NotListening
+from benchapp.session import actions as a
+from benchapp.session.page import Refusal
+from benchapp.settings import Preferences
+from benchapp.shown import Shown, visible
+from benchapp.workshop import Outcome, Workshop
+
+LOOKS_A_SECOND: Final = 4
+"""How often the clocks are read; nothing is counted by it."""
+
+_INKY: Final = Shown("Hands are inky: wash first. Everything is in the book.")
+
+
+@runtime_checkable
+class Follows(Protocol):
+    """A screen that looks again when time has passed or something was done."""
+
+    def follow(self) -> None:
+        """Show how things stand now."""
+
+
+class Benchapp(Base[int]):
+    """The screens over one workshop.
+
+    Attributes:
+        workshop: The book at work; every action goes through `do`.
+        settings: The printer's preferences.
+        switch: The switch with its gate, one for all screens.
+        home: The printer's folder, where recipes are looked for; None in rehearsals.
+        rehearsal: Whether nothing is kept: said on the Bench.
+        fault: What is wrong with the book, or empty; stands on every screen until mended.
+    """
+
+    def __init__(
+        self,
+        workshop: Workshop,
+        *,
+        settings: Preferences | None = None,
+        start: str = "studio",
+        home: Path | None = None,
+        rehearsal: bool = False,
+        environ: MutableMapping[str, str] | None = None,
+    ) -> None:
+        """Make the app.
+
+        Args:
+            workshop: With the session to be shown on the Bench, if `start` is there.
+            settings: Preferences; the defaults if None.
+            start: `studio`, `bench`, or `set-up` (the card over the Bench).
+            home: The printer's folder.
+            rehearsal: Whether the book is thrown away afterwards.
+            environ: The environment variables; those of the process if None.
+        """
+        self.settings = settings or Preferences()
+        super().__init__(light=self.settings.theme == "light", environ=environ)
+        self.switch = Switch.of(self.settings.treads, self.settings.gate.ms)
+        self.workshop = workshop
+        self.home = home
+        self.rehearsal = rehearsal
+        self.fault = ""
+        self._start = start
+        self._away = False
+
+    def on_mount(self) -> None:
+        """Open the first screen and begin to follow the clocks."""
+        self.go(self._start if self._start in MAIN else "bench")
+        if self._start not in MAIN:
+            self.over(self._start)
+        self.set_interval(1 / LOOKS_A_SECOND, self._time_passed)
+
+    # -- where we are ---------------------------------------------------------------------
+
+    def go(self, name: str, **about: Any) -> None:
+        """Have a main screen take over; whatever lay open is put away."""
+        while len(self.screen_stack) > 2:
+            self.pop_screen()
+        screen = SCREENS[name].make(**about)
+        if len(self.screen_stack) == 2:
+            self.switch_screen(screen)
+        else:
+            self.push_screen(screen)
+
+    def over(self, name: str, **about: Any) -> None:
+        """Lay a screen on top; it goes away by `dismiss`, or Escape where it says so."""
+        self.push_screen(SCREENS[name].make(**about))
+
+    def leave_bench(self) -> None:
+        """Back to the Studio; the session stays open."""
+        self.workshop.leave_bench()
+        self.go("studio")
+
+    # -- the switch -----------------------------------------------------------------------
+
+    def hear(self, event: events.Key) -> Heard:
+        """Say what a key is to the switch: a tread, one too soon, or another key.
+
+        Every screen asks this once for each key it gets, so that a pedal held
+        down over the change of a screen stays one tread.
+        """
+        self.switch, heard = self.switch.press(event.key, event.time * 1000)
+        return heard
+
+    # -- what is done ---------------------------------------------------------------------
+
+    def now(self) -> Moment:
+        """The clocks now."""
+        return self.workshop.now()
+
+    def do(
+        self, action: a.Action, *, session: str | None = None, gated: bool = False
+    ) -> Outcome:
+        """Do it through the workshop. What is wrong with the book comes as a refusal."""
+        try:
+            outcome = self.workshop.do(action, session=session, gated=gated)
+        except BookError as error:
+            self.fault = str(error)
+            outcome = Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+        except Unwritable as error:
+            outcome = Outcome(refusal=Refusal("No book can hold that text", str(error)))
+        else:
+            self.fault = self.workshop.book.banner
+        self.look_again()
+        return outcome
+
+    def _time_passed(self) -> None:
+        try:
+            self.workshop.tick()
+        except BookError as error:
+            self.fault = str(error)
+        else:
+            self.fault = self.workshop.book.banner
+        self.look_again()
+
+    def look_again(self) -> None:
+        """Have every screen that can be seen show how things stand now."""
+        for screen in self._seen():
+            _banners(screen, self.fault, self._away)
+            if isinstance(screen, Follows):
+                screen.follow()
+
+    def _seen(self) -> list[Screen[Any]]:
+        """The screen on top, and those that show beside it, from the top down."""
+        seen: list[Screen[Any]] = []
+        for screen in reversed(self.screen_stack[1:]):
+            seen.append(screen)
+            if not screen.is_modal:
+                break
+        return [screen for screen in seen if screen.is_mounted]
+
+    # -- what the terminal says ------------------------------------------------------------
+
+    def on_app_blur(self, event: events.AppBlur) -> None:
+        """The pedal types into another window now: say so, large."""
+        self._away = True
+        self.look_again()
+
+    def on_app_focus(self, event: events.AppFocus) -> None:
+        """Keys come here again."""
+        self._away = False
+        self.look_again()
+
+    def why_stay(self) -> Shown | None:
+        """With inky hands nobody leaves by a stray key."""
+        room = self.workshop.room
+        return _INKY if room.session is not None and not room.clean else None
+
+
+def _banners(screen: Screen[Any], fault: str, away: bool) -> None:
+    """Have what must not be missed stand on a screen as long as it is so."""
+    book = next(iter(screen.query(BookBanner)), None)
+    if fault and book is None:
+        screen.mount(BookBanner(visible(fault)))
+    elif book is not None and fault:
+        book.set(visible(fault))
+    elif book is not None:
+        book.remove()
+    blurred = next(iter(screen.query(NotListening)), None)
+    if away and blurred is None:
+        screen.mount(NotListening())
+    elif not away and blurred is not None:
+        blurred.remove()
+
+
+def show(
+    *,
+    home: Path | None,
+    workshop: Workshop,
+    start: str = "studio",
+    rehearsal: bool = False,
+    settings: Preferences | None = None,
+) -> int:
+    """Show the screens until left; then say on one line how to come back.
+
+    Args:
+        home: The printer's folder.
+        workshop: Over the open book.
+        start: `studio`, `bench`, or `set-up`.
+        rehearsal: Whether the book is thrown away afterwards.
+        settings: Preferences; the defaults if None.
+
+    Returns:
+        The exit code: 0, or 128 and the signal that ended it.
+    """
+    app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, settings=settings)
+    app.start()
+    if not rehearsal:
+        for line in farewell(workshop):
+            sys.stdout.write(f"{line}\n")
+    return app.return_code or 0
+
+
+def farewell(workshop: Workshop) -> list[Shown]:
+    """One line a session that stays open: how to come back to it."""
+    return [
+        visible(f"{s.recipe.print.title}: session {s.name} stays open. Go on with: "
+                f"benchapp resume {s.name}")
+        for s in workshop.room.open_sessions
+    ]
