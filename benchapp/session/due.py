@@ -287,7 +287,7 @@ def what_holds(room: Room, s: Session, t: int) -> Key | damp.Pack | None:
     regular = next(hands_ready(s), None)
     if regular is not None:
         return lacks_paper(room, s, regular, t)
-    running = [k for k, w in s.work.items() if w.running and s.shape.by_id[k.step].hands == "free"]
+    running = [k for k in s.under_way if s.shape.by_id[k.step].hands == "free"]
     for steps, ordinal in _in_order(s):
         wait = _held_by(s, steps, ordinal, running)
         if wait is not None:

@@ -8,7 +8,7 @@ back. So there is no second code for undoing anything.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Set
 from dataclasses import replace
 from functools import lru_cache
 from typing import Final
@@ -178,7 +178,8 @@ def _started(s: Session, entry: Entry, t: int) -> Session:
     if by_hand and s.hand is not None:
         return s  # one hands step at a time: this one was begun by what was taken back
     work = Work(key, entry.body["attempt"], entry.at, t)
-    return replace(s, work={**s.work, key: work}, hand=key if by_hand else s.hand,
+    return replace(s, work={**s.work, key: work}, under_way=(*s.under_way, key),
+                   hand=key if by_hand else s.hand,
                    chosen=None if s.chosen == key else s.chosen)
 
 
@@ -200,6 +201,7 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
     done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
                    taken=body["taken"], paused_ms=paused)
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
+                   under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,
                    chosen=None if s.chosen == key else s.chosen,
                    calls=_without_calls(s, key))
@@ -222,7 +224,12 @@ def _put_off(s: Session, entry: Entry, t: int) -> Session:
     if not s.running(key):
         return s
     work = {k: w for k, w in s.work.items() if k != key}
-    return replace(s, work=work, hand=None if s.hand == key else s.hand)
+    return replace(s, work=work, under_way=_without(s, {key}), again=s.again | {key},
+                   hand=None if s.hand == key else s.hand)
+
+
+def _without(s: Session, keys: Set[Key]) -> tuple[Key, ...]:
+    return tuple(k for k in s.under_way if k not in keys)
 
 
 def _chosen(s: Session, entry: Entry, t: int) -> Session:
@@ -247,6 +254,7 @@ def _redone(s: Session, entry: Entry, t: int) -> Session:
              if k.impression == ordinal and s.shape.place_of.get(k.step, -1) >= at}
     # Their attempts stay in the history; the next ones count on from them.
     return replace(s, work={k: w for k, w in s.work.items() if k not in again},
+                   under_way=_without(s, again), again=s.again | again,
                    hand=None if s.hand in again else s.hand, chosen=None)
 
 

@@ -105,7 +105,7 @@ def _with_wash(page: Page, key: Key) -> Key:
 def live_calls(page: Page) -> list[Call]:
     """The calls whose clock still stands, most harmful first: paper in the water, then waits."""
     s = page.s
-    running = {call_id(k) for k, w in s.work.items() if w.running}
+    running = {call_id(k) for k in s.under_way}
     water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
     alive = running | water | set(s.timed)
     return sorted((c for c in s.calls.values() if c.id in alive),
@@ -157,9 +157,7 @@ def _jumps(page: Page) -> None:
 
 
 def _waits(page: Page) -> None:
-    for key, work in list(page.s.work.items()):
-        if not work.running:
-            continue
+    for key, work in page.s.live:
         step = page.step(key)
         over = ends_t(step, work)
         if step.hands != "free" or over is None or page.t < over:

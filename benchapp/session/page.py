@@ -72,10 +72,13 @@ class Page:
 
     def attempt(self, key: Key) -> int:
         """Which attempt at this work is on, or would be."""
-        work = self.s.work.get(key)
+        s = self.s
+        work = s.work.get(key)
         if work is not None and work.running:
             return work.attempt
-        return 1 + sum(1 for w in self.s.history if w.key == key)
+        if work is None and key not in s.again:
+            return 1
+        return 1 + sum(1 for w in s.history if w.key == key)
 
     def about(self, key: Key) -> dict[str, object]:
         """The fields that name a piece of work."""

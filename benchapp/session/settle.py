@@ -26,7 +26,7 @@ from benchapp.session.due import (
 from benchapp.session.fold import call_id, next_number
 from benchapp.session.page import Page, muted, worked_ms
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key
+from benchapp.session.state import Key, Work
 
 #: So far over its high time a step is asked about, once (common practice, no source).
 OVER_MS = 5 * 60_000
@@ -168,11 +168,18 @@ def speak_silent(page: Page) -> None:
 
 def _question(page: Page) -> None:
     """A step far over its high time is asked about once, at a clean moment."""
-    s = page.s
+    s, t = page.s, page.t
     for work in s.history:
-        step = s.shape.by_id.get(work.key.step)
-        if step is None or step.hands == "free" or step.time is None or work.question is not None:
+        # Most of a day's work is told apart by this alone: settling must not slow with the day.
+        if work.question is not None or not work.taken or _length_ms(work) <= OVER_MS:
             continue
-        if work.taken and worked_ms(s, work, page.t) > step.time.high.ms + OVER_MS:
+        step = s.shape.by_id.get(work.key.step)
+        if step is None or step.hands == "free" or step.time is None:
+            continue
+        if worked_ms(s, work, t) > step.time.high.ms + OVER_MS:
             page.write("time questioned", step=work.key.step, impression=work.key.impression,
                        attempt=work.attempt, pack=work.key.pack)
+
+
+def _length_ms(work: Work) -> int:
+    return (work.finished_t or 0) - work.started_t

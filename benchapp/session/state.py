@@ -180,7 +180,13 @@ class Jump:
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """One day's work on one recipe."""
+    """One day's work on one recipe.
+
+    Attributes:
+        work: The latest attempt at each piece of work.
+        under_way: The keys of those that run, so that nothing looks through a long day for them.
+        again: Keys that were taken out of `work` to be done anew: their attempts count on.
+    """
 
     id: str
     name: str
@@ -195,6 +201,8 @@ class Session:
     limit: int | None = None
     enough: bool = False
     work: Mapping[Key, Work] = field(default_factory=dict)
+    under_way: tuple[Key, ...] = ()
+    again: frozenset[Key] = frozenset()
     history: tuple[Work, ...] = ()
     hand: Key | None = None
     chosen: Key | None = None
@@ -225,6 +233,11 @@ class Session:
         if ordinal is None or not 1 <= ordinal <= len(self.impressions):
             return None
         return self.impressions[ordinal - 1]
+
+    @property
+    def live(self) -> tuple[tuple[Key, Work], ...]:
+        """The work that runs, in the order begun."""
+        return tuple((k, self.work[k]) for k in self.under_way)
 
     def running(self, key: Key) -> bool:
         """Whether that piece of work is begun and not ended."""

@@ -228,9 +228,9 @@ def _taken(room: Room, s: Session, key: Key, step: Step) -> str | None:
         return None
     users = []
     for other in room.open_sessions:
-        for k, w in other.work.items():
+        for k in other.under_way:
             st = step_of(other, k)
-            if w.running and st is not None and st.at == step.at and (other.id, k) != (s.id, key):
+            if st is not None and st.at == step.at and (other.id, k) != (s.id, key):
                 users.append(f"{st.do} ({other.name})" if other.id != s.id else st.do)
     return users[0] if len(users) >= s.shape.places.get(step.at, 1) else None
 
@@ -303,8 +303,8 @@ def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
     out: list[ClockView] = []
     for s in room.open_sessions:
         other = None if s.id == room.bench else s.name
-        out += [_wait_view(room, s, k, w, t, other) for k, w in s.work.items()
-                if w.running and (st := step_of(s, k)) is not None and st.hands == "free"]
+        out += [_wait_view(room, s, k, w, t, other) for k, w in s.live
+                if (st := step_of(s, k)) is not None and st.hands == "free"]
         out += [ClockView(c.id, c.name, Count(c.started_t + c.ms - t, down=True,
                                               exact=room.exact(c.started_t, t)), session=other)
                 for c in s.timed.values()]
@@ -345,7 +345,7 @@ def calls(room: Room, t: int) -> tuple[CallView, ...]:
     out = []
     for s in room.open_sessions:
         names = {c.id: c.name for c in clocks(room, t)}
-        running = {call_id(k): do_words(room, s, k, t) for k, w in s.work.items() if w.running}
+        running = {call_id(k): do_words(room, s, k, t) for k in s.under_way}
         for call in s.calls.values():
             name = names.get(call.id) or running.get(call.id)
             if name is not None:
