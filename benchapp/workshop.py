@@ -7,15 +7,18 @@ screens, the plain lines, the rehearsal and the demo all work through it.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
 from benchapp.book import Book, SessionRow
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
-from benchapp.journal import Entry, Moment
+from benchapp.journal import Draft, Entry, Moment
 from benchapp.moments import local
+from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
+from benchapp.session import damping
+from benchapp.session.bearers import bearer
 from benchapp.session.decide import bench_after, decide, gate
 from benchapp.session.fold import apply, replay
 from benchapp.session.marks import letters
@@ -93,8 +96,13 @@ class Workshop:
         decided = decide(self.room, action, now, session)
         if isinstance(decided, Refusal):
             return Outcome(refusal=decided)
-        entries = self.book.append(decided, now, a.word_of(action)) if decided else ()
-        room = on_bench(self.room, bench_after(self.room, action))
+        return self._write(decided, now, a.word_of(action), bench_after(self.room, action))
+
+    def _write(self, drafts: Sequence[Draft], now: Moment, word: str,
+               bench: str | None) -> Outcome:
+        """Append, fold, tell the listeners."""
+        entries = self.book.append(drafts, now, word) if drafts else ()
+        room = on_bench(self.room, bench)
         for entry in entries:
             room = apply(room, entry)
         self.room = room
@@ -138,6 +146,38 @@ class Workshop:
         known = max((m.wall_ms for m in (seen, last) if m is not None), default=None)
         self.room = on_bench(self.room, row.id)
         return self.do(a.Continue(last_seen_ms=known))
+
+    # -- outside any session ------------------------------------------------------------
+
+    def past(self, sessions: Collection[str]) -> Room:
+        """Those sessions, closed or open, and all packs, beside the room at work."""
+        streams = [f"session/{id_}" for id_ in sessions]
+        return replay(self.book.entries(streams=[*streams, *self.book.streams("pack")]))
+
+    def damp_pack(self, recipe: Recipe, sheets: int | None) -> Outcome:
+        """A pack of that recipe's paper is damped for no session, as on the evening before."""
+        now = self.now()
+        stem = f"damped {local(now).date().isoformat()}@{self.book.origin}."
+        n = 1 + sum(1 for x in self.book.streams("pack") if x.startswith(f"pack/{stem}"))
+        return self._packs(damping.damp_pack(recipe, f"{stem}{n}", sheets), now, "damped")
+
+    def pack_out(self, pack: str) -> Outcome:
+        """The sheets of a pack are out of the water."""
+        return self._packs(damping.pack_out(self.room.packs[pack]), self.now(), "out")
+
+    def pack_away(self, pack: str, how: str) -> Outcome:
+        """What is left of a pack is put away: `dried`, or there is `none`."""
+        return self._packs(damping.pack_away(self.room.packs[pack], how), self.now(), "put away")
+
+    def _packs(self, decided: Sequence[Draft] | Refusal, now: Moment, word: str) -> Outcome:
+        if isinstance(decided, Refusal):
+            return Outcome(refusal=decided)
+        return self._write(decided, now, word, self.room.bench)
+
+    def bearer(self, mark: str, besides: tuple[str, int | None]) -> str | None:
+        """The session of another sheet of the book that bears `mark`, or None."""
+        rows = self.book.sessions()
+        return bearer(self.book.entries(streams=[r.stream for r in rows]), mark, besides)
 
     def leave_bench(self) -> None:
         """Nothing on the Bench: the Studio is shown."""

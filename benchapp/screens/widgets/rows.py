@@ -1,0 +1,280 @@
+"""A list of lines with one chosen: sheets, sessions, recipes, or text to scroll through.
+
+The line chosen is told by a sign at its left as well as by its colours, and
+while the list has no focus the sign alone stays. Every text has gone through
+`visible`, and none is read as markup.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar, Final, Literal
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.binding import Binding, BindingType
+from textual.geometry import Size
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from benchapp.shown import Shown, clip, width
+
+Role = Literal["text", "quiet", "mark", "good", "fault", "wash", "strong"]
+Span = tuple[Shown, Role]
+
+_CHOSEN: Final = "▸ "
+_OTHER: Final = "  "
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line.
+
+    Attributes:
+        spans: Pieces of text from the left, each with the role that colours it.
+        id: What is chosen with it; None: it cannot be chosen.
+        heading: It names what stands below, and a rule fills the rest of it.
+        right: Text at the right end, which goes before the left is cut.
+    """
+
+    spans: tuple[Span, ...] = ()
+    id: str | None = None
+    heading: bool = False
+    right: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
+
+
+def fit(text: Shown, cells: int) -> Shown:
+    """The text in exactly so many cells: cut with an ellipsis, or filled with blanks."""
+    cut = clip(text, cells)
+    return Shown(cut + " " * (cells - width(cut)))
+
+
+class Rows(Widget, can_focus=True):
+    """Lines of text, one of which is chosen with the arrows."""
+
+    DEFAULT_CSS = """
+    Rows { width: 1fr; height: 1fr; color: $foreground; }
+    Rows > .rows--quiet { color: $quiet; }
+    Rows > .rows--mark { color: $mark; text-style: bold; }
+    Rows > .rows--good { color: $good; }
+    Rows > .rows--fault { color: $fault; }
+    Rows > .rows--wash { color: $wash; }
+    Rows > .rows--strong { color: $foreground; text-style: bold; }
+    Rows > .rows--heading { color: $wash; text-style: bold; }
+    Rows > .rows--rule { color: $quiet; }
+    Rows > .rows--cursor { background: $cursor; color: $cursor-text; text-style: bold; }
+    """
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        "rows--quiet", "rows--mark", "rows--good", "rows--fault", "rows--wash", "rows--strong",
+        "rows--heading", "rows--rule", "rows--cursor",
+    }
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "step(-1)", show=False),
+        Binding("down", "step(1)", show=False),
+        Binding("pageup", "page(-1)", show=False),
+        Binding("pagedown", "page(1)", show=False),
+        Binding("home", "edge(-1)", show=False),
+        Binding("end", "edge(1)", show=False),
+        Binding("enter", "take", show=False),
+    ]
+
+    class Moved(Message):
+        """Another line was chosen."""
+
+        def __init__(self, rows: Rows) -> None:
+            super().__init__()
+            self.rows = rows
+
+        @property
+        def control(self) -> Rows:
+            """The list."""
+            return self.rows
+
+    class Taken(Message):
+        """Enter was pressed on the line chosen."""
+
+        def __init__(self, rows: Rows, row_id: str) -> None:
+            super().__init__()
+            self.rows = rows
+            self.row_id = row_id
+
+        @property
+        def control(self) -> Rows:
+            """The list."""
+            return self.rows
+
+    def __init__(self, rows: Sequence[Row] = (), *, id: str | None = None,
+                 classes: str | None = None) -> None:
+        """Make the list.
+
+        Args:
+            rows: The lines at first.
+            id: Name in the widget tree.
+            classes: Style classes.
+        """
+        super().__init__(id=id, classes=classes)
+        self._rows: tuple[Row, ...] = ()
+        self._at: int | None = None
+        self._top = 0
+        self.set_rows(rows)
+
+    # -- what is shown and chosen ---------------------------------------------------
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The lines as they stand."""
+        return self._rows
+
+    @property
+    def chosen(self) -> str | None:
+        """The id of the line chosen; None where none can be."""
+        return None if self._at is None else self._rows[self._at].id
+
+    def set_rows(self, rows: Sequence[Row]) -> None:
+        """Show other lines; the one chosen stays so where it is still there."""
+        before, place = self.chosen, self._at or 0
+        self._rows = tuple(rows)
+        ids = self._ids()
+        same = [i for i in ids if self._rows[i].id == before]
+        near = [i for i in ids if i >= place]
+        kept = same or near or ids[-1:]
+        self._at = kept[0] if kept else None
+        self._keep_in_sight()
+        self.refresh()
+
+    def choose(self, row_id: str) -> None:
+        """Choose the line of that id, if there is one."""
+        at = next((i for i in self._ids() if self._rows[i].id == row_id), None)
+        if at is not None:
+            self._go(at)
+
+    def _ids(self) -> list[int]:
+        return [i for i, row in enumerate(self._rows) if row.id is not None]
+
+    # -- keys ------------------------------------------------------------------------
+
+    def action_step(self, by: int) -> None:
+        """The next line that can be chosen; where none can, the text moves."""
+        ids = self._ids()
+        if self._at is None or not ids:
+            self._scroll(by)
+            return
+        place = ids.index(self._at) + by
+        if place < 0:  # headings above the first line come into sight
+            self._top = 0
+            self.refresh()
+            return
+        self._go(ids[min(place, len(ids) - 1)])
+
+    def action_page(self, by: int) -> None:
+        """A page up or down."""
+        page = max(1, self.size.height - 1)
+        if self._at is None:
+            self._scroll(by * page)
+            return
+        ids = self._ids()
+        aim = self._at + by * page
+        on = [i for i in ids if (i >= aim if by > 0 else i <= aim)]
+        self._go((on[0] if by > 0 else on[-1]) if on else (ids[-1] if by > 0 else ids[0]))
+
+    def action_edge(self, end: int) -> None:
+        """The first line or the last."""
+        ids = self._ids()
+        if self._at is None:
+            self._scroll(end * len(self._rows))
+        elif ids:
+            self._go(ids[0] if end < 0 else ids[-1])
+
+    def action_take(self) -> None:
+        """Say that the line chosen was taken."""
+        if self.chosen is not None:
+            self.post_message(self.Taken(self, self.chosen))
+
+    def _go(self, at: int) -> None:
+        if at == self._at:
+            return
+        self._at = at
+        self._keep_in_sight()
+        self.refresh()
+        self.post_message(self.Moved(self))
+
+    def _scroll(self, by: int) -> None:
+        self._top += by
+        self._keep_in_sight()
+        self.refresh()
+
+    def _keep_in_sight(self) -> None:
+        high = max(1, self.size.height)
+        if self._at is not None:
+            first = self._at
+            while first and self._rows[first - 1].heading:  # its heading too
+                first -= 1
+            self._top = min(self._top, first)
+            self._top = max(self._top, self._at - high + 1)
+        self._top = max(0, min(self._top, len(self._rows) - high))
+
+    # -- painting ----------------------------------------------------------------------
+
+    def on_resize(self) -> None:
+        """The line chosen stays in sight."""
+        self._keep_in_sight()
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """As many rows as there are lines, where the height is left to it."""
+        return max(1, len(self._rows))
+
+    def render_line(self, y: int) -> Strip:
+        """Paint one terminal row."""
+        across, at = self.size.width, self._top + y
+        if at >= len(self._rows):
+            return Strip.blank(across, self.rich_style)
+        row = self._rows[at]
+        if row.heading:
+            strip = self._heading(row, across - 1)
+        else:
+            strip = self._line(row, across - 1, chosen=at == self._at and row.id is not None)
+        edge = Segment(self._edge_sign(y), self._style("quiet"))
+        return Strip([*strip, edge]).adjust_cell_length(across, self.rich_style)
+
+    def _edge_sign(self, y: int) -> str:
+        """At the right edge: there is more above, or below."""
+        if y == 0 and self._top > 0:
+            return "▲"
+        more = self._top + self.size.height < len(self._rows)
+        return "▼" if y == self.size.height - 1 and more else " "
+
+    def _style(self, role: str) -> Style:
+        if role == "text":
+            return self.rich_style
+        return self.get_component_rich_style(f"rows--{role}")
+
+    def _heading(self, row: Row, across: int) -> list[Segment]:
+        words = clip(Shown("".join(text for text, _ in row.spans)), across)
+        right = clip(row.right, max(0, across - width(words) - 4))
+        rule = across - width(words) - 1 - (width(right) + 1 if right else 0)
+        out = [Segment(words, self._style("heading"))]
+        if rule > 0:
+            out.append(Segment(" " + "─" * rule, self._style("rule")))
+        if right:
+            out.append(Segment(" " + right, self._style("quiet")))
+        return out
+
+    def _line(self, row: Row, across: int, *, chosen: bool) -> list[Segment]:
+        cursor = self._style("cursor") if chosen and self.has_focus else None
+        gutter = _CHOSEN if chosen else _OTHER if row.id is not None else ""
+        out = [Segment(gutter, cursor or self._style("mark"))] if gutter else []
+        left = across - width(gutter)
+        right = clip(row.right, left)
+        room = left - (width(right) + 1 if right else 0)
+        for text, role in row.spans:
+            cut = clip(text, room)
+            room -= width(cut)
+            if cut:
+                out.append(Segment(cut, cursor or self._style(role)))
+        if room > 0:
+            out.append(Segment(" " * room, cursor or self.rich_style))
+        if right:
+            out.append(Segment(" " + right, cursor or self._style("quiet")))
+        return out

@@ -1,0 +1,29 @@
+"""Which sheet of the book bears a mark: marks are used once. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from benchapp.journal import Entry, family
+from benchapp.session.fold import session_id
+
+
+def bearer(entries: Iterable[Entry], mark: str, besides: tuple[str, int | None]) -> str | None:
+    """The session of another sheet that bears `mark`, or None.
+
+    Args:
+        entries: All entries of the book's sessions, in order.
+        mark: The mark, in its one spelling.
+        besides: The sheet that is to bear it: its session's id and its ordinal.
+    """
+    told = [e for e in entries if family(e.stream) == "session"]
+    void = {e.body["action"] for e in told if e.kind == "taken back"}
+    marks: dict[tuple[str, int | None], str] = {}
+    for entry in told:
+        if entry.action in void or entry.kind not in ("pulled", "marked"):
+            continue
+        sheet = session_id(entry.stream), entry.body["impression"]
+        if entry.kind == "marked" or sheet not in marks:
+            marks[sheet] = entry.body["mark"]
+    return next((sheet[0] for sheet, borne in marks.items()
+                 if borne == mark and sheet != besides), None)

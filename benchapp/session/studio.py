@@ -1,0 +1,190 @@
+"""What the Studio shows, laid out by place: a pure function of the sessions, packs and moment.
+
+At the press: the open sessions. In the water: packs of damp paper that still
+have sheets. Under boards: the sheets laid to dry in the last two weeks. What
+earlier days left: facts nobody gave, the rag can, sheets nobody judged.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Final
+
+from benchapp.edition.packs import Pack, Where
+from benchapp.journal import Moment
+from benchapp.moments import local
+from benchapp.session.counting import counting, pulled, target
+from benchapp.session.left import Unsaid, unsaid
+from benchapp.session.state import Room, Session
+from benchapp.session.view import view
+
+#: How long sheets are listed under boards: by then they are dry enough to sign (common practice).
+UNDER_BOARDS_DAYS: Final = 14
+
+_CAN: Final = re.compile(r"\bcan\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenView:
+    """A session at the press."""
+
+    id: str
+    name: str
+    title: str
+    artist: str
+    pulled: int
+    counting: int
+    wanted: int | None
+    next: str
+    side: str
+    left_off: str | None
+    here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PackView:
+    """A pack of damp paper.
+
+    Attributes:
+        since: When it went in, or when its sheets came out.
+        age_ms: How long it has been where it is: in the water, or out of it.
+        ready_ms: Until its soak or its rest is over; None where nobody said how long.
+        exact: False across a restart: shown with ≈.
+    """
+
+    id: str
+    paper: str
+    sheets: int | None
+    where: Where
+    since: Moment
+    age_ms: int
+    ready_ms: int | None
+    too_old: bool
+    exact: bool
+    open_sheets: int
+
+
+@dataclass(frozen=True, slots=True)
+class BoardsView:
+    """The sheets of one session that were laid to dry."""
+
+    session: str
+    name: str
+    title: str
+    laid: int
+    days: int
+    unjudged: int
+
+
+@dataclass(frozen=True, slots=True)
+class StudioView:
+    """The Studio at one moment."""
+
+    at_press: tuple[OpenView, ...]
+    in_water: tuple[PackView, ...]
+    under_boards: tuple[BoardsView, ...]
+    unsaid: tuple[Unsaid, ...]
+    cans: tuple[str, ...]
+    unjudged: tuple[str, str, int] | None
+    left_off: tuple[str, str] | None
+
+
+def of_interest(opened: Iterable[tuple[str, date, bool]], today: date) -> list[str]:
+    """Which sessions the Studio needs: open ones, those of two weeks, and the last.
+
+    Args:
+        opened: Id, the day it was opened and whether it is closed, in the order opened.
+        today: The local date.
+    """
+    rows = list(opened)
+    since = today - timedelta(days=UNDER_BOARDS_DAYS)
+    last = rows[-1][0] if rows else None
+    return [id_ for id_, day, closed in rows if not closed or day >= since or id_ == last]
+
+
+def studio_view(room: Room, now: Moment, origin: str | None = None) -> StudioView:
+    """The Studio.
+
+    Args:
+        room: The sessions of interest and all packs.
+        now: The clocks.
+        origin: The book's own name: what another book opened is shown, not asked about.
+    """
+    today, t = local(now).date(), room.t_at(now)
+    mine = [s for s in room.sessions.values() if origin is None or s.id.endswith(f"@{origin}")]
+    return StudioView(
+        at_press=tuple(_open(room, s, now, s in mine) for s in room.open_sessions),
+        in_water=tuple(_pack(room, p, t) for p in room.packs.values() if p.usable(t)),
+        under_boards=tuple(reversed([
+            b for s in room.sessions.values() if (b := _boards(s, today)) is not None])),
+        unsaid=unsaid(mine, today),
+        cans=tuple(s.id for s in mine if _can_stands(s, today)),
+        unjudged=_unjudged(mine),
+        left_off=_left_off(mine),
+    )
+
+
+def unjudged(s: Session) -> int:
+    """How many sheets of a session have no verdict."""
+    return sum(1 for i in s.impressions if i.pulled and i.verdict is None)
+
+
+def _open(room: Room, s: Session, now: Moment, here: bool) -> OpenView:
+    # What comes next there: asked of the Bench as if this session stood on it.
+    bench = view(replace(room, bench=s.id), now)
+    due = "" if bench is None else bench.now.do
+    side = "none" if bench is None else bench.now.side
+    if bench is not None and bench.now.key is None and bench.next is not None:
+        due = bench.next
+    return OpenView(s.id, s.name, s.recipe.print.title, s.recipe.print.artist, pulled(s),
+                    counting(s), target(s), due, side, s.left_off, here)
+
+
+def _pack(room: Room, p: Pack, t: int) -> PackView:
+    where = p.where(t)
+    since, since_t = p.put_in, p.put_in_t
+    if p.out is not None and p.out_t is not None:
+        since, since_t = p.out, p.out_t
+    until = {"in the water": p.soaked_t, "resting": p.ready_t}.get(where)
+    return PackView(p.id, p.paper, p.left, where, since, max(0, t - since_t),
+                    None if until is None else until - t, p.too_old(t),
+                    room.exact(since_t, t), len(p.open))
+
+
+def _boards(s: Session, today: date) -> BoardsView | None:
+    laid = [i for i in s.impressions if i.laid and i.verdict != "spoiled"]
+    days = (today - local(s.closed or s.opened).date()).days
+    if not laid or days > UNDER_BOARDS_DAYS:
+        return None
+    return BoardsView(s.id, s.name, s.recipe.print.title, len(laid), max(0, days), unjudged(s))
+
+
+def _can_stands(s: Session, today: date) -> bool:
+    """Whether rags of an earlier day lie in a can that nobody said was emptied.
+
+    The answers are the recipe's own words: it is a can where the answer says so.
+    """
+    if s.can_emptied or local(s.closed or s.opened).date() >= today:
+        return False
+    return any(facts and facts[-1] is not None and _CAN.search(facts[-1])
+               for facts in s.musts.values())
+
+
+def _unjudged(sessions: list[Session]) -> tuple[str, str, int] | None:
+    """Of the last session that closed with such sheets: id, name, how many."""
+    closed = [s for s in sessions if s.closed is not None]
+    last = closed[-1] if closed else None
+    if last is None or not (count := unjudged(last)):
+        return None
+    return last.id, last.name, count
+
+
+def _left_off(sessions: list[Session]) -> tuple[str, str] | None:
+    """The sentence left by the last session that was closed: its name and the words."""
+    closed = [s for s in sessions if s.closed is not None]
+    if not closed or closed[-1].left_off is None:
+        return None
+    return closed[-1].name, closed[-1].left_off
