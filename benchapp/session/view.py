@@ -161,7 +161,7 @@ def view(room: Room, now: Moment) -> BenchView | None:
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
         paused_ms=None if s.paused_t is None else t - s.paused_t,
         pause_words=_pause_words(room, s, t), warnings=warnings(room, s, t),
-        question=None if asked is None else _question(s, asked),
+        question=None if asked is None else question_text(s, asked),
         question_key=None if asked is None else asked.key, left_off=s.left_off,
         closed=s.closed is not None,
         others=tuple(o.name for o in room.open_sessions if o.id != s.id),
@@ -186,7 +186,7 @@ def _now(room: Room, s: Session, t: int) -> NowView:
         side: Side = "wash" if key.step == WASH else "inky" if step.hands == "inky" else "clean"
         words = do_words(room, s, key, t)
         return NowView(key, side, words, step.short or _short(step.do), step.say or words,
-                       step.lines, step.care, _care_full(s, key, t), count, step.at,
+                       step.lines, step.care, care_full(s, key, t), count, step.at,
                        _taken(room, s, key, step), step.asks, step.must)
     return _waiting(room, s, t)
 
@@ -216,7 +216,7 @@ def do_words(room: Room, s: Session, key: Key, t: int) -> str:
     return do
 
 
-def _care_full(s: Session, key: Key, t: int) -> bool:
+def care_full(s: Session, key: Key, t: int) -> bool:
     """A caution stands whole the first time of the day and after a break; then in one word."""
     since = max((until for begun, until in s.breaks if until - begun >= PAUSE_MS), default=-1)
     return not any(w.key.step == key.step and w.started_t >= since for w in s.history)
@@ -363,7 +363,8 @@ def _call_view(s: Session, call: Call, name: str, t: int, other: str | None) -> 
 # -- what is wrong, what is asked ---------------------------------------------------------
 
 
-def _question(s: Session, work: Work) -> str:
+def question_text(s: Session, work: Work) -> str:
+    """What is asked of a step that ran far over its high time."""
     step = step_of(s, work.key)
     minutes = ((work.finished_t or 0) - work.started_t - work.paused_ms) // 60_000
     do = "" if step is None else step.do

@@ -1,0 +1,111 @@
+"""How the Bench stands, in short lines for a printer. Pure.
+
+The texts are the printer's own, to be made visible where shown.
+"""
+
+from __future__ import annotations
+
+from benchapp.journal import Moment
+from benchapp.quantities import Span, minutes_text, mmss
+from benchapp.session.counting import counting, pulled, target
+from benchapp.session.fold import step_of
+from benchapp.session.shape import WASH
+from benchapp.session.state import Key, Room, Session
+from benchapp.session.view import BenchView, Count, do_words, view
+
+Lines = tuple[str, ...]
+
+
+def headline(s: Session) -> str:
+    """The first line of a session: its name, that it is open, its print, its marks."""
+    wanted = target(s)
+    parts = [f"{s.name} {'open' if s.closed is None else 'closed'}",
+             f"{s.recipe.print.title}, {s.recipe.print.artist}", f"marks {s.letters}",
+             "wanted not said" if wanted is None else f"wanted {wanted}"]
+    return " · ".join(parts)
+
+
+def count_line(s: Session) -> str:
+    """How many: `pulled 8 · counting 6 · wanted 10`."""
+    wanted = target(s)
+    return f"pulled {pulled(s)} · counting {counting(s)}" + (
+        "" if wanted is None else f" · wanted {wanted}")
+
+
+def _span(time: Span | None) -> str:
+    return "" if time is None or not time.usual.ms else f"usual {minutes_text(time.usual.ms)}"
+
+
+def begun_line(room: Room, s: Session, key: Key) -> str:
+    """What to do now, or the wait that runs: `Now: Wipe · inky · usual 15 min`."""
+    step = step_of(s, key)
+    if step is None:
+        return ""
+    if step.hands == "free":
+        usual = "" if step.time is None else f", {minutes_text(step.time.usual.ms)}"
+        return f"Wait: {step.do}{usual}"
+    hands = "" if key.step == WASH else step.hands
+    facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
+    parts = [f"Now: {do_words(room, s, key, room.t)}", hands, _span(step.time),
+             _sheet_words(s, key), f"say which: {facts}" if facts else ""]
+    return " · ".join(p for p in parts if p)
+
+
+def _sheet_words(s: Session, key: Key) -> str:
+    imp = s.impression(key.impression)
+    return "" if imp is None or imp.mark is None or key.step == WASH else imp.mark
+
+
+def now_lines(room: Room) -> Lines:
+    """What is in hand on the Bench, or the waits that run there."""
+    s = room.session
+    if s is None or s.closed is not None:
+        return ()
+    if s.hand is not None:
+        return (begun_line(room, s, s.hand),)
+    waits = tuple(begun_line(room, s, k) for k in s.under_way)
+    return waits or ("Nothing is due",)
+
+
+def status(room: Room, now: Moment) -> Lines:
+    """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings."""
+    v = view(room, now)
+    if v is None:
+        return ("No session is on the Bench",)
+    helper = "" if v.helper is None else f" · {v.helper} is in"
+    out = [f"{v.session} {'closed' if v.closed else 'open'} · {v.title}, {v.artist}",
+           f"Hands {v.hands}{helper}", *_now(v)]
+    if v.next is not None:
+        out.append(f"Next: {v.next}")
+    out += [f"Offered: {', '.join(v.offered)}"] if v.offered else []
+    out += [f"{'Calling' if c.calling else 'Due'}: {c.text}, {minutes_text(c.late_ms)} ago"
+            for c in v.calls]
+    out += [f"Clock: {c.name}, {count_text(c.count)}" for c in v.clocks]
+    counts = "" if v.wanted is None else f" · wanted {v.wanted}"
+    out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
+    out += v.warnings
+    out += [v.question] if v.question is not None else []
+    return (*out, *(f"Also open: {name}" for name in v.others))
+
+
+def _now(v: BenchView) -> Lines:
+    """What is in hand with its count and reminders."""
+    now = v.now
+    if v.closed:
+        return ()
+    count = "" if now.count is None else f" · {count_text(now.count)}"
+    sheet = "" if v.for_words is None else f" · {v.mark or 'sheet'} for {v.for_words}"
+    facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(now.must, 1))
+    paused = "" if v.paused_ms is None else f"Paused for {minutes_text(v.paused_ms)}"
+    lines = [f"Now: {now.do}{count}{sheet}", f"Say which: {facts}" if facts else "", paused,
+             *v.pause_words, *now.lines, now.care or ""]
+    return tuple(x for x in lines if x)
+
+
+def count_text(count: Count) -> str:
+    """A count as it runs: `3:20, usual 15 min`, `1:20 left`; ≈ where it is not exact."""
+    about = "" if count.exact else "≈ "
+    if count.down:
+        return f"{about}{mmss(count.ms)} left" if count.ms > 0 else f"over since {mmss(-count.ms)}"
+    usual = "" if not count.usual else f", usual {minutes_text(count.usual)}"
+    return f"{about}{mmss(count.ms)}{usual}"

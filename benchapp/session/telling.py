@@ -1,0 +1,325 @@
+"""What an action did, in short lines for a printer: read aloud, printed, or shown as a message.
+
+`tell` says what ended, how long it took and what begins; `status` how the Bench
+stands. Pure; the texts are the printer's own, to be made visible where shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Final
+
+from benchapp.journal import Entry, family
+from benchapp.quantities import minutes_text
+from benchapp.session.counting import counting, pulled
+from benchapp.session.fold import call_id, session_id, step_of
+from benchapp.session.page import worked_ms
+from benchapp.session.standing import (
+    Lines,
+    begun_line,
+    count_line,
+    headline,
+    now_lines,
+    status,
+)
+from benchapp.session.state import Impression, Key, Room, Session, Work
+from benchapp.session.telling_packs import pack_line
+from benchapp.session.view import care_full, clocks, do_words, for_text, question_text
+
+__all__ = ["begun_line", "count_line", "headline", "now_lines", "status", "tell"]
+
+
+def tell(before: Room, after: Room, entries: Iterable[Entry]) -> Lines:
+    """The lines of what was done.
+
+    Args:
+        before: The room as it was.
+        after: The room with `entries` folded.
+        entries: Those of one action, in order.
+
+    Returns:
+        Short lines in the order things happened; none where nothing is worth one.
+    """
+    told = list(entries)
+    out: list[str] = []
+    for place, entry in enumerate(told):
+        if _overtaken(entry, told[place + 1:]):
+            continue
+        said = (pack_line(after, entry) if family(entry.stream) == "pack"
+                else _session_line(before, after, entry))
+        if said and said not in out:
+            out.append(said)
+        if said and entry.kind == "step started":
+            out += _care(after, entry)
+    if any(e.kind == "taken back" for e in told):
+        out += now_lines(after)
+    return tuple(out)
+
+
+def _overtaken(entry: Entry, later: list[Entry]) -> bool:
+    """Whether a later entry of the same action says it better."""
+    if entry.kind == "step chosen":
+        return any(e.kind == "step started" for e in later)
+    if entry.kind == "due":
+        return any(e.kind == "called" and e.body["call"] == entry.body["call"] for e in later)
+    if entry.kind == "called":
+        return any(e.kind == "answered" and e.body["call"] == entry.body["call"] for e in later)
+    return False
+
+
+def _session_line(before: Room, after: Room, entry: Entry) -> str:
+    sid = session_id(entry.stream)
+    s = after.sessions.get(sid)
+    teller = _TELLERS.get(entry.kind)
+    if s is None or teller is None:
+        return ""
+    if entry.kind in ("called", "due", "answered"):
+        # What is answered runs no more afterwards: its name is known before.
+        text = teller(before if sid in before.sessions else after, before.sessions.get(sid, s),
+                      entry)
+        text = text or teller(after, s, entry)
+    else:
+        text = teller(after, s, entry) if entry.kind != "taken back" else _back(before, s, entry)
+    elsewhere = after.bench is not None and sid != after.bench
+    return f"{s.name}: {text}" if text and elsewhere else text
+
+
+# -- the session ------------------------------------------------------------------------
+
+
+def _continued(room: Room, s: Session, e: Entry) -> str:
+    return f"{headline(s)} · pulled {pulled(s)} · counting {counting(s)}"
+
+
+def _closed(room: Room, s: Session, e: Entry) -> str:
+    return f"{s.name} closed · {count_line(s)}"
+
+
+def _wanted(room: Room, s: Session, e: Entry) -> str:
+    wanted = e.body["wanted"]
+    return "Wanted: until enough is said" if wanted is None else f"Wanted {wanted}"
+
+
+# -- steps ------------------------------------------------------------------------------
+
+
+def _key(e: Entry) -> Key:
+    return Key(e.body["step"], e.body["impression"], e.body["pack"])
+
+
+def _do(room: Room, s: Session, key: Key) -> str:
+    return do_words(room, s, key, room.t)
+
+
+def _started(room: Room, s: Session, e: Entry) -> str:
+    key = _key(e)
+    work = s.work.get(key)
+    if work is not None and not work.running and s.hand != key:
+        return ""  # it ended in the same action: that is said then
+    return begun_line(room, s, key)
+
+
+def _finished(room: Room, s: Session, e: Entry) -> str:
+    key, how = _key(e), e.body["how"]
+    do = _do(room, s, key)
+    match how:
+        case "done" | "ended itself" | "not said":
+            return f"{do}: {_length(room, s, key, e)}" if how != "not said" else ""
+        case "cut short":
+            return f"{do}: cut short after {_length(room, s, key, e)}"
+        case "skipped":
+            return f"{do}: skipped, {e.body['why']}"
+        case "left":
+            return f"{do}: left to the other session"
+        case "dropped":
+            return f"{do}: dropped"
+        case _:
+            return f"{do}: done, time not taken"
+
+
+def _length(room: Room, s: Session, key: Key, e: Entry) -> str:
+    """How long it took; pauses left out; ≈ where the machine was started anew meanwhile."""
+    work = _attempt(s, key, e.body["attempt"])
+    if work is None or not e.body["taken"] or work.finished_t is None:
+        return "done, time not taken"
+    about = "" if room.exact(work.started_t, work.finished_t) else "≈ "
+    return about + minutes_text(worked_ms(s, work, work.finished_t))
+
+
+def _attempt(s: Session, key: Key, attempt: int) -> Work | None:
+    return next((w for w in reversed(s.history) if w.key == key and w.attempt == attempt), None)
+
+
+def _care(room: Room, e: Entry) -> Lines:
+    """A caution stands whole the first time of the day and after a break."""
+    s, key = room.sessions[session_id(e.stream)], _key(e)
+    step = step_of(s, key)
+    if step is None or step.care is None or not care_full(s, key, room.t):
+        return ()
+    return (f"Care: {step.care}",)
+
+
+def _extended(room: Room, s: Session, e: Entry) -> str:
+    return f"{_do(room, s, _key(e))}: {minutes_text(e.body['by_ms'])} more"
+
+
+def _redone(room: Room, s: Session, e: Entry) -> str:
+    step = s.shape.by_id.get(e.body["step"])
+    do = e.body["step"] if step is None else step.do
+    return f"{_named(s, e)}: {do} again, and what comes after it"
+
+
+def _must(room: Room, s: Session, e: Entry) -> str:
+    own = e.body["step"] if e.body["owner"] == s.id else f"{e.body['owner']} {e.body['step']}"
+    step = step_of(s, Key(own))
+    if step is None:
+        return ""
+    return f"{step.do}: {e.body['fact'] or 'not said'}"
+
+
+def _taken_over(room: Room, s: Session, e: Entry) -> str:
+    return f"{e.body['do']} is left to {s.name}"
+
+
+# -- sheets -------------------------------------------------------------------------------
+
+
+def _imp(s: Session, e: Entry) -> Impression | None:
+    return s.impression(e.body["impression"])
+
+
+def _named(s: Session, e: Entry) -> str:
+    imp = _imp(s, e)
+    return "The sheet in hand" if imp is None or imp.mark is None else imp.mark
+
+
+def _begun(room: Room, s: Session, e: Entry) -> str:
+    return "A ghost: the plate is not inked" if e.body["ghost"] else ""
+
+
+def _pulled(room: Room, s: Session, e: Entry) -> str:
+    body, imp = e.body, _imp(s, e)
+    plates = " and ".join(body["plates"])
+    if imp is not None and imp.pulls and imp.pulls[0].step != body["step"]:
+        return f"{imp.mark}: pulled from {plates} too"
+    rule = " (by rule)" if body["for_by"] == "rule" else ""
+    late = "" if body["at_press"] else ", time not taken"
+    return f"Pulled {body['mark']} for {for_text(body['for'], body['state'])}{rule}{late}"
+
+
+def _ended(room: Room, s: Session, e: Entry) -> str:
+    if e.body["how"] == "spoiled before the pull":
+        return "This try is spoiled before its pull: it gets no number"
+    return f"{_named(s, e)} stays as it is"
+
+
+def _for(room: Room, s: Session, e: Entry) -> str:
+    return f"{_named(s, e)}: for {for_text(e.body['for'], e.body['state'])}"
+
+
+def _noted(room: Room, s: Session, e: Entry) -> str:
+    to = "the session" if e.body["impression"] is None else _named(s, e)
+    return f"Note on {to[:1].lower() + to[1:] if to.startswith('The ') else to}: {e.body['text']}"
+
+
+def _read(room: Room, s: Session, e: Entry) -> str:
+    b = e.body
+    unit = f" {b['unit']}" if b["unit"] else ""
+    of = "" if b["impression"] is None else f"{_named(s, e)} "
+    return f"{of}{b['name']}: {b['value']}{unit}"
+
+
+def _reworked(room: Room, s: Session, e: Entry) -> str:
+    b = e.body
+    state = f" is in state {b['state']}" if b["state"] else ""
+    what = f": {b['what']}" if b["what"] else ""
+    return f"Plate {b['plate']}{state}{what}"
+
+
+# -- clocks, calls, people -----------------------------------------------------------------
+
+
+def _call_name(room: Room, s: Session, call: str) -> str:
+    known = {c.id: c.name for c in clocks(room, room.t)}
+    known |= {call_id(k): _do(room, s, k) for k in s.under_way}
+    return known.get(call, "")
+
+
+def _called(room: Room, s: Session, e: Entry) -> str:
+    name = _call_name(room, s, e.body["call"])
+    return f"Calling: {name}" if name else ""
+
+
+def _due(room: Room, s: Session, e: Entry) -> str:
+    name = _call_name(room, s, e.body["call"])
+    if not name:
+        return ""
+    return f"Due: {name}" + (" (for clean hands)" if e.body["clean"] else "")
+
+
+def _answered(room: Room, s: Session, e: Entry) -> str:
+    name = _call_name(room, s, e.body["call"])
+    return f"Answered: {name}" if name else ""
+
+
+def _questioned(room: Room, s: Session, e: Entry) -> str:
+    work = _attempt(s, _key(e), e.body["attempt"])
+    return "" if work is None else question_text(s, work)
+
+
+_ANSWERS: Final = {"took": "took that long", "away": "the printer was away",
+                   "forgot": "the tread was forgotten"}
+
+
+def _explained(room: Room, s: Session, e: Entry) -> str:
+    return f"{_do(room, s, _key(e))}: {_ANSWERS.get(e.body['answer'], e.body['answer'])}"
+
+
+def _stepped(room: Room, s: Session, e: Entry) -> str:
+    ms = e.body["by_ms"]
+    way = "forward" if ms > 0 else "back"
+    return f"The wall clock was set {way} by {minutes_text(abs(ms))}; counts go on by the other"
+
+
+def _back(before: Room, s: Session, e: Entry) -> str:
+    word = next((x.word for x in before.journal if x.action == e.body["action"]), "")
+    return f"Taken back: {word}"
+
+
+def _plain(text: str) -> Callable[[Room, Session, Entry], str]:
+    return lambda room, s, e: text.format(sheet=_named(s, e) if "impression" in e.body else "",
+                                          **{k: v for k, v in e.body.items() if k != "sheet"})
+
+
+_TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
+    "opened": lambda r, s, e: headline(s), "continued": _continued, "closed": _closed,
+    "wanted set": _wanted, "step started": _started, "step finished": _finished,
+    "step put off": lambda r, s, e: f"{_do(r, s, _key(e))}: laid aside",
+    "step chosen": lambda r, s, e: f"Next: {_do(r, s, _key(e))}",
+    "step extended": _extended, "redone": _redone, "must answered": _must,
+    "step taken over": _taken_over, "impression begun": _begun, "pulled": _pulled,
+    "impression ended": _ended, "laid to dry": _plain("{sheet} is under the boards"),
+    "for said": _for,
+    "judged": lambda r, s, e: f"{_named(s, e)}: {e.body['verdict'] or 'not judged'}",
+    "tagged": lambda r, s, e: f"{_named(s, e)}: {e.body['tag']}",
+    "untagged": lambda r, s, e: f"{_named(s, e)}: no longer {e.body['tag']}",
+    "noted": _noted, "marked to look again": _plain("{sheet}: look again"), "read": _read,
+    "marked": lambda r, s, e: f"The sheet bears {e.body['mark']}",
+    "setting changed": lambda r, s, e: f"{e.body['name']}: {e.body['value']}",
+    "reworked": _reworked,
+    "timed": lambda r, s, e: f"Clock: {minutes_text(e.body['ms'])} {e.body['name']}".rstrip(),
+    "left off": lambda r, s, e: f"Left off: {e.body['text']}",
+    "paused": _plain("Paused: hands' counts stand still, waits go on"),
+    "resumed": _plain("Resumed"),
+    "helper joined": lambda r, s, e: f"{e.body['name'] or 'A helper'} is in, with clean hands",
+    "helper left": _plain("The helper has left"),
+    "enough said": _plain("Enough: no further impression is begun"),
+    "one more said": lambda r, s, e: f"One more: {e.body['limit']} should count",
+    "ghost said": _plain("The next pull is a ghost, without inking"),
+    "due": _due, "called": _called, "answered": _answered,
+    "muted": _plain("Muted"), "time questioned": _questioned, "time explained": _explained,
+    "clock stepped": _stepped,
+    "slept": lambda r, s, e: f"The machine slept for {minutes_text(e.body['ms'])}",
+    "taken back": _back, "can emptied": _plain("The rag can is emptied"),
+}
+

@@ -1,0 +1,52 @@
+"""What happened to packs of damp paper, in short lines for a printer. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from benchapp.edition.packs import Pack
+from benchapp.journal import Entry
+from benchapp.quantities import minutes_text
+from benchapp.session.state import Room
+
+
+def pack_line(room: Room, e: Entry) -> str:
+    """The line of one entry of a pack; empty where it needs none."""
+    teller = _PACK_TELLERS.get(e.kind)
+    pack = room.packs.get(e.body["pack"])
+    return "" if teller is None or pack is None else teller(pack, e)
+
+
+def _sheets(count: int | None) -> str:
+    return "sheets" if count is None else "1 sheet" if count == 1 else f"{count} sheets"
+
+
+def _pack_in(pack: Pack, e: Entry) -> str:
+    where = "in the water" if pack.method == "soak" else "damped"
+    soak = f", {minutes_text(pack.soak_ms)}" if pack.soak_ms is not None else ""
+    said = _sheets(e.body["sheets"])
+    return f"{said[:1].upper()}{said[1:]} {where}{soak}"
+
+
+def _pack_out(pack: Pack, e: Entry) -> str:
+    rest = f", rest {minutes_text(pack.rest_ms)}" if pack.rest_ms else ""
+    return f"{_sheets(pack.sheets).capitalize()} out of the water{rest}"
+
+
+def _sheet_out(pack: Pack, e: Entry) -> str:
+    if e.body["impression"] is None:
+        return f"A sheet lies open; {_sheets(pack.left)} left in its pack"
+    return "" if pack.left is None else f"Sheet taken; {_sheets(pack.left)} left in its pack"
+
+
+_PACK_TELLERS: Final[dict[str, Callable[[Pack, Entry], str]]] = {
+    "put in": _pack_in, "out": _pack_out, "sheet out": _sheet_out,
+    "sheet back": lambda p, e: f"Sheet back in its pack; {_sheets(p.left)} there",
+    "sheet sprayed": lambda p, e: "Sheet sprayed",
+    "sheet dried": lambda p, e: "Sheet put to dry unprinted",
+    "ready said": lambda p, e: "The pack is taken as ready",
+    "soak extended": lambda p, e: f"{minutes_text(e.body['by_ms'])} more in the water",
+    "put away": lambda p, e: ("No damp sheets are left" if e.body["how"] == "none"
+                              else f"Left-over sheets {e.body['how']}"),
+}
