@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, is_hypothesis_test, settings
 
 _SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 
@@ -19,8 +19,20 @@ settings.register_profile("full", max_examples=3000, deadline=None, suppress_hea
 
 def pytest_configure(config: pytest.Config) -> None:
     """Take the profile that fits the tier asked for (`HYPOTHESIS_PROFILE` overrules)."""
-    tier = "full" if config.getoption("markexpr") == "full" else "quick"
-    settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE") or tier)
+    settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE") or _tier(config))
+
+
+def _tier(config: pytest.Config) -> str:
+    return "full" if config.getoption("markexpr") == "full" else "quick"
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """In the full tier every property is tried again, on many more examples."""
+    if _tier(config) == "full":
+        for item in items:
+            if is_hypothesis_test(getattr(item, "obj", None)):
+                item.add_marker("full")
 
 
 @pytest.fixture(autouse=True)

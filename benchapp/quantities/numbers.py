@@ -16,7 +16,8 @@ from benchapp.quantities.errors import QuantityError, quoted
 Spelling = Literal["decimal", "fraction"]
 
 _TEXT_AT_MOST = 100
-_WHOLE_DIGITS = 9
+#: A hundred years in milliseconds has 13.
+_WHOLE_DIGITS = 13
 _PLACES = 6
 _DENOMINATOR_DIGITS = 4
 
