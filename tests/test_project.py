@@ -1,0 +1,63 @@
+"""The project's own promises: README's commands, one version, the packages it stands on."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+import benchapp
+
+ROOT = Path(__file__).parents[1]
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def names(requirements: list[str]) -> set[str]:
+    """The packages of a list of requirements."""
+    return {re.split(r"[<>=!~\[; ]", r, maxsplit=1)[0].lower() for r in requirements}
+
+
+def test_readme_has_its_two_commands_the_main_job_first():
+    """Two lines alone: one sets up and runs the main job, one the tests."""
+    lines = [x for x in README.splitlines() if x.startswith("python3 -m venv .venv &&")]
+    assert len(lines) == 2
+    assert "benchapp demo" in lines[0]
+    assert "pytest" in lines[1]
+
+
+def test_the_program_stands_on_three_packages_with_bounds_at_both_ends():
+    """textual, pyyaml and platformdirs, nothing else, each from a version to below another."""
+    required = PROJECT["project"]["dependencies"]
+    assert names(required) == {"textual", "pyyaml", "platformdirs"}
+    assert all(">=" in r and ",<" in r for r in required)
+
+
+def test_the_version_has_one_place():
+    """pyproject asks the package for it."""
+    assert "version" not in PROJECT["project"]
+    assert PROJECT["tool"]["hatch"]["version"]["path"] == "benchapp/__init__.py"
+    assert re.fullmatch(r"\d+\.\d+\.\d+", benchapp.__version__)
+
+
+def test_the_recipes_go_into_the_wheel_by_sources():
+    """Never by force-include, which would ship ignored files too."""
+    wheel = PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]
+    assert wheel["only-include"] == ["benchapp", "recipes"]
+    assert wheel["sources"] == {"recipes": "benchapp/shipped_recipes"}
+    assert "force-include" not in wheel
+
+
+def test_the_room_table_of_the_developers_page_names_every_room():
+    """A room that is not on the page is one a newcomer cannot find."""
+    page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    rooms = {p.name.removesuffix(".py") for p in (ROOT / "benchapp").iterdir()
+             if not p.name.startswith(("_", "py.")) and not p.name.endswith(".pyc")}  # fmt: skip
+    assert {r for r in rooms if f"`{r}`" not in page} == set()
+
+
+def test_the_top_level_is_short():
+    """What a printer who looks into the folder sees first is README, recipes and little else."""
+    seen = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
+    kept = {"README.md", "DEVELOPERS.md", "pyproject.toml", "benchapp", "tests", "recipes"}
+    assert seen - {"build", "dist"} == kept
