@@ -24,15 +24,16 @@ def copy(source: sqlite3.Connection, to: Path) -> None:
     try:
         to.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
-        with told(part):
-            _fill(source, part)
-        _sync(part)
-        _publish(part, to)
+        try:
+            with told(part):
+                _fill(source, part)
+            _sync(part)
+            _publish(part, to)
+        finally:
+            part.unlink(missing_ok=True)
         sync_folder(to.parent)
     except OSError as error:
         raise disk_error(error, to, "writing the copy of the book") from error
-    finally:
-        part.unlink(missing_ok=True)
 
 
 def _fill(source: sqlite3.Connection, part: Path) -> None:

@@ -16,9 +16,11 @@ from typing import Final
 from benchapp.book.errors import BookDisk, BookForeign, BookNewer, disk_error, primary, told
 from benchapp.book.schema import APPLICATION_ID, latest, version_of
 
-#: How long SQLite waits for another program before it gives up, in milliseconds. The bench
-#: stands still for it, so it is short.
-PATIENCE_MS: Final = 1000
+#: How long an opening waits for another program, which may be looking through the whole book.
+OPENING_PATIENCE_MS: Final = 3000
+
+#: How long a writer waits later: the bench stands still for it.
+BENCH_PATIENCE_MS: Final = 500
 
 _EXTRA: Final = 3
 _FULL: Final = 2
@@ -36,7 +38,7 @@ def connect(path: Path, how: str, vfs: str | None = None) -> sqlite3.Connection:
         sqlite3.Error: The file cannot be opened.
     """
     uri = f"{path.absolute().as_uri()}?{how}" + (f"&vfs={vfs}" if vfs else "")
-    return sqlite3.connect(uri, uri=True, isolation_level=None, timeout=PATIENCE_MS / 1000)
+    return sqlite3.connect(uri, uri=True, isolation_level=None, timeout=OPENING_PATIENCE_MS / 1000)
 
 
 def connect_reading(path: Path) -> sqlite3.Connection:
@@ -153,6 +155,7 @@ def make_durable(connection: sqlite3.Connection, path: Path) -> str:
         _set(connection, path, "fullfsync", 1)
         _set(connection, path, "checkpoint_fullfsync", 1)
     _set(connection, path, "recursive_triggers", 1)
+    _set(connection, path, "busy_timeout", BENCH_PATIENCE_MS)
     harden(connection, path)
     return notice
 

@@ -1,12 +1,13 @@
 """Keeping what happened, whatever the disk does: the ladder down from the book.
 
 First the book; once more; once more with the reserve let go of; then a spill file in
-one place after another; at last memory, with a banner. Every later action tries the
-book again first, and takes all that waits with it.
+one place after another; at last memory, with a banner. A later action tries the book
+again first, and takes all that waits with it.
 """
 
 from __future__ import annotations
 
+import contextlib
 import sqlite3
 from collections.abc import Callable, Sequence
 from typing import Final
@@ -21,6 +22,15 @@ from benchapp.journal import Entry
 #: While entries wait, each action asks the book again; this long at most, in milliseconds,
 #: so that the bench does not stand still at every tread.
 _SHORT_PATIENCE_MS: Final = 50
+
+#: With a failing disk the book is asked at every action so many times, then ever more seldom,
+#: down to one action in so many: each time all that waits is written again.
+_PATIENT_TIMES: Final = 8
+_MOST_PASSED_BY: Final = 16
+
+#: On a full disk the log is kept this short, in pages. Every commit adds three or more to it, so
+#: at its usual thousand it alone would eat the reserve within eighty actions (measured).
+_SHORT_LOG: Final = 32
 
 _BUSY: Final = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 
@@ -47,6 +57,8 @@ class Keeper:
         self._reserve = reserve
         self._fault = fault
         self._why = ""
+        self._failures = 0
+        self._passed_by = 0
         self.spill = spill
         self.trusted = True
         self.notices: list[str] = []
@@ -77,7 +89,9 @@ class Keeper:
 
     def keep(self, entries: Sequence[Entry]) -> None:
         """Have `entries`, one action, on disk on return, or in memory with a banner."""
-        if self.flush(entries):
+        if self._passed_by < min(self._failures - _PATIENT_TIMES, _MOST_PASSED_BY):
+            self._passed_by += 1
+        elif self.flush(entries):
             return
         self.spill.keep(entries)
 
@@ -88,13 +102,16 @@ class Keeper:
             return False
         if not (pending or entries):
             return True
+        self._passed_by = 0
         try:
             self._climb(entries)
         except sqlite3.Error as error:
+            self._failures += 1
             self._why = _reason(error)
             if is_damage(error):
                 self._distrust(error)
             return False
+        self._failures = 0
         if pending:
             self.spill.clear()
         return True
@@ -120,13 +137,22 @@ class Keeper:
         try:
             commit(self._connection(), entries, self._fault)
         except sqlite3.Error as error:
-            if not (is_full(error) and self._reserve.release()):
+            if not is_full(error):
                 raise
+            self._make_room()
             commit(self._connection(), entries, self._fault)
+
+    def _make_room(self) -> None:
+        if self._reserve.release():
             self.notices.append(
                 "The disk is full. The reserve beside the book was let go of and is enough for "
                 "today; free some space before the next session."
             )
+        connection = self._connection()
+        # What the log holds goes into the file, and its room back to the disk.
+        with contextlib.suppress(sqlite3.OperationalError):
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+        connection.execute(f"PRAGMA wal_autocheckpoint = {_SHORT_LOG:d}")
 
     def _commit_waiting(self, entries: Sequence[Entry]) -> None:
         connection = self._connection()

@@ -208,7 +208,8 @@ class Book:
         Returns:
             Whether it was written. A disk that refuses it is no error: the next one follows.
         """
-        self._writer()
+        if not self._writer().trusted:
+            return False
         last = self._beat or self.last_heartbeat()
         if last is not None and not _minute_over(last, now):
             return False
