@@ -77,7 +77,8 @@ def _text(text: str, where: str) -> str:
             f"{where}: the character at place {error.start + 1} is half a character (a lone "
             "surrogate); take it out or type it again"
         ) from error
-    return str(text)
+    # Plain text also where a caller has a kind of text of its own, such as an enumeration.
+    return str.__str__(text)
 
 
 def _integer(number: int, where: str) -> int:

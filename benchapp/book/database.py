@@ -28,12 +28,14 @@ class Database:
 
     Attributes:
         notice: What the file system could not do as wished, for the printer; or empty.
+        closed: Whether `close` was called.
     """
 
     def __init__(self, path: Path, connection: sqlite3.Connection, fault: Fault) -> None:
         self.path = path
         self.notice = ""
         self._connection: sqlite3.Connection | None = connection
+        self.closed = False
         self._fault = fault
 
     @classmethod
@@ -90,7 +92,10 @@ class Database:
 
         Raises:
             BookDamaged: The file could not be opened again after it failed.
+            ValueError: It has been closed.
         """
+        if self.closed:
+            raise ValueError(f"the book {self.path} is closed")
         if self._connection is None:
             raise BookDamaged(
                 f"The book {self.path} failed and cannot be opened again. Close benchapp; what "
@@ -115,6 +120,7 @@ class Database:
 
     def close(self, *, settle: bool) -> None:
         """Close the file; a writer settles it first. Closing twice is allowed."""
+        self.closed = True
         connection, self._connection = self._connection, None
         if connection is None:
             return

@@ -105,6 +105,8 @@ class Keeper:
         self._passed_by = 0
         try:
             self._climb(entries)
+        except sqlite3.ProgrammingError:
+            raise
         except sqlite3.Error as error:
             self._failures += 1
             self._why = _reason(error)

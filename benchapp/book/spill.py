@@ -7,6 +7,7 @@ takes stays in memory. The next start takes the lines into the book by their ids
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import secrets
@@ -64,7 +65,9 @@ class Spill:
         """Everything is in the book now; the files have done their work."""
         self.pending = self.unsaved = ()
         for path in self.files:
-            path.unlink(missing_ok=True)
+            # One that stays is recognised at the next start: all its ids are in the book.
+            with contextlib.suppress(OSError):
+                path.unlink(missing_ok=True)
         self.files = []
         self._own = {}
 

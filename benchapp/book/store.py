@@ -6,7 +6,7 @@ import json
 import sqlite3
 import tempfile
 from collections.abc import Collection, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict
 from pathlib import Path
 from types import TracebackType
@@ -84,7 +84,9 @@ class Book:
         path = path.resolve()
         places = [Place("beside", path.parent)]
         places += [Place("state", state)] if state is not None else []
-        places.append(Place("temp", temp or Path(tempfile.gettempdir())))
+        # Looking for the system's own fails where every disk is full.
+        with suppress(FileNotFoundError):
+            places.append(Place("temp", temp or Path(tempfile.gettempdir())))
         return cls._opened(path, tuple(places), fault)
 
     @classmethod
@@ -322,6 +324,8 @@ class Book:
     def _writer(self) -> Keeper:
         if self._keeper is None:
             raise BookDisk(f"The book {self._database.path} is open for reading only.")
+        if self._database.closed:
+            raise ValueError(f"the book {self._database.path} is closed")
         return self._keeper
 
 

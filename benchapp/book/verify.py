@@ -23,6 +23,10 @@ def _file(connection: sqlite3.Connection) -> list[str]:
     found = [f"the file: {answer}" for answer in answers if answer != "ok"]
     if not (connection.execute("SELECT value FROM meta WHERE key = 'origin'").fetchone()):
         found.append("the book has no origin")
+    # Sequences have no gap either: this finds the end of a stream, or all of it, cut away.
+    count, last = connection.execute("SELECT count(*), max(sequence) FROM entries").fetchone()
+    if count != (last or 0):
+        found.append(f"of {last} entries of the book {last - count} are missing")
     return found
 
 

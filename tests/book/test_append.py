@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from enum import Enum, IntEnum
 from pathlib import Path
 from types import MappingProxyType
 
@@ -11,7 +12,17 @@ import pytest
 
 from benchapp.book import Book, BookDisk, Unwritable
 from benchapp.journal import Draft, Moment
-from tests.book.samples import DAY, Faults, moment, note, opened, sheet_out, sqlite_error, writing
+from tests.book.samples import (
+    DAY,
+    Faults,
+    draft,
+    moment,
+    note,
+    opened,
+    sheet_out,
+    sqlite_error,
+    writing,
+)
 
 
 def test_ids_positions_and_action(path: Path) -> None:
@@ -78,6 +89,34 @@ def test_nothing_is_no_action(path: Path) -> None:
         assert book.append([], moment(), "status") == ()
         assert "begin" not in faults.seen
         assert book.last_sequence() == 0
+
+
+def test_a_closed_book_takes_nothing(path: Path) -> None:
+    """After close it is a mistake to write or read, and nothing is put anywhere."""
+    book = writing(path)
+    book.close()
+    before = sorted(path.parent.iterdir())
+    with pytest.raises(ValueError, match="is closed"):
+        book.append([note("a")], moment(), "note")
+    with pytest.raises(ValueError, match="is closed"):
+        book.entries()
+    assert sorted(path.parent.iterdir()) == before
+
+
+def test_text_of_another_make(path: Path) -> None:
+    """An enumeration that is text or number is kept as its value."""
+    class Verdict(str, Enum):  # noqa: UP042
+        KEEP = "keep"
+
+    class Grade(IntEnum):
+        THREE = 3
+
+    with writing(path) as book:
+        entry, = book.append([draft(DAY, "judged", impression=Grade.THREE, verdict=Verdict.KEEP)],
+                             moment(), "keep")
+        assert entry.body == {"impression": 3, "verdict": "keep"}
+        assert {type(value) for value in entry.body.values()} == {int, str}
+        assert book.stream(DAY) == (entry,)
 
 
 def test_a_reader_cannot_write(path: Path) -> None:

@@ -87,6 +87,16 @@ def test_missing_entry(path: Path, position: int, says: str) -> None:
     assert says in _tampered(_made(path), f"DELETE FROM entries {where}")
 
 
+@pytest.mark.parametrize(("where", "says"), [
+    ("stream = 'pack/7'", "of 9 entries of the book 4 are missing"),
+    (f"stream = '{DAY}' AND position > 3", "of 10 entries of the book 2 are missing"),
+])
+def test_end_cut_away(path: Path, where: str, says: str) -> None:
+    """A stream that is gone, or its end, leaves no gap in a chain and is missed all the same."""
+    extra = ["DELETE FROM entries WHERE sequence = 10"] if "pack" in where else []
+    assert _tampered(_made(path), *extra, f"DELETE FROM entries WHERE {where}") == [says]
+
+
 def test_entries_exchanged(path: Path) -> None:
     """Two entries that changed places are both found."""
     problems = _tampered(
