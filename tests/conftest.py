@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, is_hypothesis_test, settings
+from hypothesis import HealthCheck, settings
 
 _SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 
@@ -31,7 +31,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """In the full tier every property is tried again, on many more examples."""
     if _tier(config) == "full":
         for item in items:
-            if is_hypothesis_test(getattr(item, "obj", None)):
+            if getattr(getattr(item, "obj", None), "is_hypothesis_test", False):
                 item.add_marker("full")
 
 
