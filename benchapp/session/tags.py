@@ -1,6 +1,8 @@
-"""Tags: closed words of the trade for what is seen on a sheet, in groups, with their glosses.
+"""The trade's closed words for what is seen on a sheet, in their groups.
 
-A recipe adds words of its own, in groups of its own or in these. Pure.
+The words vary from house to house; these are common practice. A recipe adds
+groups of its own. A bare word that could be meant of several things bears the
+name of its thing (`ink warm`), so that a tag stands alone in a list. Pure.
 """
 
 from __future__ import annotations
@@ -9,79 +11,69 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
+from benchapp.journal import Entry
 from benchapp.recipe.model import Recipe
-from benchapp.session.state import Session
 
-#: The words printers of etchings use, by what they are about.
-TRADE: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType({
-    "tone": ("plate tone heavy", "plate tone thin", "plate tone uneven", "foul bite",
+GROUPS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType({
+    "tone": ("plate-tone heavy", "plate-tone thin", "plate-tone uneven", "foul bite",
              "scrim marks"),
     "wiping": ("over-wiped", "under-wiped", "salty", "lint", "finger mark"),
-    "ink": ("stiff", "loose", "skinned", "warm", "cool", "dense", "weak", "set-off", "oil halo",
-            "bevel ink"),
+    "ink": ("ink stiff", "ink loose", "ink skinned", "ink warm", "ink cool", "ink dense",
+            "ink weak", "set-off", "oil halo", "bevel ink"),
     "paper": ("too wet", "too dry", "crease", "cockle", "tear", "deckle fault", "stain",
-              "wrong side", "stretched"),
-    "press": ("slur", "doubled", "stop line", "light", "heavy", "one side light",
-              "blanket mark", "plate mark cut", "skew"),
-    "register": ("off x", "off y", "off turned", "off stretched"),
+              "wrong side", "paper stretched"),
+    "press": ("slur", "doubled", "stop line", "pressure light", "pressure heavy",
+              "one side light", "blanket mark", "plate mark cut", "skew"),
+    "register": ("off x", "off y", "turned", "register stretched"),
     "plate": ("wear", "burr gone", "aquatint worn", "scratch", "corrosion", "crevé"),
     "sheet": ("hair", "streak", "dry patch", "water spot", "dirty margin", "colour dirtied",
               "tissue stuck", "mould spot", "blanket crease", "chine creased", "chine lifted",
               "chine short", "chine bubbled"),
-})
+})  # fmt: skip
 
-#: What the less familiar of them mean.
 GLOSSES: Final[Mapping[str, str]] = MappingProxyType({
-    "foul bite": "pits where the ground let the acid through",
     "salty": "white specks",
-    "set-off": "ink printed off on to tissue or the next sheet",
-    "oil halo": "a yellow ring of oil round the ink",
-    "skinned": "ink dried to a skin",
-    "bevel ink": "ink left on the sloped edge of the plate",
-    "cockle": "the sheet dried in waves",
-    "deckle fault": "the torn or feathered edge is not as it should be",
-    "slur": "sheet or blankets crept, lines smeared one way",
-    "doubled": "every line printed twice",
-    "stop line": "a line where the bed stood still under the roller",
-    "plate mark cut": "the plate's edge cut into the sheet",
-    "off x": "out of register along the bed",
-    "off y": "out of register across the bed",
-    "off turned": "out of register by a turn",
-    "off stretched": "out of register because the sheet grew",
-    "burr gone": "drypoint lines no longer soft and rich",
     "crevé": "lines bitten into one",
-    "scrim marks": "the weave of the scrim (tarlatan) shows in the tone",
-    "chine": "the thin sheet laid down together with the print (chine collé)",
+    "foul bite": "acid where the ground let it through",
+    "cockle": "waves in the sheet",
+    "slur": "dragged: sheet or blankets crept",
+    "doubled": "each line twice",
+    "stop line": "a bar where the roller stood",
+    "set-off": "ink on the sheet above",
+    "oil halo": "an oil rim round the lines",
+    "off x": "beside its place, left or right",
+    "off y": "beside its place, up or down",
+    "burr gone": "drypoint no longer velvety",
 })
-
-#: What to try next, as far as the trade agrees (common practice).
-HINTS: Final[Mapping[str, str]] = MappingProxyType({
-    "salty": "sheet too dry, pressure light or plate cold",
-    "over-wiped": "ink too loose, or too many passes",
-    "slur": "sheet or blankets crept",
-    "one side light": "screws uneven",
-    "set-off": "tissue missing, or stacked early",
-    "oil halo": "ink too loose, or sheet damp too long",
-})
+"""What an unfamiliar tag means, in a few words."""
 
 
-def tag_groups(recipe: Recipe) -> dict[str, tuple[str, ...]]:
-    """All tags in groups: the recipe's own first, then the trade's, none twice."""
-    groups: dict[str, tuple[str, ...]] = {}
-    known: set[str] = set()
-    for name, words in (*recipe.tags.items(), *TRADE.items()):
-        fresh = tuple(w for w in dict.fromkeys(words) if w not in known)
-        known.update(fresh)
-        groups[name] = groups.get(name, ()) + fresh
-    return groups
+def groups_of(recipe: Recipe) -> dict[str, tuple[str, ...]]:
+    """The trade's groups, and the recipe's own words added to them or behind them."""
+    out = dict(GROUPS)
+    for group, words in recipe.tags.items():
+        there = out.get(group, ())
+        out[group] = there + tuple(word for word in words if word not in there)
+    return out
 
 
-def last_used(sessions: Iterable[Session], most: int = 6) -> tuple[str, ...]:
-    """The tags put on last, the latest first.
+def last_used(entries: Iterable[Entry], at_most: int = 6) -> tuple[str, ...]:
+    """The tags used last, the newest first.
 
     Args:
-        sessions: In the order they were opened.
-        most: How many at most.
+        entries: In the order they were written.
+        at_most: How many are wanted.
     """
-    used = [tag for s in sessions for i in s.impressions for tag in i.tags]
-    return tuple(dict.fromkeys(reversed(used)))[:most]
+    used: dict[str, None] = {}
+    for entry in reversed(tuple(entries)):
+        if entry.kind == "tagged":
+            used.setdefault(str(entry.body.get("tag", "")))
+            if len(used) == at_most:
+                break
+    return tuple(used)
+
+
+def glossed(tag: str) -> str:
+    """The tag with what it means, where that is not plain: `salty (white specks)`."""
+    meaning = GLOSSES.get(tag)
+    return tag if meaning is None else f"{tag} ({meaning})"
