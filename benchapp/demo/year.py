@@ -1,0 +1,92 @@
+"""Making the demo: the invented year, printed into a real book beside copies of its recipes."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Final
+
+from benchapp.book import Book
+from benchapp.clock import FakeClock
+from benchapp.demo.plan import YEAR, Date
+from benchapp.demo.printer import Printer
+from benchapp.files import book_file, read_text, recipes_folder, shipped_recipes, write_new
+from benchapp.journal import Moment
+from benchapp.workshop import Workshop
+
+SEED: Final = 1880
+_MINUTE: Final = 60_000
+_DAY: Final = 24 * 60 * _MINUTE
+_EVENING: Final = 19 * 60
+
+
+def make(folder: Path, today: Moment, seed: int = SEED) -> Path:
+    """Make a home in `folder` that a year was worked in: its book and its recipes.
+
+    The last session was left open on the day before `today`, the one before it
+    closed without the rags being spoken for. The same seed gives the same year.
+
+    Args:
+        folder: The home. It is made where it is missing, and holds no book yet.
+        today: The end of the year. Its offset from UTC stands for the whole of it.
+        seed: Of everything that chance decides.
+
+    Returns:
+        The book's file.
+
+    Raises:
+        BookError: `folder` holds a book already, or cannot be written.
+        FileProblem: A recipe cannot be read or written; none is written over.
+    """
+    texts = {name: read_text(path) for name, path in shipped_recipes().items()}
+    book = Book.in_memory()
+    for _ in printed(book, texts, today, seed):
+        pass
+    to = folder / book_file().name
+    # One copy of a whole book: a year of treads forced onto the disk one by one would take
+    # minutes, and nobody waits at a press for these.
+    book.backup(to)
+    book.close()
+    for name, text in texts.items():
+        write_new(folder / recipes_folder().name / f"{name}.yaml", text)
+    return to
+
+
+def printed(book: Book, texts: Mapping[str, str], today: Moment, seed: int = SEED,
+            plan: tuple[Date, ...] = YEAR) -> Iterator[Printer]:
+    """Print the days of a plan into `book`, giving the printer back after each.
+
+    Args:
+        book: A book to write in.
+        texts: The recipes by name.
+        today: The day that the plan counts back from.
+        seed: Of everything that chance decides.
+        plan: The days, in their order.
+    """
+    rng = random.Random(seed)  # noqa: S311 - a make-believe year, no secret
+    midnight = today.wall_ms - (today.wall_ms + today.offset_min * _MINUTE) % _DAY
+    clock = FakeClock(midnight - 400 * _DAY, today.offset_min, boot_id="demo-boot")
+    for date in plan:
+        yield _one(book, texts[date.recipe], date, midnight, clock, rng)
+
+
+def _one(book: Book, text: str, date: Date, midnight: int, clock: FakeClock,
+         rng: random.Random) -> Printer:
+    """One day, with the evening before it and the morning after."""
+    morning = midnight - date.days_ago * _DAY
+    if date.damped:
+        _until(clock, morning - _DAY + _EVENING * _MINUTE)
+        Printer(Workshop(book, clock), clock, rng).damp_for_tomorrow(text, date.damped)
+    _until(clock, morning + (date.starts + rng.randrange(20)) * _MINUTE)
+    printer = Printer(Workshop(book, clock), clock, rng, date.day)
+    printer.print_day(date.recipe, text)
+    if not printer.left:
+        _until(clock, morning + _DAY + (8 * 60 + rng.randrange(40)) * _MINUTE)
+        printer.morning_after(date.judges)
+    return printer
+
+
+def _until(clock: FakeClock, wall_ms: int) -> None:
+    """The machine is switched off until then; never back in time."""
+    clock.reboot(max(0, wall_ms - clock.now().wall_ms))
