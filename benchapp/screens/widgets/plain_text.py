@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 
-from benchapp.shown import Shown, clip
+from benchapp.shown import Shown, clip, width
 
 
 class Para(Widget):
@@ -71,8 +71,12 @@ class Line(Para):
         """Show another text; the layout moves only when the width hangs on it."""
         if text != self._text:
             self._text = text
-            width = self.styles.width
-            self.refresh(layout=width is not None and width.is_auto)
+            across = self.styles.width
+            self.refresh(layout=across is not None and across.is_auto)
+
+    def get_content_width(self, container: Size, viewport: Size) -> int:
+        """The cells of the whole text, where the style sheet lets it decide."""
+        return width(self._text)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Always one row."""

@@ -1,0 +1,292 @@
+"""The Bench: the session, read from the press and run by one switch.
+
+Nothing here can have the focus, so every key comes to `on_key`: the keys of the
+switch through the quiet gate, the others by the registry of actions and the
+hands gate. What is shown is the view's; this screen only places it.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+
+from benchapp.screens import bench_words as words
+from benchapp.screens.bench_talk import BenchTalk
+from benchapp.screens.possible import specs_now
+from benchapp.screens.widgets.band import WashLine
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.plain_text import Line, Para
+from benchapp.screens.widgets.side import Side
+from benchapp.session import actions as a
+from benchapp.session.state import Room
+from benchapp.session.telling import tell
+from benchapp.session.view import BenchView, SheetView, view
+from benchapp.shown import Shown, clip, visible
+
+_TALL: Final = 30
+"""Terminal rows from which heads are three rows high and the legend is shown."""
+_ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
+_WHY_INKY: Final = Shown("Hands are inky: wash first")
+_NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
+_BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
+_SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
+
+
+class BenchScreen(BenchTalk):
+    """The session on the Bench."""
+
+    DEFAULT_CSS = """
+    BenchScreen { background: $background; color: $foreground; }
+    BenchScreen #head { height: 1; background: $panel; padding: 0 1; }
+    BenchScreen #title { text-style: bold; }
+    BenchScreen #tally { width: auto; text-style: bold; }
+    BenchScreen #stage { height: 1fr; }
+    BenchScreen #calling { background: $call; color: $call-text; text-style: bold; padding: 0 1; }
+    BenchScreen #waiting { color: $wash; padding: 0 1; }
+    BenchScreen #question { color: $count; text-style: bold; padding: 0 1; }
+    BenchScreen #warning { color: $fault; padding: 0 1; }
+    BenchScreen #next { padding: 0 1; text-style: bold; }
+    BenchScreen #offered, BenchScreen #legend { padding: 0 1; color: $quiet; }
+    BenchScreen #sheets { padding: 0 1; color: $mark; }
+    BenchScreen #message { padding: 0 1; color: $good; }
+    BenchScreen #message.wrong { color: $fault; text-style: bold; }
+
+    BenchScreen #inky { background: $inky; color: $inky-text; }
+    BenchScreen #clean { background: $clean; color: $clean-text; }
+    BenchScreen #across { background: $background; color: $foreground; }
+    BenchScreen .resting { color: $quiet; }
+    BenchScreen Side .quiet { color: $quiet; }
+    BenchScreen #across Band { color: $wash; }
+    BenchScreen.tall Band { height: 3; }
+    BenchScreen.tall #calling { padding: 1 1; }
+
+    BenchScreen #across, BenchScreen #second { display: none; }
+    BenchScreen .at-inky #inky, BenchScreen .at-clean #clean, BenchScreen .at-across #across {
+        width: 1fr;
+    }
+    BenchScreen .at-inky #clean, BenchScreen .at-clean #inky { width: 17; }
+    BenchScreen .at-across #across, BenchScreen .at-across #second { display: block; }
+    BenchScreen .at-across #clean { width: 17; }
+    BenchScreen .at-across #inky { width: 5; }
+    BenchScreen.wide .at-inky #clean, BenchScreen.wide .at-clean #inky,
+    BenchScreen.wide .at-across #clean, BenchScreen.wide .at-across #inky { width: 24; }
+    """
+    AUTO_FOCUS = ""
+
+    def __init__(self) -> None:
+        """Make the Bench of the session that is on it."""
+        super().__init__()
+        self._keys_for: tuple[object, ...] = ()
+        self._first = True
+
+    def compose(self) -> ComposeResult:
+        """The head, the sides, what comes next, the sheets, what was done, the keys."""
+        with Horizontal(id="head"):
+            yield Line(id="title")
+            yield Line(id="tally")
+        for name in ("calling", "waiting", "question", "warning"):
+            yield Para(id=name)
+        with Horizontal(id="stage"):
+            yield Side("inky", id="inky")
+            yield WashLine(id="first")
+            yield Side("wash", id="across")
+            yield WashLine(id="second")
+            yield Side("clean", id="clean")
+        yield Line(id="next")
+        yield Line(id="offered")
+        yield Line(id="sheets")
+        yield Line(words.LEGEND, id="legend")
+        yield Line(id="message")
+        yield KeyLine(id="keys")
+
+    def on_mount(self) -> None:
+        """Show how things stand."""
+        self.follow()
+
+    def on_resize(self) -> None:
+        """More room shows more."""
+        self.follow()
+
+    # -- what is shown ----------------------------------------------------------------------
+
+    def follow(self) -> None:
+        """Show how things stand now; what has not changed is not painted again."""
+        if not self.is_mounted or not self.query("#keys"):
+            return
+        now = self.desk.now()
+        shown = view(self.desk.workshop.room, now)
+        if shown is None:
+            return
+        self.set_class(self.size.height >= _TALL, "tall")
+        self.set_class(self.size.width >= 110, "wide")
+        self._strips(shown)
+        self._sides(shown)
+        self._foot(shown)
+        if self._first:
+            self._first = False
+            if shown.left_off:
+                self.message(visible(f"You left off: {shown.left_off}"))
+
+    def _strips(self, shown: BenchView) -> None:
+        across = self.size.width - 2
+        self._line("title", words.title(shown, rehearsal=self.desk.rehearsal))
+        self._line("tally", words.tally(shown))
+        notices = words.notices(shown)
+        tall = self.size.height >= _TALL
+        for name in ("calling", "waiting", "question", "warning"):
+            most = 6 if tall else 2
+            lines = [clip(text, across) for kind, text in notices if kind == name][:most]
+            para = self.query_one(f"#{name}", Para)
+            para.display = bool(lines)
+            para.set(Shown("\n".join(lines)))
+        self._line("next", words.coming(shown))
+        offered = self.query_one("#offered", Line)
+        offered.display = bool(shown.offered) and (tall or not shown.calls)
+        offered.set(words.offered(shown))
+        self._line("sheets", words.sheet_row(shown.sheets, across))
+        self.query_one("#legend").display = tall and bool(shown.sheets)
+
+    def _sides(self, shown: BenchView) -> None:
+        stage = self.query_one("#stage", Horizontal)
+        panel = words.panel(shown, last=_before(shown))
+        for where in ("inky", "across", "clean"):
+            stage.set_class(where == panel.where, f"at-{where}")
+        clocks_at = "inky" if panel.where == "clean" else "clean"
+        for side in self.query(Side):
+            side.set_class(side.id != panel.where, "resting")
+            if side.id == panel.where:
+                kind = shown.now.side if shown.paused_ms is None else "wait"
+                side.show(panel, kind)
+            elif side.id in _SIDE_WORDS:
+                across, rows = side.content_size.width, side.content_size.height - 3
+                clocks = shown.clocks if side.id == clocks_at else ()
+                name = _SIDE_WORDS[side.id] if across > 8 else Shown("")
+                side.rest(name, words.clock_rows(clocks, across, rows))
+
+    def _foot(self, shown: BenchView) -> None:
+        workshop = self.desk.workshop
+        room, now = workshop.room, self.desk.now()
+        state = (len(room.journal), room.bench, room.inky, room.helper, shown.now.side)
+        if state == self._keys_for or room.session is None:
+            return
+        self._keys_for = state
+        if shown.closed:
+            keys = [("space", "go on"), ("escape", "Studio"), ("question_mark", "help")]
+        else:
+            keys = [("space", "go on")]
+            if shown.now.must:
+                keys.append((f"1-{len(shown.now.must)}", "answer"))
+            if shown.now.asks and shown.mark and room.clean:
+                keys += [("1-5", "grade"), ("=", "as the last")]
+            keys += [(spec.key or "", spec.word) for spec in specs_now(room, room.session, now)]
+            if room.clean:
+                keys += [("comma", "sheets"), ("escape", "Studio"), ("question_mark", "help")]
+        line = self.query_one("#keys", KeyLine)
+        line.set(words.fitting_keys(keys, self.size.width - 2, 3 if self.size.height >= _TALL
+                                    else 2))
+
+    def _line(self, name: str, text: Shown) -> None:
+        self.query_one(f"#{name}", Line).set(text)
+
+    # -- what is done -----------------------------------------------------------------------
+
+    def do(self, action: a.Action) -> bool:
+        """Do it through the gate, and show what came of it."""
+        before = self.desk.workshop.room
+        outcome = self.desk.do(action, gated=True)
+        if outcome.refusal is not None:
+            self.refuse(outcome.refusal)
+            return False
+        told = tell(before, self.desk.workshop.room, outcome.entries)
+        self.message(visible(" · ".join(told)))
+        return True
+
+    def message(self, text: Shown, *, wrong: bool = False) -> None:
+        """What the last key did, or why it did nothing."""
+        line = self.query_one("#message", Line)
+        line.set_class(wrong, "wrong")
+        line.set(text)
+
+    # -- keys ---------------------------------------------------------------------------------
+
+    def on_key(self, event: events.Key) -> None:
+        """Every key comes here."""
+        if event.key in ("ctrl+c", "ctrl+q"):
+            return
+        event.stop()
+        event.prevent_default()
+        heard = self.desk.hear(event)
+        if heard == "tread":
+            self._tread()
+        elif heard == "another key":
+            self._key(event.key.lower() if len(event.key) == 1 else event.key)
+
+    def _tread(self) -> None:
+        session = self.desk.workshop.room.session
+        if session is not None and session.closed is not None:
+            self._after_closing(session.id, any(
+                i.pulled and i.verdict is None for i in session.impressions))
+        else:
+            self.do(a.GoOn())
+
+    def _after_closing(self, session: str, unjudged: bool) -> None:
+        self.desk.leave_bench()
+        if unjudged:
+            self.desk.over("round", session=session)
+
+    def _key(self, key: str) -> None:
+        room = self.desk.workshop.room
+        spec = _BY_KEY.get(key)
+        if not room.clean and (spec is None or not spec.inky):
+            self.message(_WHY_INKY, wrong=True)
+        elif self._number(room, key):
+            return
+        elif spec is not None:
+            self.say_word(spec.word)
+        else:
+            self._elsewhere(key)
+
+    def _number(self, room: Room, key: str) -> bool:
+        """A number answers what is asked: a fact, why it took so long, a grade."""
+        shown = view(room, self.desk.now())
+        if shown is None or not (len(key) == 1 and key.isdigit() and key.isascii()):
+            return False
+        place = int(key) - 1
+        if shown.now.must:
+            if 0 <= place < len(shown.now.must):
+                self.do(a.Must(shown.now.must[place]))
+            else:
+                self.message(visible(f"Answers are 1 to {len(shown.now.must)}"), wrong=True)
+        elif shown.question is not None and key in _ANSWERS:
+            self.do(_ANSWERS[key])
+        elif shown.now.asks and shown.mark and place >= 0:
+            self.grade(key)
+        else:
+            return False
+        return True
+
+    def _elsewhere(self, key: str) -> None:
+        """Other screens, which need clean hands: treads do not come through them."""
+        session = self.desk.workshop.room.session
+        if key == "question_mark":
+            self.desk.over("help")
+        elif key == "escape":
+            self.desk.leave_bench()
+        elif key == "comma" and session is not None:
+            self.desk.over("impressions", session=session.id)
+        elif key == "equals_sign":
+            self.copy_last()
+        else:
+            self.message(_NO_KEY, wrong=True)
+
+
+def _before(shown: BenchView) -> SheetView | None:
+    """The sheet pulled before the one in hand."""
+    held = next((s for s in shown.sheets if s.mark == shown.mark), None)
+    earlier = [s for s in shown.sheets
+               if held is not None and s.number is not None and held.number is not None
+               and s.number < held.number]
+    return max(earlier, key=lambda s: s.number or 0, default=None)

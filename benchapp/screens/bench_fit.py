@@ -1,0 +1,108 @@
+"""How large things stand on the Bench: the largest that fits the side they stand on. Pure.
+
+The count comes first: it is what is read from the press. Then the mark, which
+is copied to the back of a sheet, then the short name of the step.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+from typing import Final
+
+from benchapp.screens.glyphs import HEIGHTS, width
+
+GAP: Final = 3
+"""Cells between the count and the mark beside it."""
+
+_ENOUGH: Final = 5
+"""Rows that are read from the press; more of one thing does not make up for less of another."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """Heights in terminal rows; 0: as plain text, or not there.
+
+    Attributes:
+        name / count / mark: Of the numerals each is drawn in.
+        beside: Whether the mark stands beside the count, else below it.
+        text: Rows left for text.
+    """
+
+    name: int = 0
+    count: int = 0
+    mark: int = 0
+    beside: bool = True
+    text: int = 0
+
+
+def in_two(name: str) -> str:
+    """The name broken at the blank nearest its middle; the name itself without one."""
+    blanks = [place for place, sign in enumerate(name) if sign == " "]
+    if not blanks:
+        return name
+    at = min(blanks, key=lambda place: abs(place - len(name) / 2))
+    return f"{name[:at]}\n{name[at + 1 :]}"
+
+
+@lru_cache(maxsize=512)
+def sizes(
+    columns: int, lines: int, *, name: str = "", count: str = "", mark: str = "", text: int = 0
+) -> Sizes:
+    """Choose the heights.
+
+    Args:
+        columns: Cells across.
+        lines: Rows there are for everything.
+        name: Short name of the step, in one line or two; without room it stands
+            as a line of text.
+        count: As it will be drawn; empty for none.
+        mark: The sheet mark; empty for none. A row of words stands under it.
+        text: Rows of text that should stay; they give way before the count does.
+    """
+    for wanted in (text, text * 2 // 3, text // 2, 1, 0):
+        possible = [
+            found
+            for heights in product(_of(name), _of(count), _of(mark))
+            if (found := _laid(columns, lines, (name, count, mark), heights)) is not None
+            and found.text >= wanted
+            and bool(found.count) == bool(count)
+            and bool(found.mark) == bool(mark)
+        ]
+        if possible:
+            return max(possible, key=_worth)
+    return Sizes(text=max(0, lines - 1))
+
+
+def _of(text: str) -> tuple[int, ...]:
+    return (0, *HEIGHTS) if text else (0,)
+
+
+def _worth(found: Sizes) -> tuple[int, ...]:
+    # The name is one row of plain text where it is not drawn, so it never counts first.
+    return (
+        min(found.count, _ENOUGH) + min(found.mark, _ENOUGH),
+        min(found.name, _ENOUGH),
+        2 * found.count + 2 * found.mark + found.name,
+    )
+
+
+def _laid(
+    columns: int, lines: int, texts: tuple[str, str, str], heights: tuple[int, int, int]
+) -> Sizes | None:
+    """These heights laid out, or None where they do not fit."""
+    name, count, mark = heights
+    across = [
+        max(width(line, high) for line in text.split("\n")) if high else 0
+        for text, high in zip(texts, heights, strict=True)
+    ]
+    if max(across) > columns or (count and name > count):
+        return None
+    both = bool(count and mark)
+    beside = not both or across[1] + GAP + across[2] <= columns
+    under = mark + 1 if mark else 0
+    middle = max(count, under) if beside else count + 1 + under
+    named = texts[0].count("\n") + 1 if name else 1
+    rest = lines - named * (name + 1 if name else 1) - middle
+    return None if rest < 0 else Sizes(name, count, mark, beside, rest)

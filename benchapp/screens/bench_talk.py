@@ -1,0 +1,409 @@
+"""What the printer says at the Bench with clean hands: one key, and a question where one is needed.
+
+Each word of the registry has its way here. Whatever is said goes through the
+hands gate; what would be refused is said before anything is asked.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any, Final, cast
+
+from textual.screen import Screen
+
+from benchapp.quantities import QuantityError, read_duration
+from benchapp.screens.pick import Pick
+from benchapp.screens.possible import can, earlier_steps, later_steps, next_steps, sheet_moves
+from benchapp.screens.sheet_talk import FOR_WORDS
+from benchapp.screens.tag_pick import TagPick
+from benchapp.screens.widgets.ask import Ask
+from benchapp.session import actions as a
+from benchapp.session.due import pack_size
+from benchapp.session.page import Refusal
+from benchapp.session.says import in_hand, last_pulled, sheet_meant
+from benchapp.session.setup import recipe_settings
+from benchapp.session.state import FORS, Impression, Session
+from benchapp.session.tags import groups_of, last_used
+from benchapp.shown import Shown, visible
+
+if TYPE_CHECKING:
+    from benchapp.screens.app import Benchapp
+
+_MINUTE: Final = 60_000
+_EXTEND: Final = (1, 2, 5, 10, 15)
+_GRADE: Final = re.compile(r"grade (\d+)-(\d+)")
+_OWN_GRADE: Final = ("grade", "grade 1-5")
+_OTHER: Final = Shown("Other words …")
+
+
+class BenchTalk(Screen[None]):
+    """The part of the Bench that asks."""
+
+    @property
+    def desk(self) -> Benchapp:
+        """The app, by what it does for us."""
+        return cast("Benchapp", self.app)
+
+    @property
+    def s(self) -> Session:
+        """The session on the Bench."""
+        session = self.desk.workshop.room.session
+        if session is None:
+            raise LookupError("no session is on the Bench")
+        return session
+
+    # -- to be done by the Bench -----------------------------------------------------------
+
+    def do(self, action: a.Action) -> bool:
+        """Do it and show what came of it; whether it was done."""
+        raise NotImplementedError
+
+    def message(self, words: Shown, *, wrong: bool = False) -> None:
+        """Show a line."""
+        raise NotImplementedError
+
+    # -- how it is said ----------------------------------------------------------------------
+
+    def say_word(self, word: str) -> None:
+        """Do what a word of the registry means, asking first where it takes something."""
+        direct = _DIRECT.get(word)
+        if direct is not None:
+            self.do(direct)
+        else:
+            _ASKED[word](self)
+
+    def _could(self, action: a.Action) -> bool:
+        """Whether it would be done; if not, why, before anything is typed for nothing."""
+        refusal = can(self.desk.workshop.room, action, self.desk.now())
+        if refusal is not None:
+            self.refuse(refusal)
+        return refusal is None
+
+    def refuse(self, refusal: Refusal) -> None:
+        """Say why not, and what can be done instead."""
+        self.message(visible(f"{refusal}"), wrong=True)
+
+    def _ask(
+        self, title: str, then: Callable[[str], object], *, about: str = "", value: str = "",
+        check: Callable[[str], str | None] | None = None, empty: bool = False,
+    ) -> None:
+        def take(text: str | None) -> None:
+            if text is not None:
+                then(text)
+
+        self.app.push_screen(
+            Ask(visible(title), hint=visible(about), value=value, check=check, empty=empty), take)
+
+    def _pick(
+        self, title: str, answers: Sequence[tuple[str, Any]], then: Callable[[Any], object],
+        *, none: str = "Nothing fits here now",
+    ) -> None:
+        """Have one chosen; where there is none, say so."""
+        if not answers:
+            self.message(visible(none), wrong=True)
+            return
+
+        def take(place: int | None) -> None:
+            if place is not None:
+                then(answers[place][1])
+
+        self.app.push_screen(Pick(visible(title), [visible(words) for words, _ in answers]), take)
+
+    def _sheet(self) -> tuple[Impression | None, str]:
+        """The sheet spoken of, and what it is called."""
+        meant = sheet_meant(self.s, None) or in_hand(self.s)
+        if meant is None or meant.mark is None:
+            return meant, "the sheet in hand"
+        return meant, meant.mark
+
+    # -- of a sheet ----------------------------------------------------------------------------
+
+    def ask_tag(self) -> None:
+        """A closed word, put on or taken off."""
+        meant, name = self._sheet()
+        if meant is None:
+            self.message(Shown("No sheet is in hand yet"), wrong=True)
+            return
+
+        def take(tag: str | None) -> None:
+            if tag is not None:
+                self.do(a.Tag(tag, meant.ordinal, off=tag in meant.tags))
+
+        used = last_used(self.desk.workshop.room.journal)
+        self.app.push_screen(
+            TagPick(visible(name), groups_of(self.s.recipe), used, meant.tags), take)
+
+    def ask_note(self) -> None:
+        """Free text; the recipe's sentences are one key each."""
+        meant = in_hand(self.s) or last_pulled(self.s)
+        name = "the session" if meant is None else meant.mark or "the impression in hand"
+        title = f"Note on {name}"
+
+        def own() -> None:
+            self._ask(title, lambda text: self.do(a.Note(text)))
+
+        phrases = [(p, p) for p in self.s.recipe.phrases[:8]]
+        if not phrases:
+            own()
+            return
+        self._pick(title, [*phrases, (_OTHER, None)],
+                   lambda text: own() if text is None else self.do(a.Note(text)))
+
+    def ask_reading(self) -> None:
+        """A named value, or a grade."""
+        own = [(r.name, r.unit) for r in self.s.recipe.readings]
+        readings = own or [_OWN_GRADE]
+        answers = [(f"{name} ({unit})" if unit else name, (name, unit)) for name, unit in readings]
+        if len(answers) == 1:
+            self._ask_value(answers[0][1])
+        else:
+            self._pick("Reading of what", answers, self._ask_value)
+
+    def _ask_value(self, reading: tuple[str, str | None]) -> None:
+        name, unit = reading
+        grade = _GRADE.fullmatch(unit or "")
+        if grade is not None and grade[1] == "1":
+            self._pick(f"{name}, {unit}", [(str(n), str(n)) for n in range(1, int(grade[2]) + 1)],
+                       lambda value: self.do(a.TakeReading(name, value, unit)))
+        else:
+            self._ask(f"{name}{f' in {unit}' if unit else ''}",
+                      lambda value: self.do(a.TakeReading(name, value)))
+
+    def grade(self, value: str) -> None:
+        """The grade of this step, by its number."""
+        step = self.s.shape.by_id[self.s.hand.step] if self.s.hand is not None else None
+        graded = [(r.name, r.unit) for r in self.s.recipe.readings
+                  if _GRADE.fullmatch(r.unit or "")
+                  and (r.at is None or step is None or r.at == step.do)]
+        name, unit = graded[0] if graded else _OWN_GRADE
+        self.do(a.TakeReading(name, value, unit))
+
+    def copy_last(self) -> None:
+        """Judge, tag and grade the sheet in hand as the one before it."""
+        held = in_hand(self.s)
+        before = [i for i in self.s.impressions
+                  if held is not None and i.number is not None and held.number is not None
+                  and i.number < held.number]
+        if held is None or not before:
+            self.message(Shown("There is no sheet before it"), wrong=True)
+            return
+        last = max(before, key=lambda i: i.number or 0)
+        said: list[a.Action] = []
+        if last.verdict is not None and last.verdict != held.verdict:
+            said.append(a.Judge(last.verdict, held.ordinal))
+        said += [a.Tag(t, held.ordinal) for t in last.tags if t not in held.tags]
+        said += [a.TakeReading(r.name, r.value, r.unit, held.ordinal) for r in last.readings
+                 if _GRADE.fullmatch(r.unit or "")]
+        if not said:
+            self.message(visible(f"{last.mark} has nothing that {held.mark} has not"))
+            return
+        done = [self.do(action) for action in said]
+        if all(done):
+            self.message(visible(f"{held.mark} as {last.mark}: verdict, tags and grade"))
+
+    def ask_for(self) -> None:
+        """What the pull is for."""
+        def take(purpose: str) -> None:
+            if purpose != "SP":
+                self.do(a.SayFor(purpose))
+                return
+            states = sorted(set(self.s.states.values()))
+            self._ask("Which state", lambda text: self.do(a.SayFor("SP", text or None)),
+                      about="such as II; empty: the state in force",
+                      value=states[-1] if states else "", empty=True)
+
+        if self._could(a.SayFor("edition")):
+            self._pick("This pull is for", [(FOR_WORDS[x], x) for x in FORS], take)
+
+    # -- of steps and clocks --------------------------------------------------------------------
+
+    def ask_here(self) -> None:
+        """I am here: a later step."""
+        steps = later_steps(self.desk.workshop.room, self.s, self.desk.now())
+        self._pick("I am here: what was passed is done, its time not taken",
+                   [(x.do, x.id) for x in steps], lambda step: self.do(a.Here(step)),
+                   none="No later step can be come to now")
+
+    def ask_next(self) -> None:
+        """Another step next."""
+        keys = next_steps(self.desk.workshop.room, self.s, self.desk.now())
+        self._pick("Do this next", [(words, key) for key, words in keys],
+                   lambda key: self.do(a.Choose(key)), none="Nothing else can begin now")
+
+    def ask_redo(self) -> None:
+        """An earlier step again."""
+        steps = earlier_steps(self.desk.workshop.room, self.s, self.desk.now())
+        self._pick("Do again, and what follows it", [(x.do, x.id) for x in steps],
+                   lambda step: self.do(a.Redo(step)), none="No earlier step can be done again")
+
+    def ask_skip(self) -> None:
+        """Why this step is passed by."""
+        if self._could(a.Skip("x")):
+            hand = self.s.hand
+            do = "the next step" if hand is None else self.s.shape.by_id[hand.step].do
+            self._ask(f"Why is {do} skipped", lambda why: self.do(a.Skip(why)))
+
+    def ask_extend(self) -> None:
+        """How much more a wait gets."""
+        if self._could(a.Extend(_MINUTE)):
+            answers: list[tuple[str, int | None]] = [(f"{n} min", n * _MINUTE) for n in _EXTEND]
+            self._pick("More time", [*answers, ("Another time …", None)], self._extend)
+
+    def _extend(self, ms: int | None) -> None:
+        if ms is not None:
+            self.do(a.Extend(ms))
+        else:
+            self._ask("How much more", lambda text: self.do(a.Extend(read_duration(text).ms)),
+                      about="such as 90 s or 12 min", check=_wrong_time)
+
+    def ask_time(self) -> None:
+        """A clock on the spot."""
+        def start(text: str) -> None:
+            ms, name = split_time(text) or (0, "")
+            self.do(a.StartClock(ms, name or "clock"))
+
+        if self._could(a.StartClock(_MINUTE, "x")):
+            self._ask("A clock: how long, and what for", start, about="such as 5 min varnish",
+                      check=lambda text: None if split_time(text) else _wrong_time(text))
+
+    def ask_set(self) -> None:
+        """A setting, by its name, then its value."""
+        now = {x.name: x.value for x in self.s.settings}
+        known = {**recipe_settings(self.s.recipe), **now}
+
+        def value(name: str | None) -> None:
+            if name is None:
+                self._ask("Which setting", value, about="such as hot plate or room")
+                return
+            self._ask(f"{name} from the next pull on", lambda text: self.do(a.Set(name, text)),
+                      value=known.get(name, ""))
+
+        if self._could(a.Set("x", "x")):
+            answers: list[tuple[str, str | None]] = [
+                (f"{name}: {known[name]}", name) for name in known]
+            self._pick("Setting", [*answers[:8], ("Another …", None)], value)
+
+    # -- of paper and numbers ---------------------------------------------------------------------
+
+    def ask_damped(self) -> None:
+        """How many sheets went in."""
+        if self._could(a.Damped()):
+            room = self.desk.workshop.room
+            size = pack_size(room, self.s, room.t_at(self.desk.now()))
+            self._ask("Sheets that went in", lambda text: self.do(
+                a.Damped(int(text) if text else None)), about="empty: not counted",
+                value="" if size is None else str(size), check=_wrong_count, empty=True)
+
+    def ask_sheet(self) -> None:
+        """What became of one damp sheet."""
+        words = {"out": "out of its pack", "back": "back in its pack", "sprayed": "sprayed",
+                 "dried": "dried unprinted"}
+        moves = sheet_moves(self.desk.workshop.room, self.desk.now())
+        self._pick("One sheet", [(words[m.what], m) for m in moves], self.do,
+                   none="No damp sheet is out of the water")
+
+    def ask_wanted(self) -> None:
+        """How many counting impressions."""
+        now = self.s.wanted
+        if self._could(a.Wanted(1)):
+            self._ask("Wanted: how many counting impressions", lambda text: self.do(
+                a.Wanted(int(text) if text else None)), about="empty: until enough",
+                value="" if now is None else str(now), check=_wrong_count, empty=True)
+
+    # -- of the workshop ---------------------------------------------------------------------------
+
+    def ask_helper(self) -> None:
+        """Who joins; or the helper leaves."""
+        if self.desk.workshop.room.helper is not None:
+            self.do(a.Helper(joins=False))
+        else:
+            self._ask("A clean-handed helper joins: who", lambda name: self.do(
+                a.Helper(joins=True, name=name or None)), about="may stay empty", empty=True)
+
+    def ask_left_off(self) -> None:
+        """A sentence for when the printer comes back."""
+        if self._could(a.LeftOff("x")):
+            self._ask("Where you left off", lambda text: self.do(a.LeftOff(text)),
+                      about="read first when you come back", value=self.s.left_off or "")
+
+    def ask_reworked(self) -> None:
+        """Which plate, which state, what was done."""
+        def rework(plate: str) -> None:
+            self._ask(f"{plate}: its state, and what was done", lambda text: self.do(
+                a.Rework(plate, *_state_and_what(text))), about="such as II: burnished the sky")
+
+        plates = [(p.name, p.name) for p in self.s.recipe.plates]
+        if len(plates) == 1:
+            rework(plates[0][0])
+        else:
+            self._pick("Which plate was reworked", plates, rework)
+
+    def _others(self) -> list[tuple[str, str]]:
+        room = self.desk.workshop.room
+        return [(f"{o.name} · {o.recipe.print.title}", o.id) for o in room.open_sessions
+                if o.id != self.s.id]
+
+    def ask_left_to(self) -> None:
+        """Which session takes the step over."""
+        self._one_of("Left to", lambda to: self.do(a.LeaveStep(to)))
+
+    def ask_switch(self) -> None:
+        """Which session comes to the Bench."""
+        self._one_of("To the Bench", lambda to: self.do(a.Switch(to)))
+
+    def _one_of(self, title: str, then: Callable[[str], object]) -> None:
+        others = self._others()
+        if len(others) == 1:
+            then(others[0][1])
+        else:
+            self._pick(title, others, then, none="No other session is open")
+
+
+_DIRECT: Final[dict[str, a.Action]] = {
+    "back": a.TakeBack(), "look again": a.LookAgain(), "pause": a.Pause(),
+    "keep": a.Judge("keep"), "doubtful": a.Judge("doubtful"), "spoiled": a.Judge("spoiled"),
+    "ghost": a.Ghost(), "out": a.SheetsOut(), "enough": a.Enough(), "one more": a.OneMore(),
+    "end": a.End(), "mute": a.Mute(),
+}  # fmt: skip
+_ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
+    "tag": BenchTalk.ask_tag, "note": BenchTalk.ask_note, "reading": BenchTalk.ask_reading,
+    "for": BenchTalk.ask_for, "here": BenchTalk.ask_here, "next": BenchTalk.ask_next,
+    "redo": BenchTalk.ask_redo, "skip": BenchTalk.ask_skip, "extend": BenchTalk.ask_extend,
+    "time": BenchTalk.ask_time, "set": BenchTalk.ask_set, "damped": BenchTalk.ask_damped,
+    "sheet": BenchTalk.ask_sheet, "wanted": BenchTalk.ask_wanted, "helper": BenchTalk.ask_helper,
+    "left off": BenchTalk.ask_left_off, "reworked": BenchTalk.ask_reworked,
+    "left to": BenchTalk.ask_left_to, "switch": BenchTalk.ask_switch,
+}  # fmt: skip
+
+
+def split_time(text: str) -> tuple[int, str] | None:
+    """A time and what is behind it, `5 min varnish`; None where no time comes first."""
+    words = text.split()
+    for count in range(min(len(words), 6), 0, -1):
+        try:
+            ms = read_duration(" ".join(words[:count])).ms
+        except QuantityError:
+            continue
+        return (ms, " ".join(words[count:])) if ms > 0 else None
+    return None
+
+
+def _wrong_time(text: str) -> str | None:
+    try:
+        read_duration(text)
+    except QuantityError as error:
+        return str(error)
+    return None
+
+
+def _wrong_count(text: str) -> str | None:
+    if not text:
+        return None
+    good = text.isascii() and text.isdigit() and len(text) <= 4 and int(text) > 0
+    return None if good else "a whole number from 1 up, or nothing"
+
+
+def _state_and_what(text: str) -> tuple[str | None, str | None]:
+    state, colon, what = text.partition(":")
+    return state.strip() or None, (what.strip() or None) if colon else None

@@ -1,0 +1,304 @@
+"""The words and figures of the Bench, ready to be placed. Pure.
+
+Everything here is made of a `BenchView`; every text from people goes through
+`visible` on its way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from benchapp.quantities import minutes_text, mmss
+from benchapp.screens.glyph_dots import DOTS
+from benchapp.session.view import BenchView, CallView, ClockView, Count, NowView, SheetView
+from benchapp.shown import Shown, clip, visible, width
+
+Role = Literal["strong", "text", "quiet", "care", "choice"]
+Where = Literal["inky", "across", "clean"]
+
+VERDICTS: Final = {"keep": "●", "doubtful": "◐", "spoiled": "✕", None: "○"}
+"""A shape for each verdict; an open ring is not judged."""
+
+LEGEND: Final = Shown("● keep  ◐ doubtful  ✕ spoiled  ○ not judged  ~ look again  () not counted")
+BANDS: Final = {
+    "inky": "INKY HANDS", "clean": "CLEAN HANDS", "wash": "WASH", "wait": "WAIT",
+    "none": "NOTHING IN HAND",
+}  # fmt: skip
+PAUSED: Final = "PAUSED"
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What stands on one side, or across both.
+
+    Attributes:
+        where: The side.
+        band: The words of its head: whose hands.
+        name: The short name, to be drawn large where it fits.
+        do: The same in whole words.
+        count / mark: To be drawn; empty for none.
+        under_mark: What to do with the mark.
+        text: Lines in the order of their weight.
+    """
+
+    where: Where
+    band: str
+    name: str
+    do: Shown
+    count: str = ""
+    mark: str = ""
+    under_mark: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
+    text: tuple[tuple[Role, Shown], ...] = ()
+
+
+def panel(view: BenchView, *, last: SheetView | None = None) -> Panel:
+    """What to do now, and on which side.
+
+    Args:
+        view: The Bench.
+        last: The sheet before the one in hand: its values are one key away.
+    """
+    if view.paused_ms is not None:
+        return _paused(view, view.paused_ms)
+    if view.closed:
+        return _closed(view)
+    now = view.now
+    where: Where = now.side if now.side in ("inky", "clean") else "across"
+    mark = view.mark or ""
+    return Panel(
+        where, _band(view), _drawable(now.short), visible(now.do),
+        "" if now.count is None else figure(now.count), mark,
+        visible(f"Pencil {mark} on the back") if mark else Shown(""),
+        tuple(_text(view, now, last)),
+    )
+
+
+def _drawable(name: str) -> str:
+    """The short name as it is drawn; empty where a sign of it is not drawn."""
+    name = name.upper()
+    return name if all(sign in DOTS for sign in name) else ""
+
+
+def _band(view: BenchView) -> str:
+    if view.now.side == "clean" and view.hands == "inky" and view.helper is not None:
+        return "CLEAN HANDS: THE HELPER'S"
+    return BANDS[view.now.side]
+
+
+def _paused(view: BenchView, ms: int) -> Panel:
+    words: list[tuple[Role, Shown]] = [("care", visible(text)) for text in view.pause_words]
+    words.append(("text", visible(f"In hand: {view.now.do}")))
+    words.append(("quiet", Shown("Waits go on. One tread goes on.")))
+    return Panel("across", PAUSED, PAUSED, Shown("Paused"), mmss(ms), text=tuple(words))
+
+
+def _closed(view: BenchView) -> Panel:
+    unjudged = sum(s.verdict is None for s in view.sheets)
+    words: list[tuple[Role, Shown]] = [
+        ("text", visible(f"{view.pulled} pulled, {view.counting} counting")),
+    ]
+    if unjudged:
+        sheets = "sheet is" if unjudged == 1 else "sheets are"
+        words.append(("strong", visible(f"{unjudged} {sheets} not judged yet")))
+        words.append(("text", Shown("One tread: the evening round. It may wait for tomorrow.")))
+    else:
+        words.append(("text", Shown("One tread: back to the Studio.")))
+    words.append(("quiet", Shown("Esc: the Studio")))
+    return Panel("across", "CLOSED", "CLOSED", Shown("The session is closed"), text=tuple(words))
+
+
+def _text(
+    view: BenchView, now: NowView, last: SheetView | None
+) -> Iterable[tuple[Role, Shown]]:
+    if now.count is not None and (span := span_words(now.count)):
+        yield "text", span
+    for number, fact in enumerate(now.must, 1):
+        yield "choice", visible(f"{number}  {fact}")
+    if now.asks:
+        yield from _asked(view, last)
+    if now.care:
+        yield "care", care(now)
+    if now.lines:
+        yield "quiet", visible("· " + " · ".join(now.lines))
+
+
+def _asked(view: BenchView, last: SheetView | None) -> Iterable[tuple[Role, Shown]]:
+    sheet = next((s for s in view.sheets if s.mark == view.mark), None)
+    if sheet is not None:
+        yield "strong", values(sheet)
+    if last is not None and (last.verdict or last.tags):
+        yield "quiet", visible(f"= as {values(last)}")
+
+
+def values(sheet: SheetView) -> Shown:
+    """A sheet with its verdict and tags: `K7 ■ keep: salty`."""
+    tags = f": {', '.join(sheet.tags)}" if sheet.tags else ""
+    notes = "" if not sheet.notes else f", {sheet.notes} note{'s' * (sheet.notes > 1)}"
+    verdict = sheet.verdict or "not judged"
+    return visible(f"{sheet.mark} {VERDICTS[sheet.verdict]} {verdict}{tags}{notes}")
+
+
+def care(now: NowView) -> Shown:
+    """The caution whole, or its first words once it has been read today."""
+    words = now.care or ""
+    if now.care_full:
+        return visible(f"! {words}")
+    first = words.replace(";", " ").replace(",", " ").replace(".", " ").split()
+    return visible(f"! {first[0]}" if first else "!")
+
+
+# -- figures ------------------------------------------------------------------------------
+
+
+def figure(count: Count) -> str:
+    """A count as it is drawn: `12:05`, `≈12:05`, `-0:30` once a wait is over."""
+    return f"{'' if count.exact else '≈'}{mmss(count.ms)}"
+
+
+def span_words(count: Count) -> Shown:
+    """What is usual, beside a hands count: `usual 15 min · 7 to 26`."""
+    if count.down:
+        return Shown("" if count.ms > -1000 else "over")
+    if count.usual is None:
+        return Shown("")
+    words = f"usual {minutes_text(count.usual)}"
+    if count.low is not None and count.high is not None and count.low != count.high:
+        words += f" · low {minutes_text(count.low)} · high {minutes_text(count.high)}"
+    return visible(words)
+
+
+# -- the strips around -----------------------------------------------------------------------
+
+
+def title(view: BenchView, *, rehearsal: bool) -> Shown:
+    """The print and its session."""
+    kept = "REHEARSAL, nothing is kept · " if rehearsal else ""
+    return visible(f"{kept}{view.title} · {view.session}")
+
+
+def tally(view: BenchView) -> Shown:
+    """`■ inky · pulled 8 · counting 6 · wanted 10`."""
+    hands = "■ hands inky" if view.hands == "inky" else "□ hands clean"
+    helper = "" if view.helper is None else " + helper"
+    wanted = "until enough" if view.wanted is None else f"wanted {view.wanted}"
+    wanted = "enough" if view.enough else wanted
+    return visible(
+        f"{hands}{helper} · pulled {view.pulled} · counting {view.counting} · {wanted}")
+
+
+def coming(view: BenchView) -> Shown:
+    """What one tread brings, and what the pull in hand is for."""
+    parts = [] if view.next is None else [f"Next: {view.next}"]
+    if view.for_words is not None:
+        parts.append(f"this pull: {view.for_words}")
+    if view.others:
+        parts.append(f"also open: {', '.join(view.others)}")
+    return visible(" · ".join(parts))
+
+
+def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[Shown]:
+    """The other clocks for a narrow strip: the time, then what it is of."""
+    if cells < 8:
+        return []
+    out: list[Shown] = []
+    for clock in clocks:
+        owner = "" if clock.session is None else f" ({clock.session})"
+        hands = " □" if clock.clean else ""
+        lines = wrap(visible(f"{figure(clock.count)} {clock.name}{owner}{hands}"), cells)
+        if len(out) + len(lines) > rows:
+            break
+        out += lines
+    return out
+
+
+def call_words(call: CallView) -> Shown:
+    """A call on its line: what, how late, and what it needs."""
+    late = f": {minutes_text(call.late_ms)} over" if call.late_ms >= 60_000 else ": now"
+    owner = "" if call.session is None else f" · {call.session}"
+    needs = " · clean hands" if call.clean else ""
+    state = "" if call.calling else " · muted" if call.muted else " · waits"
+    return visible(f"{call.text}{late}{needs}{owner}{state}")
+
+
+def sheet_row(sheets: Sequence[SheetView], cells: int) -> Shown:
+    """The sheets as marks with the shape of their verdict, the latest ones if not all fit."""
+    parts = [_sheet(sheet) for sheet in sheets]
+    first = len(parts)
+    used = 2
+    while first > 0 and used + width(parts[first - 1]) + 2 <= cells:
+        first -= 1
+        used += width(parts[first]) + 2
+    lead = "… " if first > 0 else ""
+    return Shown(lead + "  ".join(parts[first:]))
+
+
+def _sheet(sheet: SheetView) -> Shown:
+    again = "~" if sheet.look_again else ""
+    words = visible(f"{sheet.mark}{VERDICTS[sheet.verdict]}{again}")
+    return words if sheet.counts else Shown(f"({words})")
+
+
+def notices(view: BenchView) -> list[tuple[str, Shown]]:
+    """Lines between the sides and what comes next, each with the style class it has."""
+    out = [("call", call_words(call)) for call in view.calls if call.calling]
+    out += [("waiting", call_words(call)) for call in view.calls if not call.calling]
+    if view.question is not None and view.hands == "clean":
+        out.append(("question", visible(f"{view.question}  7 took that long  8 away  9 forgot")))
+    out += [("warning", visible(f"! {text}")) for text in view.warnings]
+    return out
+
+
+def wrap(text: Shown, cells: int) -> list[Shown]:
+    """Break a text into lines of at most so many cells, at blanks where there are any."""
+    out: list[str] = []
+    line = ""
+    for word in text.split(" "):
+        while width(word) > cells > 1:
+            head = clip(Shown(word), cells)[:-1] or word[0]
+            if line:
+                out.append(line)
+                line = ""
+            out.append(head)
+            word = word[len(head):]
+        if line and width(line) + 1 + width(word) > cells:
+            out.append(line)
+            line = word
+        else:
+            line = f"{line} {word}" if line else word
+    if line or not out:
+        out.append(line)
+    return [Shown(piece) for piece in out]
+
+
+def offered(view: BenchView) -> Shown:
+    """Optional steps that could be done now, and the key that chooses one."""
+    return visible(f"may be done: {', '.join(view.offered)} (o)" if view.offered else "")
+
+
+def fitting_keys(
+    keys: Sequence[tuple[str, str]], cells: int, rows: int
+) -> list[tuple[str, str]]:
+    """As many keys, from the first, as stand on so many rows; the last stays, it leads to all.
+
+    Args:
+        keys: Each with what it does.
+        cells: Across.
+        rows: At most so many.
+    """
+    shown = list(keys)
+    while len(shown) > 2 and _rows_of(shown, cells) > rows:
+        del shown[-2]
+    return shown
+
+
+def _rows_of(keys: Sequence[tuple[str, str]], cells: int) -> int:
+    rows, used = 1, 0
+    for key, does in keys:
+        # A key's name is at most as long as this on the glass.
+        needs = len(key) + 1 + width(visible(does))
+        if used and used + needs > cells:
+            rows, used = rows + 1, 0
+        used += needs + 3
+    return rows

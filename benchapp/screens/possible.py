@@ -1,0 +1,128 @@
+"""What can be done now: tried out on the room as it is, and thrown away. Pure.
+
+Menus list only what would not be refused, and the foot of the Bench names only
+keys that work. The rules are the decider's alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from benchapp.journal import Moment
+from benchapp.recipe.model import Step
+from benchapp.session import actions as a
+from benchapp.session.decide import decide, gate
+from benchapp.session.moves import choosable
+from benchapp.session.page import Refusal
+from benchapp.session.says import in_hand, sheet_meant
+from benchapp.session.state import Key, Room, Session
+from benchapp.session.view import do_words
+
+_MINUTE: Final = 60_000
+
+
+def can(room: Room, action: a.Action, now: Moment) -> Refusal | None:
+    """Why an action would be refused, or None if it would be done."""
+    tried = decide(room, action, now)
+    return tried if isinstance(tried, Refusal) else None
+
+
+def _does(room: Room, action: a.Action, now: Moment) -> bool:
+    return can(room, action, now) is None
+
+
+def later_steps(room: Room, s: Session, now: Moment) -> tuple[Step, ...]:
+    """Steps one can say to have come to."""
+    return tuple(step for step in s.recipe.steps if _does(room, a.Here(step.id), now))
+
+
+def earlier_steps(room: Room, s: Session, now: Moment) -> tuple[Step, ...]:
+    """Steps of the impression in hand that can be done again."""
+    return tuple(step for step in s.recipe.each if _does(room, a.Redo(step.id), now))
+
+
+def next_steps(room: Room, s: Session, now: Moment) -> tuple[tuple[Key, str], ...]:
+    """Work that may be chosen instead, with its words; of which sheet where there are more."""
+    t = room.t_at(now)
+    keys = [key for key in choosable(room, s, t) if key != s.hand]
+    out = []
+    for key in keys:
+        imp = s.impression(key.impression)
+        of = "" if imp is None or imp.mark is None else f" ({imp.mark})"
+        out.append((key, do_words(room, s, key, t) + of))
+    return tuple(out)
+
+
+def sheet_moves(room: Room, now: Moment) -> tuple[a.Sheet, ...]:
+    """What can become of one damp sheet."""
+    moves = (a.Sheet("out"), a.Sheet("back"), a.Sheet("sprayed"), a.Sheet("dried"))
+    return tuple(move for move in moves if _does(room, move, now))
+
+
+_Test = Callable[[Room, Session, Moment], bool]
+
+
+def _try(action: a.Action) -> _Test:
+    return lambda room, s, now: _does(room, action, now)
+
+
+_TESTS: Final[dict[str, _Test]] = {
+    "back": lambda room, s, now: bool(s.actions),
+    "look again": _try(a.LookAgain()),
+    "pause": _try(a.Pause()),
+    "keep": _try(a.Judge("keep")),
+    "doubtful": _try(a.Judge("doubtful")),
+    "spoiled": _try(a.Judge("spoiled")),
+    "tag": lambda room, s, now: sheet_meant(s, None) is not None or in_hand(s) is not None,
+    "note": _try(a.Note("x")),
+    "reading": lambda room, s, now: bool(s.recipe.readings) or sheet_meant(s, None) is not None,
+    "for": _try(a.SayFor("edition")),
+    "ghost": _try(a.Ghost()),
+    "reworked": lambda room, s, now: s.closed is None,
+    "set": _try(a.Set("x", "x")),
+    "here": lambda room, s, now: bool(later_steps(room, s, now)),
+    "next": lambda room, s, now: bool(next_steps(room, s, now)),
+    "redo": lambda room, s, now: bool(earlier_steps(room, s, now)),
+    "skip": _try(a.Skip("x")),
+    "extend": _try(a.Extend(_MINUTE)),
+    "time": _try(a.StartClock(_MINUTE, "x")),
+    "damped": _try(a.Damped()),
+    "out": _try(a.SheetsOut()),
+    "sheet": lambda room, s, now: bool(sheet_moves(room, now)),
+    "wanted": _try(a.Wanted(1)),
+    "enough": lambda room, s, now: not s.enough and _does(room, a.Enough(), now),
+    "one more": _try(a.OneMore()),
+    "end": _try(a.End()),
+    "helper": lambda room, s, now: s.closed is None,
+    "mute": _try(a.Mute()),
+    "left off": _try(a.LeftOff("x")),
+    "left to": lambda room, s, now: any(
+        _does(room, a.LeaveStep(o.id), now) for o in room.open_sessions),
+    "switch": lambda room, s, now: room.clean and any(
+        o.id != s.id for o in room.open_sessions),
+}
+_FIRST: Final = (
+    "keep", "doubtful", "spoiled", "tag", "note", "reading", "for", "out", "mute", "left to",
+    "back", "next", "pause", "here", "extend", "helper", "look again", "redo", "skip", "end",
+    "one more", "enough", "set", "time", "switch", "wanted", "sheet", "ghost", "damped",
+    "left off", "reworked",
+)  # fmt: skip
+"""The keys of most use at the bench first: the foot holds only so many."""
+
+_SAMPLE: Final[dict[str, a.Action]] = {
+    "back": a.TakeBack(), "look again": a.LookAgain(), "pause": a.Pause(),
+}  # fmt: skip
+
+
+def specs_now(room: Room, s: Session, now: Moment) -> tuple[a.Spec, ...]:
+    """The actions whose key does something now, those of most use first."""
+    specs = {spec.word: spec for spec in a.REGISTRY}
+    out = []
+    for word in _FIRST:
+        inky = _SAMPLE.get(word)
+        if not room.clean and (inky is None or gate(room, inky) is not None):
+            continue
+        if _TESTS[word](room, s, now):
+            out.append(specs[word])
+    return tuple(out)
