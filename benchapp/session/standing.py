@@ -33,7 +33,7 @@ def count_line(s: Session) -> str:
 
 
 def _span(time: Span | None) -> str:
-    return "" if time is None or not time.usual.ms else f"usual {minutes_text(time.usual.ms)}"
+    return "" if time is None or not time.usual.ms else f"usual {time.usual}"
 
 
 def begun_line(room: Room, s: Session, key: Key) -> str:
@@ -42,7 +42,7 @@ def begun_line(room: Room, s: Session, key: Key) -> str:
     if step is None:
         return ""
     if step.hands == "free":
-        usual = "" if step.time is None else f", {minutes_text(step.time.usual.ms)}"
+        usual = "" if step.time is None else f", {step.time.usual}"
         return f"Wait: {step.do}{usual}"
     hands = "" if key.step == WASH else step.hands
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))

@@ -121,7 +121,8 @@ def _started(room: Room, s: Session, e: Entry) -> str:
 
 def _finished(room: Room, s: Session, e: Entry) -> str:
     key, how = _key(e), e.body["how"]
-    do = _do(room, s, key)
+    step = step_of(s, key)
+    do = key.step if step is None else step.do
     match how:
         case "done" | "ended itself" | "not said":
             return f"{do}: {_length(room, s, key, e)}" if how != "not said" else ""

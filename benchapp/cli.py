@@ -1,0 +1,92 @@
+"""The command line: parse, call, print; and the outermost edge, where nothing is let through."""
+
+from __future__ import annotations
+
+import importlib
+import os
+import sys
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from benchapp.book.errors import BookError
+from benchapp.commands.desk import Arguments, Refused, Stopped, WrongUse, warn
+from benchapp.commands.parser import CALLS, parse
+from benchapp.files.problems import FileProblem
+
+DONE: Final = 0
+NO: Final = 1
+WRONG: Final = 2
+BOOK: Final = 3
+#: What a shell calls a program ended by that signal.
+_BY_SIGNAL: Final = 128
+_SIGINT: Final = 2
+_SIGPIPE: Final = 13
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command. Gives the exit code.
+
+    Args:
+        argv: The arguments; those of the process if None.
+    """
+    _prepare()
+    try:
+        code = _called(sys.argv[1:] if argv is None else argv)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        return _nobody_reads()
+    return code
+
+
+def _called(argv: Sequence[str]) -> int:
+    try:
+        arguments = parse(argv)
+        return _command(arguments.command)(arguments)
+    except SystemExit as ended:  # help or the version, printed by the parser
+        return ended.code if isinstance(ended.code, int) else DONE
+    except (WrongUse, FileProblem) as problem:
+        return _said(problem, WRONG)
+    except Refused as answer:
+        return _said(answer, NO)
+    except BookError as error:
+        return _said(error, BOOK)
+    except Stopped as stopped:
+        return _BY_SIGNAL + stopped.signal
+    except KeyboardInterrupt:
+        return _BY_SIGNAL + _SIGINT
+    except BrokenPipeError:
+        raise
+    except Exception as error:  # noqa: BLE001 - the outermost edge: a printer gets no traceback
+        warn(f"Something in the program went wrong: {type(error).__name__}: {error}",
+             "All that was acknowledged is in the book; an open session goes on with: "
+             "benchapp resume")
+        return BOOK
+
+
+def _command(name: str | None) -> Callable[[Arguments], int]:
+    """The function of a command; its module is imported only now."""
+    module, function = CALLS[name]
+    found: Callable[[Arguments], int] = getattr(
+        importlib.import_module(f"benchapp.commands.{module}"), function)
+    return found
+
+
+def _said(problem: Exception, code: int) -> int:
+    warn(*str(problem).split("\n"))
+    return code
+
+
+def _prepare() -> None:
+    """Have no locale end the program: what it cannot write becomes a question mark."""
+    for stream, errors in ((sys.stdin, "surrogateescape"), (sys.stdout, "replace"),
+                           (sys.stderr, "backslashreplace")):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors=errors)
+
+
+def _nobody_reads() -> int:
+    """The reader has gone: end quietly, and let the last flush go nowhere."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    return _BY_SIGNAL + _SIGPIPE

@@ -1,0 +1,57 @@
+"""The command that damps paper for tomorrow, without a session."""
+
+from __future__ import annotations
+
+from benchapp.clock import SystemClock
+from benchapp.commands.desk import (
+    Arguments,
+    Refused,
+    WrongUse,
+    read_book,
+    recipe_text,
+    say,
+    write_book,
+)
+from benchapp.moments import local
+from benchapp.quantities import minutes_text
+from benchapp.recipe.reader import read
+from benchapp.session.fold import replay
+from benchapp.session.studio import PackView, studio_view
+from benchapp.session.telling import tell
+from benchapp.workshop import Workshop
+
+
+def damp(arguments: Arguments) -> int:
+    """Damp a pack of a recipe's paper now; without a recipe list the packs there are."""
+    if arguments.recipe is None:
+        if arguments.sheets is not None:
+            raise WrongUse("Whose sheets? Write: benchapp damp RECIPE --sheets N")
+        return _list(arguments)
+    _, text = recipe_text(arguments.recipe)
+    with write_book(arguments) as book:
+        workshop = Workshop(book, SystemClock())
+        before = workshop.room
+        outcome = workshop.damp_pack(read(text), arguments.sheets)
+        if outcome.refusal is not None:
+            raise Refused(str(outcome.refusal))
+        said = tell(before, workshop.room, outcome.entries)
+    say(*said, "It is counted as damp paper in whatever session prints on this paper next.")
+    return 0
+
+
+def _list(arguments: Arguments) -> int:
+    with read_book(arguments) as book:
+        room = replay(book.entries(streams=book.streams("pack")))
+    packs = studio_view(room, SystemClock().now()).in_water
+    say(*map(_pack, packs) if packs else ("No paper is damp",))
+    return 0
+
+
+def _pack(pack: PackView) -> str:
+    sheets = "sheets not counted" if pack.sheets is None else f"{pack.sheets} sheets"
+    since = local(pack.since).strftime("%Y-%m-%d %H:%M")
+    over = "" if pack.ready_ms is None else (
+        f" · {minutes_text(pack.ready_ms)} to go" if pack.ready_ms > 0 else " · time is up"
+        if pack.where == "in the water" else "")
+    old = " · look and smell before printing" if pack.too_old else ""
+    return f"{pack.paper} · {sheets} · {pack.where} since {since}{over}{old}"

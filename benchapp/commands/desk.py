@@ -1,0 +1,174 @@
+"""What every command stands on: words to the printer, the book, and recipes by name."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.book.read import SessionRow
+from benchapp.book.sessions import resolve
+from benchapp.clock import SystemClock
+from benchapp.moments import local
+from benchapp.recipe.problems import RecipeError
+from benchapp.shown import visible
+
+Arguments = argparse.Namespace
+
+
+class WrongUse(Exception):  # noqa: N818 - what is shown to a printer is no error
+    """Not how this is used: exit 2. The message says how it is."""
+
+
+class Refused(Exception):  # noqa: N818 - an answer
+    """The answer is no: exit 1. The message says why and what to do; it may have many lines."""
+
+
+class Stopped(Exception):  # noqa: N818 - a signal, not an error
+    """A signal asked the program to end; what was acknowledged is on disk."""
+
+    def __init__(self, signal: int) -> None:
+        super().__init__(signal)
+        self.signal = signal
+
+
+def say(*lines: str) -> None:
+    """Print lines of whatever text."""
+    for line in lines:
+        sys.stdout.write(visible(line) + "\n")
+
+
+def warn(*lines: str) -> None:
+    """Print lines to the error output."""
+    for line in lines:
+        sys.stderr.write(visible(line) + "\n")
+
+
+def say_json(document: object) -> None:
+    """Print one JSON document, readable and in UTF-8 whatever the locale."""
+    reconfigure = getattr(sys.stdout, "reconfigure", None)
+    if reconfigure is not None:
+        reconfigure(encoding="utf-8", errors="replace")
+    text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=2)
+    # Controls are escaped by JSON itself; what else acts on a terminal is escaped here.
+    sys.stdout.write("".join(
+        c if c == "\n" or visible(c) == c else json.dumps(c)[1:-1] for c in text) + "\n")
+
+
+# -- the terminal -----------------------------------------------------------------------
+
+
+def need_terminal(instead: str) -> None:
+    """Go on only where a screen can be shown.
+
+    Raises:
+        WrongUse: There is none; `instead` says what works without.
+    """
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise WrongUse(f"There is no terminal here to show a screen on. {instead}")
+    if os.environ.get("TERM") == "dumb":
+        raise WrongUse(f"This terminal shows lines only (TERM is dumb). {instead}")
+
+
+# -- the book ---------------------------------------------------------------------------
+
+
+def book_path(arguments: Arguments) -> Path:
+    """The book that is meant: of `--book`, else the studio's."""
+    named = getattr(arguments, "book", None)
+    return Path(named) if named else files.book_file()
+
+
+def write_book(arguments: Arguments) -> Book:
+    """The book to write in, made where there is none.
+
+    Raises:
+        BookError: It cannot be used.
+    """
+    return Book.open(book_path(arguments), write=True, create=True, state=files.state_folder())
+
+
+def read_book(arguments: Arguments) -> Book:
+    """The book to read in; nothing is made. One named by `--book` has to be there.
+
+    Raises:
+        WrongUse: There is no such file.
+        BookError: It cannot be used.
+    """
+    path = book_path(arguments)
+    if getattr(arguments, "book", None) and not path.expanduser().exists():
+        raise WrongUse(f"{path}: no such file; name the book with --book FILE")
+    return Book.reading(path)
+
+
+def session_row(book: Book, said: str) -> SessionRow:
+    """The session a printer means by a name, `last` or `yesterday`.
+
+    Raises:
+        Refused: There is none to be meant by `last` or `yesterday`.
+        WrongUse: No session is called so.
+    """
+    rows = book.sessions()
+    found = resolve(said, rows, local(SystemClock().now()).date())
+    if found is not None:
+        return found
+    if not rows:
+        raise Refused("The book has no session yet; open one with: benchapp run RECIPE")
+    if said.lower() in ("last", "yesterday"):
+        raise Refused(f"No session was opened before today; the last is {rows[-1].name}")
+    raise WrongUse(f"No session is called {said}; " + near(said, [r.name for r in rows]))
+
+
+def near(said: str, known: Iterable[str]) -> str:
+    """What might have been meant: the nearest names, or all of a few."""
+    import difflib
+
+    names = list(dict.fromkeys(known))
+    close = difflib.get_close_matches(said.casefold()[:200], names, n=3, cutoff=0.5)
+    if close:
+        return f"did you mean {' or '.join(close)}?"
+    return f"there are {', '.join(names[-8:])}"
+
+
+# -- recipes ----------------------------------------------------------------------------
+
+
+def recipe_bytes(name: str) -> tuple[Path, bytes]:
+    """The file of the recipe meant, and what is in it.
+
+    Raises:
+        FileProblem: There is none, or it cannot be read.
+        Refused: It is too large to be a recipe.
+    """
+    path = files.find_recipe(name)
+    if path.is_file() and path.stat().st_size > files.MOST_BYTES:
+        raise Refused(f"{path}:1:1: is larger than {files.MOST_BYTES // 1024} KiB; "
+                      "keep one print in one file")
+    return path, files.read_bytes(path)
+
+
+def recipe_text(name: str) -> tuple[str, str]:
+    """The name and the text of the recipe meant, read and found whole.
+
+    Raises:
+        FileProblem: There is none, or it cannot be read.
+        Refused: It has problems; the message lists all.
+    """
+    from benchapp.recipe.reader import read
+
+    path, data = recipe_bytes(name)
+    try:
+        read(data)
+    except RecipeError as error:
+        raise Refused(problems_text(str(path), error)) from None
+    return path.stem, data.decode("utf-8-sig")
+
+
+def problems_text(file: str, error: RecipeError) -> str:
+    """Every problem on a line of its own, `file:line:column: …`."""
+    return "\n".join(p.at(file) for p in error.problems)

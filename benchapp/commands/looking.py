@@ -1,0 +1,74 @@
+"""The commands that only read: sessions, review, files. They make nothing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.book.read import SessionRow
+from benchapp.commands.desk import (
+    Arguments,
+    book_path,
+    read_book,
+    say,
+    say_json,
+    session_row,
+)
+from benchapp.moments import iso
+from benchapp.papers.review import review as read_back
+from benchapp.papers.review import review_text
+from benchapp.session.counting import counting, pulled
+from benchapp.session.fold import replay
+
+
+def sessions(arguments: Arguments) -> int:
+    """List every session in the order opened."""
+    with read_book(arguments) as book:
+        found = [_session(book, row) for row in book.sessions()]
+    if arguments.json:
+        say_json(found)
+        return 0
+    if not found:
+        say("No session yet; open one with: benchapp run RECIPE")
+    say(*(f"{x['session']} · {x['state']} · {x['print']}, {x['artist']} · pulled {x['pulled']}"
+          f" · counting {x['counting']}" for x in found))
+    return 0
+
+
+def _session(book: Book, row: SessionRow) -> dict[str, Any]:
+    # Folded by itself: a long book is read in the time its sessions take, one after the other.
+    s = replay(book.stream(row.stream)).sessions[row.id]
+    return {"session": row.name, "print": row.opened.body["print"],
+            "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
+            "opened_at": iso(row.opened.at), "pulled": pulled(s), "counting": counting(s)}
+
+
+def review(arguments: Arguments) -> int:
+    """Read a session back, from its entries alone."""
+    with read_book(arguments) as book:
+        row = session_row(book, arguments.session)
+        entries = book.entries(streams=[row.stream, *book.streams("pack")])
+        found = read_back(entries, row.id)
+    if arguments.json:
+        say_json(found)
+    else:
+        say(*review_text(found))
+    return 0
+
+
+def places(arguments: Arguments) -> int:
+    """Say where everything lies, and what of it is there."""
+    known: list[tuple[str, Path]] = [
+        ("home", files.home()), ("book", book_path(arguments).expanduser().absolute()),
+        ("recipes", files.recipes_folder()), ("preferences", files.preferences_file()),
+        ("state", files.state_folder()), ("shipped recipes", files.shipped_folder())]
+    if arguments.json:
+        say_json({name: {"path": str(path), "there": path.exists()} for name, path in known})
+        return 0
+    say(*(f"{name}: {path}{'' if path.exists() else ' (not made yet)'}" for name, path in known))
+    own = files.own_recipes()
+    say(f"your recipes: {', '.join(own) or 'none yet'}",
+        f"shipped: {', '.join(files.shipped_recipes())}")
+    return 0

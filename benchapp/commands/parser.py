@@ -1,0 +1,178 @@
+"""The arguments: every command and option, and what is near to one that is not there."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from typing import Any, Final, NoReturn
+
+import benchapp
+from benchapp.commands.desk import WrongUse, near
+
+#: What `main` calls for each command: the module under `commands`, and its function.
+CALLS: Final = {
+    None: ("screened", "studio"), "run": ("sitting", "run"), "resume": ("sitting", "resume"),
+    "rehearse": ("sitting", "rehearse"), "demo": ("screened", "demo"), "new": ("recipes", "new"),
+    "check": ("recipes", "check"), "sessions": ("looking", "sessions"),
+    "review": ("looking", "review"), "damp": ("damping", "damp"), "files": ("looking", "places"),
+}
+
+_SPEED: Final = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)\s*x?")
+_FASTEST: Final = 10_000
+_EPILOG: Final = """\
+Without a command the Studio opens: what is at the press, in the water, under boards.
+RECIPE is the name of one of your recipes or of a shipped one, or the path of a file.
+BENCHAPP_HOME names the folder of book, recipes and preferences; benchapp files shows it.
+
+exit codes: 0 done, also with warnings; 1 the answer is no; 2 wrong use; 3 the book
+"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser whose refusals are ours, with the nearest word there is."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(allow_abbrev=False, **kwargs)
+
+    def error(self, message: str) -> NoReturn:
+        raise WrongUse(f"{message}\n{self.format_usage().strip()}")
+
+    def _check_value(self, action: argparse.Action, value: Any) -> None:
+        if action.choices is not None and value not in action.choices:
+            offer = near(str(value), map(str, action.choices))
+            what = action.metavar if isinstance(action.metavar, str) else "word"
+            raise WrongUse(f"There is no {what} {value}; {offer}")
+
+
+def parse(argv: Sequence[str]) -> argparse.Namespace:
+    """The arguments of one call.
+
+    Raises:
+        WrongUse: They are none of ours; the message says what is near.
+        SystemExit: Help or the version was asked for, and printed.
+    """
+    parser = make()
+    arguments, rest = parser.parse_known_args(argv)
+    if not rest:
+        return arguments
+    strange = next((x for x in rest if x.startswith("-")), rest[0])
+    known = parser.commands.get(arguments.command, parser)
+    if not strange.startswith("-"):
+        raise WrongUse(f"{strange} is one word too many\n{known.format_usage().strip()}")
+    offer = near(strange.partition("=")[0], _options(known))
+    raise WrongUse(f"There is no option {strange}; {offer}")
+
+
+def _options(parser: argparse.ArgumentParser) -> Iterable[str]:
+    return [x for action in parser._actions for x in action.option_strings if x.startswith("--")]
+
+
+class _Main(_Parser):
+    commands: dict[str | None, argparse.ArgumentParser]
+
+
+def make() -> _Main:
+    """The parser of all commands."""
+    main = _Main(prog="benchapp", description=benchapp.__doc__, epilog=_EPILOG,
+                 formatter_class=argparse.RawDescriptionHelpFormatter)
+    main.add_argument("--version", action="version", version=f"benchapp {benchapp.__version__}")
+    main.add_argument("--book", metavar="FILE", help="another book than the studio's")
+    made = main.add_subparsers(dest="command", metavar="command", parser_class=_Parser)
+    main.commands = {}
+    for name, help_, add in _COMMANDS:
+        one = made.add_parser(name, help=help_, description=help_[:1].upper() + help_[1:] + ".")
+        # Before or after the command: what is not given here leaves what stood before.
+        one.add_argument("--book", metavar="FILE", default=argparse.SUPPRESS,
+                         help="another book than the studio's")
+        add(one)
+        main.commands[name] = one
+    return main
+
+
+def _plain(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--plain", action="store_true",
+                     help="by lines: one in, one or more out; an empty line goes on")
+
+
+def _json(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--json", action="store_true", help="one JSON document")
+
+
+def _run(one: argparse.ArgumentParser) -> None:
+    one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
+    one.add_argument("--wanted", type=_number, metavar="N",
+                     help="how many impressions should count")
+    _plain(one)
+
+
+def _resume(one: argparse.ArgumentParser) -> None:
+    one.add_argument("session", metavar="SESSION", nargs="?",
+                     help="its name, last or yesterday; else the one worked on last")
+    _plain(one)
+
+
+def _rehearse(one: argparse.ArgumentParser) -> None:
+    one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
+    one.add_argument("--speed", type=_speed, metavar="X", default=Fraction(60),
+                     help="how many minutes pass in a minute (60)")
+    _plain(one)
+
+
+def _new(one: argparse.ArgumentParser) -> None:
+    one.add_argument("name", metavar="NAME", help="what the recipe is called")
+    after = one.add_mutually_exclusive_group()
+    after.add_argument("--like", metavar="RECIPE", help="made after this recipe")
+    after.add_argument("--from", metavar="SESSION", dest="from_",
+                       help="made after the recipe of a session: last, yesterday or its name")
+
+
+def _check(one: argparse.ArgumentParser) -> None:
+    one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
+    _json(one)
+
+
+def _review(one: argparse.ArgumentParser) -> None:
+    one.add_argument("session", metavar="SESSION", nargs="?", default="last",
+                     help="its name, last (if none is named) or yesterday")
+    _json(one)
+
+
+def _damp(one: argparse.ArgumentParser) -> None:
+    one.add_argument("recipe", metavar="RECIPE", nargs="?",
+                     help="whose paper; without it the packs are listed")
+    one.add_argument("--sheets", type=_number, metavar="N", help="how many; else not counted")
+
+
+def _nothing(one: argparse.ArgumentParser) -> None:
+    pass
+
+
+_COMMANDS: Final = (
+    ("run", "open a new session on a recipe", _run),
+    ("resume", "go on with an open session", _resume),
+    ("rehearse", "a day on a fast clock, kept in no book", _rehearse),
+    ("demo", "a throw-away studio of an invented year", _nothing),
+    ("new", "write a recipe from ten plain questions", _new),
+    ("check", "say what is wrong with a recipe, and where", _check),
+    ("sessions", "list the sessions", _json),
+    ("review", "read a session back", _review),
+    ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),
+    ("files", "say where everything lies", _json),
+)
+
+
+def _number(text: str) -> int:
+    if not (text.isascii() and text.isdigit()) or not 1 <= int(text[:10]) <= 100_000:
+        raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 1 up")
+    return int(text)
+
+
+def _speed(text: str) -> Fraction:
+    found = _SPEED.fullmatch(text.strip())
+    speed = Fraction(found[1]) if found else Fraction(0)
+    if not 0 < speed <= _FASTEST:
+        raise argparse.ArgumentTypeError(
+            f"{text} is no speed; write a number above 0, at most {_FASTEST}")
+    return speed

@@ -1,0 +1,135 @@
+"""The commands about recipes: write a new one, say what is wrong with one."""
+
+from __future__ import annotations
+
+import re
+import sys
+from typing import Final
+
+from benchapp import files
+from benchapp.commands.desk import (
+    Arguments,
+    Refused,
+    WrongUse,
+    problems_text,
+    read_book,
+    recipe_bytes,
+    recipe_text,
+    say,
+    say_json,
+    session_row,
+)
+from benchapp.recipe.problems import Problem, RecipeError
+from benchapp.recipe.reader import read
+from benchapp.recipe.warnings import eyebrows
+from benchapp.recipe.writer import QUESTIONS, Question, like, new_text
+from benchapp.shown import refuse
+
+_NAME: Final = re.compile(r"[\w][\w .-]{0,60}")
+
+
+def new(arguments: Arguments) -> int:
+    """Write NAME.yaml among the printer's recipes, from at most ten answers."""
+    name = _name(arguments.name)
+    path = files.recipes_folder() / f"{name}.yaml"
+    if path.exists() or path.is_symlink():
+        raise Refused(f"{path} is there already; choose another name, or change it in an editor")
+    model = _model(arguments)
+    if model is not None:
+        say("Made after another recipe. An empty answer leaves what stands there.")
+    answers = _ask()
+    text = new_text(answers) if model is None else like(model, answers)
+    try:
+        files.write_new(path, text)
+    except files.AlreadyThere as error:
+        raise Refused(error.message) from None
+    say(f"Written: {path}")
+    _say_what_is_left(name, str(path), text)
+    return 0
+
+
+def _name(said: str) -> str:
+    name = said.removesuffix(".yaml")
+    if refuse(name) or not _NAME.fullmatch(name) or name.endswith((" ", ".")):
+        raise WrongUse(f"{said} is no name for a recipe; write letters, digits and hyphens, "
+                       f"such as {files.slug(name)}")
+    return name
+
+
+def _model(arguments: Arguments) -> str | None:
+    """The text the new recipe is made after, or None."""
+    if arguments.like is not None:
+        return recipe_text(arguments.like)[1]
+    if arguments.from_ is None:
+        return None
+    with read_book(arguments) as book:
+        return str(session_row(book, arguments.from_).opened.body["recipe_text"])
+
+
+def _ask() -> dict[str, str]:
+    """The answers, until all are given or the input ends."""
+    say(f"{len(QUESTIONS)} questions; any may stay empty.")
+    answers: dict[str, str] = {}
+    for number, question in enumerate(QUESTIONS, 1):
+        answer = _answer(number, question)
+        if answer is None:
+            break
+        answers[question.key] = answer
+    return answers
+
+
+def _answer(number: int, question: Question) -> str | None:
+    """A right answer to one question; None where the input has ended."""
+    while True:
+        say(f"{number} {question.ask} ({question.how})")
+        sys.stdout.flush()
+        line = sys.stdin.readline()
+        if not line:
+            return None
+        answer = line.strip()
+        wrong = question.check(answer)
+        if wrong is None:
+            return answer
+        say(wrong)
+
+
+def _say_what_is_left(name: str, path: str, text: str) -> None:
+    try:
+        read(text)
+    except RecipeError as error:
+        say("Before it can be run, write in your editor:", *(p.at(path) for p in error.problems))
+        return
+    say(f"Run it with: benchapp run {name}")
+
+
+def check(arguments: Arguments) -> int:
+    """Say what is wrong with a recipe, and where; 1 where it cannot be run."""
+    path, data = recipe_bytes(arguments.recipe)
+    try:
+        recipe = read(data)
+    except RecipeError as error:
+        if arguments.json:
+            say_json(_document(str(path), error.problems, ()))
+        else:
+            say(*problems_text(str(path), error).split("\n"))
+        return 1
+    warnings = eyebrows(recipe)
+    if arguments.json:
+        say_json(_document(str(path), (), warnings))
+        return 0
+    say(*(f"{path}:{w.line}:{w.column}: warning: {w.wrong}; {w.mend}" for w in warnings))
+    count = len(warnings)
+    say(f"{path}: {recipe.print.title} can be run; "
+        + ("no warning" if not count else "1 warning" if count == 1 else f"{count} warnings"))
+    return 0
+
+
+def _document(file: str, problems: tuple[Problem, ...],
+              warnings: tuple[Problem, ...]) -> dict[str, object]:
+    return {"file": file, "ok": not problems, "problems": [_one(p) for p in problems],
+            "warnings": [_one(p) for p in warnings]}
+
+
+def _one(problem: Problem) -> dict[str, object]:
+    return {"line": problem.line, "column": problem.column, "wrong": problem.wrong,
+            "mend": problem.mend}

@@ -1,0 +1,65 @@
+"""The commands that open on a screen: the Studio, and the demo's."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.clock import SystemClock
+from benchapp.commands.desk import (
+    Arguments,
+    Refused,
+    need_terminal,
+    problems_text,
+    say,
+    write_book,
+)
+from benchapp.recipe.problems import RecipeError
+from benchapp.settings import Preferences, load
+from benchapp.workshop import Workshop
+
+
+def preferences() -> Preferences:
+    """The printer's preferences.
+
+    Raises:
+        Refused: Their file has problems; the message lists all.
+    """
+    try:
+        return load()
+    except RecipeError as error:
+        raise Refused(problems_text(str(files.preferences_file()), error)) from None
+
+
+def studio(arguments: Arguments) -> int:
+    """The Studio: what is at the press, in the water, under boards, on the shelf."""
+    need_terminal("benchapp run RECIPE --plain works by lines; benchapp --help lists the commands.")
+    settings = preferences()
+    with write_book(arguments) as book:
+        return on_screen(Workshop(book, SystemClock()), "studio", settings)
+
+
+def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Path | None = None,
+              rehearsal: bool = False) -> int:
+    """Show the screens over a workshop until they are left. Gives the exit code."""
+    from benchapp.screens.app import show
+
+    return show(home=None if rehearsal else home or files.home(), workshop=workshop, start=start,
+                rehearsal=rehearsal, settings=settings)
+
+
+def demo(arguments: Arguments) -> int:
+    """A throw-away studio of an invented year, and its Studio to look round in."""
+    need_terminal("benchapp demo opens a screen; benchapp rehearse three-steps --plain shows a "
+                  "day by lines.")
+    from benchapp.demo import make
+
+    settings = preferences()
+    with tempfile.TemporaryDirectory(prefix="benchapp-demo-", ignore_cleanup_errors=True) as folder:
+        path = make(Path(folder))
+        with Book.open(path, write=True) as book:
+            code = on_screen(Workshop(book, SystemClock()), "studio", settings, home=Path(folder))
+    say("That was the demo: its book is thrown away, yours is untouched.")
+    return code

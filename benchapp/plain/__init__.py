@@ -1,0 +1,9 @@
+"""The session by lines: one line in, one or more out, for screen readers, pipes and dumb terminals.
+
+Only the command line comes in here. It knows the workshop and the words of the
+registry of actions; what an action does, and how it is told, is said elsewhere.
+"""
+
+from benchapp.plain.loop import Lines, NothingToResume, rehearse, resume, run
+
+__all__ = ["Lines", "NothingToResume", "rehearse", "resume", "run"]

@@ -1,0 +1,102 @@
+"""What a line may turn into, and the error for one that is not understood. Pure."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from benchapp.journal import Moment
+from benchapp.session.actions import Action
+from benchapp.session.left import Unsaid
+from benchapp.session.state import Room, Session
+
+Own = Literal["status", "help", "quit"]
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """An action, and the session it is about where that is not the one on the Bench."""
+
+    action: Action
+    session: str | None = None
+
+
+class NotUnderstood(Exception):  # noqa: N818 - what is shown to a printer is no error
+    """A line that names nothing there is. The message says what to write; nothing is done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ears:
+    """All that a line is understood by.
+
+    Attributes:
+        room: As it is now.
+        now: The clocks.
+        unsaid: The facts earlier days still ask, in the order they were listed.
+        bearer: The session of the book whose sheet bears a mark, or None; asked for
+            marks that no session in the room has.
+    """
+
+    room: Room
+    now: Moment
+    unsaid: tuple[Unsaid, ...] = ()
+    bearer: Callable[[str], Session | None] = lambda mark: None
+
+    @property
+    def s(self) -> Session:
+        """The session on the Bench.
+
+        Raises:
+            NotUnderstood: There is none.
+        """
+        session = self.room.session
+        if session is None:
+            raise NotUnderstood("No session is on the Bench; open one with benchapp run")
+        return session
+
+    @property
+    def t(self) -> int:
+        """Room time now."""
+        return self.room.t_at(self.now)
+
+
+def chosen(said: str, among: Sequence[str], what: str) -> str:
+    """The one of `among` that is meant: written out, by an unambiguous beginning, or part of it.
+
+    Small and capital letters, hyphens and spaces are the same here.
+
+    Raises:
+        NotUnderstood: None, or several.
+    """
+    wanted = _bare(said)
+    exact = [x for x in among if _bare(x) == wanted]
+    begins = [x for x in among if wanted and _bare(x).startswith(wanted)]
+    within = [x for x in among if wanted and wanted in _bare(x)]
+    for found in (exact, begins, within):
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise NotUnderstood(f"{said} may be {listed(found)}; write more of it")
+    near = nearest(said, among)
+    raise NotUnderstood(f"{said} is no {what}" + (
+        f"; nearest: {listed(near)}" if near else f"; there are {listed(among)}"))
+
+
+def _bare(text: str) -> str:
+    return " ".join(text.casefold().replace("-", " ").split())
+
+
+def nearest(said: str, among: Iterable[str], most: int = 3) -> list[str]:
+    """Those of `among` that look like `said`, the likest first."""
+    known = {x.casefold(): x for x in among}
+    near = difflib.get_close_matches(said.casefold()[:100], known, n=most, cutoff=0.5)
+    return [known[n] for n in near]
+
+
+def listed(words: Iterable[str], most: int = 12) -> str:
+    """Words for a sentence, with their number where they are many."""
+    found = list(words)
+    more = f" and {len(found) - most} more" if len(found) > most else ""
+    return ", ".join(found[:most]) + more if found else "none"

@@ -1,0 +1,276 @@
+"""The loop of the plain lines: let time pass, take a line, say what is on disk, until the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Final, Protocol
+
+from benchapp.journal import Entry
+from benchapp.moments import local
+from benchapp.plain.heard import Ears, Heard, NotUnderstood
+from benchapp.plain.words import question, understand
+from benchapp.session import actions as a
+from benchapp.session.left import Unsaid, unsaid
+from benchapp.session.says import sheet_meant
+from benchapp.session.standing import now_lines, status
+from benchapp.session.state import Room, Session
+from benchapp.session.studio import of_interest
+from benchapp.session.telling import tell
+from benchapp.session.view import warnings
+from benchapp.shown import refuse, visible
+from benchapp.workshop import Outcome, Workshop
+
+#: No printer writes a longer line; a larger one is some other file sent here by mistake.
+LONGEST: Final = 4_000
+
+
+class Lines(Protocol):
+    """Where lines come from and go to: standard input and output, or a test's own."""
+
+    def take(self) -> str | None:
+        """The next line without its end; None where there is no more."""
+        ...
+
+    def give(self, text: str) -> None:
+        """Print one line now, not later."""
+        ...
+
+
+class NothingToResume(Exception):  # noqa: N818 - an answer, not an error
+    """No session is open that could be gone on with."""
+
+
+def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | None) -> int:
+    """Open a session on this recipe text and work it by lines. Gives the exit code.
+
+    Raises:
+        RecipeError: The text is no recipe.
+        BookError: The book cannot be used.
+    """
+    asked = _unsaid(workshop)
+    bench = _Bench(workshop, lines, asked)
+    others = [s.name for s in workshop.room.open_sessions]
+    bench.open(workshop.open_session(recipe, text, wanted), Room())
+    for name in others:
+        bench.say(f"Also open: {name} · benchapp resume {name}")
+    return bench.work()
+
+
+def resume(workshop: Workshop, lines: Lines, session: str) -> int:
+    """Go on with an open session by lines. Gives the exit code.
+
+    Raises:
+        NothingToResume: It cannot be gone on with here.
+        BookError: The book cannot be used.
+    """
+    row = next((r for r in workshop.book.sessions() if r.id == session), None)
+    if row is None or row.closed:
+        raise NothingToResume("That session is not open; benchapp sessions lists them")
+    bench = _Bench(workshop, lines, _unsaid(workshop))
+    before = workshop.room
+    outcome = workshop.resume_session(row)
+    if outcome.refusal is not None:
+        raise NothingToResume(str(outcome.refusal))
+    bench.open(outcome, replace(before, bench=row.id))
+    return bench.work()
+
+
+def rehearse(workshop: Workshop, lines: Lines, recipe: str, text: str) -> int:
+    """A day that goes into no book. Gives the exit code.
+
+    Raises:
+        RecipeError: The text is no recipe.
+    """
+    bench = _Bench(workshop, lines, (), kept=False)
+    bench.open(workshop.open_session(recipe, text), Room())
+    bench.say("A rehearsal: nothing of it is kept")
+    return bench.work()
+
+
+def _unsaid(workshop: Workshop) -> tuple[Unsaid, ...]:
+    """The facts that earlier days still ask: of open sessions, those of two weeks, and the last."""
+    now = workshop.now()
+    today = local(now).date()
+    rows = [(r.id, local(r.opened.at).date(), r.closed) for r in workshop.book.sessions()
+            if r.id.endswith(f"@{workshop.book.origin}")]
+    past = workshop.past(of_interest(rows, today))
+    return unsaid(past.sessions.values(), today)
+
+
+class _Bench:
+    """One session at work by lines."""
+
+    def __init__(self, workshop: Workshop, lines: Lines, asked: tuple[Unsaid, ...],
+                 *, kept: bool = True) -> None:
+        self.workshop, self.lines, self.asked, self.kept = workshop, lines, asked, kept
+        self.notice = ""
+        self.warned: frozenset[str] = frozenset()
+
+    def say(self, text: str) -> None:
+        """Print one line of whatever text."""
+        self.lines.give(visible(text))
+
+    # -- the course of it --------------------------------------------------------------
+
+    def open(self, outcome: Outcome, before: Room) -> None:
+        """Say first that the session is open, then what earlier days ask, then what to do."""
+        self._notices()
+        if outcome.refusal is not None:
+            self.say(str(outcome.refusal))
+            return
+        first, *rest = tell(before, self.workshop.room, outcome.entries) or ("",)
+        self.say(first)
+        for number, asked in enumerate(self.asked, 1):
+            self.say(question(number, asked))
+        s = self.workshop.room.session
+        if s is not None and s.left_off is not None:
+            self.say(f"Left off: {s.left_off}")
+        for text in rest if any(e.kind == "opened" for e in outcome.entries) else (
+                *rest, *now_lines(self.workshop.room)):
+            self.say(text)
+
+    def work(self) -> int:
+        """Take lines until it closes, `quit`, or there are no more. Gives the exit code."""
+        while not self._closed():
+            line = self.lines.take()
+            said = self.tell(self.workshop.room, self.workshop.tick().entries)
+            if line is None or not self._line(line, said):
+                break
+        if not self._closed():
+            self._leave()
+        return 0
+
+    def _closed(self) -> bool:
+        s = self.workshop.room.session
+        return s is None or s.closed is not None
+
+    def _leave(self) -> None:
+        s = self.workshop.room.session
+        if s is None:
+            return
+        self.say(f"{s.name} stays open · go on with: benchapp resume {s.name} --plain"
+                 if self.kept else "The rehearsal is left; nothing of it is kept")
+
+    def _line(self, line: str, said: bool) -> bool:
+        """Do what one line says; False ends the work."""
+        wrong = refuse(line)
+        if wrong is None and len(line) > LONGEST:
+            wrong = f"it has more than {LONGEST} characters; write a shorter one"
+        if wrong is not None:
+            self.say(f"This line is not taken: {wrong}")
+            return True
+        if self._closed() and not line.strip():
+            return True
+        try:
+            meant = understand(self._ears(), line)
+        except NotUnderstood as problem:
+            self.say(str(problem))
+            return True
+        if isinstance(meant, Heard):
+            said = self._do(meant) or said
+            if not said:
+                self._standing()
+            return True
+        if meant == "quit":
+            return False
+        self._say_all(status(self.workshop.room, self.workshop.now()) if meant == "status"
+                      else _help())
+        return True
+
+    def _standing(self) -> None:
+        """One line in, one line out: where nothing came of it, how things stand."""
+        for text in now_lines(self.workshop.room) or ("Nothing is due",):
+            self.say(text)
+
+    # -- doing ---------------------------------------------------------------------------
+
+    def _do(self, meant: Heard) -> bool:
+        """Do it; whether a line was said."""
+        action, session = meant.action, meant.session
+        if session is not None:
+            self.workshop.look_at(session)
+        if isinstance(action, a.GiveMark):
+            action = self._borne(action, session)
+        before = self.workshop.room
+        outcome = self.workshop.do(action, session=session)
+        refusal = outcome.refusal
+        if refusal is not None and refusal.must and isinstance(action, a.GoOn):
+            outcome = self.workshop.do(a.Must(None))
+            refusal = outcome.refusal
+        if refusal is not None:
+            self.say(str(refusal))
+            return True
+        return self.tell(before, outcome.entries)
+
+    def _borne(self, action: a.GiveMark, session: str | None) -> a.GiveMark:
+        """The mark with the sheet of the book that bears it already, if one does."""
+        room = self.workshop.room
+        s = room.session if session is None else room.sessions.get(session)
+        meant = None if s is None else sheet_meant(s, action.impression)
+        if s is None or meant is None:
+            return action
+        taken = self.workshop.bearer(action.mark, (s.id, meant.ordinal))
+        if taken is None:
+            return action
+        return replace(action, taken_by=f"on a sheet of {taken.partition('@')[0]}")
+
+    def _bearer(self, mark: str) -> Session | None:
+        """The session of the book whose sheet bears a mark, looked up and held in the room."""
+        found = self.workshop.bearer(mark, ("", None))
+        if found is None:
+            return None
+        self.workshop.look_at(found)
+        return self.workshop.room.sessions.get(found)
+
+    def _ears(self) -> Ears:
+        return Ears(self.workshop.room, self.workshop.now(), self.asked, self._bearer)
+
+    # -- telling -------------------------------------------------------------------------
+
+    def tell(self, before: Room, entries: tuple[Entry, ...]) -> bool:
+        """Print what was done, with what should be known now; whether there was a line."""
+        self._notices()
+        if not entries:
+            return False
+        room = self.workshop.room
+        said = tell(before, room, entries)
+        self._say_all(said)
+        return self._warn(room) or bool(said)
+
+    def _warn(self, room: Room) -> bool:
+        """Print the warnings that were not there before."""
+        s = room.session
+        now = frozenset() if s is None else frozenset(warnings(room, s, room.t))
+        # The minutes in a warning go on: it is new only where its words are.
+        new = {w for w in now if _words(w) not in self.warned}
+        self.warned = frozenset(map(_words, now))
+        self._say_all(f"Mind: {w}" for w in sorted(new))
+        return bool(new)
+
+    def _notices(self) -> None:
+        """What is wrong with the writing itself comes before what was written."""
+        book = self.workshop.book
+        notice = book.banner or book.notice
+        if notice and notice != self.notice:
+            self.say(notice)
+        self.notice = notice
+
+    def _say_all(self, texts: Iterable[str]) -> None:
+        for text in texts:
+            self.say(text)
+
+
+def _words(text: str) -> str:
+    return "".join(c for c in text if not c.isdigit())
+
+
+def _help() -> Iterator[str]:
+    """Every word with what it takes and does."""
+    yield "An empty line goes on: it answers a call, ends the step, begins the next"
+    for spec in a.REGISTRY:
+        yield f"{spec.word} {spec.takes}".strip() + f": {spec.help}"
+    yield "not judged [MARK]: Take a verdict away again"
+    yield "must N ANSWER: Answer a fact an earlier day still asks"
+    yield "status: How things stand · help: This list · quit: Leave; the session stays open"
+    yield "A sheet is named by its mark (K3) or its number, a step by its number or its words"

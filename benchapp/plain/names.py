@@ -1,0 +1,204 @@
+"""What the names in a line stand for: sheets by mark or number, steps, plates, times. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchapp.plain.heard import Ears, NotUnderstood, listed, nearest
+from benchapp.quantities import QuantityError, read_duration
+from benchapp.recipe.model import Step
+from benchapp.session.due import before_over
+from benchapp.session.fold import step_of
+from benchapp.session.marks import read_mark
+from benchapp.session.moves import choosable
+from benchapp.session.says import in_hand, last_pulled
+from benchapp.session.state import Key, Session
+
+#: A sheet: the session it belongs to (None: the one on the Bench) and its ordinal there.
+Sheet = tuple[str | None, int]
+
+#: No time takes more words than `1 week 2 days 3 h 4 min 5 s`.
+_TIME_WORDS = 10
+
+
+def sheet(ears: Ears, said: str, *, numbers: bool = True) -> Sheet | None:
+    """The sheet a word names by its mark, or by its number on the Bench; None: no sheet's name.
+
+    Raises:
+        NotUnderstood: It is a mark or a number, and no sheet bears it.
+    """
+    s = ears.s
+    if said.isascii() and said.isdigit():
+        if not numbers:
+            return None
+        found = next((i for i in s.impressions if i.number == int(said)), None)
+        if found is None:
+            raise NotUnderstood(f"No sheet has the number {said}; {_sheets(s)}")
+        return None, found.ordinal
+    here = _by_mark(s, said)
+    if here is not None:
+        return None, here
+    mark = read_mark(said)
+    for other in ears.room.sessions.values():
+        if other.id != s.id and (there := _by_mark(other, said)) is not None:
+            return other.id, there
+    if mark is None:
+        return None
+    elsewhere = ears.bearer(mark)
+    there = None if elsewhere is None else _by_mark(elsewhere, mark)
+    if elsewhere is None or there is None:
+        raise NotUnderstood(f"No sheet bears the mark {mark}; {_sheets(s)}")
+    return elsewhere.id, there
+
+
+def _by_mark(s: Session, said: str) -> int | None:
+    """The ordinal of the sheet that bears a mark, as typed or in its one spelling."""
+    spelt = {said.casefold(), (read_mark(said) or said).casefold()}
+    return next((i.ordinal for i in s.impressions
+                 if i.mark is not None and i.mark.casefold() in spelt), None)
+
+
+def _sheets(s: Session) -> str:
+    marks = [i.mark for i in s.impressions if i.mark is not None]
+    return f"there are {listed(marks)}" if marks else "none is pulled yet"
+
+
+def first_sheet(ears: Ears, rest: str, *, numbers: bool = True,
+                alone: bool = False) -> tuple[Sheet | None, str]:
+    """The sheet named at the beginning of `rest`, if one is, and what follows it.
+
+    Args:
+        ears: What it is understood by.
+        rest: What follows the word.
+        numbers: Whether a number may name a sheet here.
+        alone: Whether the name may be all there is.
+    """
+    head, _, tail = rest.partition(" ")
+    if not head or (not tail.strip() and not alone):
+        return None, rest
+    try:
+        found = sheet(ears, head, numbers=numbers)
+    except NotUnderstood:
+        if alone:
+            raise
+        return None, rest  # the text begins with what only looks like a mark
+    return (None, rest) if found is None else (found, tail.strip())
+
+
+# -- steps ------------------------------------------------------------------------------
+
+
+def step_among(said: str, steps: Sequence[Step]) -> Step:
+    """The step meant, by its number in its part of the recipe or by words of it.
+
+    Raises:
+        NotUnderstood: None, or several.
+    """
+    if not said:
+        raise NotUnderstood(f"Which step? {_numbered(steps)}")
+    if said.isascii() and said.isdigit():
+        found = [x for x in steps if _number(x) == said]
+    else:
+        found = _by_words(said.casefold(), steps)
+    if len(found) == 1:
+        return found[0]
+    if found:
+        raise NotUnderstood(f"{said} may be {_numbered(found)}; say its number")
+    near = nearest(said, [x.do for x in steps])
+    raise NotUnderstood(f"{said} is no step here; "
+                        + (f"nearest: {listed(near)}" if near else _numbered(steps)))
+
+
+def _by_words(said: str, steps: Sequence[Step]) -> list[Step]:
+    names = [(x, (x.do.casefold(), (x.short or x.do).casefold())) for x in steps]
+    for fits in (str.__eq__, str.startswith, str.__contains__):
+        found = [x for x, words in names if any(fits(w, said) for w in words)]
+        if found:
+            return found
+    return []
+
+
+def _number(step: Step) -> str:
+    return step.id.rpartition(".")[2]
+
+
+def _numbered(steps: Sequence[Step]) -> str:
+    return listed((f"{_number(x)} {x.do}" if _number(x).isdigit() else x.do for x in steps), 20)
+
+
+def steps_of_hand(ears: Ears) -> Sequence[Step]:
+    """The steps of what is in hand: of the impression, else of before or after."""
+    s = ears.s
+    if in_hand(s) is not None:
+        return s.recipe.each
+    return s.recipe.after if before_over(s) else s.recipe.before
+
+
+def steps_to_redo(ears: Ears) -> Sequence[Step]:
+    """The steps done for the impression that a redo would be about; all where none is."""
+    s = ears.s
+    imp = in_hand(s) or last_pulled(s)
+    done = [x for x in s.recipe.each if imp is not None and s.done(Key(x.id, imp.ordinal))]
+    return done or s.recipe.each
+
+
+def key_next(ears: Ears, said: str) -> Key:
+    """The work meant by `next`: of what may begin now the first that fits.
+
+    Raises:
+        NotUnderstood: Nothing there is bears that name.
+    """
+    s = ears.s
+    keys = choosable(ears.room, s, ears.t)
+    steps = {k: step for k in keys if (step := step_of(s, k)) is not None}
+    distinct = tuple(dict.fromkeys(steps.values()))
+    try:
+        meant = step_among(said, distinct)
+    except NotUnderstood:
+        rest = [x for x in steps_of_hand(ears) if x not in distinct]
+        if not said or not rest:
+            raise
+        try:  # a step there is, but that cannot begin: the decider says why
+            imp = in_hand(s)
+            return Key(step_among(said, rest).id, None if imp is None else imp.ordinal)
+        except NotUnderstood:
+            pass
+        raise
+    return next(k for k, step in steps.items() if step == meant)
+
+
+# -- times and plates --------------------------------------------------------------------
+
+
+def time_ms(said: str, example: str) -> int:
+    """A time of the printer's, in milliseconds.
+
+    Raises:
+        NotUnderstood: It is none.
+    """
+    if not said:
+        raise NotUnderstood(f"How long? Write: {example}")
+    try:
+        return read_duration(said).ms
+    except QuantityError as error:
+        raise NotUnderstood(str(error)) from None
+
+
+def first_time(rest: str, example: str) -> tuple[int, str]:
+    """The time at the beginning of `rest` in milliseconds, and what follows it."""
+    words = rest.split()
+    for n in range(min(len(words), _TIME_WORDS), 0, -1):
+        try:
+            return read_duration(" ".join(words[:n])).ms, " ".join(words[n:])
+        except QuantityError:
+            continue
+    return time_ms(rest, example), ""
+
+
+def first_plate(s: Session, rest: str) -> tuple[str | None, str]:
+    """The plate named at the beginning of `rest`, if one is, and what follows it."""
+    for plate in sorted((p.name for p in s.recipe.plates), key=len, reverse=True):
+        head, tail = rest[: len(plate)], rest[len(plate):]
+        if head.casefold() == plate.casefold() and (not tail or tail[0] in " :"):
+            return plate, tail.strip()
+    return None, rest

@@ -1,0 +1,358 @@
+"""A typed line to what it means: the words are those of the registry of actions. Pure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Final, Literal, cast
+
+from benchapp.plain import names
+from benchapp.plain.heard import Ears, Heard, NotUnderstood, Own, chosen, listed, nearest
+from benchapp.quantities import QuantityError, read_count
+from benchapp.session import actions as a
+from benchapp.session.fold import step_of
+from benchapp.session.left import Unsaid
+from benchapp.session.marks import read_mark
+from benchapp.session.says import in_hand, sheet_meant
+from benchapp.session.state import FORS, Verdict
+from benchapp.session.studio import studio_view
+from benchapp.session.tags import groups_of
+
+#: Words beside those of the registry: what is asked, and what is the program's own.
+NOT_JUDGED: Final = "not judged"
+MUST: Final = "must"
+OWN: Final[tuple[Own, ...]] = ("status", "help", "quit")
+WORDS: Final = tuple(sorted((*(spec.word for spec in a.REGISTRY), NOT_JUDGED, MUST, *OWN),
+                            key=len, reverse=True))
+NOT_SAID: Final = "not said"
+
+_VALUE: Final = re.compile(r"[+-]?\d+([.,]\d+)?")
+
+
+def understand(ears: Ears, line: str) -> Heard | Own:
+    """What a line means; an empty one goes on.
+
+    A step that asks a fact takes its number or its words; a word of the registry
+    that is written out goes before the mere beginning of a fact.
+
+    Raises:
+        NotUnderstood: It means nothing; the message says what is near.
+    """
+    line = line.strip()
+    if not line:
+        return Heard(a.GoOn())
+    asked = _asked(ears)
+    if asked and (fact := _fact(line, asked, whole=True)) is not None:
+        return Heard(a.Must(fact))
+    if asked and line.casefold() == NOT_SAID:
+        return Heard(a.Must(None))
+    try:
+        return _word(ears, line)
+    except NotUnderstood:
+        fact = _fact(line, asked, whole=False) if asked else None
+        if fact is not None:
+            return Heard(a.Must(fact))
+        if asked and line.isdigit():
+            raise NotUnderstood(f"{line} is none of the answers; say {_facts(asked)}") from None
+        raise
+
+
+def _word(ears: Ears, line: str) -> Heard | Own:
+    small = line.casefold()
+    for word in WORDS:
+        if small == word or small.startswith(word + " "):
+            rest = line[len(word):].strip()
+            if word in OWN:
+                return _bare(word, rest, word)
+            return _READERS[word](ears, word, rest)
+    near = nearest(" ".join(line.split()[:2]), WORDS) or nearest(line.split()[0], WORDS)
+    mend = f"nearest: {', '.join(near)}; " if near else ""
+    raise NotUnderstood(f"{line[:60]} is no word here; {mend}help lists them all")
+
+
+def _bare(word: str, rest: str, meaning: Own) -> Own:
+    if rest:
+        raise NotUnderstood(f"{word} takes nothing after it")
+    return meaning
+
+
+# -- facts ------------------------------------------------------------------------------
+
+
+def _asked(ears: Ears) -> tuple[str, ...]:
+    """The answers of the fact in hand; none where none is asked."""
+    s = ears.room.session
+    step = None if s is None or s.hand is None else step_of(s, s.hand)
+    return () if step is None else step.must
+
+
+def _fact(said: str, facts: tuple[str, ...], *, whole: bool) -> str | None:
+    """The fact meant by its number or its words, or by their unambiguous beginning."""
+    if said.isascii() and said.isdigit():
+        return facts[int(said) - 1] if 1 <= int(said) <= len(facts) else None
+    small = said.casefold()
+    found = [f for f in facts if f.casefold() == small or (not whole and
+                                                           f.casefold().startswith(small))]
+    return found[0] if len(found) == 1 else None
+
+
+def question(number: int, asked: Unsaid) -> str:
+    """How a fact of an earlier day is asked: `1 · 2026-05-02 Rags: 1 in the can, …`."""
+    facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(asked.must, 1))
+    return (f"Not said · must {number} · {asked.name} · {asked.do}: which? {facts}"
+            f" · write: must {number} and the answer")
+
+
+def _must(ears: Ears, word: str, rest: str) -> Heard:
+    """`must 2 hung`: the answer to the second fact of earlier days; else to the one in hand."""
+    head, _, tail = rest.partition(" ")
+    asked = _asked(ears)
+    if head.isdigit() and tail.strip() and 1 <= int(head) <= len(ears.unsaid):
+        return _past(ears.unsaid[int(head) - 1], tail.strip())
+    if asked:
+        fact = _fact(rest, asked, whole=False)
+        if fact is None and rest.casefold() != NOT_SAID:
+            raise NotUnderstood(f"{rest or 'Nothing'} is none of the answers; say {_facts(asked)}")
+        return Heard(a.Must(fact))
+    if len(ears.unsaid) == 1 and rest:
+        return _past(ears.unsaid[0], rest)
+    if not ears.unsaid:
+        raise NotUnderstood("Nothing is asked just now; go on")
+    raise NotUnderstood("; ".join(question(i, u) for i, u in enumerate(ears.unsaid, 1)))
+
+
+def _past(about: Unsaid, said: str) -> Heard:
+    fact = _fact(said, about.must, whole=False)
+    if fact is None and said.casefold() != NOT_SAID:
+        raise NotUnderstood(f"{said} is none of the answers; say {_facts(about.must)}")
+    return Heard(a.Must(fact, about.step), about.session)
+
+
+def _facts(facts: tuple[str, ...]) -> str:
+    return ", ".join(f"{i} {fact}" for i, fact in enumerate(facts, 1))
+
+
+# -- words of sheets ----------------------------------------------------------------------
+
+
+def _nothing(make: Callable[[], a.Action]) -> Callable[[Ears, str, str], Heard]:
+    def read(ears: Ears, word: str, rest: str) -> Heard:
+        if rest:
+            raise NotUnderstood(f"{word} takes nothing after it; nothing was done")
+        return Heard(make())
+
+    return read
+
+
+def _only_sheet(ears: Ears, rest: str) -> names.Sheet | None:
+    """The sheet that is all of `rest`; None: none was named."""
+    if not rest:
+        return None
+    meant, tail = names.first_sheet(ears, rest, alone=True)
+    if meant is None or tail:
+        raise NotUnderstood(f"{rest} is no mark of a sheet; nothing was done")
+    return meant
+
+
+def _parts(meant: names.Sheet | None) -> tuple[str | None, int | None]:
+    return (None, None) if meant is None else meant
+
+
+def _judge(ears: Ears, word: str, rest: str) -> Heard:
+    session, ordinal = _parts(_only_sheet(ears, rest))
+    verdict = None if word == NOT_JUDGED else cast(Verdict, word)
+    return Heard(a.Judge(verdict, ordinal), session)
+
+
+def _look_again(ears: Ears, word: str, rest: str) -> Heard:
+    session, ordinal = _parts(_only_sheet(ears, rest))
+    return Heard(a.LookAgain(ordinal), session)
+
+
+def _tag(ears: Ears, word: str, rest: str) -> Heard:
+    meant, said = names.first_sheet(ears, rest)
+    session, ordinal = _parts(meant)
+    s = ears.s if session is None else ears.room.sessions.get(session, ears.s)
+    known = [tag for group in groups_of(s.recipe).values() for tag in group]
+    if not said:
+        raise NotUnderstood(f"Which tag? {listed(known, 100)}")
+    if word == "untag":
+        sheet = sheet_meant(s, ordinal) or in_hand(s)
+        known = list(sheet.tags) if sheet is not None and sheet.tags else known
+    return Heard(a.Tag(chosen(said, known, "tag"), ordinal, off=word == "untag"), session)
+
+
+def _note(ears: Ears, word: str, rest: str) -> Heard:
+    head, _, tail = rest.partition(" ")
+    if head.casefold() == "session" and tail.strip():
+        return Heard(a.Note(tail.strip(), to="session"))
+    meant, text = names.first_sheet(ears, rest, numbers=False)
+    session, ordinal = _parts(meant)
+    return Heard(a.Note(text, ordinal), session)
+
+
+def _reading(ears: Ears, word: str, rest: str) -> Heard:
+    meant, said = names.first_sheet(ears, rest)
+    session, ordinal = _parts(meant)
+    name, words = _reading_name(ears, said)
+    if not name or not words:
+        raise NotUnderstood("Write: reading NAME VALUE, such as reading tone 3")
+    return Heard(a.TakeReading(name, words[0].replace(",", "."), " ".join(words[1:]) or None,
+                               ordinal), session)
+
+
+def _reading_name(ears: Ears, said: str) -> tuple[str, list[str]]:
+    """The name of the value, one of the recipe's or what stands before the figure."""
+    for known in sorted((r.name for r in ears.s.recipe.readings), key=len, reverse=True):
+        if said.casefold().startswith(known.casefold() + " "):
+            return known, said[len(known):].split()
+    words = said.split()
+    at = next((i for i, w in enumerate(words) if _VALUE.fullmatch(w)), len(words))
+    return " ".join(words[:at]), words[at:]
+
+
+def _for(ears: Ears, word: str, rest: str) -> Heard:
+    meant, said = names.first_sheet(ears, rest)
+    session, ordinal = _parts(meant)
+    head, _, state = said.partition(" ")
+    if head.casefold() == "sp":
+        return Heard(a.SayFor("SP", state.strip() or None, ordinal), session)
+    if not said:
+        raise NotUnderstood(f"For what? {', '.join(FORS)}")
+    return Heard(a.SayFor(chosen(said, FORS, "purpose of a pull"), None, ordinal), session)
+
+
+def _mark(ears: Ears, word: str, rest: str) -> Heard:
+    meant, new = names.first_sheet(ears, rest)
+    session, ordinal = _parts(meant)
+    if not new:
+        raise NotUnderstood("Write: mark and what is pencilled on the sheet")
+    return Heard(a.GiveMark(_spelt(new), ordinal), session)
+
+
+def _spelt(mark: str) -> str:
+    return read_mark(mark) or mark
+
+
+# -- words of plates, settings, steps and times -------------------------------------------
+
+
+def _state(ears: Ears, word: str, rest: str) -> Heard:
+    plate, state = names.first_plate(ears.s, rest)
+    if not state:
+        raise NotUnderstood("Which state? Write: state II, or state key II")
+    return Heard(a.Rework(plate, state))
+
+
+def _reworked(ears: Ears, word: str, rest: str) -> Heard:
+    plate, said = names.first_plate(ears.s, rest)
+    state, colon, what = said.partition(":")
+    if not colon:
+        state, what = "", said
+    if not what.strip():
+        raise NotUnderstood("What was done? Write: reworked II: sky burnished")
+    return Heard(a.Rework(plate, state.strip() or None, what.strip()))
+
+
+def _set(ears: Ears, word: str, rest: str) -> Heard:
+    name, colon, value = rest.partition(":")
+    if not colon:
+        raise NotUnderstood("A setting has a name and a value; write: set handle side: 3.25 turns")
+    return Heard(a.Set(name.strip(), value.strip()))
+
+
+def _here(ears: Ears, word: str, rest: str) -> Heard:
+    return Heard(a.Here(names.step_among(rest, names.steps_of_hand(ears)).id))
+
+
+def _redo(ears: Ears, word: str, rest: str) -> Heard:
+    try:
+        return Heard(a.Redo(names.step_among(rest, names.steps_to_redo(ears)).id))
+    except NotUnderstood:
+        if not rest:
+            raise
+        return Heard(a.Redo(names.step_among(rest, ears.s.recipe.each).id))
+
+
+def _extend(ears: Ears, word: str, rest: str) -> Heard:
+    return Heard(a.Extend(names.time_ms(rest, "extend 5 min")))
+
+
+def _time(ears: Ears, word: str, rest: str) -> Heard:
+    ms, name = names.first_time(rest, "time 5 min varnish")
+    return Heard(a.StartClock(ms, name))
+
+
+def _mute(ears: Ears, word: str, rest: str) -> Heard:
+    return Heard(a.Mute(ms=names.time_ms(rest, "mute 5 min") if rest else None))
+
+
+def _count(said: str, word: str) -> int:
+    try:
+        return read_count(said)
+    except QuantityError as error:
+        raise NotUnderstood(f"{error}; write: {word} 6") from None
+
+
+def _damped(ears: Ears, word: str, rest: str) -> Heard:
+    return Heard(a.Damped(_count(rest, word) if rest else None))
+
+
+def _wanted(ears: Ears, word: str, rest: str) -> Heard:
+    if rest.casefold() == "none":
+        return Heard(a.Wanted(None))
+    if not rest:
+        raise NotUnderstood("How many? Write: wanted 10, or wanted none")
+    return Heard(a.Wanted(_count(rest, word)))
+
+
+def _sheet(ears: Ears, word: str, rest: str) -> Heard:
+    what = chosen(rest, ("out", "back", "sprayed", "dried"), "word for a sheet")
+    return Heard(a.Sheet(cast(Literal["out", "back", "sprayed", "dried"], what)))
+
+
+def _helper(ears: Ears, word: str, rest: str) -> Heard:
+    if rest.casefold() in ("leaves", "left", "gone"):
+        return Heard(a.Helper(joins=False))
+    return Heard(a.Helper(joins=True, name=rest or None))
+
+
+def _took(ears: Ears, word: str, rest: str) -> Heard:
+    answers: dict[str, Literal["took", "away", "forgot"]] = {
+        "long": "took", "away": "away", "forgot": "forgot"}
+    return Heard(a.Explain(answers[chosen(rest, tuple(answers), "answer here")]))
+
+
+def _other(ears: Ears, word: str, rest: str) -> str:
+    """The id of the other open session that is named, or the only one there is."""
+    others = {s.name: s.id for s in ears.room.open_sessions if s.id != ears.room.bench}
+    if not others:
+        raise NotUnderstood("No other session is open")
+    if not rest and len(others) == 1:
+        return next(iter(others.values()))
+    return others[chosen(rest, tuple(others), "open session")]
+
+
+def _can(ears: Ears, word: str, rest: str) -> Heard:
+    """The can of an earlier day is meant, where one still stands."""
+    cans = studio_view(ears.room, ears.now).cans
+    return Heard(a.CanEmptied(), cans[-1] if cans else None)
+
+
+Reader = Callable[[Ears, str, str], Heard]
+_READERS: Final[dict[str, Reader]] = {
+    "go on": _nothing(a.GoOn), "back": _nothing(a.TakeBack), "look again": _look_again,
+    "pause": _nothing(a.Pause), "resume": _nothing(a.Resume), "keep": _judge,
+    "doubtful": _judge, "spoiled": _judge, NOT_JUDGED: _judge, "tag": _tag, "untag": _tag,
+    "note": _note, "reading": _reading, "for": _for, "ghost": _nothing(a.Ghost), "mark": _mark,
+    "state": _state, "reworked": _reworked, "set": _set, "here": _here,
+    "next": lambda ears, word, rest: Heard(a.Choose(names.key_next(ears, rest))),
+    "redo": _redo, "skip": lambda ears, word, rest: Heard(a.Skip(rest)), "extend": _extend,
+    "time": _time, "damped": _damped, "out": _nothing(a.SheetsOut), "sheet": _sheet,
+    "wanted": _wanted, "enough": _nothing(a.Enough), "one more": _nothing(a.OneMore),
+    "end": _nothing(a.End), "helper": _helper, "mute": _mute,
+    "left off": lambda ears, word, rest: Heard(a.LeftOff(rest)), "took": _took,
+    "left to": lambda ears, word, rest: Heard(a.LeaveStep(_other(ears, word, rest))),
+    "switch": lambda ears, word, rest: Heard(a.Switch(_other(ears, word, rest))),
+    "can emptied": _can, MUST: _must,
+}
