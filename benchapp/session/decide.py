@@ -15,7 +15,7 @@ from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
 from benchapp.session.fold import shape_of
 from benchapp.session.going_on import go_on, tick
-from benchapp.session.page import Page, Refusal
+from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.settle import end, settle
 from benchapp.session.shape import WASH
 from benchapp.session.state import Room
@@ -25,6 +25,8 @@ Decision = tuple[Draft, ...] | Refusal
 #: What a closed session still takes.
 AFTER_CLOSING: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark, a.LookAgain,
                         a.Must, a.CanEmptied, a.LeftOff, a.Rework)
+#: What hands do, they do at the Bench; the rest can be said of any session in the room.
+AT_THE_BENCH: Final = (a.GoOn, a.TakeBack, a.Skip, a.Redo, a.Here, a.Choose, a.End, a.LeaveStep)
 #: What inky hands may do: nothing to answer, nothing that could hurt.
 WHILE_INKY: Final = (a.GoOn, a.TakeBack, a.LookAgain, a.Pause, a.Resume, a.Tick)
 
@@ -57,6 +59,8 @@ def decide(room: Room, action: a.Action, now: Moment, session: str | None = None
             return ()
     if sid is None or sid not in room.sessions:
         return Refusal("No session is on the Bench", "open one with run, or resume one")
+    if sid != room.bench and isinstance(action, AT_THE_BENCH):
+        return Refusal("That session is not on the Bench", "switch to it first")
     page = Page(room, sid, now, a.word_of(action))
     if page.s.closed is not None and not isinstance(action, (*AFTER_CLOSING, a.Tick)):
         return Refusal("The session is closed", "its sheets can still be judged and noted")
@@ -78,11 +82,12 @@ def _open(room: Room, action: a.Open, now: Moment) -> Decision:
         return Refusal(f"A session {action.name} is open already", "resume it")
     if room.open_sessions and not room.clean:
         return Refusal("Hands are inky", "wash before another session is opened")
-    if action.wanted is not None and action.wanted < 1:
-        return Refusal("Less than one impression is wanted", "write a whole number from 1 up")
+    wrong = wrong_count(action.wanted, "impressions wanted", "write a whole number from 1 up")
+    if wrong is not None:
+        return wrong
     known = shape_of(action.recipe_text).recipe.print
     page = Page(replace(room, bench=action.id), action.id, now, a.word_of(action))
-    _put_bench_off(page, room)
+    _put_others_off(page, room)
     page.write("opened", session=action.name, letters=action.letters,
                print=known.title, artist=known.artist, recipe=action.recipe,
                recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
@@ -91,15 +96,14 @@ def _open(room: Room, action: a.Open, now: Moment) -> Decision:
     return tuple(page.drafts)
 
 
-def _put_bench_off(page: Page, room: Room) -> None:
-    """What was in hand in the session that leaves the Bench is laid aside there."""
-    before = room.session
-    if before is None or before.hand is None or before.id == page.sid:
-        return
-    key = before.hand
-    work = before.work[key]
-    page.write_to(f"session/{before.id}", "step put off", step=key.step, impression=key.impression,
-                  attempt=work.attempt, pack=key.pack)
+def _put_others_off(page: Page, room: Room) -> None:
+    """What was in hand in another session is laid aside there: there are two hands, not four."""
+    for other in room.open_sessions:
+        key = other.hand
+        if key is not None and other.id != page.sid:
+            page.write_to(f"session/{other.id}", "step put off", step=key.step,
+                          impression=key.impression, attempt=other.work[key].attempt,
+                          pack=key.pack)
 
 
 # -- handlers that are a line or two ------------------------------------------------------
@@ -121,6 +125,8 @@ def _then_settle(page: Page, refusal: Refusal | None) -> Refusal | None:
 
 def _continue(page: Page, action: a.Continue) -> Refusal | None:
     page.write("continued", last_seen_ms=action.last_seen_ms)
+    if page.sid == page.room.bench:
+        _put_others_off(page, page.room)
     tick(page)
     return None
 
@@ -152,15 +158,17 @@ def _set(page: Page, action: a.Set) -> Refusal | None:
 
 
 def _start_clock(page: Page, action: a.StartClock) -> Refusal | None:
-    if action.ms <= 0:
-        return Refusal("A clock needs a time", "write: time 5 min varnish")
+    wrong = wrong_time(action.ms, "write: time 5 min varnish")
+    if wrong is not None:
+        return wrong
     page.write("timed", clock=f"clock {page.s.clocks_started + 1}", name=action.name, ms=action.ms)
     return None
 
 
 def _damped(page: Page, action: a.Damped) -> Refusal | None:
-    if action.sheets is not None and action.sheets < 1:
-        return Refusal("A pack has at least one sheet", "write: damped 6")
+    wrong = wrong_count(action.sheets, "sheets", "write: damped 6")
+    if wrong is not None:
+        return wrong
     return _then_settle(page, paper.damped(page, action.sheets))
 
 
@@ -173,8 +181,9 @@ def _sheet(page: Page, action: a.Sheet) -> Refusal | None:
 
 
 def _wanted(page: Page, action: a.Wanted) -> Refusal | None:
-    if action.wanted is not None and action.wanted < 1:
-        return Refusal("Less than one impression is wanted", "write a number from 1 up, or none")
+    wrong = wrong_count(action.wanted, "impressions wanted", "write a number from 1 up, or none")
+    if wrong is not None:
+        return wrong
     page.write("wanted set", wanted=action.wanted)
     settle(page)
     return None
@@ -201,6 +210,9 @@ def _helper(page: Page, action: a.Helper) -> Refusal | None:
 def _mute(page: Page, action: a.Mute) -> Refusal | None:
     loud = [c.id for c in page.s.calls.values() if not c.answered
             and action.call in (None, c.id)]
+    wrong = None if action.ms is None else wrong_time(action.ms, "write: mute 5 min")
+    if wrong is not None:
+        return wrong
     if not loud:
         return Refusal("Nothing is calling", "a clock can be muted while it calls")
     for call in loud:
@@ -248,7 +260,7 @@ def _switch(page: Page, action: a.Switch) -> Refusal | None:
     before = page.room
     page.room = replace(page.room, bench=to.id)
     page.sid = to.id
-    _put_bench_off(page, before)
+    _put_others_off(page, before)
     settle(page)
     return None
 

@@ -34,7 +34,9 @@ from benchapp.session.state import (
 )
 
 #: Words of actions that a take-back passes over: nothing the printer did at the bench.
-NOT_TAKEN_BACK: Final = frozenset({"time", "run", "resume session", "back"})
+NOT_TAKEN_BACK: Final = frozenset({"time", "run", "resume session", "switch", "back"})
+#: With these a pack's clock begins anew: what it called before is over.
+_SOAK_ANEW: Final = frozenset({"put in", "soak extended"})
 
 
 @lru_cache(maxsize=32)
@@ -78,8 +80,7 @@ def _applied(room: Room, entry: Entry) -> Room:
     if entry.action in room.void or entry.kind == "taken back":
         return room
     if family(entry.stream) == "pack":
-        packs = damp.apply(room.packs, entry.kind, entry.body, entry.at, room.t)
-        return replace(room, packs=packs)
+        return _pack(room, entry)
     if family(entry.stream) != "session":
         return room
     if entry.kind == "opened":
@@ -88,7 +89,7 @@ def _applied(room: Room, entry: Entry) -> Room:
     step = _STEPS.get(entry.kind)
     if session is None or step is None:
         return room
-    changed = _acted(step(session, entry, room.t), entry, room.t)
+    changed = _acted(room, step(session, entry, room.t), entry)
     return _hands(replace(room, sessions={**room.sessions, session.id: changed}), session,
                   changed, entry)
 
@@ -123,12 +124,29 @@ def _first_states(shape: Shape) -> dict[str, str]:
     return {plate.name: proofing.state for plate in shape.recipe.plates}
 
 
-def _acted(session: Session, entry: Entry, t: int) -> Session:
-    """Remember the action, so that it can be taken back."""
-    known = session.actions and session.actions[-1].action == entry.action
+def _pack(room: Room, entry: Entry) -> Room:
+    """An entry of a pack; it belongs to the actions of the session that did it."""
+    packs = damp.apply(room.packs, entry.kind, entry.body, entry.at, room.t)
+    sessions = dict(room.sessions)
+    by = sessions.get(entry.body.get("by") or "")
+    if by is not None:
+        sessions[by.id] = _acted(room, by, entry)
+    if entry.kind in _SOAK_ANEW:
+        call = f"soak {entry.body['pack']}"
+        sessions = {k: _silent(s, call) for k, s in sessions.items()}
+    return replace(room, packs=packs, sessions=sessions)
+
+
+def _acted(room: Room, session: Session, entry: Entry) -> Session:
+    """Remember the action, so that it can be taken back in the session it was done in.
+
+    What it wrote elsewhere too (a step left to another session) is not the other's to undo.
+    """
+    known = any(s.actions and s.actions[-1].action == entry.action
+                for s in room.sessions.values())
     if known or entry.word in NOT_TAKEN_BACK:
         return session
-    done = Done(entry.action, entry.word, entry.at, t)
+    done = Done(entry.action, entry.word, entry.at, room.t)
     return replace(session, actions=(*session.actions, done))
 
 
@@ -178,6 +196,8 @@ def _started(s: Session, entry: Entry, t: int) -> Session:
     if by_hand and s.hand is not None:
         return s  # one hands step at a time: this one was begun by what was taken back
     work = Work(key, entry.body["attempt"], entry.at, t)
+    if key.pack is None:  # what an earlier try called, taken back since, is over
+        s = _silent(s, call_id(key))
     return replace(s, work={**s.work, key: work}, under_way=(*s.under_way, key),
                    hand=key if by_hand else s.hand,
                    chosen=None if s.chosen == key else s.chosen)
@@ -200,16 +220,19 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
         paused += t - s.paused_t
     done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
                    taken=body["taken"], paused_ms=paused)
+    s = _silent(s, call_id(key))
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
                    under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,
-                   chosen=None if s.chosen == key else s.chosen,
-                   calls=_without_calls(s, key))
+                   chosen=None if s.chosen == key else s.chosen)
 
 
-def _without_calls(s: Session, key: Key) -> dict[str, Call]:
-    ended = call_id(key)
-    return {k: c for k, c in s.calls.items() if k != ended}
+def _silent(s: Session, call: str) -> Session:
+    """Without that call, and without what was said to silence it."""
+    if call not in s.calls and call not in s.muted:
+        return s
+    return replace(s, calls={k: c for k, c in s.calls.items() if k != call},
+                   muted={k: m for k, m in s.muted.items() if k != call})
 
 
 def call_id(key: Key) -> str:
@@ -242,7 +265,7 @@ def _extended(s: Session, entry: Entry, t: int) -> Session:
     if work is None or not work.running:
         return s
     longer = replace(work, extended_ms=work.extended_ms + entry.body["by_ms"])
-    return replace(s, work={**s.work, key: longer}, calls=_without_calls(s, key))
+    return _silent(replace(s, work={**s.work, key: longer}), call_id(key))
 
 
 def _redone(s: Session, entry: Entry, t: int) -> Session:
@@ -295,6 +318,8 @@ def _ended(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _laid(s: Session, entry: Entry, t: int) -> Session:
+    if any(k.impression == entry.body["impression"] for k in s.under_way):
+        return s  # its last steps were taken back: it is not under the boards yet
     return _changed(s, entry.body["impression"], lambda i: replace(i, laid=True))
 
 
@@ -378,7 +403,8 @@ def _reworked(s: Session, entry: Entry, t: int) -> Session:
 def _timed(s: Session, entry: Entry, t: int) -> Session:
     body = entry.body
     clock = Timed(body["clock"], body["name"], t, body["ms"])
-    return replace(s, timed={**s.timed, clock.id: clock}, clocks_started=s.clocks_started + 1)
+    return replace(_silent(s, clock.id), timed={**s.timed, clock.id: clock},
+                   clocks_started=s.clocks_started + 1)
 
 
 def _paused(s: Session, entry: Entry, t: int) -> Session:
@@ -416,9 +442,9 @@ def _answered(s: Session, entry: Entry, t: int) -> Session:
     s = _call(s, entry, lambda c: replace(c, called=True, answered=True))
     if entry.body["call"] in s.timed:
         name = entry.body["call"]
-        s = replace(s, timed={k: v for k, v in s.timed.items() if k != name},
-                    calls={k: v for k, v in s.calls.items() if k != name})
-    return s
+        s = replace(s, timed={k: v for k, v in s.timed.items() if k != name})
+        return _silent(s, name)
+    return replace(s, muted={k: m for k, m in s.muted.items() if k != entry.body["call"]})
 
 
 def _call(s: Session, entry: Entry, change: Callable[[Call], Call]) -> Session:
@@ -458,9 +484,14 @@ def _must(s: Session, entry: Entry, t: int) -> Session:
     return replace(s, musts={**s.musts, at: (*s.musts.get(at, ()), entry.body["fact"])})
 
 
+def inherited_id(owner: str, step: str) -> str:
+    """What an after step is called in the session another left it to."""
+    return f"{owner} {step}"
+
+
 def _taken_over(s: Session, entry: Entry, t: int) -> Session:
     body = entry.body
-    step = Step(f"{body['owner']} {body['step']}", "after", body["do"], "clean",
+    step = Step(inherited_id(body["owner"], body["step"]), "after", body["do"], "clean",
                 must=tuple(body["must"]))
     if any(x.id == step.id for x in s.inherited):
         return s

@@ -75,7 +75,7 @@ def _end_out_of_reach(page: Page, key: Key) -> None:
 
 
 def _cut_short(page: Page) -> Refusal | None:
-    """End the wait the next step needs."""
+    """End the wait the next step needs: cut short, unless its time was up or nobody knew it."""
     held = what_holds(page.room, page.s, page.t)
     if held is None:
         return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
@@ -86,7 +86,8 @@ def _cut_short(page: Page) -> Refusal | None:
             begin(page, _with_wash(page, Key(DAMP_OUT, pack=held.id)))
             return None
     else:
-        end(page, held, "cut short")
+        over = ends_t(page.step(held), page.s.work[held])
+        end(page, held, "cut short" if over is not None and page.t < over else "done")
     settle(page)
     return None
 

@@ -6,6 +6,7 @@ I and O are left out of the letters: in pencil they are taken for 1 and 0.
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from typing import Final
 
 LETTERS: Final = "ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -32,6 +33,20 @@ def letters(n: int) -> str:
 def mark(session_letters: str, number: int) -> str:
     """The mark of the sheet pulled as `number` in a session: `K7`."""
     return f"{session_letters}{number}"
+
+
+def free_mark(session_letters: str, number: int, given: Collection[str]) -> str:
+    """The mark of that sheet, or where another bears it already, the first free of `K7b`, `K7c` …
+
+    Another bears it where the printer had pencilled it there and said so.
+    """
+    base = mark(session_letters, number)
+    if base not in given:
+        return base
+    n = 1
+    while (other := base + letters(n).lower()) in given:
+        n += 1
+    return other
 
 
 def read_mark(text: str) -> str | None:

@@ -15,7 +15,8 @@ from benchapp.session.due import (
     printing_over,
     ready,
 )
-from benchapp.session.page import Page, Refusal, ends_t
+from benchapp.session.fold import inherited_id
+from benchapp.session.page import Page, Refusal, ends_t, wrong_time
 from benchapp.session.says import drop_running, in_hand, last_pulled
 from benchapp.session.settle import begin, end, settle
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
@@ -180,13 +181,14 @@ def end_here(page: Page) -> Refusal | None:
 def extend(page: Page, action: a.Extend) -> Refusal | None:
     """More time for a wait: counted from now where it is over already."""
     s = page.s
-    if action.by_ms <= 0:
-        return Refusal("No time was named", "write: extend 5 min")
+    wrong = wrong_time(action.by_ms, "write: extend 5 min")
+    if wrong is not None:
+        return wrong
     first = min(_extendable(page, action.key), key=lambda c: c[0], default=None)
     if first is None:
         return Refusal("No wait runs that could be given more time", "start a clock with time")
-    over, key = first
-    by = action.by_ms + max(0, page.t - over)
+    _, key, counted_to = first
+    by = action.by_ms + max(0, page.t - counted_to)
     if key.step == DAMP_OUT:
         page.write_to(f"pack/{key.pack}", "soak extended", pack=key.pack, by_ms=by, by=s.id)
     else:
@@ -194,14 +196,20 @@ def extend(page: Page, action: a.Extend) -> Refusal | None:
     return None
 
 
-def _extendable(page: Page, named: Key | None) -> list[tuple[int, Key]]:
-    """Waits and soaks that run, with the room time at which each is over."""
+def _extendable(page: Page, named: Key | None) -> list[tuple[int, Key, int]]:
+    """Waits and soaks that run: when each is over, which it is, and up to when its time counts.
+
+    A wait nobody knows the length of is over now, and has counted nothing since it began.
+    """
     s = page.s
-    out = [(page.t if (over := ends_t(page.step(k), w)) is None else over, k)
-           for k, w in s.work.items() if w.running and page.step(k).hands == "free"]
-    out += [(p.soaked_t, Key(DAMP_OUT, pack=p.id))
+    out = []
+    for key, work in s.work.items():
+        if work.running and page.step(key).hands == "free":
+            over = ends_t(page.step(key), work)
+            out.append((page.t, key, work.started_t) if over is None else (over, key, over))
+    out += [(p.soaked_t, Key(DAMP_OUT, pack=p.id), p.soaked_t)
             for p in damp.in_water(page.room.packs, page.t) if p.soaked_t is not None]
-    return [(over, k) for over, k in out if named in (None, k)]
+    return [x for x in out if named in (None, x[1])]
 
 
 def one_more(page: Page) -> Refusal | None:
@@ -225,10 +233,23 @@ def take_back(page: Page) -> Refusal | None:
     if any(_rested_on(page, stream, action) for stream in packs):
         return Refusal("A sheet of that pack was taken elsewhere since",
                        "say sheet back there first")
+    if _left_and_done(page, action):
+        return Refusal("The session it was left to has done it", "answer it there again")
     for stream in packs:
         page.write_to(stream, "taken back", pack=stream.partition("/")[2], action=action)
     page.write("taken back", action=action)
     return None
+
+
+def _left_and_done(page: Page, action: str) -> bool:
+    """Whether another session has begun, or closed without, the step this action left to it."""
+    for entry in page.room.journal:
+        if entry.action == action and entry.kind == "step taken over":
+            other = page.room.sessions[entry.stream.partition("/")[2]]
+            key = Key(inherited_id(entry.body["owner"], entry.body["step"]))
+            if key in other.work or other.closed is not None:
+                return True
+    return False
 
 
 def _rested_on(page: Page, stream: str, action: str) -> bool:

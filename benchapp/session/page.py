@@ -7,11 +7,16 @@ A decider writes one draft after the other; each is folded at once, by the same
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 from benchapp.journal import Draft, Entry, Moment
 from benchapp.recipe.model import Step
 from benchapp.session.fold import apply, step_of
 from benchapp.session.state import Key, Room, Session, Work
+
+#: More sheets or impressions than this no day has, and no clock runs longer.
+MOST: Final = 10_000
+LONGEST_MS: Final = 366 * 24 * 3_600_000
 
 #: Stands for the action being decided, which has no id yet.
 PENDING = "?"
@@ -123,6 +128,22 @@ def muted(s: Session, call: str, t: int) -> bool:
         return False
     until = s.muted[call]
     return until is None or t < until
+
+
+def wrong_count(count: int | None, of: str, mend: str) -> Refusal | None:
+    """Why `count` is no number of sheets or impressions; None: it is, or nobody said one."""
+    if count is None or 1 <= count <= MOST:
+        return None
+    return Refusal(f"{count} {of}: not between 1 and {MOST}", mend)
+
+
+def wrong_time(ms: int, mend: str) -> Refusal | None:
+    """Why `ms` is no time for a clock; None: it is one."""
+    if ms <= 0:
+        return Refusal("No time was named", mend)
+    if ms > LONGEST_MS:
+        return Refusal("That is longer than a year", mend)
+    return None
 
 
 def on_bench(room: Room, sid: str | None) -> Room:

@@ -85,7 +85,8 @@ def one_sheet(page: Page, action: Sheet) -> Refusal | None:
         fits = [p for p in packs if p.where(page.t) in ("ready", "resting")]
         refusal = Refusal("No pack is out of the water", "say out when the sheets are")
     else:
-        fits = [p for p in page.room.packs.values() if p.open]
+        name = page.s.shape.paper_name
+        fits = [p for p in page.room.packs.values() if p.open and p.paper == name]
         refusal = Refusal("No sheet lies open", "say sheet out when one is taken from its pack")
     pack = next((p for p in fits if action.pack in (None, p.id)), None)
     if pack is None:

@@ -12,8 +12,10 @@ from benchapp.recipe.model import Reading
 from benchapp.session import actions as a
 from benchapp.session.counting import state_in_force
 from benchapp.session.due import active, hands_left
+from benchapp.session.fold import step_of
+from benchapp.session.marks import read_mark
 from benchapp.session.page import Page, Refusal
-from benchapp.session.settle import settle, skip_inking
+from benchapp.session.settle import marks_given, settle, skip_inking
 from benchapp.session.state import FORS, NOT_COUNTED, Impression, Key, Session
 
 _GRADE = re.compile(r"grade (\d+)-(\d+)")
@@ -65,9 +67,13 @@ def note(page: Page, action: a.Note) -> Refusal | None:
 def tag(page: Page, action: a.Tag) -> Refusal | None:
     """Put a tag on, or take it off: one that is not there cannot be taken off."""
     s = page.s
-    meant = sheet_meant(s, action.impression) or in_hand(s)
+    meant = sheet_meant(s, action.impression)
+    if meant is None and action.impression is None:
+        meant = in_hand(s)
     if meant is None:
         return _NO_SHEET
+    if not action.tag.strip():
+        return Refusal("The tag is empty", "write tag and the word")
     has = action.tag in meant.tags
     if action.off and not has:
         there = ", ".join(meant.tags) or "it has none"
@@ -174,12 +180,16 @@ def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
         return wrong
     unit = action.unit or (None if known is None else known.unit)
     meant = sheet_meant(s, action.impression)
+    if meant is None and action.impression is not None:
+        return _NO_SHEET
     page.write("read", impression=None if meant is None else meant.ordinal, name=action.name,
                value=action.value, unit=unit)
     return None
 
 
 def _wrong_value(action: a.TakeReading, known: Reading | None) -> Refusal | None:
+    if not action.name.strip():
+        return Refusal("A reading has a name", "write: reading tone 3")
     if not _NUMBER.fullmatch(action.value):
         return Refusal(f"{action.value} is no number", f"write: reading {action.name} 3")
     unit = None if known is None else known.unit
@@ -202,10 +212,14 @@ def give_mark(page: Page, action: a.GiveMark) -> Refusal | None:
         return _NO_SHEET
     if action.taken_by is not None:
         return Refusal(f"{action.mark} is {action.taken_by}", "a mark is used once in the book")
-    if any(i.mark == action.mark for i in page.s.impressions if i is not meant):
-        return Refusal(f"{action.mark} is on another sheet of this session",
-                       "a mark is used once in the book")
-    page.write("marked", impression=meant.ordinal, mark=action.mark)
+    mark = read_mark(action.mark) or action.mark.strip()
+    if not mark:
+        return Refusal("The mark is empty", "write mark and what is pencilled on the sheet")
+    if mark == meant.mark:
+        return Refusal(f"The sheet bears {mark} already", "nothing was changed")
+    if mark in marks_given(page.room):
+        return Refusal(f"{mark} is on another sheet", "a mark is used once in the book")
+    page.write("marked", impression=meant.ordinal, mark=mark)
     return None
 
 
@@ -227,7 +241,8 @@ def settle_must(page: Page, action: a.Must) -> Refusal | None:
     """The fact of a step that must have one; None is recorded as not said."""
     s = page.s
     step_id = action.step or (s.hand.step if s.hand is not None else None)
-    if step_id is None or (step := page.step(Key(step_id))).must == ():
+    step = None if step_id is None else step_of(page.s, Key(step_id))
+    if step_id is None or step is None or not step.must:
         return Refusal("Nothing is asked just now", "go on with a tread")
     if action.fact is not None and action.fact not in step.must:
         facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))

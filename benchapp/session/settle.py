@@ -24,9 +24,10 @@ from benchapp.session.due import (
     waits_ready,
 )
 from benchapp.session.fold import call_id, next_number
+from benchapp.session.marks import free_mark
 from benchapp.session.page import Page, muted, worked_ms
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key, Work
+from benchapp.session.state import Key, Room, Work
 
 #: So far over its high time a step is asked about, once (common practice, no source).
 OVER_MS = 5 * 60_000
@@ -63,7 +64,9 @@ def _begin_waits(page: Page) -> bool:
 
 def _begin_next(page: Page, begun: int) -> bool:
     s = page.s
-    if s.hand is not None or len(s.impressions) - begun >= BEGUN_AT_ONCE or not may_begin(s):
+    if s.hand is not None or page.room.bench != page.sid:
+        return False
+    if len(s.impressions) - begun >= BEGUN_AT_ONCE or not may_begin(s):
         return False
     if any(not i.pulled for i in active(s)):
         return False
@@ -136,9 +139,16 @@ def pull(page: Page, step: Step, ordinal: int, *, at_press: bool) -> None:
         paper.take_sheet(page, ordinal)
     number = imp.number or next_number(page.s)
     purpose, state, by = proposal(page.s, imp)
+    sheet = imp.mark or free_mark(page.s.letters, number, marks_given(page.room))
     page.write("pulled", impression=ordinal, step=step.id, plates=list(step.pulls), number=number,
-               mark=imp.mark or f"{page.s.letters}{number}", state=state, at_press=at_press,
+               mark=sheet, state=state, at_press=at_press,
                **{"for": purpose, "for_by": by})
+
+
+def marks_given(room: Room) -> frozenset[str]:
+    """Every mark that stands on a sheet of the sessions in the room."""
+    return frozenset(i.mark for s in room.sessions.values() for i in s.impressions
+                     if i.mark is not None)
 
 
 def _close(page: Page) -> bool:
@@ -171,7 +181,8 @@ def _question(page: Page) -> None:
     s, t = page.s, page.t
     for work in s.history:
         # Most of a day's work is told apart by this alone: settling must not slow with the day.
-        if work.question is not None or not work.taken or _length_ms(work) <= OVER_MS:
+        if work.question is not None or not work.taken or (
+                (work.finished_t or 0) - work.started_t <= OVER_MS):
             continue
         step = s.shape.by_id.get(work.key.step)
         if step is None or step.hands == "free" or step.time is None:
@@ -179,7 +190,3 @@ def _question(page: Page) -> None:
         if worked_ms(s, work, t) > step.time.high.ms + OVER_MS:
             page.write("time questioned", step=work.key.step, impression=work.key.impression,
                        attempt=work.attempt, pack=work.key.pack)
-
-
-def _length_ms(work: Work) -> int:
-    return (work.finished_t or 0) - work.started_t
