@@ -14,7 +14,7 @@ from benchapp.shown import Shown, visible, width
 
 #: How keys are written for people, where the framework's own name is no word.
 KEY_WORDS: Final = {
-    "space": "space", "enter": "enter", "escape": "esc", "backspace": "⌫", "plus": "+",
+    "space": "space", "enter": "enter", "escape": "esc", "backspace": "backspace", "plus": "+",
     "minus": "-", "full_stop": ".", "question_mark": "?", "comma": ",", "up": "↑", "down": "↓",
     "left": "←", "right": "→", "pageup": "page up", "pagedown": "page down",
 }
@@ -22,7 +22,10 @@ KEY_WORDS: Final = {
 
 def key_words(key: str) -> str:
     """A key as it is written for people."""
-    return KEY_WORDS.get(key, key)
+    known = KEY_WORDS.get(key)
+    if known is None and key.startswith("f") and key[1:].isdigit():
+        return key.upper()
+    return known or key
 
 
 class KeyLine(Widget):
@@ -57,7 +60,8 @@ class KeyLine(Widget):
         if y < len(lines):
             key_style = self.get_component_rich_style("keyline--key")
             for key, words in lines[y]:
-                segments += [Segment(key, key_style), Segment(f" {words}   ", self.rich_style)]
+                # A run that began with a blank would be drawn out of place in pictures.
+                segments += [Segment(f"{key} ", key_style), Segment(f"{words}   ", self.rich_style)]
         return Strip(segments).adjust_cell_length(self.content_size.width, self.rich_style)
 
     def _lines(self, across: int) -> list[list[tuple[Shown, Shown]]]:

@@ -7,6 +7,7 @@ while the list has no focus the sign alone stays. Every text has gone through
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, Final, Literal
@@ -19,7 +20,7 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.shown import Shown, clip, width
+from benchapp.shown import Shown, clip, visible, width
 
 Role = Literal["text", "quiet", "mark", "good", "fault", "wash", "strong"]
 Span = tuple[Shown, Role]
@@ -49,6 +50,23 @@ def fit(text: Shown, cells: int) -> Shown:
     """The text in exactly so many cells: cut with an ellipsis, or filled with blanks."""
     cut = clip(text, cells)
     return Shown(cut + " " * (cells - width(cut)))
+
+
+def wrapped(text: str, across: int, role: Role = "text", *,
+            first: Sequence[Span] = ()) -> list[Row]:
+    """A long text as rows of its own, broken at blanks.
+
+    Args:
+        text: Whatever is to be shown, not yet made visible.
+        across: Cells a row has.
+        role: What colours it.
+        first: Stands at the left of the first row; the others are as far in.
+    """
+    indent = sum(width(piece) for piece, _ in first)
+    lines = textwrap.wrap(visible(text), max(20, across - indent)) or [""]
+    blank: Span = (Shown(" " * indent), "text")
+    return [Row((*(first if n == 0 else (blank,)), (Shown(line), role)))
+            for n, line in enumerate(lines)]
 
 
 class Rows(Widget, can_focus=True):
@@ -227,6 +245,7 @@ class Rows(Widget, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """Paint one terminal row."""
+        self._keep_in_sight()  # the height may have become known since
         across, at = self.size.width, self._top + y
         if at >= len(self._rows):
             return Strip.blank(across, self.rich_style)
@@ -254,11 +273,11 @@ class Rows(Widget, can_focus=True):
         words = clip(Shown("".join(text for text, _ in row.spans)), across)
         right = clip(row.right, max(0, across - width(words) - 4))
         rule = across - width(words) - 1 - (width(right) + 1 if right else 0)
-        out = [Segment(words, self._style("heading"))]
+        out = [Segment(f"{words} ", self._style("heading"))]
         if rule > 0:
-            out.append(Segment(" " + "─" * rule, self._style("rule")))
+            out.append(Segment("─" * rule + (" " if right else ""), self._style("rule")))
         if right:
-            out.append(Segment(" " + right, self._style("quiet")))
+            out.append(Segment(right, self._style("quiet")))
         return out
 
     def _line(self, row: Row, across: int, *, chosen: bool) -> list[Segment]:
@@ -271,10 +290,13 @@ class Rows(Widget, can_focus=True):
         for text, role in row.spans:
             cut = clip(text, room)
             room -= width(cut)
-            if cut:
-                out.append(Segment(cut, cursor or self._style(role)))
+            inset = len(cut) - len(cut.lstrip(" "))
+            # Blanks apart: pictures of the screen lose those a piece begins with.
+            out += [Segment(piece, cursor or self._style(role))
+                    for piece in (cut[:inset], cut[inset:]) if piece]
         if room > 0:
             out.append(Segment(" " * room, cursor or self.rich_style))
         if right:
-            out.append(Segment(" " + right, cursor or self._style("quiet")))
+            out += [Segment(" ", cursor or self.rich_style),
+                    Segment(right, cursor or self._style("quiet"))]
         return out

@@ -1,0 +1,114 @@
+"""The keys by the hands that may press them, the words, and what the tags mean."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.widgets.keys import KeyLine, key_words
+from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
+from benchapp.session.actions import REGISTRY, Spec
+from benchapp.session.tags import GLOSSES, GROUPS
+from benchapp.shown import Shown, visible
+
+_GATE = (
+    "The switch is a pedal or one of a few keys. One press is one tread, and a tread is one "
+    "step. After a press it has to be still for a moment before the next one counts, so that a "
+    "foot resting on it, or a key held down, does nothing more.",
+    "While your hands are inky only what stands under “With inky hands” is taken: nothing to "
+    "answer, nothing that could hurt. The program asks for the wash; verdict, tags and notes "
+    "wait until it is done. With a clean-handed helper in, all keys work.",
+)
+_RECORD = (
+    "What you do not say is not written down: a sheet stays not judged, a time not taken.",
+    "Nothing is edited. “Back” takes the last action back, and the book keeps that it was so.",
+    "By rule: the first two pulls of a day, and the first after a pause of 15 min, are warm-ups "
+    "until you say otherwise.",
+)
+_CARE = (
+    "Cautions in recipes are reminders. Labels, safety data sheets, local codes and licensed "
+    "people come first: with acid, solvent, rosin dust, the hot plate, the roller, and rags "
+    "with oil on them.",
+)
+
+
+class HelpScreen(PageBase):
+    """A text to scroll through."""
+
+    CSS = "HelpScreen Rows { padding: 0 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("question_mark", "back", show=False),
+        Binding("q", "back", show=False),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """The text."""
+        yield Head()
+        yield KeyLine((("↑ ↓ page home end", "move"), ("escape", "back")))
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Keys go to the text."""
+        self.query_one(Head).set(Shown("Help: keys and words"))
+        self.query_one(Rows).focus()
+
+    def on_resize(self) -> None:
+        """Break the lines for the room there is."""
+        treads = self.desk.settings.treads
+        self.query_one(Rows).set_rows(help_rows(treads, self.size.width - 4))
+
+
+def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
+    """The help as lines.
+
+    Args:
+        treads: The keys that are the switch.
+        across: Cells a line has.
+    """
+    said = [key_words(k) for k in treads if not _is_f(k)]
+    far = [k.upper() for k in treads if _is_f(k)]
+    switch = ", ".join([*said, *([f"{far[0]} … {far[-1]}"] if len(far) > 1 else far)])
+
+    def paras(*texts: str) -> list[Row]:
+        return [row for text in texts for row in wrapped(text, across)]
+
+    def actions(specs: Iterable[Spec]) -> list[Row]:
+        return [row for spec in specs for row in _action(spec, across)]
+
+    return [
+        _head("The switch"), *paras(f"Keys that are the switch: {switch}.", *_GATE),
+        *_part("With inky hands", actions(x for x in REGISTRY if x.inky)),
+        *_part("With clean hands, at the bench",
+               actions(x for x in REGISTRY if not x.inky and x.key is not None)),
+        *_part("By word only (benchapp run NAME --plain)",
+               actions(x for x in REGISTRY if not x.inky and x.key is None)),
+        *_part("What is written down", paras(*_RECORD)),
+        *_part("Tags", [row for group, words in GROUPS.items() for row in wrapped(
+            ", ".join(words), across, first=((fit(visible(group), 12), "wash"),))]),
+        *_part("What the less familiar ones mean", [
+            Row(((fit(visible(tag), 18), "strong"), (visible(meaning), "text")))
+            for tag, meaning in GLOSSES.items()]),
+        *_part("Care", paras(*_CARE)),
+    ]
+
+
+def _is_f(key: str) -> bool:
+    return key.startswith("f") and key[1:].isdigit() and int(key[1:]) > 12
+
+
+def _head(text: str) -> Row:
+    return Row(((visible(text), "strong"),), heading=True)
+
+
+def _part(name: str, rows: list[Row]) -> list[Row]:
+    return [Row(), _head(name), *rows]
+
+
+def _action(spec: Spec, across: int) -> list[Row]:
+    key = "switch" if spec.word in ("go on", "resume") else key_words(spec.key or "")
+    return wrapped(spec.help, across, first=(
+        (fit(visible(key), 10), "mark"), (fit(visible(spec.word), 13), "strong")))

@@ -1,0 +1,182 @@
+"""The sheets of one session: a table, and beside it all that is known of the one chosen."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical, VerticalScroll
+
+from benchapp.journal import Moment
+from benchapp.moments import local
+from benchapp.screens.page_base import WIDE, Head
+from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.plain_text import Line, Para
+from benchapp.screens.widgets.rows import Role, Row, Rows, fit
+from benchapp.session.counting import counting, pulled, target
+from benchapp.session.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
+from benchapp.session.state import Impression, Session
+from benchapp.shown import Shown, visible
+
+_KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("u", "not judged"), ("t", "tag"),
+         ("n", "note"), ("g", "reading"), ("f", "for"), ("m", "mark"), ("l", "look again"),
+         ("r", "round"), ("v", "review"), ("escape", "back"), ("question_mark", "help"))
+_ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
+                                  None: "quiet"}
+_COLUMNS = Shown("  mark   no   for            verdict       time   tags, readings, notes")
+
+
+class ImpressionsScreen(SheetTalk):
+    """All sheets pulled in a session, open or closed."""
+
+    CSS = """
+    ImpressionsScreen #both { layout: vertical; }
+    ImpressionsScreen.wide #both { layout: horizontal; }
+    ImpressionsScreen #list { height: 1fr; padding: 0 1; }
+    ImpressionsScreen #columns { color: $quiet; }
+    ImpressionsScreen #detail { height: 9; background: $surface; padding: 0 2; }
+    ImpressionsScreen.wide #detail { width: 44; height: 1fr; }
+    ImpressionsScreen #whole { color: $foreground; }
+    """
+    BINDINGS: ClassVar = [("r", "round", ""), ("v", "review", "")]
+
+    def __init__(self, session: str | None = None) -> None:
+        """Show that session's sheets; None: those of the one on the Bench."""
+        super().__init__()
+        self._session = session
+        self._shown: object = None
+
+    def compose(self) -> ComposeResult:
+        """Table and detail."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        with Horizontal(id="both"):
+            with Vertical(id="list"):
+                yield Line(_COLUMNS, id="columns")
+                yield Rows()
+            with VerticalScroll(id="detail", can_focus=False):
+                yield Para(id="whole")
+
+    def on_mount(self) -> None:
+        """Hold the session in the room, and show its sheets, the last one chosen."""
+        if self._session is None and self.workshop.room.session is not None:
+            self._session = self.workshop.room.session.id
+        if self._session is not None:
+            self.workshop.look_at(self._session)
+        rows = self.query_one(Rows)
+        rows.focus()
+        self.follow()
+        rows.action_edge(1)
+        self.follow()
+
+    def on_resize(self) -> None:
+        """Side by side where there is room."""
+        self.set_class(self.size.width >= WIDE, "wide")
+
+    @property
+    def session(self) -> Session | None:
+        """The session shown."""
+        return self.workshop.room.sessions.get(self._session or "")
+
+    def meant(self) -> tuple[Session, Impression] | None:
+        """The sheet chosen."""
+        s, chosen = self.session, self.query_one(Rows).chosen
+        imp = None if s is None or chosen is None else s.impression(int(chosen))
+        return None if s is None or imp is None else (s, imp)
+
+    def said(self) -> None:
+        """Show it."""
+        self.follow()
+
+    def follow(self) -> None:
+        """Show how the session stands now; nothing is drawn that is the same."""
+        s = self.session
+        state = None if s is None else (s.impressions, s.settings, s.closed, s.wanted)
+        if self._shown is not None and self._shown == state:
+            return
+        self._shown = state
+        head, rows = self.query_one(Head), self.query_one(Rows)
+        if s is None:
+            head.set(Shown("Sheets"))
+            rows.set_rows((Row(((Shown("No session is on the Bench."), "quiet"),)),))
+            return
+        head.set(visible(f"Sheets of {s.name} · {s.recipe.print.title}"), visible(_counts(s)))
+        lines = sheet_lines(s)
+        rows.set_rows([sheet_row(x) for x in lines] or [
+            Row(((Shown("No sheet has been pulled yet."), "quiet"),))])
+        self._detail()
+
+    def on_rows_moved(self) -> None:
+        """Another sheet is chosen."""
+        self._detail()
+
+    def _detail(self) -> None:
+        meant = self.meant()
+        whole = None if meant is None else sheet_whole(meant[0], meant[1].ordinal)
+        self.query_one("#whole", Para).set(
+            Shown("") if whole is None else detail_text(whole))
+        self.query_one("#detail").scroll_home(animate=False)
+
+    def action_round(self) -> None:
+        """The evening round of these sheets."""
+        if self._session is not None:
+            self.desk.over("round", session=self._session)
+
+    def action_review(self) -> None:
+        """The whole session read back."""
+        if self._session is not None:
+            self.desk.over("review", session=self._session)
+
+
+def _counts(s: Session) -> str:
+    wanted = target(s)
+    return f"pulled {pulled(s)} · counting {counting(s)}" + (
+        "" if wanted is None else f" · wanted {wanted}")
+
+
+def clock_text(at: Moment | None) -> str:
+    """A time of day, or that it was not taken."""
+    return "  —  " if at is None else local(at).strftime("%H:%M")
+
+
+def sheet_row(x: SheetLine) -> Row:
+    """A sheet as a line of the table."""
+    purpose = x.purpose + (" (rule)" if x.by_rule else "")
+    notes = f"{len(x.notes)} note{'s' if len(x.notes) > 1 else ''}" if x.notes else ""
+    extra = " · ".join(t for t in (
+        "look again" if x.look_again else "", x.ended or "", ", ".join(x.tags),
+        ", ".join(x.readings), notes) if t)
+    return Row((
+        (fit(visible(x.mark), 6), "mark"), (fit(visible(f"{x.number:>3}  "), 6), "text"),
+        (fit(visible(purpose), 15), "text"),
+        (fit(visible(VERDICTS[x.verdict]), 14), _ROLES[x.verdict]),
+        (fit(visible(clock_text(x.pulled_at)), 7), "quiet"), (visible(extra), "text"),
+    ), id=str(x.ordinal))
+
+
+def detail_text(w: SheetWhole) -> Shown:
+    """One sheet whole, as lines fit to be shown."""
+    x = w.line
+    by = " (by rule)" if x.by_rule else ""
+    out = [f"{x.mark} · no. {x.number} · {VERDICTS[x.verdict]}",
+           f"for {x.purpose}{by} · {'counts' if x.counts else 'does not count'}"]
+    out += ["to be looked at again"] if x.look_again else []
+    out += [x.ended] if x.ended else []
+    out += [f"tags: {', '.join(x.tags)}"] if x.tags else []
+    out += [f"read: {', '.join(x.readings)}"] if x.readings else []
+    out += [f"“{note}”" for note in x.notes]
+    out += [f"{_pull_words(p.do, p.plates, len(w.pulls))}: {_when(p.at)}" for p in w.pulls]
+    out += [f"from {', '.join(x.packs)}"] if x.packs else []
+    out += ["laid to dry"] if w.laid else []
+    out += ["set: " + ", ".join(f"{name} {value}" for name, value in w.settings)
+            ] if w.settings else []
+    return Shown("\n".join(map(visible, out)))
+
+
+def _pull_words(do: str, plates: tuple[str, ...], pulls: int) -> str:
+    return f"pulled, {' and '.join(plates)}" if pulls > 1 else do.lower() or "pulled"
+
+
+def _when(at: Moment | None) -> str:
+    return "time not taken" if at is None else local(at).strftime("%H:%M:%S")

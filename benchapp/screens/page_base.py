@@ -1,0 +1,87 @@
+"""What every screen beside the Bench has: a line at the head, keys at the foot, a way back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, ClassVar, Final, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.screen import Screen
+
+from benchapp.book import BookError
+from benchapp.screens.widgets.plain_text import Line
+from benchapp.session.page import Refusal
+from benchapp.shown import Shown, visible
+from benchapp.workshop import Outcome, Workshop
+
+if TYPE_CHECKING:
+    from benchapp.screens.app import Benchapp
+
+#: From so many columns on, two things stand side by side.
+WIDE: Final = 110
+
+
+class Head(Horizontal):
+    """The line at the head: where we are, and at the right what belongs to it."""
+
+    DEFAULT_CSS = """
+    Head { dock: top; height: 1; background: $panel; padding: 0 1; }
+    Head #where { text-style: bold; color: $foreground; }
+    Head #beside { width: auto; color: $quiet; }
+    """
+
+    def compose(self) -> ComposeResult:
+        """Two texts."""
+        yield Line(id="where")
+        yield Line(id="beside")
+
+    def set(self, where: Shown, beside: Shown = Shown("")) -> None:  # noqa: B008 - immutable
+        """Show others."""
+        self.query_one("#where", Line).set(where)
+        self.query_one("#beside", Line).set(beside)
+
+
+class PageBase(Screen[None]):
+    """A screen that lies on top of another, or is the Studio."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "back", show=False),
+        Binding("question_mark", "help", show=False),
+    ]
+
+    @property
+    def desk(self) -> Benchapp:
+        """The app, by what it does for us."""
+        return cast("Benchapp", self.app)
+
+    @property
+    def workshop(self) -> Workshop:
+        """The book at work."""
+        return self.desk.workshop
+
+    def action_back(self) -> None:
+        """Back to where we came from."""
+        self.dismiss(None)
+
+    def action_help(self) -> None:
+        """The keys and words."""
+        self.desk.over("help")
+
+    def attempt(self, job: Callable[[], Outcome]) -> Outcome:
+        """Do something through the workshop that is no action of the bench, and say what failed."""
+        try:
+            outcome = job()
+        except BookError as error:
+            self.desk.fault = str(error)
+            outcome = Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+        self.tell(outcome)
+        return outcome
+
+    def tell(self, outcome: Outcome, done: str = "") -> None:
+        """Say why not, or what was done."""
+        if outcome.refusal is not None:
+            self.desk.say(visible(str(outcome.refusal)), severity="warning")
+        elif done:
+            self.desk.say(visible(done))

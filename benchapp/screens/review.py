@@ -1,0 +1,186 @@
+"""A session read back, from its entries alone; a text to scroll through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from benchapp.papers.review import review
+from benchapp.quantities import minutes_text
+from benchapp.screens.page_base import WIDE, Head, PageBase
+from benchapp.screens.sheet_talk import VERDICTS
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit, wrapped
+from benchapp.shown import Shown, visible
+
+_ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
+                                  None: "quiet"}
+
+
+class ReviewScreen(PageBase):
+    """One session, whole."""
+
+    CSS = "ReviewScreen Rows { padding: 0 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("i", "sheets", show=False),
+        Binding("q", "back", show=False),
+    ]
+
+    def __init__(self, session: str | None = None) -> None:
+        """Read that session back; None: the one on the Bench, else the last opened."""
+        super().__init__()
+        self._session = session
+        self._found: dict[str, Any] | None = None
+
+    def compose(self) -> ComposeResult:
+        """The text."""
+        yield Head()
+        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "its sheets"), ("escape", "back"), ("question_mark", "help")))
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Read it once: it is what happened."""
+        self.query_one(Rows).focus()
+        id_ = self._session = self._session or self._own()
+        if id_ is None:
+            self.query_one(Head).set(Shown("Review"))
+            return
+        book = self.workshop.book
+        found = review(book.entries(streams=[f"session/{id_}", *book.streams("pack")]), id_)
+        self._found = found
+        self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
+                                 visible(found["state"]))
+        self.on_resize()
+
+    def on_resize(self) -> None:
+        """Break the lines for the room there is."""
+        rows = [Row(((Shown("No session has been opened yet."), "quiet"),))]
+        if self._found is not None:
+            rows = review_rows(self._found, self.size.width - 4)
+        self.query_one(Rows).set_rows(rows)
+
+    def _own(self) -> str | None:
+        if self.workshop.room.bench is not None:
+            return self.workshop.room.bench
+        rows = self.workshop.book.sessions()
+        return rows[-1].id if rows else None
+
+    def action_sheets(self) -> None:
+        """The sheets, where they can be judged and noted."""
+        if self._session is not None:
+            self.desk.over("impressions", session=self._session)
+
+
+def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
+    """A review as lines, in the order a printer would ask.
+
+    Args:
+        r: From `benchapp.papers.review.review`.
+        across: Cells a line has.
+    """
+    def lines(texts: Iterable[str]) -> list[Row]:
+        return [row for text in texts for row in wrapped(text, across)]
+
+    wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
+    closed = "still open" if r["closed_at"] is None else f"closed {_when(r['closed_at'])}"
+    parts = {
+        "Sheets": [y for x in r["impressions"] for y in _sheet(x, across)],
+        "Tries that gave no sheet": lines(f"{x['how']}{_said(x)}" for x in r["tries"]),
+        "Notes of the session": lines(f"“{n}”" for n in r["notes"]),
+        "Settings": lines(f"{x['name']}: {x['value']}  (from no. {x['since']} on)"
+                          for x in r["settings"]),
+        "Plates reworked": lines(" · ".join(
+            y for y in (x["plate"], x["state"] and f"state {x['state']}", x["what"],
+                        _clock(x["at"])) if y) for x in r["reworked"]),
+        "Damp paper": lines(map(_pack, r["packs"])),
+        "Facts of the day": [_fact(x) for x in r["musts"]],
+        "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
+        "What time did": lines(f"{_clock(x['at'])}  {x['what']}, {_long(x['seconds'])}"
+                               for x in r["jumps"]),
+        "Helpers": lines(r["helpers"]),
+        "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r["steps"]],
+    }
+    head = [
+        *wrapped(f"{r['print']}, {r['artist']}", across, "strong"),
+        *wrapped(f"opened {_when(r['opened_at'])} · {closed} · recipe {r['recipe']}", across,
+                 "quiet"),
+        *wrapped(f"pulled {r['pulled']} · counting {r['counting']}{wanted}", across),
+        *(wrapped(f"left off: {r['left_off']}", across, "wash") if r["left_off"] else ()),
+    ]
+    return head + [row for name, rows in parts.items() if rows for row in (
+        Row(), Row(((visible(name), "strong"),), heading=True), *rows)]
+
+
+def _long(seconds: float) -> str:
+    """A length, with its sign where time was set back."""
+    return ("-" if seconds < 0 else "") + minutes_text(int(abs(seconds) * 1000))
+
+
+def _sheet(x: dict[str, Any], across: int) -> list[Row]:
+    purpose = f"{x['for']} {x['state']}" if x["state"] else str(x["for"])
+    by = " (rule)" if x["for_by"] == "rule" else ""
+    when = "  —  " if x["pulled_at"] is None else _clock(x["pulled_at"])
+    first: list[Span] = [
+        (fit(visible(str(x["mark"])), 6), "mark"),
+        (fit(visible(f"{x['number']:>3}"), 5), "text"),
+        (fit(visible(purpose + by), 16), "text"),
+        (fit(visible(VERDICTS.get(x["verdict"], VERDICTS[None])), 14),
+         _ROLES.get(x["verdict"], "quiet")),
+        (fit(visible(when), 7), "quiet")]
+    said = _said({**x, "notes": []}) + ("  time not taken" if x["pulled_at"] is None else "")
+    notes = [row for n in x["notes"] for row in wrapped(
+        f"“{n}”", across, "quiet", first=((Shown(" " * 11), "text"),))]
+    return [*wrapped(said.strip(), across, first=first), *notes]
+
+
+def _said(x: dict[str, Any]) -> str:
+    readings = [" ".join(str(y) for y in (r["name"], r["value"], _unit(r["unit"])) if y != "")
+                for r in x.get("readings", ())]
+    more = ["look again"] if x.get("look_again") else []
+    ended = [x["ended"]] if x.get("ended") else []
+    said = [*more, *ended, *x["tags"], *readings, *(f"“{n}”" for n in x["notes"])]
+    return "  " + " · ".join(map(str, said)) if said else ""
+
+
+def _unit(unit: str | None) -> str:
+    return "" if unit is None or unit.startswith("grade") else unit
+
+
+def _pack(x: dict[str, Any]) -> str:
+    sheets = "sheets not counted" if x["sheets"] is None else f"{x['sheets']} sheets"
+    out = "still in" if x["out"] is None else f"out {_clock(x['out'])}"
+    away = f" · {x['away']}" if x["away"] else ""
+    return f"{x['paper']}: {sheets} · in {_when(x['in'])} · {out} · {x['taken']} taken{away}"
+
+
+def _fact(x: dict[str, Any]) -> Row:
+    fact = x["fact"] or ("not said" if x["asked"] else "not asked yet")
+    return Row(((fit(visible(x["step"]), 36), "text"),
+                (visible(fact), "text" if x["fact"] else "fault")))
+
+
+def _step(x: dict[str, Any], *, wide: bool) -> Row:
+    seconds = x["seconds"]
+    took = "not taken" if seconds is None else _long(seconds)
+    about = "≈ " if seconds is not None and not x["exact"] else ""
+    no = "" if x["impression"] is None else f"no. {x['impression']}"
+    again = f" · attempt {x['attempt']}" if x["attempt"] > 1 else ""
+    how = "" if x["how"] in (None, "done") else f" · {x['how']}"
+    why = f" ({x['why']})" if x["why"] else ""
+    return Row((
+        (fit(visible(_clock(x["started_at"])), 7), "quiet"), (fit(visible(no), 8), "mark"),
+        (fit(visible(x["step"]), 52 if wide else 34), "text"),
+        (fit(visible(about + took), 12), "quiet" if seconds is None else "text"),
+        (visible((how + again + why).removeprefix(" · ")), "quiet")))
+
+
+def _when(iso: str) -> str:
+    """Day and time of day, as it stood on the wall there and then."""
+    return f"{iso[:10]} {iso[11:16]}"
+
+
+def _clock(iso: str | None) -> str:
+    return "—" if iso is None else iso[11:16]

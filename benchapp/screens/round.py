@@ -1,0 +1,155 @@
+"""The evening round: the day's sheets one by one, those not judged first, one key each."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import Center, Vertical, VerticalScroll
+
+from benchapp.screens.glyph_dots import DOTS
+from benchapp.screens.glyphs import fitting
+from benchapp.screens.page_base import Head
+from benchapp.screens.sheet_talk import VERDICTS, WORD_OF, SheetTalk
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.numerals import Numerals
+from benchapp.screens.widgets.plain_text import Line, Para
+from benchapp.session import actions as a
+from benchapp.session.sheets import SheetLine, round_order, sheet_lines
+from benchapp.session.state import Impression, Session
+from benchapp.shown import Shown, visible
+
+_KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("space", "leave it, next"),
+         ("left", "the one before"), ("t", "tag"), ("n", "note"), ("g", "reading"), ("f", "for"),
+         ("l", "look again"), ("escape", "the rest another day"))
+
+
+class RoundScreen(SheetTalk):
+    """One sheet after the other; what is left unjudged may wait for tomorrow."""
+
+    CSS = """
+    RoundScreen #sheet { align: center middle; background: $clean; height: 1fr; padding: 0 2; }
+    RoundScreen #large { height: auto; margin: 1 0; }
+    RoundScreen #mark { color: $mark; }
+    RoundScreen #verdict { text-style: bold; color: $clean-text; text-align: center; }
+    RoundScreen #for { color: $clean-text; text-align: center; }
+    RoundScreen #said { color: $clean-text; text-align: center; }
+    RoundScreen #notes { height: auto; max-height: 8; }
+    RoundScreen #place { color: $quiet; text-align: center; margin: 1 0 0 0; }
+    """
+    BINDINGS: ClassVar = [("space", "on(1)", ""), ("right", "on(1)", ""), ("down", "on(1)", ""),
+                          ("left", "on(-1)", ""), ("up", "on(-1)", "")]
+
+    def __init__(self, session: str | None = None) -> None:
+        """Go through that session's sheets; None: those of the one on the Bench."""
+        super().__init__()
+        self._session = session
+        self._order: tuple[int, ...] = ()
+        self._at = 0
+
+    def compose(self) -> ComposeResult:
+        """The mark large, and what is known of the sheet under it."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        with Vertical(id="sheet"):
+            with Center(id="large"):
+                yield Numerals(id="mark")
+            yield Line(id="verdict")
+            yield Line(id="for")
+            with VerticalScroll(id="notes", can_focus=False):
+                yield Para(id="said")
+            yield Line(id="place")
+
+    def on_mount(self) -> None:
+        """Set the order once: a sheet judged on the round stays at its place in it."""
+        if self._session is None and self.workshop.room.session is not None:
+            self._session = self.workshop.room.session.id
+        if self._session is not None:
+            self.workshop.look_at(self._session)
+        if (s := self.session) is not None:
+            self._order = round_order(sheet_lines(s))
+        self._show()
+
+    @property
+    def session(self) -> Session | None:
+        """The session whose sheets these are."""
+        return self.workshop.room.sessions.get(self._session or "")
+
+    def meant(self) -> tuple[Session, Impression] | None:
+        """The sheet that stands there."""
+        s = self.session
+        if s is None or self._at >= len(self._order):
+            return None
+        imp = s.impression(self._order[self._at])
+        return None if imp is None else (s, imp)
+
+    def said(self) -> None:
+        """Show it."""
+        self._show()
+
+    def action_judge(self, verdict: str) -> None:
+        """A verdict takes the round on to the next sheet."""
+        meant = self.meant()
+        if meant is None or not verdict:
+            super().action_judge(verdict)
+            return
+        s, imp = meant
+        if imp.verdict != verdict:
+            outcome = self.desk.do(a.Judge(WORD_OF[verdict], imp.ordinal), session=s.id,
+                                   gated=True)
+            self.tell(outcome)
+            if not outcome.ok:
+                return
+        self.action_on(1)
+
+    def action_on(self, by: int) -> None:
+        """The next sheet, or the one before; past the last the round is over."""
+        self._at = max(0, min(self._at + by, len(self._order)))
+        self._show()
+
+    def _show(self) -> None:
+        s = self.session
+        lines = {} if s is None else {x.ordinal: x for x in sheet_lines(s)}
+        left = sum(1 for x in lines.values() if x.verdict is None)
+        self.query_one(Head).set(
+            Shown("The round") if s is None else visible(f"The round of {s.name} · "
+                                                         f"{s.recipe.print.title}"),
+            visible(f"{left} not judged" if left else "all judged"))
+        meant = self.meant()
+        if meant is None:
+            self._over(len(lines), left)
+            return
+        self._sheet(lines[meant[1].ordinal])
+
+    def _sheet(self, x: SheetLine) -> None:
+        self._mark(x.mark)
+        self.query_one("#verdict", Line).set(visible(VERDICTS[x.verdict]))
+        by = " (by rule)" if x.by_rule else ""
+        again = " · to be looked at again" if x.look_again else ""
+        self.query_one("#for", Line).set(
+            visible(f"{x.mark} · no. {x.number} · for {x.purpose}{by}{again}"))
+        tags = [", ".join(x.tags)] if x.tags else []
+        read = [", ".join(x.readings)] if x.readings else []
+        said = [*tags, *read, *(f"“{n}”" for n in x.notes)]
+        self.query_one("#said", Para).set(Shown("\n".join(map(visible, said))))
+        self.query_one("#place", Line).set(visible(f"{self._at + 1} of {len(self._order)}"))
+
+    def _over(self, sheets: int, left: int) -> None:
+        self._mark("")
+        words = "No sheet was pulled in this session." if not sheets else "The round is done."
+        rest = "" if not left else (
+            f"{left} left unjudged: they come up again in the Studio tomorrow.")
+        self.query_one("#verdict", Line).set(visible(words))
+        self.query_one("#for", Line).set(visible(rest))
+        self.query_one("#said", Para).set(Shown(""))
+        self.query_one("#place", Line).set(Shown("Escape goes back."))
+
+    def _mark(self, text: str) -> None:
+        """Large where its signs can be drawn so and there is room; it stands in words as well."""
+        numerals = self.query_one("#mark", Numerals)
+        drawn = text if text and set(text.upper()) <= set(DOTS) else ""
+        height = fitting(drawn, self.size.width - 4, self.size.height // 3)
+        numerals.display = bool(drawn) and height is not None
+        if height is not None:
+            numerals.scale(height)
+            numerals.set(drawn)

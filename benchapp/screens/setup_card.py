@@ -1,0 +1,176 @@
+"""The set-up card: last time's settings, said again by one key, each or none.
+
+It lies over the Bench when a session opens and has no focus: a tread passes
+it, and what was not said stays not said.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, Final, cast
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+
+from benchapp.screens.pick import CARD
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.plain_text import Para
+from benchapp.screens.widgets.rows import Role, Row, Rows, fit
+from benchapp.session import actions as a
+from benchapp.session.setup import (
+    WANTED,
+    SetupLine,
+    all_the_same,
+    last_of_print,
+    setup_card,
+)
+from benchapp.session.state import Session
+from benchapp.shown import Shown, visible
+
+if TYPE_CHECKING:
+    from benchapp.screens.app import Benchapp
+
+#: The keys of the lines; `a` says all the same, and `w` is the number wanted.
+SIGNS: Final = "123456789bcdefghjk"
+_FROM: Final = {"said": "said", "last time": "as last time", "recipe": "recipe says",
+                "empty": "not said"}
+_ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe": "text",
+                                  "empty": "quiet"}
+
+
+class SetupCard(ModalScreen[None]):
+    """Gives nothing: what was said is in the book."""
+
+    DEFAULT_CSS = CARD.format(name="SetupCard") + """
+    SetupCard Rows { height: auto; max-height: 15; margin: 1 0 0 0; background: $surface; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss", show=False)]
+
+    def __init__(self) -> None:
+        """For the session on the Bench."""
+        super().__init__()
+        self._last: Session | None = None
+        self._lines: tuple[SetupLine, ...] = ()
+
+    @property
+    def desk(self) -> Benchapp:
+        """The app, by what it does for us."""
+        return cast("Benchapp", self.app)
+
+    def compose(self) -> ComposeResult:
+        """The lines, each with its key."""
+        with Vertical(id="card"):
+            yield Para(id="title")
+            yield Para(id="about")
+            rows = Rows()
+            rows.can_focus = False
+            yield rows
+            yield KeyLine((("a", "all as it stands here"), ("1-9", "change a line"),
+                           ("w", "wanted"), ("space", "a tread passes the card")))
+
+    def on_mount(self) -> None:
+        """Look up the last session on this print, once."""
+        session = self.desk.workshop.room.session
+        if session is None:
+            self.dismiss(None)
+            return
+        self._last = self._last_time(session)
+        self.set_focus(None)
+        self.follow()
+
+    def _last_time(self, session: Session) -> Session | None:
+        """The last session on the same print, in this book or another kept with it."""
+        workshop, known = self.desk.workshop, session.recipe.print
+        same = [r.id for r in workshop.book.sessions() if r.id != session.id
+                and (r.opened.body["print"], r.opened.body["artist"])
+                == (known.title, known.artist)]
+        past = workshop.past(same[-1:])
+        return last_of_print(tuple(past.sessions.values()), session)
+
+    def follow(self) -> None:
+        """Show what stands there now."""
+        session = self.desk.workshop.room.session
+        if session is None:
+            return
+        lines = setup_card(session, self._last)
+        if lines == self._lines:
+            return
+        self._lines = lines
+        self.query_one("#title", Para).set(visible(f"Set-up of {session.recipe.print.title}"))
+        about = ("The first session on this print: what the recipe says stands here."
+                 if self._last is None else f"What stood at the end of {self._last.name}.")
+        self.query_one("#about", Para).set(visible(
+            f"{about} Nothing needs an answer; what you do not say is not written down."))
+        self.query_one(Rows).set_rows([
+            _row(sign, line) for sign, line in self._by_sign().items()])
+
+    def _by_sign(self) -> dict[str, SetupLine]:
+        others = [x for x in self._lines if x.name != WANTED]
+        wanted = next((x for x in self._lines if x.name == WANTED), None)
+        signs = dict(zip(SIGNS, others, strict=False))
+        return signs if wanted is None else {**signs, "w": wanted}
+
+    # -- keys ------------------------------------------------------------------------
+
+    def on_key(self, event: events.Key) -> None:
+        """A tread passes; a sign changes its line; the rest does nothing."""
+        heard = self.desk.hear(event)
+        if heard != "another key":
+            event.stop()
+            event.prevent_default()
+            if heard == "tread":
+                self.dismiss(None)
+        elif event.character == "a":
+            event.stop()
+            self._all_the_same()
+        elif (line := self._by_sign().get(event.character or "")) is not None:
+            event.stop()
+            self._change(line)
+
+    def _all_the_same(self) -> None:
+        for setting in all_the_same(self._lines):
+            if not self._do(setting):
+                return
+        self.follow()
+
+    def _do(self, action: a.Action) -> bool:
+        outcome = self.desk.do(action, gated=True)
+        if outcome.refusal is not None:
+            self.desk.say(visible(str(outcome.refusal)), severity="warning")
+        return outcome.ok
+
+    def _change(self, line: SetupLine) -> None:
+        def take(text: str | None) -> None:
+            if text:
+                self._do(a.Wanted(int(text)) if line.name == WANTED else a.Set(line.name, text))
+                self.follow()
+
+        if line.name == WANTED:
+            ask = Ask(Shown("How many counting impressions are wanted?"),
+                      hint=Shown("No warm-up, no ghost and no spoiled one is counted."),
+                      value=line.value, check=_whole)
+        else:
+            last = f"Last time: {line.last}" if line.last else "In force from the next pull on."
+            ask = Ask(visible(line.name), hint=visible(last), value=line.value)
+        self.app.push_screen(ask, take)
+
+
+def _row(sign: str, x: SetupLine) -> Row:
+    name = "wanted" if x.name == WANTED else x.name
+    if x.name == WANTED and x.origin == "empty":
+        value, origin = "until you say enough", ""
+    else:
+        value, origin = x.value or "—", _FROM[x.origin]
+    if x.last:
+        origin = f"{origin}, last time {x.last}"
+    return Row(((visible(f"{sign}  "), "mark"), (fit(visible(name), 18), "strong"),
+                (visible(value), _ROLES[x.origin])), right=visible(origin))
+
+
+def _whole(text: str) -> str | None:
+    if text.isascii() and text.isdigit() and 0 < int(text) <= 9999:
+        return None
+    return "write a whole number from 1 up"

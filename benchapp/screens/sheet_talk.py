@@ -1,0 +1,185 @@
+"""What can be said of a sheet from a list of sheets: verdict, tags, note, for, mark, reading."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Final
+
+from textual.binding import Binding, BindingType
+
+from benchapp.screens.page_base import PageBase
+from benchapp.screens.pick import Pick
+from benchapp.screens.tag_pick import TagPick
+from benchapp.screens.widgets.ask import Ask
+from benchapp.session import actions as a
+from benchapp.session.marks import read_mark
+from benchapp.session.state import FORS, Impression, Session, Verdict
+from benchapp.session.tags import groups_of, last_used
+from benchapp.shown import Shown, visible
+
+#: How a verdict is written: a shape and a word, so that neither colour nor shape speaks alone.
+VERDICTS: Final[dict[str | None, str]] = {
+    "keep": "● keep", "doubtful": "◐ doubtful", "spoiled": "✕ spoiled", None: "○ not judged",
+}
+WORD_OF: Final[dict[str, Verdict]] = {"keep": "keep", "doubtful": "doubtful", "spoiled": "spoiled"}
+#: What a pull is for, in words.
+FOR_WORDS: Final = {
+    "edition": "edition", "TP": "TP, trial proof", "WP": "WP, working proof",
+    "SP": "SP, state proof", "warm-up": "warm-up", "ghost": "ghost, pulled without inking",
+}
+
+
+class SheetTalk(PageBase):
+    """A screen on which one sheet is the chosen one."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("k", "judge('keep')", show=False),
+        Binding("d", "judge('doubtful')", show=False),
+        Binding("s", "judge('spoiled')", show=False),
+        Binding("u", "judge('')", show=False),
+        Binding("t", "tag", show=False),
+        Binding("n", "note", show=False),
+        Binding("f", "say_for", show=False),
+        Binding("m", "mark", show=False),
+        Binding("g", "reading", show=False),
+        Binding("l", "look_again", show=False),
+    ]
+
+    def meant(self) -> tuple[Session, Impression] | None:
+        """The sheet that is chosen, with its session."""
+        raise NotImplementedError
+
+    def said(self) -> None:
+        """Something was said of a sheet: show it."""
+        raise NotImplementedError
+
+    def do(self, action: a.Action) -> None:
+        """Say it in the book, or say why not."""
+        meant = self.meant()
+        if meant is None:
+            return
+        self.tell(self.desk.do(action, session=meant[0].id, gated=True))
+        self.said()
+
+    # -- by one key --------------------------------------------------------------------
+
+    def action_judge(self, verdict: str) -> None:
+        """Keep, doubtful, spoiled; or no verdict after all."""
+        if (meant := self.meant()) is not None and meant[1].verdict != WORD_OF.get(verdict):
+            self.do(a.Judge(WORD_OF.get(verdict), meant[1].ordinal))
+
+    def action_look_again(self) -> None:
+        """To be looked at again."""
+        if (meant := self.meant()) is not None:
+            self.do(a.LookAgain(meant[1].ordinal))
+
+    # -- asking first --------------------------------------------------------------------
+
+    def action_tag(self) -> None:
+        """Put a tag on, or take one off."""
+        if (meant := self.meant()) is None:
+            return
+        s, imp = meant
+
+        def take(tag: str | None) -> None:
+            if tag is not None:
+                self.do(a.Tag(tag, imp.ordinal, off=tag in imp.tags))
+
+        used = last_used(self.workshop.room.journal)
+        self.app.push_screen(TagPick(named(imp), groups_of(s.recipe), used, imp.tags), take)
+
+    def action_note(self) -> None:
+        """Free text on the sheet; the recipe's sentences are one key each."""
+        if (meant := self.meant()) is None:
+            return
+        s, imp = meant
+        phrases = s.recipe.phrases[:8]
+
+        def write(text: str | None) -> None:
+            if text:
+                self.do(a.Note(text, imp.ordinal))
+
+        def pick(place: int | None) -> None:
+            if place is None:
+                return
+            if place < len(phrases):
+                write(phrases[place])
+            else:
+                ask()
+
+        def ask() -> None:
+            self.app.push_screen(Ask(visible(f"Note on {named(imp)}")), write)
+
+        if not phrases:
+            ask()
+            return
+        answers = [*(visible(p) for p in phrases), Shown("Other words …")]
+        self.app.push_screen(Pick(visible(f"Note on {named(imp)}"), answers), pick)
+
+    def action_say_for(self) -> None:
+        """What the pull was for."""
+        if (meant := self.meant()) is None:
+            return
+        _, imp = meant
+
+        def take(place: int | None) -> None:
+            if place is not None:
+                self.do(a.SayFor(FORS[place], impression=imp.ordinal))
+
+        self.app.push_screen(Pick(visible(f"{named(imp)} was pulled for"),
+                                  [visible(FOR_WORDS[x]) for x in FORS]), take)
+
+    def action_mark(self) -> None:
+        """The mark that stands on the sheet, where it is another."""
+        if (meant := self.meant()) is None:
+            return
+        s, imp = meant
+
+        def write(text: str | None) -> None:
+            if not text:
+                return
+            mark = read_mark(text) or text
+            other = self.workshop.bearer(mark, (s.id, imp.ordinal))
+            name = None if other is None else f"on a sheet of {other.partition('@')[0]}"
+            self.do(a.GiveMark(mark, imp.ordinal, taken_by=name))
+
+        self.app.push_screen(Ask(visible(f"The mark on the back of {named(imp)}"),
+                                 hint=Shown("What is pencilled there is right; the book "
+                                            "follows it."),
+                                 check=_short_mark), write)
+
+    def action_reading(self) -> None:
+        """A named value: the recipe's readings by number."""
+        if (meant := self.meant()) is None:
+            return
+        s, imp = meant
+        readings = s.recipe.readings
+        if not readings:
+            self.desk.say(Shown("This recipe names no readings."))
+            return
+
+        def pick(place: int | None) -> None:
+            if place is not None:
+                ask(readings[place].name, readings[place].unit)
+
+        def ask(name: str, unit: str | None) -> None:
+            def write(value: str | None) -> None:
+                if value:
+                    self.do(a.TakeReading(name, value, None, imp.ordinal))
+
+            self.app.push_screen(
+                Ask(visible(f"{name} of {named(imp)}"), hint=visible(unit or "")), write)
+
+        if len(readings) == 1:
+            ask(readings[0].name, readings[0].unit)
+            return
+        answers = [visible(f"{r.name} ({r.unit})" if r.unit else r.name) for r in readings]
+        self.app.push_screen(Pick(visible(f"A reading of {named(imp)}"), answers), pick)
+
+
+def named(imp: Impression) -> Shown:
+    """What a sheet is called."""
+    return visible(imp.mark or f"no. {imp.number}")
+
+
+def _short_mark(text: str) -> str | None:
+    return "a mark is at most 12 signs" if len(text) > 12 else None

@@ -1,0 +1,366 @@
+"""The Studio: the workshop laid out by place, where a day begins and ends."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Final
+
+from rich.segment import Segment
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.strip import Strip
+from textual.widget import Widget
+
+from benchapp.book.sessions import opened_on, worked_on_last
+from benchapp.files import FileProblem
+from benchapp.moments import local
+from benchapp.recipe.model import Recipe
+from benchapp.screens import yesterday
+from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.pick import Pick, Told
+from benchapp.screens.shelf import OnShelf, shelf
+from benchapp.screens.studio_rows import left_rows, place_rows, shelf_rows
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine, key_words
+from benchapp.screens.widgets.rows import Rows, wrapped
+from benchapp.session import actions as a
+from benchapp.session.damping import PUT_AWAY
+from benchapp.session.page import Refusal
+from benchapp.session.studio import StudioView, of_interest, studio_view
+from benchapp.session.view import CallView, calls
+from benchapp.shown import Shown, clip, visible
+from benchapp.workshop import Outcome
+
+_ALWAYS: Final = (("n", "new recipe"), ("tab", "other side"), ("question_mark", "help"),
+                  ("q", "leave"))
+_KEYS: Final = {
+    "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
+                ("d", "damp paper for tomorrow")),
+    "pack": (("o", "sheets out"), ("x", "put away")),
+    "boards": (("enter", "sheets"), ("v", "review"), ("r", "round")),
+    "book": (("enter", "review"), ("i", "sheets")),
+    "recipe": (("enter", "print from it"), ("d", "damp paper for tomorrow"), ("c", "check")),
+}
+
+
+class StudioScreen(PageBase):
+    """Everything by place, with one line chosen on each side."""
+
+    CSS = """
+    StudioScreen #left { width: 57%; padding: 0 1 0 1; }
+    StudioScreen #right { width: 43%; padding: 0 0 0 1; }
+    StudioScreen #sides { margin: 1 0 0 0; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *(Binding(key, f"key('{name}')", show=False) for key, name in (
+            ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
+            ("x", "away"), ("n", "new"), ("c", "check"), ("e", "emptied"), ("y", "yesterday"))),
+        Binding("left", "side(-1)", show=False),
+        Binding("right", "side(1)", show=False),
+        Binding("q", "leave", show=False),
+        Binding("escape", "nothing", show=False),
+    ]
+
+    def __init__(self) -> None:
+        """Nothing is read before it is shown."""
+        super().__init__()
+        self._view: StudioView | None = None
+        self._shelf: tuple[OnShelf, ...] = ()
+        self._shown: object = None
+
+    def compose(self) -> ComposeResult:
+        """Head, what is left, two sides, keys."""
+        yield Head()
+        yield KeyLine()
+        yield LeftStrip()
+        with Horizontal(id="sides"):
+            yield Rows(id="left")
+            yield Rows(id="right")
+
+    def on_mount(self) -> None:
+        """Show it; what earlier days left is asked before anything else, once a start."""
+        self.follow()
+        places, recipes = self.query_one("#left", Rows), self.query_one("#right", Rows)
+        (places if self._view is not None and self._view.at_press else recipes).focus()
+        if not self.desk.yesterday_asked and self._view is not None:
+            self.desk.yesterday_asked = True
+            yesterday.ask(self.desk, self._view, self._again)
+
+    def on_screen_resume(self) -> None:
+        """Back from another screen: things may stand otherwise."""
+        self._again()
+
+    def _again(self) -> None:
+        self._shown = None
+        if self.is_mounted:
+            self.follow()
+
+    # -- showing ----------------------------------------------------------------------
+
+    def follow(self) -> None:
+        """Show how things stand now: once a minute, or when something was written."""
+        workshop = self.workshop
+        now = workshop.now()
+        state = now.wall_ms // 60_000, len(workshop.room.journal), workshop.book.last_sequence()
+        if state == self._shown:
+            return
+        self._shown = state
+        rows = workshop.book.sessions()
+        today = local(now).date()
+        ids = of_interest(((r.id, opened_on(r), r.closed) for r in rows), today)
+        room = workshop.past(ids)
+        self._view = studio_view(room, now, workshop.book.origin)
+        self._read_shelf()
+        day = local(now)
+        self.query_one(Head).set(Shown("Studio"), visible(
+            f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
+        closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows) if r.closed]
+        self.query_one("#left", Rows).set_rows(place_rows(self._view, now, closed))
+        self.query_one("#right", Rows).set_rows(shelf_rows(self._shelf))
+        self.query_one(LeftStrip).set(calls(room, room.t_at(now)), left_rows(self._view))
+        self._keys()
+
+    def _read_shelf(self) -> None:
+        try:
+            self._shelf = shelf()
+        except FileProblem as error:
+            self.desk.say(visible(str(error)), severity="warning")
+
+    def on_rows_moved(self) -> None:
+        """Other keys make sense on another line."""
+        self._keys()
+
+    def on_descendant_focus(self) -> None:
+        """Likewise on the other side."""
+        self._keys()
+
+    def _keys(self) -> None:
+        kind, _ = self._chosen()
+        left = () if self._view is None else left_rows(self._view)
+        more = tuple((key, {"y": "say it", "e": "can emptied"}[key]) for key, _ in left
+                     if key in ("y", "e"))
+        self.query_one(KeyLine).set((*_KEYS.get(kind, ()), *more, *_ALWAYS))
+
+    def _chosen(self) -> tuple[str, str]:
+        """What is chosen on the side that has the keys: its kind, and its id."""
+        rows = self.focused if isinstance(self.focused, Rows) else self.query_one("#left", Rows)
+        kind, _, id_ = (rows.chosen or "").partition(" ")
+        return kind, id_
+
+    # -- keys -----------------------------------------------------------------------------
+
+    def action_nothing(self) -> None:
+        """Escape leaves nothing from here."""
+
+    def action_side(self, side: int) -> None:
+        """To the other side."""
+        self.query_one("#left" if side < 0 else "#right", Rows).focus()
+
+    def action_leave(self) -> None:
+        """Leave the program; everything is in the book."""
+        self.desk.action_leave()
+
+    def on_rows_taken(self, event: Rows.Taken) -> None:
+        """Enter: what the line is there for."""
+        kind, _, id_ = event.row_id.partition(" ")
+        if kind == "session":
+            self._resume(id_)
+        elif kind == "boards":
+            self.desk.over("impressions", session=id_)
+        elif kind == "book":
+            self.desk.over("review", session=id_)
+        elif kind == "recipe":
+            self._run(id_)
+        elif kind == "pack":
+            self._out(id_)
+
+    def action_key(self, name: str) -> None:
+        """A key about the line chosen; one that makes no sense there does nothing."""
+        kind, id_ = self._chosen()
+        is_session = kind in ("session", "boards", "book")
+        if name == "review" and is_session:
+            self.desk.over("review", session=id_)
+        elif name == "sheets" and is_session:
+            self.desk.over("impressions", session=id_)
+        elif name == "round":
+            self._round(id_ if is_session else None)
+        elif name == "damp":
+            self._damp(kind, id_)
+        elif name == "out" and kind == "pack":
+            self._out(id_)
+        elif name == "away" and kind == "pack":
+            self._away(id_)
+        elif name == "check" and kind == "recipe":
+            self._check(id_)
+        elif name == "new":
+            self._new()
+        elif name == "emptied" and self._view is not None and self._view.cans:
+            yesterday.emptied(self.desk, self._view.cans)
+            self._again()
+        elif name == "yesterday" and self._view is not None:
+            yesterday.ask(self.desk, self._view, self._again)
+
+    # -- at the press -----------------------------------------------------------------------
+
+    def _resume(self, id_: str) -> None:
+        rows = self.workshop.book.sessions()
+        row = next((r for r in rows if r.id == id_), None)
+        if row is None:
+            return
+        if not self.workshop.room.clean and row != worked_on_last(rows):
+            self.tell(Outcome(refusal=Refusal("Hands are inky",
+                                              "go on where you were, and wash first")))
+            return
+        if self.attempt(lambda: self.workshop.resume_session(row)).ok:
+            self.desk.go("bench")
+
+    def _run(self, name: str) -> None:
+        found = self._on_shelf(name)
+        if found is None:
+            return
+        if found.recipe is None:
+            self._check(name)
+        elif self.attempt(lambda: self.workshop.open_session(found.name, found.text)).ok:
+            self.desk.go("bench")
+            self.desk.over("set-up")
+
+    def _round(self, id_: str | None) -> None:
+        left = None if self._view is None else self._view.unjudged
+        session = id_ or (None if left is None else left[0])
+        if session is not None:
+            self.desk.over("round", session=session)
+
+    # -- paper ------------------------------------------------------------------------------
+
+    def _damp(self, kind: str, id_: str) -> None:
+        recipe = self._recipe_of(kind, id_)
+        if recipe is None:
+            self.desk.say(Shown("Choose a recipe first: its paper is the one to damp."))
+            return
+        paper = next((p for p in recipe.papers if p.damp is not None), None)
+        usual = "" if paper is None or paper.damp is None or paper.damp.pack is None else str(
+            paper.damp.pack)
+
+        def take(text: str | None) -> None:
+            if text is None:
+                return
+            sheets = int(text) if text else None
+            if self.attempt(lambda: self.workshop.damp_pack(recipe, sheets)).ok:
+                self.desk.say(Shown("It is in the book, under In the water and damp."))
+            self._again()
+
+        if paper is None:
+            self.attempt(lambda: self.workshop.damp_pack(recipe, None))
+            return
+        self.app.push_screen(Ask(visible(f"Sheets damped now for {recipe.print.title}"),
+                                 hint=visible(f"{paper.name or 'its paper'}; leave it empty "
+                                              "where you did not count"),
+                                 value=usual, check=_sheets), take)
+
+    def _recipe_of(self, kind: str, id_: str) -> Recipe | None:
+        if kind == "recipe":
+            found = self._on_shelf(id_)
+            return None if found is None else found.recipe
+        session = self.workshop.room.sessions.get(id_)
+        return None if session is None else session.recipe
+
+    def _out(self, pack: str) -> None:
+        known = self.workshop.room.packs.get(pack)
+        by = None if known is None else self.workshop.room.sessions.get(known.by or "")
+        if by is not None and by.closed is None:  # its session times the step
+            self.tell(self.desk.do(a.SheetsOut(pack), session=by.id))
+        else:
+            self.attempt(lambda: self.workshop.pack_out(pack))
+        self._again()
+
+    def _away(self, pack: str) -> None:
+        def take(place: int | None) -> None:
+            if place is not None:
+                self.attempt(lambda: self.workshop.pack_away(pack, PUT_AWAY[place]))
+                self._again()
+
+        self.app.push_screen(Pick(Shown("What is left of this pack"), (
+            Shown("dried between blotters"), Shown("nothing is left of it"))), take)
+
+    # -- recipes ----------------------------------------------------------------------------
+
+    def _on_shelf(self, name: str) -> OnShelf | None:
+        return next((x for x in self._shelf if x.name == name), None)
+
+    def _check(self, name: str) -> None:
+        found = self._on_shelf(name)
+        if found is None:
+            return
+        if found.recipe is None:
+            title, lines = f"{name}: to mend before it can be printed from", found.problems
+        elif found.warnings:
+            title, lines = f"{name}: fit to print from; a printer might ask", found.warnings
+        else:
+            title, lines = f"{name}: nothing to mend", ("Every line of it is understood.",)
+        rows = [row for line in lines for row in wrapped(line, 64)]
+        self.app.push_screen(Told(visible(title), rows))
+
+    def _new(self) -> None:
+        rows = [row for line in (
+            "Leave with q, and type:", "    benchapp new NAME",
+            "It asks at most ten plain questions, any of them may stay empty, and writes a "
+            "commented recipe that runs at once. To begin from another one:",
+            "    benchapp new NAME --like weigh-house") for row in wrapped(line, 64)]
+        self.app.push_screen(Told(Shown("A new recipe"), rows))
+
+
+def _sheets(text: str) -> str | None:
+    if not text or (text.isascii() and text.isdigit() and 0 < int(text) <= 999):
+        return None
+    return "write a whole number from 1 up, or leave it empty"
+
+
+class LeftStrip(Widget):
+    """What calls now, and what earlier days left: a line each, with the key that settles it."""
+
+    DEFAULT_CSS = """
+    LeftStrip { height: auto; padding: 0 1; color: $foreground; }
+    LeftStrip > .left--call { background: $call; color: $call-text; text-style: bold; }
+    LeftStrip > .left--key { color: $mark; text-style: bold; }
+    """
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"left--call", "left--key"}
+
+    def __init__(self, *, id: str | None = None) -> None:
+        """Nothing at first."""
+        super().__init__(id=id)
+        self._calls: tuple[Shown, ...] = ()
+        self._left: tuple[tuple[Shown, Shown], ...] = ()
+
+    def set(self, calling: tuple[CallView, ...], left: list[tuple[str, str]]) -> None:
+        """Show these."""
+        self._calls = tuple(visible(f" Calling: {c.text}" + (f" ({c.session}) " if c.session
+                                                             else " ")) for c in calling
+                            if c.calling)
+        self._left = tuple((visible(key_words(key)), visible(words)) for key, words in left)
+        self.display = bool(self._calls or self._left)
+        self.refresh(layout=True)
+
+    def get_content_height(self, container: object, viewport: object, width: int) -> int:
+        """One row each."""
+        return len(self._calls) + len(self._left)
+
+    def render_line(self, y: int) -> Strip:
+        """Paint one row."""
+        across = self.content_size.width
+        if y < len(self._calls):
+            style = self.get_component_rich_style("left--call")
+            return Strip([Segment(clip(self._calls[y], across), style)]).adjust_cell_length(
+                across, self.rich_style)
+        place = y - len(self._calls)
+        if place >= len(self._left):
+            return Strip.blank(across, self.rich_style)
+        key, words = self._left[place]
+        key_style = self.get_component_rich_style("left--key")
+        return Strip([Segment(f"{key or '·'}  ", key_style),
+                      Segment(clip(words, across - 3), self.rich_style)]).adjust_cell_length(
+                          across, self.rich_style)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Cut anew."""
+        self.refresh()

@@ -1,0 +1,144 @@
+"""The Studio as lines: by place on the left, the shelf on the right, what is left on top. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from benchapp.journal import Moment
+from benchapp.moments import local
+from benchapp.quantities import minutes_text
+from benchapp.screens.shelf import OnShelf
+from benchapp.screens.widgets.rows import Row, Span
+from benchapp.session.studio import BoardsView, OpenView, PackView, StudioView
+from benchapp.shown import Shown, visible
+
+
+def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]]) -> list[Row]:
+    """At the press, in the water, under boards, in the book.
+
+    Args:
+        view: The Studio.
+        now: The clocks.
+        closed: Earlier sessions, newest first: id, name, print.
+    """
+    today = local(now).date()
+    out = [_head("At the press", _count(len(view.at_press)))]
+    out += [row for x in view.at_press for row in _open(x)] or [
+        _quiet("Nothing is being printed."), _quiet("Enter on a recipe begins a day.")]
+    out += [Row(), _head("In the water and damp", _count(len(view.in_water)))]
+    out += [row for x in view.in_water for row in _pack(x, today)] or [
+        _quiet("No paper is damp."), _quiet("d on a recipe: damp some for tomorrow.")]
+    out += [Row(), _head("Under boards", _sheets(sum(x.laid for x in view.under_boards)))]
+    out += [row for x in view.under_boards for row in _boards(x)] or [
+        _quiet("Nothing is drying.")]
+    listed = {x.session for x in view.under_boards}
+    earlier = [x for x in closed if x[0] not in listed]
+    if earlier:
+        out += [Row(), _head("In the book", "")]
+        out += [Row(((visible(name + "  "), "quiet"), (visible(title), "text")), id=f"book {id_}")
+                for id_, name, title in earlier]
+    return out
+
+
+def shelf_rows(shelf: Sequence[OnShelf]) -> list[Row]:
+    """The printer's own recipes, then the shipped ones."""
+    own, shipped = [x for x in shelf if x.own], [x for x in shelf if not x.own]
+    out = [_head("On the shelf: yours", _count(len(own)))]
+    out += [row for x in own for row in _recipe(x)] or [
+        _quiet("None yet. Begin with a shipped"), _quiet("one below, or press n.")]
+    if shipped:
+        out += [Row(), _head("shipped, to try and to copy", "")]
+        out += [row for x in shipped for row in _recipe(x)]
+    return out
+
+
+def left_rows(view: StudioView) -> list[tuple[str, str]]:
+    """What earlier days left, each with the key that settles it."""
+    out = []
+    if view.unsaid:
+        names = ", ".join(dict.fromkeys(x.do for x in view.unsaid))
+        out.append(("y", f"not said yet: {names}"))
+    if view.cans:
+        out.append(("e", "rags lie in the can: was it emptied?"))
+    if view.unjudged is not None:
+        _, name, count = view.unjudged
+        sheets = "1 sheet" if count == 1 else f"{count} sheets"
+        out.append(("r", f"{sheets} of {name} not judged: the round"))
+    if view.left_off is not None:
+        name, words = view.left_off
+        out.append(("", f"{name} left off: “{words}”"))
+    return out
+
+
+def _open(x: OpenView) -> list[Row]:
+    wanted = "" if x.wanted is None else f" · wanted {x.wanted}"
+    about = f"pulled {x.pulled} · counting {x.counting}{wanted}"
+    elsewhere = [] if x.here else [Row(_in("opened in another book: read only", "quiet"))]
+    left = [Row(_in(f"“{x.left_off}”", "wash"))] if x.left_off else []
+    side = {"inky": " (inky)", "clean": " (clean)"}.get(x.side, "")
+    return [Row(((visible(x.title), "strong"),), id=f"session {x.id}", right=visible(x.name)),
+            Row(_in(about, "text")), Row(_in(f"next: {x.next}{side}", "quiet")), *left, *elsewhere]
+
+
+def _in(text: str, role: str) -> tuple[Span, ...]:
+    spans: dict[str, Span] = {
+        "text": (visible("  " + text), "text"), "quiet": (visible("  " + text), "quiet"),
+        "wash": (visible("  " + text), "wash"), "fault": (visible("  " + text), "fault")}
+    return (spans[role],)
+
+
+def _pack(x: PackView, today: date) -> list[Row]:
+    sheets = "sheets not counted" if x.sheets is None else _sheets(x.sheets)
+    state = f"{sheets} {x.where}"
+    about = "≈ " if not x.exact else ""
+    for_ = f"for {about}{minutes_text(x.age_ms)}"
+    ready = ""
+    if x.ready_ms is not None:
+        ready = (f", {minutes_text(x.ready_ms)} to go" if x.ready_ms > 0
+                 else f", {minutes_text(-x.ready_ms)} over")
+    since = _since(x.since, today)
+    old = [Row(_in("kept too long: look and smell before printing", "fault"))] if x.too_old else []
+    lying = [Row(_in(f"{_sheets(x.open_sheets)} lying open", "fault"))] if x.open_sheets else []
+    return [Row(((visible(state), "strong"),), id=f"pack {x.id}", right=visible(f"since {since}")),
+            Row(_in(f"{x.paper}", "quiet")), Row(_in(f"{for_}{ready}", "text")), *old, *lying]
+
+
+def _since(at: Moment, today: date) -> str:
+    moment = local(at)
+    days = (today - moment.date()).days
+    return f"{moment:%H:%M}" if days == 0 else f"{moment.day} {moment:%b} {moment:%H:%M}"
+
+
+def _boards(x: BoardsView) -> list[Row]:
+    days = "today" if x.days == 0 else "1 day" if x.days == 1 else f"{x.days} days"
+    unjudged = f" · {x.unjudged} not judged" if x.unjudged else ""
+    return [Row(((visible(x.title), "strong"),), id=f"boards {x.session}",
+                right=visible(f"{_sheets(x.laid)} · {days}")),
+            Row(_in(f"{x.name}{unjudged}", "quiet"))]
+
+
+def _recipe(x: OnShelf) -> list[Row]:
+    if x.recipe is None:
+        first = x.problems[0] if x.problems else "cannot be read"
+        return [Row(((visible(x.name), "strong"), (Shown("  ✕ to mend"), "fault")),
+                    id=f"recipe {x.name}"), Row(_in(first, "fault"))]
+    known = x.recipe.print
+    return [Row(((visible(known.title), "strong"),), id=f"recipe {x.name}"),
+            Row(_in(f"{known.artist} · {x.name}", "quiet"))]
+
+
+def _head(text: str, right: str) -> Row:
+    return Row(((visible(text), "strong"),), heading=True, right=visible(right))
+
+
+def _count(n: int) -> str:
+    return str(n) if n else ""
+
+
+def _sheets(n: int) -> str:
+    return "" if n == 0 else "1 sheet" if n == 1 else f"{n} sheets"
+
+
+def _quiet(text: str) -> Row:
+    return Row(_in(text, "quiet"))
