@@ -104,6 +104,12 @@ class Eye:
         return Seen(verdict if said else None, tuple(dict.fromkeys(tags)),
                     note if rng.random() < 0.7 else None)
 
+    def by_tags(self, sheet: Impression) -> Verdict:
+        """The verdict of the morning after, as its tags have it."""
+        if any(tag in SPOILED for tag in sheet.tags):
+            return "spoiled"
+        return "doubtful" if any(tag in DOUBTFUL for tag in sheet.tags) else "keep"
+
     def _verdict(self, sheet: Impression, wear: float) -> Verdict:
         good = 0.25 if sheet.purpose == "warm-up" else 0.82 - 0.3 * wear
         drawn = self._rng.random()

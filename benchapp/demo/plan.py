@@ -96,7 +96,7 @@ YEAR: Final = (
         wanted=3, ghosts=frozenset({3}), pace=0.9,
         says={3: "There is ink enough left in it for a ghost."}), starts=13 * 60),
     Date(3, "ferry-lamp", Day(
-        wanted=3, lunch_at=3, judged=6, wear=0.35,
+        wanted=3, lunch_at=3, judged=7, wear=0.35,
         settings={"handle side": "3.5 turns", "far side": "3.5 turns"},
         facts={"Left-over": "wrapped", "Rags": None},
         left_off="Two more of the blue and the tin is empty: order ultramarine."),

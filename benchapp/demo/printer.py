@@ -142,8 +142,7 @@ class Printer:
             self.do(a.CanEmptied())
         for sheet in [i for i in s.impressions if i.pulled and i.verdict is None][:judge]:
             self.spend(20 * SECOND, 90 * SECOND)
-            verdict = self.eye.look(s.recipe, sheet, self.day.wear).verdict
-            self.do(a.Judge(verdict or "doubtful", impression=sheet.ordinal))
+            self.do(a.Judge(self.eye.by_tags(sheet), impression=sheet.ordinal))
 
     # -- doing, and letting time pass ----------------------------------------------------------
 

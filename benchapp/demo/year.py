@@ -15,7 +15,7 @@ from benchapp.files import book_file, read_text, recipes_folder, shipped_recipes
 from benchapp.journal import Moment
 from benchapp.workshop import Workshop
 
-SEED: Final = 1880
+SEED: Final = 18
 _MINUTE: Final = 60_000
 _DAY: Final = 24 * 60 * _MINUTE
 _EVENING: Final = 19 * 60
