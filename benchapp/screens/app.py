@@ -51,6 +51,7 @@ class Benchapp(Base[int]):
         home: The printer's folder, where recipes are looked for; None in rehearsals.
         rehearsal: Whether nothing is kept: said on the Bench.
         fault: What is wrong with the book, or empty; stands on every screen until mended.
+        yesterday_asked: Whether what earlier days left was asked since the start.
     """
 
     def __init__(
@@ -80,6 +81,7 @@ class Benchapp(Base[int]):
         self.home = home
         self.rehearsal = rehearsal
         self.fault = ""
+        self.yesterday_asked = False
         self._start = start
         self._away = False
 

@@ -38,7 +38,8 @@ class ReviewScreen(PageBase):
     def compose(self) -> ComposeResult:
         """The text."""
         yield Head()
-        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "its sheets"), ("escape", "back"), ("question_mark", "help")))
+        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "its sheets"), ("escape", "back"),
+                       ("question_mark", "help")))
         yield Rows()
 
     def on_mount(self) -> None:
