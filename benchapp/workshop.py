@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
 from benchapp.book import Book, SessionRow
+from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
 from benchapp.journal import Draft, Entry, Moment
@@ -56,9 +57,15 @@ class Workshop:
         self.load()
 
     def load(self) -> None:
-        """Fold the open sessions, those looked at, and the packs, as the book has them."""
+        """Fold the open sessions, those looked at, and the packs, as the book has them.
+
+        A session worked on while one still open was open too is folded with it: ink it
+        left on the hands is there until they are washed.
+        """
         rows = self.book.sessions()
-        wanted = [r.stream for r in rows if not r.closed or r.id in self._looked_at]
+        since = min((sequence_of(r.opened) for r in rows if not r.closed), default=None)
+        wanted = [r.stream for r in rows if r.id in self._looked_at
+                  or (since is not None and r.last_sequence >= since)]
         entries = self.book.entries(streams=[*wanted, *self.book.streams("pack")])
         self.room = replay(entries, bench=self.room.bench)
 

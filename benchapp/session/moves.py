@@ -245,9 +245,9 @@ def _left_and_done(page: Page, action: str) -> bool:
     """Whether another session has begun, or closed without, the step this action left to it."""
     for entry in page.room.journal:
         if entry.action == action and entry.kind == "step taken over":
-            other = page.room.sessions[entry.stream.partition("/")[2]]
+            other = page.room.sessions.get(entry.stream.partition("/")[2])
             key = Key(inherited_id(entry.body["owner"], entry.body["step"]))
-            if key in other.work or other.closed is not None:
+            if other is None or key in other.work or other.closed is not None:
                 return True
     return False
 

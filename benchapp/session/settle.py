@@ -27,7 +27,7 @@ from benchapp.session.fold import call_id, next_number
 from benchapp.session.marks import free_mark
 from benchapp.session.page import Page, muted, worked_ms
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key, Room, Work
+from benchapp.session.state import Key, Room
 
 #: So far over its high time a step is asked about, once (common practice, no source).
 OVER_MS = 5 * 60_000
