@@ -71,6 +71,11 @@ class BenchScreen(BenchTalk):
     BenchScreen .at-across #across, BenchScreen .at-across #second { display: block; }
     BenchScreen .at-across #clean { width: 17; }
     BenchScreen .at-across #inky { width: 5; }
+    BenchScreen .at-wait #first, BenchScreen .at-wait #second, BenchScreen .at-wait #inky {
+        display: none;
+    }
+    BenchScreen .at-wait #clean { background: $background; }
+    BenchScreen .alone #clean { display: none; }
     BenchScreen.wide .at-inky #clean, BenchScreen.wide .at-clean #inky,
     BenchScreen.wide .at-across #clean, BenchScreen.wide .at-across #inky { width: 24; }
     """
@@ -154,6 +159,10 @@ class BenchScreen(BenchTalk):
         panel = words.panel(shown, last=_before(shown))
         for where in ("inky", "across", "clean"):
             stage.set_class(where == panel.where, f"at-{where}")
+        # A wash stands on the line between the sides; anything else across covers both.
+        waits = panel.where == "across" and (shown.now.side != "wash" or panel.name == words.PAUSED)
+        stage.set_class(waits, "at-wait")
+        stage.set_class(waits and not shown.clocks, "alone")
         clocks_at = "inky" if panel.where == "clean" else "clean"
         for side in self.query(Side):
             side.set_class(side.id != panel.where, "resting")
@@ -164,6 +173,7 @@ class BenchScreen(BenchTalk):
                 across, rows = side.content_size.width, side.content_size.height - 3
                 clocks = shown.clocks if side.id == clocks_at else ()
                 name = _SIDE_WORDS[side.id] if across > 8 else Shown("")
+                name = words.CLOCKS if waits else name
                 side.rest(name, words.clock_rows(clocks, across, rows))
 
     def _foot(self, shown: BenchView) -> None:

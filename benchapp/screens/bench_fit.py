@@ -13,8 +13,8 @@ from typing import Final
 
 from benchapp.screens.glyphs import HEIGHTS, width
 
-GAP: Final = 3
-"""Cells between the count and the mark beside it."""
+GAP: Final = 6
+"""Cells between the count and the mark beside it: plainly more than between two figures."""
 
 _ENOUGH: Final = 5
 """Rows that are read from the press; more of one thing does not make up for less of another."""

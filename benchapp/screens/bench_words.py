@@ -27,6 +27,7 @@ BANDS: Final = {
     "none": "NOTHING IN HAND",
 }  # fmt: skip
 PAUSED: Final = "PAUSED"
+CLOCKS: Final = Shown("clocks")
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,12 +102,13 @@ def _closed(view: BenchView) -> Panel:
     ]
     if unjudged:
         sheets = "sheet is" if unjudged == 1 else "sheets are"
-        words.append(("strong", visible(f"{unjudged} {sheets} not judged yet")))
+        words.append(("text", visible(f"{unjudged} {sheets} not judged yet")))
         words.append(("text", Shown("One tread: the evening round. It may wait for tomorrow.")))
     else:
         words.append(("text", Shown("One tread: back to the Studio.")))
     words.append(("quiet", Shown("Esc: the Studio")))
-    return Panel("across", "CLOSED", "CLOSED", Shown("The session is closed"), text=tuple(words))
+    return Panel("across", "THE DAY IS DONE", "CLOSED", Shown("The session is closed"),
+                 text=tuple(words))
 
 
 def _text(

@@ -50,13 +50,21 @@ class Band(Widget):
         style = self.rich_style
         fill = _FILL.get(self._kind, " ")
         if y != high // 2:
-            sign = fill if self._kind in ("inky", "clean") else " "
-            return Strip([Segment(sign * across, style)])
+            return Strip([Segment(self._edge(y, across), style)])
         words = clip(Shown(f" {self._words} " if self._words else ""), across)
         left = (across - width(words)) // 2
         right = across - left - width(words)
+        if self._kind == "clean" and high > 1:
+            return Strip([Segment("│" + " " * (left - 1) + words + " " * (right - 1) + "│", style)])
         return Strip([Segment(fill * left, style), Segment(words, style),
                       Segment(fill * right, style)])
+
+    def _edge(self, y: int, across: int) -> str:
+        """A row above or below the words: solid for ink, a frame for clean hands."""
+        if self._kind == "clean" and across > 1:
+            ends = "┌┐" if y == 0 else "└┘"
+            return f"{ends[0]}{'─' * (across - 2)}{ends[1]}"
+        return (_FILL["inky"] if self._kind == "inky" else " ") * across
 
 
 class WashLine(Widget):

@@ -27,7 +27,7 @@ class Side(Vertical):
     Side .large { height: auto; }
     Side .beside { layout: horizontal; }
     Side .below { layout: vertical; }
-    Side .marked { width: auto; height: auto; margin-left: 3; }
+    Side .marked { width: auto; height: auto; margin-left: 6; }
     Side .below .marked { margin-left: 0; margin-top: 1; }
     Side .counted { color: $count; }
     Side .named, Side .do { text-style: bold; }
@@ -104,7 +104,7 @@ class Side(Vertical):
 
     def _put_name(self, panel: Panel, found: Sizes, name: str) -> None:
         plain, drawn = self.query_one(".do", Line), list(self.query(".named").results(Numerals))
-        plain.display = not found.name
+        plain.display = not (found.name and _says_all(panel))
         plain.set(panel.do)
         parts = name.split("\n")
         for place, numerals in enumerate(drawn):
@@ -143,9 +143,18 @@ def _lines(panel: Panel, role: Role, across: int) -> list[Shown]:
 
 
 def _fitted(panel: Panel, across: int, lines: int, text: int) -> tuple[Sizes, str]:
-    """The heights, and the name in one line or, where only that fits, in two."""
-    one = sizes(across, lines, name=panel.name, count=panel.count, mark=panel.mark, text=text)
-    split = in_two(panel.name)
-    if one.name or split == panel.name:
-        return one, panel.name
-    return sizes(across, lines, name=split, count=panel.count, mark=panel.mark, text=text), split
+    """The heights, and the name in one line or, where only that fits, in two.
+
+    A name that says less than the whole words has them on a line above it.
+    """
+    above = 0 if _says_all(panel) else 1
+    for name in dict.fromkeys((panel.name, in_two(panel.name))):
+        found = sizes(across, lines - above, name=name, count=panel.count, mark=panel.mark,
+                      text=text)
+        if found.name:
+            return found, name
+    return sizes(across, lines, count=panel.count, mark=panel.mark, text=text), ""
+
+
+def _says_all(panel: Panel) -> bool:
+    return panel.do.upper() == panel.name
