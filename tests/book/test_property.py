@@ -6,7 +6,7 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
@@ -70,6 +70,7 @@ def _chained(entries: tuple[Entry, ...]) -> bool:
 _QUICK = "/dev/shm" if Path("/dev/shm").is_dir() else None
 
 
+@settings(max_examples=min(settings().max_examples, 600))  # each opens and closes real files
 @given(st.lists(_TURNS, max_size=8))
 def test_book_equals_model(turns: list[Turn]) -> None:
     """After any actions, failures and new starts a replay gives what append gave, in order."""
