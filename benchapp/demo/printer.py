@@ -18,7 +18,7 @@ from benchapp.demo.moments import Moments
 from benchapp.journal import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
-from benchapp.session.fold import shape_of
+from benchapp.session.names import shape_of
 from benchapp.session.page import worked_ms
 from benchapp.session.paper import LEFT_OVER
 from benchapp.session.shape import DAMP_IN

@@ -13,7 +13,8 @@ from benchapp.edition.packs import Pack
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
 from benchapp.session.counting import counting, counts, pulled
-from benchapp.session.fold import replay, session_id, step_of
+from benchapp.session.fold import replay
+from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.shape import WASH
 from benchapp.session.state import Impression, Room, Session, Work

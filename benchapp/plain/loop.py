@@ -17,7 +17,7 @@ from benchapp.session.standing import now_lines, status
 from benchapp.session.state import Room, Session
 from benchapp.session.studio import of_interest
 from benchapp.session.telling import tell
-from benchapp.session.view import warnings
+from benchapp.session.warn import warnings
 from benchapp.shown import refuse, visible
 from benchapp.workshop import Outcome, Workshop
 
@@ -51,7 +51,7 @@ def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | 
     asked = _unsaid(workshop)
     bench = _Bench(workshop, lines, asked)
     others = [s.name for s in workshop.room.open_sessions]
-    bench.open(workshop.open_session(recipe, text, wanted), Room())
+    bench.open(workshop.open_session(recipe, text, wanted, typed=True), Room())
     for name in others:
         bench.say(f"Also open: {name} · benchapp resume {name}")
     return bench.work()

@@ -8,9 +8,9 @@ from benchapp.plain.heard import Ears, NotUnderstood, listed, nearest
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.recipe.model import Step
 from benchapp.session.due import before_over
-from benchapp.session.fold import step_of
 from benchapp.session.marks import read_mark
 from benchapp.session.moves import choosable
+from benchapp.session.names import step_of
 from benchapp.session.says import in_hand, last_pulled
 from benchapp.session.state import Key, Session
 

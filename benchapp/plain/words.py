@@ -10,9 +10,9 @@ from benchapp.plain import names
 from benchapp.plain.heard import Ears, Heard, NotUnderstood, Own, chosen, listed, nearest
 from benchapp.quantities import QuantityError, read_count
 from benchapp.session import actions as a
-from benchapp.session.fold import step_of
 from benchapp.session.left import Unsaid
 from benchapp.session.marks import read_mark
+from benchapp.session.names import step_of
 from benchapp.session.says import in_hand, sheet_meant
 from benchapp.session.state import FORS, Verdict
 from benchapp.session.studio import studio_view
@@ -353,6 +353,6 @@ _READERS: Final[dict[str, Reader]] = {
     "end": _nothing(a.End), "helper": _helper, "mute": _mute,
     "left off": lambda ears, word, rest: Heard(a.LeftOff(rest)), "took": _took,
     "left to": lambda ears, word, rest: Heard(a.LeaveStep(_other(ears, word, rest))),
-    "switch": lambda ears, word, rest: Heard(a.Switch(_other(ears, word, rest))),
+    "switch": lambda ears, word, rest: Heard(a.Switch(_other(ears, word, rest), typed=True)),
     "can emptied": _can, MUST: _must,
 }

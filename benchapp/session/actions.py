@@ -15,7 +15,11 @@ from benchapp.session.state import Key, Verdict
 
 @dataclass(frozen=True, slots=True)
 class Open:
-    """Open a session. `id` and `letters` are the edge's: unique in the book."""
+    """Open a session. `id` and `letters` are the edge's: unique in the book.
+
+    `typed`: said in words, by hands that are clean enough for a keyboard; they stay
+    what they were, so the first clean step asks for the wash.
+    """
 
     id: str
     name: str
@@ -24,6 +28,7 @@ class Open:
     recipe_text: str
     recipe_sha256: str
     wanted: int | None = None
+    typed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,9 +285,10 @@ class Explain:
 
 @dataclass(frozen=True, slots=True)
 class Switch:
-    """Another open session comes to the Bench."""
+    """Another open session comes to the Bench. `typed` as for `Open`."""
 
     to: str
+    typed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

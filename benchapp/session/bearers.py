@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.journal import Entry, family
-from benchapp.session.fold import session_id
+from benchapp.session.names import session_id
 
 
 def bearer(entries: Iterable[Entry], mark: str, besides: tuple[str, int | None]) -> str | None:

@@ -13,8 +13,8 @@ from typing import Any, Final
 from benchapp.journal import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
-from benchapp.session.fold import shape_of
 from benchapp.session.going_on import go_on, tick
+from benchapp.session.names import shape_of
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.settle import end, settle
 from benchapp.session.shape import WASH
@@ -80,7 +80,7 @@ def bench_after(room: Room, action: a.Action) -> str | None:
 def _open(room: Room, action: a.Open, now: Moment) -> Decision:
     if action.id in room.sessions:
         return Refusal(f"A session {action.name} is open already", "resume it")
-    if room.open_sessions and not room.clean:
+    if room.open_sessions and not room.clean and not action.typed:
         return Refusal("Hands are inky", "wash before another session is opened")
     wrong = wrong_count(action.wanted, "impressions wanted", "write a whole number from 1 up")
     if wrong is not None:
@@ -255,7 +255,7 @@ def _switch(page: Page, action: a.Switch) -> Refusal | None:
     to = page.room.sessions.get(action.to)
     if to is None or to.closed is not None:
         return Refusal("That session is not open", "open ones are listed in the Studio")
-    if not page.room.clean:
+    if not page.room.clean and not action.typed:
         return Refusal("Hands are inky", "wash before the Bench is changed")
     before = page.room
     page.room = replace(page.room, bench=to.id)

@@ -60,15 +60,32 @@ def ready(s: Session, steps: tuple[Step, ...], ordinal: int | None,
 
 
 def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
-    """A plate is held from its first step to the end of the first step after its last pull."""
+    """A plate is held from its first step to the end of the first step after its last pull.
+
+    A step of an earlier impression that is on it still, an optional one chosen late,
+    holds it too: a plate in the bath cannot be inked.
+    """
     if ordinal is None:
         return True
     for plate in s.shape.plates_of[step.id]:
         release = s.shape.release[plate]
+        if any(k.impression is not None and k.impression < ordinal
+               and plate in s.shape.plates_of.get(k.step, ()) for k in s.under_way):
+            return False
         for other in active(s):
             if other.ordinal < ordinal and not settled(s, s.recipe.each, other.ordinal)[release]:
                 return False
     return True
+
+
+def offered_late(s: Session) -> Iterator[Key]:
+    """Optional steps at the end of the last impression: offered until the next is at the press."""
+    laid = [i for i in s.impressions if i.laid]
+    if not laid or any(i.pulled for i in active(s)):
+        return
+    for step in ready(s, s.recipe.each, laid[-1].ordinal, offered=True):
+        if step.optional:
+            yield Key(step.id, laid[-1].ordinal)
 
 
 def hands_left(s: Session, ordinal: int) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchapp.edition.packs import Pack
 from benchapp.session import paper
 from benchapp.session.due import packs_out_due, what_holds
-from benchapp.session.fold import call_id
+from benchapp.session.names import call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted, worked_ms
 from benchapp.session.settle import begin, end, settle
 from benchapp.session.shape import DAMP_OUT, WASH

@@ -11,11 +11,12 @@ from benchapp.session.due import (
     before_over,
     hands_ready,
     next_hands,
+    offered_late,
     pack_in_due,
     printing_over,
     ready,
 )
-from benchapp.session.fold import inherited_id
+from benchapp.session.names import inherited_id
 from benchapp.session.page import Page, Refusal, ends_t, wrong_time
 from benchapp.session.says import drop_running, in_hand, last_pulled
 from benchapp.session.settle import begin, end, settle
@@ -130,6 +131,7 @@ def choosable(room: Room, s: Session, t: int) -> tuple[Key, ...]:
                            if before_over(s) else [(s.recipe.before, None)]):
         keys += [Key(x.id, ordinal) for x in ready(s, steps, ordinal, offered=True)
                  if x.hands == "free" and x.optional]
+    keys += offered_late(s)
     into = pack_in_due(room, s, t)
     keys += [] if into is None else [into.key]
     name = s.shape.paper_name
@@ -146,6 +148,8 @@ def choose(page: Page, action: a.Choose) -> Refusal | None:
     if key not in choosable(page.room, s, page.t):
         return Refusal("That step cannot begin yet", "what it follows is not done")
     if page.step(key).hands == "free":
+        if s.hand is not None and _same_plate(s, s.hand, key):
+            page.write("step put off", **page.about(s.hand))
         begin(page, key)
         return None
     if s.hand is not None:
@@ -156,6 +160,13 @@ def choose(page: Page, action: a.Choose) -> Refusal | None:
     page.write("step chosen", **page.about(key))
     settle(page)
     return None
+
+
+def _same_plate(s: Session, hand: Key, key: Key) -> bool:
+    """Whether what is in hand is a later impression's work on the plate the step needs."""
+    plates = s.shape.plates_of
+    return (hand.impression is not None and hand.impression != key.impression
+            and not set(plates.get(hand.step, ())).isdisjoint(plates.get(key.step, ())))
 
 
 def end_here(page: Page) -> Refusal | None:

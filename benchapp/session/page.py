@@ -11,7 +11,8 @@ from typing import Final
 
 from benchapp.journal import Draft, Entry, Moment
 from benchapp.recipe.model import Step
-from benchapp.session.fold import apply, step_of
+from benchapp.session.fold import apply
+from benchapp.session.names import step_of
 from benchapp.session.state import Key, Room, Session, Work
 
 #: More sheets or impressions than this no day has, and no clock runs longer.

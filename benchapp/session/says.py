@@ -12,8 +12,8 @@ from benchapp.recipe.model import Reading
 from benchapp.session import actions as a
 from benchapp.session.counting import state_in_force
 from benchapp.session.due import active, hands_left
-from benchapp.session.fold import step_of
 from benchapp.session.marks import read_mark
+from benchapp.session.names import step_of
 from benchapp.session.page import Page, Refusal
 from benchapp.session.settle import marks_given, settle, skip_inking
 from benchapp.session.state import FORS, NOT_COUNTED, Impression, Key, Session

@@ -23,8 +23,8 @@ from benchapp.session.due import (
     printing_over,
     waits_ready,
 )
-from benchapp.session.fold import call_id, next_number
 from benchapp.session.marks import free_mark
+from benchapp.session.names import call_id, next_number
 from benchapp.session.page import Page, muted, worked_ms
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key, Room

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from benchapp.journal import Moment
 from benchapp.session.counting import counts
-from benchapp.session.fold import step_of
+from benchapp.session.names import step_of
 from benchapp.session.state import Impression, Key, Session
 from benchapp.session.view import for_text
 

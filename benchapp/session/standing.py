@@ -8,7 +8,7 @@ from __future__ import annotations
 from benchapp.journal import Moment
 from benchapp.quantities import Span, minutes_text, mmss
 from benchapp.session.counting import counting, pulled, target
-from benchapp.session.fold import step_of
+from benchapp.session.names import step_of
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key, Room, Session
 from benchapp.session.view import BenchView, Count, do_words, view

@@ -17,9 +17,11 @@ from benchapp.edition.packs import Pack, Where
 from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.session.counting import counting, pulled, target
+from benchapp.session.due import hands_ready
 from benchapp.session.left import Unsaid, unsaid
+from benchapp.session.names import step_of
 from benchapp.session.state import Room, Session
-from benchapp.session.view import view
+from benchapp.session.view import do_words, view
 
 #: How long sheets are listed under boards: by then they are dry enough to sign (common practice).
 UNDER_BOARDS_DAYS: Final = 14
@@ -39,7 +41,7 @@ class OpenView:
     counting: int
     wanted: int | None
     next: str
-    side: str
+    hands: str | None
     left_off: str | None
     here: bool
 
@@ -133,14 +135,15 @@ def unjudged(s: Session) -> int:
 
 
 def _open(room: Room, s: Session, now: Moment, here: bool) -> OpenView:
-    # What comes next there: asked of the Bench as if this session stood on it.
-    bench = view(replace(room, bench=s.id), now)
-    due = "" if bench is None else bench.now.do
-    side = "none" if bench is None else bench.now.side
-    if bench is not None and bench.now.key is None and bench.next is not None:
-        due = bench.next
+    key = s.hand or next(hands_ready(s), None)
+    step = None if key is None else step_of(s, key)
+    if key is None or step is None:  # only waits are left: what the Bench would show of them
+        bench = view(replace(room, bench=s.id), now)
+        due, hands = "" if bench is None else bench.now.do, None
+    else:
+        due, hands = do_words(room, s, key, room.t_at(now)), step.hands
     return OpenView(s.id, s.name, s.recipe.print.title, s.recipe.print.artist, pulled(s),
-                    counting(s), target(s), due, side, s.left_off, here)
+                    counting(s), target(s), due, hands, s.left_off, here)
 
 
 def _pack(room: Room, p: Pack, t: int) -> PackView:

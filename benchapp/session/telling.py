@@ -12,7 +12,7 @@ from typing import Final
 from benchapp.journal import Entry, family
 from benchapp.quantities import minutes_text
 from benchapp.session.counting import counting, pulled
-from benchapp.session.fold import call_id, session_id, step_of
+from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.standing import (
     Lines,
@@ -24,7 +24,8 @@ from benchapp.session.standing import (
 )
 from benchapp.session.state import Impression, Key, Room, Session, Work
 from benchapp.session.telling_packs import pack_line
-from benchapp.session.view import care_full, clocks, do_words, for_text, question_text
+from benchapp.session.view import care_full, clocks, do_words, for_text
+from benchapp.session.warn import question_text
 
 __all__ = ["begun_line", "count_line", "headline", "now_lines", "status", "tell"]
 

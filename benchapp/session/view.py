@@ -11,24 +11,23 @@ from typing import Literal
 
 from benchapp.edition import packs as damp
 from benchapp.journal import Moment
-from benchapp.recipe.model import Step
 from benchapp.session import actions as a
-from benchapp.session import limits
 from benchapp.session.counting import PAUSE_MS, counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
 from benchapp.session.due import (
     active,
     before_over,
-    lacks_paper,
+    offered_late,
     pack_size,
     printing_over,
     ready,
 )
-from benchapp.session.fold import call_id, next_number, step_of
+from benchapp.session.names import call_id, next_number, step_of
 from benchapp.session.page import Refusal, ends_t, muted, worked_ms
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Call, Impression, Key, Room, Session, Work
+from benchapp.session.warn import pause_words, question_text, taken, warnings
 
 Side = Literal["inky", "wash", "clean", "wait", "none"]
 
@@ -160,7 +159,7 @@ def view(room: Room, now: Moment) -> BenchView | None:
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
         paused_ms=None if s.paused_t is None else t - s.paused_t,
-        pause_words=_pause_words(room, s, t), warnings=warnings(room, s, t),
+        pause_words=pause_words(room, s, t), warnings=warnings(room, s, t),
         question=None if asked is None else question_text(s, asked),
         question_key=None if asked is None else asked.key, left_off=s.left_off,
         closed=s.closed is not None,
@@ -187,7 +186,7 @@ def _now(room: Room, s: Session, t: int) -> NowView:
         words = do_words(room, s, key, t)
         return NowView(key, side, words, step.short or _short(step.do), step.say or words,
                        step.lines, step.care, care_full(s, key, t), count, step.at,
-                       _taken(room, s, key, step), step.asks, step.must)
+                       taken(room, s, key, step), step.asks, step.must)
     return _waiting(room, s, t)
 
 
@@ -222,19 +221,6 @@ def care_full(s: Session, key: Key, t: int) -> bool:
     return not any(w.key.step == key.step and w.started_t >= since for w in s.history)
 
 
-def _taken(room: Room, s: Session, key: Key, step: Step) -> str | None:
-    """Who else uses the place a step needs, where it holds no more."""
-    if step.at is None:
-        return None
-    users = []
-    for other in room.open_sessions:
-        for k in other.under_way:
-            st = step_of(other, k)
-            if st is not None and st.at == step.at and (other.id, k) != (s.id, key):
-                users.append(f"{st.do} ({other.name})" if other.id != s.id else st.do)
-    return users[0] if len(users) >= s.shape.places.get(step.at, 1) else None
-
-
 def _next(room: Room, now: Moment) -> str | None:
     """What one tread would bring: tried out on the room as it is, and thrown away."""
     s = room.session
@@ -264,6 +250,7 @@ def _offered(s: Session) -> tuple[str, ...]:
         (s.recipe.before, None),)
     found = [x.do for steps, ordinal in where for x in ready(s, steps, ordinal, offered=True)
              if x.optional]
+    found += [s.shape.by_id[k.step].do for k in offered_late(s)]
     if before_over(s) and printing_over(s):
         found += [x.do for x in ready(s, s.recipe.after, None, offered=True) if x.optional]
     return tuple(dict.fromkeys(found))
@@ -358,75 +345,6 @@ def _call_view(s: Session, call: Call, name: str, t: int, other: str | None) -> 
     silent = muted(s, call.id, t)
     return CallView(call.id, name, t - call.due_t, call.called and not call.answered and not silent,
                     call.clean, silent, other)
-
-
-# -- what is wrong, what is asked ---------------------------------------------------------
-
-
-def question_text(s: Session, work: Work) -> str:
-    """What is asked of a step that ran far over its high time."""
-    step = step_of(s, work.key)
-    minutes = ((work.finished_t or 0) - work.started_t - work.paused_ms) // 60_000
-    do = "" if step is None else step.do
-    return f"{do}: {minutes} min. Took that long, away, or forgot to tread?"
-
-
-def _pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
-    """What a pause does to the plate, the hot plate and open paper."""
-    if s.paused_t is None:
-        return ()
-    out = []
-    if room.inky:
-        out.append("Ink on your hands: wash before you go")
-    if any(i for i in active(s) if not i.pulled and any(
-            k.impression == i.ordinal and s.shape.by_id[k.step].hands == "inky" for k in s.work)):
-        out.append("The inked plate stiffens while it waits")
-    if any(x.at == "hot plate" for x in s.recipe.steps):
-        out.append("The hot plate stays on unless you turn it off")
-    if any(p.open for p in room.packs.values()):
-        out.append("A sheet lies open and dries")
-    return tuple(out)
-
-
-def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
-    """What the printer should know now; nothing here is refused."""
-    out = [*_limits(s, t), *_paper(room, s, t)]
-    if s.hand is not None and (step := step_of(s, s.hand)) is not None:
-        taken = _taken(room, s, s.hand, step)
-        if taken is not None:
-            out.append(f"{step.at} is taken: {taken}")
-    return tuple(out)
-
-
-def _limits(s: Session, t: int) -> list[str]:
-    """Limits that are broken, of impressions in hand."""
-    out = []
-    for run in limits.running(s, t):
-        if run.left_ms < 0:
-            step, after = (s.shape.by_id[x] for x in (run.limit.step, run.limit.after))
-            out.append(f"{step.do}: {-run.left_ms // 60_000} min later than "
-                       f"{run.limit.within} after {after.do}")
-    return out
-
-
-def _paper(room: Room, s: Session, t: int) -> list[str]:
-    name = s.shape.paper_name
-    if name is None:
-        return []
-    out = []
-    packs = damp.of_paper(room.packs, name, t)
-    out += [f"Sheets damp for {(p.age_ms(t) or 0) // 3_600_000} h: look and smell before printing"
-            for p in packs if p.too_old(t)]
-    held = s.hand
-    if held is not None and held.step == s.shape.sheet_step:
-        imp = s.impression(held.impression)
-        if imp is not None and not imp.sheets:
-            waits = lacks_paper(room, s, held, t)
-            out.append("No damp sheet is ready" if waits is None else "The damp sheets still rest"
-                       if waits.where(t) == "resting" else "The sheets are still in the water")
-    if any(t - since > damp.SHEET_OPEN_MS for p in room.packs.values() for since in p.open):
-        out.append("A sheet has lain open more than 5 min: spray it, put it back, or print it")
-    return out
 
 
 def next_mark(s: Session) -> str:

@@ -14,7 +14,8 @@ from benchapp.journal import Draft, Entry, Moment
 from benchapp.session import actions as a
 from benchapp.session.counting import needs_next
 from benchapp.session.decide import bench_after, decide
-from benchapp.session.fold import NOT_TAKEN_BACK, apply, replay, step_of
+from benchapp.session.fold import NOT_TAKEN_BACK, apply, replay
+from benchapp.session.names import step_of
 from benchapp.session.page import Refusal, on_bench, worked_ms
 from benchapp.session.state import Room, Session
 from benchapp.session.view import view

@@ -1,0 +1,250 @@
+"""Entries about work, clocks and time, folded into a session: one function a kind.
+
+Each takes (session, entry, t), `t` being room time, and is total: what does not
+fit changes nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Set
+from dataclasses import replace
+from typing import Final
+
+from benchapp.journal import Entry
+from benchapp.recipe.model import Step
+from benchapp.session.names import call_id, inherited_id, step_of
+from benchapp.session.state import (
+    Call,
+    Jump,
+    Key,
+    Session,
+    Timed,
+    Work,
+)
+
+
+def _key(entry: Entry) -> Key:
+    body = entry.body
+    return Key(body["step"], body["impression"], body["pack"])
+
+
+def _started(s: Session, entry: Entry, t: int) -> Session:
+    key, step = _key(entry), step_of(s, _key(entry))
+    if step is None or s.running(key):
+        return s
+    by_hand = step.hands != "free"
+    if by_hand and s.hand is not None:
+        return s  # one hands step at a time: this one was begun by what was taken back
+    work = Work(key, entry.body["attempt"], entry.at, t)
+    if key.pack is None:  # what an earlier try called, taken back since, is over
+        s = silent(s, call_id(key))
+    return replace(s, work={**s.work, key: work}, under_way=(*s.under_way, key),
+                   hand=key if by_hand else s.hand,
+                   chosen=None if s.chosen == key else s.chosen)
+
+
+def _finished(s: Session, entry: Entry, t: int) -> Session:
+    key, body = _key(entry), entry.body
+    work = s.work.get(key)
+    if work is None:
+        # Passed or skipped before it was begun.
+        work = Work(key, body["attempt"], None, t)
+        if body["how"] not in ("passed", "skipped", "left"):
+            return s
+    elif not work.running:
+        if work.attempt >= body["attempt"]:
+            return s
+        work = Work(key, body["attempt"], None, t)
+    paused = work.paused_ms
+    if s.paused_t is not None and s.hand == key:
+        paused += t - s.paused_t
+    done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
+                   taken=body["taken"], paused_ms=paused)
+    s = silent(s, call_id(key))
+    return replace(s, work={**s.work, key: done}, history=(*s.history, done),
+                   under_way=_without(s, {key}),
+                   hand=None if s.hand == key else s.hand,
+                   chosen=None if s.chosen == key else s.chosen)
+
+
+def silent(s: Session, call: str) -> Session:
+    """Without that call, and without what was said to silence it."""
+    if call not in s.calls and call not in s.muted:
+        return s
+    return replace(s, calls={k: c for k, c in s.calls.items() if k != call},
+                   muted={k: m for k, m in s.muted.items() if k != call})
+
+
+def _put_off(s: Session, entry: Entry, t: int) -> Session:
+    key = _key(entry)
+    if not s.running(key):
+        return s
+    work = {k: w for k, w in s.work.items() if k != key}
+    return replace(s, work=work, under_way=_without(s, {key}), again=s.again | {key},
+                   hand=None if s.hand == key else s.hand)
+
+
+def _without(s: Session, keys: Set[Key]) -> tuple[Key, ...]:
+    return tuple(k for k in s.under_way if k not in keys)
+
+
+def _chosen(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, chosen=_key(entry))
+
+
+def _extended(s: Session, entry: Entry, t: int) -> Session:
+    key = _key(entry)
+    work = s.work.get(key)
+    if work is None or not work.running:
+        return s
+    longer = replace(work, extended_ms=work.extended_ms + entry.body["by_ms"])
+    return silent(replace(s, work={**s.work, key: longer}), call_id(key))
+
+
+def _redone(s: Session, entry: Entry, t: int) -> Session:
+    ordinal, first = entry.body["impression"], entry.body["step"]
+    at = s.shape.place_of.get(first)
+    if at is None:
+        return s
+    again = {k for k in s.work
+             if k.impression == ordinal and s.shape.place_of.get(k.step, -1) >= at}
+    # Their attempts stay in the history; the next ones count on from them.
+    return replace(s, work={k: w for k, w in s.work.items() if k not in again},
+                   under_way=_without(s, again), again=s.again | again,
+                   hand=None if s.hand in again else s.hand, chosen=None)
+
+
+def _timed(s: Session, entry: Entry, t: int) -> Session:
+    body = entry.body
+    clock = Timed(body["clock"], body["name"], t, body["ms"])
+    return replace(silent(s, clock.id), timed={**s.timed, clock.id: clock},
+                   clocks_started=s.clocks_started + 1)
+
+
+def _paused(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, paused_t=t) if s.paused_t is None else s
+
+
+def _resumed(s: Session, entry: Entry, t: int) -> Session:
+    if s.paused_t is None:
+        return s
+    work = s.work
+    if s.hand is not None and s.running(s.hand):
+        held = s.work[s.hand]
+        since = max(s.paused_t, held.started_t)
+        work = {**work, s.hand: replace(held, paused_ms=held.paused_ms + t - since)}
+    return replace(s, paused_t=None, work=work, breaks=(*s.breaks, (s.paused_t, t)))
+
+
+def _continued(s: Session, entry: Entry, t: int) -> Session:
+    seen = entry.body["last_seen_ms"]
+    off = 0 if seen is None else max(0, entry.at.wall_ms - seen)
+    return replace(s, breaks=(*s.breaks, (max(0, t - off), t)),
+                   jumps=(*s.jumps, Jump("continued", off, entry.at, t)))
+
+
+def _due(s: Session, entry: Entry, t: int) -> Session:
+    body = entry.body
+    return replace(s, calls={**s.calls, body["call"]: Call(body["call"], t, body["clean"])})
+
+
+def _called(s: Session, entry: Entry, t: int) -> Session:
+    return _call(s, entry, lambda c: replace(c, called=True))
+
+
+def _answered(s: Session, entry: Entry, t: int) -> Session:
+    s = _call(s, entry, lambda c: replace(c, called=True, answered=True))
+    if entry.body["call"] in s.timed:
+        name = entry.body["call"]
+        s = replace(s, timed={k: v for k, v in s.timed.items() if k != name})
+        return silent(s, name)
+    return replace(s, muted={k: m for k, m in s.muted.items() if k != entry.body["call"]})
+
+
+def _call(s: Session, entry: Entry, change: Callable[[Call], Call]) -> Session:
+    call = s.calls.get(entry.body["call"])
+    return s if call is None else replace(s, calls={**s.calls, call.id: change(call)})
+
+
+def _muted(s: Session, entry: Entry, t: int) -> Session:
+    until = entry.body["until_ms"]
+    return replace(s, muted={**s.muted, entry.body["call"]: None if until is None else t + until})
+
+
+def _question(s: Session, key: Key, attempt: int, answer: str) -> Session:
+    work = s.work.get(key)
+    if work is not None and work.attempt == attempt:
+        s = replace(s, work={**s.work, key: replace(work, question=answer)})
+    history = tuple(replace(w, question=answer) if (w.key, w.attempt) == (key, attempt) else w
+                    for w in s.history)
+    return replace(s, history=history)
+
+
+def _questioned(s: Session, entry: Entry, t: int) -> Session:
+    return _question(s, _key(entry), entry.body["attempt"], "asked")
+
+
+def _explained(s: Session, entry: Entry, t: int) -> Session:
+    s = _question(s, _key(entry), entry.body["attempt"], entry.body["answer"])
+    work = next((w for w in s.history if (w.key, w.attempt)
+                 == (_key(entry), entry.body["attempt"])), None)
+    if entry.body["answer"] == "away" and work is not None and work.finished_t is not None:
+        s = replace(s, breaks=(*s.breaks, (work.started_t, work.finished_t)))
+    return s
+
+
+def _must(s: Session, entry: Entry, t: int) -> Session:
+    at = (entry.body["owner"], entry.body["step"])
+    return replace(s, musts={**s.musts, at: (*s.musts.get(at, ()), entry.body["fact"])})
+
+
+def _taken_over(s: Session, entry: Entry, t: int) -> Session:
+    body = entry.body
+    step = Step(inherited_id(body["owner"], body["step"]), "after", body["do"], "clean",
+                must=tuple(body["must"]))
+    if any(x.id == step.id for x in s.inherited):
+        return s
+    return replace(s, inherited=(*s.inherited, step), owners={**s.owners, step.id: body["owner"]})
+
+
+def _jump(what: str) -> Callable[[Session, Entry, int], Session]:
+    def change(s: Session, entry: Entry, t: int) -> Session:
+        ms = entry.body["by_ms"] if "by_ms" in entry.body else entry.body["ms"]
+        return replace(s, jumps=(*s.jumps, Jump(what, ms, entry.at, t)))
+
+    return change
+
+
+#: Every kind about work, clocks and time.
+WORK: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
+    "step started": _started,
+    "step finished": _finished,
+    "step put off": _put_off,
+    "step chosen": _chosen,
+    "step extended": _extended,
+    "redone": _redone,
+    "timed": _timed,
+    "paused": _paused,
+    "resumed": _resumed,
+    "continued": _continued,
+    "due": _due,
+    "called": _called,
+    "answered": _answered,
+    "muted": _muted,
+    "time questioned": _questioned,
+    "time explained": _explained,
+    "must answered": _must,
+    "step taken over": _taken_over,
+    "step left": lambda s, e, t: s,
+    "clock stepped": _jump("clock stepped"),
+    "slept": _jump("slept"),
+    "wanted set": lambda s, e, t: replace(s, wanted=e.body["wanted"], limit=None, enough=False),
+    "enough said": lambda s, e, t: replace(s, enough=True, limit=None),
+    "one more said": lambda s, e, t: replace(s, enough=False, limit=e.body["limit"]),
+    "ghost said": lambda s, e, t: replace(s, ghost_next=True),
+    "left off": lambda s, e, t: replace(s, left_off=e.body["text"]),
+    "helper joined": lambda s, e, t: replace(s, helpers=(*s.helpers, e.body["name"])),
+    "helper left": lambda s, e, t: s,
+    "can emptied": lambda s, e, t: replace(s, can_emptied=True),
+    "closed": lambda s, e, t: replace(s, closed=e.at, hand=None, chosen=None),
+}

@@ -1,0 +1,53 @@
+"""What entries, steps and calls are named by, for whoever folds, decides or shows them."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from benchapp.recipe.model import Step
+from benchapp.recipe.reader import read
+from benchapp.session.shape import Shape
+from benchapp.session.state import (
+    Key,
+    Session,
+)
+
+
+@lru_cache(maxsize=32)
+def shape_of(recipe_text: str) -> Shape:
+    """The recipe a session keeps, read once.
+
+    Raises:
+        RecipeError: The text is no recipe (it was one when the session opened).
+    """
+    return Shape(read(recipe_text))
+
+
+def session_id(stream: str) -> str:
+    """The session a stream belongs to."""
+    return stream.partition("/")[2]
+
+
+def step_of(session: Session, key: Key) -> Step | None:
+    """The step a key names: of the recipe, of the program's own, or taken over."""
+    step = session.shape.by_id.get(key.step)
+    if step is None:
+        step = next((s for s in session.inherited if s.id == key.step), None)
+    return step
+
+
+def call_id(key: Key) -> str:
+    """The call that belongs to a piece of work; `out` of a pack answers its soak."""
+    if key.step == "damp.out":
+        return f"soak {key.pack}"
+    return " ".join(str(p) for p in ("step", key.step, key.impression) if p is not None)
+
+
+def inherited_id(owner: str, step: str) -> str:
+    """What an after step is called in the session another left it to."""
+    return f"{owner} {step}"
+
+
+def next_number(s: Session) -> int:
+    """The number the next sheet pulled for the first time will bear."""
+    return 1 + max((i.number for i in s.impressions if i.number is not None), default=0)

@@ -1,0 +1,89 @@
+"""What the printer should know or is asked just now; nothing here is refused. Pure."""
+
+from __future__ import annotations
+
+from benchapp.edition import packs as damp
+from benchapp.recipe.model import Step
+from benchapp.session import limits
+from benchapp.session.due import active, lacks_paper
+from benchapp.session.names import step_of
+from benchapp.session.state import Key, Room, Session, Work
+
+
+def taken(room: Room, s: Session, key: Key, step: Step) -> str | None:
+    """Who else uses the place a step needs, where it holds no more."""
+    if step.at is None:
+        return None
+    users = []
+    for other in room.open_sessions:
+        for k in other.under_way:
+            st = step_of(other, k)
+            if st is not None and st.at == step.at and (other.id, k) != (s.id, key):
+                users.append(f"{st.do} ({other.name})" if other.id != s.id else st.do)
+    return users[0] if len(users) >= s.shape.places.get(step.at, 1) else None
+
+
+def question_text(s: Session, work: Work) -> str:
+    """What is asked of a step that ran far over its high time."""
+    step = step_of(s, work.key)
+    minutes = ((work.finished_t or 0) - work.started_t - work.paused_ms) // 60_000
+    do = "" if step is None else step.do
+    return f"{do}: {minutes} min. Took that long, away, or forgot to tread?"
+
+
+def pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
+    """What a pause does to the plate, the hot plate and open paper."""
+    if s.paused_t is None:
+        return ()
+    out = []
+    if room.inky:
+        out.append("Ink on your hands: wash before you go")
+    if any(i for i in active(s) if not i.pulled and any(
+            k.impression == i.ordinal and s.shape.by_id[k.step].hands == "inky" for k in s.work)):
+        out.append("The inked plate stiffens while it waits")
+    if any(x.at == "hot plate" for x in s.recipe.steps):
+        out.append("The hot plate stays on unless you turn it off")
+    if any(p.open for p in room.packs.values()):
+        out.append("A sheet lies open and dries")
+    return tuple(out)
+
+
+def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
+    """What the printer should know now; nothing here is refused."""
+    out = [*_broken(s, t), *_paper(room, s, t)]
+    if s.hand is not None and (step := step_of(s, s.hand)) is not None:
+        by = taken(room, s, s.hand, step)
+        if by is not None:
+            out.append(f"{step.at} is taken: {by}")
+    return tuple(out)
+
+
+def _broken(s: Session, t: int) -> list[str]:
+    """Limits that are broken, of impressions in hand."""
+    out = []
+    for run in limits.running(s, t):
+        if run.left_ms < 0:
+            step, after = (s.shape.by_id[x] for x in (run.limit.step, run.limit.after))
+            out.append(f"{step.do}: {-run.left_ms // 60_000} min later than "
+                       f"{run.limit.within} after {after.do}")
+    return out
+
+
+def _paper(room: Room, s: Session, t: int) -> list[str]:
+    name = s.shape.paper_name
+    if name is None:
+        return []
+    out = []
+    packs = damp.of_paper(room.packs, name, t)
+    out += [f"Sheets damp for {(p.age_ms(t) or 0) // 3_600_000} h: look and smell before printing"
+            for p in packs if p.too_old(t)]
+    held = s.hand
+    if held is not None and held.step == s.shape.sheet_step:
+        imp = s.impression(held.impression)
+        if imp is not None and not imp.sheets:
+            waits = lacks_paper(room, s, held, t)
+            out.append("No damp sheet is ready" if waits is None else "The damp sheets still rest"
+                       if waits.where(t) == "resting" else "The sheets are still in the water")
+    if any(t - since > damp.SHEET_OPEN_MS for p in room.packs.values() for since in p.open):
+        out.append("A sheet has lain open more than 5 min: spray it, put it back, or print it")
+    return out
