@@ -17,6 +17,7 @@ from textual.screen import Screen
 
 from benchapp.book import BookError, Unwritable
 from benchapp.journal import Moment
+from benchapp.screens import yesterday
 from benchapp.screens.app_base import Base
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.screens.switch import Heard, Switch
@@ -51,7 +52,6 @@ class Benchapp(Base[int]):
         home: The printer's folder, where recipes are looked for; None in rehearsals.
         rehearsal: Whether nothing is kept: said on the Bench.
         fault: What is wrong with the book, or empty; stands on every screen until mended.
-        yesterday_asked: Whether what earlier days left was asked since the start.
     """
 
     def __init__(
@@ -81,7 +81,6 @@ class Benchapp(Base[int]):
         self.home = home
         self.rehearsal = rehearsal
         self.fault = ""
-        self.yesterday_asked = False
         self._start = start
         self._away = False
 
@@ -90,6 +89,7 @@ class Benchapp(Base[int]):
         self.go(self._start if self._start in MAIN else "bench")
         if self._start not in MAIN:
             self.over(self._start)
+        yesterday.first_thing(self)
         self.set_interval(1 / LOOKS_A_SECOND, self._time_passed)
 
     # -- where we are ---------------------------------------------------------------------

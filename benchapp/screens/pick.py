@@ -64,9 +64,9 @@ class Pick(ModalScreen[int | None]):
             yield Rows([
                 Row(((visible(f"{i + 1}  " if i < 9 else "   "), "mark"), (answer, "text")),
                     id=None if self._by_number else str(i))
-                for i, answer in enumerate(self._answers)])
+                for i, answer in enumerate(self._answers)], unchosen=True)
             numbers = f"1-{min(9, len(self._answers))}" if len(self._answers) > 1 else "1"
-            chosen = () if self._by_number else (("enter", "the one chosen"),)
+            chosen = () if self._by_number else (("↓ enter", "choose"),)
             yield KeyLine(((numbers, "answer"), *chosen, ("escape", self._later)))
 
     def on_key(self, event: events.Key) -> None:

@@ -12,12 +12,12 @@ from textual.containers import Horizontal
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.book.sessions import opened_on, worked_on_last
+from benchapp.book.sessions import worked_on_last
 from benchapp.files import FileProblem
 from benchapp.moments import local
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
-from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.pick import Pick, Told
 from benchapp.screens.shelf import OnShelf, shelf
 from benchapp.screens.studio_rows import left_rows, place_rows, shelf_rows
@@ -27,7 +27,7 @@ from benchapp.screens.widgets.rows import Rows, wrapped
 from benchapp.session import actions as a
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
-from benchapp.session.studio import StudioView, of_interest, studio_view
+from benchapp.session.studio import StudioView, studio_view
 from benchapp.session.view import CallView, calls
 from benchapp.shown import Shown, clip, visible
 from benchapp.workshop import Outcome
@@ -79,13 +79,10 @@ class StudioScreen(PageBase):
             yield Rows(id="right")
 
     def on_mount(self) -> None:
-        """Show it; what earlier days left is asked before anything else, once a start."""
+        """Show it."""
         self.follow()
         places, recipes = self.query_one("#left", Rows), self.query_one("#right", Rows)
         (places if self._view is not None and self._view.at_press else recipes).focus()
-        if not self.desk.yesterday_asked and self._view is not None:
-            self.desk.yesterday_asked = True
-            yesterday.ask(self.desk, self._view, self._again)
 
     def on_screen_resume(self) -> None:
         """Back from another screen: things may stand otherwise."""
@@ -102,14 +99,12 @@ class StudioScreen(PageBase):
         """Show how things stand now: once a minute, or when something was written."""
         workshop = self.workshop
         now = workshop.now()
-        state = now.wall_ms // 60_000, len(workshop.room.journal), workshop.book.last_sequence()
+        state = now.wall_ms // 60_000, workshop.book.last_sequence(), self.size.width >= WIDE
         if state == self._shown:
             return
         self._shown = state
         rows = workshop.book.sessions()
-        today = local(now).date()
-        ids = of_interest(((r.id, opened_on(r), r.closed) for r in rows), today)
-        room = workshop.past(ids)
+        room = yesterday.recent(workshop, now)
         self._view = studio_view(room, now, workshop.book.origin)
         self._read_shelf()
         day = local(now)
@@ -117,7 +112,8 @@ class StudioScreen(PageBase):
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows) if r.closed]
         self.query_one("#left", Rows).set_rows(place_rows(self._view, now, closed))
-        self.query_one("#right", Rows).set_rows(shelf_rows(self._shelf))
+        self.query_one("#right", Rows).set_rows(
+            shelf_rows(self._shelf, wide=self.size.width >= WIDE))
         self.query_one(LeftStrip).set(calls(room, room.t_at(now)), left_rows(self._view))
         self._keys()
 

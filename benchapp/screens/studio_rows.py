@@ -41,15 +41,15 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
     return out
 
 
-def shelf_rows(shelf: Sequence[OnShelf]) -> list[Row]:
-    """The printer's own recipes, then the shipped ones."""
+def shelf_rows(shelf: Sequence[OnShelf], *, wide: bool = False) -> list[Row]:
+    """The printer's own recipes, then the shipped ones; `wide`: with the plate."""
     own, shipped = [x for x in shelf if x.own], [x for x in shelf if not x.own]
     out = [_head("On the shelf: yours", _count(len(own)))]
-    out += [row for x in own for row in _recipe(x)] or [
+    out += [row for x in own for row in _recipe(x, wide)] or [
         _quiet("None yet. Begin with a shipped"), _quiet("one below, or press n.")]
     if shipped:
         out += [Row(), _head("shipped, to try and to copy", "")]
-        out += [row for x in shipped for row in _recipe(x)]
+        out += [row for x in shipped for row in _recipe(x, wide)]
     return out
 
 
@@ -76,7 +76,7 @@ def _open(x: OpenView) -> list[Row]:
     about = f"pulled {x.pulled} · counting {x.counting}{wanted}"
     elsewhere = [] if x.here else [Row(_in("opened in another book: read only", "quiet"))]
     left = [Row(_in(f"“{x.left_off}”", "wash"))] if x.left_off else []
-    side = {"inky": " (inky)", "clean": " (clean)"}.get(x.side, "")
+    side = {"inky": " (inky hands)", "clean": " (clean hands)"}.get(x.hands or "", "")
     return [Row(((visible(x.title), "strong"),), id=f"session {x.id}", right=visible(x.name)),
             Row(_in(about, "text")), Row(_in(f"next: {x.next}{side}", "quiet")), *left, *elsewhere]
 
@@ -92,7 +92,8 @@ def _pack(x: PackView, today: date) -> list[Row]:
     sheets = "sheets not counted" if x.sheets is None else _sheets(x.sheets)
     state = f"{sheets} {x.where}"
     about = "≈ " if not x.exact else ""
-    for_ = f"for {about}{minutes_text(x.age_ms)}"
+    how = {"in the water": "in for", "resting": "resting for"}.get(x.where, "damp for")
+    for_ = f"{how} {about}{minutes_text(x.age_ms)}"
     ready = ""
     if x.ready_ms is not None:
         ready = (f", {minutes_text(x.ready_ms)} to go" if x.ready_ms > 0
@@ -118,13 +119,15 @@ def _boards(x: BoardsView) -> list[Row]:
             Row(_in(f"{x.name}{unjudged}", "quiet"))]
 
 
-def _recipe(x: OnShelf) -> list[Row]:
+def _recipe(x: OnShelf, wide: bool) -> list[Row]:
     if x.recipe is None:
         first = x.problems[0] if x.problems else "cannot be read"
         return [Row(((visible(x.name), "strong"), (Shown("  ✕ to mend"), "fault")),
                     id=f"recipe {x.name}"), Row(_in(first, "fault"))]
     known = x.recipe.print
-    return [Row(((visible(known.title), "strong"),), id=f"recipe {x.name}"),
+    plate = x.recipe.plates[0] if wide and x.recipe.plates else None
+    metal = "" if plate is None else f"{plate.metal} {plate.size}"
+    return [Row(((visible(known.title), "strong"),), id=f"recipe {x.name}", right=visible(metal)),
             Row(_in(f"{known.artist} · {x.name}", "quiet"))]
 
 

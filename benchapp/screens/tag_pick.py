@@ -51,8 +51,8 @@ class TagPick(ModalScreen[str | None]):
         """Words or groups, each with its key."""
         with Vertical(id="card"):
             yield Para(visible(f"Tag for {self._sheet}"), id="title")
-            yield Rows()
-            yield KeyLine((("1-9 a-z", "take it"), ("escape", "back")))
+            yield Rows(unchosen=True)
+            yield KeyLine((("1-9 a-z", "take it"), ("↓ enter", "choose"), ("escape", "back")))
 
     def on_mount(self) -> None:
         """Begin with those used last."""

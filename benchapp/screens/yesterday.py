@@ -8,17 +8,35 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from benchapp.book.sessions import opened_on
 from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.screens.pick import Pick
 from benchapp.session import actions as a
 from benchapp.session.left import Unsaid
-from benchapp.session.state import Session
-from benchapp.session.studio import StudioView
+from benchapp.session.state import Room, Session
+from benchapp.session.studio import StudioView, of_interest, studio_view
 from benchapp.shown import Shown, visible
+from benchapp.workshop import Workshop
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
+
+
+def recent(workshop: Workshop, now: Moment) -> Room:
+    """The sessions and packs the Studio is about."""
+    rows = workshop.book.sessions()
+    today = local(now).date()
+    return workshop.past(of_interest(((r.id, opened_on(r), r.closed) for r in rows), today))
+
+
+def first_thing(desk: Benchapp) -> None:
+    """At the start, on whatever screen: ask, unless hands are inky and nothing may be asked."""
+    workshop = desk.workshop
+    if not workshop.room.clean or desk.rehearsal:
+        return
+    now = workshop.now()
+    ask(desk, studio_view(recent(workshop, now), now, workshop.book.origin), desk.look_again)
 
 
 def ask(desk: Benchapp, view: StudioView, then: Callable[[], None]) -> None:
@@ -48,7 +66,7 @@ def _facts(desk: Benchapp, left: Sequence[Unsaid], then: Callable[[], None]) -> 
     desk.workshop.look_at(first.session)
     day = day_words(desk, first.session, first.name)
     desk.push_screen(Pick(visible(f"{day}: {first.do}"), answers,
-                          Shown("Nobody said how it was left. What is so now?"),
+                          Shown("Nobody said so on the day. How was it left?"),
                           later="ask at the next start", by_number=True), take)
 
 

@@ -123,12 +123,14 @@ class Rows(Widget, can_focus=True):
             """The list."""
             return self.rows
 
-    def __init__(self, rows: Sequence[Row] = (), *, id: str | None = None,
-                 classes: str | None = None) -> None:
+    def __init__(self, rows: Sequence[Row] = (), *, unchosen: bool = False,
+                 id: str | None = None, classes: str | None = None) -> None:
         """Make the list.
 
         Args:
             rows: The lines at first.
+            unchosen: No line is chosen before an arrow is pressed, so that Enter alone,
+                from a pedal under a foot, takes nothing.
             id: Name in the widget tree.
             classes: Style classes.
         """
@@ -136,6 +138,7 @@ class Rows(Widget, can_focus=True):
         self._rows: tuple[Row, ...] = ()
         self._at: int | None = None
         self._top = 0
+        self._unchosen = unchosen
         self.set_rows(rows)
 
     # -- what is shown and chosen ---------------------------------------------------
@@ -157,7 +160,7 @@ class Rows(Widget, can_focus=True):
         ids = self._ids()
         same = [i for i in ids if self._rows[i].id == before]
         near = [i for i in ids if i >= place]
-        kept = same or near or ids[-1:]
+        kept = same or ([] if self._unchosen else near or ids[-1:])
         self._at = kept[0] if kept else None
         self._keep_in_sight()
         self.refresh()
@@ -176,6 +179,9 @@ class Rows(Widget, can_focus=True):
     def action_step(self, by: int) -> None:
         """The next line that can be chosen; where none can, the text moves."""
         ids = self._ids()
+        if self._at is None and ids:
+            self._go(ids[0 if by > 0 else -1])
+            return
         if self._at is None or not ids:
             self._scroll(by)
             return
