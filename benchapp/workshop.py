@@ -124,8 +124,15 @@ class Workshop:
         self.book.heartbeat(self.now())
         return self.do(a.Tick())
 
-    def open_session(self, recipe: str, text: str, wanted: int | None = None) -> Outcome:
+    def open_session(self, recipe: str, text: str, wanted: int | None = None, *,
+                     typed: bool = False) -> Outcome:
         """Open a new session on this recipe text; it comes to the Bench.
+
+        Args:
+            recipe: What the recipe is called.
+            text: Its text, kept in the session.
+            wanted: How many impressions should count; None: until enough is said.
+            typed: Whether it was typed as a command: hands need not be clean then.
 
         Raises:
             RecipeError: The text is no recipe.
@@ -137,7 +144,7 @@ class Workshop:
         return self.do(a.Open(
             id=f"{name}@{self.book.origin}", name=name, letters=letters(len(here)), recipe=recipe,
             recipe_text=text, recipe_sha256=hashlib.sha256(text.encode()).hexdigest(),
-            wanted=wanted), at=now)
+            wanted=wanted, typed=typed), at=now)
 
     def resume_session(self, row: SessionRow) -> Outcome:
         """Bring an open session back to the Bench after the program was away.

@@ -78,7 +78,7 @@ def run(arguments: Arguments) -> int:
     settings = preferences()
     with write_book(arguments) as book:
         workshop = Workshop(book, SystemClock())
-        outcome = workshop.open_session(name, text, arguments.wanted)
+        outcome = workshop.open_session(name, text, arguments.wanted, typed=True)
         if outcome.refusal is not None:
             raise Refused(str(outcome.refusal))
         return on_screen(workshop, "set-up", settings)

@@ -119,11 +119,14 @@ class _Bench:
         if outcome.refusal is not None:
             self.say(str(outcome.refusal))
             return
-        first, *rest = tell(before, self.workshop.room, outcome.entries) or ("",)
+        s = self.workshop.room.session
+        told = tell(before, self.workshop.room, outcome.entries)
+        name = "" if s is None else f"{s.name} open"
+        first = next((x for x in told if x.startswith(name)), "")
         self.say(first)
+        rest = [x for x in told if x != first]
         for number, asked in enumerate(self.asked, 1):
             self.say(question(number, asked))
-        s = self.workshop.room.session
         if s is not None and s.left_off is not None:
             self.say(f"Left off: {s.left_off}")
         for text in rest if any(e.kind == "opened" for e in outcome.entries) else (

@@ -1,0 +1,352 @@
+"""The plain lines: a whole day by words, and what each word does or refuses."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable
+from pathlib import Path
+
+import pytest
+
+from benchapp import plain
+from benchapp.book import Book
+from benchapp.clock import FakeClock
+from benchapp.papers.review import review
+from benchapp.session.actions import REGISTRY
+from benchapp.workshop import Workshop
+from tests.plain_day import Printer, same
+
+RECIPES = Path(__file__).parent.parent / "recipes"
+SHIPPED = sorted(p.stem for p in RECIPES.glob("*.yaml"))
+MIN = 60_000
+
+
+def text_of(name: str) -> str:
+    return (RECIPES / f"{name}.yaml").read_text(encoding="utf-8")
+
+
+class Typed:
+    """Lines from a list, one a minute; each output is kept beside the line that caused it."""
+
+    def __init__(self, clock: FakeClock, lines: Iterable[str], pace_ms: int = 0) -> None:
+        self.clock, self.lines, self.pace_ms = clock, iter(lines), pace_ms
+        self.answers: list[list[str]] = [[]]
+
+    def take(self) -> str | None:
+        self.clock.advance(self.pace_ms)
+        self.answers.append([])
+        return next(self.lines, None)
+
+    def give(self, text: str) -> None:
+        self.answers[-1].append(text)
+
+
+class Bench:
+    """A book in memory, worked by lines."""
+
+    def __init__(self, recipe: str = "three-steps") -> None:
+        self.clock = FakeClock()
+        self.book = Book.in_memory()
+        self.recipe = recipe
+        self.workshop = Workshop(self.book, self.clock)
+
+    def run(self, *lines: str, wanted: int | None = None, pace_ms: int = 0) -> list[list[str]]:
+        """Open a session; the answers to each line, the first those of the opening."""
+        typed = Typed(self.clock, lines, pace_ms)
+        assert plain.run(self.workshop, typed, self.recipe, text_of(self.recipe), wanted) == 0
+        return typed.answers
+
+    def resume(self, *lines: str) -> list[list[str]]:
+        """Come back in a new program."""
+        self.workshop = Workshop(self.book, self.clock)
+        row = next(r for r in reversed(self.book.sessions()) if not r.closed)
+        typed = Typed(self.clock, lines)
+        assert plain.resume(self.workshop, typed, row.id) == 0
+        return typed.answers
+
+    def back(self, place: int = -1) -> dict:
+        """The session read back from the book."""
+        return review(self.book.entries(), self.book.sessions()[place].id)
+
+
+# -- whole days ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("pace_ms", [0, 97_000])
+def test_a_whole_day_is_in_the_book_as_it_was_done(name: str, pace_ms: int) -> None:
+    """Every sheet, verdict, tag, note, reading, fact, pull and time is what the printer did."""
+    bench = Bench(name)
+    printer = Printer(bench.workshop, bench.clock, pace_ms)
+    assert plain.run(bench.workshop, printer, name, text_of(name), 4) == 0
+    found = bench.back()
+    assert found["state"] == "closed", printer.output[-3:]
+    same(found, printer.record)
+    at = {i["mark"]: i["pulled_at"] for i in found["impressions"]}
+    assert at == printer.record.pulled_at
+    timed = {(x["step"], x["started_at"], x["finished_at"]) for x in found["steps"]
+             if x["hands"] != "free" and x["taken"] and x["how"] != "not said"}
+    assert timed
+    assert timed <= set(printer.record.times)
+    assert bench.book.verify() == []
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_empty_lines_alone_bring_a_day_to_its_end(name: str) -> None:
+    """Empty lines go past waits and looks, answer facts with not said, and close."""
+    bench = Bench(name)
+    answers = bench.run(*[""] * 400, wanted=3)
+    assert answers[-1][-1].startswith("2026-05-03 closed · pulled ")
+    assert all(answers), "every line has an answer"
+    found = bench.back()
+    assert found["state"] == "closed"
+    assert found["counting"] == 3
+    assert {i["verdict"] for i in found["impressions"]} == {None}
+    assert {m["fact"] for m in found["musts"]} == {None}
+    assert {m["asked"] for m in found["musts"]} == {1}
+
+
+@pytest.mark.parametrize(
+    ("lines", "most_s"), [(400, 2.5), pytest.param(2000, 10, marks=pytest.mark.full)])
+def test_empty_lines_do_not_slow_down(lines: int, most_s: float) -> None:
+    """An endless day of 2,000 lines takes less than 10 s of the machine's own time."""
+    bench = Bench("weigh-house")
+    began = time.process_time()
+    bench.run(*[""] * lines)
+    assert time.process_time() - began < most_s
+    assert bench.back()["pulled"] > lines // 10
+
+
+# -- the course of it ------------------------------------------------------------------------
+
+
+def test_the_first_line_says_that_the_session_is_open() -> None:
+    """Name, print, artist, marks and what is wanted, on the first line."""
+    answers = Bench("weigh-house").run(wanted=10)
+    assert answers[0][0] == (
+        "2026-05-03 open · The Weigh House, Idony Threlwick · marks A · wanted 10")
+    assert answers[0][1].startswith("Now: Sheets into the water: 6 · clean")
+    assert answers[-1] == [
+        "2026-05-03 stays open · go on with: benchapp resume 2026-05-03 --plain"]
+
+
+def test_time_passes_before_each_line_and_before_the_end() -> None:
+    """A wait that is over says so before the line is taken; the end of input lets time pass too."""
+    bench = Bench("three-steps")
+    answers = bench.run("time 5 min varnish", "status", pace_ms=3 * MIN)
+    assert answers[1] == ["Clock: 5 min varnish"]
+    assert "Clock: varnish, 2:00 left" in answers[2]
+    assert answers[3][0] == "Calling: varnish"
+
+
+def test_quit_and_the_end_of_input_leave_the_session_open() -> None:
+    """Both end with 0 and say how to go on; what comes after quit is not taken."""
+    bench = Bench()
+    answers = bench.run("", "quit", "")
+    assert len(answers) == 3
+    assert "stays open" in answers[-1][-1]
+    answers = bench.resume("status")
+    assert answers[0][0].startswith("2026-05-03 open · Pear on a Sill")
+    assert answers[0][1].startswith("Now: Ink and wipe · inky")
+    assert bench.back()["state"] == "open"
+
+
+def test_a_tread_answers_must_with_not_said_and_a_number_or_words_answer_it() -> None:
+    """Number, words, an unambiguous beginning, and a number that is none."""
+    lines = ["9", "never on", "", "", "", "2", "nonsense", "hung"]
+    bench = Bench()
+    answers = bench.run(*[""] * 15, *lines, wanted=1)
+    said = [x for answer in answers for x in answer]
+    assert "9 is none of the answers; say 1 turned off, 2 left on, 3 never on today" in said
+    assert "Hot plate off: never on today" in said
+    found = {m["step"]: m["fact"] for m in bench.back()["musts"]}
+    assert found == {"Hot plate off": "never on today", "Left-over damp sheets": "dried",
+                     "Rags": "hung singly and open"}
+
+
+def test_facts_of_yesterday_are_asked_first_and_stand_in_nobodys_way() -> None:
+    """They come right after the first line, and are answered by must and their number."""
+    bench = Bench()
+    bench.run(*[""] * 200, wanted=1)
+    assert bench.back()["state"] == "closed"
+    bench.clock.advance(24 * 60 * MIN)
+    bench.workshop = Workshop(bench.book, bench.clock)
+    answers = bench.run("must 3 hung", "must 1 1", "must 2 rubbish", "", "must", "must 9 1")
+    assert answers[0][0].startswith("2026-05-04 open")
+    assert [x.split(" · ")[1:4] for x in answers[0][1:4]] == [
+        ["must 1", "2026-05-03", "Hot plate off: which? 1 turned off, 2 left on, 3 never on today"],
+        ["must 2", "2026-05-03", "Left-over damp sheets: which? 1 wrapped, 2 dried, 3 none"],
+        ["must 3", "2026-05-03", "Rags: which? 1 wet in a lidded metal can, 2 hung singly and open,"
+                                 " 3 out of the building"]]
+    assert answers[1] == ["2026-05-03: Rags: hung singly and open"]
+    assert answers[2] == ["2026-05-03: Hot plate off: turned off"]
+    assert answers[3] == ["rubbish is none of the answers; say 1 wrapped, 2 dried, 3 none"]
+    assert answers[4][-2].startswith("Now: Ink and wipe")
+    facts = {m["step"]: m["fact"] for m in bench.back(0)["musts"]}
+    assert facts == {"Hot plate off": "turned off", "Left-over damp sheets": None,
+                     "Rags": "hung singly and open"}
+
+
+def test_run_says_which_sessions_are_open() -> None:
+    """A new one is opened all the same; hands stay inky, so it begins with the wash."""
+    bench = Bench()
+    bench.run("")
+    answers = bench.run("switch", "switch 2026-05-03b")
+    assert answers[0][0].startswith("2026-05-03b open · Pear on a Sill")
+    assert answers[0][1:3] == ["2026-05-03: Ink and wipe: laid aside",
+                               "Now: Wash and dry hands · usual 1.5 min"]
+    assert "Also open: 2026-05-03 · benchapp resume 2026-05-03" in answers[0]
+    assert answers[1][-2].startswith("Now: Ink and wipe")
+    assert answers[2][-1].startswith("Now: Wash and dry hands")
+
+
+# -- words ------------------------------------------------------------------------------------
+
+PULLED = ["", "", "", ""]  # screws, ink, wash, pull: A1 is in hand at the lift
+
+
+def test_every_word_of_the_registry_is_heard_and_in_the_help() -> None:
+    """No word of the registry is unknown, and help lists each."""
+    bench = Bench()
+    words = [spec.word for spec in REGISTRY]
+    answers = bench.run(*words, "help")
+    for word, answer in zip(words, answers[1:], strict=False):
+        assert answer, word
+        assert not any("is no word here" in x for x in answer), word
+    helped = answers[len(words) + 1]
+    assert all(any(x.startswith(w) for x in helped) for w in (*words, "status", "must"))
+
+
+def test_an_unknown_word_does_nothing_and_names_the_nearest() -> None:
+    """Nothing is written; the line says what is near."""
+    bench = Bench()
+    answers = bench.run(*PULLED, "kep", "kepe A1", "statsu")
+    assert answers[5] == ["kep is no word here; nearest: keep, skip, help; help lists them all"]
+    assert "keep" in answers[6][0]
+    assert "status" in answers[7][0]
+    assert bench.back()["impressions"][0]["verdict"] is None
+
+
+@pytest.mark.parametrize("line", [
+    "note \x1b[31mred", "note a\u202eb", "set a: b\x07", "note \ud800", "note " + "x" * 5000])
+def test_what_would_act_on_a_terminal_is_not_taken(line: str) -> None:
+    """A control, a direction mark, half a character or an endless line is refused with a line."""
+    bench = Bench()
+    before = len(bench.book.entries())
+    answers = bench.run(line)
+    assert answers[1][0].startswith("This line is not taken: ")
+    assert bench.back()["notes"] == []
+    assert len(bench.book.entries()) > before
+
+
+def test_sheets_are_named_by_mark_or_number() -> None:
+    """A mark in any spelling, a number, or a mark given by the printer."""
+    bench = Bench()
+    bench.run(*PULLED, "", "", "", "", "keep a1", "doubtful 2", "note A01 laid askew",
+              "note 2 drops of oil", "mark A1 x9", "tag X9 too wet", "keep A7", "keep 9",
+              "note session note of the day", "not judged 2", "look again X9")
+    one, two = bench.back()["impressions"]
+    assert (one["verdict"], one["notes"], one["mark"], one["tags"], one["look_again"]) == (
+        "keep", ["laid askew"], "X9", ["too wet"], True)
+    assert (two["verdict"], two["notes"]) == (None, ["2 drops of oil"])
+    assert bench.back()["notes"] == ["note of the day"]
+
+
+def test_a_sheet_of_an_earlier_session_is_named_by_its_mark() -> None:
+    """Verdicts come for days after; a mark of the book is not given twice."""
+    bench = Bench()
+    bench.run(*[""] * 200, wanted=1)
+    bench.workshop = Workshop(bench.book, bench.clock)
+    answers = bench.run(*PULLED, "keep A2", "note A1 dried well", "mark A3", "mark B2")
+    assert answers[5] == ["2026-05-03: A2: keep"]
+    assert answers[7] == ["A3 is on a sheet of 2026-05-03; a mark is used once in the book"]
+    assert bench.back(0)["impressions"][1]["verdict"] == "keep"
+    assert bench.back(0)["impressions"][0]["notes"] == ["dried well"]
+    assert bench.back()["impressions"][0]["mark"] == "B2"
+
+
+def test_a_tag_is_a_closed_word() -> None:
+    """By its beginning, without its hyphen, and refused with the nearest where there is none."""
+    bench = Bench()
+    answers = bench.run(*PULLED, "tag over wiped", "tag sal", "tag slty", "untag lint")
+    assert bench.back()["impressions"][0]["tags"] == ["over-wiped", "salty"]
+    assert answers[7][0].startswith("slty is no tag; nearest: salty")
+    assert "lint" in answers[8][0]
+
+
+def test_steps_are_named_by_number_or_words() -> None:
+    """Redo, here and next take a step's number in its part, its words or their beginning."""
+    bench = Bench("weigh-house")
+    answers = bench.run("next hot", "", "here mix", "status", "redo 1", "next tear")
+    assert answers[1][-2].startswith("Now: Hot plate on")
+    assert any("Blankets and both screws: done, time not taken" in x for x in answers[3])
+    assert answers[6][-1].startswith("Now: Wash and dry hands")
+
+
+def test_times_plates_readings_and_settings_are_read_from_words() -> None:
+    """Each in the form its help line shows; what is missing is asked for."""
+    bench = Bench("ferry-lamp")
+    answers = bench.run("time 1 h 30 min second ground", "state tone II",
+                        "reworked key III: burnished", "reworked key scraped",
+                        "set room: 18.5 °C", "set nonsense", "extend",
+                        "wanted 3", "wanted none", "wanted x", "helper Maud", "helper leaves",
+                        "reading humidity 61 %", "time", "mute")
+    said = [a[0] for a in answers]
+    assert said[1] == "Clock: 1 h 30 min second ground"
+    assert said[2:5] == ["Plate tone is in state II", "Plate key is in state III: burnished",
+                         "Plate key: scraped"]
+    assert said[5] == "room: 18.5 °C"
+    assert "set handle side" in said[6]
+    assert said[7].startswith("How long?")
+    assert said[8] == "Wanted 3"
+    assert said[9] == "Wanted: until enough is said"
+    assert "wanted 6" in said[10]
+    assert said[11] == "Maud is in, with clean hands"
+    assert said[12] == "The helper has left"
+    found = bench.back()
+    assert [(x["plate"], x["state"], x["what"]) for x in found["reworked"]] == [
+        ("tone", "II", None), ("key", "III", "burnished"), ("key", None, "scraped")]
+    assert {"name": "humidity", "value": "61 %", "since": 1} in found["settings"]
+
+
+def test_a_pull_can_be_said_for_something_and_an_impression_can_stay_as_it_is() -> None:
+    """For with a state, ghost, and end after the first of two plates."""
+    bench = Bench("ferry-lamp")
+    lines = [""] * 40
+    answers = bench.run(*lines)
+    place = next(i for i, a in enumerate(answers) if any("Pulled A1" in x for x in a))
+    bench = Bench("ferry-lamp")
+    bench.run(*lines[:place], "for SP IV", "end", "ghost")
+    one = bench.back()["impressions"][0]
+    assert (one["for"], one["state"], one["for_by"], one["ended"]) == (
+        "SP", "IV", "printer", "progressive")
+    assert len(one["pulls"]) == 1
+
+
+def test_a_line_is_printed_only_when_its_entry_is_on_disk(tmp_path: Path) -> None:
+    """Whatever was said by a line is found by a second reader of the file at that moment."""
+    path = tmp_path / "studio.book"
+    clock = FakeClock()
+    seen: list[tuple[str, int]] = []
+    with Book.open(path, write=True, create=True, state=tmp_path) as book:
+
+        class Watching(Typed):
+            def give(self, text: str) -> None:
+                with Book.reading(path) as other:
+                    seen.append((text, other.last_sequence()))
+                super().give(text)
+
+        typed = Watching(clock, [*PULLED, "keep", "note fine"])
+        plain.run(Workshop(book, clock), typed, "three-steps", text_of("three-steps"), None)
+        kinds = [e.kind for e in book.entries()]
+    for start, kind in (("2026-05-03 open", "opened"), ("Pulled A1", "pulled"),
+                        ("A1: keep", "judged"), ("Note on A1", "noted")):
+        there = next(n for text, n in seen if text.startswith(start))
+        assert kind in kinds[:there], start
+
+
+def test_a_session_of_another_book_is_not_gone_on_with(tmp_path: Path) -> None:
+    """It says so instead."""
+    bench = Bench()
+    with pytest.raises(plain.NothingToResume, match="not open"):
+        plain.resume(bench.workshop, Typed(bench.clock, []), "2026-05-03@elsewhere")
