@@ -371,7 +371,7 @@ REGISTRY: Final = (
 )
 
 #: Words of actions nobody types: they are in entries only.
-UNSPOKEN: Final = {Open: "run", Continue: "resume session", Tick: "time", Must: "must"}
+UNSPOKEN: Final = {Open: "run", Continue: "resume session", Tick: "time passed", Must: "must"}
 
 
 def word_of(action: Action) -> str:

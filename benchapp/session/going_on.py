@@ -166,7 +166,8 @@ def _waits(page: Page) -> None:
         if step.ends_itself:
             end(page, key, "ended itself")
         else:
-            _fall_due(page, call_id(key), clean=_next_is_clean(page, key))
+            _fall_due(page, call_id(key), clean=_next_is_clean(page, key),
+                      spoilt=_spoilt_before_wash(page, key))
 
 
 def _next_is_clean(page: Page, key: Key) -> bool:
@@ -175,6 +176,29 @@ def _next_is_clean(page: Page, key: Key) -> bool:
     after = (shape.by_id[x] for x, before in shape.follows.items() if key.step in before)
     first = next((x for x in after if x.hands != "free"), None)
     return first is not None and first.hands == "clean"
+
+
+def _spoilt_before_wash(page: Page, key: Key) -> bool:
+    """Whether what follows a wait would come too late after the next expected wash.
+
+    Only the limits say what spoils: within so long of its end the next step begins.
+    """
+    limits = [x.within.ms for x in page.s.shape.limits if x.after == key.step]
+    return bool(limits) and min(limits) < _to_wash_ms(page)
+
+
+def _to_wash_ms(page: Page) -> int:
+    """Usual time of the inky work from now to the next clean step; unknown is left out."""
+    s = page.s
+    if s.hand is None or s.hand.step not in s.shape.place_of:
+        return 0
+    total = -worked_ms(s, s.work[s.hand], page.t)
+    for step in s.recipe.each[s.shape.place_of[s.hand.step]:]:
+        if step.hands == "clean":
+            break
+        if step.hands == "inky" and step.time is not None and not step.optional:
+            total += step.time.usual.ms
+    return max(0, total)
 
 
 def _hands_calls(page: Page) -> None:
@@ -200,12 +224,17 @@ def _soaks(page: Page) -> None:
             _fall_due(page, call_id(key), clean=True)
 
 
-def _fall_due(page: Page, call: str, *, clean: bool) -> None:
-    """A clock ran out. What needs clean hands stays silent while they are inky."""
+def _fall_due(page: Page, call: str, *, clean: bool, spoilt: bool = False) -> None:
+    """A clock ran out. What needs clean hands stays silent while they are inky and at work.
+
+    Not where it would be spoilt by then, nor where nothing is in hand: the printer stands
+    waiting for this very call.
+    """
     if call not in page.s.calls:
         page.write("due", call=call, clean=clean)
     due = page.s.calls.get(call)
     if due is None or due.called or muted(page.s, call, page.t):
         return
-    if not clean or page.room.clean:
+    idle = all(s.hand is None for s in page.room.open_sessions)
+    if not clean or spoilt or idle or page.room.clean:
         page.write("called", call=call)

@@ -14,7 +14,7 @@ from benchapp.journal import Draft, Entry, Moment
 from benchapp.session import actions as a
 from benchapp.session.counting import needs_next
 from benchapp.session.decide import bench_after, decide
-from benchapp.session.fold import NOT_TAKEN_BACK, apply, replay
+from benchapp.session.fold import apply, replay
 from benchapp.session.names import step_of
 from benchapp.session.page import Refusal, on_bench, worked_ms
 from benchapp.session.state import Room, Session
@@ -22,6 +22,8 @@ from benchapp.session.view import view
 from tests.session.acts import DAYS, moves, opens, pass_time
 
 QUICK = 60
+#: What no take-back undoes: time, and who stands at the Bench.
+PASSED_OVER = (a.Open, a.Continue, a.Tick, a.Switch, a.TakeBack)
 
 
 class Journal:
@@ -57,7 +59,8 @@ class Journal:
             after = apply(after, entry)
         _hands_only_by_wash(before, after, entries, action)
         _time_goes_on(before, after, now)
-        self._taken_back(before, after, entries, now)
+        if not isinstance(action, PASSED_OVER):
+            self._taken_back(before, after, entries, now)
         self.room = after
         for entry in entries:
             self.positions[entry.stream] = entry.position
@@ -65,7 +68,7 @@ class Journal:
 
     def _taken_back(self, before: Room, after: Room, entries: list[Entry], now: Moment) -> None:
         """On a branch thrown away: what was just done, taken back, was never done."""
-        if not entries or entries[0].word in NOT_TAKEN_BACK:
+        if not entries:
             return
         done = [s.id for s in after.sessions.values()
                 if s.actions and s.actions[-1].action == entries[0].id]
