@@ -54,11 +54,11 @@ def demo(arguments: Arguments) -> int:
     """A throw-away studio of an invented year, and its Studio to look round in."""
     need_terminal("benchapp demo opens a screen; benchapp rehearse three-steps --plain shows a "
                   "day by lines.")
-    from benchapp.demo import make
+    from benchapp.demo.year import make
 
     settings = preferences()
     with tempfile.TemporaryDirectory(prefix="benchapp-demo-", ignore_cleanup_errors=True) as folder:
-        path = make(Path(folder))
+        path = make(Path(folder), SystemClock().now())
         with Book.open(path, write=True) as book:
             code = on_screen(Workshop(book, SystemClock()), "studio", settings, home=Path(folder))
     say("That was the demo: its book is thrown away, yours is untouched.")
