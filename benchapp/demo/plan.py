@@ -1,7 +1,8 @@
 """The invented year of Tollerbank Etching Room: which days were printed, and what came of them.
 
 Idony Threlwick and Piers Quillabeck share the room and one book. Days are counted
-back from the day the demo is made for, so that yesterday is always yesterday.
+back from the day the demo is made for; the last session began some hours before it,
+so that the newcomer finds the bench in the middle of a day.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ class Date:
         starts: When the printer comes in: minutes after local midnight.
         damped: Sheets damped the evening before, for no session; 0: none.
         judges: Sheets left unjudged that are judged the morning after.
+        before_now: Where above 0, it starts so many minutes before the demo is made.
     """
 
     days_ago: int
@@ -33,6 +35,7 @@ class Date:
     starts: int = 9 * 60
     damped: int = 0
     judges: int = 0
+    before_now: int = 0
 
 
 YEAR: Final = (
@@ -101,9 +104,10 @@ YEAR: Final = (
         facts={"Left-over": "wrapped", "Rags": None},
         left_off="Two more of the blue and the tin is empty: order ultramarine."),
         starts=8 * 60 + 50),
-    Date(1, "weigh-house", Day(
+    Date(0, "weigh-house", Day(
         wanted=8, wear=0.72, leaves_at=5, judged=8,
         settings={"blankets": _BLANKETS, "ink tin": "warm black, tin 4", "room": "18 °C"},
         says={4: "More oil in the ink brings some of the sky back."},
-        left_off="Five pulled, the last two sound. Go on with the tin as it is, fresh scrim.")),
+        left_off="Five pulled, the last two sound. Go on with the tin as it is, fresh scrim."),
+        before_now=270),
 )  # fmt: skip

@@ -24,7 +24,7 @@ _EVENING: Final = 19 * 60
 def make(folder: Path, today: Moment, seed: int = SEED) -> Path:
     """Make a home in `folder` that a year was worked in: its book and its recipes.
 
-    The last session was left open on the day before `today`, the one before it
+    The last session was left open some hours before `today`, the one before it
     closed without the rags being spoken for. The same seed gives the same year.
 
     Args:
@@ -68,17 +68,21 @@ def printed(book: Book, texts: Mapping[str, str], today: Moment, seed: int = SEE
     midnight = today.wall_ms - (today.wall_ms + today.offset_min * _MINUTE) % _DAY
     clock = FakeClock(midnight - 400 * _DAY, today.offset_min, boot_id="demo-boot")
     for date in plan:
-        yield _one(book, texts[date.recipe], date, midnight, clock, rng)
+        opens = midnight + (date.starts + rng.randrange(20) - date.days_ago * 24 * 60) * _MINUTE
+        if date.before_now:
+            opens = today.wall_ms - date.before_now * _MINUTE
+        yield _one(book, texts[date.recipe], date, opens, clock, rng)
 
 
-def _one(book: Book, text: str, date: Date, midnight: int, clock: FakeClock,
+def _one(book: Book, text: str, date: Date, opens: int, clock: FakeClock,
          rng: random.Random) -> Printer:
-    """One day, with the evening before it and the morning after."""
-    morning = midnight - date.days_ago * _DAY
+    """One day that opens at that wall time, with the evening before it and the morning after."""
+    now = clock.now()
+    morning = opens - (opens + now.offset_min * _MINUTE) % _DAY
     if date.damped:
         _until(clock, morning - _DAY + _EVENING * _MINUTE)
         Printer(Workshop(book, clock), clock, rng).damp_for_tomorrow(text, date.damped)
-    _until(clock, morning + (date.starts + rng.randrange(20)) * _MINUTE)
+    _until(clock, opens)
     printer = Printer(Workshop(book, clock), clock, rng, date.day)
     printer.print_day(date.recipe, text)
     if not printer.left:

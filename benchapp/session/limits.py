@@ -23,6 +23,8 @@ def running(s: Session, t: int) -> Iterator[Running]:
     """The limits that count at room time `t`: what starts them is done, what ends them is not."""
     in_hand = [i.ordinal for i in active(s) if i.ended is None]
     for limit in s.shape.limits:
+        if s.shape.by_id[limit.step].optional:
+            continue  # offered, not due: nothing waits for it
         each = s.shape.by_id[limit.step].section == "each"
         for ordinal in in_hand if each else (None,):
             work = _counted_from(s, limit.after, ordinal)

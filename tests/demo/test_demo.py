@@ -78,8 +78,11 @@ def test_a_dozen_sessions_in_the_year_before_today(reviews):
 
 
 def test_a_printer_keeps_hours(reviews):
-    """Sessions begin in the day and close before midnight: nobody waits for paper all night."""
-    for r in reviews:
+    """Sessions begin in the day and close before midnight: nobody waits for paper all night.
+
+    The last began some hours before the demo is made, whenever that is.
+    """
+    for r in reviews[:-1]:
         assert "07:00" < r["opened_at"][11:16] < "14:00"
         if r["closed_at"] is not None:
             assert r["closed_at"][:10] == r["session"]
@@ -160,14 +163,15 @@ def test_something_is_left_for_today(made):
     """One session is open with its sentence; the one before never said where the rags are."""
     with Book.reading(made[0]) as book:
         room = replay(book.entries())
-        assert [r.name for r in book.sessions() if not r.closed] == ["2026-05-02"]
+        assert [r.name for r in book.sessions() if not r.closed] == ["2026-05-03"]
+        assert book.entries()[-1].at.wall_ms < TODAY.wall_ms
     asked = unsaid(room.sessions.values(), local(TODAY).date())
     assert ("2026-04-30", "Rags") in {(u.name, u.do) for u in asked}
     assert room.open_sessions[0].left_off
 
 
 def test_the_open_session_can_be_gone_on_with(made, tmp_path):
-    """Yesterday's session resumes in its book, keeps its sheets, and the next tread is its own."""
+    """Today's session resumes in its book, keeps its sheets, and the next tread is its own."""
     copy = tmp_path / "copy.book"
     with Book.reading(made[0]) as book:
         book.backup(copy)
