@@ -29,7 +29,7 @@ KNOWS: dict[str, set[str]] = {
     "files": {"shown"},
     "settings": {"recipe", "files", "quantities", "shown"},
     "book": {"session", "edition", "recipe", "quantities", "journal", "moments", "shown"},
-    "calls": {"quantities"},
+    "calls": {"quantities", "shown"},
     "papers": {
         "book", "session", "edition", "recipe", "reckon", "quantities", "journal", "moments",
         "shown",
