@@ -12,8 +12,11 @@ from typing import Final
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
+from textual.css.scalar import Scalar
+from textual.widget import Widget
 
 from benchapp.screens import bench_words as words
+from benchapp.screens.bench_fit import stage_widths
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.possible import specs_now
 from benchapp.screens.widgets.band import WashLine
@@ -57,27 +60,10 @@ class BenchScreen(BenchTalk):
     BenchScreen #inky { background: $inky; color: $inky-text; }
     BenchScreen #clean { background: $clean; color: $clean-text; }
     BenchScreen #across { background: $background; color: $foreground; }
-    BenchScreen .resting { color: $quiet; }
     BenchScreen Side .quiet { color: $quiet; }
     BenchScreen #across Band { color: $wash; }
     BenchScreen.tall Band { height: 3; }
     BenchScreen.tall #calling { padding: 1 1; }
-
-    BenchScreen #across, BenchScreen #second { display: none; }
-    BenchScreen .at-inky #inky, BenchScreen .at-clean #clean, BenchScreen .at-across #across {
-        width: 1fr;
-    }
-    BenchScreen .at-inky #clean, BenchScreen .at-clean #inky { width: 17; }
-    BenchScreen .at-across #across, BenchScreen .at-across #second { display: block; }
-    BenchScreen .at-across #clean { width: 17; }
-    BenchScreen .at-across #inky { width: 5; }
-    BenchScreen .at-wait #first, BenchScreen .at-wait #second, BenchScreen .at-wait #inky {
-        display: none;
-    }
-    BenchScreen .at-wait #clean { background: $background; }
-    BenchScreen .alone #clean { display: none; }
-    BenchScreen.wide .at-inky #clean, BenchScreen.wide .at-clean #inky,
-    BenchScreen.wide .at-across #clean, BenchScreen.wide .at-across #inky { width: 24; }
     """
     AUTO_FOCUS = ""
 
@@ -155,26 +141,23 @@ class BenchScreen(BenchTalk):
         self.query_one("#legend").display = tall and bool(shown.sheets)
 
     def _sides(self, shown: BenchView) -> None:
-        stage = self.query_one("#stage", Horizontal)
         panel = words.panel(shown, last=_before(shown))
-        for where in ("inky", "across", "clean"):
-            stage.set_class(where == panel.where, f"at-{where}")
         # A wash stands on the line between the sides; anything else across covers both.
         waits = panel.where == "across" and (shown.now.side != "wash" or panel.name == words.PAUSED)
-        stage.set_class(waits, "at-wait")
-        stage.set_class(waits and not shown.clocks, "alone")
+        widths = stage_widths(panel.where, self.size.width, covers=waits,
+                              clocks=bool(shown.clocks))
+        for name, across in widths.items():
+            _give_width(self.query_one(f"#{name}"), across)
         clocks_at = "inky" if panel.where == "clean" else "clean"
         for side in self.query(Side):
-            side.set_class(side.id != panel.where, "resting")
             if side.id == panel.where:
-                kind = shown.now.side if shown.paused_ms is None else "wait"
-                side.show(panel, kind)
+                side.show(panel, shown.now.side if shown.paused_ms is None else "wait")
             elif side.id in _SIDE_WORDS:
                 across, rows = side.content_size.width, side.content_size.height - 3
+                name = words.CLOCKS if waits else _SIDE_WORDS[side.id]
                 clocks = shown.clocks if side.id == clocks_at else ()
-                name = _SIDE_WORDS[side.id] if across > 8 else Shown("")
-                name = words.CLOCKS if waits else name
-                side.rest(name, words.clock_rows(clocks, across, rows))
+                side.rest(name if across > 8 else Shown(""),
+                          words.clock_rows(clocks, across, rows))
 
     def _foot(self, shown: BenchView) -> None:
         workshop = self.desk.workshop
@@ -291,6 +274,15 @@ class BenchScreen(BenchTalk):
             self.copy_last()
         else:
             self.message(_NO_KEY, wrong=True)
+
+
+def _give_width(widget: Widget, across: int | None) -> None:
+    """So many cells, what is left over (None), or hidden (0); set only where it changes."""
+    if widget.display != (across != 0):
+        widget.display = across != 0
+    wanted = Scalar.parse("1fr") if across is None else Scalar.from_number(across)
+    if across != 0 and widget.styles.width != wanted:
+        widget.styles.width = wanted
 
 
 def _before(shown: BenchView) -> SheetView | None:

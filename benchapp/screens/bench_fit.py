@@ -16,6 +16,9 @@ from benchapp.screens.glyphs import HEIGHTS, width
 GAP: Final = 6
 """Cells between the count and the mark beside it: plainly more than between two figures."""
 
+WIDE: Final = 110
+"""Columns from which the narrow side has room for more."""
+
 _ENOUGH: Final = 5
 """Rows that are read from the press; more of one thing does not make up for less of another."""
 
@@ -106,3 +109,33 @@ def _laid(
     named = texts[0].count("\n") + 1 if name else 1
     rest = lines - named * (name + 1 if name else 1) - middle
     return None if rest < 0 else Sizes(name, count, mark, beside, rest)
+
+
+LINE: Final = 3
+"""Cells of the wash line."""
+
+
+def stage_widths(
+    where: str, columns: int, *, covers: bool, clocks: bool
+) -> dict[str, int | None]:
+    """Cells each part of the stage takes: None what is left over, 0 not there.
+
+    The side in use is wide, the other narrow, so that the place of the line
+    alone tells from afar which side it is.
+
+    Args:
+        where: `inky`, `clean` or `across`.
+        columns: Cells of the screen.
+        covers: Whether what stands across covers both sides and the line.
+        clocks: Whether other clocks run, which stand on the narrow side.
+    """
+    narrow = 24 if columns >= WIDE else 17
+    if where == "inky":
+        return {"inky": None, "first": LINE, "across": 0, "second": 0, "clean": narrow}
+    if where == "clean":
+        return {"inky": narrow, "first": LINE, "across": 0, "second": 0, "clean": None}
+    if covers:
+        return {"inky": 0, "first": 0, "across": None, "second": 0,
+                "clean": narrow if clocks else 0}
+    left = narrow if columns >= WIDE else 5
+    return {"inky": left, "first": LINE, "across": None, "second": LINE, "clean": narrow}

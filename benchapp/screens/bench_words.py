@@ -243,11 +243,12 @@ def _sheet(sheet: SheetView) -> Shown:
 
 
 def notices(view: BenchView) -> list[tuple[str, Shown]]:
-    """Lines between the sides and what comes next, each with the style class it has."""
-    out = [("call", call_words(call)) for call in view.calls if call.calling]
+    """Lines between the sides and what comes next, each with the strip it stands in."""
+    out = [("calling", call_words(call)) for call in view.calls if call.calling]
     out += [("waiting", call_words(call)) for call in view.calls if not call.calling]
     if view.question is not None and view.hands == "clean":
-        out.append(("question", visible(f"{view.question}  7 took that long  8 away  9 forgot")))
+        out.append(("question", visible(view.question)))
+        out.append(("question", Shown("7 took that long · 8 away · 9 forgot to tread")))
     out += [("warning", visible(f"! {text}")) for text in view.warnings]
     return out
 

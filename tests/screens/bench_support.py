@@ -43,7 +43,9 @@ class Studio(Bench):
     async def settled(self) -> None:
         """Let everything that was asked of the screen be drawn."""
         self.app.look_again()
-        await self.pilot.pause()
+        await self.pilot.pause(0.05)
+        self.app.look_again()
+        await self.pilot.pause(0.02)
 
     @property
     def text(self) -> str:

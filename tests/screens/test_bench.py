@@ -82,9 +82,8 @@ def test_nothing_but_four_things_is_done_with_inky_hands() -> None:
             assert here.hands == "inky"
             before = here.book.last_sequence()
             screen = here.app.screen
-            for key in rng.choices([k for k in letters if k != "l"], k=50):
-                await here.press(key)
-                assert here.app.screen is screen, key
+            await here.press(*rng.choices([k for k in letters if k != "l"], k=50))
+            assert here.app.screen is screen
             assert here.book.last_sequence() == before
             assert here.app.is_running
             await here.press("k")
@@ -211,10 +210,12 @@ def test_every_key_that_asks_does_what_its_word_says() -> None:
             assert [x.name for x in here.s.timed.values()] == ["varnish"]
             await here.shows("5:00 varnish")
             await here.press("e")
-            await here.press("1")
-            await here.typed("hot plate")
-            await here.typed("55 C")
-            assert [(x.name, x.value) for x in here.s.settings] == [("hot plate", "55 C")]
+            await here.shows("Another …")
+            line = next(x for x in here.text.splitlines() if "Another …" in x)
+            await here.press(next(sign for sign in line if sign.isdigit()))
+            await here.typed("drying rack")
+            await here.typed("upper half")
+            assert [(x.name, x.value) for x in here.s.settings] == [("drying rack", "upper half")]
             await here.press("full_stop")
             await here.typed("blankets half on")
             assert here.s.left_off == "blankets half on"
@@ -234,14 +235,16 @@ def test_waits_are_given_more_time_and_their_calls_stand_full_width() -> None:
     async def waits() -> None:
         async with on_the_bench(text) as here:
             await here.press("space")
-            here.clock.advance(7 * MIN)
+            here.clock.advance(6 * MIN)
             here.shop.tick()
+            here.clock.advance(2 * MIN)
             await here.settled()
-            await here.shows("Settle: 1 min over")
-            calling = next(line for line in here.text.splitlines() if "1 min over" in line)
-            assert calling.strip().startswith("Settle")
+            await here.shows("Settle: 2 min over")
+            call = next(pair for pair, text in colour_pairs(here.app).items()
+                        if "Settle: 2 min over" in text)
+            assert call == ("#1c1204", "#f5bd4f")
             await here.press("plus", "3")
-            assert here.entries("step extended")[0].body["by_ms"] == 6 * MIN
+            assert here.entries("step extended")[0].body["by_ms"] == 7 * MIN
 
     run(waits())
 
@@ -309,38 +312,47 @@ def test_another_session_is_named_and_comes_by_tab() -> None:
     run(two())
 
 
+@pytest.mark.parametrize(("size", "theme"), [((80, 24), "dark"), ((120, 40), "light")])
+def test_every_state_of_a_day_fits_and_can_be_read(size: tuple[int, int], theme: str) -> None:
+    """No line is too wide, the count is drawn, every pair of colours keeps 7:1."""
+    run(_a_day_on_screen(THREE, size, theme, 1, {"inky", "wash", "clean", "none"}))
+
+
+@pytest.mark.full
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
 @pytest.mark.parametrize("theme", ["dark", "light"])
-def test_every_state_of_the_bench_fits_and_can_be_read(size: tuple[int, int], theme: str) -> None:
-    """In a whole rich day no line is too wide, the count is drawn, every pair keeps 7:1."""
+@pytest.mark.parametrize("name", sorted(p.stem for p in SHIPPED.glob("*.yaml")))
+def test_every_state_of_every_day_fits(size: tuple[int, int], theme: str, name: str) -> None:
+    """The same for each shipped recipe, at both sizes in both themes."""
+    text = (SHIPPED / f"{name}.yaml").read_text(encoding="utf-8")
+    run(_a_day_on_screen(text, size, theme, 2, {"inky", "wash", "clean", "none"}))
 
-    async def day() -> None:
-        pairs: dict[tuple[str, str], str] = {}
-        sides = set()
-        async with on_the_bench(WEIGH, wanted=1, size=size, theme=theme) as here:
-            await here.press("j")
-            await here.press("escape")
-            for _ in range(60):
-                here.clock.advance(3 * MIN)
-                here.shop.tick()
-                await here.settled()
-                sides.add(here.view.now.side)
-                assert wide_at_most(here.text, size[0])
-                if here.view.now.count is not None:
-                    blocks = [line for line in here.text.splitlines() if "█" in line]
-                    assert len(blocks) >= 5, here.text
-                if here.view.mark is not None:
-                    assert f"Pencil {here.view.mark} on the back" in here.text
-                pairs |= colour_pairs(here.app)
-                if here.s.closed is not None:
-                    break
-                must = here.view.now.must
-                await here.press("1" if must else "space")
-        assert {"inky", "wash", "clean"} <= sides
-        low = {pair: text[:40] for pair, text in pairs.items() if contrast(*pair) < LEAST}
-        assert not low
 
-    run(day())
+async def _a_day_on_screen(
+    text: str, size: tuple[int, int], theme: str, wanted: int, sides: set[str]
+) -> None:
+    pairs: dict[tuple[str, str], str] = {}
+    seen = set()
+    async with on_the_bench(text, wanted=wanted, size=size, theme=theme) as here:
+        for _ in range(400):
+            here.clock.advance(3 * MIN)
+            here.shop.tick()
+            await here.settled()
+            shown = here.view
+            seen.add(shown.now.side)
+            assert wide_at_most(here.text, size[0])
+            if shown.now.count is not None:
+                assert sum("█" in line for line in here.text.splitlines()) >= 5, here.text
+            if shown.mark is not None:
+                assert f"Pencil {shown.mark} on the back" in here.text
+            pairs |= colour_pairs(here.app)
+            if here.s.closed is not None:
+                break
+            here.say(a.Must(shown.now.must[0]) if shown.now.must else a.GoOn())
+        assert here.s.closed is not None
+    assert sides <= seen
+    low = {pair: words[:40] for pair, words in pairs.items() if contrast(*pair) < LEAST}
+    assert not low
 
 
 def test_text_from_people_is_shown_letter_by_letter_on_the_bench() -> None:

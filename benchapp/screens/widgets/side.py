@@ -8,7 +8,7 @@ from typing import Final
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 
-from benchapp.screens.bench_fit import Sizes, in_two, sizes
+from benchapp.screens.bench_fit import GAP, Sizes, in_two, sizes
 from benchapp.screens.bench_words import Panel, Role, wrap
 from benchapp.screens.widgets.band import Band
 from benchapp.screens.widgets.numerals import Numerals
@@ -16,7 +16,6 @@ from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.shown import Shown
 
 _ROLES: Final[tuple[Role, ...]] = ("text", "choice", "strong", "care", "quiet")
-_CHOICE_ROLES: Final = ("text", "choice", "strong")
 
 
 class Side(Vertical):
@@ -25,10 +24,7 @@ class Side(Vertical):
     DEFAULT_CSS = """
     Side { height: 1fr; padding: 0 1; }
     Side .large { height: auto; }
-    Side .beside { layout: horizontal; }
-    Side .below { layout: vertical; }
-    Side .marked { width: auto; height: auto; margin-left: 6; }
-    Side .below .marked { margin-left: 0; margin-top: 1; }
+    Side .marked { width: auto; height: auto; }
     Side .counted { color: $count; }
     Side .named, Side .do { text-style: bold; }
     Side .do { margin-bottom: 0; }
@@ -49,6 +45,7 @@ class Side(Vertical):
         super().__init__(id=id)
         self._kind = kind
         self._shown: tuple[object, ...] = ()
+        self._laid: tuple[bool, bool] | None = None
 
     def compose(self) -> ComposeResult:
         """All the parts; those without anything to show are hidden."""
@@ -56,7 +53,7 @@ class Side(Vertical):
         yield Line(classes="do")
         yield Numerals(classes="named first")
         yield Numerals(classes="named second gap")
-        with Horizontal(classes="large beside"):
+        with Horizontal(classes="large"):
             yield Numerals(classes="counted")
             with Vertical(classes="marked"):
                 yield Numerals(classes="mark")
@@ -116,9 +113,7 @@ class Side(Vertical):
     def _figures(self, panel: Panel, found: Sizes) -> None:
         both = self.query_one(".large", Horizontal)
         both.display = bool(found.count or found.mark)
-        both.set_class(found.beside, "beside")
-        both.set_class(not found.beside, "below")
-        both.styles.margin = (1 if found.name else 0, 0, 0, 0)
+        self._lay(both, found)
         for name, text, high in (("counted", panel.count, found.count),
                                  ("mark", panel.mark, found.mark)):
             numerals = self.query_one(f"Numerals.{name}", Numerals)
@@ -126,11 +121,21 @@ class Side(Vertical):
             if high:
                 numerals.scale(high)
                 numerals.set(text)
-        marked = self.query_one(".marked", Vertical)
-        marked.display = bool(found.mark)
+        self.query_one(".marked", Vertical).display = bool(found.mark)
         under = self.query_one(".under", Line)
         under.display = bool(found.mark)
         under.set(panel.under_mark)
+
+    def _lay(self, both: Horizontal, found: Sizes) -> None:
+        """Count and mark beside each other, or the mark below; below a drawn name, a gap."""
+        laid = (found.beside, bool(found.name))
+        if laid != self._laid:
+            self._laid = laid
+            both.styles.layout = "horizontal" if found.beside else "vertical"
+            both.styles.margin = (1 if found.name else 0, 0, 0, 0)
+            marked = self.query_one(".marked", Vertical)
+            marked.styles.margin = (0, 0, 0, GAP if found.count else 0) if found.beside else (
+                1, 0, 0, 0)
 
     def _put(self, role: Role, lines: Sequence[Shown]) -> None:
         para = self.query_one(f"Para.{role}", Para)
