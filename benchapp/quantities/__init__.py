@@ -4,6 +4,7 @@ A value is exact (int or Fraction), compares by what it amounts to, and prints i
 the unit the printer wrote. Anyone may come in; this room knows nobody.
 """
 
+from benchapp.quantities.climate import Temperature, read_humidity, read_temperature
 from benchapp.quantities.durations import (
     Duration,
     Span,
@@ -40,6 +41,7 @@ __all__ = [
     "QuantityError",
     "Size",
     "Span",
+    "Temperature",
     "Turns",
     "iso_to_duration",
     "minutes_text",
@@ -49,11 +51,13 @@ __all__ = [
     "read_count",
     "read_duration",
     "read_grammage",
+    "read_humidity",
     "read_length",
     "read_mass",
     "read_number",
     "read_percentage",
     "read_size",
     "read_span",
+    "read_temperature",
     "read_turns",
 ]
