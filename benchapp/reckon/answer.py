@@ -16,6 +16,7 @@ from benchapp.quantities import (
     Mass,
     Percentage,
     Size,
+    Temperature,
     Turns,
     number_text,
 )
@@ -145,6 +146,8 @@ def _plain_with_unit(value: Any) -> tuple[Any, str]:
             return plain(Fraction(value.gsm)), "g/m2"
         case Percentage():
             return plain(Fraction(value.fraction) * 100), "%"
+        case Temperature():
+            return plain(Fraction(value.c)), "°C"
         case Turns():
             return plain(Fraction(value.turns)), "turns"
         case Duration():
