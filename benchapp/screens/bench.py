@@ -35,6 +35,8 @@ _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explai
 _WHY_INKY: Final = Shown("Hands are inky: wash first")
 _NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
+_STRIPS: Final = ("calling", "waiting", "question", "warning")
+_LEFT_TO_RIGHT: Final = ("inky", "first", "across", "second", "clean")
 _SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
 
 
@@ -72,26 +74,29 @@ class BenchScreen(BenchTalk):
         super().__init__()
         self._keys_for: tuple[object, ...] = ()
         self._first = True
+        self._lines = {name: Line(id=name) for name in (
+            "title", "tally", "next", "offered", "sheets", "message")}
+        self._strips_of = {name: Para(id=name) for name in _STRIPS}
+        self._sides_of = {"inky": Side("inky", id="inky"), "across": Side("wash", id="across"),
+                          "clean": Side("clean", id="clean")}
+        self._stage: dict[str, Widget] = {
+            **self._sides_of, "first": WashLine(id="first"), "second": WashLine(id="second")}
+        self._legend = Line(words.LEGEND, id="legend")
+        self._keys = KeyLine(id="keys")
 
     def compose(self) -> ComposeResult:
         """The head, the sides, what comes next, the sheets, what was done, the keys."""
         with Horizontal(id="head"):
-            yield Line(id="title")
-            yield Line(id="tally")
-        for name in ("calling", "waiting", "question", "warning"):
-            yield Para(id=name)
+            yield self._lines["title"]
+            yield self._lines["tally"]
+        yield from self._strips_of.values()
         with Horizontal(id="stage"):
-            yield Side("inky", id="inky")
-            yield WashLine(id="first")
-            yield Side("wash", id="across")
-            yield WashLine(id="second")
-            yield Side("clean", id="clean")
-        yield Line(id="next")
-        yield Line(id="offered")
-        yield Line(id="sheets")
-        yield Line(words.LEGEND, id="legend")
-        yield Line(id="message")
-        yield KeyLine(id="keys")
+            yield from (self._stage[name] for name in _LEFT_TO_RIGHT)
+        for name in ("next", "offered", "sheets"):
+            yield self._lines[name]
+        yield self._legend
+        yield self._lines["message"]
+        yield self._keys
 
     def on_mount(self) -> None:
         """Show how things stand."""
@@ -105,7 +110,7 @@ class BenchScreen(BenchTalk):
 
     def follow(self) -> None:
         """Show how things stand now; what has not changed is not painted again."""
-        if not self.is_mounted or not self.query("#keys"):
+        if not self.is_mounted:
             return
         now = self.desk.now()
         shown = view(self.desk.workshop.room, now)
@@ -127,18 +132,16 @@ class BenchScreen(BenchTalk):
         self._line("tally", words.tally(shown))
         notices = words.notices(shown)
         tall = self.size.height >= _TALL
-        for name in ("calling", "waiting", "question", "warning"):
+        for name, para in self._strips_of.items():
             most = 6 if tall else 2
             lines = [clip(text, across) for kind, text in notices if kind == name][:most]
-            para = self.query_one(f"#{name}", Para)
-            para.display = bool(lines)
+            _display(para, on=bool(lines))
             para.set(Shown("\n".join(lines)))
         self._line("next", words.coming(shown))
-        offered = self.query_one("#offered", Line)
-        offered.display = bool(shown.offered) and (tall or not shown.calls)
-        offered.set(words.offered(shown))
+        _display(self._lines["offered"], on=bool(shown.offered) and (tall or not shown.calls))
+        self._line("offered", words.offered(shown))
         self._line("sheets", words.sheet_row(shown.sheets, across))
-        self.query_one("#legend").display = tall and bool(shown.sheets)
+        _display(self._legend, on=tall and bool(shown.sheets))
 
     def _sides(self, shown: BenchView) -> None:
         panel = words.panel(shown, last=_before(shown))
@@ -147,22 +150,22 @@ class BenchScreen(BenchTalk):
         widths = stage_widths(panel.where, self.size.width, covers=waits,
                               clocks=bool(shown.clocks))
         for name, across in widths.items():
-            _give_width(self.query_one(f"#{name}"), across)
+            _give_width(self._stage[name], across)
         clocks_at = "inky" if panel.where == "clean" else "clean"
-        for side in self.query(Side):
-            if side.id == panel.where:
+        for where, side in self._sides_of.items():
+            if where == panel.where:
                 side.show(panel, shown.now.side if shown.paused_ms is None else "wait")
-            elif side.id in _SIDE_WORDS:
+            elif where in _SIDE_WORDS:
                 across, rows = side.content_size.width, side.content_size.height - 3
-                name = words.CLOCKS if waits else _SIDE_WORDS[side.id]
-                clocks = shown.clocks if side.id == clocks_at else ()
+                name = words.CLOCKS if waits else _SIDE_WORDS[where]
+                clocks = shown.clocks if where == clocks_at else ()
                 side.rest(name if across > 8 else Shown(""),
                           words.clock_rows(clocks, across, rows))
 
     def _foot(self, shown: BenchView) -> None:
         workshop = self.desk.workshop
         room, now = workshop.room, self.desk.now()
-        state = (len(room.journal), room.bench, room.inky, room.helper, shown.now.side)
+        state = (len(room.journal), room.bench, room.inky, room.helper, shown.now.side, self.size)
         if state == self._keys_for or room.session is None:
             return
         self._keys_for = state
@@ -177,12 +180,11 @@ class BenchScreen(BenchTalk):
             keys += [(spec.key or "", spec.word) for spec in specs_now(room, room.session, now)]
             if room.clean:
                 keys += [("comma", "sheets"), ("escape", "Studio"), ("question_mark", "help")]
-        line = self.query_one("#keys", KeyLine)
-        line.set(words.fitting_keys(keys, self.size.width - 2, 3 if self.size.height >= _TALL
-                                    else 2))
+        rows = 3 if self.size.height >= _TALL else 2
+        self._keys.set(words.fitting_keys(keys, self.size.width - 2, rows))
 
     def _line(self, name: str, text: Shown) -> None:
-        self.query_one(f"#{name}", Line).set(text)
+        self._lines[name].set(text)
 
     # -- what is done -----------------------------------------------------------------------
 
@@ -199,7 +201,7 @@ class BenchScreen(BenchTalk):
 
     def message(self, text: Shown, *, wrong: bool = False) -> None:
         """What the last key did, or why it did nothing."""
-        line = self.query_one("#message", Line)
+        line = self._lines["message"]
         line.set_class(wrong, "wrong")
         line.set(text)
 
@@ -276,10 +278,14 @@ class BenchScreen(BenchTalk):
             self.message(_NO_KEY, wrong=True)
 
 
+def _display(widget: Widget, *, on: bool) -> None:
+    if widget.display != on:
+        widget.display = on
+
+
 def _give_width(widget: Widget, across: int | None) -> None:
     """So many cells, what is left over (None), or hidden (0); set only where it changes."""
-    if widget.display != (across != 0):
-        widget.display = across != 0
+    _display(widget, on=across != 0)
     wanted = Scalar.parse("1fr") if across is None else Scalar.from_number(across)
     if across != 0 and widget.styles.width != wanted:
         widget.styles.width = wanted

@@ -7,6 +7,7 @@ from typing import Final
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
+from textual.widget import Widget
 
 from benchapp.screens.bench_fit import GAP, Sizes, in_two, sizes
 from benchapp.screens.bench_words import Panel, Role, wrap
@@ -45,27 +46,34 @@ class Side(Vertical):
         super().__init__(id=id)
         self._kind = kind
         self._shown: tuple[object, ...] = ()
-        self._laid: tuple[bool, bool] | None = None
+        self._laid: tuple[bool, bool, bool] | None = None
+        self._band = Band(kind, Shown(""))
+        self._do = Line(classes="do")
+        self._names = Numerals(classes="named"), Numerals(classes="named gap")
+        self._large = Horizontal(classes="large")
+        self._count = Numerals(classes="counted")
+        self._marked = Vertical(classes="marked")
+        self._mark = Numerals(classes="mark")
+        self._under = Line(classes="under")
+        self._paras = {role: Para(classes=role) for role in _ROLES}
 
     def compose(self) -> ComposeResult:
         """All the parts; those without anything to show are hidden."""
-        yield Band(self._kind, Shown(""))
-        yield Line(classes="do")
-        yield Numerals(classes="named first")
-        yield Numerals(classes="named second gap")
-        with Horizontal(classes="large"):
-            yield Numerals(classes="counted")
-            with Vertical(classes="marked"):
-                yield Numerals(classes="mark")
-                yield Line(classes="under")
-        for role in _ROLES:
-            yield Para(classes=role)
+        yield self._band
+        yield self._do
+        yield from self._names
+        with self._large:
+            yield self._count
+            with self._marked:
+                yield self._mark
+                yield self._under
+        yield from self._paras.values()
 
     def rest(self, words: Shown, clocks: Sequence[Shown]) -> None:
         """Show nothing to do: the name of the side, and clocks that run elsewhere."""
         if self._is_shown(("rest", words, tuple(clocks))):
             return
-        self.query_one(Band).set("none", words)
+        self._band.set("none", words)
         self._hide_all()
         self._put("text", list(clocks))
 
@@ -74,7 +82,7 @@ class Side(Vertical):
         across, lines = self._room()
         if self._is_shown(("panel", panel, band_kind, across, lines)):
             return
-        self.query_one(Band).set(band_kind, Shown(panel.band))
+        self._band.set(band_kind, Shown(panel.band))
         text = {role: _lines(panel, role, across) for role in _ROLES}
         found, name = _fitted(panel, across, lines, sum(map(len, text.values())))
         self._put_name(panel, found, name)
@@ -87,8 +95,7 @@ class Side(Vertical):
 
     def _room(self) -> tuple[int, int]:
         """Cells across and rows below the head."""
-        band = self.query_one(Band)
-        return self.content_size.width, self.content_size.height - max(1, band.size.height)
+        return self.content_size.width, self.content_size.height - max(1, self._band.size.height)
 
     def _is_shown(self, wanted: tuple[object, ...]) -> bool:
         same = wanted == self._shown
@@ -96,51 +103,51 @@ class Side(Vertical):
         return same
 
     def _hide_all(self) -> None:
-        for part in self.query("Line, Numerals, Para, Horizontal"):
-            part.display = False
+        for part in (self._do, *self._names, self._large, *self._paras.values()):
+            _display(part, on=False)
 
     def _put_name(self, panel: Panel, found: Sizes, name: str) -> None:
-        plain, drawn = self.query_one(".do", Line), list(self.query(".named").results(Numerals))
-        plain.display = not (found.name and _says_all(panel))
-        plain.set(panel.do)
+        _display(self._do, on=not (found.name and _says_all(panel)))
+        self._do.set(panel.do)
         parts = name.split("\n")
-        for place, numerals in enumerate(drawn):
-            numerals.display = bool(found.name) and place < len(parts)
-            if numerals.display:
+        for place, numerals in enumerate(self._names):
+            on = bool(found.name) and place < len(parts)
+            _display(numerals, on=on)
+            if on:
                 numerals.scale(found.name)
                 numerals.set(parts[place])
 
     def _figures(self, panel: Panel, found: Sizes) -> None:
-        both = self.query_one(".large", Horizontal)
-        both.display = bool(found.count or found.mark)
-        self._lay(both, found)
-        for name, text, high in (("counted", panel.count, found.count),
-                                 ("mark", panel.mark, found.mark)):
-            numerals = self.query_one(f"Numerals.{name}", Numerals)
-            numerals.display = bool(high)
+        _display(self._large, on=bool(found.count or found.mark))
+        self._lay(found)
+        for numerals, text, high in ((self._count, panel.count, found.count),
+                                     (self._mark, panel.mark, found.mark)):
+            _display(numerals, on=bool(high))
             if high:
                 numerals.scale(high)
                 numerals.set(text)
-        self.query_one(".marked", Vertical).display = bool(found.mark)
-        under = self.query_one(".under", Line)
-        under.display = bool(found.mark)
-        under.set(panel.under_mark)
+        _display(self._marked, on=bool(found.mark))
+        self._under.set(panel.under_mark)
 
-    def _lay(self, both: Horizontal, found: Sizes) -> None:
+    def _lay(self, found: Sizes) -> None:
         """Count and mark beside each other, or the mark below; below a drawn name, a gap."""
-        laid = (found.beside, bool(found.name))
-        if laid != self._laid:
-            self._laid = laid
-            both.styles.layout = "horizontal" if found.beside else "vertical"
-            both.styles.margin = (1 if found.name else 0, 0, 0, 0)
-            marked = self.query_one(".marked", Vertical)
-            marked.styles.margin = (0, 0, 0, GAP if found.count else 0) if found.beside else (
-                1, 0, 0, 0)
+        laid = (found.beside, bool(found.name), bool(found.count))
+        if laid == self._laid:
+            return
+        self._laid = laid
+        self._large.styles.layout = "horizontal" if found.beside else "vertical"
+        self._large.styles.margin = (1 if found.name else 0, 0, 0, 0)
+        self._marked.styles.margin = (0, 0, 0, GAP if found.count else 0) if found.beside else (
+            1, 0, 0, 0)
 
     def _put(self, role: Role, lines: Sequence[Shown]) -> None:
-        para = self.query_one(f"Para.{role}", Para)
-        para.display = bool(lines)
-        para.set(Shown("\n".join(lines)))
+        _display(self._paras[role], on=bool(lines))
+        self._paras[role].set(Shown("\n".join(lines)))
+
+
+def _display(part: Widget, *, on: bool) -> None:
+    if part.display != on:
+        part.display = on
 
 
 def _lines(panel: Panel, role: Role, across: int) -> list[Shown]:
