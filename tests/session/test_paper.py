@@ -1,0 +1,317 @@
+"""Damp paper: packs in and out in time, and the sheet each impression takes."""
+
+from __future__ import annotations
+
+from benchapp.edition.packs import SHEET_OPEN_MS
+from benchapp.session import actions as a
+from tests.session.support import (
+    DAMP,
+    HOUR,
+    INK,
+    LIFT,
+    MIN,
+    PLATE_CLEAN,
+    PULL,
+    RAGS,
+    SCREWS,
+    SHEETS,
+    SOAK,
+    Bench,
+    recipe,
+)
+
+IN, OUT = "Sheets into the water", "Sheets out of the water"
+#: Sprayed and stacked: ready after an hour, no water to come out of.
+SPRAYED = "{method: spray, rest: 60 min, pack: 4}"
+
+
+def printing(b: Bench) -> None:
+    """Work on until the pack is ready and the first sheet of it is laid to be pulled."""
+    b.works([IN, "Screws"])
+    b.advance(30)
+    b.until(OUT)
+    b.work(OUT)
+    if b.hand == IN:
+        b.say(a.Skip("one pack will do"))
+    b.advance(15)
+    assert (b.hand, b.packs[0].where(b.t)) == ("Pull", "ready")
+
+
+def test_the_first_pack_goes_in_before_anything_else():
+    """A clean step of its handling time, due like any other."""
+    b = Bench(DAMP, wanted=6)
+    assert b.hand == IN
+    assert b.view.now.count is not None
+    assert b.view.now.count.usual == 3 * MIN
+    b.work(IN)
+    assert (b.packs[0].where(b.t), b.hand) == ("in the water", "Screws")
+
+
+def test_no_pack_goes_in_first_where_one_of_this_paper_is_in_the_water_or_ready():
+    """The evening's pack was damped in another session."""
+    b = Bench(DAMP, wanted=2)
+    b.work(IN)
+    b.open(DAMP, wanted=2)
+    assert b.hand == "Screws"
+    assert len(b.packs) == 1
+
+
+def test_another_paper_is_damped_though_one_is_in_the_water():
+    """Packs are shared by paper, not by day."""
+    b = Bench(DAMP, wanted=2)
+    b.work(IN)
+    b.open(DAMP.replace("name: cotton", "name: rag"), wanted=2)
+    assert b.hand == IN
+
+
+def test_a_pack_is_the_smaller_of_what_fits_and_what_is_needed():
+    """Wanted 1 with two warm-ups needs 3 of the 4 that fit; wanted 9 needs more than fit."""
+    for wanted, sheets in ((1, 3), (2, 4), (9, 4), (None, 4)):
+        b = Bench(DAMP, wanted=wanted)
+        b.work(IN)
+        assert b.packs[0].sheets == sheets, wanted
+
+
+def test_a_pack_nobody_gave_a_size_is_what_is_needed_and_unknown_if_nobody_knows():
+    """No `pack` in the recipe: the need alone; with neither it is not counted."""
+    text = recipe(damp="{method: soak, soak: 30 min}")
+    for wanted, sheets in ((3, 5), (None, None)):
+        b = Bench(text, wanted=wanted)
+        b.work(IN)
+        assert b.packs[0].sheets == sheets, wanted
+        assert b.packs[0].left == sheets
+
+
+def test_the_next_pack_goes_in_so_that_it_is_ready_when_this_one_runs_out():
+    """Soak, rest, both handlings and a sheet take 64.5 min; a sheet is 13.5: at four left."""
+    b = Bench(recipe(damp=SOAK.replace("pack: 4", "pack: 12")), wanted=20)
+    assert b.s.shape.cycle_ms == 13.5 * MIN
+    b.work(IN)
+    b.advance(30)
+    b.until(OUT)
+    b.work(OUT)
+    left = []
+    while len(b.packs) == 1:
+        if b.hand == "Pull":
+            left.append(b.packs[0].left)
+        b.tread()
+    assert left == [11, 10, 9, 8, 7, 6, 5, 4]
+    assert b.packs[1].sheets == 22 - 8 - 4
+
+
+def test_no_pack_more_than_needed_goes_in():
+    """One sheet of three is wanted still and three are damp."""
+    b = Bench(DAMP, wanted=1)
+    b.to_close()
+    assert [p.sheets for p in b.packs] == [3]
+    assert b.packs[0].left == 0
+
+
+def test_after_enough_no_pack_goes_in():
+    """The printer stops: what is damp will do."""
+    b = Bench(DAMP, wanted=8)
+    b.say(a.Enough())
+    b.tread()
+    assert b.hand == "Screws"
+
+
+def test_the_sheets_come_out_when_their_soak_is_over_and_their_age_counts_from_then():
+    """Going on ends the taking out; the rest begins."""
+    b = Bench(DAMP, wanted=2)
+    b.work(IN)
+    b.advance(30)
+    assert b.packs[0].age_ms(b.t) is None
+    b.tread()  # answers the soak's call
+    b.work("Screws")
+    assert b.hand == OUT
+    b.work(OUT, 3)
+    pack = b.packs[0]
+    assert (pack.where(b.t), pack.age_ms(b.t), pack.ready_t) == ("resting", 0, b.t + 15 * MIN)
+    b.advance(15)
+    assert b.packs[0].where(b.t) == "ready"
+
+
+def test_what_is_not_soaked_is_out_at_once():
+    """Sprayed sheets rest from the moment they are stacked."""
+    b = Bench(recipe(damp=SPRAYED), wanted=2)
+    assert b.hand == "Spray the sheets and stack them"
+    b.tread()
+    assert b.packs[0].where(b.t) == "resting"
+    b.advance(60)
+    assert b.packs[0].where(b.t) == "ready"
+
+
+def test_a_tread_takes_the_sheets_out_before_their_time_when_the_plate_waits():
+    """Nothing is in hand but a pack in the water: the wash, then the sheets out."""
+    b = Bench(DAMP, wanted=2)
+    b.works([IN, "Screws", "Ink"])
+    assert b.hand is None
+    b.tread()
+    assert b.hand == "Wash and dry hands"
+    b.tread()
+    assert b.hand == OUT
+
+
+def test_a_tread_cuts_the_rest_short():
+    """The pack is taken as ready, said by the printer."""
+    b = Bench(DAMP, wanted=2)
+    b.works([IN, "Screws", "Ink"])
+    b.tread(3)
+    assert (b.hand, b.packs[0].where(b.t)) == (None, "resting")
+    assert "ready said" in b.tread()
+    assert (b.hand, b.packs[0].where(b.t), b.packs[0].ready_said) == ("Pull", "ready", True)
+
+
+def test_a_sheet_is_taken_when_its_step_begins_from_the_oldest_ready_pack():
+    """The impression knows its pack, and the pack has one less."""
+    b = Bench(DAMP, wanted=8)
+    printing(b)
+    b.say(a.Damped(4))
+    b.say(a.SheetsOut())
+    b.advance(20)
+    first, second = b.packs
+    assert [p.where(b.t) for p in b.packs] == ["ready", "ready"]
+    b.until("Pull")
+    assert b.s.impressions[0].sheets == (first.id,)
+    assert [p.left for p in b.packs] == [3, 4]
+    assert second.id != first.id
+
+
+def test_a_pull_without_a_damp_sheet_is_warned_about_and_never_refused():
+    """No pack at all: the pull is done, its sheet unknown."""
+    b = Bench(DAMP, wanted=1)
+    b.say(a.Skip("none left"))
+    b.until("Pull")
+    assert b.view.warnings == ("No damp sheet is ready",)
+    b.tread()
+    assert [(i.mark, i.sheets) for i in b.sheets] == [("A1", ())]
+
+
+def test_a_pack_skipped_is_passed_by_for_the_day():
+    """With the reason, and nothing asks again."""
+    b = Bench(DAMP, wanted=1)
+    b.say(a.Skip("paper is ready from last week"))
+    assert b.hand == "Screws"
+    b.to_close()
+    assert (b.packs, [w.why for w in b.ended(IN)]) == ([], ["paper is ready from last week"])
+
+
+def test_a_pack_is_too_old_after_what_the_recipe_says_it_keeps():
+    """A warning at 48 h, with its age."""
+    b = Bench(DAMP, wanted=2)
+    printing(b)
+    b.advance(48 * 60 - 15)
+    assert not any("damp for" in w for w in b.view.warnings)
+    b.advance(1)
+    assert "Sheets damp for 48 h: look and smell before printing" in b.view.warnings
+
+
+def test_the_printer_says_that_a_pack_went_in_and_came_out():
+    """By words, at any time; with how many, or as many as are needed."""
+    b = Bench(DAMP, wanted=2)
+    assert b.say(a.Damped(5)) == ["put in", "step finished", "step started"]
+    assert (b.packs[0].sheets, b.hand) == (5, "Screws")
+    b.say(a.SheetsOut())
+    assert b.packs[0].where(b.t) == "resting"
+    assert b.refused(a.SheetsOut()).why == "No pack is in the water"
+    assert b.refused(a.Damped(0)).why == "0 sheets: not between 1 and 10000"
+
+
+def test_a_recipe_that_damps_no_paper_asks_for_none_and_takes_none():
+    """Ready paper: no steps, no warning, and `damped` says why not."""
+    b = Bench(recipe(), wanted=1)
+    assert b.hand == "Ink"
+    assert b.refused(a.Damped(3)).why == "This recipe damps no paper"
+    b.until("Pull")
+    assert b.view.warnings == ()
+
+
+def test_a_sheet_taken_out_has_a_clock_of_its_own_and_a_warning_after_it():
+    """Five minutes, common practice."""
+    b = Bench(DAMP, wanted=1)
+    printing(b)
+    b.say(a.Sheet("out"))
+    assert SHEET_OPEN_MS == 5 * MIN
+    clock = next(c for c in b.view.clocks if c.name == "Sheet lying open")
+    assert (clock.count.ms, b.packs[0].left) == (5 * MIN, 1)
+    b.advance(5.1)
+    assert "A sheet has lain open more than 5 min: spray it, put it back, or print it" in (
+        b.view.warnings)
+
+
+def test_a_sheet_lying_open_is_sprayed_put_back_or_dried():
+    """Sprayed its clock begins again; back the pack has it again; dried it is gone."""
+    b = Bench(DAMP, wanted=1)
+    printing(b)
+    b.say(a.Sheet("out"))
+    b.advance(4)
+    b.say(a.Sheet("sprayed"))
+    assert b.packs[0].open == (b.t,)
+    b.say(a.Sheet("back"))
+    assert (b.packs[0].left, b.packs[0].open) == (2, ())
+    b.say(a.Sheet("out"))
+    b.say(a.Sheet("dried"))
+    assert (b.packs[0].left, b.packs[0].open) == (1, ())
+    assert b.refused(a.Sheet("back")).why == "No sheet lies open"
+
+
+def test_a_sheet_lying_open_is_the_one_that_is_printed():
+    """No second one is taken from the pack."""
+    b = Bench(DAMP, wanted=1)
+    printing(b)
+    b.work("Pull")
+    b.say(a.Sheet("out"))
+    assert (b.packs[0].left, len(b.packs[0].open)) == (1, 1)
+    b.until("Pull")
+    assert (b.packs[0].left, b.packs[0].open) == (1, ())
+    assert b.s.impressions[1].sheets == (b.packs[0].id,)
+
+
+def test_no_sheet_comes_out_of_a_pack_still_in_the_water():
+    """Out is said first."""
+    b = Bench(DAMP, wanted=2)
+    b.work(IN)
+    assert b.refused(a.Sheet("out")).why == "No pack is out of the water"
+
+
+def test_the_sheet_step_takes_it_where_one_is_named():
+    """`uses: sheet` on an earlier step than the pull."""
+    b = Bench(recipe(each=[INK, "{do: Blot, hands: clean, uses: sheet}", PULL, LIFT],
+                     damp=SPRAYED), wanted=1)
+    b.tread()
+    b.advance(60)
+    b.until("Blot")
+    assert b.s.impressions[0].sheets == (b.packs[0].id,)
+    b.until("Pull")
+    assert b.packs[0].left == 2
+
+
+def test_what_is_left_over_follows_the_answer():
+    """Dried or none: put away; wrapped: it stays for tomorrow."""
+    for fact, where in (("dried", "put away"), ("none", "put away"), ("wrapped", "ready")):
+        b = Bench(recipe(before=[SCREWS], after=[SHEETS, PLATE_CLEAN, RAGS], damp=SOAK), wanted=2)
+        printing(b)
+        b.until("Pull")
+        b.say(a.Enough())
+        b.until("Left-over damp sheets")
+        b.say(a.Must(fact))
+        assert b.packs[0].where(b.t) == where, fact
+        assert (b.packs[0].away is None) == (fact == "wrapped")
+
+
+def test_a_wrapped_pack_is_found_by_the_next_session():
+    """It belongs to the book: the next day begins with it, and its age has gone on."""
+    b = Bench(recipe(after=[SHEETS], damp=SOAK), wanted=2)
+    b.work(IN)
+    b.advance(30)
+    b.until(OUT)
+    b.work(OUT)
+    b.until("Pull")
+    b.say(a.Enough())
+    b.until("Left-over damp sheets")
+    b.say(a.Must("wrapped"))
+    assert b.s.closed is not None
+    b.clock.advance(20 * HOUR)
+    b.open(recipe(after=[SHEETS], damp=SOAK), wanted=1)
+    assert b.hand == "Ink"
+    assert b.packs[0].age_ms(b.t) == 20 * HOUR
