@@ -7,9 +7,7 @@ appends; what it had printed by then is held against what the book gives back.
 from __future__ import annotations
 
 import contextlib
-import os
 import random
-import signal
 import subprocess
 import sys
 import threading
@@ -82,7 +80,7 @@ class Killed:
             assert time.monotonic() < until, "it says nothing more"
             time.sleep(0.000_5)
         time.sleep(after_s)
-        os.kill(self.child.pid, signal.SIGKILL)
+        self.child.kill()  # SIGKILL; nothing where it has ended
         self.child.wait()
         for thread in self.threads:
             thread.join()

@@ -348,5 +348,5 @@ def test_a_line_is_printed_only_when_its_entry_is_on_disk(tmp_path: Path) -> Non
 def test_a_session_of_another_book_is_not_gone_on_with(tmp_path: Path) -> None:
     """It says so instead."""
     bench = Bench()
-    with pytest.raises(plain.NothingToResume, match="not open"):
+    with pytest.raises(plain.CannotBegin, match="not open"):
         plain.resume(bench.workshop, Typed(bench.clock, []), "2026-05-03@elsewhere")

@@ -62,8 +62,11 @@ def _stoppable() -> Iterator[None]:
 
 
 def _by_lines(work: Callable[[plain.Lines], int]) -> int:
-    with _stoppable():
-        return work(_Standard())
+    try:
+        with _stoppable():
+            return work(_Standard())
+    except plain.CannotBegin as error:
+        raise Refused(str(error)) from None
 
 
 def run(arguments: Arguments) -> int:
@@ -92,19 +95,12 @@ def resume(arguments: Arguments) -> int:
         session = _to_resume(book, arguments.session)
         workshop = Workshop(book, SystemClock())
         if arguments.plain:
-            return _by_lines(lambda lines: _resumed(workshop, lines, session))
+            return _by_lines(lambda lines: plain.resume(workshop, lines, session))
         row = next(r for r in book.sessions() if r.id == session)
         outcome = workshop.resume_session(row)
         if outcome.refusal is not None:
             raise Refused(str(outcome.refusal))
         return on_screen(workshop, "bench", preferences())
-
-
-def _resumed(workshop: Workshop, lines: plain.Lines, session: str) -> int:
-    try:
-        return plain.resume(workshop, lines, session)
-    except plain.NothingToResume as error:
-        raise Refused(str(error)) from None
 
 
 def _to_resume(book: Book, said: str | None) -> str:

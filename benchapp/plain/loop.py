@@ -37,8 +37,8 @@ class Lines(Protocol):
         ...
 
 
-class NothingToResume(Exception):  # noqa: N818 - an answer, not an error
-    """No session is open that could be gone on with."""
+class CannotBegin(Exception):  # noqa: N818 - an answer, not an error
+    """The session cannot be opened, or gone on with; the message says why."""
 
 
 def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | None) -> int:
@@ -46,12 +46,13 @@ def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | 
 
     Raises:
         RecipeError: The text is no recipe.
+        CannotBegin: It cannot be opened.
         BookError: The book cannot be used.
     """
     asked = _unsaid(workshop)
     bench = _Bench(workshop, lines, asked)
     others = [s.name for s in workshop.room.open_sessions]
-    bench.open(workshop.open_session(recipe, text, wanted, typed=True), Room())
+    bench.open(_done(workshop.open_session(recipe, text, wanted, typed=True)), Room())
     for name in others:
         bench.say(f"Also open: {name} · benchapp resume {name}")
     return bench.work()
@@ -61,17 +62,15 @@ def resume(workshop: Workshop, lines: Lines, session: str) -> int:
     """Go on with an open session by lines. Gives the exit code.
 
     Raises:
-        NothingToResume: It cannot be gone on with here.
+        CannotBegin: It cannot be gone on with here.
         BookError: The book cannot be used.
     """
     row = next((r for r in workshop.book.sessions() if r.id == session), None)
     if row is None or row.closed:
-        raise NothingToResume("That session is not open; benchapp sessions lists them")
+        raise CannotBegin("That session is not open; benchapp sessions lists them")
     bench = _Bench(workshop, lines, _unsaid(workshop))
     before = workshop.room
-    outcome = workshop.resume_session(row)
-    if outcome.refusal is not None:
-        raise NothingToResume(str(outcome.refusal))
+    outcome = _done(workshop.resume_session(row))
     bench.open(outcome, replace(before, bench=row.id))
     return bench.work()
 
@@ -83,9 +82,15 @@ def rehearse(workshop: Workshop, lines: Lines, recipe: str, text: str) -> int:
         RecipeError: The text is no recipe.
     """
     bench = _Bench(workshop, lines, (), kept=False)
-    bench.open(workshop.open_session(recipe, text), Room())
+    bench.open(_done(workshop.open_session(recipe, text)), Room())
     bench.say("A rehearsal: nothing of it is kept")
     return bench.work()
+
+
+def _done(outcome: Outcome) -> Outcome:
+    if outcome.refusal is not None:
+        raise CannotBegin(str(outcome.refusal))
+    return outcome
 
 
 def _unsaid(workshop: Workshop) -> tuple[Unsaid, ...]:
@@ -115,15 +120,14 @@ class _Bench:
 
     def open(self, outcome: Outcome, before: Room) -> None:
         """Say first that the session is open, then what earlier days ask, then what to do."""
-        self._notices()
-        if outcome.refusal is not None:
-            self.say(str(outcome.refusal))
-            return
+        if self.workshop.book.banner:  # nothing is on disk: that comes before all
+            self._notices()
         s = self.workshop.room.session
         told = tell(before, self.workshop.room, outcome.entries)
         name = "" if s is None else f"{s.name} open"
         first = next((x for x in told if x.startswith(name)), "")
         self.say(first)
+        self._notices()
         rest = [x for x in told if x != first]
         for number, asked in enumerate(self.asked, 1):
             self.say(question(number, asked))
