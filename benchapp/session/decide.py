@@ -24,7 +24,7 @@ Decision = tuple[Draft, ...] | Refusal
 
 #: What a closed session still takes.
 AFTER_CLOSING: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark, a.LookAgain,
-                        a.Must, a.CanEmptied, a.LeftOff, a.Rework)
+                        a.Must, a.CanEmptied, a.LeftOff, a.Rework, a.Switch)
 #: What hands do, they do at the Bench; the rest can be said of any session in the room.
 AT_THE_BENCH: Final = (a.GoOn, a.TakeBack, a.Skip, a.Redo, a.Here, a.Choose, a.End, a.LeaveStep)
 #: What inky hands may do: nothing to answer, nothing that could hurt.
@@ -35,7 +35,14 @@ def gate(room: Room, action: a.Action) -> Refusal | None:
     """The hands gate, for whoever has only a switch: None lets the action through."""
     if room.clean or isinstance(action, WHILE_INKY):
         return None
+    if isinstance(action, a.Switch) and _at_rest(room):
+        return None
     return Refusal("Hands are inky", "wash first, then go on")
+
+
+def _at_rest(room: Room) -> bool:
+    """Whether nothing can be washed for: the session on the Bench is closed, or there is none."""
+    return room.session is None or room.session.closed is not None
 
 
 def decide(room: Room, action: a.Action, now: Moment, session: str | None = None) -> Decision:
@@ -255,7 +262,7 @@ def _switch(page: Page, action: a.Switch) -> Refusal | None:
     to = page.room.sessions.get(action.to)
     if to is None or to.closed is not None:
         return Refusal("That session is not open", "open ones are listed in the Studio")
-    if not page.room.clean and not action.typed:
+    if not page.room.clean and not action.typed and not _at_rest(page.room):
         return Refusal("Hands are inky", "wash before the Bench is changed")
     before = page.room
     page.room = replace(page.room, bench=to.id)
