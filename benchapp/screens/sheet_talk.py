@@ -11,10 +11,12 @@ from benchapp.screens.pick import Pick
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
+from benchapp.session.decide import gate
 from benchapp.session.marks import read_mark
 from benchapp.session.state import FORS, Impression, Session, Verdict
 from benchapp.session.tags import groups_of, last_used
 from benchapp.shown import Shown, visible
+from benchapp.workshop import Outcome
 
 #: How a verdict is written: a shape and a word, so that neither colour nor shape speaks alone.
 VERDICTS: Final[dict[str | None, str]] = {
@@ -60,6 +62,14 @@ class SheetTalk(PageBase):
         self.tell(self.desk.do(action, session=meant[0].id, gated=True))
         self.said()
 
+    def asking(self) -> tuple[Session, Impression] | None:
+        """The sheet chosen, where something may be asked about it: not with inky hands."""
+        refusal = gate(self.workshop.room, a.Note(""))
+        if refusal is not None:
+            self.tell(Outcome(refusal=refusal))
+            return None
+        return self.meant()
+
     # -- by one key --------------------------------------------------------------------
 
     def action_judge(self, verdict: str) -> None:
@@ -76,7 +86,7 @@ class SheetTalk(PageBase):
 
     def action_tag(self) -> None:
         """Put a tag on, or take one off."""
-        if (meant := self.meant()) is None:
+        if (meant := self.asking()) is None:
             return
         s, imp = meant
 
@@ -89,7 +99,7 @@ class SheetTalk(PageBase):
 
     def action_note(self) -> None:
         """Free text on the sheet; the recipe's sentences are one key each."""
-        if (meant := self.meant()) is None:
+        if (meant := self.asking()) is None:
             return
         s, imp = meant
         phrases = s.recipe.phrases[:8]
@@ -117,7 +127,7 @@ class SheetTalk(PageBase):
 
     def action_say_for(self) -> None:
         """What the pull was for."""
-        if (meant := self.meant()) is None:
+        if (meant := self.asking()) is None:
             return
         _, imp = meant
 
@@ -130,7 +140,7 @@ class SheetTalk(PageBase):
 
     def action_mark(self) -> None:
         """The mark that stands on the sheet, where it is another."""
-        if (meant := self.meant()) is None:
+        if (meant := self.asking()) is None:
             return
         s, imp = meant
 
@@ -149,7 +159,7 @@ class SheetTalk(PageBase):
 
     def action_reading(self) -> None:
         """A named value: the recipe's readings by number."""
-        if (meant := self.meant()) is None:
+        if (meant := self.asking()) is None:
             return
         s, imp = meant
         readings = s.recipe.readings

@@ -1,0 +1,134 @@
+"""The set-up card: what stands in it, one key for all, and a tread that passes it."""
+
+from __future__ import annotations
+
+from benchapp.recipe.reader import read
+from benchapp.session import actions as a
+from benchapp.session.setup import SetupLine, recipe_settings, setup_card
+from tests.screens.days import (
+    DAY,
+    closed,
+    on_bench,
+    opened,
+    printed,
+    run,
+    screens,
+    shipped,
+    small,
+    workshop,
+)
+
+
+def by_name(lines: tuple[SetupLine, ...]) -> dict[str, SetupLine]:
+    """The lines by their names."""
+    return {x.name: x for x in lines}
+
+
+def test_last_times_settings_stand_before_the_recipes() -> None:
+    """In force at the end of the last session of the print; the rest as the recipe has it."""
+    shop, _ = workshop()
+    opened(shop, shipped("weigh-house"))
+    shop.do(a.Set("left side", "3 turns"))
+    shop.do(a.Set("left side", "3.5 turns"))
+    shop.do(a.Set("blankets", "two new ones"))
+    last = on_bench(shop)
+    shop.do(a.Set("right side", "9 turns"))
+    opened(shop, shipped("weigh-house"), wanted=8)
+    shop.do(a.Set("room", "18 °C"))
+    found = by_name(setup_card(on_bench(shop), last))
+    assert (found["left side"].value, found["left side"].origin) == ("3.5 turns", "last time")
+    assert (found["right side"].value, found["right side"].origin) == ("3.375 turns", "recipe")
+    assert found["blankets"].value == "two new ones"
+    assert (found["room"].value, found["room"].origin) == ("18 °C", "said")
+    assert (found["ink tin"].value, found["ink tin"].origin) == ("", "empty")
+    assert (found["wanted"].value, found["wanted"].origin) == ("8", "said")
+
+
+def test_two_plates_have_their_own_press_and_ink() -> None:
+    """Each line says which plate it is about."""
+    found = recipe_settings(read(shipped("ferry-lamp")))
+    assert {name for name in found if name.startswith("tone ")} >= {"tone ink"}
+    assert {name for name in found if name.startswith("key ")} >= {"key ink"}
+    assert found["paper"].startswith("mould-made cotton")
+
+
+def test_a_tread_passes_the_card_and_nothing_is_said() -> None:
+    """Also `wanted` stays empty; the Bench lies under it."""
+    shop, _ = workshop()
+    session = opened(shop, shipped("weigh-house"))
+
+    async def work() -> None:
+        async with screens(shop, "set-up") as here:
+            await here.shows("Set-up of The Weigh House", "3.25 turns", "recipe says",
+                             "until you say enough")
+            assert here.app.focused is None
+            await here.press("space")
+            await here.shows("CLEAN HANDS")
+            assert here.kinds(session, "setting changed") == []
+            assert here.kinds(session, "step finished") == []
+            assert on_bench(shop).wanted is None
+
+    run(work())
+
+
+def test_a_held_key_passes_the_card_once_and_no_step() -> None:
+    """The gate is one for all screens: a pedal held down is one tread."""
+    shop, _ = workshop()
+    session = opened(shop, shipped("weigh-house"))
+
+    async def work() -> None:
+        async with screens(shop, "set-up", gate_ms=5_000) as here:
+            await here.shows("Set-up of")
+            await here.press(*["space"] * 6)
+            await here.shows("CLEAN HANDS")
+            assert here.kinds(session, "step finished") == []
+
+    run(work())
+
+
+def test_one_key_says_all_the_same() -> None:
+    """All that stands there is in the book, in force from the first pull; the empty are not."""
+    shop, clock = workshop()
+    opened(shop, small())
+    shop.do(a.Set("left side", "3.25 turns"))
+    shop.do(a.Set("blankets", "old pair"))
+    printed(shop, clock, 1)
+    closed(shop, clock)
+    clock.advance(DAY)
+    session = opened(shop, small())
+
+    async def work() -> None:
+        async with screens(shop, "set-up") as here:
+            await here.shows("What stood at the end of 2026-05-03", "3.25 turns", "as last time")
+            await here.press("a")
+            await here.shows("said")
+            await here.press("a", "space")
+            assert here.kinds(session, "setting changed") == [
+                {"name": "left side", "value": "3.25 turns"},
+                {"name": "blankets", "value": "old pair"}]
+
+    run(work())
+
+
+def test_a_line_is_changed_by_its_key_and_wanted_by_w() -> None:
+    """What was typed is what is in force; no number that is none is taken."""
+    shop, _ = workshop()
+    session = opened(shop, small())
+
+    async def work() -> None:
+        async with screens(shop, "set-up") as here:
+            await here.shows("1  left side", "3 turns")
+            await here.press("1")
+            await here.typed(" and a bit")
+            await here.shows("3 turns and a bit")
+            await here.press("w")
+            await here.typed("none")
+            await here.shows("write a whole number")
+            await here.press(*["backspace"] * 4)
+            await here.typed("12")
+            await here.shows("wanted", "12")
+            assert here.kinds(session, "setting changed") == [
+                {"name": "left side", "value": "3 turns and a bit"}]
+            assert on_bench(shop).wanted == 12
+
+    run(work())

@@ -1,0 +1,285 @@
+"""The Studio: what stands where, what is asked first, and where its keys lead."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from benchapp.clock import FakeClock
+from benchapp.recipe.reader import read
+from benchapp.session import actions as a
+from benchapp.session.studio import StudioView, of_interest, studio_view
+from benchapp.workshop import Workshop
+from tests.screens.days import (
+    DAY,
+    MINUTE,
+    closed,
+    on_bench,
+    one_day,
+    opened,
+    printed,
+    run,
+    screens,
+    shipped,
+    small,
+    workshop,
+)
+
+
+def view_of(shop: Workshop) -> StudioView:
+    """The Studio as its screen reckons it."""
+    room = shop.past([r.id for r in shop.book.sessions()])
+    return studio_view(room, shop.now(), shop.book.origin)
+
+
+# -- the view ------------------------------------------------------------------------------
+
+
+def test_an_open_session_stands_at_the_press_with_what_comes_next() -> None:
+    """Its counts, the number wanted, the next step and the hands it needs."""
+    shop, clock = workshop()
+    opened(shop, small(), wanted=5)
+    printed(shop, clock, 3)
+    shop.do(a.LeftOff("scrim is worn"))
+    shop.leave_bench()
+    [found] = view_of(shop).at_press
+    assert (found.title, found.pulled, found.counting, found.wanted) == ("Pear on a Sill", 3, 1, 5)
+    assert (found.next, found.hands, found.left_off) == ("Ink", "inky", "scrim is worn")
+
+
+def test_a_pack_goes_from_the_water_to_ready_to_too_old() -> None:
+    """Where it is, since when, and how long still, are reckoned from its entries."""
+    shop, clock = workshop()
+    recipe = read(shipped("weigh-house"))
+    assert shop.damp_pack(recipe, 6).ok
+    clock.advance(10 * MINUTE)
+    [pack] = view_of(shop).in_water
+    assert (pack.where, pack.sheets, pack.age_ms) == ("in the water", 6, 10 * MINUTE)
+    assert pack.ready_ms == 15 * MINUTE  # the recipe soaks 25 min
+    clock.advance(20 * MINUTE)
+    assert shop.pack_out(pack.id).ok
+    assert shop.pack_out(pack.id).refusal is not None
+    clock.advance(5 * MINUTE)
+    [pack] = view_of(shop).in_water
+    assert (pack.where, pack.ready_ms, pack.too_old) == ("resting", 15 * MINUTE, False)
+    clock.advance(2 * DAY)
+    [pack] = view_of(shop).in_water
+    assert (pack.where, pack.too_old) == ("ready", True)  # it keeps 48 h
+    assert shop.pack_away(pack.id, "dried").ok
+    assert view_of(shop).in_water == ()
+
+
+def test_a_pack_damped_for_no_session_is_printed_from_the_next_day() -> None:
+    """Packs belong to the book: what is damped in the evening is there in the morning."""
+    shop, clock = workshop()
+    text = shipped("pane-moth")
+    assert shop.damp_pack(read(text), 3).ok
+    assert shop.damp_pack(read(text), 2).ok
+    assert len(shop.room.packs) == 2
+    clock.advance(DAY)
+    opened(shop, text)
+    printed(shop, clock, 1)
+    assert on_bench(shop).impressions[0].sheets[0] in shop.room.packs
+    assert shop.damp_pack(read(small()), 3).refusal is not None
+
+
+def test_sheets_stay_under_boards_for_two_weeks() -> None:
+    """Of four pulled a spoiled one is not listed; after fourteen days none is."""
+    shop, clock, session = one_day(sheets=3)
+    shop.look_at(session)
+    shop.do(a.Judge("spoiled", 1), session=session)
+    shop.do(a.Judge("keep", 2), session=session)
+    [boards] = view_of(shop).under_boards
+    assert (boards.laid, boards.days, boards.unjudged) == (3, 1, 2)
+    clock.advance(14 * DAY)
+    assert view_of(shop).under_boards == ()
+
+
+def test_the_can_is_asked_about_only_the_day_after_and_only_where_there_is_one() -> None:
+    """The answer is the recipe's own words; emptied once, it is not asked again."""
+    shop, clock = workshop()
+    session = opened(shop, small())
+    printed(shop, clock, 1)
+    closed(shop, clock)
+    assert view_of(shop).cans == ()
+    clock.advance(20 * 60 * MINUTE)
+    assert view_of(shop).cans == (session,)
+    shop.do(a.CanEmptied(), session=session)
+    assert view_of(shop).cans == ()
+
+
+def test_what_another_book_opened_is_shown_and_not_asked_about() -> None:
+    """Its sessions stand there, but nobody here can say how that day was left."""
+    shop, _, session = one_day(facts=False)
+    room = shop.past([session])
+    assert studio_view(room, shop.now(), shop.book.origin).unsaid != ()
+    foreign = studio_view(room, shop.now(), "another")
+    assert (foreign.unsaid, foreign.cans, foreign.unjudged) == ((), (), None)
+    assert foreign.under_boards != ()
+
+
+def test_the_studio_reads_only_the_sessions_it_is_about() -> None:
+    """Open ones, those of two weeks, and the last; a long book costs nothing."""
+    rows = [("old", date(2025, 1, 1), True), ("left", date(2025, 1, 2), False),
+            ("late", date(2026, 4, 25), True)]
+    assert of_interest(rows, date(2026, 5, 3)) == ["left", "late"]
+    assert of_interest(rows[:1], date(2026, 5, 3)) == ["old"]
+    assert of_interest([], date(2026, 5, 3)) == []
+
+
+# -- the screen ----------------------------------------------------------------------------
+
+
+def test_a_newcomer_sees_the_shipped_recipes_and_begins_by_one_key() -> None:
+    """Enter on a recipe opens the session, with the set-up card over the Bench."""
+    shop, _ = workshop()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("Nothing is being printed", "The Weigh House", "enter print from it")
+            await here.press("end")
+            await here.press("enter")
+            await here.shows("Set-up of The Weigh House")
+            assert on_bench(shop).recipe.print.title == "The Weigh House"
+
+    run(work())
+
+
+def test_what_nobody_said_is_asked_first_thing_by_number() -> None:
+    """A tread answers nothing; a number is in the book, about that day's session."""
+    shop, _, session = one_day(facts=False)
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("Sunday 3 May: Rags", "1  wet in a lidded metal can")
+            await here.press("space", "enter", "f13")
+            assert here.kinds(session, "must answered") == [
+                {"step": "after.1", "owner": session, "fact": None}]
+            await here.press("2")
+            await here.shows("Studio", "At the press")
+            assert here.kinds(session, "must answered")[1]["fact"] == "out of the building"
+        async with screens(shop) as here:
+            await here.shows("Studio", "At the press")
+
+    run(work())
+
+
+def test_what_is_left_by_escape_is_asked_at_the_next_start() -> None:
+    """Nothing is written for a question nobody answered."""
+    shop, _, session = one_day(facts=False)
+
+    async def work() -> None:
+        for _ in range(2):
+            async with screens(shop) as here:
+                await here.shows("Sunday 3 May: Rags")
+                await here.press("escape")
+                await here.shows("not said yet: Rags")
+        assert len(shop.book.stream(f"session/{session}")) == before
+
+    before = len(shop.book.stream(f"session/{session}"))
+    run(work())
+
+
+def test_the_can_is_emptied_by_one_key() -> None:
+    """Asked at the start, and later by its key in the Studio."""
+    shop, _, session = one_day(emptied=False)
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("The rags of Sunday 3 May", "code and label come first")
+            await here.press("escape")
+            await here.shows("rags lie in the can")
+            await here.press("e")
+            await here.pilot.pause()
+            assert here.kinds(session, "can emptied") == [{}]
+            assert "rags lie in the can" not in here.text
+
+    run(work())
+
+
+def test_a_session_is_gone_on_with_by_enter() -> None:
+    """The first thing chosen is what stands at the press."""
+    shop, clock = workshop()
+    session = opened(shop, small())
+    printed(shop, clock, 1)
+    shop.leave_bench()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("Pear on a Sill", "pulled 1")
+            await here.press("enter")
+            await here.shows("INKY HANDS")
+            assert on_bench(shop).id == session
+
+    run(work())
+
+
+def test_paper_is_damped_for_tomorrow_from_a_recipe() -> None:
+    """The number of sheets is asked, the recipe's own stands there; a bad one is refused."""
+    shop, _ = workshop()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.press("end", "d")
+            await here.shows("Sheets damped now for The Weigh House", "6")
+            await here.press("backspace")
+            await here.typed("many")
+            await here.shows("write a whole number")
+            await here.press(*["backspace"] * 4)
+            await here.typed("8")
+            await here.shows("8 sheets in the water")
+            assert [p.sheets for p in shop.room.packs.values()] == [8]
+            await here.press("left", "o")
+            await here.shows("8 sheets resting")
+            await here.press("x", "1")
+            await here.shows("No paper is damp")
+
+    run(work())
+
+
+def test_a_broken_recipe_stands_on_the_shelf_with_what_is_wrong(home: Path) -> None:
+    """Its first problem is shown in the list, all of them by Enter or c; nothing is opened."""
+    (home / "recipes").mkdir(parents=True)
+    (home / "recipes" / "fern.yaml").write_text("recipe: 1\nprnt: {}\n", encoding="utf-8")
+    shop, _ = workshop()
+
+    async def work() -> None:
+        async with screens(shop, size=(120, 40)) as here:
+            await here.shows("fern", "✕ to mend", "1:1: there is no each")
+            await here.press("home", "enter")
+            await here.shows("fern: to mend before it can be printed from", "prnt")
+            await here.press("escape", "c")
+            await here.shows("to mend before")
+            assert shop.book.sessions() == []
+
+    run(work())
+
+
+def test_inky_hands_cannot_go_over_to_another_session() -> None:
+    """The Bench is changed with clean hands; where the ink is one goes on."""
+    shop, clock = workshop()
+    first = opened(shop, small("First"))
+    printed(shop, clock, 1)
+    second = opened_clean(shop, clock)
+    shop.leave_bench()
+    assert shop.room.inky
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("First", "Second")
+            await here.press("home", "enter")
+            await here.shows("Hands are inky")
+            assert shop.room.bench is None
+            await here.press("down", "enter")
+            await here.shows("INKY HANDS")
+            assert shop.room.bench == second != first
+
+    run(work())
+
+
+def opened_clean(shop: Workshop, clock: FakeClock) -> str:
+    """Open a second session with clean hands, and tread into its ink."""
+    while shop.room.inky:
+        clock.advance(4 * MINUTE)
+        shop.do(a.GoOn())
+    return opened(shop, small("Second"))
