@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import tempfile
 from pathlib import Path
 
@@ -42,12 +43,21 @@ def studio(arguments: Arguments) -> int:
 
 
 def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Path | None = None,
-              rehearsal: bool = False) -> int:
-    """Show the screens over a workshop until they are left. Gives the exit code."""
+              rehearsal: bool = False, lasting: bool = True) -> int:
+    """Show the screens over a workshop until they are left. Gives the exit code.
+
+    Args:
+        workshop: Over the open book.
+        start: `studio`, `bench`, or `set-up`.
+        settings: The printer's preferences.
+        home: Another folder than the printer's own.
+        rehearsal: Whether it is a rehearsal, in no book.
+        lasting: Whether the book is there afterwards.
+    """
     from benchapp.screens.app import show
 
     return show(home=None if rehearsal else home or files.home(), workshop=workshop, start=start,
-                rehearsal=rehearsal, settings=settings)
+                rehearsal=rehearsal, lasting=lasting, settings=settings)
 
 
 def demo(arguments: Arguments) -> int:
@@ -58,8 +68,12 @@ def demo(arguments: Arguments) -> int:
 
     settings = preferences()
     with tempfile.TemporaryDirectory(prefix="benchapp-demo-", ignore_cleanup_errors=True) as folder:
-        path = make(Path(folder), SystemClock().now())
-        with Book.open(path, write=True) as book:
-            code = on_screen(Workshop(book, SystemClock()), "studio", settings, home=Path(folder))
+        clock = SystemClock()
+        path = make(Path(folder), clock.now())
+        # Whatever is written from the demo's Studio goes the way of the demo.
+        os.environ["BENCHAPP_HOME"] = folder
+        with Book.open(path, write=True, state=files.state_folder()) as book:
+            code = on_screen(Workshop(book, clock), "studio", settings, home=Path(folder),
+                             lasting=False)
     say("That was the demo: its book is thrown away, yours is untouched.")
     return code

@@ -211,6 +211,7 @@ def show(
     workshop: Workshop,
     start: str = "studio",
     rehearsal: bool = False,
+    lasting: bool = True,
     settings: Preferences | None = None,
 ) -> int:
     """Show the screens until left; then say on one line how to come back.
@@ -219,7 +220,8 @@ def show(
         home: The printer's folder.
         workshop: Over the open book.
         start: `studio`, `bench`, or `set-up`.
-        rehearsal: Whether the book is thrown away afterwards.
+        rehearsal: Whether it is a rehearsal: nothing of it is kept.
+        lasting: Whether the book is there afterwards, so that one can come back.
         settings: Preferences; the defaults if None.
 
     Returns:
@@ -227,7 +229,7 @@ def show(
     """
     app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, settings=settings)
     app.start()
-    if not rehearsal:
+    if lasting and not rehearsal:
         for line in farewell(workshop):
             sys.stdout.write(f"{line}\n")
     return app.return_code or 0
