@@ -26,7 +26,7 @@ LINES = (
     "took away", "left to", "switch", "can emptied", "status", "help", "must", "must 1", "must 1 1",
     "must 2 not said", "1", "2", "9", "not said", "wet", "turned off", "none", "wrapped", "é",
     "[/b]", "\x1b[2J", "note " + "y" * 3000, "q" * 5000, "0", "-1", "note", "A1", "٣", "keep ٣",
-    "time ٣ min",
+    "time ٣ min", "must ² 1", "wanted ²", "keep ²", "²", "redo ²", "damped ٣",
 )
 
 

@@ -105,7 +105,10 @@ def resume(arguments: Arguments) -> int:
 
 def _to_resume(book: Book, said: str | None) -> str:
     """The id of the session to go on with."""
-    row = worked_on_last(book.sessions()) if said is None else session_row(book, said)
+    if said is None:  # what another book opened is gone on with there
+        row = worked_on_last([r for r in book.sessions() if r.id.endswith(f"@{book.origin}")])
+    else:
+        row = session_row(book, said)
     if row is None:
         raise Refused("No session is open; open one with: benchapp run RECIPE")
     if row.closed:

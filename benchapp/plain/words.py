@@ -107,7 +107,7 @@ def _must(ears: Ears, word: str, rest: str) -> Heard:
     """`must 2 hung`: the answer to the second fact of earlier days; else to the one in hand."""
     head, _, tail = rest.partition(" ")
     asked = _asked(ears)
-    if head.isdigit() and tail.strip() and 1 <= int(head) <= len(ears.unsaid):
+    if head.isdecimal() and tail.strip() and 1 <= int(head) <= len(ears.unsaid):
         return _past(ears.unsaid[int(head) - 1], tail.strip())
     if asked:
         fact = _fact(rest, asked, whole=False)
@@ -325,7 +325,10 @@ def _took(ears: Ears, word: str, rest: str) -> Heard:
 
 def _other(ears: Ears, word: str, rest: str) -> str:
     """The id of the other open session that is named, or the only one there is."""
-    others = {s.name: s.id for s in ears.room.open_sessions if s.id != ears.room.bench}
+    # What another book opened is gone on with there: its sessions end in that book's name.
+    book = (ears.room.bench or "").partition("@")[2]
+    others = {s.name: s.id for s in ears.room.open_sessions
+              if s.id != ears.room.bench and s.id.partition("@")[2] == book}
     if not others:
         raise NotUnderstood("No other session is open")
     if not rest and len(others) == 1:
