@@ -110,9 +110,11 @@ class Caller:
             self._thread.join(_STOP_S)
 
     def _run(self) -> None:
+        self._wake.clear()
         while not self._stopping:
-            self._wake.clear()
             self._wait(self._wake, self._turn())
+            # Cleared before the plan is read again, so that no wake is lost in between.
+            self._wake.clear()
         self._ringer.quiet()
 
     def _turn(self) -> float | None:
