@@ -53,6 +53,7 @@ class Workshop:
         self.clock = clock
         self._looked_at: tuple[str, ...] = ()
         self._listeners: list[Callable[[Outcome], None]] = []
+        self._past: tuple[tuple[frozenset[str], int], Room] | None = None
         self.room = Room()
         self.load()
 
@@ -165,8 +166,12 @@ class Workshop:
 
     def past(self, sessions: Collection[str]) -> Room:
         """Those sessions, closed or open, and all packs, beside the room at work."""
-        streams = [f"session/{id_}" for id_ in sessions]
-        return replay(self.book.entries(streams=[*streams, *self.book.streams("pack")]))
+        key = (frozenset(sessions), self.book.last_sequence())
+        if self._past is None or self._past[0] != key:
+            streams = [f"session/{id_}" for id_ in sessions]
+            entries = self.book.entries(streams=[*streams, *self.book.streams("pack")])
+            self._past = key, replay(entries)
+        return self._past[1]
 
     def damp_pack(self, recipe: Recipe, sheets: int | None) -> Outcome:
         """A pack of that recipe's paper is damped for no session, as on the evening before."""

@@ -29,6 +29,21 @@ _RECORD = (
     "By rule: the first two pulls of a day, and the first after a pause of 15 min, are warm-ups "
     "until you say otherwise.",
 )
+_STUDIO = (
+    ("enter", "what the line is there for: print, go on, sheets out, read"),
+    ("← → tab", "to the other side"),
+    ("d", "damp paper for tomorrow, that of the recipe chosen"),
+    ("o  x", "a pack: its sheets are out of the water; what is left is put away"),
+    ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
+    ("y  e", "say what earlier days left unsaid; the can was emptied"),
+    ("c  n", "check the recipe chosen; how to write a new one"),
+    ("q", "leave; everything is in the book"),
+)
+_SHEETS = (
+    ("k d s u", "keep, doubtful, spoiled, not judged after all"),
+    ("t  n  g", "tag, note, reading"),
+    ("f  m  l", "what it was pulled for, the mark it bears, look again"),
+)
 _CARE = (
     "Cautions in recipes are reminders. Labels, safety data sheets, local codes and licensed "
     "people come first: with acid, solvent, rosin dust, the hot plate, the roller, and rags "
@@ -84,6 +99,8 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
         *_part("With inky hands", actions(x for x in REGISTRY if x.inky)),
         *_part("With clean hands, at the bench",
                actions(x for x in REGISTRY if not x.inky and x.key is not None)),
+        *_part("In the Studio", _keys(_STUDIO)),
+        *_part("On the sheets of a session, and on the round", _keys(_SHEETS)),
         *_part("By word only (benchapp run NAME --plain)",
                actions(x for x in REGISTRY if not x.inky and x.key is None)),
         *_part("What is written down", paras(*_RECORD)),
@@ -94,6 +111,11 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
             for tag, meaning in GLOSSES.items()]),
         *_part("Care", paras(*_CARE)),
     ]
+
+
+def _keys(keys: tuple[tuple[str, str], ...]) -> list[Row]:
+    return [Row(((fit(visible(key), 10), "mark"), (visible(words), "text")))
+            for key, words in keys]
 
 
 def _is_f(key: str) -> bool:

@@ -12,7 +12,7 @@ from benchapp.moments import local
 from benchapp.screens.page_base import WIDE, Head
 from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.screens.widgets.plain_text import Line, Para
+from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Role, Row, Rows, fit
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
@@ -24,7 +24,8 @@ _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("u", "not judged")
          ("r", "round"), ("v", "review"), ("escape", "back"), ("question_mark", "help"))
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
-_COLUMNS = Shown("  mark   no   for            verdict       time   tags, readings, notes")
+_COLUMNS = Row(((Shown("  mark   no   for            verdict       time   tags, readings, notes"),
+                 "quiet"),))
 
 
 class ImpressionsScreen(SheetTalk):
@@ -34,7 +35,7 @@ class ImpressionsScreen(SheetTalk):
     ImpressionsScreen #both { layout: vertical; }
     ImpressionsScreen.wide #both { layout: horizontal; }
     ImpressionsScreen #list { height: 1fr; padding: 0 1; }
-    ImpressionsScreen #columns { color: $quiet; }
+    ImpressionsScreen #columns { height: 1; }
     ImpressionsScreen #detail { height: 9; background: $surface; padding: 0 2; }
     ImpressionsScreen.wide #detail { width: 44; height: 1fr; }
     ImpressionsScreen #whole { color: $foreground; }
@@ -53,8 +54,8 @@ class ImpressionsScreen(SheetTalk):
         yield KeyLine(_KEYS)
         with Horizontal(id="both"):
             with Vertical(id="list"):
-                yield Line(_COLUMNS, id="columns")
-                yield Rows()
+                yield Rows([_COLUMNS], id="columns").unfocusable()
+                yield Rows(id="sheets")
             with VerticalScroll(id="detail", can_focus=False):
                 yield Para(id="whole")
 
@@ -64,7 +65,7 @@ class ImpressionsScreen(SheetTalk):
             self._session = self.workshop.room.session.id
         if self._session is not None:
             self.workshop.look_at(self._session)
-        rows = self.query_one(Rows)
+        rows = self.query_one("#sheets", Rows)
         rows.focus()
         self.follow()
         rows.action_edge(1)
@@ -81,7 +82,7 @@ class ImpressionsScreen(SheetTalk):
 
     def meant(self) -> tuple[Session, Impression] | None:
         """The sheet chosen."""
-        s, chosen = self.session, self.query_one(Rows).chosen
+        s, chosen = self.session, self.query_one("#sheets", Rows).chosen
         imp = None if s is None or chosen is None else s.impression(int(chosen))
         return None if s is None or imp is None else (s, imp)
 
@@ -96,7 +97,7 @@ class ImpressionsScreen(SheetTalk):
         if self._shown is not None and self._shown == state:
             return
         self._shown = state
-        head, rows = self.query_one(Head), self.query_one(Rows)
+        head, rows = self.query_one(Head), self.query_one("#sheets", Rows)
         if s is None:
             head.set(Shown("Sheets"))
             rows.set_rows((Row(((Shown("No session is on the Bench."), "quiet"),)),))

@@ -23,7 +23,7 @@ from benchapp.shown import Shown, visible
 #: How a card that asks lies over a screen; `name` is that of its class.
 CARD: Final = """
 {name} {{ align: center middle; background: $background; }}
-{name} #card {{ width: 72; max-width: 100%; height: auto; max-height: 100%; background: $surface;
+{name} #card {{ width: 90%; max-width: 92; height: auto; max-height: 100%; background: $surface;
     border: round $quiet; padding: 0 1; }}
 {name} #title {{ text-style: bold; color: $wash; }}
 {name} #about {{ color: $quiet; }}

@@ -122,6 +122,7 @@ class RoundScreen(SheetTalk):
         self._sheet(lines[meant[1].ordinal])
 
     def _sheet(self, x: SheetLine) -> None:
+        self.query_one(KeyLine).set(_KEYS)
         self._mark(x.mark)
         self.query_one("#verdict", Line).set(visible(VERDICTS[x.verdict]))
         by = " (by rule)" if x.by_rule else ""
@@ -137,12 +138,13 @@ class RoundScreen(SheetTalk):
     def _over(self, sheets: int, left: int) -> None:
         self._mark("")
         words = "No sheet was pulled in this session." if not sheets else "The round is done."
-        rest = "" if not left else (
-            f"{left} left unjudged: they come up again in the Studio tomorrow.")
+        rest = {0: "", 1: "1 sheet left unjudged: it waits in the Studio."}.get(
+            left, f"{left} sheets left unjudged: they wait in the Studio.")
         self.query_one("#verdict", Line).set(visible(words))
         self.query_one("#for", Line).set(visible(rest))
         self.query_one("#said", Para).set(Shown(""))
-        self.query_one("#place", Line).set(Shown("Escape goes back."))
+        self.query_one("#place", Line).set(Shown(""))
+        self.query_one(KeyLine).set((("left", "the one before"), ("escape", "back")))
 
     def _mark(self, text: str) -> None:
         """Large where its signs can be drawn so and there is room; it stands in words as well."""

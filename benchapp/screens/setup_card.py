@@ -65,9 +65,7 @@ class SetupCard(ModalScreen[None]):
         with Vertical(id="card"):
             yield Para(id="title")
             yield Para(id="about")
-            rows = Rows()
-            rows.can_focus = False
-            yield rows
+            yield Rows().unfocusable()
             yield KeyLine((("a", "all as it stands here"), ("1-9", "change a line"),
                            ("w", "wanted"), ("space", "a tread passes the card")))
 

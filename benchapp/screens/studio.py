@@ -66,7 +66,7 @@ class StudioScreen(PageBase):
         """Nothing is read before it is shown."""
         super().__init__()
         self._view: StudioView | None = None
-        self._shelf: tuple[OnShelf, ...] = ()
+        self._shelf: tuple[OnShelf, ...] | None = None
         self._shown: object = None
 
     def compose(self) -> ComposeResult:
@@ -79,10 +79,15 @@ class StudioScreen(PageBase):
             yield Rows(id="right")
 
     def on_mount(self) -> None:
-        """Show it."""
+        """Show the places at once; the recipes, which take longer to read, right after."""
         self.follow()
         places, recipes = self.query_one("#left", Rows), self.query_one("#right", Rows)
         (places if self._view is not None and self._view.at_press else recipes).focus()
+        self.call_after_refresh(self._first_shelf)
+
+    def _first_shelf(self) -> None:
+        self._shelf = ()
+        self._again()
 
     def on_screen_resume(self) -> None:
         """Back from another screen: things may stand otherwise."""
@@ -106,14 +111,16 @@ class StudioScreen(PageBase):
         rows = workshop.book.sessions()
         room = yesterday.recent(workshop, now)
         self._view = studio_view(room, now, workshop.book.origin)
-        self._read_shelf()
+        if self._shelf is not None:
+            self._read_shelf()
         day = local(now)
         self.query_one(Head).set(Shown("Studio"), visible(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows) if r.closed]
         self.query_one("#left", Rows).set_rows(place_rows(self._view, now, closed))
-        self.query_one("#right", Rows).set_rows(
-            shelf_rows(self._shelf, wide=self.size.width >= WIDE))
+        if self._shelf is not None:
+            self.query_one("#right", Rows).set_rows(
+                shelf_rows(self._shelf, wide=self.size.width >= WIDE))
         self.query_one(LeftStrip).set(calls(room, room.t_at(now)), left_rows(self._view))
         self._keys()
 
@@ -282,7 +289,7 @@ class StudioScreen(PageBase):
     # -- recipes ----------------------------------------------------------------------------
 
     def _on_shelf(self, name: str) -> OnShelf | None:
-        return next((x for x in self._shelf if x.name == name), None)
+        return next((x for x in self._shelf or () if x.name == name), None)
 
     def _check(self, name: str) -> None:
         found = self._on_shelf(name)

@@ -141,6 +141,11 @@ class Rows(Widget, can_focus=True):
         self._unchosen = unchosen
         self.set_rows(rows)
 
+    def unfocusable(self) -> Rows:
+        """The same list, shown only: no key ever goes to it."""
+        self.can_focus = False
+        return self
+
     # -- what is shown and chosen ---------------------------------------------------
 
     @property
