@@ -169,8 +169,8 @@ def go_on(path: Path, folder: Path, since: int, acknowledged: list[str]) -> None
         assert plain.resume(workshop, rest, row.id) == 0
         assert rest.output[0].startswith(f"{row.name} open \u00b7 {before.title}")
         assert rest.output[0].endswith(f"pulled {before.pulled} \u00b7 counting {before.counting}")
-        if before.now.key is not None:
-            assert any(x.startswith(f"Now: {before.now.do}") for x in rest.output), before.now
+        doing = f"Wait: {before.now.do}" if before.now.key is None else f"Now: {before.now.do}"
+        assert any(x.startswith(doing) for x in rest.opening), (before.now, rest.opening)
         after = workshop.room.sessions[row.id]
         assert after.closed is not None
         assert book.verify() == []
@@ -183,8 +183,10 @@ class Rest:
     def __init__(self) -> None:
         self.left = 600
         self.output: list[str] = []
+        self.opening: list[str] = []
 
     def take(self) -> str | None:
+        self.opening = self.opening or list(self.output)
         self.left -= 1
         return "" if self.left else None
 
