@@ -36,8 +36,8 @@ class ImpressionsScreen(SheetTalk):
     ImpressionsScreen.wide #both { layout: horizontal; }
     ImpressionsScreen #list { height: 1fr; padding: 0 1; }
     ImpressionsScreen #columns { height: 1; }
-    ImpressionsScreen #detail { height: 9; background: $surface; padding: 0 2; }
-    ImpressionsScreen.wide #detail { width: 44; height: 1fr; }
+    ImpressionsScreen #detail { height: 40%; max-height: 9; background: $surface; padding: 0 2; }
+    ImpressionsScreen.wide #detail { width: 44; height: 1fr; max-height: 100%; }
     ImpressionsScreen #whole { color: $foreground; }
     """
     BINDINGS: ClassVar = [("r", "round", ""), ("v", "review", "")]

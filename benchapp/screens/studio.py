@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from typing import ClassVar, Final
 
-from rich.segment import Segment
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
-from textual.strip import Strip
-from textual.widget import Widget
 
 from benchapp.book.sessions import worked_on_last
 from benchapp.files import FileProblem
@@ -22,14 +18,15 @@ from benchapp.screens.pick import Pick, Told
 from benchapp.screens.shelf import OnShelf, shelf
 from benchapp.screens.studio_rows import left_rows, place_rows, shelf_rows
 from benchapp.screens.widgets.ask import Ask
-from benchapp.screens.widgets.keys import KeyLine, key_words
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.left_strip import LeftStrip
 from benchapp.screens.widgets.rows import Rows, wrapped
 from benchapp.session import actions as a
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
 from benchapp.session.studio import StudioView, studio_view
-from benchapp.session.view import CallView, calls
-from benchapp.shown import Shown, clip, visible
+from benchapp.session.view import calls
+from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
 _ALWAYS: Final = (("n", "new recipe"), ("tab", "other side"), ("question_mark", "help"),
@@ -104,7 +101,7 @@ class StudioScreen(PageBase):
         """Show how things stand now: once a minute, or when something was written."""
         workshop = self.workshop
         now = workshop.now()
-        state = now.wall_ms // 60_000, workshop.book.last_sequence(), self.size.width >= WIDE
+        state = now.wall_ms // 60_000, workshop.book.last_sequence(), self.size.width
         if state == self._shown:
             return
         self._shown = state
@@ -117,7 +114,9 @@ class StudioScreen(PageBase):
         self.query_one(Head).set(Shown("Studio"), visible(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows) if r.closed]
-        self.query_one("#left", Rows).set_rows(place_rows(self._view, now, closed))
+        left = self.query_one("#left", Rows)
+        across = max(20, self.size.width * 57 // 100 - 4)
+        left.set_rows(place_rows(self._view, now, closed, across))
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(
                 shelf_rows(self._shelf, wide=self.size.width >= WIDE))
@@ -317,53 +316,3 @@ def _sheets(text: str) -> str | None:
     if not text or (text.isascii() and text.isdigit() and 0 < int(text) <= 999):
         return None
     return "write a whole number from 1 up, or leave it empty"
-
-
-class LeftStrip(Widget):
-    """What calls now, and what earlier days left: a line each, with the key that settles it."""
-
-    DEFAULT_CSS = """
-    LeftStrip { height: auto; padding: 0 1; color: $foreground; }
-    LeftStrip > .left--call { background: $call; color: $call-text; text-style: bold; }
-    LeftStrip > .left--key { color: $mark; text-style: bold; }
-    """
-    COMPONENT_CLASSES: ClassVar[set[str]] = {"left--call", "left--key"}
-
-    def __init__(self, *, id: str | None = None) -> None:
-        """Nothing at first."""
-        super().__init__(id=id)
-        self._calls: tuple[Shown, ...] = ()
-        self._left: tuple[tuple[Shown, Shown], ...] = ()
-
-    def set(self, calling: tuple[CallView, ...], left: list[tuple[str, str]]) -> None:
-        """Show these."""
-        self._calls = tuple(visible(f" Calling: {c.text}" + (f" ({c.session}) " if c.session
-                                                             else " ")) for c in calling
-                            if c.calling)
-        self._left = tuple((visible(key_words(key)), visible(words)) for key, words in left)
-        self.display = bool(self._calls or self._left)
-        self.refresh(layout=True)
-
-    def get_content_height(self, container: object, viewport: object, width: int) -> int:
-        """One row each."""
-        return len(self._calls) + len(self._left)
-
-    def render_line(self, y: int) -> Strip:
-        """Paint one row."""
-        across = self.content_size.width
-        if y < len(self._calls):
-            style = self.get_component_rich_style("left--call")
-            return Strip([Segment(clip(self._calls[y], across), style)]).adjust_cell_length(
-                across, self.rich_style)
-        place = y - len(self._calls)
-        if place >= len(self._left):
-            return Strip.blank(across, self.rich_style)
-        key, words = self._left[place]
-        key_style = self.get_component_rich_style("left--key")
-        return Strip([Segment(f"{key or '·'}  ", key_style),
-                      Segment(clip(words, across - 3), self.rich_style)]).adjust_cell_length(
-                          across, self.rich_style)
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Cut anew."""
-        self.refresh()

@@ -9,22 +9,24 @@ from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.quantities import minutes_text
 from benchapp.screens.shelf import OnShelf
-from benchapp.screens.widgets.rows import Row, Span
+from benchapp.screens.widgets.rows import Row, Span, wrapped
 from benchapp.session.studio import BoardsView, OpenView, PackView, StudioView
 from benchapp.shown import Shown, visible
 
 
-def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]]) -> list[Row]:
+def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]],
+               across: int = 40) -> list[Row]:
     """At the press, in the water, under boards, in the book.
 
     Args:
         view: The Studio.
         now: The clocks.
         closed: Earlier sessions, newest first: id, name, print.
+        across: Cells a line has.
     """
     today = local(now).date()
     out = [_head("At the press", _count(len(view.at_press)))]
-    out += [row for x in view.at_press for row in _open(x)] or [
+    out += [row for x in view.at_press for row in _open(x, across)] or [
         _quiet("Nothing is being printed."), _quiet("Enter on a recipe begins a day.")]
     out += [Row(), _head("In the water and damp", _count(len(view.in_water)))]
     out += [row for x in view.in_water for row in _pack(x, today)] or [
@@ -71,11 +73,12 @@ def left_rows(view: StudioView) -> list[tuple[str, str]]:
     return out
 
 
-def _open(x: OpenView) -> list[Row]:
+def _open(x: OpenView, across: int) -> list[Row]:
     wanted = "" if x.wanted is None else f" · wanted {x.wanted}"
     about = f"pulled {x.pulled} · counting {x.counting}{wanted}"
     elsewhere = [] if x.here else [Row(_in("opened in another book: read only", "quiet"))]
-    left = [Row(_in(f"“{x.left_off}”", "wash"))] if x.left_off else []
+    left = wrapped(f"“{x.left_off}”", across, "wash", first=((Shown("  "), "text"),)
+                   ) if x.left_off else []
     side = {"inky": " (inky hands)", "clean": " (clean hands)"}.get(x.hands or "", "")
     return [Row(((visible(x.title), "strong"),), id=f"session {x.id}", right=visible(x.name)),
             Row(_in(about, "text")), Row(_in(f"next: {x.next}{side}", "quiet")), *left, *elsewhere]
