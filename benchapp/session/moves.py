@@ -247,8 +247,8 @@ def take_back(page: Page) -> Refusal | None:
     if _left_and_done(page, action):
         return Refusal("The session it was left to has done it", "answer it there again")
     for stream in packs:
-        page.write_to(stream, "taken back", pack=stream.partition("/")[2], action=action)
-    page.write("taken back", action=action)
+        page.close_with(stream, "taken back", pack=stream.partition("/")[2], action=action)
+    page.close_with(f"session/{page.sid}", "taken back", action=action)
     return None
 
 

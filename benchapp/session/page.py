@@ -65,6 +65,13 @@ class Page:
         entry = Entry(PENDING, stream, 0, PENDING, self.word, kind, self.now, body)
         self.room = apply(self.room, entry)
 
+    def close_with(self, stream: str, kind: str, **body: object) -> None:
+        """Draft an entry after which nothing more is decided; the room is left as it was.
+
+        A take-back folds the whole journal anew: once is enough, when it is in the book.
+        """
+        self.drafts.append(Draft(stream, kind, body))
+
     def step(self, key: Key) -> Step:
         """The step a key names.
 

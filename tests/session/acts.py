@@ -106,10 +106,10 @@ def _move(draw: st.DrawFn, two: bool) -> tuple[tuple[str, int], a.Action, str | 
     return wait, action, session
 
 
-def moves(most: int, *, two: bool = False
+def moves(most: int, *, two: bool = False, least: int | None = None
           ) -> st.SearchStrategy[list[tuple[tuple[str, int], a.Action, str | None]]]:
-    """So many moves at most: how time passed, the action, and the session it names."""
-    return st.lists(_move(two), min_size=most // 2, max_size=most)
+    """Moves: how time passed, the action, and the session it names; half of `most` at least."""
+    return st.lists(_move(two), min_size=most // 2 if least is None else least, max_size=most)
 
 
 def pass_time(clock: FakeClock, wait: tuple[str, int]) -> None:

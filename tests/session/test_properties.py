@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -14,14 +15,14 @@ from benchapp.journal import Draft, Entry, Moment
 from benchapp.session import actions as a
 from benchapp.session.counting import needs_next
 from benchapp.session.decide import bench_after, decide
-from benchapp.session.fold import apply, replay
+from benchapp.session.fold import NOT_TAKEN_BACK, apply, replay
 from benchapp.session.names import step_of
 from benchapp.session.page import Refusal, on_bench, worked_ms
 from benchapp.session.state import Room, Session
 from benchapp.session.view import view
 from tests.session.acts import DAYS, moves, opens, pass_time
 
-QUICK = 60
+QUICK, FULL = 40, 3_000
 #: What no take-back undoes: time, and who stands at the Bench.
 PASSED_OVER = (a.Open, a.Continue, a.Tick, a.Switch, a.TakeBack)
 
@@ -157,15 +158,33 @@ def _run(day: int, wanted: int | None, todo: list[Any]) -> None:
         _holds(journal.room, clock.now())
 
 
+CASES = (st.integers(0, len(DAYS) - 1), st.sampled_from([None, 1, 2]))
+
+
 @settings(max_examples=QUICK)
-@given(st.integers(0, len(DAYS) - 1), st.sampled_from([None, 1, 2]), moves(30))
+@given(*CASES, moves(30))
 def test_anything_done_to_one_session_keeps_it_whole(day, wanted, todo):
     """Total, replayable, gapless, clean only by washing, and taken back without a trace."""
     _run(day, wanted, todo)
 
 
 @settings(max_examples=QUICK)
-@given(st.integers(0, len(DAYS) - 1), st.sampled_from([None, 1, 2]), moves(30, two=True))
+@given(*CASES, moves(30, two=True))
 def test_anything_done_to_several_sessions_keeps_the_room_whole(day, wanted, todo):
     """The same with sessions opened, switched and named, and packs shared between them."""
     _run(day, wanted, todo)
+
+
+@pytest.mark.full
+@settings(max_examples=FULL)
+@given(*CASES, st.booleans().flatmap(lambda two: moves(40, two=two, least=40)))
+def test_three_thousand_days_of_forty_moves_stay_whole(day, wanted, todo):
+    """The same of one session or several, at length."""
+    _run(day, wanted, todo)
+
+
+def test_no_word_of_an_action_is_two_actions_word():
+    """What a take-back passes over is told by the word: it is nobody else's."""
+    spoken = {spec.word for spec in a.REGISTRY} | {"not judged"}
+    assert spoken.isdisjoint(set(a.UNSPOKEN.values()))
+    assert spoken & NOT_TAKEN_BACK == {"back", "switch"}
