@@ -16,7 +16,7 @@ from textual.css.scalar import Scalar
 from textual.widget import Widget
 
 from benchapp.screens import bench_words as words
-from benchapp.screens.bench_fit import stage_widths
+from benchapp.screens.bench_fit import WIDE, stage_widths
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.possible import specs_now
 from benchapp.screens.widgets.band import WashLine
@@ -117,7 +117,6 @@ class BenchScreen(BenchTalk):
         if shown is None:
             return
         self.set_class(self.size.height >= _TALL, "tall")
-        self.set_class(self.size.width >= 110, "wide")
         self._strips(shown)
         self._sides(shown)
         self._foot(shown)
@@ -148,19 +147,26 @@ class BenchScreen(BenchTalk):
         # A wash stands on the line between the sides; anything else across covers both.
         waits = panel.where == "across" and (shown.now.side != "wash" or panel.name == words.PAUSED)
         widths = stage_widths(panel.where, self.size.width, covers=waits,
-                              clocks=bool(shown.clocks))
+                              aside=bool(shown.clocks))
         for name, across in widths.items():
             _give_width(self._stage[name], across)
-        clocks_at = "inky" if panel.where == "clean" else "clean"
+        aside = "inky" if panel.where == "clean" else "clean"
         for where, side in self._sides_of.items():
             if where == panel.where:
                 side.show(panel, shown.now.side if shown.paused_ms is None else "wait")
             elif where in _SIDE_WORDS:
                 across, rows = side.content_size.width, side.content_size.height - 3
                 name = words.CLOCKS if waits else _SIDE_WORDS[where]
-                clocks = shown.clocks if where == clocks_at else ()
-                side.rest(name if across > 8 else Shown(""),
-                          words.clock_rows(clocks, across, rows))
+                lines = self._aside(shown, across, rows) if where == aside else []
+                side.rest(name if across > 8 else Shown(""), lines)
+
+    def _aside(self, shown: BenchView, across: int, rows: int) -> list[Shown]:
+        """What stands on the side at rest: the other clocks, and where there is room the sheets."""
+        lines = words.clock_rows(shown.clocks, across, rows)
+        if self.size.width >= WIDE and shown.sheets:
+            lines += [Shown("")] if lines else []
+            lines += words.sheet_lines(shown.sheets, across, rows - len(lines))
+        return lines
 
     def _foot(self, shown: BenchView) -> None:
         workshop = self.desk.workshop

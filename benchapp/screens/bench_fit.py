@@ -116,7 +116,7 @@ LINE: Final = 3
 
 
 def stage_widths(
-    where: str, columns: int, *, covers: bool, clocks: bool
+    where: str, columns: int, *, covers: bool, aside: bool
 ) -> dict[str, int | None]:
     """Cells each part of the stage takes: None what is left over, 0 not there.
 
@@ -127,7 +127,7 @@ def stage_widths(
         where: `inky`, `clean` or `across`.
         columns: Cells of the screen.
         covers: Whether what stands across covers both sides and the line.
-        clocks: Whether other clocks run, which stand on the narrow side.
+        aside: Whether other clocks run, which stand on the narrow side.
     """
     narrow = 24 if columns >= WIDE else 17
     if where == "inky":
@@ -136,6 +136,6 @@ def stage_widths(
         return {"inky": narrow, "first": LINE, "across": 0, "second": 0, "clean": None}
     if covers:
         return {"inky": 0, "first": 0, "across": None, "second": 0,
-                "clean": narrow if clocks else 0}
+                "clean": narrow if aside else 0}
     left = narrow if columns >= WIDE else 5
     return {"inky": left, "first": LINE, "across": None, "second": LINE, "clean": narrow}

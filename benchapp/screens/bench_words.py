@@ -192,7 +192,10 @@ def tally(view: BenchView) -> Shown:
 
 def coming(view: BenchView) -> Shown:
     """What one tread brings, and what the pull in hand is for."""
+    calling = next((c for c in view.calls if c.calling and c.session is None), None)
     parts = [] if view.next is None else [f"Next: {view.next}"]
+    if calling is not None and view.paused_ms is None:
+        parts = [f"Next: answer {calling.text}"]
     if view.for_words is not None:
         parts.append(f"this pull: {view.for_words}")
     if view.others:
@@ -240,6 +243,16 @@ def _sheet(sheet: SheetView) -> Shown:
     again = "~" if sheet.look_again else ""
     words = visible(f"{sheet.mark}{VERDICTS[sheet.verdict]}{again}")
     return words if sheet.counts else Shown(f"({words})")
+
+
+def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[Shown]:
+    """The latest sheets one a line, for a narrow strip: `A3 ● edition, salty`."""
+    if rows < 1:
+        return []
+    return [
+        clip(visible(f"{s.mark} {VERDICTS[s.verdict]} {', '.join((s.purpose, *s.tags))}"), cells)
+        for s in sheets[-rows:]
+    ]
 
 
 def notices(view: BenchView) -> list[tuple[str, Shown]]:
