@@ -94,8 +94,7 @@ class Told(ModalScreen[None]):
     Told Rows { margin: 1 0 0 0; height: auto; max-height: 17; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss", show=False), Binding("enter", "dismiss", show=False),
-        Binding("q", "dismiss", show=False)]
+        Binding("escape", "dismiss", show=False), Binding("q", "dismiss", show=False)]
 
     def __init__(self, title: Shown, rows: Sequence[Row]) -> None:
         """Show lines under a title."""

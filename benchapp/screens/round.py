@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.containers import Center, Vertical, VerticalScroll
 
@@ -69,6 +70,17 @@ class RoundScreen(SheetTalk):
         if (s := self.session) is not None:
             self._order = round_order(sheet_lines(s))
         self._show()
+
+    def on_key(self, event: events.Key) -> None:
+        """A tread leaves the sheet as it is; a pedal held down goes no further than one."""
+        if event.key in ("left", "up"):
+            return
+        heard = self.desk.hear(event)
+        if heard != "another key":
+            event.stop()
+            event.prevent_default()
+            if heard == "tread":
+                self.action_on(1)
 
     @property
     def session(self) -> Session | None:

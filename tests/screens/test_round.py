@@ -38,6 +38,19 @@ def test_one_key_judges_and_goes_on_and_space_leaves_unjudged() -> None:
     run(work())
 
 
+def test_a_pedal_held_down_leaves_one_sheet_only() -> None:
+    """Its repeats come too soon to be treads, here as at the bench."""
+    shop, _, session = one_day()
+
+    async def work() -> None:
+        async with screens(shop, over="round", session=session, gate_ms=5_000) as here:
+            await here.shows("1 of 4")
+            await here.press(*["space"] * 6)
+            await here.shows("2 of 4")
+
+    run(work())
+
+
 def test_tags_and_notes_can_be_given_on_the_round() -> None:
     """They keep the sheet where it is; the mark stands large above."""
     shop, _, session = one_day()

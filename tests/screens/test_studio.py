@@ -255,6 +255,43 @@ def test_a_broken_recipe_stands_on_the_shelf_with_what_is_wrong(home: Path) -> N
     run(work())
 
 
+def test_which_side_has_the_keys_is_told_without_colours_too() -> None:
+    """One sign in the list that takes the keys, another in the one that keeps its place."""
+    shop, clock = workshop()
+    opened(shop, small())
+    printed(shop, clock, 1)
+    shop.leave_bench()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("▸ Pear on a Sill", "· Ferry Lamp")
+            await here.press("tab")
+            await here.shows("· Pear on a Sill", "▸ Ferry Lamp")
+
+    run(work())
+
+
+def test_a_pedal_held_down_as_the_day_closes_opens_nothing() -> None:
+    """The tread that leaves the Bench is one tread, though Enter is a key of the Studio too."""
+    shop, clock = workshop()
+    session = opened(shop, small())
+    printed(shop, clock, 1)
+    closed(shop, clock)
+    for ordinal in range(1, len(on_bench(shop).impressions) + 1):
+        shop.do(a.Judge("keep", ordinal))
+
+    async def work() -> None:
+        async with screens(shop, "bench", gate_ms=5_000) as here:
+            await here.shows("The session is closed")
+            await here.press(*["enter"] * 6)
+            await here.shows("On the shelf", "Ferry Lamp")
+            await here.press(*["enter"] * 6)
+            assert [r.id for r in shop.book.sessions()] == [session]
+            assert not here.app.screen.is_modal
+
+    run(work())
+
+
 def test_inky_hands_cannot_go_over_to_another_session() -> None:
     """The Bench is changed with clean hands; where the ink is one goes on."""
     shop, clock = workshop()

@@ -1,7 +1,7 @@
 """A list of lines with one chosen: sheets, sessions, recipes, or text to scroll through.
 
-The line chosen is told by a sign at its left as well as by its colours, and
-while the list has no focus the sign alone stays. Every text has gone through
+The line chosen is told by a sign at its left as well as by its colours; while
+the list has no focus a smaller sign keeps its place. Every text has gone through
 `visible`, and none is read as markup.
 """
 
@@ -14,6 +14,7 @@ from typing import ClassVar, Final, Literal
 
 from rich.segment import Segment
 from rich.style import Style
+from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Size
 from textual.message import Message
@@ -26,6 +27,7 @@ Role = Literal["text", "quiet", "mark", "good", "fault", "wash", "strong"]
 Span = tuple[Shown, Role]
 
 _CHOSEN: Final = "▸ "
+_KEPT: Final = "· "
 _OTHER: Final = "  "
 
 
@@ -50,6 +52,12 @@ def fit(text: Shown, cells: int) -> Shown:
     """The text in exactly so many cells: cut with an ellipsis, or filled with blanks."""
     cut = clip(text, cells)
     return Shown(cut + " " * (cells - width(cut)))
+
+
+def _heard(app: object, event: events.Key) -> str:
+    """What the switch of the app makes of a key; an app without one has no pedal."""
+    hear = getattr(app, "hear", None)
+    return "another key" if hear is None else str(hear(event))
 
 
 def wrapped(text: str, across: int, role: Role = "text", *,
@@ -181,6 +189,12 @@ class Rows(Widget, can_focus=True):
 
     # -- keys ------------------------------------------------------------------------
 
+    def on_key(self, event: events.Key) -> None:
+        """A pedal that sends Enter, held down over the change of a screen, takes nothing here."""
+        if event.key == "enter" and _heard(self.app, event) == "too soon":
+            event.stop()
+            event.prevent_default()
+
     def action_step(self, by: int) -> None:
         """The next line that can be chosen; where none can, the text moves."""
         ids = self._ids()
@@ -293,7 +307,8 @@ class Rows(Widget, can_focus=True):
 
     def _line(self, row: Row, across: int, *, chosen: bool) -> list[Segment]:
         cursor = self._style("cursor") if chosen and self.has_focus else None
-        gutter = _CHOSEN if chosen else _OTHER if row.id is not None else ""
+        sign = _CHOSEN if self.has_focus else _KEPT
+        gutter = sign if chosen else _OTHER if row.id is not None else ""
         out = [Segment(gutter, cursor or self._style("mark"))] if gutter else []
         left = across - width(gutter)
         right = clip(row.right, left)
