@@ -365,7 +365,8 @@ REGISTRY: Final = (
     Spec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
          "full_stop"),
     Spec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
-    Spec("left to", (LeaveStep,), "Leave this last work to another open session", "[SESSION]", "1"),
+    Spec("left to", (LeaveStep,), "Leave this last work to another open session", "[SESSION]",
+         "greater_than_sign"),
     Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
     Spec("can emptied", (CanEmptied,), "The rag can was emptied"),
 )

@@ -15,7 +15,8 @@ from benchapp.shown import Shown, visible, width
 #: How keys are written for people, where the framework's own name is no word.
 KEY_WORDS: Final = {
     "space": "space", "enter": "enter", "escape": "esc", "backspace": "backspace", "plus": "+",
-    "minus": "-", "full_stop": ".", "question_mark": "?", "comma": ",", "up": "↑", "down": "↓",
+    "minus": "-", "full_stop": ".", "question_mark": "?", "comma": ",",
+    "greater_than_sign": ">", "up": "↑", "down": "↓",
     "left": "←", "right": "→", "pageup": "page up", "pagedown": "page down",
 }
 
