@@ -84,7 +84,7 @@ class Pack:
 
     def usable(self, t: int) -> bool:
         """Whether sheets can still come from it, now or later."""
-        return self.where(t) in ("in the water", "resting", "ready")
+        return self.away is None and (self.out_t is None or self.left != 0)
 
     def age_ms(self, t: int) -> int | None:
         """How long its sheets have been out of the water; None while they are in it."""

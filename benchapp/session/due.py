@@ -14,7 +14,7 @@ from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
 from benchapp.session.counting import needs_next, pulls_needed
 from benchapp.session.shape import DAMP_IN, DAMP_OUT
-from benchapp.session.state import Impression, Key, Room, Session
+from benchapp.session.state import Impression, Key, Room, Session, Work
 
 
 def active(s: Session) -> tuple[Impression, ...]:
@@ -54,9 +54,20 @@ def ready(s: Session, steps: tuple[Step, ...], ordinal: int | None,
         key = Key(step.id, ordinal)
         if key in s.work or not belongs(s, step, ordinal) or (step.optional and not offered):
             continue
+        if step.optional and _pulled_since(s, step, ordinal):
+            continue
         before = s.shape.follows[step.id]
         if all(done[p] for p in before) and _plates_free(s, step, ordinal):
             yield step
+
+
+def _pulled_since(s: Session, step: Step, ordinal: int | None) -> bool:
+    """Whether the plate of an optional step has gone through the press without it."""
+    imp = s.impression(ordinal)
+    plates = set(s.shape.plates_of.get(step.id, ()))
+    return imp is not None and any(
+        s.shape.place_of[p.step] > s.shape.place_of[step.id] and plates & set(p.plates)
+        for p in imp.pulls)
 
 
 def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
@@ -188,8 +199,17 @@ class PackWanted:
 
 def pack_id(s: Session) -> str:
     """The id of the next pack this session damps."""
-    n = 1 + sum(1 for k in s.work if k.step == DAMP_IN and not s.running(k))
-    return f"{s.id}.{n}"
+    return f"{s.id}.{len(_packs_in(s)) + 1}"
+
+
+def _packs_in(s: Session) -> tuple[Work, ...]:
+    """How each putting in of a pack of this session ended; they are numbered from 1."""
+    out: list[Work] = []
+    while True:
+        work = s.work.get(Key(DAMP_IN, pack=f"{s.id}.{len(out) + 1}"))
+        if work is None or work.running:
+            return tuple(out)
+        out.append(work)
 
 
 def pack_size(room: Room, s: Session, t: int) -> int | None:
@@ -218,7 +238,7 @@ def pack_in_due(room: Room, s: Session, t: int) -> PackWanted | None:
     name, damped = s.shape.paper_name, s.shape.damped
     if name is None or damped is None or damped.damp is None or s.enough:
         return None
-    if any(w.how == "skipped" for k, w in s.work.items() if k.step == DAMP_IN):
+    if any(w.how == "skipped" for w in _packs_in(s)):
         return None
     if before_over(s) and printing_over(s):
         return None
