@@ -226,9 +226,14 @@ def show(
 
     Returns:
         The exit code: 0, or 128 and the signal that ended it.
+
+    Raises:
+        BaseException: What went wrong in the screens; the terminal is given back by then.
     """
     app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, settings=settings)
     app.start()
+    if app.broke is not None:
+        raise app.broke
     if lasting and not rehearsal:
         for line in farewell(workshop):
             sys.stdout.write(f"{line}\n")

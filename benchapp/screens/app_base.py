@@ -74,6 +74,16 @@ class Base(App[R], inherit_bindings=False):
         """
         return self.run(mouse=mouse)
 
+    @property
+    def broke(self) -> BaseException | None:
+        """What in the program went wrong and ended it, or None; said by whoever started it."""
+        return self._exception
+
+    def _print_error_renderables(self) -> None:
+        """Print no pages of our own source to a printer; developers still get them."""
+        if "debug" in self.features:
+            super()._print_error_renderables()
+
     def why_stay(self) -> Shown | None:
         """Say why the app is not to be left now, or None; screens overrule it."""
         return None

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, ClassVar, Final, cast
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
-from textual.screen import Screen
 
 from benchapp.book import BookError
+from benchapp.screens.laid_over import GoesOnce
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.session.page import Refusal
 from benchapp.shown import Shown, visible
@@ -43,7 +43,7 @@ class Head(Horizontal):
         self.query_one("#beside", Line).set(beside)
 
 
-class PageBase(Screen[None]):
+class PageBase(GoesOnce[None]):
     """A screen that lies on top of another, or is the Studio."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

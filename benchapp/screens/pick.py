@@ -13,8 +13,8 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
@@ -31,7 +31,7 @@ CARD: Final = """
 """
 
 
-class Pick(ModalScreen[int | None]):
+class Pick(LaidOver[int | None]):
     """One of a few answers, by its number or with the arrows; None where it was left."""
 
     DEFAULT_CSS = CARD.format(name="Pick") + """
@@ -87,7 +87,7 @@ class Pick(ModalScreen[int | None]):
         self.dismiss(None)
 
 
-class Told(ModalScreen[None]):
+class Told(LaidOver[None]):
     """Lines to be read, and nothing to answer."""
 
     DEFAULT_CSS = CARD.format(name="Told") + """

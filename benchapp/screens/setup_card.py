@@ -12,8 +12,8 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
@@ -41,7 +41,7 @@ _ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe":
                                   "empty": "quiet"}
 
 
-class SetupCard(ModalScreen[None]):
+class SetupCard(LaidOver[None]):
     """Gives nothing: what was said is in the book."""
 
     DEFAULT_CSS = CARD.format(name="SetupCard") + """

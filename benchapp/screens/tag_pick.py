@@ -12,8 +12,8 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
@@ -24,7 +24,7 @@ from benchapp.shown import Shown, visible
 _SIGNS: Final = "123456789abcdefghijklmnopqrstuvwxyz"
 
 
-class TagPick(ModalScreen[str | None]):
+class TagPick(LaidOver[str | None]):
     """Gives a tag, or None where it was left."""
 
     DEFAULT_CSS = CARD.format(name="TagPick") + """

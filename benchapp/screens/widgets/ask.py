@@ -9,9 +9,9 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.shown import Shown, refuse, visible
 
@@ -38,7 +38,7 @@ class _Text(Input):
         event.stop()
 
 
-class Ask(ModalScreen[str | None]):
+class Ask(LaidOver[str | None]):
     """Gives the text typed, or None where it was left."""
 
     DEFAULT_CSS = """
