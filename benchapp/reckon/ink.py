@@ -1,8 +1,9 @@
 """Parts of a mixture to grams on the scale, exactly, and the batch it can weigh honestly.
 
-m = M·p / Σp (parts by mass, as Lalanne gives them in ss. 72), each rounded to the scale's step so that the total is still exact: first all are cut down to
-whole steps, then the steps left over go to the parts that lost most (largest remainder, ties
-in the order written). A part too small for one step gets one, taken from the largest.
+m = M·p / Σp (parts by mass, as Lalanne gives them in ss. 72), each rounded to the scale's
+step so that the total is still exact: first all are cut down to whole steps, then the steps
+left over go to the parts that lost most (largest remainder, ties in the order written). A part
+too small for one step gets one, taken from the largest.
 
 A scale reads to half a step. The smallest batch it weighs honestly is the one in which half a
 step is no more than 2 % of the smallest part: step / (2 · 2 %) · Σp / min p.
