@@ -26,7 +26,7 @@ from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
 from benchapp.session.state import Room
 from benchapp.session.telling import tell
-from benchapp.session.view import BenchView, SheetView, view
+from benchapp.session.view import BenchView, ClockView, SheetView, view
 from benchapp.shown import Shown, clip, visible
 
 _TALL: Final = 30
@@ -147,7 +147,7 @@ class BenchScreen(BenchTalk):
         # A wash stands on the line between the sides; anything else across covers both.
         waits = panel.where == "across" and (shown.now.side != "wash" or panel.name == words.PAUSED)
         widths = stage_widths(panel.where, self.size.width, covers=waits,
-                              aside=bool(shown.clocks))
+                              aside=bool(_other_clocks(shown)))
         for name, across in widths.items():
             _give_width(self._stage[name], across)
         aside = "inky" if panel.where == "clean" else "clean"
@@ -162,7 +162,7 @@ class BenchScreen(BenchTalk):
 
     def _aside(self, shown: BenchView, across: int, rows: int) -> list[Shown]:
         """What stands on the side at rest: the other clocks, and where there is room the sheets."""
-        lines = words.clock_rows(shown.clocks, across, rows)
+        lines = words.clock_rows(_other_clocks(shown), across, rows)
         if self.size.width >= WIDE and shown.sheets:
             lines += [Shown("")] if lines else []
             lines += words.sheet_lines(shown.sheets, across, rows - len(lines))
@@ -295,6 +295,15 @@ def _give_width(widget: Widget, across: int | None) -> None:
     wanted = Scalar.parse("1fr") if across is None else Scalar.from_number(across)
     if across != 0 and widget.styles.width != wanted:
         widget.styles.width = wanted
+
+
+def _other_clocks(shown: BenchView) -> tuple[ClockView, ...]:
+    """The clocks beside what stands across: the wait that stands there is not said twice."""
+    clocks, now = shown.clocks, shown.now
+    if now.side != "wait" or shown.paused_ms is not None:
+        return clocks
+    there = next((c for c in clocks if c.name == now.do and c.count == now.count), None)
+    return tuple(c for c in clocks if c is not there)
 
 
 def _before(shown: BenchView) -> SheetView | None:

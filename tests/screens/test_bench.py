@@ -391,13 +391,16 @@ def test_text_from_people_is_shown_letter_by_letter_on_the_bench() -> None:
     run(shown())
 
 
-def test_a_window_that_does_not_hear_says_so_until_it_does() -> None:
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+def test_a_window_that_does_not_hear_says_so_until_it_does(size: tuple[int, int]) -> None:
     """Large words when the terminal's keys go elsewhere; gone when they come back."""
 
     async def blurred() -> None:
-        async with on_the_bench(BARE, size=(120, 40)) as here:
+        async with on_the_bench(BARE, size=size) as here:
             here.app.post_message(events.AppBlur())
             await here.shows("the pedal go to another window")
+            foot = here.text.splitlines()[-12:]
+            assert sum("█" in line for line in foot) >= 5, here.text
             here.app.post_message(events.AppFocus())
             await until(here.pilot, lambda: "another window" not in here.text)
 

@@ -66,10 +66,12 @@ class Day:
         self.press(key)
         self.press(self.sheets[mark].grade)
         self.terminal.press("n")
-        self.terminal.until(lambda: "Note on" in self.terminal.text, "the note")
-        if "Other words" in self.terminal.text:
+        line = "leave it as it was"
+        self.terminal.until(
+            lambda: line in self.terminal.text or self.key_of("Other words"), "the note")
+        if line not in self.terminal.text:
             self.terminal.press(self.key_of("Other words"))
-            self.terminal.until(lambda: "Other words" not in self.terminal.text, "the line")
+            self.terminal.shows(line)
         self.press(self.sheets[mark].note + "\r")
         self.terminal.press("t")
         self.terminal.until(lambda: "Tag for" in self.terminal.text, "the tags")

@@ -12,7 +12,8 @@ from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.shown import Shown
 
-_WORDS: Final = "NOT LISTENING"
+_WORDS: Final = ("NOT LISTENING", "NOT HEARD", "NOT")
+"""The first of these that fits is drawn."""
 _HOW: Final = Shown("NOT LISTENING: the keys and the pedal go to another window. Come back here.")
 
 
@@ -48,12 +49,10 @@ class NotListening(Vertical):
     """
 
     def compose(self) -> ComposeResult:
-        """The two words as large as they fit, and what to do."""
+        """The words as large as they fit, and what to do."""
         across = self.app.size.width - 2
-        one = fitting(_WORDS, across, 7)
-        if one is not None:
-            yield Numerals(_WORDS, height=one)
-        else:
-            for word in _WORDS.split():
-                yield Numerals(word, height=fitting(word, across, 5) or 5)
+        drawn = ((words, fitting(words, across, 7)) for words in _WORDS)
+        words, high = next(((w, h) for w, h in drawn if h is not None), ("", None))
+        if high is not None:
+            yield Numerals(words, height=high)
         yield Line(_HOW, classes="how")
