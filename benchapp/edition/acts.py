@@ -1,0 +1,281 @@
+"""Everything that can be done to an edition. An action is a value; `register.decide_edition`
+says what it does, and `REGISTRY` what it is called everywhere.
+
+`print` is the edition's id. A sheet is named by its id.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from benchapp.edition.state import Bears, Cap
+
+
+@dataclass(frozen=True, slots=True)
+class Declare:
+    """The edition is so large; again, before the first signature, where it was said otherwise.
+
+    Attributes:
+        form: limited or varied, with a size; open, without one.
+        sibling / relation: The edition it belongs beside, and how: `second edition`,
+            `colourway`, `paper` or the printer's own word.
+        by: `recipe` where the print's first recipe says so.
+    """
+
+    print: str
+    title: str
+    artist: str
+    size: int | None
+    form: Literal["limited", "varied", "open"] = "limited"
+    caps: Mapping[str, Cap] = field(default_factory=dict)
+    roman: bool = False
+    roman_proofs: bool = True
+    sibling: str | None = None
+    relation: str | None = None
+    by: Literal["printer", "recipe"] = "printer"
+
+
+@dataclass(frozen=True, slots=True)
+class Lower:
+    """A short edition: fewer than were declared, before anything is signed."""
+
+    print: str
+    size: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class GiveNumbers:
+    """Number these sheets, in a sitting; a number left None is the next.
+
+    A sheet that has another number and is not signed gives that one back.
+    """
+
+    print: str
+    pairs: tuple[tuple[str, int | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GiveProof:
+    """Keep a sheet as a proof of this kind; `number` None is the next of its kind.
+
+    Attributes:
+        by: Who passed it, where it is the BAT.
+        whose: Whose proof it is, in the printer's words, which stay at home.
+    """
+
+    print: str
+    sheet: str
+    kind: str
+    number: int | None = None
+    by: str | None = None
+    whose: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TakeNumberBack:
+    """What the sheet was to be is taken back, before it is signed."""
+
+    print: str
+    sheet: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """These sheets were signed, in a sitting."""
+
+    print: str
+    sheets: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Void:
+    """This number is never used, or never again."""
+
+    print: str
+    number: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Destroy:
+    """The sheet is no more."""
+
+    print: str
+    sheet: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Recalled:
+    """One line of an old paper: a sheet nobody pulled in this book.
+
+    Attributes:
+        paper: What the paper is, in a few words.
+        words: Where it is, in the printer's own words (to, when, note).
+    """
+
+    paper: str
+    number: int | None
+    kind: str = "edition"
+    signed: bool = True
+    destroyed: str | None = None
+    place: str | None = None
+    due: str | None = None
+    words: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Recall:
+    """Sheets known only from old papers; all of them, or none."""
+
+    print: str
+    lines: tuple[Recalled, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Correct:
+    """The pencil on the sheet says something else than the book: the book follows.
+
+    Attributes:
+        bears: What stands on it; None: nothing.
+        signed: Whether a signature stands on it; None: as the book has it.
+        found: A sheet the book has as destroyed is there.
+    """
+
+    print: str
+    sheet: str
+    bears: Bears | None
+    why: str
+    signed: bool | None = None
+    found: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Settle:
+    """A clash stays as it is, and why. `size`: which of two sizes is the true one."""
+
+    print: str
+    clash: str
+    why: str
+    size: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TellPlate:
+    """The state a plate is in, and the impressions it gave before there was this book."""
+
+    print: str
+    plate: str
+    state: str | None = None
+    before: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CancelPlate:
+    """It was cancelled; no plates named: all of them. `day`: when, where that was not today."""
+
+    print: str
+    how: str
+    plates: tuple[str, ...] = ()
+    day: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NameStandard:
+    """The sheet the others are held against; None: the BAT again."""
+
+    print: str
+    sheet: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class HandOut:
+    """The sheet leaves the studio: to a gallery, given or sold.
+
+    Attributes:
+        terms: consignment, or sale or return, at a gallery.
+        due: The day it is due back (ISO 8601).
+        words: To whom and when, in the printer's own words, which stay at home.
+    """
+
+    print: str
+    sheet: str
+    place: Literal["gallery", "given", "sold"]
+    terms: str | None = None
+    day: str | None = None
+    due: str | None = None
+    words: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class TakeIn:
+    """The sheet came back to the studio."""
+
+    print: str
+    sheet: str
+    place: Literal["boards", "drawer", "framed"] = "drawer"
+    day: str | None = None
+    words: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Put:
+    """The sheet lies somewhere else in the studio, or nobody knows where it is (lost)."""
+
+    print: str
+    sheet: str
+    place: Literal["boards", "drawer", "framed", "lost"]
+    words: Mapping[str, str] = field(default_factory=dict)
+
+
+Action = (
+    Declare | Lower | GiveNumbers | GiveProof | TakeNumberBack | Sign | Void | Destroy | Recall
+    | Correct | Settle | TellPlate | CancelPlate | NameStandard | HandOut | TakeIn | Put
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """One row of the registry.
+
+    Attributes:
+        word: What it is called everywhere, and kept in entries.
+        means: The class of action.
+        help: One line for a printer.
+        final: It cannot be taken back: asked before it is done.
+    """
+
+    word: str
+    means: type
+    help: str
+    final: bool = False
+
+
+REGISTRY: Final = (
+    Spec("declare", Declare, "How large the edition is, and its proofs"),
+    Spec("short edition", Lower, "Fewer than were declared, before anything is signed"),
+    Spec("number", GiveNumbers, "Give sheets their numbers"),
+    Spec("keep as", GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof"),
+    Spec("number back", TakeNumberBack, "Take a number or a kind back, before it is signed"),
+    Spec("sign", Sign, "These sheets were signed", final=True),
+    Spec("void", Void, "This number is never used again", final=True),
+    Spec("destroy", Destroy, "The sheet is no more, and why", final=True),
+    Spec("recall", Recall, "Numbers known only from old papers"),
+    Spec("correct", Correct, "The pencil says something else: the book follows"),
+    Spec("settle", Settle, "A clash stays as it is, and why"),
+    Spec("plate", TellPlate, "The state of a plate, and what it gave before this book"),
+    Spec("cancel plate", CancelPlate, "Record that the plate has been cancelled", final=True),
+    Spec("standard", NameStandard, "The sheet that others are held against"),
+    Spec("hand out", HandOut, "A sheet leaves the studio"),
+    Spec("take in", TakeIn, "A sheet came back"),
+    Spec("put", Put, "Where a sheet lies"),
+)
+_WORDS: Final = {spec.means: spec.word for spec in REGISTRY}
+
+
+def word_of(action: Action) -> str:
+    """The word an entry keeps of the action that caused it."""
+    return _WORDS[type(action)]

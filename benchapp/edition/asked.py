@@ -1,0 +1,123 @@
+"""What every rule asks: a reason, a day, a sheet that is there. None: all is well."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Final
+
+from benchapp.edition.clashes import pulled_after
+from benchapp.edition.numbers import label, sheet_words
+from benchapp.edition.page import Page
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.state import Bears, Cap, Holding
+from benchapp.shown import refuse
+
+#: No edition pulled by hand has more, and no kind of proof.
+MOST: Final = 9_999
+
+
+def text(words: str | None, what: str, mend: str) -> Refusal | None:
+    """Why these words are not taken: nothing is said, or a sign in them acts on a terminal."""
+    if words is None or not words.strip():
+        return Refusal("reason", f"{what} is not said", mend)
+    wrong = refuse(words, newlines=True)
+    return None if wrong is None else Refusal("text", f"{what}: {wrong}", "type it again")
+
+
+def optional(words: str | None, what: str) -> Refusal | None:
+    """The same of words that may be left out."""
+    return None if words is None else text(words, what, "leave it out, or say it")
+
+
+def all_words(words: Mapping[str, str]) -> Refusal | None:
+    """The same of every one of the printer's own words; an empty one is not said."""
+    return next((r for k, v in words.items() if v.strip() and (r := text(v, k, ""))), None)
+
+
+def day(said: str | None) -> Refusal | None:
+    """Why this is no day, or None."""
+    if said is None:
+        return None
+    try:
+        date.fromisoformat(said)
+    except ValueError:
+        return Refusal("day", f"{said} is no day", "write it as 2026-05-03")
+    return None
+
+
+def count(number: int, what: str) -> Refusal | None:
+    """Why so many cannot be."""
+    if 1 <= number <= MOST:
+        return None
+    return Refusal("count", f"{number} {what}: not between 1 and {MOST}", "write a whole number")
+
+
+def there(page: Page, sheet: str) -> Holding | Refusal:
+    """The sheet, if it is in the book and has not been destroyed."""
+    h = page.holding(sheet)
+    if h is None:
+        return Refusal("sheet", f"No sheet {sheet} is in the book", "name one by its mark, as K7")
+    if h.destroyed is not None:
+        return Refusal("destroyed", f"{sheet_words(h)} was destroyed: {h.destroyed.why}",
+                       "if it is there after all, correct it")
+    return h
+
+
+def takable(page: Page, sheet: str) -> Holding | Refusal:
+    """The sheet, if what it is to be is still open: there, not signed, in no other edition."""
+    h = there(page, sheet)
+    if isinstance(h, Refusal):
+        return h
+    return _open(page, h) or h
+
+
+def _open(page: Page, h: Holding) -> Refusal | None:
+    if h.also:
+        return Refusal("clash", f"Of {sheet_words(h)} two things are said",
+                       "look at the sheet, and correct what it bears")
+    if h.signed is not None:
+        what = "" if h.bears is None else f" as {label(page.e, h.bears)}"
+        return Refusal("signed", f"{sheet_words(h)} is signed{what}; nothing signed changes",
+                       "where the pencil says something else, correct the book")
+    for other in page.register.editions.values():
+        twin = other.holdings.get(h.sheet)
+        if other.id != page.id and twin is not None and twin.claims:
+            return Refusal("elsewhere",
+                           f"{sheet_words(h)} is {label(other, twin.claims[0])} of {other.id}",
+                           "take it back there first")
+    return None
+
+
+def let_go(page: Page, h: Holding) -> Refusal | None:
+    """Draft that what the sheet was to be is taken back, if it was to be anything."""
+    if h.bears is None:
+        return None
+    if h.out:
+        return Refusal("out", f"{sheet_words(h)} is {label(page.e, h.bears)} and is not here",
+                       "take it in first, or correct it where its pencil says something else")
+    page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number)
+    return None
+
+
+def after_cancelling(page: Page, h: Holding) -> Refusal | None:
+    """A cancelled plate gives nothing but the cancellation proof."""
+    if not pulled_after(page.register, page.id, h.sheet):
+        return None
+    return Refusal("cancelled", f"{sheet_words(h)} was pulled after the plate was cancelled",
+                   "it can be the cancellation proof, or be destroyed")
+
+
+def spoiled(page: Page, h: Holding) -> Refusal | None:
+    """A spoiled sheet becomes nothing."""
+    known = page.sheet(h.sheet)
+    if known is None or known.verdict != "spoiled":
+        return None
+    return Refusal("spoiled", f"{sheet_words(h)} is judged spoiled",
+                   "judge it again first, or destroy it")
+
+
+def cap_of(page: Page, bears: Bears) -> int | None:
+    """The total that is written beside what the sheet bears."""
+    cap: Cap | None = page.e.caps.get(bears.kind)
+    return None if cap is None or bears.number is None else cap.cap

@@ -1,0 +1,175 @@
+"""What cannot all be true of an edition, named until the printer has resolved it. Pure.
+
+Clashes come from two books that both numbered while apart, and from pencil that says
+something else than the book. Nothing is chosen here: every side is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from benchapp.edition.numbers import is_void, kin, label, number_words, numbers_of, sheet_words
+from benchapp.edition.state import (
+    CANCELLATION,
+    NOTHING,
+    NUMBERED,
+    SINGLE,
+    Bears,
+    Edition,
+    Holding,
+    Register,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """One thing that cannot be.
+
+    Attributes:
+        key: Names it for `Settle`; another sheet or number in it makes another key.
+        text: What it is, for people, with every sheet it is about.
+        mend: What can be done.
+        numbers: The numbers of the edition it is about.
+        sheets: The sheets it is about, by id.
+        by_correction: It is resolved by a correction alone; settling has nothing to settle.
+        sizes: The sizes between which it is.
+    """
+
+    key: str
+    text: str
+    mend: str
+    numbers: tuple[int, ...] = ()
+    sheets: tuple[str, ...] = ()
+    by_correction: bool = False
+    sizes: tuple[int, ...] = ()
+
+
+def clashes(register: Register, id: str) -> tuple[Clash, ...]:
+    """Every clash of the edition that is neither corrected nor settled."""
+    e = register.edition(id)
+    found = (*_sizes(e), *_twice(e), *_void_and_borne(e), *_two_on_one(e), *_beyond(e),
+             *_other_total(e), *_in_two_editions(register, e), *_after_cancelling(register, e))
+    return tuple(c for c in found if c.key not in e.settled)
+
+
+def clashing(register: Register, id: str) -> frozenset[int]:
+    """The numbers of the edition that some clash is about, for every list that shows them."""
+    return frozenset(n for c in clashes(register, id) for n in c.numbers)
+
+
+def _key(what: str, parts: Iterable[object]) -> str:
+    return f"{what}: " + " | ".join(sorted(str(p) for p in parts))
+
+
+def _who(holdings: Iterable[Holding]) -> str:
+    return " and ".join(sheet_words(h) + (" (destroyed)" if h.destroyed else "")
+                        for h in holdings)
+
+
+def _sizes(e: Edition) -> Iterator[Clash]:
+    if e.sizes:
+        sizes = tuple(sorted({*e.sizes, *(() if e.size is None else (e.size,))}))
+        yield Clash(_key("size", sizes),
+                    "Two books say how large the edition is: " + " and ".join(map(str, sizes)),
+                    "settle it with the true size", sizes=sizes)
+
+
+def _twice(e: Edition) -> Iterator[Clash]:
+    """Two sheets that are said to be the same one."""
+    sides: dict[tuple[str, int | None], list[Holding]] = {}
+    for h in e.holdings.values():
+        for claim in {b.claim for b in h.claims}:
+            sides.setdefault(claim, []).append(h)
+    for (kind, number), borne in sides.items():
+        if len(borne) > 1 and (number is not None or kind in SINGLE):
+            yield Clash(_key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
+                        f"{label(e, Bears(kind, number))} stands on {_who(borne)}",
+                        "correct what one of them bears, destroy one, or settle it with the reason",
+                        (number,) if kind == NUMBERED and number else (),
+                        tuple(h.sheet for h in borne))
+
+
+def _void_and_borne(e: Edition) -> Iterator[Clash]:
+    for number, reason in e.voids.items():
+        borne = [h for h in e.holdings.values() if h.sheet != reason.sheet
+                 and any(b.claim == (NUMBERED, number) for b in h.claims)]
+        if borne:
+            yield Clash(_key(f"void {number}", (h.sheet for h in borne)),
+                        f"{number_words(e, number)} is void ({reason.why}) and stands on "
+                        f"{_who(borne)}", "correct the sheet, or settle it with the reason",
+                        (number,), tuple(h.sheet for h in borne))
+
+
+def _two_on_one(e: Edition) -> Iterator[Clash]:
+    for h in e.holdings.values():
+        said = sorted({*h.claims, *(() if len(h.claims) > 1 else h.also)}, key=str)
+        if not h.also or not said:
+            continue
+        words = [("its number was taken back" if b == NOTHING else label(e, b)) for b in said]
+        yield Clash(_key(f"sheet {h.sheet}", (f"{b.kind} {b.number}" for b in said)),
+                    f"Of {sheet_words(h)} two things are said: {' and '.join(words)}",
+                    "look at the sheet, and correct what it bears",
+                    tuple(b.number for b in said if b.kind == NUMBERED and b.number is not None),
+                    (h.sheet,), by_correction=True)
+
+
+def _beyond(e: Edition) -> Iterator[Clash]:
+    if e.size is None:
+        return
+    for n in sorted(numbers_of(e)):
+        if not 1 <= n <= e.size:
+            borne = [h for h in e.holdings.values()
+                     if any(b.claim == (NUMBERED, n) for b in h.claims)]
+            yield Clash(_key(f"beyond {n} of {e.size}", (h.sheet for h in borne)),
+                        f"{_who(borne)} bears {number_words(e, n)}: the edition is {e.size}",
+                        "correct the sheet, or settle it with the reason", (n,),
+                        tuple(h.sheet for h in borne))
+
+
+def _other_total(e: Edition) -> Iterator[Clash]:
+    for h in e.holdings.values():
+        b = h.bears
+        if b is not None and b.kind == NUMBERED and b.of is not None and b.of != e.size:
+            of = "open" if e.size is None else str(e.size)
+            yield Clash(f"total {h.sheet}: {b.of} of {of}",
+                        f"{sheet_words(h)} bears {label(e, b)}: the edition is {of}",
+                        "correct the sheet, or settle it with the reason",
+                        () if b.number is None else (b.number,), (h.sheet,))
+
+
+def _in_two_editions(register: Register, e: Edition) -> Iterator[Clash]:
+    for other in register.editions.values():
+        if other.id == e.id:
+            continue
+        for h in e.holdings.values():
+            twin = other.holdings.get(h.sheet)
+            if twin is not None and h.claims and twin.claims:
+                yield Clash(_key(f"two editions {h.sheet}", (e.id, other.id)),
+                            f"{sheet_words(h)} is {label(e, h.claims[0])} here and "
+                            f"{label(other, twin.claims[0])} of {other.id}",
+                            "look at the sheet, and correct it in the edition it is not of",
+                            tuple(b.number for b in h.claims
+                                  if b.kind == NUMBERED and b.number is not None), (h.sheet,))
+
+
+def pulled_after(register: Register, id: str, sheet: str) -> bool:
+    """Whether a sheet was pulled after the plates of the print were cancelled."""
+    known = register.sheets.get(sheet)
+    done = [k.cancelled for k in kin(register, id) if k.cancelled is not None]
+    if known is None or known.pulled_ms is None or not done:
+        return False
+    first = min(done, key=lambda c: c.at.wall_ms)
+    touched = not first.plates or not known.plates or bool({*first.plates} & {*known.plates})
+    return touched and known.pulled_ms > first.at.wall_ms
+
+
+def _after_cancelling(register: Register, e: Edition) -> Iterator[Clash]:
+    for h in e.holdings.values():
+        wrong = [b for b in h.claims if b.kind != CANCELLATION]
+        if wrong and pulled_after(register, e.id, h.sheet) and not is_void(e, h):
+            yield Clash(f"after cancelling {h.sheet}",
+                        f"{sheet_words(h)} is {label(e, wrong[0])} and was pulled after the plate "
+                        "was cancelled", "correct the sheet, or settle it with the reason",
+                        tuple(b.number for b in wrong
+                              if b.kind == NUMBERED and b.number is not None), (h.sheet,))

@@ -1,0 +1,266 @@
+"""Entries of prints to editions: `apply` is total and pure, and replaying gives the same register.
+
+Two books that both wrote about one print may be brought together, in any order. So
+an entry that does not fit is never dropped and never wins in silence: what it says
+is kept beside what stood there, and `clashes` names it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from typing import Final
+
+from benchapp.edition.state import (
+    NOTHING,
+    NUMBERED,
+    Bears,
+    Cancelled,
+    Cap,
+    Correction,
+    Edition,
+    Holding,
+    Lowered,
+    PlateTold,
+    Reason,
+    Register,
+    Sheet,
+    Stay,
+)
+from benchapp.journal import Entry, family
+
+
+def replay(entries: Iterable[Entry], origin: str,
+           sheets: Mapping[str, Sheet] | None = None) -> Register:
+    """The register after all these entries, in the order of the book.
+
+    Args:
+        entries: Of any streams; only those of prints are looked at.
+        origin: The book that writes now.
+        sheets: The sheets of the book's sessions, by id.
+    """
+    register = Register(origin, sheets=sheets or {})
+    for entry in entries:
+        register = apply(register, entry)
+    return register
+
+
+def apply(register: Register, entry: Entry) -> Register:
+    """`register` after one more entry. Total: other streams and unknown kinds change nothing."""
+    fold = _KINDS.get(entry.kind) if family(entry.stream) == "print" else None
+    if fold is None:
+        return register
+    before = register.edition(entry.body["print"])
+    return replace(register, editions={**register.editions, before.id: fold(before, entry)})
+
+
+def bears_of(kind: str | None, number: int | None, of: int | None = None) -> Bears | None:
+    """What a body says stands on a sheet."""
+    return None if kind is None else Bears(kind, number, of)
+
+
+def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edition:
+    """The edition with one sheet changed; a sheet not seen before joins it."""
+    body = entry.body
+    old = e.holdings.get(body["sheet"])
+    if old is None:
+        old = Holding(body["sheet"], body.get("mark") or "", body.get("session") or "")
+    elif not old.mark and body.get("mark"):
+        old = replace(old, mark=body["mark"], session=body["session"])
+    return replace(e, holdings={**e.holdings, old.sheet: change(old)})
+
+
+def _declared(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    if e.declared is not None and body["was"] != e.size:
+        return _other_size(e, body["size"])
+    return replace(
+        e, title=body["title"], artist=body["artist"], form=body["form"], size=body["size"],
+        caps={k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
+        roman=body["roman"], roman_proofs=body["roman_proofs"], sibling=body["sibling"],
+        relation=body["relation"], by=body["by"], declared=entry.at)
+
+
+def _other_size(e: Edition, size: int | None) -> Edition:
+    if size is None or size == e.size or size in e.sizes:
+        return e
+    return replace(e, sizes=tuple(sorted((*e.sizes, size))))
+
+
+def _lowered(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    if body["was"] != e.size:
+        return _other_size(e, body["size"])
+    lowered = Lowered(body["was"], body["size"], body["why"], entry.at)
+    return replace(e, size=body["size"], lowered=(*e.lowered, lowered))
+
+
+def _number_given(e: Edition, entry: Entry) -> Edition:
+    return _held(e, entry, lambda h: _given(h, Bears(NUMBERED, entry.body["number"])))
+
+
+def _proof_given(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    if body["kind"] == "BAT" and body["by"] is not None:
+        e = replace(e, approved_by=body["by"])
+    return _held(e, entry, lambda h: _given(h, Bears(body["kind"], body["number"])))
+
+
+def _given(h: Holding, bears: Bears) -> Holding:
+    if h.bears is None:
+        return replace(h, bears=bears)
+    return h if h.bears.claim == bears.claim else _also(h, bears)
+
+
+def _also(h: Holding, bears: Bears) -> Holding:
+    return h if bears in h.also else replace(h, also=(*h.also, bears))
+
+
+def _number_taken_back(e: Edition, entry: Entry) -> Edition:
+    gone = Bears(entry.body["kind"], entry.body["number"])
+
+    def change(h: Holding) -> Holding:
+        if h.signed is not None:
+            return _also(h, NOTHING)  # nothing signed changes
+        if h.bears is not None and h.bears.claim == gone.claim:
+            rest = h.also
+            return replace(h, bears=rest[0] if rest else None, also=rest[1:])
+        return replace(h, also=tuple(b for b in h.also if b.claim != gone.claim))
+
+    return _held(e, entry, change)
+
+
+def _signed(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    said = bears_of(body["kind"], body["number"], body["of"])
+
+    def change(h: Holding) -> Holding:
+        new = h if h.signed is not None else replace(h, signed=entry.at)
+        if said is None:
+            return new
+        if h.bears is None:
+            return _also(replace(new, bears=said), NOTHING)
+        if h.signed is not None:
+            return new if h.bears.claim == said.claim else _also(new, said)
+        # What was signed stands on the paper; what the book had beside it is kept.
+        old = () if h.bears.claim == said.claim else (h.bears,)
+        return replace(new, bears=said, also=(*old, *(b for b in h.also if b != said)))
+
+    return _held(e, entry, change)
+
+
+def _voided(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    if body["number"] in e.voids:
+        return e
+    reason = Reason(body["why"], entry.at, body["sheet"])
+    return replace(e, voids={**e.voids, body["number"]: reason})
+
+
+def _destroyed(e: Edition, entry: Entry) -> Edition:
+    reason = Reason(entry.body["why"], entry.at)
+    return _held(e, entry,
+                 lambda h: h if h.destroyed is not None else replace(h, destroyed=reason))
+
+
+def _recalled(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    why = body["destroyed"]
+    new = Holding(
+        body["sheet"], "", "", Bears(body["kind"], body["number"]),
+        signed=entry.at if body["signed"] else None, papers=body["paper"],
+        destroyed=None if why is None else Reason(why, entry.at))
+    return e if new.sheet in e.holdings else replace(e, holdings={**e.holdings, new.sheet: new})
+
+
+def _corrected(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    was, now = _bears_in(body["was"]), _bears_in(body["now"])
+
+    def change(h: Holding) -> Holding:
+        # Corrected elsewhere to something else meanwhile: both stand until it is looked at.
+        other = h.bears if h.corrections and h.bears not in (was, now) else None
+        signed = h.signed
+        if body["signed"] is not None:
+            signed = (h.signed or entry.at) if body["signed"] else None
+        return replace(
+            h, bears=now, also=() if other is None else (other,), signed=signed,
+            destroyed=None if body["found"] else h.destroyed,
+            corrections=(*h.corrections, Correction(h.bears, now, body["why"], entry.at)))
+
+    return _held(e, entry, change)
+
+
+def _bears_in(body: Mapping[str, object] | None) -> Bears | None:
+    if body is None:
+        return None
+    number, of = body["number"], body["of"]
+    return Bears(str(body["kind"]), number if isinstance(number, int) else None,
+                 of if isinstance(of, int) else None)
+
+
+def _settled(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    new = replace(e, settled={**e.settled, body["clash"]: Reason(body["why"], entry.at)})
+    return new if body["size"] is None else replace(new, size=body["size"], sizes=())
+
+
+def _plate_told(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    old = e.plates.get(body["plate"], PlateTold())
+    told = PlateTold(old.state if body["state"] is None else body["state"],
+                     old.before if body["before"] is None else body["before"])
+    return replace(e, plates={**e.plates, body["plate"]: told})
+
+
+def _cancelled(e: Edition, entry: Entry) -> Edition:
+    if e.cancelled is not None:
+        return e
+    body = entry.body
+    return replace(e, cancelled=Cancelled(tuple(body["plates"]), body["how"], entry.at,
+                                          body["day"]))
+
+
+def _standard(e: Edition, entry: Entry) -> Edition:
+    return replace(e, standard=entry.body["sheet"])
+
+
+def _stayed(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    stay = Stay(body["place"], entry.at, body.get("day"), body.get("due"), body.get("terms"),
+                action=entry.action)
+    return _held(e, entry, lambda h: replace(h, places=(*h.places, stay)))
+
+
+def _told(e: Edition, entry: Entry) -> Edition:
+    """Words lie apart from what they are about: the action they were said in joins them."""
+
+    def change(h: Holding) -> Holding:
+        if h.places and h.places[-1].action == entry.action:
+            words = {**h.places[-1].words, **entry.body["words"]}
+            return replace(h, places=(*h.places[:-1], replace(h.places[-1], words=words)))
+        return replace(h, words={**h.words, **entry.body["words"]})
+
+    return _held(e, entry, change)
+
+
+_KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
+    "declared": _declared,
+    "lowered": _lowered,
+    "number given": _number_given,
+    "proof given": _proof_given,
+    "number taken back": _number_taken_back,
+    "signed": _signed,
+    "number voided": _voided,
+    "destroyed": _destroyed,
+    "recalled": _recalled,
+    "corrected": _corrected,
+    "clash settled": _settled,
+    "plate told": _plate_told,
+    "plate cancelled": _cancelled,
+    "standard named": _standard,
+    "handed out": _stayed,
+    "came back": _stayed,
+    "placed": _stayed,
+    "told in private": _told,
+}

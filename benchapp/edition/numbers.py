@@ -1,0 +1,197 @@
+"""Which numbers are taken, void and free, which is next, and how one is written.
+
+A number is used once: who has borne it, or bears it by whatever either of two books
+says, has it, also when that sheet is destroyed. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from benchapp.edition.roman import HIGHEST, roman
+from benchapp.edition.state import (
+    AT_THE_PRESS,
+    NUMBERED,
+    WITHOUT_NUMBER,
+    Bears,
+    Edition,
+    Holding,
+    Register,
+    Sheet,
+)
+
+_MONTHS = ("Jan", "Feb", "March", "April", "May", "June", "July", "Aug", "Sept", "Oct", "Nov",
+           "Dec")
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """The numbers of an edition, each list in order.
+
+    Attributes:
+        taken: Borne by a sheet that is there.
+        void: Never used, or never again.
+        free: Still to be given, up to N; of an open edition the holes below the highest.
+        next: The number after the highest given that is free; None: there is none.
+    """
+
+    taken: tuple[int, ...]
+    void: tuple[int, ...]
+    free: tuple[int, ...]
+    next: int | None
+
+
+def day_words(day: str) -> str:
+    """`3 May 2026` for the session `2026-05-03`; anything else as it is.
+
+    A second session of the day keeps its letter: `3 May 2026 b`.
+    """
+    year, month, rest = (*day[:10].split("-"), "", "")[:3]
+    if not (len(day) >= 10 and year.isdecimal() and month.isdecimal() and rest.isdecimal()
+            and 1 <= int(month) <= 12):
+        return day
+    letter = f" {day[10:]}" if day[10:] else ""
+    return f"{int(rest)} {_MONTHS[int(month) - 1]} {int(year)}{letter}"
+
+
+def sheet_words(sheet: Holding | Sheet) -> str:
+    """Which sheet it is, for people: `K7 of 3 May 2026`."""
+    if isinstance(sheet, Holding) and sheet.papers is not None:
+        return f"a sheet known from {sheet.papers}"
+    return f"{sheet.mark} of {day_words(sheet.session)}"
+
+
+def figure(number: int, in_roman: bool) -> str:
+    """A number as it is pencilled; above 3999 there is no Roman one."""
+    return roman(number) if in_roman and 1 <= number <= HIGHEST else str(number)
+
+
+def label(edition: Edition, bears: Bears) -> str:
+    """What stands on the sheet: `7/40`, `E.V. 7/12`, `VII/XL`, `AP II/IV`, `BAT`."""
+    if bears.kind == NUMBERED:
+        of = edition.size if bears.of is None else bears.of
+        head = "E.V. " if edition.form == "varied" else ""
+        return head + _fraction(bears.number, of, edition.roman)
+    if bears.number is None:
+        return bears.kind
+    cap = edition.caps.get(bears.kind)
+    of = bears.of if bears.of is not None else None if cap is None else cap.cap
+    return f"{bears.kind} {_fraction(bears.number, of, edition.roman_proofs)}"
+
+
+def _fraction(number: int | None, of: int | None, in_roman: bool) -> str:
+    head = "no number" if number is None else figure(number, in_roman)
+    return head if of is None else f"{head}/{figure(of, in_roman)}"
+
+
+def number_words(edition: Edition, number: int) -> str:
+    """A number of the edition as it is pencilled."""
+    return label(edition, Bears(NUMBERED, number))
+
+
+def bearers(edition: Edition, kind: str, number: int | None) -> tuple[Holding, ...]:
+    """Who is said to be that: of a number one sheet, unless something went wrong."""
+    return tuple(h for h in edition.holdings.values()
+                 if any(b.claim == (kind, number) for b in h.claims))
+
+
+def holders(edition: Edition, kind: str) -> Iterator[Holding]:
+    """The sheets that are said to be of a kind."""
+    return (h for h in edition.holdings.values() if any(b.kind == kind for b in h.claims))
+
+
+def numbers_of(edition: Edition, kind: str = NUMBERED) -> set[int]:
+    """Every number of a kind any sheet bears or has borne to its end."""
+    return {b.number for h in edition.holdings.values() for b in h.claims
+            if b.kind == kind and b.number is not None}
+
+
+def is_void(edition: Edition, holding: Holding) -> bool:
+    """Whether the number the sheet bears is void."""
+    b = holding.bears
+    return b is not None and b.kind == NUMBERED and b.number in edition.voids
+
+
+def taken(edition: Edition) -> Taken:
+    """The numbers of the edition as they stand."""
+    there = {b.number for h in edition.holdings.values() if h.destroyed is None
+             for b in h.claims if b.kind == NUMBERED and b.number is not None}
+    used = numbers_of(edition)
+    highest = max(used, default=0)
+    size = edition.size if edition.form != "open" else highest
+    # A void number that a short edition left outside it is no number of it any more.
+    void = (used - there) | {n for n in edition.voids
+                             if n in used or edition.size is None or n <= edition.size}
+    free = tuple(n for n in range(1, (size or 0) + 1) if n not in used and n not in void)
+    return Taken(tuple(sorted(there - void)), tuple(sorted(void)), free,
+                 next_number(edition, used | void, highest))
+
+
+def next_number(edition: Edition, used: set[int], highest: int) -> int | None:
+    """The first after the highest given that is not used; holes below it stay visible."""
+    n = highest + 1
+    while n in used:
+        n += 1
+    if edition.form == "open":
+        return n
+    return n if edition.size is not None and n <= edition.size else None
+
+
+def next_proof(edition: Edition, kind: str) -> int | None:
+    """The next number of a kind of proof; None: that kind bears none."""
+    if kind in WITHOUT_NUMBER:
+        return None
+    return max(numbers_of(edition, kind), default=0) + 1
+
+
+def inside(edition: Edition) -> tuple[str, ...]:
+    """The kinds of proof that count in the total."""
+    return tuple(k for k, c in edition.caps.items() if c.inside)
+
+
+def used_up(edition: Edition, size: int | None = None) -> int:
+    """How many of N (or of `size`) are used: numbers borne or void, and proofs inside it."""
+    n = edition.size if size is None else size
+    void = {v for v in edition.voids if n is None or v <= n}
+    proofs = sum(1 for h in edition.holdings.values()
+                 if h.bears is not None and h.bears.kind in inside(edition))
+    return len(numbers_of(edition) | void) + proofs
+
+
+def first_signature(edition: Edition) -> Holding | None:
+    """The sheet by which the size is fixed: the first signed that counts; None: not yet.
+
+    A BAT, a cancellation proof and what was pulled as a trial are signed apart from
+    the edition and fix nothing.
+    """
+    signed = [h for h in edition.holdings.values()
+              if h.signed is not None and h.bears is not None and fixes(h.bears.kind)]
+    return min(signed, key=lambda h: h.signed.wall_ms if h.signed else 0, default=None)
+
+
+def fixes(kind: str) -> bool:
+    """Whether a signature on that kind fixes the size of the edition."""
+    return kind not in (*WITHOUT_NUMBER, *AT_THE_PRESS)
+
+
+def kin(register: Register, id: str) -> tuple[Edition, ...]:
+    """The edition and those it is named beside, directly or through others, by id."""
+    beside: dict[str, set[str]] = {}
+    for e in register.editions.values():
+        if e.sibling is not None:
+            beside.setdefault(e.id, set()).add(e.sibling)
+            beside.setdefault(e.sibling, set()).add(e.id)
+    found, todo = {id}, [id]
+    while todo:
+        new = beside.get(todo.pop(), set()) - found
+        found |= new
+        todo += new
+    return tuple(register.edition(x) for x in sorted(found) if x == id or x in register.editions)
+
+
+def shown_list(numbers: Iterable[int], most: int = 12) -> str:
+    """`1, 4, 9` for people; a long list ends in how many more there are."""
+    items = list(numbers)
+    text = ", ".join(str(n) for n in items[:most])
+    return text if len(items) <= most else f"{text} and {len(items) - most} more"

@@ -1,0 +1,117 @@
+"""What is not undone: void numbers, destroyed sheets, cancelled plates. And plates told of."""
+
+from __future__ import annotations
+
+from benchapp.edition import acts as a
+from benchapp.edition.asked import MOST, day, optional, text, there
+from benchapp.edition.clashes import clashes
+from benchapp.edition.numbers import (
+    bearers,
+    day_words,
+    kin,
+    number_words,
+    sheet_words,
+    used_up,
+)
+from benchapp.edition.page import Page
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.rules_numbers import sized
+from benchapp.edition.state import NUMBERED
+
+#: More impressions than this no plate of any metal gives.
+MOST_PULLS = 1_000_000
+
+
+def void(page: Page, action: a.Void) -> Refusal | None:
+    """A number that is never used, or never again; the sheet that bears it is named."""
+    e = page.e
+    refusal = sized(e) or text(action.why, "Why the number is void", "say why")
+    if refusal is not None:
+        return refusal
+    words = number_words(e, action.number)
+    known = e.voids.get(action.number)
+    if known is not None:
+        return Refusal("void", f"{words} is void already: {known.why}", "nothing is to be done")
+    borne = bearers(e, NUMBERED, action.number)
+    if len(borne) > 1:
+        return Refusal("clash", f"{words} stands on " + " and ".join(map(sheet_words, borne)),
+                       "correct one of them, or destroy it")
+    if borne and borne[0].destroyed is not None:
+        return Refusal("void", f"{words} is void already: {sheet_words(borne[0])} was destroyed "
+                       f"({borne[0].destroyed.why})", "nothing is to be done")
+    if not borne:
+        highest = MOST if e.size is None else e.size
+        if not 1 <= action.number <= highest:
+            return Refusal("size", f"{action.number} is not between 1 and {highest}",
+                           "name a number of the edition")
+        if e.size is not None and used_up(e) >= e.size:
+            return Refusal("total", f"The edition of {e.size} is full: proofs inside it take the "
+                           "rest", "nothing is to be done")
+    page.write("number voided", number=action.number,
+               sheet=borne[0].sheet if borne else None, why=action.why.strip())
+    return None
+
+
+def destroy(page: Page, action: a.Destroy) -> Refusal | None:
+    """With a reason. Where two sheets bore one number, the one that is left has it alone."""
+    h = there(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    refusal = text(action.why, f"Why {sheet_words(h)} is destroyed", "say why")
+    if refusal is not None:
+        return refusal
+    why = action.why.strip()
+    page.write("destroyed", **page.of(h), why=why)
+    for clash in clashes(page.register, page.id):
+        left = [s for s in clash.sheets if page.e.holdings[s].destroyed is None]
+        if clash.key.startswith("twice ") and h.sheet in clash.sheets and len(left) == 1:
+            page.write("clash settled", clash=clash.key, why=f"destroyed: {why}", size=None)
+    return None
+
+
+def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
+    """Records that it has been done; nothing but one proof comes after."""
+    refusal = text(action.how, "How the plate was cancelled", "say how") or day(action.day)
+    if refusal is not None:
+        return refusal
+    for plate in action.plates:
+        refusal = refusal or text(plate, "Which plate", "name it")
+    if refusal is not None:
+        return refusal
+    done = next((k.cancelled for k in kin(page.register, page.id) if k.cancelled), None)
+    if done is not None:
+        when = "" if done.day is None else f" on {day_words(done.day)}"
+        return Refusal("cancelled", f"The plate was cancelled{when} already: {done.how}",
+                       "nothing is to be done")
+    page.write("plate cancelled", plates=list(action.plates), how=action.how.strip(),
+               day=action.day)
+    return None
+
+
+def tell_plate(page: Page, action: a.TellPlate) -> Refusal | None:
+    """Its state (steel-faced, re-ground), and what it gave before there was this book."""
+    refusal = text(action.plate, "Which plate", "name it") or optional(
+        action.state, "The state of the plate")
+    if refusal is not None:
+        return refusal
+    if action.state is None and action.before is None:
+        return Refusal("nothing", f"Of the plate {action.plate} nothing is said",
+                       "say its state, or how many it gave before")
+    if action.before is not None and not 0 <= action.before <= MOST_PULLS:
+        return Refusal("count", f"{action.before} is no number of impressions",
+                       f"from 0 to {MOST_PULLS}")
+    page.write("plate told", plate=action.plate.strip(), state=action.state,
+               before=action.before)
+    return None
+
+
+def name_standard(page: Page, action: a.NameStandard) -> Refusal | None:
+    """Any sheet can be what the others are held against; none named: the BAT."""
+    if action.sheet is not None:
+        h = there(page, action.sheet)
+        if isinstance(h, Refusal):
+            return h
+    if action.sheet == page.e.standard:
+        return Refusal("already", "That is the standard already", "nothing is to be done")
+    page.write("standard named", sheet=action.sheet)
+    return None

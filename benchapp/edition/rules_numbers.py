@@ -1,0 +1,275 @@
+"""Numbers and proofs: given at sorting, taken back before signing, signed in a sitting."""
+
+from __future__ import annotations
+
+from benchapp.edition import acts as a
+from benchapp.edition.asked import (
+    MOST,
+    after_cancelling,
+    cap_of,
+    let_go,
+    optional,
+    spoiled,
+    takable,
+    there,
+)
+from benchapp.edition.numbers import (
+    bearers,
+    holders,
+    inside,
+    is_void,
+    kin,
+    label,
+    next_proof,
+    number_words,
+    sheet_words,
+    shown_list,
+    taken,
+    used_up,
+)
+from benchapp.edition.page import Page
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.rules_size import disputed
+from benchapp.edition.state import (
+    AT_THE_PRESS,
+    CANCELLATION,
+    KINDS_OF_PROOF,
+    NUMBERED,
+    SINGLE,
+    WITHOUT_NUMBER,
+    Bears,
+    Edition,
+    Holding,
+)
+
+
+def give_numbers(page: Page, action: a.GiveNumbers) -> Refusal | None:
+    """A sitting: all of them, or none. What is changed by hand is taken back first."""
+    refusal = sized(page.e)
+    if refusal is not None:
+        return refusal
+    if not action.pairs:
+        return Refusal("sheet", "No sheet is named", "name one by its mark, as K7")
+    if len({sheet for sheet, _ in action.pairs}) < len(action.pairs):
+        return Refusal("sheet", "One sheet is named twice", "give each one number")
+    held = []
+    for sheet, number in action.pairs:
+        h = _numberable(page, sheet, number)
+        if isinstance(h, Refusal):
+            return h
+        held.append((h, number))
+    for h, _ in held:
+        refusal = let_go(page, h)
+        if refusal is not None:
+            return refusal
+    return next((r for h, n in held if (r := _give(page, h, n)) is not None), None)
+
+
+def sized(e: Edition) -> Refusal | None:
+    """Numbers are given in an edition whose size is known, or that is open."""
+    if e.declared is None:
+        return Refusal("size", "The size of the edition is not known",
+                       "declare it, or say that it is open")
+    return disputed(e)
+
+
+def _numberable(page: Page, sheet: str, number: int | None) -> Holding | Refusal:
+    """The sheet, if it can bear a number of the edition."""
+    h = takable(page, sheet)
+    if isinstance(h, Refusal):
+        return h
+    refusal = after_cancelling(page, h) or _of_the_edition(page, h) or spoiled(page, h)
+    if refusal is not None:
+        return refusal
+    b = h.bears
+    if b is not None and b.kind == NUMBERED and number in (None, b.number) and not is_void(
+            page.e, h):
+        return Refusal("already", f"{sheet_words(h)} is {label(page.e, b)} already",
+                       "name another number, or take this one back")
+    return h
+
+
+def _of_the_edition(page: Page, h: Holding) -> Refusal | None:
+    """TP, WP, SP, warm-ups, ghosts and the BAT take no number of the edition."""
+    if h.bears is not None and h.bears.kind == "BAT":
+        return Refusal("BAT", f"{sheet_words(h)} is the BAT and takes no edition number",
+                       "take that back first")
+    known = page.sheet(h.sheet)
+    if known is None or known.purpose not in AT_THE_PRESS:
+        return None
+    return Refusal("for", f"{sheet_words(h)} was pulled as {known.purpose} and takes no edition "
+                   "number", f"say first what it was for: for {h.mark} edition; or keep it as a "
+                   "proof")
+
+
+def _give(page: Page, h: Holding, wanted: int | None) -> Refusal | None:
+    e = page.e
+    number = taken(e).next if wanted is None else wanted
+    if number is None:
+        return Refusal("size", f"No number comes after the highest of {e.size}", _free(e))
+    refusal = unused(e, number) or room_inside(e, 1)
+    if refusal is not None:
+        return refusal
+    page.write("number given", **page.of(h), number=number)
+    return None
+
+
+def room_inside(e: Edition, more: int) -> Refusal | None:
+    """Whether so many more fit into N, proofs inside it counted."""
+    if e.size is None or used_up(e) + more <= e.size:
+        return None
+    kinds = ", ".join(inside(e))
+    return Refusal("total", f"The edition of {e.size} is full" + (
+        f": {kinds} count inside it" if kinds else ""), "nothing is raised; a second edition "
+        "names this one")
+
+
+def unused(e: Edition, number: int) -> Refusal | None:
+    """Whether a number is free, and if not, who has it."""
+    highest = e.size if e.size is not None else MOST
+    if not 1 <= number <= highest:
+        return Refusal("size", f"{number} is not between 1 and {highest}", _free(e))
+    words = number_words(e, number)
+    borne = bearers(e, NUMBERED, number)
+    once = "a number is used once, even if that print was destroyed"
+    if borne:
+        h = borne[0]
+        gone = "" if h.destroyed is None else f" and was destroyed ({h.destroyed.why})"
+        return Refusal("taken", f"{words} is {sheet_words(h)}{gone}; {once}", _free(e))
+    void = e.voids.get(number)
+    if void is not None:
+        return Refusal("void", f"{words} is void: {void.why}; {once}", _free(e))
+    return None
+
+
+def _free(e: Edition) -> str:
+    """What can be given instead."""
+    now = taken(e)
+    if now.next is None and not now.free:
+        return "no number is free"
+    parts = [] if now.next is None else [f"next is {number_words(e, now.next)}"]
+    if now.free and now.free != (now.next,):
+        parts.append(f"free: {shown_list(now.free)}")
+    return "; ".join(parts)
+
+
+def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
+    """A sheet is kept as a proof; caps warn, and do not refuse."""
+    refusal = (_proof_kind(page.e, action.kind) or optional(action.by, "Who passed it")
+               or optional(action.whose, "Whose proof it is"))
+    if refusal is not None:
+        return refusal
+    h = takable(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    if h.bears is not None and h.bears.kind == action.kind and action.number in (
+            None, h.bears.number):
+        return Refusal("already", f"{sheet_words(h)} is {label(page.e, h.bears)} already",
+                       "nothing is to be done")
+    refusal = _plate(page, h, action.kind) or spoiled(page, h) or let_go(page, h)
+    if refusal is not None:
+        return refusal
+    number = next_proof(page.e, action.kind) if action.number is None else action.number
+    refusal = proof_unused(page, action.kind, number)
+    if refusal is not None:
+        return refusal
+    page.write("proof given", **page.of(h), kind=action.kind, number=number,
+               by=action.by if action.kind == "BAT" else None)
+    page.tell(h.sheet, {} if action.whose is None else {"whose": action.whose})
+    return None
+
+
+def _proof_kind(e: Edition, kind: str) -> Refusal | None:
+    if kind in KINDS_OF_PROOF or kind in e.caps:
+        return None
+    if kind == NUMBERED:
+        return Refusal("kind", "A number of the edition is no proof", "number the sheet")
+    if kind in AT_THE_PRESS:
+        return Refusal("kind", f"{kind} is said at the press", "say what the pull was for")
+    return Refusal("kind", f"{kind} is no kind of proof",
+                   "write " + ", ".join((*KINDS_OF_PROOF, *(k for k in e.caps
+                                                            if k not in KINDS_OF_PROOF))))
+
+
+def _plate(page: Page, h: Holding, kind: str) -> Refusal | None:
+    """The cancellation proof comes from a cancelled plate, and nothing else does."""
+    if kind != CANCELLATION:
+        return after_cancelling(page, h)
+    editions = kin(page.register, page.id)
+    if not any(k.cancelled for k in editions):
+        return Refusal("cancelled", "The plate is not cancelled",
+                       "record that first: cancel the plate")
+    other = next((x for k in editions for x in holders(k, kind)), None)
+    if other is not None:
+        return Refusal("single", f"The cancellation proof is {sheet_words(other)}; a cancelled "
+                       "plate gives one and nothing more", "destroy this one, with the reason")
+    return None
+
+
+def proof_unused(page: Page, kind: str, number: int | None) -> Refusal | None:
+    """Whether a proof of that kind and number is not given yet, and has room in N."""
+    e = page.e
+    if kind in SINGLE:
+        other = next(holders(e, kind), None)
+        if other is not None:
+            return Refusal("single", f"The {kind} is {sheet_words(other)}; there is one",
+                           "take that back first, or name this sheet the standard")
+    if number is not None and kind in WITHOUT_NUMBER:
+        return Refusal("kind", f"A {kind} bears no number", "leave the number out")
+    if number is not None and not 1 <= number <= MOST:
+        return Refusal("count", f"{number} is no number of a proof", f"from 1 to {MOST}")
+    borne = bearers(e, kind, number) if number is not None else ()
+    if borne:
+        gone = "" if borne[0].destroyed is None else " and was destroyed"
+        return Refusal("taken", f"{label(e, Bears(kind, number))} is {sheet_words(borne[0])}{gone}"
+                       "; a number is used once, even if that print was destroyed",
+                       f"next is {label(e, Bears(kind, next_proof(e, kind)))}")
+    return room_inside(e, 1) if kind in inside(e) else None
+
+
+def number_back(page: Page, action: a.TakeNumberBack) -> Refusal | None:
+    """Before it is signed; a number that was given back is free again."""
+    h = takable(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    if h.bears is None:
+        return Refusal("nothing", f"{sheet_words(h)} has no number and no kind yet",
+                       "nothing is to be taken back")
+    return let_go(page, h)
+
+
+def sign(page: Page, action: a.Sign) -> Refusal | None:
+    """A sitting: all of them, or none. What stands on the sheet is kept with the signature."""
+    if not action.sheets:
+        return Refusal("sheet", "No sheet is named", "name one by its mark, as K7")
+    for sheet in action.sheets:
+        h = there(page, sheet)
+        if isinstance(h, Refusal):
+            return h
+        refusal = _signable(page, h)
+        if refusal is not None:
+            return refusal
+        b = h.bears
+        of = None if b is None else page.e.size if b.kind == NUMBERED else cap_of(page, b)
+        page.write("signed", **page.of(h), kind=None if b is None else b.kind,
+                   number=None if b is None else b.number, of=of)
+    return None
+
+
+def _signable(page: Page, h: Holding) -> Refusal | None:
+    e = page.e
+    if h.signed is not None:
+        return Refusal("signed", f"{sheet_words(h)} is signed already", "leave it out")
+    if h.also:
+        return Refusal("clash", f"Of {sheet_words(h)} two things are said",
+                       "look at the sheet, and correct what it bears")
+    if is_void(e, h) and h.bears is not None:
+        return Refusal("void", f"{sheet_words(h)} bears {label(e, h.bears)}, which is void",
+                       "give it another number first")
+    if h.bears is not None:
+        return disputed(e) if h.bears.kind == NUMBERED else None
+    known = page.sheet(h.sheet)
+    if e.form == "open" or (known is not None and known.purpose in ("TP", "WP", "SP")):
+        return None
+    return Refusal("number", f"{sheet_words(h)} has no number and no kind yet",
+                   "number it first, or keep it as a proof")

@@ -1,0 +1,154 @@
+"""What exists is recorded: sheets known from old papers, pencil that differs, clashes settled."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from benchapp.edition import acts as a
+from benchapp.edition.asked import MOST, all_words, day, optional, text
+from benchapp.edition.clashes import clashes
+from benchapp.edition.numbers import label, sheet_words
+from benchapp.edition.page import Page, body_of
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
+from benchapp.edition.state import (
+    AT_THE_PRESS,
+    IN_STUDIO,
+    KINDS_OF_PROOF,
+    LOST,
+    NUMBERED,
+    OUT,
+    Bears,
+    Edition,
+    Holding,
+)
+
+_PLACES: Final = (*IN_STUDIO, *OUT, LOST)
+
+
+def recall(page: Page, action: a.Recall) -> Refusal | None:
+    """All lines of an old paper, or none."""
+    refusal = sized(page.e)
+    if refusal is not None:
+        return refusal
+    if not action.lines:
+        return Refusal("nothing", "No sheet is named", "name a number or a proof")
+    return next((r for line in action.lines if (r := _line(page, line)) is not None), None)
+
+
+def recall_problems(page: Page, action: a.Recall) -> tuple[tuple[int, Refusal], ...]:
+    """Every line that cannot be recalled, by its place from 0; each as if those were left out."""
+    refusal = sized(page.e)
+    if refusal is not None:
+        return tuple((i, refusal) for i in range(len(action.lines)))
+    found = ((i, _line(page, line)) for i, line in enumerate(action.lines))
+    return tuple((i, r) for i, r in found if r is not None)
+
+
+def _line(page: Page, line: a.Recalled) -> Refusal | None:
+    refusal = (text(line.paper, "The old paper", "say what it is")
+               or optional(line.destroyed, "Why it was destroyed") or day(line.due)
+               or all_words(line.words) or _place(line) or _what(page, line))
+    if refusal is not None:
+        return refusal
+    e = page.e
+    n = 1 + sum(1 for h in e.holdings.values() if h.papers is not None)
+    sheet = f"papers {n} of {page.id}@{page.register.origin}"
+    page.write("recalled", sheet=sheet, paper=line.paper.strip(), kind=line.kind,
+               number=line.number, signed=line.signed, destroyed=line.destroyed)
+    named = {"sheet": sheet, "mark": "", "session": ""}
+    if line.place in OUT:
+        page.write("handed out", **named, place=line.place, terms=None, day=None, due=line.due)
+    elif line.place is not None:
+        page.write("placed", **named, place=line.place)
+    page.tell(sheet, line.words)
+    return None
+
+
+def _place(line: a.Recalled) -> Refusal | None:
+    if line.place is not None and line.place not in _PLACES:
+        return Refusal("place", f"{line.place} is no place", "write " + ", ".join(_PLACES))
+    if line.place is not None and line.destroyed is not None:
+        return Refusal("destroyed", f"A destroyed sheet is not {line.place}",
+                       "leave one of the two out")
+    if line.due is not None and line.place != "gallery":
+        return Refusal("due", "Only a sheet with a gallery is due back", "leave the day out")
+    return None
+
+
+def _what(page: Page, line: a.Recalled) -> Refusal | None:
+    """The same rules as for a sheet at hand: once each, within N."""
+    e = page.e
+    if line.kind == NUMBERED:
+        if line.number is None:
+            return Refusal("number", "The number is not said", "say which of the edition it is")
+        return unused(e, line.number) or room_inside(e, 1)
+    return known_kind(e, line.kind) or proof_unused(page, line.kind, line.number)
+
+
+def known_kind(e: Edition, kind: str) -> Refusal | None:
+    """Whether the trade, or the declaration, has such a kind of sheet."""
+    known = (NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS)
+    if kind in known or kind in e.caps:
+        return None
+    return Refusal("kind", f"{kind} is no kind of sheet", "write " + ", ".join(known))
+
+
+def correct(page: Page, action: a.Correct) -> Refusal | None:
+    """The sheet is the truth: the book follows, and the change stays to be seen."""
+    h = page.holding(action.sheet)
+    if h is None:
+        return Refusal("sheet", f"No sheet {action.sheet} is in the book",
+                       "name one by its mark, as K7")
+    refusal = text(action.why, "What was seen", "say what stands on the sheet") or _pencil(
+        page.e, action.bears)
+    if refusal is not None:
+        return refusal
+    if action.found and h.destroyed is None:
+        return Refusal("found", f"{sheet_words(h)} is not destroyed", "leave that out")
+    if not _differs(page.e, h, action):
+        return Refusal("already", f"That is what the book has of {sheet_words(h)}",
+                       "nothing is to be corrected")
+    page.write("corrected", **page.of(h), was=body_of(h.bears), now=body_of(action.bears),
+               signed=action.signed, found=action.found, why=action.why.strip())
+    return None
+
+
+def _pencil(e: Edition, bears: Bears | None) -> Refusal | None:
+    if bears is None:
+        return None
+    for figure in (bears.number, bears.of):
+        if figure is not None and not 1 <= figure <= MOST:
+            return Refusal("count", f"{figure} is no number that stands on a sheet",
+                           f"from 1 to {MOST}")
+    if bears.kind == NUMBERED and bears.number is None:
+        return Refusal("number", "Which number stands on it is not said", "say it")
+    return known_kind(e, bears.kind)
+
+
+def _differs(e: Edition, h: Holding, action: a.Correct) -> bool:
+    signed = action.signed is not None and action.signed != (h.signed is not None)
+    return (bool(h.also) or action.found or signed
+            or _written(e, h.bears) != _written(e, action.bears))
+
+
+def _written(e: Edition, bears: Bears | None) -> tuple[object, ...]:
+    return () if bears is None else (bears.claim, label(e, bears))
+
+
+def settle(page: Page, action: a.Settle) -> Refusal | None:
+    """A clash stays as it is, with the reason; of two sizes one is the true one."""
+    refusal = text(action.why, "Why it stays as it is", "say why")
+    if refusal is not None:
+        return refusal
+    clash = next((c for c in clashes(page.register, page.id) if c.key == action.clash), None)
+    if clash is None:
+        return Refusal("clash", "There is no such clash now", "look at the list again")
+    if clash.by_correction:
+        return Refusal("clash", clash.text, clash.mend)
+    if action.size not in (clash.sizes or (None,)):
+        sizes = " or ".join(map(str, clash.sizes))
+        return Refusal("size", f"{clash.text}", f"settle it with {sizes}" if sizes
+                       else "leave the size out")
+    page.write("clash settled", clash=clash.key, why=action.why.strip(), size=action.size)
+    return None

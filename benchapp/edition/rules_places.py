@@ -1,0 +1,97 @@
+"""Where sheets are: handed out, taken in, laid in the studio, lost."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from benchapp.edition import acts as a
+from benchapp.edition.asked import all_words, day, optional, there
+from benchapp.edition.numbers import sheet_words
+from benchapp.edition.page import Page
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.state import IN_STUDIO, LOST, OUT, Holding
+
+#: From a gallery a sheet may go on to these without coming back first.
+_ON_FROM_A_GALLERY: Final = OUT
+TERMS: Final = ("consignment", "sale or return")
+
+
+def hand_out(page: Page, action: a.HandOut) -> Refusal | None:
+    """To a gallery, given or sold; from a gallery it may go straight on."""
+    h = there(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    refusal = (_terms(action) or day(action.day) or day(action.due) or all_words(action.words)
+               or _away(h))
+    if refusal is not None:
+        return refusal
+    page.write("handed out", **page.of(h), place=action.place, terms=action.terms,
+               day=action.day, due=action.due)
+    page.tell(h.sheet, action.words)
+    return None
+
+
+def _terms(action: a.HandOut) -> Refusal | None:
+    if action.place not in OUT:
+        return Refusal("place", f"{action.place} is not out of the studio",
+                       "write " + ", ".join(OUT))
+    if action.place != "gallery" and (action.terms is not None or action.due is not None):
+        return Refusal("due", f"A sheet that was {action.place} is not due back",
+                       "leave terms and day out")
+    if action.terms is not None and action.terms not in TERMS:
+        return optional(action.terms, "The terms")
+    return None
+
+
+def _away(h: Holding) -> Refusal | None:
+    stay = h.place
+    if stay is None or stay.place in IN_STUDIO:
+        return None
+    if stay.place in _ON_FROM_A_GALLERY and stay.place == "gallery":
+        return None
+    if stay.place == LOST:
+        return Refusal("place", f"{sheet_words(h)} is lost", "take it in first")
+    return Refusal("out", f"{sheet_words(h)} was {stay.place} already", "take it in first")
+
+
+def take_in(page: Page, action: a.TakeIn) -> Refusal | None:
+    """It came back, or was found."""
+    h = there(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    refusal = _in_studio(action.place) or day(action.day) or all_words(action.words)
+    if refusal is not None:
+        return refusal
+    if h.place is None or h.place.place in IN_STUDIO:
+        return Refusal("place", f"{sheet_words(h)} has not left the studio",
+                       "say where it lies now instead")
+    page.write("came back", **page.of(h), place=action.place, day=action.day)
+    page.tell(h.sheet, action.words)
+    return None
+
+
+def _in_studio(place: str) -> Refusal | None:
+    if place in IN_STUDIO:
+        return None
+    return Refusal("place", f"{place} is not in the studio", "write " + ", ".join(IN_STUDIO))
+
+
+def put(page: Page, action: a.Put) -> Refusal | None:
+    """Where it lies in the studio; or nobody knows, wherever it was."""
+    h = there(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    refusal = all_words(action.words)
+    if refusal is None and action.place != LOST:
+        refusal = _in_studio(action.place)
+    if refusal is not None:
+        return refusal
+    if h.place is not None and h.place.place == action.place:
+        return Refusal("already", f"{sheet_words(h)} is said to be there already"
+                       if action.place != LOST else f"{sheet_words(h)} is lost already",
+                       "nothing is to be done")
+    if action.place != LOST and h.place is not None and h.place.place not in IN_STUDIO:
+        return Refusal("out", f"{sheet_words(h)} is not in the studio", "take it in")
+    page.write("placed", **page.of(h), place=action.place)
+    page.tell(h.sheet, action.words)
+    return None

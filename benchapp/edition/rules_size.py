@@ -1,0 +1,152 @@
+"""How large an edition is: declared, lowered until the first signature, and never after."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from benchapp.edition import acts as a
+from benchapp.edition.asked import MOST, count, optional, text
+from benchapp.edition.numbers import (
+    first_signature,
+    inside,
+    kin,
+    label,
+    numbers_of,
+    sheet_words,
+    used_up,
+)
+from benchapp.edition.page import Page
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.roman import HIGHEST
+from benchapp.edition.state import SINGLE, Cap, Edition
+
+
+def declare(page: Page, action: a.Declare) -> Refusal | None:
+    """The size and the proofs; again only before the first signature."""
+    refusal = (text(action.title, "The title of the print", "say it")
+               or text(action.artist, "The artist", "say who")
+               or optional(action.relation, "How the two editions belong together")
+               or _size(action) or _caps(action) or _beside(page, action) or _again(page, action))
+    if refusal is not None:
+        return refusal
+    e = page.e
+    page.write(
+        "declared", title=action.title.strip(), artist=action.artist.strip(), form=action.form,
+        size=action.size, was=e.size if e.declared is not None else None,
+        caps={k: {"cap": c.cap, "inside": c.inside} for k, c in action.caps.items()},
+        roman=action.roman, roman_proofs=action.roman_proofs, sibling=action.sibling,
+        relation=action.relation, by=action.by)
+    return None
+
+
+def _size(action: a.Declare) -> Refusal | None:
+    if action.form == "open":
+        return None if action.size is None else Refusal(
+            "size", "An open edition has no size", "leave the size out, or say limited")
+    if action.size is None:
+        return Refusal("size", "The size of the edition is not said",
+                       "say how many, or that it is open")
+    if action.roman and action.size > HIGHEST:
+        return Refusal("roman", f"There is no Roman numeral above {HIGHEST}",
+                       "number it in ordinary figures")
+    return count(action.size, "impressions in an edition")
+
+
+def _caps(action: a.Declare) -> Refusal | None:
+    for kind, cap in action.caps.items():
+        if not 0 <= cap.cap <= MOST:
+            return Refusal("count", f"{kind}: {cap.cap} is no number of proofs",
+                           f"write 0 to {MOST}")
+        if kind in SINGLE and cap.cap > 1:
+            return Refusal("single", f"{kind}: there is only one in an edition", "write 1")
+    within = _inside(action.caps)
+    if action.size is not None and within > action.size:
+        return Refusal("total", f"{within} proofs inside an edition of {action.size}",
+                       "count them outside, or declare more")
+    return None
+
+
+def _inside(caps: Mapping[str, Cap]) -> int:
+    return sum(c.cap for c in caps.values() if c.inside)
+
+
+def _beside(page: Page, action: a.Declare) -> Refusal | None:
+    """A sibling names an edition that is there, and says how they belong together."""
+    name = action.sibling
+    if name is None:
+        return None
+    if name == page.id or page.register.edition(name).declared is None:
+        return Refusal("sibling", f"{name} is no other edition in the book",
+                       "declare that one first")
+    if action.relation is None:
+        return Refusal("sibling", f"How it belongs beside {name} is not said",
+                       "say second edition, colourway, paper, or your own word")
+    done = next((k.cancelled for k in kin(page.register, name) if k.cancelled), None)
+    if done is not None and page.e.declared is None:
+        return Refusal("cancelled", f"The plate was cancelled: {done.how}",
+                       "nothing more is editioned from it")
+    return None
+
+
+def _again(page: Page, action: a.Declare) -> Refusal | None:
+    """What was declared can be said otherwise until the first signature."""
+    e = page.e
+    if e.declared is None:
+        return _holds(e, action)
+    fixed = fixed_by(e)
+    if fixed is not None:
+        return fixed
+    if any(k.cancelled for k in kin(page.register, page.id)):
+        return Refusal("cancelled", "The plate was cancelled: the edition stands as it is",
+                       "a size too large is lowered as a short edition")
+    if action.size is not None and e.size is not None and action.size < e.size:
+        return Refusal("lower", f"{action.size} is fewer than the {e.size} declared",
+                       "lower it as a short edition, with the reason")
+    return disputed(e) or _holds(e, action)
+
+
+def _holds(e: Edition, action: a.Declare) -> Refusal | None:
+    highest = max(numbers_of(e), default=0)
+    if action.size is not None and highest > action.size:
+        return Refusal("size", f"{highest} is given already", f"declare {highest} or more")
+    return None
+
+
+def disputed(e: Edition) -> Refusal | None:
+    """Nothing rests on a size that two books say differently."""
+    if not e.sizes:
+        return None
+    sizes = " and ".join(str(n) for n in sorted({*e.sizes, e.size or 0} - {0}))
+    return Refusal("clash", f"Two books say how large the edition is: {sizes}",
+                   "settle it with the true size first")
+
+
+def fixed_by(e: Edition) -> Refusal | None:
+    """The first signature fixes the size, for good."""
+    first = first_signature(e)
+    if first is None or first.bears is None:
+        return None
+    return Refusal("signed", f"{label(e, first.bears)}, {sheet_words(first)}, is signed: nothing "
+                   "is raised or lowered after the first signature",
+                   "declare a second edition that names this one")
+
+
+def lower(page: Page, action: a.Lower) -> Refusal | None:
+    """A short edition: the plate failed, or fewer are wanted."""
+    e = page.e
+    refusal = (text(action.why, "Why it is a short edition", "say why") or disputed(e)
+               or count(action.size, "impressions in an edition") or fixed_by(e))
+    if refusal is not None:
+        return refusal
+    if e.size is None:
+        return Refusal("size", "No size was declared", "declare one")
+    if action.size >= e.size:
+        return Refusal("lower", f"{action.size} is not fewer than {e.size}",
+                       "declare the edition again to raise it")
+    least = max(max(numbers_of(e), default=0), used_up(e, action.size), _inside(e.caps))
+    if action.size < least:
+        what = "numbers and proofs inside" if inside(e) else "numbers"
+        return Refusal("size", f"{least} are needed for the {what} there are",
+                       f"lower it to {least} or more, or take numbers back first")
+    page.write("lowered", size=action.size, was=e.size, why=action.why.strip())
+    return None

@@ -1,0 +1,246 @@
+"""An edition as its screen, its list and its papers show it. Pure.
+
+No view holds the printer's own words about people unless `private` asks for them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from benchapp.edition import figures as f
+from benchapp.edition.clashes import Clash, clashes
+from benchapp.edition.numbers import (
+    Taken,
+    day_words,
+    holders,
+    is_void,
+    kin,
+    label,
+    number_words,
+    sheet_words,
+    taken,
+    used_up,
+)
+from benchapp.edition.state import LOST, NUMBERED, Bears, Edition, Holding, Register, Stay
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One sheet of the register, as a line.
+
+    Attributes:
+        label: What stands on it: `7/40`.
+        sheet: Its id, or None: a void number no sheet bears.
+        who: Which sheet it is.
+        standing: signed, not signed, void, destroyed.
+        where: Where it is, in one phrase; empty: not said.
+        clashes: What cannot be about it.
+        corrected: How often the book followed its pencil.
+    """
+
+    label: str
+    number: int | None
+    kind: str
+    sheet: str | None
+    who: str
+    standing: str
+    where: str
+    clashes: tuple[str, ...]
+    corrected: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sibling:
+    """An edition named beside this one; `relation` None: it is the one the others name."""
+
+    id: str
+    title: str
+    relation: str | None
+    size: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class EditionView:
+    """Everything an edition's screen shows."""
+
+    id: str
+    title: str
+    artist: str
+    form: str
+    declared_by: str
+    figures: f.Figures
+    totals: f.Totals
+    planned: int | None
+    numbers: Taken
+    left_to_give: int | None
+    proofs: dict[str, f.Proofs]
+    accounts: dict[str, int]
+    plates: tuple[f.PlateFigures, ...]
+    bat: str | None
+    standard: str | None
+    short: tuple[str, ...]
+    cancelled: str | None
+    siblings: tuple[Sibling, ...]
+    size_with_siblings: int | None
+    clashes: tuple[Clash, ...]
+    rows: tuple[Row, ...]
+
+
+def edition_view(register: Register, id: str, *, private: bool = False) -> EditionView:
+    """The edition whole, as it stands."""
+    e = register.edition(id)
+    return EditionView(
+        e.id, e.title, e.artist, e.form, e.by, f.figures(register, id), f.totals(e),
+        f.planned(e.size, e.caps), taken(e),
+        None if e.size is None else max(0, e.size - used_up(e)), f.proofs(register, id),
+        f.accounts(register, id), f.plates(register, id), bat_words(e, private=private),
+        _standard(register, e),
+        tuple(f"lowered from {x.was} to {x.size}: {x.why}" for x in e.lowered),
+        _cancelled(register, e), siblings(register, id), together(register, id),
+        clashes(register, id), rows(register, id, private=private))
+
+
+def siblings(register: Register, id: str) -> tuple[Sibling, ...]:
+    """The editions named beside this one, each with its size."""
+    return tuple(Sibling(k.id, k.title, k.relation, k.size) for k in kin(register, id)
+                 if k.id != id)
+
+
+def together(register: Register, id: str) -> int | None:
+    """The total of an edition and all its siblings; None: one has no size that is known."""
+    sizes = [k.size for k in kin(register, id)]
+    return None if None in sizes else sum(s for s in sizes if s is not None)
+
+
+def bat_words(e: Edition, *, private: bool = False) -> str | None:
+    """Which sheet the BAT is, who passed it, and where it lies; None: there is none."""
+    held = next(holders(e, "BAT"), None)
+    if held is None:
+        return None
+    passed = "" if e.approved_by is None else f", passed by {e.approved_by}"
+    where = where_words(held, private=private)
+    return f"{sheet_words(held)}{passed}" + (f": {where}" if where else "")
+
+
+def _standard(register: Register, e: Edition) -> str | None:
+    if e.standard is None:
+        held = next(holders(e, "BAT"), None)
+        return None if held is None or held.destroyed else sheet_words(held)
+    known = e.holdings.get(e.standard) or register.sheets.get(e.standard)
+    return None if known is None else sheet_words(known)
+
+
+def _cancelled(register: Register, e: Edition) -> str | None:
+    done = next((k.cancelled for k in kin(register, e.id) if k.cancelled), None)
+    if done is None:
+        return None
+    which = ", ".join(done.plates) + ": " if done.plates else ""
+    return which + done.how + ("" if done.day is None else f", {day_words(done.day)}")
+
+
+def rows(register: Register, id: str, *, private: bool = False) -> tuple[Row, ...]:
+    """Every sheet of the register: numbers in order, void ones in their place, then proofs."""
+    e = register.edition(id)
+    wrong = clashes(register, id)
+    found = [_row(e, h, wrong, private) for h in e.holdings.values()]
+    found += [Row(number_words(e, n), n, NUMBERED, None, "no sheet", f"void: {r.why}", "", tuple(
+        c.text for c in wrong if n in c.numbers), 0)
+        for n, r in e.voids.items() if r.sheet is None]
+    return tuple(sorted(found, key=lambda r: (r.kind != NUMBERED, r.kind, r.number or 0, r.who)))
+
+
+def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
+    b = h.bears or Bears("undecided")
+    return Row(label(e, b), b.number, b.kind, h.sheet, sheet_words(h), standing(e, h),
+               where_words(h, private=private),
+               tuple(c.text for c in wrong if h.sheet in c.sheets), len(h.corrections))
+
+
+def standing(e: Edition, h: Holding) -> str:
+    """signed, not signed, void or destroyed, with the reason where there is one."""
+    if h.destroyed is not None:
+        return f"destroyed: {h.destroyed.why}"
+    if is_void(e, h) and h.bears is not None and h.bears.number is not None:
+        return f"void: {e.voids[h.bears.number].why}"
+    return "signed" if h.signed is not None else "not signed"
+
+
+def where_words(h: Holding, *, private: bool = False) -> str:
+    """Where a sheet is; to whom and the rest only with `private`. Empty: nobody said."""
+    if h.destroyed is not None:
+        return "destroyed"
+    stay = h.place
+    if stay is None:
+        return ""
+    text = _PLACES.get(stay.place, stay.place) + _details(stay)
+    if stay.place == LOST and len(h.places) > 1:
+        text += f", last {_PLACES.get(h.places[-2].place, h.places[-2].place)}"
+    if private and stay.words:
+        text += "; " + "; ".join(f"{k}: {v}" for k, v in stay.words.items())
+    return text
+
+
+def _details(stay: Stay) -> str:
+    parts = [stay.terms or "", "" if stay.day is None else f"since {day_words(stay.day)}",
+             "" if stay.due is None else f"due back {day_words(stay.due)}"]
+    return "".join(f", {p}" for p in parts if p)
+
+
+_PLACES = {"boards": "under the boards", "drawer": "in the drawer", "framed": "framed",
+           "gallery": "with a gallery", "given": "given", "sold": "sold", LOST: "lost"}
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One answer to "where is 12/40": the sheet, what is to be said of it, and any clash."""
+
+    print: str
+    sheet: str | None
+    text: str
+
+
+def where_is(register: Register, id: str, number: int, kind: str = NUMBERED, *,
+             private: bool = False) -> tuple[Found, ...]:
+    """Where the sheet of that number is; more than one answer where two bear it."""
+    e = register.edition(id)
+    wanted = Bears(kind, number)
+    found = [_found(e, h, private) for h in e.holdings.values()
+             if any(b.claim == wanted.claim for b in h.claims)]
+    if not found and kind == NUMBERED and number in e.voids:
+        return (Found(id, None, f"{label(e, wanted)} is void: {e.voids[number].why}"),)
+    return tuple(found)
+
+
+def _found(e: Edition, h: Holding, private: bool) -> Found:
+    b = h.claims[0]
+    said = standing(e, h)
+    if h.destroyed is None:
+        said += ", " + (where_words(h, private=private) or "where it is, is not said")
+    return Found(e.id, h.sheet, f"{label(e, b)} is {sheet_words(h)}: {said}")
+
+
+def propose(register: Register, id: str, sheets: Iterable[str]) -> tuple[tuple[str, int], ...]:
+    """Numbers for a sitting: the next ones in the order of the sheets, as far as they go."""
+    e = register.edition(id)
+    now = taken(e)
+    pairs = []
+    number = now.next
+    for sheet in sheets:
+        if number is None:
+            break
+        pairs.append((sheet, number))
+        number = next((n for n in range(number + 1, (e.size or number + 1) + 1)
+                       if n not in now.void), None) if e.form != "open" else number + 1
+    return tuple(pairs)
+
+
+def running_list(register: Register, id: str,
+                 pairs: Iterable[tuple[str, int]]) -> tuple[str, ...]:
+    """The list to write from: `K7 → 23/40`, a line a sheet."""
+    e = register.edition(id)
+    lines = []
+    for sheet, number in pairs:
+        known = e.holdings.get(sheet) or register.sheets.get(sheet)
+        lines.append(f"{sheet if known is None else known.mark} → {number_words(e, number)}")
+    return tuple(lines)

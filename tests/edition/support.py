@@ -1,0 +1,100 @@
+"""A register for tests: sheets made up, a clock that is told, actions folded as from disk."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from benchapp.clock import FakeClock
+from benchapp.edition import acts as a
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.register import apply, decide_edition, replay, with_sheets
+from benchapp.edition.state import Cap, Edition, Holding, Sheet
+from benchapp.journal import KINDS, Entry, family
+
+P = "slack water"
+DAY = "2026-05-03"
+START_MS = 1_777_795_200_000  # 2026-05-03 08:00 UTC
+HOUR = 3_600_000
+
+
+def sheet(mark: str, session: str = DAY, **said: object) -> Sheet:
+    """A sheet as the sessions would tell of it: `K7` of 3 May, kept, over the key plate."""
+    told = {"print": P, "verdict": "keep", "pulled_ms": START_MS - HOUR, "plates": ("key",), **said}
+    return Sheet(mark, mark, session, **told)
+
+
+def declared(size: int | None = 30, **said: object) -> a.Declare:
+    """The edition of the tests."""
+    told = {"caps": {"AP": Cap(3), "PP": Cap(1)}, **said}
+    return a.Declare(P, "Slack Water", "Wren Halloran", size, **told)
+
+
+class Studio:
+    """Actions decided, written and folded; everything written stays to be replayed."""
+
+    def __init__(self, *sheets: Sheet, origin: str = "home", book: Iterable[Entry] = ()) -> None:
+        """A book of that origin, with those sheets pulled and those entries already in it."""
+        self.clock = FakeClock(START_MS)
+        self.entries = list(book)
+        self.register = replay(self.entries, origin, {s.id: s for s in sheets})
+        self.written = 0
+
+    @property
+    def e(self) -> Edition:
+        """The edition of the tests."""
+        return self.register.edition(P)
+
+    def held(self, sheet: str) -> Holding:
+        """A sheet in its register."""
+        return self.e.holdings[sheet]
+
+    def pull(self, *sheets: Sheet) -> None:
+        """More sheets were pulled."""
+        self.register = with_sheets(self.register, [*self.register.sheets.values(), *sheets])
+
+    def try_(self, action: a.Action) -> Refusal | None:
+        """Do it; the refusal, where there is one."""
+        now = self.clock.advance(1000)
+        decided = decide_edition(self.register, action, now)
+        if isinstance(decided, Refusal):
+            return decided
+        self.written += 1
+        name = f"{self.register.origin}:{self.written}"
+        for place, draft in enumerate(decided):
+            assert set(draft.body) == set(KINDS[family(draft.stream), draft.kind].fields)
+            entry = Entry(f"{name}.{place}", draft.stream, len(self.entries) + 1, name,
+                          a.word_of(action), draft.kind, now, draft.body)
+            self.entries.append(entry)
+            self.register = apply(self.register, entry)
+        return None
+
+    def do(self, *actions: a.Action) -> None:
+        """Do them; none may be refused."""
+        for action in actions:
+            refusal = self.try_(action)
+            assert refusal is None, f"{action}: {refusal}"
+
+    def no(self, action: a.Action) -> Refusal:
+        """Do it; it must be refused, and change nothing."""
+        before = self.register
+        refusal = self.try_(action)
+        assert refusal is not None, f"{action} was done"
+        assert self.register == before
+        return refusal
+
+
+def number(sheet: str, n: int | None = None) -> a.GiveNumbers:
+    """One sheet numbered."""
+    return a.GiveNumbers(P, ((sheet, n),))
+
+
+def sign(*sheets: str) -> a.Sign:
+    """A sitting."""
+    return a.Sign(P, sheets)
+
+
+def studio(n: int = 5, **said: object) -> Studio:
+    """A declared edition and sheets K1 … Kn."""
+    s = Studio(*(sheet(f"K{i}") for i in range(1, n + 1)))
+    s.do(declared(**said))
+    return s
