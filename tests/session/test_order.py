@@ -83,6 +83,24 @@ def test_steps_of_different_plates_may_be_chosen_in_any_order():
     assert b.hand == "Ink tone"
 
 
+def test_an_optional_step_is_offered_until_its_own_plate_is_pulled():
+    """Dusting the key plate after the tone's pull is of use; after its own it is too late."""
+    b = Bench(recipe(plates=("tone", "key"), each=(
+        "{do: Ink tone, hands: inky, plate: tone}", "{do: Dust tone, hands: clean, plate: tone, "
+        "optional: true}", "{do: Ink key, hands: inky, plate: key}",
+        "{do: Dust key, hands: clean, plate: key, optional: true}",
+        "{do: Pull tone, hands: clean, pulls: tone}", "{do: Pull key, hands: clean, pulls: key}",
+        "{do: Lift, hands: clean, asks: [verdict]}")))
+    offered = {}
+    for _ in range(6):
+        now = choosable(b.room, b.s, b.t)
+        offered[b.hand] = [do for do in ("Dust tone", "Dust key") if b.key(do, 1) in now]
+        b.tread()
+    assert offered == {
+        "Ink tone": [], "Ink key": ["Dust tone"], "Wash and dry hands": ["Dust tone", "Dust key"],
+        "Pull tone": ["Dust tone", "Dust key"], "Pull key": ["Dust key"], "Lift": []}
+
+
 def test_choosing_what_is_in_hand_or_made_up_is_refused():
     """With the reason."""
     b = Bench(TWO)
