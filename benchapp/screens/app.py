@@ -34,6 +34,9 @@ LOOKS_A_SECOND: Final = 4
 _INKY: Final = Shown("Hands are inky: wash first. Everything is in the book.")
 
 
+_OPEN: Final = Shown("Something lies open here: leave it first, then the switch goes on")
+
+
 @runtime_checkable
 class Follows(Protocol):
     """A screen that looks again when time has passed or something was done."""
@@ -123,6 +126,11 @@ class Benchapp(Base[int]):
         """
         self.switch, heard = self.switch.press(event.key, event.time * 1000)
         return heard
+
+    def on_key(self, event: events.Key) -> None:
+        """A tread that came to nothing because something lies open is not lost silently."""
+        if self.screen.is_modal and event.key in self.switch.keys:
+            self.say(_OPEN, severity="warning")
 
     # -- what is done ---------------------------------------------------------------------
 

@@ -257,7 +257,8 @@ def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[Show
 
 def notices(view: BenchView) -> list[tuple[str, Shown]]:
     """Lines between the sides and what comes next, each with the strip it stands in."""
-    out = [("calling", visible(f"▶ CALLS ▶ {call_words(call)}")) for call in view.calls if call.calling]
+    out = [("calling", visible(f"▶ CALLS ▶ {call_words(call)}"))
+           for call in view.calls if call.calling]
     out += [("waiting", call_words(call)) for call in view.calls if not call.calling]
     if view.question is not None and view.hands == "clean":
         out.append(("question", visible(view.question)))

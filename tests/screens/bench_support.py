@@ -68,7 +68,7 @@ async def on_the_bench(
     preferences = Preferences(gate=Duration(gate_ms, "ms"),
                               theme="light" if theme == "light" else "dark")
     here.app = Benchapp(here.shop, settings=preferences, start=start, environ={})
-    async with here.app.run_test(size=size) as pilot:
+    async with here.app.run_test(size=size, notifications=True) as pilot:
         here.pilot = pilot
         await until(pilot, lambda: len(here.app.screen_stack) > 1 and here.app.screen.is_mounted)
         await pilot.pause()

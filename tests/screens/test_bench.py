@@ -179,6 +179,22 @@ def test_tags_by_two_keys_and_the_last_used_by_one() -> None:
     run(tags())
 
 
+def test_a_tread_into_an_open_list_is_not_lost_silently() -> None:
+    """A pedal pressed while a list or a text lies open says so, and does nothing else."""
+
+    async def trodden() -> None:
+        async with on_the_bench(BARE) as here:
+            await here.press("space", "space", "space", "t")
+            before = here.book.last_sequence()
+            await here.press("f13")
+            await here.shows("Something lies open here")
+            await here.press("escape", "n", "f14")
+            await here.shows("A text is being written")
+            assert here.book.last_sequence() == before
+
+    run(trodden())
+
+
 def test_the_last_sheets_values_are_one_key_away() -> None:
     """`=` gives the sheet in hand the verdict, tags and grade of the one before."""
 

@@ -87,6 +87,7 @@ class Ask(LaidOver[str | None]):
             event.stop()
             self.dismiss(None)
         elif event.key in _switch_keys(self) and not event.is_printable:
+            event.stop()
             self.tell(_OPEN)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:

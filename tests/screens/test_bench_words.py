@@ -1,0 +1,187 @@
+"""The pure half of the Bench: how large, in which words, which keys."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from benchapp.recipe.reader import read
+from benchapp.screens import bench_words as words
+from benchapp.screens.bench_fit import GAP, in_two, sizes, stage_widths
+from benchapp.screens.glyphs import width as drawn
+from benchapp.screens.sheet_talk import VERDICTS
+from benchapp.screens.switch import Switch
+from benchapp.session import actions as a
+from benchapp.session.tags import GLOSSES, GROUPS, glossed, groups_of, last_used
+from benchapp.session.view import Count, SheetView
+from benchapp.settings import TREADS
+from benchapp.shown import Shown, visible, width
+from tests.session.support import INK, LIFT, MIN, PULL, RAGS, Bench, recipe
+
+
+@pytest.mark.parametrize(("across", "lines"), [(60, 17), (60, 12), (91, 31), (55, 9)])
+@pytest.mark.parametrize("count", ["0:35", "12:05", "≈12:05", "1:02:05", ""])
+@pytest.mark.parametrize("mark", ["", "K7", "K12"])
+def test_what_is_drawn_fits_and_the_count_is_five_rows_high(
+    across: int, lines: int, count: str, mark: str
+) -> None:
+    """Count and mark are drawn wherever they can be, and never beyond the side they stand on."""
+    found = sizes(across, lines, name="WIPE", count=count, mark=mark, text=6)
+    wide = [drawn(t, h) if h else 0 for t, h in ((count, found.count), (mark, found.mark))]
+    assert max(*wide, drawn("WIPE", found.name) if found.name else 0) <= across
+    if found.beside and all(wide):
+        assert sum(wide) + GAP <= across
+    under = found.mark + 1 if found.mark else 0
+    high = max(found.count, under) if found.beside else found.count + 1 + under
+    assert high + (found.name + 1 if found.name else 1) + found.text <= lines
+    room = (drawn(count, 5) if count else 0) + (drawn(mark, 5) if mark else 0) + GAP <= across
+    if room:
+        assert found.count >= (5 if count else 0)
+        assert found.mark >= (5 if mark else 0)
+
+
+def test_a_long_name_is_broken_at_the_blank_nearest_its_middle() -> None:
+    """One word stays whole."""
+    assert in_two("INK AND WIPE") in ("INK AND\nWIPE", "INK\nAND WIPE")
+    assert in_two("RETROUSSAGE") == "RETROUSSAGE"
+
+
+@pytest.mark.parametrize("columns", [80, 120])
+def test_the_side_in_use_is_the_wide_one(columns: int) -> None:
+    """Inky left, clean right, the line between; a wait covers both."""
+    inky = stage_widths("inky", columns, covers=False, aside=True)
+    clean = stage_widths("clean", columns, covers=False, aside=True)
+    assert inky["inky"] is None
+    assert clean["clean"] is None
+    assert inky["clean"] == clean["inky"] == (17 if columns == 80 else 24)
+    wait = stage_widths("across", columns, covers=True, aside=False)
+    assert wait == {"inky": 0, "first": 0, "across": None, "second": 0, "clean": 0}
+
+
+def test_counts_are_read_as_clocks_and_inexact_ones_are_marked() -> None:
+    """≈ across a restart; a minus once a wait is over."""
+    assert words.figure(Count(725_000, down=False)) == "12:05"
+    assert words.figure(Count(725_000, down=False, exact=False)) == "≈12:05"
+    assert words.figure(Count(-30_000, down=True)) == "-0:30"
+    span = Count(0, down=False, low=7 * MIN, usual=15 * MIN, high=26 * MIN)
+    assert words.span_words(span) == "usual 15 min · low 7 min · high 26 min"
+    assert words.span_words(Count(0, down=False)) == ""
+
+
+def test_wrapping_loses_nothing_and_keeps_to_the_cells() -> None:
+    """Also of words longer than a line and of wide characters."""
+    text = visible("scrim (tarlatan) " + "x" * 50 + " 刷り刷り刷り刷り hand")
+    lines = words.wrap(text, 20)
+    assert all(width(line) <= 20 for line in lines)
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert words.wrap(Shown(""), 20) == [""]
+
+
+def sheet(number: int, verdict: str | None = None, *, counts: bool = True,
+          again: bool = False) -> SheetView:
+    """A sheet as the view gives it."""
+    return SheetView(number, number, f"K{number}", "edition", True, verdict, (), 0, again, None,
+                     counts)
+
+
+def test_sheets_stand_in_a_row_with_the_shape_of_their_verdict() -> None:
+    """The latest stay when not all fit; what does not count stands in brackets."""
+    row = [sheet(1, counts=False), sheet(2, "keep"), sheet(3, "spoiled"), sheet(4, again=True)]
+    assert words.sheet_row(row, 80) == "(K1○)  K2●  K3✕  K4○~"
+    many = [sheet(n) for n in range(1, 60)]
+    cut = words.sheet_row(many, 78)
+    assert cut.startswith("… ")
+    assert cut.endswith("K59○")
+    assert width(cut) <= 78
+    assert dict(words.VERDICTS) == {
+        key: text.split()[0] for key, text in VERDICTS.items()}
+
+
+def test_a_caution_is_whole_once_and_a_word_afterwards() -> None:
+    """The first time of the day in full; the next time its first word."""
+    care = "Nip crushes; fingers clear, the label comes first."
+    each = [INK, PULL.replace("pulls: key", f"pulls: key, care: '{care}'"), LIFT]
+    b = Bench(recipe(each=each, after=[RAGS]))
+    b.tread(2)
+    assert ("care", f"! {care}") in words.panel(b.view).text
+    b.tread(4)
+    assert b.hand == "Pull"
+    assert ("care", "! Nip") in words.panel(b.view).text
+
+
+def test_a_name_with_a_letter_nobody_drew_stands_in_words() -> None:
+    """An accent, or the ellipsis of a name cut short, is not drawn as a query."""
+    b = Bench(recipe(each=[INK.replace("Ink", "Encré"), PULL, LIFT]))
+    panel = words.panel(b.view)
+    assert (panel.name, panel.do) == ("", "Encré")
+
+
+def test_the_foot_keeps_the_first_keys_and_the_help() -> None:
+    """What does not fit goes before the last key, which leads to all others."""
+    keys = [(key, "a long word") for key in "abcdefghijklmnopqrstuvwxyz"]
+    kept = words.fitting_keys(keys, 78, 2)
+    assert kept[0] == keys[0]
+    assert kept[-1] == keys[-1]
+    assert len(kept) < len(keys)
+    assert words.fitting_keys(keys[:3], 78, 2) == keys[:3]
+
+
+# -- the switch and the registry -----------------------------------------------------------
+
+
+def test_the_far_function_keys_count_in_both_spellings() -> None:
+    """Terminals of the xterm family send F13 as Shift+F1."""
+    switch = Switch.of(TREADS, 0)
+    assert {"f13", "shift+f1", "f24", "shift+f12"} <= switch.keys
+    assert switch.press("k", 0)[1] == "another key"
+
+
+def test_the_switch_goes_through_the_quiet_gate() -> None:
+    """The first event counts, repeats do not, the next after silence does."""
+    switch = Switch.of(["space"], 750)
+    heard = []
+    for at in (0, 250, 280, 1000, 1800):
+        switch, said = switch.press("space", at)
+        heard.append(said)
+    assert heard == ["tread", "too soon", "too soon", "too soon", "tread"]
+
+
+def test_every_key_of_the_bench_has_one_meaning() -> None:
+    """No key of the registry stands twice, is a tread, or is a number that answers."""
+    keys = [spec.key for spec in a.REGISTRY if spec.key is not None]
+    assert len(keys) == len(set(keys))
+    assert not set(keys) & Switch.of(TREADS, 0).keys
+    assert not any(key.isdigit() for key in keys)
+
+
+# -- tags ------------------------------------------------------------------------------------
+
+
+def test_every_trade_tag_is_one_word_of_one_group() -> None:
+    """A tag stands alone in a list, so none may be in two groups; glosses are of tags."""
+    tags = list(itertools.chain.from_iterable(GROUPS.values()))
+    assert len(tags) == len(set(tags))
+    assert set(GLOSSES) <= set(tags)
+    assert glossed("salty") == "salty (white specks)"
+    assert glossed("crevé") == "crevé (lines bitten into one)"
+    assert glossed("hair") == "hair"
+
+
+def test_a_recipes_own_tags_join_the_trades() -> None:
+    """A group of the trade grows, a new one stands behind; nothing doubles."""
+    known = read(recipe(extra="tags: {wiping: [salty, dull], sky: [too grey]}\n"))
+    groups = groups_of(known)
+    assert groups["wiping"] == (*GROUPS["wiping"], "dull")
+    assert list(groups)[-1] == "sky"
+
+
+def test_the_tags_used_last_come_newest_first_and_once() -> None:
+    """Six of them; taking one off is not using it."""
+    b = Bench()
+    b.tread(3)
+    for tag in ("salty", "hair", "salty" + "!", "lint", "slur", "skew", "stain"):
+        b.say(a.Tag(tag))
+    b.say(a.Tag("hair", off=True))
+    b.say(a.Tag("hair"))
+    assert last_used(b.room.journal) == ("hair", "stain", "skew", "slur", "lint", "salty!")
