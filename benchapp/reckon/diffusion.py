@@ -22,7 +22,7 @@ _TERMS: Final = 8
 #: The share of saturation beyond which a time would be a guess.
 NEARLY_FULL: Final = 0.99
 #: Below this share the curve is √t to within what a scale shows, and its end is not to be seen.
-LEVELLING: Final = 0.6
+LEVELLING: Final = 0.7
 _HALVINGS: Final = 200
 
 

@@ -52,7 +52,7 @@ class Change:
             if abs(value) > most:
                 raise ReckonError(
                     name,
-                    f"a change of {said(abs(value), 2)} mm is more than {name} can differ",
+                    f"{said(abs(value), 2)} mm is no change of {name}",
                     f"give up to {most} mm, and look whether inches were meant",
                 )
 
