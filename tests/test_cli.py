@@ -296,13 +296,22 @@ def test_wrong_use_is_2_and_names_what_is_near(call: Call, home: Path, argv: lis
     assert not home.exists()
 
 
-@pytest.mark.parametrize("argv", [[], ["run", "three-steps"], ["resume"], ["demo"],
+@pytest.mark.parametrize("argv", [[], ["run", "three-steps"], ["resume"],
                                   ["rehearse", "three-steps"]])
 def test_without_a_terminal_no_screen_opens(call: Call, home: Path, argv: list[str]) -> None:
     """Exit 2, with what works by lines; nothing is made, nothing is asked."""
     told = call(*argv)
     assert (told.code, told.out) == (2, "")
     assert "--plain" in told.err
+    assert not home.exists()
+
+
+def test_the_demo_is_read_out_where_no_screen_can_be_shown(call: Call, home: Path) -> None:
+    """Its dozen sessions and the last closed one; the printer's own home is not made."""
+    told = call("demo")
+    assert told.code == 0
+    assert sum(" · closed · " in x or " · open · " in x for x in told.out.split("\n")) == 12
+    assert "Where the time went" in told.out
     assert not home.exists()
 
 

@@ -63,6 +63,11 @@ def say_json(document: object) -> None:
 # -- the terminal -----------------------------------------------------------------------
 
 
+def has_terminal() -> bool:
+    """Whether a screen can be shown here."""
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
+
+
 def need_terminal(instead: str) -> None:
     """Go on only where a screen can be shown.
 

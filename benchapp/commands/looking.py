@@ -26,15 +26,30 @@ from benchapp.session.fold import replay
 def sessions(arguments: Arguments) -> int:
     """List every session in the order opened."""
     with read_book(arguments) as book:
-        found = [_session(book, row) for row in book.sessions()]
+        found = listed(book)
     if arguments.json:
         say_json(found)
         return 0
     if not found:
         say("No session yet; open one with: benchapp run RECIPE")
-    say(*(f"{x['session']} · {x['state']} · {x['print']}, {x['artist']} · pulled {x['pulled']}"
-          f" · counting {x['counting']}" for x in found))
+    say(*map(session_line, found))
     return 0
+
+
+def session_line(x: dict[str, Any]) -> str:
+    """One session of the list as a line."""
+    return (f"{x['session']} · {x['state']} · {x['print']}, {x['artist']} · pulled {x['pulled']}"
+            f" · counting {x['counting']}")
+
+
+def listed(book: Book) -> list[dict[str, Any]]:
+    """Every session of a book in the order opened, as values."""
+    return [_session(book, row) for row in book.sessions()]
+
+
+def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
+    """One session of a book read back, with the packs its sheets came from."""
+    return read_back(book.entries(streams=[row.stream, *book.streams("pack")]), row.id)
 
 
 def _session(book: Book, row: SessionRow) -> dict[str, Any]:
@@ -48,9 +63,7 @@ def _session(book: Book, row: SessionRow) -> dict[str, Any]:
 def review(arguments: Arguments) -> int:
     """Read a session back, from its entries alone."""
     with read_book(arguments) as book:
-        row = session_row(book, arguments.session)
-        entries = book.entries(streams=[row.stream, *book.streams("pack")])
-        found = read_back(entries, row.id)
+        found = read_whole(book, session_row(book, arguments.session))
     if arguments.json:
         say_json(found)
     else:

@@ -12,11 +12,14 @@ from benchapp.clock import SystemClock
 from benchapp.commands.desk import (
     Arguments,
     Refused,
+    has_terminal,
     need_terminal,
     problems_text,
     say,
     write_book,
 )
+from benchapp.commands.looking import listed, read_whole, session_line
+from benchapp.papers.review import review_text
 from benchapp.recipe.problems import RecipeError
 from benchapp.settings import Preferences, load
 from benchapp.workshop import Workshop
@@ -61,9 +64,10 @@ def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Pa
 
 
 def demo(arguments: Arguments) -> int:
-    """A throw-away studio of an invented year, and its Studio to look round in."""
-    need_terminal("benchapp demo opens a screen; benchapp rehearse three-steps --plain shows a "
-                  "day by lines.")
+    """A throw-away studio of an invented year, and its Studio to look round in.
+
+    Where no screen can be shown, its sessions and the last closed one are read out.
+    """
     from benchapp.demo.year import make
 
     settings = preferences()
@@ -73,7 +77,16 @@ def demo(arguments: Arguments) -> int:
         # Whatever is written from the demo's Studio goes the way of the demo.
         os.environ["BENCHAPP_HOME"] = folder
         with Book.open(path, write=True, state=files.state_folder()) as book:
-            code = on_screen(Workshop(book, clock), "studio", settings, home=Path(folder),
-                             lasting=False)
+            code = (on_screen(Workshop(book, clock), "studio", settings, home=Path(folder),
+                              lasting=False) if has_terminal() else _read_out(book))
     say("That was the demo: its book is thrown away, yours is untouched.")
     return code
+
+
+def _read_out(book: Book) -> int:
+    """The demo's year for a pipe or a terminal that shows lines only."""
+    say("An invented year of Tollerbank Etching Room. In a terminal this opens as its Studio.", "",
+        *map(session_line, listed(book)), "")
+    last = [row for row in book.sessions() if row.closed][-1]
+    say(*review_text(read_whole(book, last)))
+    return 0
