@@ -7,10 +7,14 @@ import tomllib
 from pathlib import Path
 
 import benchapp
+from benchapp.session.actions import REGISTRY
 
 ROOT = Path(__file__).parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+#: What a key is called where the framework's name is not what stands on it.
+KEY_NAMES = {"plus": "+", "full_stop": ".", "greater_than_sign": ">"}
 
 
 def names(requirements: list[str]) -> set[str]:
@@ -61,3 +65,23 @@ def test_the_top_level_is_short():
     seen = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
     kept = {"README.md", "DEVELOPERS.md", "pyproject.toml", "benchapp", "tests", "recipes"}
     assert seen - {"build", "dist"} == kept
+
+
+def keys_table() -> str:
+    """The keys of the Bench as README's table, out of the registry of actions."""
+    rows = ["| key | word | what it does | with inky hands |", "|---|---|---|---|",
+            "| tread keys | go on | One tread: answer the call, end the step, begin the next |"
+            " works |"]
+    for spec in REGISTRY:
+        if spec.key is not None:
+            works = " works" if spec.inky else ""
+            rows.append(f"| `{KEY_NAMES.get(spec.key, spec.key)}` | {spec.word} | {spec.help} |"
+                        f"{works} |")
+    return "\n".join(rows)
+
+
+def test_readmes_keys_are_those_of_the_registry():
+    """The table a printer reads is made of what the program does."""
+    between = re.search(r"<!-- keys: .*? -->\n(.*?)\n<!-- end of keys -->", README, re.DOTALL)
+    assert between is not None
+    assert between[1] == keys_table()
