@@ -46,6 +46,9 @@ def test_the_next_sheet_waits_for_its_plate_and_for_nothing_else():
     assert Key("each.1", 2) in choosable(b.room, b.s, b.t)
     b.say(a.Choose(Key("each.1", 2)))
     assert (b.hand, b.s.hand) == ("Ink", Key("each.1", 2))
+    assert [i.ordinal for i in b.s.impressions] == [1, 2]
+    b.say(a.Note("inked early"))
+    assert [i.notes for i in b.s.impressions] == [(), ("inked early",)]
     b.tread()
     assert b.s.hand == Key("wash", 1)
     b.tread()

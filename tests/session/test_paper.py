@@ -267,6 +267,34 @@ def test_a_sheet_lying_open_is_the_one_that_is_printed():
     assert b.s.impressions[1].sheets == (b.packs[0].id,)
 
 
+def test_a_sheet_lying_open_of_a_later_pack_goes_before_the_oldest():
+    """It dries; the ones between boards do not."""
+    b = Bench(DAMP, wanted=8)
+    printing(b)
+    b.say(a.Damped(4))
+    b.say(a.SheetsOut())
+    b.advance(20)
+    first, second = b.packs
+    b.work("Pull")
+    b.say(a.Sheet("out", second.id))
+    b.until("Pull")
+    assert b.s.impressions[1].sheets == (second.id,)
+    assert [(p.left, p.open) for p in b.packs] == [(3, ()), (3, ())]
+    assert b.packs[0].id == first.id
+
+
+def test_an_inked_plate_and_a_pulled_sheet_come_before_the_paper():
+    """The soak of the second pack is over at the wash: pull, lift, and then the sheets out."""
+    b = Bench(DAMP, wanted=8)
+    printing(b)
+    b.works(["Pull", "Lift"])
+    b.say(a.Damped(4))
+    assert b.hand == "Ink"
+    b.advance(31)
+    b.works(["Ink", "Wash and dry hands", "Pull", "Lift"])
+    assert b.hand == OUT
+
+
 def test_no_sheet_comes_out_of_a_pack_still_in_the_water():
     """Out is said first."""
     b = Bench(DAMP, wanted=2)

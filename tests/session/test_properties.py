@@ -144,6 +144,7 @@ def _sheets_hold(s: Session) -> None:
     numbers = sorted(i.number for i in s.impressions if i.number is not None)
     assert numbers == list(range(1, len(numbers) + 1))
     assert [i.ordinal for i in s.impressions] == list(range(1, len(s.impressions) + 1))
+    assert all(k.impression is None or s.impression(k.impression) is not None for k in s.work)
     for imp in s.impressions:
         assert bool(imp.pulls) == imp.pulled == (imp.mark is not None)
 
