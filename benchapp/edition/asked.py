@@ -96,7 +96,8 @@ def let_go(page: Page, h: Holding) -> Refusal | None:
     if h.out:
         return Refusal("out", f"{sheet_words(h)} is {label(page.e, h.bears)} and is not here",
                        "take it in first, or correct it where its pencil says something else")
-    page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number)
+    page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number,
+               given=h.bears.given)
     return None
 
 

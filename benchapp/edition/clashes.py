@@ -92,7 +92,7 @@ def _twice(e: Edition) -> Iterator[Clash]:
 
 def _void_and_borne(e: Edition) -> Iterator[Clash]:
     for number, reason in e.voids.items():
-        borne = [h for h in e.holdings.values() if h.sheet != reason.sheet
+        borne = [h for h in e.holdings.values() if h.sheet not in reason.sheets
                  and any(b.claim == (NUMBERED, number) for b in h.claims)]
         if borne:
             yield Clash(_key(f"void {number}", (h.sheet for h in borne)),
@@ -115,7 +115,7 @@ def _two_on_one(e: Edition) -> Iterator[Clash]:
 
 
 def _beyond(e: Edition) -> Iterator[Clash]:
-    if e.size is None:
+    if e.size is None or e.sizes:  # while it is not known, nothing can be held against it
         return
     for n in sorted(numbers_of(e)):
         if not 1 <= n <= e.size:
@@ -130,7 +130,7 @@ def _beyond(e: Edition) -> Iterator[Clash]:
 def _other_total(e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
         b = h.bears
-        if b is not None and b.kind == NUMBERED and b.of is not None and b.of != e.size:
+        if b is not None and b.kind == NUMBERED and b.of not in (None, e.size) and not e.sizes:
             of = "open" if e.size is None else str(e.size)
             yield Clash(f"total {h.sheet}: {b.of} of {of}",
                         f"{sheet_words(h)} bears {label(e, b)}: the edition is {of}",

@@ -26,6 +26,7 @@ from benchapp.edition.state import (
     Register,
     Sheet,
     Stay,
+    Void,
 )
 from benchapp.journal import Entry, family
 
@@ -54,11 +55,6 @@ def apply(register: Register, entry: Entry) -> Register:
     return replace(register, editions={**register.editions, before.id: fold(before, entry)})
 
 
-def bears_of(kind: str | None, number: int | None, of: int | None = None) -> Bears | None:
-    """What a body says stands on a sheet."""
-    return None if kind is None else Bears(kind, number, of)
-
-
 def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edition:
     """The edition with one sheet changed; a sheet not seen before joins it."""
     body = entry.body
@@ -73,7 +69,7 @@ def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edi
 def _declared(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     if e.declared is not None and body["was"] != e.size:
-        return _other_size(e, body["size"])
+        return _other_size(e, body["was"], body["size"])
     return replace(
         e, title=body["title"], artist=body["artist"], form=body["form"], size=body["size"],
         caps={k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
@@ -81,29 +77,31 @@ def _declared(e: Edition, entry: Entry) -> Edition:
         relation=body["relation"], by=body["by"], declared=entry.at)
 
 
-def _other_size(e: Edition, size: int | None) -> Edition:
-    if size is None or size == e.size or size in e.sizes:
-        return e
-    return replace(e, sizes=tuple(sorted((*e.sizes, size))))
+def _other_size(e: Edition, was: int | None, size: int | None) -> Edition:
+    """Another book's line of sizes: it is at `size` now, and no longer where it was."""
+    sizes = {*e.sizes, *(() if size is None else (size,))} - {was, e.size}
+    return replace(e, sizes=tuple(sorted(n for n in sizes if n is not None)))
 
 
 def _lowered(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     if body["was"] != e.size:
-        return _other_size(e, body["size"])
+        return _other_size(e, body["was"], body["size"])
     lowered = Lowered(body["was"], body["size"], body["why"], entry.at)
     return replace(e, size=body["size"], lowered=(*e.lowered, lowered))
 
 
 def _number_given(e: Edition, entry: Entry) -> Edition:
-    return _held(e, entry, lambda h: _given(h, Bears(NUMBERED, entry.body["number"])))
+    return _held(e, entry, lambda h: _given(h, Bears(NUMBERED, entry.body["number"],
+                                                     given=entry.id)))
 
 
 def _proof_given(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     if body["kind"] == "BAT" and body["by"] is not None:
         e = replace(e, approved_by=body["by"])
-    return _held(e, entry, lambda h: _given(h, Bears(body["kind"], body["number"])))
+    return _held(e, entry, lambda h: _given(h, Bears(body["kind"], body["number"],
+                                                     given=entry.id)))
 
 
 def _given(h: Holding, bears: Bears) -> Holding:
@@ -117,22 +115,23 @@ def _also(h: Holding, bears: Bears) -> Holding:
 
 
 def _number_taken_back(e: Edition, entry: Entry) -> Edition:
-    gone = Bears(entry.body["kind"], entry.body["number"])
+    given = entry.body["given"]
 
     def change(h: Holding) -> Holding:
+        if h.bears is None or h.bears.given != given:
+            return replace(h, also=tuple(b for b in h.also if b == NOTHING or b.given != given))
         if h.signed is not None:
             return _also(h, NOTHING)  # nothing signed changes
-        if h.bears is not None and h.bears.claim == gone.claim:
-            rest = h.also
-            return replace(h, bears=rest[0] if rest else None, also=rest[1:])
-        return replace(h, also=tuple(b for b in h.also if b.claim != gone.claim))
+        rest = tuple(b for b in h.also if b != NOTHING)
+        return replace(h, bears=rest[0] if rest else None, also=rest[1:])
 
     return _held(e, entry, change)
 
 
 def _signed(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    said = bears_of(body["kind"], body["number"], body["of"])
+    kind = body["kind"]
+    said = None if kind is None else Bears(kind, body["number"], body["of"], entry.id)
 
     def change(h: Holding) -> Holding:
         new = h if h.signed is not None else replace(h, signed=entry.at)
@@ -143,18 +142,20 @@ def _signed(e: Edition, entry: Entry) -> Edition:
         if h.signed is not None:
             return new if h.bears.claim == said.claim else _also(new, said)
         # What was signed stands on the paper; what the book had beside it is kept.
-        old = () if h.bears.claim == said.claim else (h.bears,)
-        return replace(new, bears=said, also=(*old, *(b for b in h.also if b != said)))
+        if h.bears.claim == said.claim:
+            return replace(new, bears=replace(said, given=h.bears.given))
+        rest = (b for b in h.also if b.claim != said.claim)
+        return replace(new, bears=said, also=(h.bears, *rest))
 
     return _held(e, entry, change)
 
 
 def _voided(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    if body["number"] in e.voids:
-        return e
-    reason = Reason(body["why"], entry.at, body["sheet"])
-    return replace(e, voids={**e.voids, body["number"]: reason})
+    sheets = () if body["sheet"] is None else (body["sheet"],)
+    old = e.voids.get(body["number"], Void(body["why"], entry.at))
+    new = replace(old, sheets=tuple(sorted({*old.sheets, *sheets})))
+    return replace(e, voids={**e.voids, body["number"]: new})
 
 
 def _destroyed(e: Edition, entry: Entry) -> Edition:
@@ -167,7 +168,7 @@ def _recalled(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     why = body["destroyed"]
     new = Holding(
-        body["sheet"], "", "", Bears(body["kind"], body["number"]),
+        body["sheet"], "", "", Bears(body["kind"], body["number"], given=entry.id),
         signed=entry.at if body["signed"] else None, papers=body["paper"],
         destroyed=None if why is None else Reason(why, entry.at))
     return e if new.sheet in e.holdings else replace(e, holdings={**e.holdings, new.sheet: new})
@@ -175,7 +176,7 @@ def _recalled(e: Edition, entry: Entry) -> Edition:
 
 def _corrected(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    was, now = _bears_in(body["was"]), _bears_in(body["now"])
+    was, now = _bears_in(body["was"], None), _bears_in(body["now"], entry.id)
 
     def change(h: Holding) -> Holding:
         # Corrected elsewhere to something else meanwhile: both stand until it is looked at.
@@ -191,12 +192,12 @@ def _corrected(e: Edition, entry: Entry) -> Edition:
     return _held(e, entry, change)
 
 
-def _bears_in(body: Mapping[str, object] | None) -> Bears | None:
+def _bears_in(body: Mapping[str, object] | None, given: str | None) -> Bears | None:
     if body is None:
         return None
     number, of = body["number"], body["of"]
     return Bears(str(body["kind"]), number if isinstance(number, int) else None,
-                 of if isinstance(of, int) else None)
+                 of if isinstance(of, int) else None, given)
 
 
 def _settled(e: Edition, entry: Entry) -> Edition:
@@ -214,7 +215,7 @@ def _plate_told(e: Edition, entry: Entry) -> Edition:
 
 
 def _cancelled(e: Edition, entry: Entry) -> Edition:
-    if e.cancelled is not None:
+    if e.cancelled is not None and e.cancelled.at.wall_ms <= entry.at.wall_ms:
         return e
     body = entry.body
     return replace(e, cancelled=Cancelled(tuple(body["plates"]), body["how"], entry.at,

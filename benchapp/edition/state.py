@@ -70,12 +70,14 @@ class Bears:
     """What stands on a sheet: kind, its number among them, and the total written beside it.
 
     `of` None: the total the edition has. It is set where the pencil said so: when the
-    sheet was signed, or by a correction.
+    sheet was signed, or by a correction. `given` is the entry that said it: to take a
+    number back is to take that one giving back, not another book's.
     """
 
     kind: str
     number: int | None = None
     of: int | None = None
+    given: str | None = field(default=None, compare=False)
 
     @property
     def claim(self) -> tuple[str, int | None]:
@@ -93,7 +95,15 @@ class Reason:
 
     why: str
     at: Moment
-    sheet: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Void:
+    """A number never used, or never again; `sheets`: those that bore it when it was voided."""
+
+    why: str
+    at: Moment
+    sheets: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +236,7 @@ class Edition:
         declared: When its size was first said; None: not yet.
         by: Who said so: the printer, or the recipe.
         sizes: Sizes another book says instead.
-        voids: Numbers that are never used, with the sheet that had one.
+        voids: Numbers that are never used, with the sheets that bore them.
         approved_by: Who passed the BAT, in the printer's words.
         standard: A sheet the others are held against beside, or instead of, the BAT.
         settled: Clashes the printer has settled as they stand, by their key.
@@ -247,7 +257,7 @@ class Edition:
     sizes: tuple[int, ...] = ()
     lowered: tuple[Lowered, ...] = ()
     holdings: Mapping[str, Holding] = field(default_factory=dict)
-    voids: Mapping[int, Reason] = field(default_factory=dict)
+    voids: Mapping[int, Void] = field(default_factory=dict)
     approved_by: str | None = None
     standard: str | None = None
     cancelled: Cancelled | None = None

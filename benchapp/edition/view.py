@@ -146,7 +146,7 @@ def rows(register: Register, id: str, *, private: bool = False) -> tuple[Row, ..
     found = [_row(e, h, wrong, private) for h in e.holdings.values()]
     found += [Row(number_words(e, n), n, NUMBERED, None, "no sheet", f"void: {r.why}", "", tuple(
         c.text for c in wrong if n in c.numbers), 0)
-        for n, r in e.voids.items() if r.sheet is None]
+        for n, r in e.voids.items() if not r.sheets]
     return tuple(sorted(found, key=lambda r: (r.kind != NUMBERED, r.kind, r.number or 0, r.who)))
 
 

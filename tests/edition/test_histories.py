@@ -1,0 +1,277 @@
+"""Years of an edition, made up: whatever is done, no number is given twice and all adds up."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from benchapp.edition import acts as a
+from benchapp.edition.clashes import clashes, clashing
+from benchapp.edition.figures import accounts, figures, proofs, totals
+from benchapp.edition.numbers import numbers_of, taken
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.register import apply, decide_edition, replay, with_sheets
+from benchapp.edition.state import Register
+from benchapp.edition.view import edition_view
+from benchapp.journal import Entry
+from tests.edition.model import CAPS, CP, NAMES, SHEETS, SIZE, Model, correction
+from tests.edition.support import P, Studio, declared
+
+DAY_MS = 24 * 3_600_000
+_WHO = st.sampled_from(NAMES)
+_N = st.integers(0, SIZE + 2)
+
+#: What two books apart may do; the rest needs the one sheet in front of the one printer.
+APART: st.SearchStrategy[a.Action] = st.one_of(
+    st.builds(lambda s, n: a.GiveNumbers(P, ((s, n),)), _WHO, st.none() | _N),
+    st.builds(lambda p: a.GiveNumbers(P, tuple(p)),
+              st.lists(st.tuples(_WHO, st.none() | _N), min_size=2, max_size=3)),
+    st.builds(lambda s: a.Sign(P, tuple(s)), st.lists(_WHO, min_size=1, max_size=2, unique=True)),
+    st.builds(lambda s: a.TakeNumberBack(P, s), _WHO),
+    st.builds(lambda s, k: a.GiveProof(P, s, k), _WHO, st.sampled_from(["AP", "HC", "BAT", CP])),
+    st.builds(lambda n: a.Void(P, n, "smudged"), _N),
+    st.builds(lambda s: a.Destroy(P, s, "torn"), _WHO),
+    st.builds(lambda n: a.Lower(P, n, "worn"), st.integers(1, SIZE)),
+    st.just(a.CancelPlate(P, "scored")),
+)
+MOVES: st.SearchStrategy[a.Action] = st.one_of(
+    APART, APART, APART,
+    st.builds(correction, _WHO, st.none() | st.integers(1, SIZE + 2)),
+    st.builds(lambda s, p: a.HandOut(P, s, p), _WHO, st.sampled_from(["gallery", "given", "sold"])),
+    st.builds(lambda s: a.TakeIn(P, s), _WHO),
+    st.builds(lambda n: declared(n, caps=CAPS), st.integers(1, SIZE + 2)),
+)
+
+
+def begun(origin: str = "home") -> Studio:
+    """The edition of the histories, and all its sheets."""
+    s = Studio(*SHEETS, origin=origin)
+    s.do(declared(SIZE, caps=CAPS))
+    return s
+
+
+def borne(register: Register) -> dict[str, tuple[str, int | None]]:
+    """What stands on each sheet."""
+    return {h.sheet: h.bears.claim for h in register.edition(P).holdings.values() if h.bears}
+
+
+def holds(register: Register, model: Model) -> None:
+    """The invariants of an edition, at one moment."""
+    e = register.edition(P)
+    assert e.size == model.size
+    assert borne(register) == model.bears
+    assert {h.sheet for h in e.holdings.values() if h.signed} == model.signed
+    twice = [c for c, n in Counter(borne(register).values()).items()
+             if n > 1 and (c[1] is not None or c[0] in ("BAT", CP))]
+    for claim in twice:
+        assert any(s in model.corrected for s, b in borne(register).items() if b == claim)
+    assert {c[1] for c in twice if c[0] == "edition"} <= clashing(register, P) | {
+        n for c in e.settled for n in range(1, 9) if c.startswith(f"twice edition {n}:")}
+    adds_up(register)
+
+
+def adds_up(register: Register) -> None:
+    """Every number in one list, every sheet under one heading, every total both ways."""
+    e = register.edition(P)
+    now = taken(e)
+    assert not set(now.taken) & set(now.void)
+    inside_n = {n for n in (*now.taken, *now.void, *now.free) if n <= (e.size or 0)}
+    assert inside_n == set(range(1, (e.size or 0) + 1))
+    assert numbers_of(e) <= {*now.taken, *now.void}
+    f, t, kept = figures(register, P), totals(e), accounts(register, P)
+    assert f.printed >= f.signed >= f.left
+    assert sum(kept.values()) == f.printed + f.papers
+    by_kind = {k: p.given for k, p in proofs(register, P).items() if k not in ("TP", "WP", "SP")}
+    assert t.everything == t.in_total + t.outside == kept.get("edition", 0) + sum(by_kind.values())
+    assert t.inside == by_kind.get("HC", 0)
+
+
+def lives(moves: list[tuple[a.Action, int]]) -> tuple[Studio, Model]:
+    """A history, held against the model at every step."""
+    studio, model = begun(), Model()
+    for move, days in moves:
+        studio.clock.advance(days * DAY_MS)
+        before = borne(studio.register), set(model.signed), studio.e.size, model.fixed()
+        expected = model.act(move)
+        refusal = studio.try_(move)
+        assert (refusal is None) == expected, f"{move}: {refusal}"
+        holds(studio.register, model)
+        if not isinstance(move, a.Correct):
+            now = borne(studio.register)
+            assert all(now.get(s) == before[0].get(s) for s in before[1])
+        if before[3]:
+            assert studio.e.size == before[2]
+    return studio, model
+
+
+@given(st.lists(st.tuples(MOVES, st.integers(0, 90)), min_size=8, max_size=40))
+def test_whatever_is_done_for_years_the_edition_stays_true(moves):
+    """The register does just what the plain model does, and replaying the book gives it again."""
+    studio, _ = lives(moves)
+    again = replay(studio.entries, "home", {s.id: s for s in SHEETS})
+    assert again == studio.register
+    view = edition_view(studio.register, P)
+    assert view.figures.printed == len(SHEETS)
+    gave = [e for e in studio.entries if e.kind in ("number given", "proof given")]
+    cut = next((i for i, e in enumerate(studio.entries) if e.kind == "plate cancelled"), None)
+    after = [] if cut is None else [
+        e.body for e in gave if e in studio.entries[cut:] and e.body["sheet"].startswith("L")]
+    assert len(after) <= sum(1 for e in studio.entries if e.kind == "number taken back"
+                             or e.kind == "corrected") + 1
+    assert all(body.get("kind") == CP for body in after)
+
+
+@given(st.lists(APART, max_size=12), st.lists(APART, max_size=12), st.lists(APART, max_size=12))
+def test_two_books_that_numbered_apart_come_together_with_every_clash_named(first, here, there):
+    """In either order: the same clashes, no claim lost, and nothing chosen in silence."""
+    home = begun()
+    for move in first:
+        home.try_(move)
+    away = Studio(*SHEETS, origin="away", book=home.entries)
+    known = len(home.entries)
+    for move in here:
+        home.try_(move)
+    for move in there:
+        away.try_(move)
+    one, two = (replay(x, "home", home.register.sheets) for x in (
+        [*home.entries, *away.entries[known:]], [*away.entries, *home.entries[known:]]))
+    assert named(one) == named(two)
+    for register in (one, two):
+        adds_up_apart(register)
+        nothing_lost(register, home, away)
+
+
+def named(register: Register) -> set[tuple[str, tuple[int, ...], tuple[str, ...], tuple[int, ...]]]:
+    """The clashes of a register, without their wording."""
+    return {(c.key, tuple(sorted(c.numbers)), tuple(sorted(c.sheets)), c.sizes)
+            for c in clashes(register, P)}
+
+
+def adds_up_apart(register: Register) -> None:
+    """Whatever came together, each number is in one list and each sheet under one heading."""
+    now = taken(register.edition(P))
+    assert not set(now.taken) & set(now.void)
+    assert sum(accounts(register, P).values()) == len(SHEETS)
+
+
+def nothing_lost(register: Register, home: Studio, away: Studio) -> None:
+    """What either book says at its end is said in both together, or no longer by either."""
+    e = register.edition(P)
+    ours, theirs = borne(home.register), borne(away.register)
+    for sheet in NAMES:
+        sides = {b[sheet] for b in (ours, theirs) if sheet in b}
+        claims = {b.claim for b in e.holdings[sheet].claims} if sheet in e.holdings else set()
+        if len(sides) == 2:  # the two books differ: both are said, unless one never touched it
+            moved = [b for b, s in ((ours, home), (theirs, away)) if sheet in b]
+            assert claims & sides, (sheet, moved)
+            assert claims <= sides
+        for studio in (home, away):
+            held = studio.e.holdings.get(sheet)
+            if held is not None and held.signed is not None:
+                assert e.holdings[sheet].signed is not None
+                if held.bears is not None:
+                    assert held.bears.claim in claims
+    for n in range(1, SIZE + 1):
+        on = {s for s in NAMES for b in (ours, theirs) if b.get(s) == ("edition", n)
+              and s in e.holdings and ("edition", n) in {c.claim for c in e.holdings[s].claims}}
+        if len(on) > 1:
+            assert n in clashing(register, P) or any(
+                k.startswith(f"twice edition {n}:") for k in e.settled)
+
+
+def test_two_books_that_gave_one_number_to_two_sheets():
+    """Both are named, with the number on every list, until the printer has looked."""
+    home = begun()
+    away = Studio(*SHEETS, origin="away", book=home.entries)
+    home.do(a.GiveNumbers(P, (("K1", 3),)), a.Sign(P, ("K1",)))
+    away.do(a.GiveNumbers(P, (("K2", 3),)), a.Sign(P, ("K2",)))
+    both = Studio(*SHEETS, book=[*home.entries, *away.entries[1:]])
+    (clash,) = clashes(both.register, P)
+    assert clash.text == "3/5 stands on K1 of 3 May 2026 and K2 of 3 May 2026"
+    both.do(a.Settle(P, clash.key, "K2 is marked 3a in pencil, the buyer knows"))
+    assert clashes(both.register, P) == ()
+
+
+def test_two_books_that_gave_one_sheet_two_numbers():
+    """It is not settled but corrected: somebody has to look at the sheet."""
+    home = begun()
+    home.do(a.GiveNumbers(P, (("K1", 1),)))
+    away = Studio(*SHEETS, origin="away", book=home.entries)
+    home.do(a.GiveNumbers(P, (("K1", 2),)), a.GiveNumbers(P, (("K1", 1),)))
+    away.do(a.GiveNumbers(P, (("K1", 3),)))
+    both = Studio(*SHEETS, book=[*home.entries, *away.entries[2:]])
+    (clash,) = clashes(both.register, P)
+    assert clash.text == "Of K1 of 3 May 2026 two things are said: 1/5 and 3/5"
+    assert both.no(a.Settle(P, clash.key, "never mind")).rule == "clash"
+    assert both.no(a.GiveNumbers(P, (("K1", 4),))).rule == "clash"
+    assert both.no(a.GiveNumbers(P, (("K2", 3),))).rule == "taken"
+    both.do(correction("K1", 3))
+    assert clashes(both.register, P) == ()
+    assert taken(both.e).taken == (3,)
+
+
+def test_two_books_that_lowered_the_edition_differently():
+    """Nothing is numbered until the true size is said."""
+    home = begun()
+    away = Studio(*SHEETS, origin="away", book=home.entries)
+    home.do(a.Lower(P, 4, "worn"))
+    away.do(a.Lower(P, 3, "worn"))
+    both = Studio(*SHEETS, book=[*home.entries, *away.entries[1:]])
+    assert both.no(a.GiveNumbers(P, (("K1", 1),))).rule == "clash"
+    (clash,) = clashes(both.register, P)
+    assert clash.sizes == (3, 4)
+    assert both.no(a.Settle(P, clash.key, "counted", size=5)).rule == "size"
+    both.do(a.Settle(P, clash.key, "counted", size=3), a.GiveNumbers(P, (("K1", None),)))
+    assert both.e.size == 3
+
+
+# -- every short history ------------------------------------------------------------------
+
+ALPHABET: tuple[a.Action, ...] = (
+    a.GiveNumbers(P, (("K1", 1),)), a.GiveNumbers(P, (("K2", None),)),
+    a.GiveNumbers(P, (("K2", 1),)), a.GiveProof(P, "K1", "HC"), a.GiveProof(P, "K2", "BAT"),
+    a.TakeNumberBack(P, "K1"), a.Sign(P, ("K1",)), a.Void(P, 1, "x"), a.Destroy(P, "K1", "x"),
+    a.Lower(P, 2, "x"), a.CancelPlate(P, "x"), correction("K2", 1))
+
+
+def every(length: int) -> int:
+    """Every history of so many letters, walked as a tree so that each beginning is done once."""
+    studio = begun()
+    at = studio.clock.now()
+    todo = [(studio.register, Model(), tuple(studio.entries), 0)]
+    done = 0
+    while todo:
+        register, model, entries, depth = todo.pop()
+        done += depth == length
+        if depth == length:
+            bare = with_sheets(replay(entries, "home"), SHEETS)
+            assert bare == register
+            continue
+        for move in ALPHABET:
+            after = model.copy()
+            expected = after.act(move)
+            decided = decide_edition(register, move, at)
+            assert isinstance(decided, Refusal) != expected, (move, decided, model)
+            new, book = register, list(entries)
+            for draft in () if isinstance(decided, Refusal) else decided:
+                n = f"home:{len(book)}"
+                book.append(Entry(n, draft.stream, len(book), n, "", draft.kind, at, draft.body))
+                new = apply(new, book[-1])
+            holds(new, after)
+            todo.append((new, after, tuple(book), depth + 1))
+    return done
+
+
+def test_every_history_of_two_letters():
+    """Each does what the model says, and replays."""
+    assert every(2) == len(list(product(ALPHABET, repeat=2)))
+
+
+@pytest.mark.full
+def test_every_history_of_five_letters():
+    """All 248,832 of them."""
+    assert every(5) == len(ALPHABET) ** 5
