@@ -109,7 +109,7 @@ KINDS: Final = _kinds(
          "the fact a step must have; null: not said"),
     Kind("step left", "session", ("step", "owner", "to"),
          "an after step was left to another session"),
-    Kind("step taken over", "session", ("step", "owner", "do", "must", "from"),
+    Kind("step taken over", "session", ("step", "owner", "do", "hands", "must", "from"),
          "an after step another session left to this one"),
     Kind("impression begun", "session", ("impression", "ghost"), "work on the next sheet began"),
     Kind("sheet taken", "session", ("impression", "pack"), "a sheet was taken for an impression"),

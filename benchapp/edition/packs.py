@@ -15,6 +15,9 @@ from benchapp.journal import Body, Moment
 
 Where = Literal["in the water", "resting", "ready", "used up", "put away"]
 
+#: Damp paper keeps a week at most, cold and wrapped (common practice, no source). An older
+#: pack that nobody put away is listed, and not counted on: it is no paper to print on.
+FORGOTTEN_MS = 7 * 24 * 3_600_000
 #: A sheet lying open is at its best for so long (common practice, no source).
 SHEET_OPEN_MS = 5 * 60_000
 
@@ -82,18 +85,28 @@ class Pack:
         ready = self.ready_t
         return "ready" if ready is not None and t >= ready else "resting"
 
-    def usable(self, t: int) -> bool:
-        """Whether sheets can still come from it, now or later."""
+    @property
+    def there(self) -> bool:
+        """Whether it still lies somewhere in the studio, with sheets in it."""
         return self.away is None and (self.out_t is None or self.left != 0)
+
+    def forgotten(self, t: int) -> bool:
+        """Whether it has been damp for longer than any damp paper keeps."""
+        return t - self.put_in_t > max(FORGOTTEN_MS, self.keeps_ms or 0)
+
+    def usable(self, t: int) -> bool:
+        """Whether sheets to print on can still come from it, now or later."""
+        return self.there and not self.forgotten(t)
 
     def age_ms(self, t: int) -> int | None:
         """How long its sheets have been out of the water; None while they are in it."""
         return None if self.out_t is None else max(0, t - self.out_t)
 
     def too_old(self, t: int) -> bool:
-        """Whether it has been kept longer than the recipe says it keeps."""
+        """Whether it has been kept longer than the recipe says it keeps, or any pack does."""
         age = self.age_ms(t)
-        return age is not None and self.keeps_ms is not None and age > self.keeps_ms
+        return self.forgotten(t) or (
+            age is not None and self.keeps_ms is not None and age > self.keeps_ms)
 
 
 Packs = Mapping[str, Pack]

@@ -200,8 +200,8 @@ def _must(s: Session, entry: Entry, t: int) -> Session:
 
 def _taken_over(s: Session, entry: Entry, t: int) -> Session:
     body = entry.body
-    step = Step(inherited_id(body["owner"], body["step"]), "after", body["do"], "clean",
-                must=tuple(body["must"]))
+    step = Step(inherited_id(body["owner"], body["step"]), "after", body["do"],
+                body["hands"], must=tuple(body["must"]))
     if any(x.id == step.id for x in s.inherited):
         return s
     return replace(s, inherited=(*s.inherited, step), owners={**s.owners, step.id: body["owner"]})

@@ -32,13 +32,20 @@ def unsaid(sessions: Iterable[Session], today: date) -> tuple[Unsaid, ...]:
     """The facts to ask about sessions closed, or left open over a night, without them.
 
     A fact *not said* is asked once more; not said again it is left at that. A
-    session opened `today` and still open is asked nothing early.
+    session still open that was worked on `today` is asked nothing early.
     """
     return tuple(found for s in sessions for found in _of(s, today))
 
 
+def _worked_on(s: Session) -> date:
+    """The day it was last worked on: opened, come back to, or done anything in."""
+    came_back = [j.at for j in s.jumps if j.what == "continued"]
+    done = [a.at for a in s.actions[-1:]]
+    return local(max([s.opened, *came_back[-1:], *done], key=lambda m: m.wall_ms)).date()
+
+
 def _of(s: Session, today: date) -> Iterable[Unsaid]:
-    if s.closed is None and local(s.opened).date() >= today:
+    if s.closed is None and _worked_on(s) >= today:
         return
     for step in s.recipe.steps + s.inherited:
         owner = s.owners.get(step.id, s.id)

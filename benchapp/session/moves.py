@@ -288,7 +288,7 @@ def leave_step(page: Page, action: a.LeaveStep) -> Refusal | None:
     own = key.step if owner == s.id else key.step.partition(" ")[2]
     page.write("step left", step=own, owner=owner, to=other.id)
     page.write_to(f"session/{other.id}", "step taken over", step=own, owner=owner, do=step.do,
-                  must=list(step.must), **{"from": s.id})
+                  hands=step.hands, must=list(step.must), **{"from": s.id})
     page.finish(key, "left", taken=False)
     settle(page)
     return None

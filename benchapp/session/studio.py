@@ -119,7 +119,7 @@ def studio_view(room: Room, now: Moment, origin: str | None = None) -> StudioVie
     mine = [s for s in room.sessions.values() if origin is None or s.id.endswith(f"@{origin}")]
     return StudioView(
         at_press=tuple(_open(room, s, now, s in mine) for s in room.open_sessions),
-        in_water=tuple(_pack(room, p, t) for p in room.packs.values() if p.usable(t)),
+        in_water=tuple(_pack(room, p, t) for p in room.packs.values() if p.there),
         under_boards=tuple(reversed([
             b for s in room.sessions.values() if (b := _boards(s, today)) is not None])),
         unsaid=unsaid(mine, today),

@@ -330,21 +330,27 @@ def _pack_view(room: Room, pack: damp.Pack, t: int) -> ClockView | None:
 def calls(room: Room, t: int) -> tuple[CallView, ...]:
     """The clocks that ran out, the most harmful first."""
     out = []
+    running_out = clocks(room, t)
+    names = {c.id: c.name for c in running_out}
+    over = {c.id: -c.count.ms for c in running_out if c.count.down}
     for s in room.open_sessions:
-        names = {c.id: c.name for c in clocks(room, t)}
         running = {call_id(k): do_words(room, s, k, t) for k in s.under_way}
         for call in s.calls.values():
             name = names.get(call.id) or running.get(call.id)
             if name is not None:
-                out.append(_call_view(s, call, name, t, None if s.id == room.bench else s.name))
+                late = over.get(call.id, t - call.due_t)
+                out.append(_call_view(s, call, name, t, late, s.id == room.bench))
     return tuple(sorted(
         out, key=lambda c: (not c.calling, not c.id.startswith("soak"), -c.late_ms)))
 
 
-def _call_view(s: Session, call: Call, name: str, t: int, other: str | None) -> CallView:
+def _call_view(s: Session, call: Call, name: str, t: int, late_ms: int,
+               here: bool) -> CallView:
+    """A call as it stands; it is late since its clock ran out, not since that was noticed."""
     silent = muted(s, call.id, t)
-    return CallView(call.id, name, t - call.due_t, call.called and not call.answered and not silent,
-                    call.clean, silent, other)
+    return CallView(call.id, name, max(0, late_ms),
+                    call.called and not call.answered and not silent, call.clean, silent,
+                    None if here else s.name)
 
 
 def next_mark(s: Session) -> str:

@@ -343,3 +343,16 @@ def test_a_wrapped_pack_is_found_by_the_next_session():
     b.open(recipe(after=[SHEETS], damp=SOAK), wanted=1)
     assert b.hand == "Ink"
     assert b.packs[0].age_ms(b.t) == 20 * HOUR
+
+
+def test_a_pack_forgotten_for_more_than_a_week_is_listed_and_not_counted_on():
+    """It stays in the studio with its warning, and a new pack goes in first."""
+    b = Bench(DAMP, wanted=2)
+    b.work("Sheets into the water", 3)
+    b.go()
+    old = b.packs[0].id
+    b.advance(8 * 24 * 60)
+    pack = b.room.packs[old]
+    assert pack.there
+    assert pack.too_old(b.t)
+    assert not pack.usable(b.t)

@@ -1,0 +1,88 @@
+"""What is asked about other days, how late a call is, and a plate that is elsewhere."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from benchapp.moments import local
+from benchapp.session import actions as a
+from benchapp.session.left import unsaid
+from tests.session.support import (
+    DAY,
+    HOUR,
+    INK,
+    LIFT,
+    PLATE_CLEAN,
+    PULL,
+    RAGS,
+    SETTLE,
+    Bench,
+    recipe,
+)
+
+BITE = "{do: Bite again, hands: free, plate: key, time: 6 min, optional: true}"
+
+
+def asked(b: Bench, days: int = 0) -> list[str]:
+    """What would be asked so many days from now."""
+    today = local(b.now).date() + timedelta(days=days)
+    return [u.do for u in unsaid(b.room.sessions.values(), today)]
+
+
+def test_a_session_left_open_over_a_night_is_asked_about_its_facts():
+    """Not on its own day; the next morning; and no more on the day it is come back to."""
+    b = Bench(DAY)
+    b.works(["Screws", "Ink"])
+    assert asked(b) == []
+    assert asked(b, days=1) == ["Rags"]
+    b.advance(24 * 60)
+    assert asked(b) == ["Rags"]
+    b.say(a.Continue(last_seen_ms=b.now.wall_ms - 20 * HOUR))
+    assert asked(b) == []
+    assert asked(b, days=1) == ["Rags"]
+
+
+def test_a_fact_given_or_not_said_twice_is_asked_no_more():
+    """*Not said* is asked once more and then left at that."""
+    b = Bench(recipe(after=[PLATE_CLEAN, RAGS]), wanted=1)
+    b.to_close()
+    sid = next(iter(b.room.sessions))
+    assert asked(b) == ["Rags"]
+    assert b.shop.do(a.Must(None, "after.2"), session=sid).ok
+    assert asked(b) == []
+
+
+def test_a_call_is_late_since_its_clock_ran_out():
+    """Not since somebody looked: the machine may have slept over it."""
+    b = Bench(recipe(each=(INK, SETTLE, PULL, LIFT)))
+    b.work("Ink")
+    b.advance(6 + 11)
+    assert [c.late_ms for c in b.view.calls] == [11 * 60_000]
+
+
+def test_a_step_chosen_late_takes_the_plate_from_the_next_sheet():
+    """The ink begun by itself is laid aside, and the plate is inked after the bath only."""
+    b = Bench(recipe(each=(INK, PULL, LIFT, BITE)))
+    b.works(["Ink", "Wash and dry hands", "Pull", "Lift"])
+    assert b.hand == "Ink"
+    assert "Bite again" in b.view.offered
+    b.say(a.Choose(b.key("Bite again", 1)))
+    assert b.hand is None
+    b.advance(7)
+    b.tread()
+    assert b.hand == "Ink"
+
+
+def test_a_step_left_to_another_session_keeps_its_hands():
+    """An inky step stays inky where it is done."""
+    b = Bench(DAY, wanted=1)
+    first = b.s.id
+    b.until("Plate clean")
+    b.say(a.TakeBack())
+    b.say(a.Helper(joins=True))
+    b.open(recipe(each=(INK, PULL, LIFT)), 1)
+    other = b.s.id
+    b.do(a.Switch(first))
+    b.until("Plate clean")
+    b.say(a.LeaveStep(other))
+    assert [x.hands for x in b.room.sessions[other].inherited] == ["inky"]
