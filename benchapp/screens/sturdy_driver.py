@@ -57,6 +57,16 @@ class SturdyDriver(LinuxDriver):
         self._file: Any = Outlet(self._file)
         self._parser = XTermParser(debug)
 
+    def _sigcont_application(self, *_: object) -> None:
+        """Take the terminal again after a stop that gave it back, and only then.
+
+        CONT also comes alone: after STOP, and from shells and service managers that
+        send it beside TERM. The framework would take the terminal a second time
+        then, with a second input thread, and hang when it is left.
+        """
+        if self._must_signal_resume:
+            super()._sigcont_application(*_)
+
     def run_input_thread(self) -> None:
         """Read keys until the app leaves or the terminal is gone."""
         decoder = getincrementaldecoder("utf-8")("replace")

@@ -15,6 +15,8 @@ import pytest
 if sys.platform.startswith("win"):  # pragma: no cover
     pytest.skip("there are no pseudo-terminals here", allow_module_level=True)
 
+import termios
+
 import pexpect
 
 from benchapp.screens.driver import pick_driver
@@ -105,6 +107,19 @@ def test_a_signal_gives_the_terminal_back(terminal: pexpect.spawn, number: signa
     os.kill(terminal.pid, number)
     assert GIVEN_BACK in leave(terminal)
     assert terminal.exitstatus == 128 + number
+
+
+def test_a_stop_from_outside_does_not_take_the_terminal_twice(terminal: pexpect.spawn) -> None:
+    """After STOP and CONT keys count once, and leaving gives the terminal back as it was."""
+    settings = termios.tcgetattr(terminal.child_fd)
+    os.kill(terminal.pid, signal.SIGSTOP)
+    os.kill(terminal.pid, signal.SIGCONT)
+    terminal.send("k")
+    terminal.expect_exact("<1:k>")
+    assert termios.tcgetattr(terminal.child_fd) == settings
+    terminal.send("\x11")
+    assert GIVEN_BACK in leave(terminal)
+    assert terminal.exitstatus == 0
 
 
 def test_a_closed_window_ends_the_app(terminal: pexpect.spawn) -> None:
