@@ -17,6 +17,13 @@ _RINGS: Final[dict[Kind, tuple[int, int]]] = {
 }  # fmt: skip
 
 
+Wait = Callable[[threading.Event, float], bool]
+
+
+def _wait(stop: threading.Event, seconds: float) -> bool:
+    return stop.wait(seconds)
+
+
 class Done:
     """A piece that is over as soon as it began."""
 
@@ -104,15 +111,16 @@ class BellPlayer:
     is written by a thread of its own, one at a time.
     """
 
-    def __init__(self, write: Callable[[str], object]) -> None:
+    def __init__(self, write: Callable[[str], object], wait: Wait = _wait) -> None:
         """Ring by this.
 
         Args:
             write: Sends text to the terminal and on its way at once (flushed); it is
                 called from another thread, and an OSError or ValueError from it means
                 that the terminal is gone.
+            wait: Waits between two strokes; gives whether the event was set meanwhile.
         """
-        self._write = write
+        self._write, self._wait = write, wait
         self._ringing: Ringing | None = None
         self._new: list[Trouble] = []
         self._told = False
@@ -124,7 +132,7 @@ class BellPlayer:
         if self._ringing is not None and not self._ringing.over():
             self._notice()
             return Done()
-        self._ringing = Ringing(self._write, *_RINGS[piece.kind])
+        self._ringing = Ringing(self._write, *_RINGS[piece.kind], self._wait)
         return self._ringing
 
     def troubles(self) -> tuple[Trouble, ...]:
@@ -147,16 +155,16 @@ class Ringing:
         failed: The terminal is gone.
     """
 
-    def __init__(self, write: Callable[[str], object], times: int, gap_ms: int) -> None:
+    def __init__(self, write: Callable[[str], object], times: int, gap_ms: int, wait: Wait) -> None:
         self.failed = False
-        self._write, self._times, self._gap_s = write, times, gap_ms / 1000
+        self._write, self._times, self._gap_s, self._wait = write, times, gap_ms / 1000, wait
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._ring, name="bell", daemon=True)
         self._thread.start()
 
     def _ring(self) -> None:
         for number in range(self._times):
-            if number and self._stop.wait(self._gap_s):
+            if number and self._wait(self._stop, self._gap_s):
                 return
             try:
                 self._write("\a")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
+import weakref
 from pathlib import Path
 
 from benchapp.calls.pieces import Trouble
@@ -21,7 +23,6 @@ class Wavs:
         self.folder: Path | None = None
         self.trouble: Trouble | None = None
         self._level = level
-        self._temporary: tempfile.TemporaryDirectory[str] | None = None
         self._fill(folder.absolute())
         if self.folder is None:
             self._fill_temporary()
@@ -38,11 +39,12 @@ class Wavs:
 
     def _fill_temporary(self) -> None:
         try:
-            self._temporary = tempfile.TemporaryDirectory(prefix="bench-calls-")
+            folder = tempfile.mkdtemp(prefix="bench-calls-")
         except OSError as error:
             self._note(error)
         else:
-            self._fill(Path(self._temporary.name))
+            weakref.finalize(self, shutil.rmtree, folder, ignore_errors=True)
+            self._fill(Path(folder))
 
     def _fill(self, folder: Path) -> None:
         try:
