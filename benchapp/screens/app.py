@@ -14,6 +14,7 @@ from typing import Any, Final, Protocol, runtime_checkable
 
 from textual import events
 from textual.screen import Screen
+from textual.widgets import Input
 
 from benchapp.book import BookError, Unwritable
 from benchapp.journal import Moment
@@ -22,6 +23,7 @@ from benchapp.screens.app_base import Base
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.widgets.banners import BookBanner, NotListening
+from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.settings import Preferences
@@ -32,8 +34,6 @@ LOOKS_A_SECOND: Final = 4
 """How often the clocks are read; nothing is counted by it."""
 
 _INKY: Final = Shown("Hands are inky: wash first. Everything is in the book.")
-
-
 _OPEN: Final = Shown("Something lies open here: leave it first, then the switch goes on")
 
 
@@ -128,9 +128,19 @@ class Benchapp(Base[int]):
         return heard
 
     def on_key(self, event: events.Key) -> None:
-        """A tread that came to nothing because something lies open is not lost silently."""
-        if self.screen.is_modal and event.key in self.switch.keys:
+        """A tread that came to nothing because something lies open is not lost silently.
+
+        It comes here before the bindings, so what has the focus stands as it was.
+        """
+        if self.screen.is_modal and event.key in self.switch.keys and not self._used(event.key):
+            self.clear_notifications()  # said once, however often it is trodden
             self.say(_OPEN, severity="warning")
+
+    def _used(self, key: str) -> bool:
+        """Whether what has the focus does something with a key; a text says it for itself."""
+        if isinstance(self.focused, Rows):
+            return self.focused.uses(key)
+        return isinstance(self.focused, Input)
 
     # -- what is done ---------------------------------------------------------------------
 

@@ -195,6 +195,20 @@ def test_a_tread_into_an_open_list_is_not_lost_silently() -> None:
     run(trodden())
 
 
+def test_keys_that_answer_a_list_or_a_text_are_no_lost_treads() -> None:
+    """Down and Enter choose from a list, Enter takes a text, blanks are written: no warning."""
+
+    async def answered() -> None:
+        async with on_the_bench(BARE) as here:
+            await here.press("space", "space", "space", "t", "down", "enter", "down", "enter")
+            assert len(here.last.tags) == 1
+            await here.press("n", *"a b", "left", "right", "enter")
+            assert here.last.notes == ("a b",)
+            assert not list(here.app.query("Toast"))
+
+    run(answered())
+
+
 def test_the_last_sheets_values_are_one_key_away() -> None:
     """`=` gives the sheet in hand the verdict, tags and grade of the one before."""
 

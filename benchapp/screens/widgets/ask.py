@@ -86,9 +86,14 @@ class Ask(LaidOver[str | None]):
         if event.key == "escape":
             event.stop()
             self.dismiss(None)
-        elif event.key in _switch_keys(self) and not event.is_printable:
+        elif event.key in _switch_keys(self) and not event.is_printable and not self._moves(event):
             event.stop()
             self.tell(_OPEN)
+
+    def _moves(self, event: events.Key) -> bool:
+        """Whether a key moves within the text that stands here, and so is no lost tread."""
+        text = self.query_one(_Text)
+        return event.key == "right" and text.cursor_position < len(text.value)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Give the text, unless something is wrong with it."""

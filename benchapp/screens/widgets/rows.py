@@ -189,6 +189,16 @@ class Rows(Widget, can_focus=True):
 
     # -- keys ------------------------------------------------------------------------
 
+    def uses(self, key: str) -> bool:
+        """Whether a key would do something here: choose, move the text, or take the line."""
+        if key == "enter":
+            return self.chosen is not None
+        if key in ("up", "down"):
+            return bool(self._ids()) or len(self._rows) > self.size.height
+        if key in ("pageup", "pagedown"):
+            return self._at is not None or len(self._rows) > self.size.height
+        return False
+
     def on_key(self, event: events.Key) -> None:
         """A pedal that sends Enter, held down over the change of a screen, takes nothing here."""
         if event.key == "enter" and _heard(self.app, event) == "too soon":
