@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -193,6 +194,56 @@ def test_the_screen_ends_when_its_parent_is_gone(start: Start, lock: Path, how: 
     os.kill(child.pid, signal.SIGKILL)
     assert gone_within(pid, 1)
     assert is_free(lock)
+
+
+@pytest.fixture
+def real_screen() -> Iterator[tuple[pexpect.spawn, int]]:
+    """A real app under the guard, ready for keys, and the number of its process."""
+    env = {**os.environ, "PYTHONPATH": str(ROOT), "TERM": "xterm-256color"}
+    child = pexpect.spawn(
+        sys.executable, [str(APP.with_name("guarded_screen.py"))], env=env, dimensions=(24, 80),
+        timeout=15, encoding="utf-8",
+    )  # fmt: skip
+    child.expect_exact("ready")
+    yield child, next(p for p in children(child.pid))
+    if not child.closed:
+        child.close(force=True)
+
+
+def children(pid: int) -> list[int]:
+    """The processes a process started, by their numbers."""
+    return [int(n) for n in Path(f"/proc/{pid}/task/{pid}/children").read_text().split()]
+
+
+def modes_left(written: str) -> set[str]:
+    """The terminal modes that were taken and not given back, by replaying what was written."""
+    on: set[str] = set()
+    for number, what in re.findall(r"\x1b\[\?(\d+)([hl])", written):
+        (on.add if what == "h" else on.discard)(number)
+    return on - {"7", "25"}  # long lines wrap and the cursor shows, as before
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="reads /proc")
+@pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGSEGV, signal.SIGTERM])
+def test_a_real_screen_gives_everything_back(real_screen, number) -> None:
+    """Killed, crashed in C or asked to end: no mode is left, and the line is there once."""
+    child, pid = real_screen
+    os.kill(pid, number)
+    child.expect(r"<code (\d+)><textual False>")
+    assert int(child.match[1]) == 128 + number
+    assert modes_left(str(child.before)) == set()
+    assert str(child.before).count(LINE) == 1
+    assert is_sane(child)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="reads /proc")
+def test_a_real_screen_gives_the_terminal_back_when_its_parent_is_gone(real_screen) -> None:
+    """Nobody is left to mend, so the child ends its own kind way."""
+    child, pid = real_screen
+    os.kill(child.pid, signal.SIGKILL)
+    assert gone_within(pid, 4)
+    child.expect(pexpect.EOF)
+    assert modes_left(str(child.before)) == set()
 
 
 @pytest.mark.full
