@@ -1,0 +1,169 @@
+"""A day's work as plain numbers: activities, what each waits for, and what must not wait.
+
+A resource-constrained project with least and greatest lags (Neumann, Schwindt & Zimmermann,
+*Project Scheduling with Time Windows and Scarce Resources*): least lags and resources are
+always kept; greatest lags are limits, which a schedule may break and then says by how much.
+Hands that change from inky to clean are washed in between. Whole seconds throughout.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+#: Amount of a resource used: which one, and how much of it.
+Use = tuple[int, int]
+#: Index of nothing.
+NONE: Final = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """One piece of work.
+
+    Attributes:
+        seconds: How long it takes, 0 or more.
+        uses: What it uses all the while.
+        inky: What it needs the hands to be: inky, clean, or None where it uses none.
+        at: When it begins, where that is settled: an appointment, or work that runs.
+        ends_day: Whether the day ends no earlier than it does. A break does not.
+    """
+
+    seconds: int
+    uses: tuple[Use, ...] = ()
+    inky: bool | None = None
+    at: int | None = None
+    ends_day: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """`after` begins at least `least` seconds after `before` began."""
+
+    before: int
+    after: int
+    least: int
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """`after` should begin at most `most` seconds after `before` began."""
+
+    before: int
+    after: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """All the work of a day.
+
+    Attributes:
+        activities: Known by their place in this list.
+        capacities: How much there is of each resource.
+        hands: The resource whose inky and clean uses have a wash between them, or -1.
+        wash: Seconds of that wash.
+        inky: Whether those hands are inky at 0, when the day begins.
+    """
+
+    activities: tuple[Activity, ...]
+    capacities: tuple[int, ...] = ()
+    arcs: tuple[Arc, ...] = ()
+    limits: tuple[Limit, ...] = ()
+    hands: int = NONE
+    wash: int = 0
+    inky: bool = False
+
+    def change(self, before: int, after: int) -> int:
+        """Seconds of washing between two activities that follow one another on the hands."""
+        dirty = self.inky if before == NONE else self.activities[before].inky
+        return self.wash if dirty and self.activities[after].inky is False else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A limit that a schedule breaks, by so many seconds."""
+
+    limit: Limit
+    by: int
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """When every activity begins, in seconds from 0.
+
+    Attributes:
+        starts: By activity.
+        end: When the last activity that ends the day is over.
+        broken: The limits it breaks.
+    """
+
+    starts: tuple[int, ...]
+    end: int
+    broken: tuple[Broken, ...] = field(default=())
+
+    @property
+    def late(self) -> int:
+        """Seconds by which limits are broken, all together."""
+        return sum(b.by for b in self.broken)
+
+    @property
+    def worth(self) -> tuple[int, int]:
+        """What is to be as small as possible: broken limits first, then the end."""
+        return self.late, self.end
+
+
+def schedule_of(project: Project, starts: Sequence[int]) -> Schedule:
+    """A schedule from its starts, with its end and what it breaks."""
+    ends = [s + a.seconds for s, a in zip(starts, project.activities, strict=True) if a.ends_day]
+    broken = tuple(
+        Broken(x, over) for x in project.limits
+        if (over := starts[x.after] - starts[x.before] - x.most) > 0
+    )
+    return Schedule(tuple(starts), max(ends, default=0), broken)
+
+
+def faults(project: Project, starts: Sequence[int]) -> Iterator[str]:
+    """What is not possible in a schedule, in words; nothing where it is legal.
+
+    Written from the rules alone and in the plainest way, so that every method can be held
+    against it. Broken limits are no faults.
+    """
+    acts = project.activities
+    for i, act in enumerate(acts):
+        if act.at is None and starts[i] < 0:
+            yield f"{i} begins before the day"
+        if act.at is not None and starts[i] != act.at:
+            yield f"{i} is settled at {act.at} and begins at {starts[i]}"
+    for arc in project.arcs:
+        if acts[arc.after].at is None and starts[arc.after] < starts[arc.before] + arc.least:
+            yield f"{arc.after} begins too early after {arc.before}"
+    for resource, capacity in enumerate(project.capacities):
+        yield from _crowded(project, starts, resource, capacity)
+    yield from _unwashed(project, starts)
+
+
+def _crowded(project: Project, starts: Sequence[int], resource: int,
+             capacity: int) -> Iterator[str]:
+    """Moments at which more is used of a resource than there is."""
+    using = [(starts[i], starts[i] + a.seconds, amount, a.at is not None)
+             for i, a in enumerate(project.activities) if a.seconds > 0
+             for r, amount in a.uses if r == resource]
+    for moment, _, _, _ in using:
+        now = [(amount, settled) for s, e, amount, settled in using if s <= moment < e]
+        if sum(a for a, _ in now) > capacity and not all(settled for _, settled in now):
+            yield f"resource {resource} is used too much at {moment}"
+
+
+def _unwashed(project: Project, starts: Sequence[int]) -> Iterator[str]:
+    """Clean work for which inky hands had no time to be washed."""
+    acts = project.activities
+    mine = sorted((starts[i], i) for i, a in enumerate(acts)
+                  if a.seconds > 0 and any(r == project.hands for r, _ in a.uses))
+    before, free = NONE, 0
+    for start, i in mine:
+        settled = acts[i].at is not None and (before == NONE or acts[before].at is not None)
+        if start < free + project.change(before, i) and not settled:
+            yield f"{i} begins at {start} with unwashed hands"
+        before, free = i, start + acts[i].seconds

@@ -1,0 +1,151 @@
+"""How early a day can end at best: no schedule is better, however long one looks.
+
+Longest paths that jump over what is settled on a resource of which there is one, and the
+work a resource has to do between its earliest beginning and what must come after it
+(Carlier 1982, the one-machine bound).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchapp.reckon.schedule import Project
+from benchapp.reckon.schedule_serial import Network
+
+#: Stretches of time in which a resource is taken.
+Taken = list[tuple[int, int, bool]]
+
+
+def taken(project: Project) -> dict[int, Taken]:
+    """When settled activities take up a resource of which there is one, in order of time.
+
+    Each with its beginning, its end, and whether the hands must be clean for it.
+    """
+    out: dict[int, Taken] = {r: [] for r, c in enumerate(project.capacities) if c == 1}
+    for act in project.activities:
+        if act.at is not None and act.seconds > 0:
+            for r, _ in act.uses:
+                if r in out:
+                    clean = r == project.hands and act.inky is False
+                    out[r].append((act.at, act.at + act.seconds, clean))
+    return {r: sorted(x) for r, x in out.items() if x}
+
+
+def heads(net: Network, *, limits: bool = True, extra: Sequence[tuple[int, int, int]] = (),
+          until: int | None = None) -> list[int] | None:
+    """The earliest beginning of everything, by arcs, limits and breaks.
+
+    Args:
+        net: The project.
+        limits: Whether all limits are to be kept.
+        extra: More arcs (before, after, least).
+        until: Give up where something ends later than this.
+
+    Returns:
+        The beginnings; None where it was given up, or nothing keeps all of that.
+    """
+    project = net.project
+    busy = taken(project)
+    preds = [list(p) for p in net.preds]
+    for i, j, w in extra:
+        preds[j].append((i, w))
+    out = [0 if a.at is None else a.at for a in project.activities]
+    line = _in_time(net, preds)
+    back = [(i, base, most) for i in reversed(line) for base, most in net.limits[i]]
+    for _ in range(len(line) + 1):
+        for i in line:
+            out[i] = _jump(net, busy, i, max((out[j] + w for j, w in preds[i]), default=0), out[i])
+            if until is not None and out[i] + net.seconds[i] > until:
+                return None
+        moved = any(out[i] + w > out[j] for j in line for i, w in preds[j])
+        for i, base, most in back if limits else ():
+            if out[i] - most > out[base]:
+                if net.settled[base] is not None:
+                    if until is not None:
+                        return None
+                    continue
+                out[base], moved = out[i] - most, True
+        if not moved:
+            return out
+    return None
+
+
+def _in_time(net: Network, preds: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
+    """The free activities, what comes before first (as far as the arcs go one way)."""
+    out: list[int] = []
+    seen = [s is not None for s in net.settled]
+    for root in net.free:
+        stack = [(root, iter(preds[root]))]
+        if seen[root]:
+            continue
+        seen[root] = True
+        while stack:
+            i, rest = stack[-1]
+            j = next((j for j, _ in rest if not seen[j]), None)
+            if j is None:
+                out.append(i)
+                stack.pop()
+            else:
+                seen[j] = True
+                stack.append((j, iter(preds[j])))
+    return out
+
+
+def _jump(net: Network, busy: dict[int, Taken], i: int, t: int, at_least: int) -> int:
+    """The first moment from `t` on at which nothing settled is in its way."""
+    t = max(t, at_least)
+    act = net.project.activities[i]
+    if not act.seconds:
+        return t
+    moved = True
+    while moved:
+        moved = False
+        for r, _ in act.uses:
+            for start, end, clean in busy.get(r, ()):
+                wash = net.project.wash if clean and act.inky else 0
+                if t < end and t + act.seconds + wash > start:
+                    t, moved = end, True
+    return t
+
+
+def tails(net: Network) -> list[int]:
+    """How long the day goes on at least from the beginning of each activity."""
+    acts = net.project.activities
+    out = [a.seconds if a.ends_day else 0 for a in acts]
+    succs = net.succs
+    for i in reversed(_in_time(net, net.preds)):
+        out[i] = max([out[i], *(w + out[j] for j, w in succs[i])])
+    return out
+
+
+def bound(net: Network, *, limits: bool = True) -> int:
+    """No schedule (with `limits`: that keeps them all) ends earlier than this."""
+    first = heads(net, limits=limits) or heads(net, limits=False)
+    if first is None:
+        return 0
+    after = tails(net)
+    acts = net.project.activities
+    best = max((first[i] + net.seconds[i] for i, a in enumerate(acts) if a.ends_day), default=0)
+    best = max([best, *(first[i] + after[i] for i in net.free)])
+    busy = taken(net.project)
+    for r, capacity in enumerate(net.project.capacities):
+        best = max(best, _one_machine(net, r, capacity, first, after, busy.get(r, [])))
+    return best
+
+
+def _one_machine(net: Network, resource: int, capacity: int, first: Sequence[int],
+                 after: Sequence[int], busy: Taken) -> int:
+    """Work on one resource between the earliest beginning and the least that comes after it."""
+    mine = sorted(((first[i], net.seconds[i], amount, after[i] - net.seconds[i])
+                   for i in net.free for r, amount in net.project.activities[i].uses
+                   if r == resource and net.seconds[i]), reverse=True)
+    best, work, last = 0, 0, None
+    for begins, seconds, amount, rest in mine:
+        work += seconds * amount
+        last = rest if last is None else min(last, rest)
+        ends = begins - (-work // capacity)
+        for start, end, _ in busy:
+            if begins <= start < ends:
+                ends += end - start
+        best = max(best, ends + last)
+    return best
