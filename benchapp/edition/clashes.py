@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from benchapp.edition.numbers import is_void, kin, label, number_words, numbers_of, sheet_words
+from benchapp.edition.numbers import kin, label, number_words, numbers_of, sheet_words
 from benchapp.edition.state import (
     CANCELLATION,
     NOTHING,
@@ -33,7 +33,7 @@ class Clash:
         numbers: The numbers of the edition it is about.
         sheets: The sheets it is about, by id.
         by_correction: It is resolved by a correction alone; settling has nothing to settle.
-        sizes: The sizes between which it is.
+        sizes: The sizes between which it is; None is an open edition.
     """
 
     key: str
@@ -42,7 +42,7 @@ class Clash:
     numbers: tuple[int, ...] = ()
     sheets: tuple[str, ...] = ()
     by_correction: bool = False
-    sizes: tuple[int, ...] = ()
+    sizes: tuple[int | None, ...] = ()
 
 
 def clashes(register: Register, id: str) -> tuple[Clash, ...]:
@@ -67,12 +67,16 @@ def _who(holdings: Iterable[Holding]) -> str:
                         for h in holdings)
 
 
+def sizes_words(sizes: Iterable[int | None]) -> str:
+    """`3 and 4`, or `open and 4`."""
+    return " and ".join("open" if n is None else str(n) for n in sizes)
+
+
 def _sizes(e: Edition) -> Iterator[Clash]:
     if e.sizes:
-        sizes = tuple(sorted({*e.sizes, *(() if e.size is None else (e.size,))}))
-        yield Clash(_key("size", sizes),
-                    "Two books say how large the edition is: " + " and ".join(map(str, sizes)),
-                    "settle it with the true size", sizes=sizes)
+        yield Clash(_key("size", (entry for entry, _ in e.says)),
+                    f"Two books say how large the edition is: {sizes_words(e.sizes)}",
+                    "settle it with the true size", sizes=e.sizes)
 
 
 def _twice(e: Edition) -> Iterator[Clash]:
@@ -103,14 +107,17 @@ def _void_and_borne(e: Edition) -> Iterator[Clash]:
 
 def _two_on_one(e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
-        said = sorted({*h.claims, *(() if len(h.claims) > 1 else h.also)}, key=str)
-        if not h.also or not said:
+        sides = {*h.claims, *(() if len(h.claims) > 1 else h.also)}
+        said = sorted((b for b in sides if b.of is not None or not any(
+            o.of is not None and o.claim == b.claim for o in sides)), key=str)
+        if not h.also or len(said) < 2:
             continue
         words = [("its number was taken back" if b == NOTHING else label(e, b)) for b in said]
-        yield Clash(_key(f"sheet {h.sheet}", (f"{b.kind} {b.number}" for b in said)),
+        yield Clash(_key(f"sheet {h.sheet}", (f"{b.kind} {b.number}/{b.of}" for b in said)),
                     f"Of {sheet_words(h)} two things are said: {' and '.join(words)}",
                     "look at the sheet, and correct what it bears",
-                    tuple(b.number for b in said if b.kind == NUMBERED and b.number is not None),
+                    tuple({b.number: None for b in said
+                           if b.kind == NUMBERED and b.number is not None}),
                     (h.sheet,), by_correction=True)
 
 
@@ -130,7 +137,8 @@ def _beyond(e: Edition) -> Iterator[Clash]:
 def _other_total(e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
         b = h.bears
-        if b is not None and b.kind == NUMBERED and b.of not in (None, e.size) and not e.sizes:
+        if b is not None and b.kind == NUMBERED and b.of not in (
+                None, e.size) and not e.sizes and not h.also:
             of = "open" if e.size is None else str(e.size)
             yield Clash(f"total {h.sheet}: {b.of} of {of}",
                         f"{sheet_words(h)} bears {label(e, b)}: the edition is {of}",
@@ -166,8 +174,9 @@ def pulled_after(register: Register, id: str, sheet: str) -> bool:
 
 def _after_cancelling(register: Register, e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
-        wrong = [b for b in h.claims if b.kind != CANCELLATION]
-        if wrong and pulled_after(register, e.id, h.sheet) and not is_void(e, h):
+        wrong = [b for b in h.claims if b.kind != CANCELLATION
+                 and not (b.kind == NUMBERED and b.number in e.voids)]
+        if wrong and pulled_after(register, e.id, h.sheet):
             yield Clash(f"after cancelling {h.sheet}",
                         f"{sheet_words(h)} is {label(e, wrong[0])} and was pulled after the plate "
                         "was cancelled", "correct the sheet, or settle it with the reason",

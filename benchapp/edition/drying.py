@@ -17,6 +17,7 @@ from typing import Final
 #: More changes than this no stack wants, whatever a list of changes says.
 MOST: Final = 400
 _DAY: Final = timedelta(days=1)
+_HOUR_MS: Final = 3_600_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +97,11 @@ def _offsets(step: DryStep) -> Iterator[timedelta]:
     if step.after_ms is not None:
         yield timedelta(milliseconds=step.after_ms)
     elif step.every_ms is not None and step.every_ms > 0:
-        every = timedelta(milliseconds=step.every_ms)
-        for n in range(1, min((step.for_ms or 0) // step.every_ms, 100 * MOST) + 1):
-            yield n * every
+        # Gathered, times of one hour are one change: so many of them need no look.
+        stride = max(1, _HOUR_MS // step.every_ms)
+        most = min((step.for_ms or 0) // step.every_ms, stride * 24 * MOST)
+        for n in range(stride, most + 1, stride):
+            yield timedelta(milliseconds=n * step.every_ms)
 
 
 def gathered(last: datetime, offset: timedelta, hours: Hours = USUAL) -> datetime | None:

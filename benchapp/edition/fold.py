@@ -68,27 +68,28 @@ def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edi
 
 def _declared(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    if e.declared is not None and body["was"] != e.size:
-        return _other_size(e, body["was"], body["size"])
     return replace(
-        e, title=body["title"], artist=body["artist"], form=body["form"], size=body["size"],
+        _said(e, entry), title=body["title"], artist=body["artist"], form=body["form"],
         caps={k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
         roman=body["roman"], roman_proofs=body["roman_proofs"], sibling=body["sibling"],
         relation=body["relation"], by=body["by"], declared=entry.at)
 
 
-def _other_size(e: Edition, was: int | None, size: int | None) -> Edition:
-    """Another book's line of sizes: it is at `size` now, and no longer where it was."""
-    sizes = {*e.sizes, *(() if size is None else (size,))} - {was, e.size}
-    return replace(e, sizes=tuple(sorted(n for n in sizes if n is not None)))
+def _said(e: Edition, entry: Entry) -> Edition:
+    """A size, over what was said before; what another book said meanwhile stays beside it.
+
+    While two are said, the larger is reckoned with: nothing that is there falls outside.
+    """
+    over = entry.body["over"]
+    says = (*(s for s in e.says if s[0] not in over), (entry.id, entry.body["size"]))
+    size = max((n for _, n in says if n is not None), default=None)
+    return replace(e, says=says, size=size)
 
 
 def _lowered(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    if body["was"] != e.size:
-        return _other_size(e, body["was"], body["size"])
     lowered = Lowered(body["was"], body["size"], body["why"], entry.at)
-    return replace(e, size=body["size"], lowered=(*e.lowered, lowered))
+    return replace(_said(e, entry), lowered=(*e.lowered, lowered))
 
 
 def _number_given(e: Edition, entry: Entry) -> Edition:
@@ -111,7 +112,11 @@ def _given(h: Holding, bears: Bears) -> Holding:
 
 
 def _also(h: Holding, bears: Bears) -> Holding:
-    return h if bears in h.also else replace(h, also=(*h.also, bears))
+    """Kept beside what stands there, once; with its total, where either book has that."""
+    known = [b for b in h.also if b.like(bears)]
+    if known and (bears.of is None or known[0].of is not None):
+        return h
+    return replace(h, also=(*(b for b in h.also if not b.like(bears)), bears))
 
 
 def _number_taken_back(e: Edition, entry: Entry) -> Edition:
@@ -140,11 +145,11 @@ def _signed(e: Edition, entry: Entry) -> Edition:
         if h.bears is None:
             return _also(replace(new, bears=said), NOTHING)
         if h.signed is not None:
-            return new if h.bears.claim == said.claim else _also(new, said)
+            return new if h.bears.like(said) else _also(new, said)
         # What was signed stands on the paper; what the book had beside it is kept.
-        if h.bears.claim == said.claim:
+        if h.bears.like(said):
             return replace(new, bears=replace(said, given=h.bears.given))
-        rest = (b for b in h.also if b.claim != said.claim)
+        rest = (b for b in h.also if not b.like(said))
         return replace(new, bears=said, also=(h.bears, *rest))
 
     return _held(e, entry, change)
@@ -203,7 +208,12 @@ def _bears_in(body: Mapping[str, object] | None, given: str | None) -> Bears | N
 def _settled(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     new = replace(e, settled={**e.settled, body["clash"]: Reason(body["why"], entry.at)})
-    return new if body["size"] is None else replace(new, size=body["size"], sizes=())
+    if not body["over"]:
+        return new
+    new = _said(new, entry)
+    if body["size"] is None:
+        return replace(new, form="open")
+    return replace(new, form="limited") if e.form == "open" else new
 
 
 def _plate_told(e: Edition, entry: Entry) -> Edition:

@@ -65,7 +65,8 @@ def destroy(page: Page, action: a.Destroy) -> Refusal | None:
     for clash in clashes(page.register, page.id):
         left = [s for s in clash.sheets if page.e.holdings[s].destroyed is None]
         if clash.key.startswith("twice ") and h.sheet in clash.sheets and len(left) == 1:
-            page.write("clash settled", clash=clash.key, why=f"destroyed: {why}", size=None)
+            page.write("clash settled", clash=clash.key, why=f"destroyed: {why}", size=None,
+                       over=[])
     return None
 
 

@@ -6,7 +6,7 @@ from typing import Final
 
 from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, all_words, day, optional, text
-from benchapp.edition.clashes import clashes
+from benchapp.edition.clashes import clashes, sizes_words
 from benchapp.edition.numbers import label, sheet_words
 from benchapp.edition.page import Page, body_of
 from benchapp.edition.refusal import Refusal
@@ -147,8 +147,8 @@ def settle(page: Page, action: a.Settle) -> Refusal | None:
     if clash.by_correction:
         return Refusal("clash", clash.text, clash.mend)
     if action.size not in (clash.sizes or (None,)):
-        sizes = " or ".join(map(str, clash.sizes))
-        return Refusal("size", f"{clash.text}", f"settle it with {sizes}" if sizes
-                       else "leave the size out")
-    page.write("clash settled", clash=clash.key, why=action.why.strip(), size=action.size)
+        return Refusal("size", clash.text, f"settle it with one of {sizes_words(clash.sizes)}"
+                       if clash.sizes else "leave the size out")
+    page.write("clash settled", clash=clash.key, why=action.why.strip(), size=action.size,
+               over=[entry for entry, _ in page.e.says] if clash.sizes else [])
     return None

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, count, optional, text
+from benchapp.edition.clashes import sizes_words
 from benchapp.edition.numbers import (
     first_signature,
     inside,
@@ -35,7 +36,8 @@ def declare(page: Page, action: a.Declare) -> Refusal | None:
         size=action.size, was=e.size if e.declared is not None else None,
         caps={k: {"cap": c.cap, "inside": c.inside} for k, c in action.caps.items()},
         roman=action.roman, roman_proofs=action.roman_proofs, sibling=action.sibling,
-        relation=action.relation, by=action.by)
+        relation=action.relation, by=action.by,
+        over=[entry for entry, _ in e.says])
     return None
 
 
@@ -116,8 +118,7 @@ def disputed(e: Edition) -> Refusal | None:
     """Nothing rests on a size that two books say differently."""
     if not e.sizes:
         return None
-    sizes = " and ".join(str(n) for n in sorted({*e.sizes, e.size or 0} - {0}))
-    return Refusal("clash", f"Two books say how large the edition is: {sizes}",
+    return Refusal("clash", f"Two books say how large the edition is: {sizes_words(e.sizes)}",
                    "settle it with the true size first")
 
 
@@ -148,5 +149,6 @@ def lower(page: Page, action: a.Lower) -> Refusal | None:
         what = "numbers and proofs inside" if inside(e) else "numbers"
         return Refusal("size", f"{least} are needed for the {what} there are",
                        f"lower it to {least} or more, or take numbers back first")
-    page.write("lowered", size=action.size, was=e.size, why=action.why.strip())
+    page.write("lowered", size=action.size, was=e.size, why=action.why.strip(),
+               over=[entry for entry, _ in e.says])
     return None

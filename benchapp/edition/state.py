@@ -84,6 +84,10 @@ class Bears:
         """What two sheets cannot both be."""
         return self.kind, self.number
 
+    def like(self, other: Bears) -> bool:
+        """Whether both can be what stands there: a total nobody wrote may be any."""
+        return self.claim == other.claim and (self.of == other.of or None in (self.of, other.of))
+
 
 #: One book took the number back, another says it stands.
 NOTHING: Final = Bears("nothing")
@@ -235,7 +239,8 @@ class Edition:
             colourway, paper …).
         declared: When its size was first said; None: not yet.
         by: Who said so: the printer, or the recipe.
-        sizes: Sizes another book says instead.
+        says: What is said of the size and nobody has said otherwise since, by entry: one
+            thing, unless two books said different things while apart.
         voids: Numbers that are never used, with the sheets that bore them.
         approved_by: Who passed the BAT, in the printer's words.
         standard: A sheet the others are held against beside, or instead of, the BAT.
@@ -254,7 +259,7 @@ class Edition:
     relation: str | None = None
     declared: Moment | None = None
     by: str = ""
-    sizes: tuple[int, ...] = ()
+    says: tuple[tuple[str, int | None], ...] = ()
     lowered: tuple[Lowered, ...] = ()
     holdings: Mapping[str, Holding] = field(default_factory=dict)
     voids: Mapping[int, Void] = field(default_factory=dict)
@@ -263,6 +268,12 @@ class Edition:
     cancelled: Cancelled | None = None
     plates: Mapping[str, PlateTold] = field(default_factory=dict)
     settled: Mapping[str, Reason] = field(default_factory=dict)
+
+    @property
+    def sizes(self) -> tuple[int | None, ...]:
+        """The sizes between which it is not decided (None: open); empty: there is one."""
+        said = {size for _, size in self.says}
+        return tuple(sorted(said, key=lambda n: n or 0)) if len(said) > 1 else ()
 
 
 @dataclass(frozen=True, slots=True)

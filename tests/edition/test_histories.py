@@ -137,9 +137,12 @@ def test_two_books_that_numbered_apart_come_together_with_every_clash_named(firs
         home.try_(move)
     for move in there:
         away.try_(move)
+    lowered = {s.e.size for s in (home, away)
+               if any(e.kind == "lowered" for e in s.entries[known:])}
     one, two = (replay(x, "home", home.register.sheets) for x in (
         [*home.entries, *away.entries[known:]], [*away.entries, *home.entries[known:]]))
     assert named(one) == named(two)
+    assert {one.edition(P).size, *one.edition(P).sizes} == (lowered or {home.e.size})
     for register in (one, two):
         adds_up_apart(register)
         nothing_lost(register, home, away)

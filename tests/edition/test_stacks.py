@@ -132,7 +132,7 @@ def test_the_printers_own_hours():
 @given(st.datetimes(datetime(2000, 1, 1), datetime(2100, 1, 1)),  # noqa: DTZ001
        st.lists(st.builds(DryStep, st.just("x"), st.none() | st.integers(0, 10**11),
                           st.none() | st.integers(-5, 10**10), st.none() | st.integers(-5, 10**12)),
-                max_size=4))
+                max_size=2))
 def test_no_change_is_before_its_last_sheet_or_off_the_hours(last, listed):
     """For any list: in order, at 18:00 or 09:00, never twice at once for one line."""
     found = changes(listed, last)
