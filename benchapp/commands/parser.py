@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any, Final, NoReturn
 
 import benchapp
+from benchapp.commands import outward_words
 from benchapp.commands.desk import WrongUse, near
 
 #: What `main` calls for each command: the module under `commands`, and its function.
@@ -17,6 +18,7 @@ CALLS: Final = {
     "rehearse": ("sitting", "rehearse"), "demo": ("screened", "demo"), "new": ("recipes", "new"),
     "check": ("recipes", "check"), "sessions": ("looking", "sessions"),
     "review": ("looking", "review"), "damp": ("damping", "damp"), "files": ("looking", "places"),
+    **outward_words.CALLS,
 }
 
 _SPEED: Final = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)\s*x?")
@@ -137,6 +139,7 @@ def _review(one: argparse.ArgumentParser) -> None:
     one.add_argument("session", metavar="SESSION", nargs="?", default="last",
                      help="its name, last (if none is named) or yesterday")
     _json(one)
+    outward_words.html(one)
 
 
 def _damp(one: argparse.ArgumentParser) -> None:
@@ -159,6 +162,7 @@ _COMMANDS: Final = (
     ("sessions", "list the sessions", _json),
     ("review", "read a session back", _review),
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),
+    *outward_words.COMMANDS,
     ("files", "say where everything lies", _json),
 )
 

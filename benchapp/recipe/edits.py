@@ -71,12 +71,13 @@ def change(text: str, changes: Mapping[str, str]) -> str:
     """
     root = parse(text).root
     edits = [(node, new) for path, new in changes.items()
-             if isinstance(node := _at(root, path), Scalar)]
+             if isinstance(node := at(root, path), Scalar)]
     for node, new in sorted(edits, key=lambda edit: -edit[0].start):
         text = replace_value(text, node, new)
     return text
 
 
-def _at(root: Node | None, path: str) -> Node | None:
+def at(root: Node | None, path: str) -> Node | None:
+    """The node at a path such as `each.3.time`; items of a list count from 1."""
     parts = [int(part) if part.isdigit() else part for part in path.split(".")]
     return find(root, *parts) if isinstance(root, Map) else None

@@ -1,0 +1,187 @@
+"""The command that offers a recipe what its own days taught, and changes what is accepted."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.commands.desk import (
+    Arguments,
+    Refused,
+    WrongUse,
+    problems_text,
+    read_book,
+    recipe_bytes,
+    say,
+    say_json,
+)
+from benchapp.edition.streams import print_id
+from benchapp.recipe.document import parse
+from benchapp.recipe.edits import at, change
+from benchapp.recipe.model import Recipe
+from benchapp.recipe.nodes import Scalar
+from benchapp.recipe.problems import RecipeError
+from benchapp.recipe.reader import read
+from benchapp.reckon.shares import wilson
+from benchapp.session.fold import replay
+from benchapp.session.state import NOT_COUNTED, Room
+from benchapp.session.teaching import Proposal, proposals
+
+
+def learn(arguments: Arguments) -> int:
+    """Say what the sessions of a recipe's print teach it, and change the recipe if asked to."""
+    path, data = recipe_bytes(arguments.recipe)
+    recipe = _read(path, data)
+    text = data.decode("utf-8")
+    with read_book(arguments) as book:
+        rooms = list(rooms_of(book, recipe))
+    offered = [(n, p, _there(text, p.path)) for n, p in enumerate(proposals(rooms, recipe), 1)]
+    chosen = _chosen(arguments, offered)
+    to, changed = path, text
+    if chosen:
+        changed = change(text, {p.path: p.new for p in chosen})
+        to = _write(path, changed)
+    found = _document(path, rooms, recipe, offered, chosen)
+    found |= {"written": str(to) if chosen else None, "sha256_before": _sha(text),
+              "sha256": _sha(changed)}
+    if arguments.json:
+        say_json(found)
+    else:
+        say(*_lines(found, arguments.recipe))
+    return 0
+
+
+def _read(path: Path, data: bytes) -> Recipe:
+    try:
+        return read(data)
+    except RecipeError as error:
+        raise Refused(problems_text(str(path), error)) from None
+
+
+def _sha(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def rooms_of(book: Book, recipe: Recipe) -> Iterator[Room]:
+    """The days of a recipe's print, each folded by itself with the packs it used."""
+    wanted = recipe.print
+    print_ = print_id(wanted.title, wanted.artist, wanted.key)
+    for row in book.sessions():
+        body = row.opened.body
+        if print_id(body["print"], body["artist"]) != print_id(wanted.title, wanted.artist):
+            continue
+        room = replay(book.stream(row.stream))
+        s = room.sessions[row.id]
+        theirs = s.recipe.print
+        if print_id(theirs.title, theirs.artist, theirs.key) != print_:
+            continue
+        packs = {f"pack/{p}" for i in s.impressions for p in i.sheets if p is not None}
+        yield replay(book.entries(streams=[row.stream, *sorted(packs)])) if packs else room
+
+
+def _there(text: str, path: str) -> bool:
+    """Whether the text has a value there that can be changed."""
+    return isinstance(at(parse(text).root, path), Scalar)
+
+
+def _chosen(arguments: Arguments,
+            offered: Sequence[tuple[int, Proposal, bool]]) -> list[Proposal]:
+    """The proposals to be carried out.
+
+    Raises:
+        WrongUse: A number is none of the list, or --only stands alone.
+    """
+    if not arguments.apply:
+        if arguments.only:
+            raise WrongUse("--only says which changes --apply makes; write both")
+        return []
+    possible = {str(n): p for n, p, there in offered if there}
+    for n in arguments.only:
+        if n not in possible:
+            raise WrongUse(f"{n} is none of the changes that can be made; there are "
+                           f"{', '.join(possible) or 'none'}")
+    return [p for n, p in possible.items() if not arguments.only or n in arguments.only]
+
+
+def _write(path: Path, text: str) -> Path:
+    """Put the changed text in the recipe's place; a shipped one becomes the printer's own."""
+    read(text)  # never write what could not be read again
+    if path.parent.resolve() != files.shipped_folder().resolve():
+        files.write_over(path, text, keep_old=True)
+        return path
+    own = files.recipes_folder() / path.name
+    try:
+        files.write_new(own, text)
+    except files.AlreadyThere as error:
+        raise Refused(error.message) from None
+    return own
+
+
+def _document(path: Path, rooms: Sequence[Room], recipe: Recipe,
+              offered: Sequence[tuple[int, Proposal, bool]],
+              chosen: Sequence[Proposal]) -> dict[str, Any]:
+    sheets = [i for room in rooms for s in room.sessions.values() for i in s.impressions
+              if i.pulled]
+    return {
+        "recipe": str(path), "print": recipe.print.title, "artist": recipe.print.artist,
+        "sessions": len(rooms), "impressions": len(sheets),
+        "changes": [{"number": n, "what": p.what, "path": p.path, "old": p.old, "new": p.new,
+                     "from": p.count, "of": p.of, "sessions": p.sessions, "can_be_made": there,
+                     "made": p in chosen} for n, p, there in offered],
+        "spoilage": _spoilage(rooms),
+    }
+
+
+def _spoilage(rooms: Sequence[Room]) -> dict[str, Any]:
+    """Sheets spoiled, of those judged that would have counted; never of those not judged."""
+    judged = [i for room in rooms for s in room.sessions.values() for i in s.impressions
+              if i.pulled and i.verdict is not None and i.purpose not in NOT_COUNTED]
+    spoiled = sum(i.verdict == "spoiled" for i in judged)
+    low, high = wilson(spoiled, len(judged)) if judged else (None, None)
+    return {"spoiled": spoiled, "judged": len(judged), "low": low, "high": high}
+
+
+def _lines(found: dict[str, Any], name: str) -> list[str]:
+    days = found["sessions"]
+    out = [f"{found['print']}, {found['artist']} · {_count(days, 'session')} · "
+           f"{_count(found['impressions'], 'impression')}"]
+    if not days:
+        return [*out, "Nothing to learn from yet: no session of this print is in the book."]
+    out += ["", *_change_lines(found["changes"]), "", _spoiled_line(found["spoilage"])]
+    if found["written"]:
+        return [*out, f"Changed: {found['written']}. The next session opens on it."]
+    if any(c["can_be_made"] for c in found["changes"]):
+        out.append(f"Nothing is changed yet. All of them: benchapp learn {name} --apply; "
+                   "one: add --only N")
+    return out
+
+
+def _change_lines(changes: Sequence[dict[str, Any]]) -> Iterator[str]:
+    if not changes:
+        yield "No value would change: the recipe says what the days say, or there are too few."
+        return
+    what = max(len(c["what"]) for c in changes)
+    old = max(len(c["old"] or "not said") for c in changes)
+    new = max(len(c["new"]) for c in changes)
+    for c in changes:
+        made = " · changed" if c["made"] else "" if c["can_be_made"] else (
+            " · not in the file: write it in where you want it")
+        yield (f"{c['number']:>3}  {c['what']:<{what}}  {c['old'] or 'not said':>{old}} → "
+               f"{c['new']:<{new}}  from {c['from']} {c['of']} in "
+               f"{_count(c['sessions'], 'session')}{made}")
+
+
+def _spoiled_line(s: dict[str, Any]) -> str:
+    if not s["judged"]:
+        return "Spoilage: no sheet was judged yet."
+    low, high = round(100 * s["low"]), round(100 * s["high"])
+    return (f"Spoiled: {s['spoiled']} of {s['judged']} judged (by that record {low} to {high} in "
+            "a hundred).")
+
+
+def _count(n: int, of: str) -> str:
+    return f"{n} {of}{'' if n == 1 else 's'}"

@@ -1,0 +1,83 @@
+"""The arguments of the commands that learn, search, and bring things out of the book or in."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from datetime import date
+from typing import Final
+
+#: What the command line calls for each: the module under `commands`, and its function.
+CALLS: Final = {
+    "learn": ("learning", "learn"), "search": ("searching", "search"),
+    "export": ("exports", "export"), "import": ("exports", "take_in"),
+}
+
+TABLES: Final = ("impressions", "entries", "readings")
+_DAY: Final = re.compile(r"\d{4}-\d{2}-\d{2}")
+
+
+def _json(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--json", action="store_true", help="one JSON document")
+
+
+def html(one: argparse.ArgumentParser) -> None:
+    """The options by which a review becomes a page."""
+    one.add_argument("--html", metavar="FILE", help="as a page of its own, in a new file")
+    one.add_argument("--force", action="store_true", help="write over a file that is there")
+
+
+def _learn(one: argparse.ArgumentParser) -> None:
+    one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
+    one.add_argument("--apply", action="store_true",
+                     help="change the recipe; the text before is kept beside it")
+    one.add_argument("--only", metavar="N", action="append", default=[],
+                     help="with --apply: only this one of the list; may stand several times")
+    _json(one)
+
+
+def _search(one: argparse.ArgumentParser) -> None:
+    one.add_argument("words", metavar="WORDS", nargs="+", help="all of them must be there")
+    one.add_argument("--print", metavar="TITLE", dest="print_", help="only of this print")
+    one.add_argument("--from", metavar="DATE", type=_day, dest="from_",
+                     help="only from this day on, such as 2026-05-03")
+    one.add_argument("--to", metavar="DATE", type=_day, help="only up to this day")
+    _json(one)
+
+
+def _export(one: argparse.ArgumentParser) -> None:
+    one.add_argument("sessions", metavar="SESSION", nargs="*",
+                     help="these sessions alone; else the whole book")
+    what = one.add_mutually_exclusive_group(required=True)
+    what.add_argument("--csv", metavar="FILE", help="a table for a spreadsheet")
+    what.add_argument("--jsonl", metavar="FILE", help="every entry, a line each; can be imported")
+    what.add_argument("--html", metavar="FILE", help="a page that stands by itself")
+    one.add_argument("--table", metavar="TABLE", choices=TABLES, default=TABLES[0],
+                     help="with --csv: impressions (if none is named), entries or readings")
+    one.add_argument("--private", action="store_true",
+                     help="with your own words about people, which else stay at home")
+    one.add_argument("--force", action="store_true", help="write over a file that is there")
+
+
+def _import(one: argparse.ArgumentParser) -> None:
+    one.add_argument("file", metavar="FILE", help="a .jsonl file that export wrote")
+    _json(one)
+
+
+#: Name, help, and what adds the arguments.
+COMMANDS: Final = (
+    ("learn", "offer a recipe what its own days taught", _learn),
+    ("search", "find words in notes, tags, prints, dates and settings", _search),
+    ("export", "write the book, or some sessions, into a new file", _export),
+    ("import", "take in the entries of an exported file", _import),
+)
+
+
+def _day(text: str) -> date:
+    try:
+        if not (_DAY.fullmatch(text) and text.isascii()):
+            raise ValueError(text)
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"{text} is no date; write one such as 2026-05-03") from None
