@@ -1,0 +1,191 @@
+"""The plan of a day: recipe and state as activities, scheduled, and said in the printer's words.
+
+The hands are planned first, then the paper; then both together. There is always a plan; where
+limits break it says which and by how much. Pure: the same day has the same plan everywhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Final
+
+from benchapp.quantities import minutes_text
+from benchapp.reckon.schedule import Project, Schedule
+from benchapp.reckon.schedule_search import SEED, Answer, solve
+from benchapp.session.planning_day import (
+    BREAK,
+    REST,
+    SOAK,
+    BrokenLimit,
+    Day,
+    DayPlan,
+    Name,
+    Planned,
+)
+from benchapp.session.planning_loads import loads_of
+from benchapp.session.planning_paper import PaperWork, groups
+from benchapp.session.planning_work import PRINTER, JobWork, Work, late_words
+from benchapp.session.shape import WASH
+from benchapp.session.state import Key
+
+#: Schedules made while the printer waits.
+AT_BENCH: Final = 12
+#: An announced next step stays unless this is won, in seconds.
+WORTH_CHANGING: Final = 3 * 60
+
+
+class Draft:
+    """A day's work, gathered and ready to be scheduled."""
+
+    def __init__(self, day: Day, presses: Mapping[str, Mapping[int, int]] | None,
+                 floors: Mapping[str, int]) -> None:
+        self.day = day
+        self.work = Work(day)
+        self.papers: list[PaperWork] = []
+        self.floors: dict[str, int] = dict(floors)
+        for job in day.jobs:
+            mine = JobWork(self.work, job)
+            mine.build()
+            packs = [p for p in day.packs if p.paper == job.shape.paper_name]
+            seen = None if presses is None else presses.get(job.session, {})
+            paper = PaperWork(mine, groups(job, packs, seen))
+            if seen is not None:
+                self._floors(paper, seen)
+            paper.build(self.floors)
+            self.papers.append(paper)
+        self.work.breaks()
+        self.project: Project = self.work.project()
+
+    def _floors(self, paper: PaperWork, presses: Mapping[int, int]) -> None:
+        """When each new pack after the first goes in at the earliest."""
+        for group in paper.found[1:]:
+            if group.there is None and group.ordinals:
+                first = presses.get(group.ordinals[0], 0)
+                self.floors.setdefault(group.id, max(0, first - paper.lead))
+
+    def presses(self, starts: Sequence[int]) -> dict[str, dict[int, int]]:
+        """When each impression takes its sheet."""
+        out: dict[str, dict[int, int]] = {}
+        for job in self.day.jobs:
+            step = job.shape.sheet_step
+            out[job.session] = {k: starts[i] for k in job.ordinals if (
+                i := self.work.index.get((job.session, Key(step, k)))) is not None}
+        return out
+
+    def order(self, names: Sequence[Name]) -> list[int]:
+        """A list that served before, as far as its work is still there."""
+        return [i for name in names if (i := self.work.index.get(name)) is not None
+                and self.work.activities[i].at is None]
+
+
+def plan_day(day: Day, *, tries: int = AT_BENCH, seed: int = SEED,
+             before: DayPlan | None = None) -> DayPlan:
+    """Plan a day, or what is left of it.
+
+    Args:
+        day: What there is to do, and what is settled.
+        tries: Schedules that may be made; more find better plans.
+        seed: What chance goes by.
+        before: The plan that stood until now: its announced next step stays unless three
+            minutes are won, and its packs go in when it said.
+    """
+    if before is not None:
+        return _again(day, tries, seed, before)
+    paper = any(job.shape.damped is not None for job in day.jobs)
+    first = Draft(day, None, {})
+    if not paper:
+        return _said(first, solve(first.project, tries=tries, seed=seed))
+    hands = Draft(replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs)), None, {})
+    rough = solve(hands.project, tries=1, seed=seed)
+    draft = Draft(day, hands.presses(rough.schedule.starts), {})
+    return _said(draft, solve(draft.project, tries=tries, seed=seed))
+
+
+def _again(day: Day, tries: int, seed: int, before: DayPlan) -> DayPlan:
+    presses: dict[str, dict[int, int]] = {}
+    for x in before.items:
+        session, key = x.name
+        job = next((j for j in day.jobs if j.session == session), None)
+        if job is not None and key.step == job.shape.sheet_step and key.impression is not None:
+            presses.setdefault(session, {})[key.impression] = x.start
+    for job in day.jobs:
+        presses.setdefault(job.session, {})
+    draft = Draft(day, presses, before.floors)
+    order = draft.order(before.order)
+    kept = solve(draft.project, tries=1, seed=seed, order=order)
+    if kept.proved or tries <= 1:
+        return _said(draft, kept)
+    found = solve(draft.project, tries=tries, seed=seed, order=order)
+    announced = before.next
+    plan, stays = _said(draft, found), _said(draft, kept)
+    worth = stays.late > plan.late or stays.end - plan.end >= WORTH_CHANGING
+    same = announced is None or _next_is(plan, announced.name)
+    return plan if worth or (same and found.schedule.worth < kept.schedule.worth) else stays
+
+
+def _next_is(plan: DayPlan, name: Name) -> bool:
+    return plan.next is not None and plan.next.name == name
+
+
+# -- in words -----------------------------------------------------------------------------
+
+
+def _said(draft: Draft, answer: Answer) -> DayPlan:
+    work, schedule = draft.work, answer.schedule
+    items = _items(draft, schedule)
+    job = draft.day.jobs[0]
+    packs = [p for paper in draft.papers for p in paper.plans(schedule.starts)]
+    return DayPlan(
+        items=tuple(items), packs=tuple(packs), end=schedule.end,
+        broken=tuple(_broken(draft, schedule)), bound=answer.bound,
+        contradictions=tuple(_contradictions(draft, answer)),
+        unknown=tuple(dict.fromkeys(work.unknown)),
+        loads=loads_of(job.shape, draft.day.times, helper=draft.day.helper),
+        done_at=_done_at(draft, schedule), order=tuple(work.lines[i].name for i in answer.order),
+        tries=answer.tries, floors=draft.floors)
+
+
+def _items(draft: Draft, schedule: Schedule) -> list[Planned]:
+    """Every line in order of time, with the washes between."""
+    work = draft.work
+    out = [replace(line, start=schedule.starts[i])
+           for i, line in enumerate(work.lines) if i and line.who != "helper break"]
+    mine = sorted((x for x in out if x.who == PRINTER and x.seconds), key=lambda x: x.start)
+    wash, inky = draft.project.wash, draft.project.inky
+    for x in mine:
+        if wash and inky and x.hands == "clean":
+            session, key = x.name
+            name = (session, Key(WASH, key.impression, key.pack or key.step))
+            out.append(Planned(name, "Wash and dry hands", "clean", PRINTER, None,
+                               x.start - wash, wash))
+        inky = x.hands == "inky"
+    return sorted(out, key=lambda x: (x.start, x.end, x.hands))
+
+
+def _broken(draft: Draft, schedule: Schedule) -> list[BrokenLimit]:
+    words = dict(zip(draft.work.limits, draft.work.words, strict=True))
+    return [BrokenLimit(draft.work.lines[b.limit.after].name,
+                        late_words(words[b.limit], b.by), b.by) for b in schedule.broken]
+
+
+def _contradictions(draft: Draft, answer: Answer) -> list[str]:
+    """Limits no day can keep, with the circle of steps behind each; one of each kind."""
+    words = dict(zip(draft.work.limits, draft.work.words, strict=True))
+    said: dict[str, None] = {}
+    for x in answer.contradictions:
+        steps = " → ".join(draft.work.lines[i].do for i in x.circle)
+        said[f"{words[x.limit]}; {steps} take {minutes_text(x.by * 1000)} more"] = None
+    return list(said)
+
+
+def _done_at(draft: Draft, schedule: Schedule) -> dict[tuple[str, int], int]:
+    """When the last hands step of each impression is over."""
+    out: dict[tuple[str, int], int] = {}
+    for i, line in enumerate(draft.work.lines):
+        session, key = line.name
+        if key.impression is None or line.hands == "free" or key.step in (BREAK, SOAK, REST):
+            continue
+        done = session, key.impression
+        out[done] = max(out.get(done, 0), schedule.starts[i] + line.seconds)
+    return out
