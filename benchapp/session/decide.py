@@ -7,12 +7,12 @@ the one on the Bench; what is said of another names it by `session`.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any, Final
 
 from benchapp.journal import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
+from benchapp.session.copying import replace
 from benchapp.session.going_on import go_on, tick
 from benchapp.session.names import shape_of
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time

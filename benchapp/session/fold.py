@@ -9,11 +9,11 @@ back. So there is no second code for undoing anything.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Final
 
 from benchapp.edition import packs as damp
 from benchapp.journal import Entry, family
+from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS
 from benchapp.session.fold_work import WORK, silent
 from benchapp.session.names import session_id, shape_of, step_of

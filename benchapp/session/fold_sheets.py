@@ -6,10 +6,10 @@ Each takes (session, entry, t), `t` being room time, and is total.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 from benchapp.journal import Entry
+from benchapp.session.copying import replace
 from benchapp.session.names import next_number
 from benchapp.session.state import (
     Impression,

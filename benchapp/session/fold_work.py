@@ -7,11 +7,11 @@ fit changes nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Set
-from dataclasses import replace
 from typing import Final
 
 from benchapp.journal import Entry
 from benchapp.recipe.model import Step
+from benchapp.session.copying import replace
 from benchapp.session.names import call_id, inherited_id, step_of
 from benchapp.session.state import (
     Call,

@@ -6,11 +6,12 @@ A decider writes one draft after the other; each is folded at once, by the same
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Final
 
 from benchapp.journal import Draft, Entry, Moment
 from benchapp.recipe.model import Step
+from benchapp.session.copying import replace
 from benchapp.session.fold import apply
 from benchapp.session.names import step_of
 from benchapp.session.state import Key, Room, Session, Work

@@ -1,8 +1,9 @@
 """What a session and the room are at one moment, computed from entries alone.
 
-Everything is frozen; `fold.apply` gives the next state. Times named `t` are
-milliseconds of the room's own time: it counts the boot clock inside one boot
-and wall time across boots, and never runs backwards.
+Everything is frozen; `fold.apply` gives the next state. What changes with every
+entry has no slots, so that `copying.replace` can copy its dictionary. Times named
+`t` are milliseconds of the room's own time: it counts the boot clock inside one
+boot and wall time across boots, and never runs backwards.
 """
 
 from __future__ import annotations
@@ -39,7 +40,7 @@ class Key:
     pack: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Work:
     """One attempt at a piece of work.
 
@@ -91,7 +92,7 @@ class ReadingTaken:
     unit: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Impression:
     """One sheet from the first work on it.
 
@@ -178,7 +179,7 @@ class Jump:
     t: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Session:
     """One day's work on one recipe.
 
@@ -250,7 +251,7 @@ class Session:
         return work is not None and not work.running
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Room:
     """The workshop: the open sessions, the packs, and the printer's hands.
 
