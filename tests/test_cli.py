@@ -94,6 +94,7 @@ def test_commands_that_only_read_make_nothing(call: Call, home: Path) -> None:
     """On a fresh home they answer, and there is still no home."""
     for argv in (["sessions"], ["sessions", "--json"], ["files"], ["files", "--json"], ["damp"],
                  ["check", "weigh-house"], ["check", "three-steps", "--json"], ["review"],
+                 ["resume", "--plain"], ["damp", "three-steps"],
                  ["--version"], ["--help"], ["resume", "--book", "nowhere.book", "--help"]):
         assert call(*argv).code in (0, 1), argv
     assert not home.exists()
@@ -125,6 +126,8 @@ def test_review_reads_the_last_session_and_one_by_name(call: Call) -> None:
     assert [i["mark"] for i in found["impressions"]] == ["A1", "A2", "A3"]
     assert call("review", found["session"], "--json").json == found
     assert "Pear on a Sill" in call("review").out
+    assert re.search(r"Ink and wipe: 3 times, \d+ s in the middle, in all \d+ s",
+                     call("review").out)
     wrong = call("review", found["session"] + "z")
     assert (wrong.code, wrong.out) == (2, "")
     assert f"did you mean {found['session']}" in wrong.err
@@ -276,6 +279,8 @@ def test_a_rehearsal_is_kept_in_no_book(call: Call, home: Path) -> None:
 
 @pytest.mark.parametrize(("argv", "near"), [
     (["rn"], "did you mean run"),
+    (["xyzzy"], "there are run, resume, rehearse,"),
+    (["resume", "--plain", "--book", "no/such.book"], "no such file"),
     (["run", "weigh-hose", "--plain"], "did you mean weigh-house"),
     (["run", "weigh-house", "--wantd", "3"], "did you mean --wanted"),
     (["sessions", "--jsn"], "did you mean --json"),

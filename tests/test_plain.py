@@ -290,7 +290,8 @@ def test_times_plates_readings_and_settings_are_read_from_words() -> None:
                         "reworked key III: burnished", "reworked key scraped",
                         "set room: 18.5 °C", "set nonsense", "extend",
                         "wanted 3", "wanted none", "wanted x", "helper Maud", "helper leaves",
-                        "reading humidity 61 %", "time", "mute")
+                        "reading humidity 61 %", "time", "mute", "sheet",
+                        "reworked key IV sky scraped", "reworked key I scraped it")
     said = [a[0] for a in answers]
     assert said[1] == "Clock: 1 h 30 min second ground"
     assert said[2:5] == ["Plate tone is in state II", "Plate key is in state III: burnished",
@@ -303,9 +304,11 @@ def test_times_plates_readings_and_settings_are_read_from_words() -> None:
     assert "wanted 6" in said[10]
     assert said[11] == "Maud is in, with clean hands"
     assert said[12] == "The helper has left"
+    assert said[16].startswith("What of the sheet?")
     found = bench.back()
     assert [(x["plate"], x["state"], x["what"]) for x in found["reworked"]] == [
-        ("tone", "II", None), ("key", "III", "burnished"), ("key", None, "scraped")]
+        ("tone", "II", None), ("key", "III", "burnished"), ("key", None, "scraped"),
+        ("key", "IV", "sky scraped"), ("key", None, "I scraped it")]
     assert {"name": "humidity", "value": "61 %", "since": 1} in found["settings"]
 
 

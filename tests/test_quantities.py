@@ -405,3 +405,13 @@ def test_a_running_count_shows_whole_seconds(ms, shown):
 def test_a_time_for_reading_is_rounded_to_minutes(ms, shown):
     """To the nearest minute, in hours and minutes when long."""
     assert q.minutes_text(ms) == shown
+
+
+@pytest.mark.parametrize(
+    ("ms", "shown"),
+    [(90_000, "1.5 min"), (30_000, "30 s"), (60_000, "1 min"), (66_000, "1.1 min"),
+     (100_000, "2 min"), (900_000, "15 min"), (3_594_000, "59.9 min"), (3_900_000, "1 h 5 min")],
+)  # fmt: skip
+def test_a_time_that_was_said_keeps_its_half_minute(ms, shown):
+    """The usual minute and a half of a wash is not shown as two."""
+    assert q.figure_text(ms) == shown

@@ -81,6 +81,21 @@ def test_a_step_tells_how_long_it_took_and_what_begins() -> None:
         "Care: Ink is not for skin, data sheet first")
 
 
+def test_a_caution_stands_in_one_word_once_it_was_read() -> None:
+    """The first ink of the day has it whole, the second only says what it is about."""
+    room = Room(DRY)
+    said = [line for _ in range(12) for line in room.do(a.GoOn())]
+    assert said.count("Care: Ink is not for skin, data sheet first") == 1
+    assert said.count("Care: Ink") == 2  # the second sheet, the third
+
+
+def test_taking_a_resume_back_says_that_it_is_paused() -> None:
+    """What is in hand is not called now while its count stands still."""
+    room = Room()
+    room.do(a.Pause(), a.Resume())
+    assert room.do(a.TakeBack()) == ("Taken back: resume", "It is paused; one tread goes on")
+
+
 def test_a_wait_that_ends_itself_is_told_by_time() -> None:
     """Time alone ends it, and the next step begins."""
     room = Room()

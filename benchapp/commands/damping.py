@@ -15,7 +15,9 @@ from benchapp.commands.desk import (
 from benchapp.moments import local
 from benchapp.quantities import minutes_text
 from benchapp.recipe.reader import read
+from benchapp.session import damping
 from benchapp.session.fold import replay
+from benchapp.session.page import Refusal
 from benchapp.session.studio import PackView, studio_view
 from benchapp.session.telling import tell
 from benchapp.workshop import Workshop
@@ -28,10 +30,14 @@ def damp(arguments: Arguments) -> int:
             raise WrongUse("Whose sheets? Write: benchapp damp RECIPE --sheets N")
         return _list(arguments)
     _, text = recipe_text(arguments.recipe)
+    recipe = read(text)
+    tried = damping.damp_pack(recipe, "damped", arguments.sheets)
+    if isinstance(tried, Refusal):  # before a book is made for nothing
+        raise Refused(str(tried))
     with write_book(arguments) as book:
         workshop = Workshop(book, SystemClock())
         before = workshop.room
-        outcome = workshop.damp_pack(read(text), arguments.sheets)
+        outcome = workshop.damp_pack(recipe, arguments.sheets)
         if outcome.refusal is not None:
             raise Refused(str(outcome.refusal))
         said = tell(before, workshop.room, outcome.entries)

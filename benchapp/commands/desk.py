@@ -129,6 +129,10 @@ def session_row(book: Book, said: str) -> SessionRow:
     raise WrongUse(f"No session is called {said}; " + near(said, [r.name for r in rows]))
 
 
+_FEW = 24
+"""So many names are listed whole: all the commands there are, not years of sessions."""
+
+
 def near(said: str, known: Iterable[str]) -> str:
     """What might have been meant: the nearest names, or all of a few."""
     import difflib
@@ -137,7 +141,7 @@ def near(said: str, known: Iterable[str]) -> str:
     close = difflib.get_close_matches(said.casefold()[:200], names, n=3, cutoff=0.5)
     if close:
         return f"did you mean {' or '.join(close)}?"
-    return f"there are {', '.join(names[-8:])}"
+    return f"there are {', '.join(names if len(names) <= _FEW else names[-8:])}"
 
 
 # -- recipes ----------------------------------------------------------------------------

@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from types import FrameType
+from typing import Final
 
 from benchapp import plain
 from benchapp.book import Book
@@ -16,7 +17,9 @@ from benchapp.commands.desk import (
     Arguments,
     Refused,
     Stopped,
+    book_path,
     need_terminal,
+    read_book,
     recipe_text,
     session_row,
     write_book,
@@ -24,6 +27,8 @@ from benchapp.commands.desk import (
 from benchapp.commands.screened import on_screen, preferences
 from benchapp.plain.loop import LONGEST
 from benchapp.workshop import Workshop
+
+_NONE_OPEN: Final = "No session is open; open one with: benchapp run RECIPE"
 
 
 class _Standard:
@@ -91,6 +96,9 @@ def resume(arguments: Arguments) -> int:
     """Go on with the session named, or the one worked on last."""
     if not arguments.plain:
         need_terminal("benchapp resume --plain works by lines.")
+    if not book_path(arguments).expanduser().exists():  # none is made to find it empty
+        with read_book(arguments):
+            raise Refused(_NONE_OPEN)
     with write_book(arguments) as book:
         session = _to_resume(book, arguments.session)
         workshop = Workshop(book, SystemClock())
@@ -110,7 +118,7 @@ def _to_resume(book: Book, said: str | None) -> str:
     else:
         row = session_row(book, said)
     if row is None:
-        raise Refused("No session is open; open one with: benchapp run RECIPE")
+        raise Refused(_NONE_OPEN)
     if row.closed:
         raise Refused(f"{row.name} is closed; read it back with: benchapp review {row.name}")
     return row.id

@@ -12,11 +12,13 @@ from typing import Any, Final
 from benchapp.edition.packs import Pack
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
+from benchapp.quantities import minutes_text
 from benchapp.session.counting import counting, counts, pulled
 from benchapp.session.fold import replay
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.shape import WASH
+from benchapp.session.sheets import shown_unit
 from benchapp.session.state import Impression, Room, Session, Work
 
 Review = dict[str, Any]
@@ -196,7 +198,7 @@ def _sheet_lines(i: Review) -> list[str]:
 
 
 def _tail(i: Review) -> str:
-    readings = [f"{r['name']} {r['value']}{' ' + r['unit'] if r['unit'] else ''}"
+    readings = [" ".join(filter(None, (r["name"], str(r["value"]), shown_unit(r["unit"]))))
                 for r in i.get("readings", ())]
     said = [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])]
     return " · " + " · ".join(said) if said else ""
@@ -221,8 +223,11 @@ def _time_lines(steps: list[Review]) -> list[str]:
             out.append(f"  {name}: time not taken")
             continue
         middle = sorted(taken)[len(taken) // 2]
-        total = round(sum(taken) / 60)
-        often = "once" if len(taken) == 1 else (
-            f"{len(taken)} times, {round(middle / 60)} min in the middle")
-        out.append(f"  {name}: {often}, {total} min in all{not_taken}")
+        often = "once, " if len(taken) == 1 else (
+            f"{len(taken)} times, {_length(middle)} in the middle, in all ")
+        out.append(f"  {name}: {often}{_length(sum(taken))}{not_taken}")
     return out
+
+
+def _length(seconds: float) -> str:
+    return minutes_text(round(seconds * 1000))

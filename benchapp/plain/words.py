@@ -26,6 +26,8 @@ WORDS: Final = tuple(sorted((*(spec.word for spec in a.REGISTRY), NOT_JUDGED, MU
                             key=len, reverse=True))
 NOT_SAID: Final = "not said"
 
+#: A state of a plate; "I" alone is rather the printer.
+_STATE: Final = re.compile(r"(?!I$)[IVXLC]+|[0-9]+")
 _VALUE: Final = re.compile(r"[+-]?\d+([.,]\d+)?")
 
 
@@ -247,8 +249,9 @@ def _state(ears: Ears, word: str, rest: str) -> Heard:
 def _reworked(ears: Ears, word: str, rest: str) -> Heard:
     plate, said = names.first_plate(ears.s, rest)
     state, colon, what = said.partition(":")
-    if not colon:
-        state, what = "", said
+    if not colon:  # a state said without one is a state all the same
+        first, _, rest_of_it = said.partition(" ")
+        state, what = (first, rest_of_it) if _STATE.fullmatch(first) else ("", said)
     if not what.strip():
         raise NotUnderstood("What was done? Write: reworked II: sky burnished")
     return Heard(a.Rework(plate, state.strip() or None, what.strip()))
@@ -307,6 +310,8 @@ def _wanted(ears: Ears, word: str, rest: str) -> Heard:
 
 
 def _sheet(ears: Ears, word: str, rest: str) -> Heard:
+    if not rest:
+        raise NotUnderstood("What of the sheet? Write: sheet out, back, sprayed or dried")
     what = chosen(rest, ("out", "back", "sprayed", "dried"), "word for a sheet")
     return Heard(a.Sheet(cast(Literal["out", "back", "sprayed", "dried"], what)))
 

@@ -8,6 +8,7 @@ from benchapp.quantities.climate import Temperature, read_humidity, read_tempera
 from benchapp.quantities.durations import (
     Duration,
     Span,
+    figure_text,
     iso_to_duration,
     minutes_text,
     mmss,
@@ -43,6 +44,7 @@ __all__ = [
     "Span",
     "Temperature",
     "Turns",
+    "figure_text",
     "iso_to_duration",
     "minutes_text",
     "mmss",

@@ -307,3 +307,11 @@ def minutes_text(ms: int) -> str:
     if not hours:
         return f"{minutes} min"
     return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+def figure_text(ms: int) -> str:
+    """A time that was said, not measured: as `minutes_text`, but `1.5 min` stays so."""
+    tenths, odd = divmod(ms, 6_000)
+    if odd or not 10 < tenths < 600 or tenths % 10 == 0:
+        return minutes_text(ms)
+    return f"{tenths // 10}.{tenths % 10} min"

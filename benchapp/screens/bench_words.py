@@ -10,8 +10,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from benchapp.quantities import minutes_text, mmss
+from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.screens.glyph_dots import DOTS
+from benchapp.session.telling import care_word
 from benchapp.session.view import BenchView, CallView, ClockView, Count, NowView, SheetView
 from benchapp.shown import Shown, clip, visible, width
 
@@ -145,10 +146,7 @@ def values(sheet: SheetView) -> Shown:
 def care(now: NowView) -> Shown:
     """The caution whole, or its first words once it has been read today."""
     words = now.care or ""
-    if now.care_full:
-        return visible(f"! {words}")
-    first = words.replace(";", " ").replace(",", " ").replace(".", " ").split()
-    return visible(f"! {first[0]}" if first else "!")
+    return visible(f"! {words if now.care_full else care_word(words)}")
 
 
 # -- figures ------------------------------------------------------------------------------
@@ -165,9 +163,9 @@ def span_words(count: Count) -> Shown:
         return Shown("" if count.ms > -1000 else "over")
     if count.usual is None:
         return Shown("")
-    words = f"usual {minutes_text(count.usual)}"
+    words = f"usual {figure_text(count.usual)}"
     if count.low is not None and count.high is not None and count.low != count.high:
-        words += f" · low {minutes_text(count.low)} · high {minutes_text(count.high)}"
+        words += f" · low {figure_text(count.low)} · high {figure_text(count.high)}"
     return visible(words)
 
 

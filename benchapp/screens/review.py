@@ -14,6 +14,7 @@ from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit, wrapped
+from benchapp.session.sheets import shown_unit
 from benchapp.shown import Shown, visible
 
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
@@ -138,16 +139,12 @@ def _sheet(x: dict[str, Any], across: int) -> list[Row]:
 
 
 def _said(x: dict[str, Any]) -> str:
-    readings = [" ".join(str(y) for y in (r["name"], r["value"], _unit(r["unit"])) if y != "")
+    readings = [" ".join(str(y) for y in (r["name"], r["value"], shown_unit(r["unit"])) if y != "")
                 for r in x.get("readings", ())]
     more = ["look again"] if x.get("look_again") else []
     ended = [x["ended"]] if x.get("ended") else []
     said = [*more, *ended, *x["tags"], *readings, *(f"“{n}”" for n in x["notes"])]
     return "  " + " · ".join(map(str, said)) if said else ""
-
-
-def _unit(unit: str | None) -> str:
-    return "" if unit is None or unit.startswith("grade") else unit
 
 
 def _pack(x: dict[str, Any]) -> str:

@@ -75,7 +75,7 @@ def sheet_whole(s: Session, ordinal: int) -> SheetWhole | None:
 
 
 def _line(s: Session, i: Impression) -> SheetLine:
-    readings = tuple(" ".join(x for x in (r.name, r.value, _unit(r.unit)) if x)
+    readings = tuple(" ".join(x for x in (r.name, r.value, shown_unit(r.unit)) if x)
                      for r in i.readings)
     return SheetLine(
         i.ordinal, i.number or 0, i.mark or "", for_text(i.purpose or "", i.state),
@@ -84,7 +84,7 @@ def _line(s: Session, i: Impression) -> SheetLine:
         i.pulls[0].at if i.pulls else None)
 
 
-def _unit(unit: str | None) -> str:
+def shown_unit(unit: str | None) -> str:
     """A grade needs no unit beside its figure."""
     return "" if unit is None or unit.startswith("grade") else unit
 

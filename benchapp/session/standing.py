@@ -6,7 +6,7 @@ The texts are the printer's own, to be made visible where shown.
 from __future__ import annotations
 
 from benchapp.journal import Moment
-from benchapp.quantities import Span, minutes_text, mmss
+from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.names import step_of
 from benchapp.session.shape import WASH
@@ -61,6 +61,8 @@ def now_lines(room: Room) -> Lines:
     s = room.session
     if s is None or s.closed is not None:
         return ()
+    if s.paused_t is not None:
+        return ("It is paused; one tread goes on",)
     if s.hand is not None:
         return (begun_line(room, s, s.hand),)
     waits = tuple(begun_line(room, s, k) for k in s.under_way)
@@ -107,5 +109,5 @@ def count_text(count: Count) -> str:
     about = "" if count.exact else "≈ "
     if count.down:
         return f"{about}{mmss(count.ms)} left" if count.ms > 0 else f"over since {mmss(-count.ms)}"
-    usual = "" if not count.usual else f", usual {minutes_text(count.usual)}"
+    usual = "" if not count.usual else f", usual {figure_text(count.usual)}"
     return f"{about}{mmss(count.ms)}{usual}"

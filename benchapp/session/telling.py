@@ -6,6 +6,7 @@ stands. Pure; the texts are the printer's own, to be made visible where shown.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from typing import Final
 
@@ -27,7 +28,7 @@ from benchapp.session.telling_packs import pack_line
 from benchapp.session.view import care_full, clocks, do_words, for_text
 from benchapp.session.warn import question_text
 
-__all__ = ["begun_line", "count_line", "headline", "now_lines", "status", "tell"]
+__all__ = ["begun_line", "care_word", "count_line", "headline", "now_lines", "status", "tell"]
 
 
 def tell(before: Room, after: Room, entries: Iterable[Entry]) -> Lines:
@@ -152,13 +153,18 @@ def _attempt(s: Session, key: Key, attempt: int) -> Work | None:
     return next((w for w in reversed(s.history) if w.key == key and w.attempt == attempt), None)
 
 
+def care_word(care: str) -> str:
+    """What a caution is about, once it has been read whole today: its first word."""
+    return next(iter(re.split(r"[\s;,.]+", care.strip())), "")
+
+
 def _care(room: Room, e: Entry) -> Lines:
-    """A caution stands whole the first time of the day and after a break."""
+    """A caution stands whole the first time of the day and after a break; then in one word."""
     s, key = room.sessions[session_id(e.stream)], _key(e)
     step = step_of(s, key)
-    if step is None or step.care is None or not care_full(s, key, room.t):
+    if step is None or step.care is None:
         return ()
-    return (f"Care: {step.care}",)
+    return (f"Care: {step.care if care_full(s, key, room.t) else care_word(step.care)}",)
 
 
 def _extended(room: Room, s: Session, e: Entry) -> str:

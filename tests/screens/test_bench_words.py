@@ -67,6 +67,7 @@ def test_counts_are_read_as_clocks_and_inexact_ones_are_marked() -> None:
     span = Count(0, down=False, low=7 * MIN, usual=15 * MIN, high=26 * MIN)
     assert words.span_words(span) == "usual 15 min · low 7 min · high 26 min"
     assert words.span_words(Count(0, down=False)) == ""
+    assert words.span_words(Count(0, down=False, usual=90_000)) == "usual 1.5 min"
 
 
 def test_wrapping_loses_nothing_and_keeps_to_the_cells() -> None:
