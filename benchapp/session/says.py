@@ -12,6 +12,7 @@ from benchapp.recipe.model import Reading
 from benchapp.session import actions as a
 from benchapp.session.counting import state_in_force
 from benchapp.session.due import active, hands_left
+from benchapp.session.learnt import weighing
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.page import Page, Refusal
@@ -172,14 +173,18 @@ def rework(page: Page, action: a.Rework) -> Refusal | None:
 
 
 def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
-    """A named value; a grade has to be one of its grades, a unit the recipe's."""
+    """A named value; a grade has to be one of its grades, a unit the recipe's.
+
+    A weighing of ink or paper is the day's, whatever sheet is in hand.
+    """
     s = page.s
     known = next((r for r in s.recipe.readings if r.name == action.name), None)
     wrong = _wrong_value(action, known)
     if wrong is not None:
         return wrong
     unit = action.unit or (None if known is None else known.unit)
-    meant = sheet_meant(s, action.impression)
+    of_day = action.impression is None and known is None and weighing(action.name)
+    meant = None if of_day else sheet_meant(s, action.impression)
     if meant is None and action.impression is not None:
         return _NO_SHEET
     page.write("read", impression=None if meant is None else meant.ordinal, name=action.name,

@@ -13,6 +13,7 @@ from typing import Literal
 from benchapp.recipe.model import Recipe
 from benchapp.session.actions import Set
 from benchapp.session.counting import target
+from benchapp.session.learnt import weighing
 from benchapp.session.state import Session
 
 Origin = Literal["said", "last time", "recipe", "empty"]
@@ -49,8 +50,8 @@ def _same(one: Recipe, other: Recipe) -> bool:
 
 
 def in_force(s: Session) -> dict[str, str]:
-    """The settings at the end of what is known of a session."""
-    return {x.name: x.value for x in s.settings}
+    """The settings at the end of what is known of a session; a weighing is of its day alone."""
+    return {x.name: x.value for x in s.settings if not weighing(x.name)}
 
 
 def setup_card(s: Session, last: Session | None) -> tuple[SetupLine, ...]:
