@@ -204,7 +204,8 @@ def _readings(
 def _sentence(turns: Fraction, now: dict[str, Fraction] | None, sides: Sides | None) -> str:
     if not turns:
         same = [f"{name} {was}" for name, was in sides.readings] if sides else []
-        return f"Screws as last time{': ' if same else ''}{', '.join(same)}"
+        when = "the recipe has them" if sides and sides.origin is Origin.RECIPE else "last time"
+        return f"Screws as {when}{': ' if same else ''}{', '.join(same)}"
     way = "up" if turns > 0 else "down"
     told = f"Let the roller {way} {said(abs(turns) * 360)}°, {said(abs(turns), 2)} turn, both sides"
     if now is None or sides is None:

@@ -1,0 +1,87 @@
+"""A day prepared, as plain values and as a checklist to take to the table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, Final
+
+from benchapp.reckon.answer import Answer, plain
+from benchapp.session.prepare import WHATS, Part, Prepared
+
+_HEADS: Final = {"tear": "Tear", "sheets": "Sheets", "packs": "Packs", "ink": "Ink",
+                 "press": "Press"}
+_BOX: Final = "[ ]"
+
+
+def prepare_json(prepared: Prepared) -> dict[str, Any]:
+    """The day as JSON values.
+
+    Each of `tear`, `sheets`, `packs`, `ink` and `press` is one document with its sentence; the
+    recipe's own numbers stand under `recipe`, further papers, inks or plates under `others`.
+    """
+    recipe = prepared.recipe
+    found: dict[str, Any] = {
+        "print": recipe.print.title, "artist": recipe.print.artist, "wanted": prepared.wanted}
+    for what in WHATS:
+        first, *others = [_one(p) for p in prepared.parts if p.what == what]
+        found[what] = {**first, "others": others}
+    return {**found, "left_out": list(prepared.doubts)}
+
+
+def _one(part: Part) -> dict[str, Any]:
+    answer = {} if part.answer is None else part.answer.json()
+    return {**answer, "sentence": part.sentence, "of": part.of or None, **plain(part.figures),
+            **{name: more.json() for name, more in part.more.items()}, "recipe": plain(part.own)}
+
+
+def prepare_text(prepared: Prepared) -> list[str]:
+    """The day as a checklist; texts are the printer's own, not yet made visible."""
+    recipe = prepared.recipe
+    lines = [f"{recipe.print.title}, {recipe.print.artist}: prepare {prepared.sheets} "
+             f"{'sheet' if prepared.sheets == 1 else 'sheets'} for {prepared.wanted} wanted", ""]
+    for part in prepared.parts:
+        lines += [f"{_BOX} {head(part)}: {part.sentence}",
+                  *(f"    {line}" for line in details(part))]
+    rest = list(rests_on(prepared))
+    if rest:
+        lines += ["", "What it rests on", *(f"  {line}" for line in rest)]
+    return lines + [f"  left out: {doubt}" for doubt in prepared.doubts]
+
+
+def head(part: Part) -> str:
+    """What a part is called, with the paper, ink or plate meant."""
+    return f"{_HEADS[part.what]} ({part.of})" if part.of else _HEADS[part.what]
+
+
+def details(part: Part) -> list[str]:
+    """What stands under a part's sentence: what follows from it, and the recipe's own number."""
+    lines = _tears(part.answer) if part.what == "tear" and part.answer is not None else []
+    if part.what == "packs" and part.answer is not None:
+        lines.append(part.answer.sentence)
+    for more in part.more.values():
+        lines.append(more.sentence)
+    if part.own_words:
+        lines.append(part.own_words if part.what == "sheets" else f"the recipe: {part.own_words}")
+    return lines
+
+
+def _tears(answer: Answer) -> list[str]:
+    """The tears of the plainest way, one sheet after the other."""
+    plainest = answer.figures["ways"][0]
+    many = len(plainest["layouts"]) > 1
+    lines = []
+    for laid in plainest["layouts"]:
+        lines += [f"{laid['sheets']} of them"] if many else []
+        lines += laid["steps"]
+    return lines
+
+
+def rests_on(prepared: Prepared) -> Iterable[str]:
+    """Every figure with where it comes from and every caution, each said once."""
+    said: dict[str, None] = {}
+    for part in prepared.parts:
+        for answer in (part.answer, *part.more.values()):
+            if answer is not None:
+                said |= dict.fromkeys(given.line() for given in answer.inputs)
+                said |= dict.fromkeys(answer.notes)
+    return said
