@@ -8,7 +8,7 @@ from datetime import date
 from typing import Final
 
 #: What the command line calls for each: the module under `commands`, and its function.
-CALLS: Final = {
+CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "learn": ("learning", "learn"), "search": ("searching", "search"),
     "export": ("exports", "export"), "import": ("exports", "take_in"),
 }

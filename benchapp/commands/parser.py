@@ -9,15 +9,18 @@ from fractions import Fraction
 from typing import Any, Final, NoReturn
 
 import benchapp
-from benchapp.commands import outward_words
+from benchapp.commands import outward_words, reckon_words
 from benchapp.commands.desk import WrongUse, near
+from benchapp.commands.reckon_read import Figure
+from benchapp.quantities import read_percentage
 
 #: What `main` calls for each command: the module under `commands`, and its function.
-CALLS: Final = {
+CALLS: Final[dict[str | None, tuple[str, str]]] = {
     None: ("screened", "studio"), "run": ("sitting", "run"), "resume": ("sitting", "resume"),
     "rehearse": ("sitting", "rehearse"), "demo": ("screened", "demo"), "new": ("recipes", "new"),
     "check": ("recipes", "check"), "sessions": ("looking", "sessions"),
     "review": ("looking", "review"), "damp": ("damping", "damp"), "files": ("looking", "places"),
+    "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
     **outward_words.CALLS,
 }
 
@@ -60,7 +63,7 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
     if not rest:
         return arguments
     strange = next((x for x in rest if x.startswith("-")), rest[0])
-    known = parser.commands.get(arguments.command, parser)
+    known = getattr(arguments, "within", None) or parser.commands.get(arguments.command, parser)
     if not strange.startswith("-"):
         raise WrongUse(f"{strange} is one word too many\n{known.format_usage().strip()}")
     offer = near(strange.partition("=")[0], _options(known))
@@ -148,6 +151,15 @@ def _damp(one: argparse.ArgumentParser) -> None:
     one.add_argument("--sheets", type=_number, metavar="N", help="how many; else not counted")
 
 
+def _prepare(one: argparse.ArgumentParser) -> None:
+    one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
+    one.add_argument("--wanted", type=_number, metavar="N", required=True,
+                     help="how many impressions should count")
+    one.add_argument("--sure", type=Figure("--sure", read_percentage), metavar="PERCENT",
+                     help="how sure you want to be of them (90%%)")
+    _json(one)
+
+
 def _nothing(one: argparse.ArgumentParser) -> None:
     pass
 
@@ -162,6 +174,8 @@ _COMMANDS: Final = (
     ("sessions", "list the sessions", _json),
     ("review", "read a session back", _review),
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),
+    ("prepare", "a day for so many wanted: tear, damp, mix, press", _prepare),
+    ("reckon", "one question of the day's arithmetic", reckon_words.add),
     *outward_words.COMMANDS,
     ("files", "say where everything lies", _json),
 )

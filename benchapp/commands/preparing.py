@@ -1,0 +1,36 @@
+"""The command that prepares a day: for so many wanted, what to tear, damp, mix and turn."""
+
+from __future__ import annotations
+
+from benchapp.book.past import sessions_of
+from benchapp.clock import SystemClock
+from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, say, say_json
+from benchapp.edition.packs import sheets_left
+from benchapp.papers.prepare import prepare_json, prepare_text
+from benchapp.recipe.reader import read
+from benchapp.reckon.errors import ReckonError
+from benchapp.session.fold import replay
+from benchapp.session.learnt import learn
+from benchapp.session.prepare import prepare as prepared
+from benchapp.session.shape import Shape
+
+
+def prepare(arguments: Arguments) -> int:
+    """Say what a day for so many wanted asks for; nothing is written."""
+    _, text = recipe_text(arguments.recipe)
+    recipe = read(text)
+    name = Shape(recipe).paper_name
+    with read_book(arguments) as book:
+        learnt = learn(sessions_of(book, recipe.print))
+        room = replay(book.entries(streams=book.streams("pack")))
+    damp = 0 if name is None else sheets_left(
+        room.packs, name, room.t_at(SystemClock().now())) or 0
+    try:
+        found = prepared(recipe, learnt, arguments.wanted, sure=arguments.sure, damp_already=damp)
+    except ReckonError as error:
+        raise WrongUse(str(error)) from None
+    if arguments.json:
+        say_json(prepare_json(found))
+    else:
+        say(*prepare_text(found))
+    return 0

@@ -1,0 +1,130 @@
+"""The command that answers one question of the day's arithmetic, from figures or from a recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from importlib import import_module
+from typing import Any, Final
+
+from benchapp.book.past import sessions_of
+from benchapp.commands.desk import (
+    Arguments,
+    WrongUse,
+    read_book,
+    recipe_text,
+    say,
+    say_json,
+    warn,
+)
+from benchapp.recipe.model import Recipe
+from benchapp.recipe.reader import read
+from benchapp.reckon.answer import Answer
+from benchapp.reckon.errors import ReckonError
+from benchapp.session.learnt import Learnt, learn
+
+#: Where each question is answered; its module is imported only when it is asked.
+_ASKED: Final = {
+    "tear": "reckon_paper", "sheets": "reckon_paper", "damp": "reckon_paper",
+    "soak": "reckon_paper", "ink": "reckon_bench", "press": "reckon_bench",
+    "weight": "reckon_bench",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One answer, of what, and what follows from it.
+
+    Attributes:
+        more: Further answers by the name they have in JSON.
+        figures: Numbers beside the answer's own, in JSON.
+    """
+
+    answer: Answer
+    of: str = ""
+    more: Mapping[str, Answer] = field(default_factory=dict)
+    figures: Mapping[str, Any] = field(default_factory=dict)
+
+
+def reckon(arguments: Arguments) -> int:
+    """Answer the question asked; 2 where a figure of it will not do."""
+    answer: Callable[[Arguments], list[Told]] = getattr(
+        import_module(f"benchapp.commands.{_ASKED[arguments.what]}"), arguments.what)
+    try:
+        told = answer(arguments)
+    except ReckonError as error:
+        raise WrongUse(str(error)) from None
+    if arguments.json:
+        say_json(document(told))
+    else:
+        say(*text(told))
+    return 0
+
+
+def document(told: Iterable[Told]) -> dict[str, Any]:
+    """The first answer; those of further inks, papers or plates under `others`."""
+    first, *others = [_one(each) for each in told]
+    return {**first, "others": others} if others else first
+
+
+def _one(told: Told) -> dict[str, Any]:
+    of = {"of": told.of} if told.of else {}
+    more = {name: answer.json() for name, answer in told.more.items()}
+    return {**told.answer.json(), **of, **told.figures, **more}
+
+
+def text(told: Iterable[Told]) -> list[str]:
+    """Each answer with what follows from it, under the name of what it is about."""
+    lines: list[str] = []
+    for each in told:
+        lines += [""] if lines else []
+        first, *rest = each.answer.lines()
+        lines += [f"{each.of}: {first}" if each.of else first, *rest]
+        for answer in each.more.values():
+            lines += answer.lines()
+    return lines
+
+
+def of_recipe(arguments: Arguments) -> tuple[Recipe, Learnt]:
+    """The recipe named, and what the sessions of its print taught.
+
+    Raises:
+        FileProblem: There is no such recipe.
+        Refused: It has problems.
+        BookError: The book cannot be read.
+    """
+    _, recipe_as_written = recipe_text(arguments.recipe)
+    recipe = read(recipe_as_written)
+    with read_book(arguments) as book:
+        learnt = learn(sessions_of(book, recipe.print))
+    for doubt in learnt.doubts:
+        warn(f"left out: {doubt}")
+    return recipe, learnt
+
+
+def need(arguments: Arguments, *flags: str) -> None:
+    """Go on only where all these options were given.
+
+    Raises:
+        WrongUse: One is missing; the message names all that are.
+    """
+    missing = [flag for flag in flags if getattr(arguments, dest(flag)) in (None, [])]
+    if missing:
+        raise WrongUse(f"benchapp reckon {arguments.what} needs {' and '.join(missing)}; "
+                       f"benchapp reckon {arguments.what} --help says how")
+
+
+def refuse(arguments: Arguments, beside: str, *flags: str) -> None:
+    """Go on only where none of these options was given: they would be overheard.
+
+    Raises:
+        WrongUse: One was given beside what `beside` names.
+    """
+    given = [flag for flag in flags if getattr(arguments, dest(flag)) not in (None, [], False)]
+    if given:
+        raise WrongUse(f"{' and '.join(given)} cannot stand beside {beside}: leave one of them out")
+
+
+def dest(flag: str) -> str:
+    """The name an option's value has among the arguments."""
+    return flag.lstrip("-").replace("-", "_")

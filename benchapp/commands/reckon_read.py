@@ -1,0 +1,104 @@
+"""Figures of the day's arithmetic as they are typed: two things in one text, told apart by `:`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any, Final
+
+from benchapp.commands.desk import WrongUse
+from benchapp.quantities import (
+    Duration,
+    Length,
+    Mass,
+    QuantityError,
+    Size,
+    Turns,
+    read_duration,
+    read_length,
+    read_mass,
+    read_size,
+    read_turns,
+)
+from benchapp.quantities.errors import quoted
+from benchapp.quantities.numbers import read_number
+
+_TO: Final = re.compile(r"(.{1,80}?)\s+to\s+(.{1,80})")
+_COUNT: Final = re.compile(r"[0-9]{1,6}")
+
+
+class Figure:
+    """Reads one option's text; a text that is no such figure names the option.
+
+    Args:
+        flag: The option, as it is typed.
+        read: Reads the text, and says by QuantityError what is wrong with it.
+    """
+
+    def __init__(self, flag: str, read: Callable[[str], Any]) -> None:
+        self.flag = flag
+        self.read = read
+
+    def __call__(self, text: str) -> Any:
+        """The figure.
+
+        Raises:
+            WrongUse: The text is none; the message says what would be one.
+        """
+        try:
+            return self.read(text)
+        except QuantityError as error:
+            raise WrongUse(f"{self.flag}: {error}") from None
+
+
+def read_whole(text: str) -> int:
+    """A count from 0 up; whether it will do is for the arithmetic to say."""
+    if not _COUNT.fullmatch(text.strip()):
+        raise QuantityError(f"{quoted(text)} is no count", "write a whole number such as 20")
+    return int(text)
+
+
+def read_part(text: str) -> tuple[str, Fraction]:
+    """`black: 880`: a name and its parts by mass."""
+    name, figure = _two(text, "name: parts", "black:880")
+    return name, read_number(figure)
+
+
+def read_piece(text: str) -> tuple[Size, int | None]:
+    """`280 x 380 mm`, or with how many are wanted: `280 x 380 mm: 3`."""
+    size, colon, count = text.partition(":")
+    return read_size(size), read_whole(count) if colon else None
+
+
+def read_after(text: str) -> tuple[Duration, Mass]:
+    """`5 min: 150 g`: so long in the water, and what the sheet weighed then."""
+    time, mass = _two(text, "time: weight", "5 min: 150 g")
+    return read_duration(time), read_mass(mass)
+
+
+def read_used(text: str) -> tuple[Mass, int]:
+    """`84 g: 12`: ink one session used, and the impressions pulled with it."""
+    mass, count = _two(text, "weight: impressions", "84 g: 12")
+    return read_mass(mass), read_whole(count)
+
+
+def read_change(text: str) -> tuple[Length, Length]:
+    """`1.2 mm to 1.5 mm`: how thick it was, and how thick it is now."""
+    found = _TO.fullmatch(text.strip()[:200])
+    if found is None:
+        raise QuantityError(f"{quoted(text)} is no change", "write it as 1.2 mm to 1.5 mm")
+    return read_length(found[1]), read_length(found[2])
+
+
+def read_side(text: str) -> tuple[str, Turns]:
+    """`handle side: 3.25 turns`: a screw by the printer's own name, and where it stands."""
+    name, turns = _two(text, "name: turns", "handle side: 3.25 turns")
+    return name, read_turns(turns)
+
+
+def _two(text: str, what: str, example: str) -> tuple[str, str]:
+    first, colon, second = text.rpartition(":")
+    if not colon or not first.strip() or not second.strip():
+        raise QuantityError(f"{quoted(text)} is not {what}", f"write it as {example}")
+    return first.strip(), second.strip()

@@ -1,0 +1,223 @@
+"""The arguments of `reckon`, with the formula and the source of each answer in its help."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from typing import Any, Final
+
+from benchapp.commands.reckon_read import (
+    Figure,
+    read_after,
+    read_change,
+    read_part,
+    read_piece,
+    read_side,
+    read_used,
+    read_whole,
+)
+from benchapp.quantities import (
+    read_duration,
+    read_grammage,
+    read_length,
+    read_mass,
+    read_percentage,
+    read_size,
+)
+from benchapp.quantities.climate import read_humidity, read_temperature
+
+_Parser = argparse.ArgumentParser
+
+#: One line of what it answers, then the formula and where it comes from.
+_TEXTS: Final = {
+    "tear": """\
+What a sheet gives by tears from edge to edge, and which tears. The plainest way comes first.
+
+formula  edge-to-edge tears; most pieces, then fewest tears
+         with numbers wanted: edge-to-edge tears; fewest sheets
+         several sizes: edge-to-edge tears; least waste, then fewest tears
+         with a recipe the grain is fixed, and a piece takes 2 mm more where a side of the
+         sheet is no multiple of it; halving by folding loses nothing
+source   Gilmore & Gomory 1965; Christofides & Whitlock 1977
+""",
+    "sheets": """\
+How many sheets to damp so that enough come out good.
+
+formula  smallest n with P(at least N good of n) ≥ how sure
+         --spoilage: negative binomial, the rate is known
+         else: beta-binomial, prior 1 spoiled and 9 good, and with a recipe the record
+         of its own sessions; warm-ups are added only when a recipe is named
+source   Penn State STAT 414, lesson 11
+         Johnson, Kemp & Kotz, Univariate Discrete Distributions (from memory)
+""",
+    "damp": """\
+What a sheet weighs when damp enough, and how much water a stack takes up. Also:
+--wet and --dry say how damp a sheet is, --plate how it shrinks, --age whether it keeps.
+
+formula  dry = delivered × (1 − its moisture); damp = dry ÷ (1 − moisture wanted)
+         --wet: (wet − dry) ÷ wet
+         --plate: dry length = plate ÷ (1 + growth); growth on the bed = dry sheet × growth
+         --age: age against 48 h; when hot, look and smell from 24 h; refrigerated, 5 days
+source   ISO 287 (moisture, wet basis); ISO 536 (grammage)
+         ISO 8226 (hygroexpansivity); Roberts & Etherington
+         US National Park Service, Museum Handbook (mould within 48 h when warm and humid)
+""",
+    "soak": """\
+How long in the water until a sheet weighs what it should, from your own weighings only.
+
+formula  diffusion into a plane sheet, M/M∞ as a function of D·t/l²
+source   Crank, The Mathematics of Diffusion (plane sheet)
+""",
+    "ink": """\
+Parts to grams on your scale (--part, --total), or the grams a day takes (--plate, --impressions).
+
+formula  batch × parts ÷ all parts, to the scale's step by largest remainder
+         a day: charge × (impressions + 1) ÷ 2: half of each charge is carded back and used again
+         after three sessions weighed:
+         grams = k × inked area, k = Σ grams ÷ Σ area, limit by Student's t at 90 %
+source   definition; Lalanne, A Treatise on Etching, ss. 72, for parts by mass
+         common practice; Cochran, Sampling Techniques (ratio estimator)
+""",
+    "press": """\
+Turns of the screws for another plate, paper or blanket. No pressure: see the notes.
+
+formula  turns = Σ give × change of thickness ÷ pitch
+source   definition of pitch; the gives by least squares on your corrections
+""",
+    "weight": """\
+How much weight belongs on the boards; with the room's air also whether drying takes longer.
+
+formula  mass × 9.80665 m/s² ÷ area of the board
+         saturation pressure × (1 − humidity), against 20 °C and 50 %
+source   definition of pressure; standard gravity, CGPM 1901
+         Hyland & Wexler, in ASHRAE Handbook, Fundamentals, Psychrometrics
+""",
+}
+
+
+class _Asked:
+    """One question's parser, given its options one by one."""
+
+    def __init__(self, one: _Parser) -> None:
+        self.one = one
+
+    def recipe(self) -> None:
+        """A recipe may stand for the figures."""
+        self.one.add_argument("recipe", metavar="RECIPE", nargs="?",
+                              help="take the figures from this recipe and its sessions")
+
+    def figure(self, flag: str, read: Callable[[str], Any], metavar: str, help: str,
+               *, many: bool = False) -> None:
+        """One option that is a figure; `many`: it may be given several times."""
+        more: dict[str, Any] = {"action": "append", "default": []} if many else {}
+        self.one.add_argument(flag, type=Figure(flag, read), metavar=metavar, help=help, **more)
+
+    def word(self, flag: str, words: tuple[str, ...], help: str) -> None:
+        """One option that is one of a few words."""
+        self.one.add_argument(flag, choices=words, help=help, metavar="|".join(words))
+
+    def switch(self, flag: str, help: str) -> None:
+        """One option without a value."""
+        self.one.add_argument(flag, action="store_true", help=help)
+
+
+def add(reckon: _Parser) -> None:
+    """Give `reckon` its questions."""
+    made = reckon.add_subparsers(dest="what", metavar="question", required=True)
+    for name, options in _QUESTIONS.items():
+        text = _TEXTS[name]
+        one = made.add_parser(name, help=text.partition(".")[0].lower(), description=text,
+                              formatter_class=argparse.RawDescriptionHelpFormatter)
+        one.set_defaults(within=one)
+        one.add_argument("--book", metavar="FILE", default=argparse.SUPPRESS,
+                         help="another book than the studio's")
+        options(_Asked(one))
+        one.add_argument("--json", action="store_true", help="one JSON document")
+
+
+def _tear(ask: _Asked) -> None:
+    ask.recipe()
+    ask.figure("--sheet", read_size, "SIZE", "the full sheet, such as 560 x 760 mm")
+    ask.figure("--piece", read_piece, "SIZE[:N]", "a piece, and how many are wanted, such as "
+               "280 x 380 mm: 6; up to four sizes", many=True)
+    ask.word("--grain", ("free", "fixed"), "whether pieces may lie a quarter round (free)")
+    ask.figure("--tolerance", read_length, "LENGTH", "more for a torn side (0 mm)")
+    ask.figure("--edge", read_length, "LENGTH", "torn off each edge first (0 mm)")
+    ask.figure("--deckles", read_whole, "N", "deckled edges each piece keeps (0)")
+    ask.word("--deckled", ("all", "long", "short"), "which edges have a deckle (all)")
+    ask.figure("--wanted", read_whole, "N", "with a recipe: pieces wanted")
+
+
+def _sheets(ask: _Asked) -> None:
+    ask.recipe()
+    ask.figure("--good", read_whole, "N", "good impressions wanted")
+    ask.figure("--spoilage", read_percentage, "PERCENT", "known rate, such as 10%%")
+    ask.figure("--sure", read_percentage, "PERCENT", "how sure you want to be (90%%)")
+
+
+def _damp(ask: _Asked) -> None:
+    ask.recipe()
+    ask.figure("--sheet", read_size, "SIZE", "sheet or piece, such as 560 x 760 mm")
+    ask.figure("--weight", read_grammage, "G/M2", "from the wrapper, such as 300 g/m2")
+    ask.figure("--weighed", read_mass, "MASS", "one sheet as it comes, on the scale")
+    ask.figure("--delivered", read_percentage, "PERCENT", "its moisture then (6%%)")
+    ask.figure("--sheets", read_whole, "N", "sheets in the stack (1)")
+    ask.figure("--target", read_percentage, "PERCENT", "moisture wanted, wet basis (37.5%%)")
+    ask.figure("--wet", read_mass, "MASS", "how damp is it: a sheet now …")
+    ask.figure("--dry", read_mass, "MASS", "… and without any water")
+    ask.figure("--plate", read_size, "SIZE", "how it shrinks: the plate as it lies on the bed")
+    ask.word("--grain", ("width", "height"), "which side of the plate the grain runs along")
+    ask.figure("--across", read_percentage, "PERCENT", "growth you measured across the grain")
+    ask.figure("--along", read_percentage, "PERCENT", "and along it")
+    ask.figure("--age", read_duration, "TIME", "whether it keeps: how long it has been damp")
+    ask.figure("--warmth", read_temperature, "TEMPERATURE", "of the room, such as 20 °C")
+    ask.figure("--humidity", read_humidity, "PERCENT", "of its air, such as 60%%")
+    ask.switch("--cold", "it lies in a refrigerator")
+
+
+def _soak(ask: _Asked) -> None:
+    ask.recipe()
+    ask.figure("--before", read_mass, "MASS", "the sheet as it comes")
+    ask.figure("--after", read_after, "TIME:MASS", "in the water so long it weighed, such as "
+               "5 min: 150 g; two of them, or one and --full", many=True)
+    ask.figure("--full", read_mass, "MASS", "its weight when it took up no more")
+    ask.figure("--target", read_mass, "MASS", "the weight wanted")
+    ask.figure("--note", read_duration, "TIME", "your own note; with a recipe its soak")
+
+
+def _ink(ask: _Asked) -> None:
+    ask.recipe()
+    ask.figure("--part", read_part, "NAME:PARTS", "an ingredient and its parts by mass", many=True)
+    ask.figure("--total", read_mass, "MASS", "the batch")
+    ask.figure("--step", read_mass, "MASS", "one step of the scale (0.1 g)")
+    ask.figure("--plate", read_size, "SIZE", "a day: the plate")
+    ask.figure("--impressions", read_whole, "N", "pulls of it, warm-ups and all")
+    ask.figure("--charge", read_mass, "MASS", "your own grams on the plate before wiping")
+    ask.figure("--used", read_used, "MASS:N", "ink one session used, and its impressions",
+               many=True)
+
+
+def _press(ask: _Asked) -> None:
+    ask.recipe()
+    ask.figure("--pitch", read_length, "LENGTH", "how far one whole turn lifts the roller")
+    for name in ("plate", "paper", "blankets"):
+        ask.figure(f"--{name}", read_change, "A to B", f"how thick the {name} "
+                   f"{'were and are' if name == 'blankets' else 'was and is'}, "
+                   "such as 1.2 mm to 1.5 mm")
+    ask.figure("--side", read_side, "NAME:TURNS", "a screw as it stood, such as "
+               "handle side: 3.25 turns", many=True)
+    ask.word("--more-is", ("tighter", "looser"), "what a higher reading means")
+
+
+def _weight(ask: _Asked) -> None:
+    ask.figure("--board", read_size, "SIZE", "the board, or the stack where that is smaller")
+    ask.figure("--mass", read_mass, "MASS", "the weight at hand, such as 40 kg")
+    ask.figure("--day", read_whole, "N", "days under boards, the first day 1")
+    ask.figure("--warmth", read_temperature, "TEMPERATURE", "of the room, such as 20 °C")
+    ask.figure("--humidity", read_humidity, "PERCENT", "of its air, such as 60%%")
+
+
+_QUESTIONS: Final[dict[str, Callable[[_Asked], None]]] = {
+    "tear": _tear, "sheets": _sheets, "damp": _damp, "soak": _soak, "ink": _ink, "press": _press,
+    "weight": _weight,
+}
