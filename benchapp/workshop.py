@@ -10,11 +10,12 @@ import hashlib
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
-from benchapp.book import Book, SessionRow
+from benchapp.book import Book, BookError, SessionRow
+from benchapp.book.past import sessions_of
 from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
-from benchapp.journal import Draft, Entry, Moment
+from benchapp.journal import Draft, Entry, Moment, family
 from benchapp.moments import local
 from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
@@ -22,9 +23,10 @@ from benchapp.session import damping
 from benchapp.session.bearers import bearer
 from benchapp.session.decide import bench_after, decide, gate
 from benchapp.session.fold import apply, replay
+from benchapp.session.learnt import NOTHING, Learnt, learn
 from benchapp.session.marks import letters
 from benchapp.session.page import Refusal, on_bench
-from benchapp.session.state import Room
+from benchapp.session.state import Room, Session
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,8 @@ class Workshop:
         self._looked_at: tuple[str, ...] = ()
         self._listeners: list[Callable[[Outcome], None]] = []
         self._past: tuple[tuple[frozenset[str], int], Room] | None = None
+        self._before: tuple[str, tuple[Session, ...]] | None = None
+        self._taught: tuple[Session, Learnt] | None = None
         self.room = Room()
         self.load()
 
@@ -69,6 +73,7 @@ class Workshop:
                   or (since is not None and r.last_sequence >= since)]
         entries = self.book.entries(streams=[*wanted, *self.book.streams("pack")])
         self.room = replay(entries, bench=self.room.bench)
+        self._before = self._taught = None
 
     def look_at(self, session: str) -> None:
         """Hold that session in the room too, closed or not: its sheets can be judged."""
@@ -114,6 +119,9 @@ class Workshop:
         for entry in entries:
             room = apply(room, entry)
         self.room = room
+        if any(family(e.stream) == "session" and e.stream != f"session/{room.bench}"
+               for e in entries):
+            self._before = self._taught = None  # another day's sheets may have been judged
         outcome = Outcome(entries)
         if entries:
             for listener in self._listeners:
@@ -161,6 +169,23 @@ class Workshop:
         known = max((m.wall_ms for m in (seen, last) if m is not None), default=None)
         self.room = on_bench(self.room, row.id)
         return self.do(a.Continue(last_seen_ms=known))
+
+    def learnt(self) -> Learnt:
+        """What the sessions of the print on the Bench teach, the day itself among them.
+
+        The days before are read once; a book that cannot be read teaches nothing.
+        """
+        s = self.room.session
+        if s is None:
+            return NOTHING
+        if self._before is None or self._before[0] != s.id:
+            try:
+                self._before = s.id, sessions_of(self.book, s.recipe.print, but={s.id})
+            except BookError:
+                return NOTHING
+        if self._taught is None or self._taught[0] is not s:
+            self._taught = s, learn((*self._before[1], s))
+        return self._taught[1]
 
     # -- outside any session ------------------------------------------------------------
 

@@ -181,7 +181,8 @@ class _Bench:
             return True
         if meant == "quit":
             return False
-        self._say_all(status(self.workshop.room, self.workshop.now()) if meant == "status"
+        shop = self.workshop
+        self._say_all(status(shop.room, shop.now(), shop.learnt()) if meant == "status"
                       else _help())
         return True
 

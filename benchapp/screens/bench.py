@@ -113,7 +113,7 @@ class BenchScreen(BenchTalk):
         if not self.is_mounted:
             return
         now = self.desk.now()
-        shown = view(self.desk.workshop.room, now)
+        shown = view(self.desk.workshop.room, now, self.desk.workshop.learnt())
         if shown is None:
             return
         self.set_class(self.size.height >= _TALL, "tall")

@@ -20,6 +20,7 @@ from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.due import pack_size
+from benchapp.session.learnt import weighings
 from benchapp.session.page import Refusal
 from benchapp.session.says import in_hand, last_pulled, sheet_meant
 from benchapp.session.setup import recipe_settings
@@ -151,9 +152,10 @@ class BenchTalk(Screen[None]):
                    lambda text: own() if text is None else self.do(a.Note(text)))
 
     def ask_reading(self) -> None:
-        """A named value, or a grade."""
-        own = [(r.name, r.unit) for r in self.s.recipe.readings]
-        readings = own or [_OWN_GRADE]
+        """A named value, a grade, or a weighing of the day."""
+        own: list[tuple[str, str | None]] = [(r.name, r.unit) for r in self.s.recipe.readings]
+        readings = [*(own or [_OWN_GRADE]), *((name, "g") for name in weighings(self.s.recipe)
+                                              if name not in dict(own))]
         answers = [(f"{name} ({unit})" if unit else name, (name, unit)) for name, unit in readings]
         if len(answers) == 1:
             self._ask_value(answers[0][1])
@@ -168,7 +170,7 @@ class BenchTalk(Screen[None]):
                        lambda value: self.do(a.TakeReading(name, value, unit)))
         else:
             self._ask(f"{name}{f' in {unit}' if unit else ''}",
-                      lambda value: self.do(a.TakeReading(name, value)))
+                      lambda value: self.do(a.TakeReading(name, value, unit)))
 
     def grade(self, value: str) -> None:
         """The grade of this step, by its number."""

@@ -123,6 +123,8 @@ def _text(
         yield from _asked(view, last)
     if now.care:
         yield "care", care(now)
+    for proposal in now.proposals:
+        yield "text", visible(proposal)
     if now.lines:
         yield "quiet", visible("· " + " · ".join(now.lines))
 

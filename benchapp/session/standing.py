@@ -8,6 +8,7 @@ from __future__ import annotations
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.session.counting import counting, pulled, target
+from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import step_of
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key, Room, Session
@@ -69,9 +70,9 @@ def now_lines(room: Room) -> Lines:
     return waits or ("Nothing is due",)
 
 
-def status(room: Room, now: Moment) -> Lines:
+def status(room: Room, now: Moment, learnt: Learnt = NOTHING) -> Lines:
     """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings."""
-    v = view(room, now)
+    v = view(room, now, learnt)
     if v is None:
         return ("No session is on the Bench",)
     helper = "" if v.helper is None else f" · {v.helper} is in"
@@ -100,7 +101,7 @@ def _now(v: BenchView) -> Lines:
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(now.must, 1))
     paused = "" if v.paused_ms is None else f"Paused for {minutes_text(v.paused_ms)}"
     lines = [f"Now: {now.do}{count}{sheet}", f"Say which: {facts}" if facts else "", paused,
-             *v.pause_words, *now.lines, now.care or ""]
+             *v.pause_words, *now.proposals, *now.lines, now.care or ""]
     return tuple(x for x in lines if x)
 
 

@@ -12,6 +12,7 @@ from typing import Literal
 from benchapp.edition import packs as damp
 from benchapp.journal import Moment
 from benchapp.session import actions as a
+from benchapp.session.copying import replace
 from benchapp.session.counting import PAUSE_MS, counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
 from benchapp.session.due import (
@@ -22,8 +23,11 @@ from benchapp.session.due import (
     printing_over,
     ready,
 )
+from benchapp.session.ink_lying import SHOWN_FROM_MS, lying
+from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, next_number, step_of
 from benchapp.session.page import Refusal, ends_t, muted, worked_ms
+from benchapp.session.proposals import proposals
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Call, Impression, Key, Room, Session, Work
@@ -68,6 +72,7 @@ class NowView:
     taken: str | None = None
     asks: tuple[str, ...] = ()
     must: tuple[str, ...] = ()
+    proposals: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +147,14 @@ class BenchView:
     others: tuple[str, ...]
 
 
-def view(room: Room, now: Moment) -> BenchView | None:
-    """The Bench of the session on it; None where there is none."""
+def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
+    """The Bench of the session on it; None where there is none.
+
+    Args:
+        room: The room.
+        now: The clocks.
+        learnt: What the print's sessions taught; proposals go by it.
+    """
     s = room.session
     if s is None:
         return None
@@ -153,7 +164,7 @@ def view(room: Room, now: Moment) -> BenchView | None:
     return BenchView(
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
-        now=_now(room, s, t), next=_next(room, now),
+        now=_proposed(s, _now(room, s, t), learnt), next=_next(room, now),
         offered=_offered(s), mark=_mark(s, imp),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
@@ -188,6 +199,12 @@ def _now(room: Room, s: Session, t: int) -> NowView:
                        step.lines, step.care, care_full(s, key, t), count, step.at,
                        taken(room, s, key, step), step.asks, step.must)
     return _waiting(room, s, t)
+
+
+def _proposed(s: Session, now: NowView, learnt: Learnt) -> NowView:
+    """The step with what the day's arithmetic proposes for it."""
+    found = () if now.key is None else proposals(s, now.key, learnt)
+    return replace(now, proposals=found) if found else now
 
 
 def _waiting(room: Room, s: Session, t: int) -> NowView:
@@ -286,7 +303,7 @@ def sheet_view(s: Session, imp: Impression) -> SheetView:
 
 
 def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
-    """Every clock that runs in the room beside the hands, those that end first first."""
+    """Every clock that runs in the room beside the hands: those that end first, ink last."""
     out: list[ClockView] = []
     for s in room.open_sessions:
         other = None if s.id == room.bench else s.name
@@ -295,8 +312,13 @@ def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
         out += [ClockView(c.id, c.name, Count(c.started_t + c.ms - t, down=True,
                                               exact=room.exact(c.started_t, t)), session=other)
                 for c in s.timed.values()]
+        out += [ClockView(f"ink {i.plate} {i.impression}", f"since {i.plate} was wiped",
+                          Count(t - i.since_t, down=False, exact=room.exact(i.since_t, t)),
+                          clean=True, session=other)
+                for i in lying(s) if t - i.since_t >= SHOWN_FROM_MS]
     out += [v for p in room.packs.values() if (v := _pack_view(room, p, t)) is not None]
-    return tuple(sorted(out, key=lambda c: (not c.count.down, c.count.ms, c.id)))
+    return tuple(sorted(out, key=lambda c: (
+        c.id.startswith("ink "), not c.count.down, c.count.ms, c.id)))
 
 
 def _wait_view(room: Room, s: Session, key: Key, work: Work, t: int,

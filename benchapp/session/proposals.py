@@ -1,0 +1,115 @@
+"""What the day's arithmetic proposes at the step it is for: sheets to damp, grams to mix. Pure.
+
+A proposal is shown beside the step's own reminders and decides nothing. Where no number is
+wanted there is nothing to reckon with, and nothing is proposed.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Final
+
+from benchapp.recipe.model import Step
+from benchapp.reckon.answer import Answer
+from benchapp.reckon.errors import ReckonError
+from benchapp.reckon.sheets import Record, sheets
+from benchapp.session.counting import counting, expected, pulls_needed, target
+from benchapp.session.learnt import Learnt, inked
+from benchapp.session.names import step_of
+from benchapp.session.preparing import damp_for, ink_for, press_for, tear_for
+from benchapp.session.shape import DAMP_IN
+from benchapp.session.state import Key, Session
+
+#: A step before printing is known by its words, in whatever recipe they stand.
+_INK: Final = re.compile(r"\binks?\b", re.IGNORECASE)
+_PRESS: Final = re.compile(r"\bscrews?\b", re.IGNORECASE)
+_TEAR: Final = re.compile(r"\btear\b", re.IGNORECASE)
+
+
+def proposals(s: Session, key: Key, learnt: Learnt) -> tuple[str, ...]:
+    """What is proposed for that piece of work, a sentence each; empty for most.
+
+    Args:
+        s: The session.
+        key: What is in hand.
+        learnt: What the print's sessions taught, this one's weighings among it.
+    """
+    step = step_of(s, key)
+    try:
+        if key.step == DAMP_IN:
+            return _damping(s, learnt)
+        if step is None or step.section != "before" or key.step not in s.shape.by_id:
+            return ()
+        return _before(s, step, learnt)
+    except ReckonError:  # a recipe's odd figure; `reckon` itself says which, where it is asked
+        return ()
+
+
+def _before(s: Session, step: Step, learnt: Learnt) -> tuple[str, ...]:
+    if _PRESS.search(step.do):
+        found = [press_for(s.recipe, learnt, of) for of in s.recipe.presses]
+        return tuple(x.sentence for x in found if x is not None)
+    if step.hands == "inky" and _INK.search(step.do):
+        return _mixing(s, learnt)
+    if _TEAR.search(step.do):
+        return _tearing(s, learnt)
+    return ()
+
+
+@lru_cache(maxsize=64)
+def _sheets(good: int, warm: int, record: Record) -> Answer:
+    return sheets(good, record=record, warm_ups=warm)
+
+
+def _needed(s: Session, learnt: Learnt) -> Answer | None:
+    """Sheets for what is still wanted, warm-ups to come with them."""
+    goal, pulls = target(s), pulls_needed(s)
+    if goal is None or pulls is None or s.enough:
+        return None
+    good = goal - counting(s) - expected(s)
+    if good < 1:
+        return None
+    waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
+    return _sheets(good, max(0, pulls - good - waiting), learnt.record)
+
+
+def _damping(s: Session, learnt: Learnt) -> tuple[str, ...]:
+    answer = _needed(s, learnt)
+    if answer is None:
+        return ()
+    paper = s.recipe.paper
+    scale = None if paper is None else damp_for(paper, learnt, int(answer.figures["sheets"]))
+    pack = None if paper is None or paper.damp is None else paper.damp.pack
+    own = f"; the recipe's pack is {pack}" if pack else ""
+    weigh = () if scale is None else (scale.sentence, *_last_control(learnt))
+    return (f"{answer.sentence}{own}", *weigh)
+
+
+def _last_control(learnt: Learnt) -> tuple[str, ...]:
+    if not learnt.control:
+        return ()
+    last = learnt.control[-1]
+    return (f"The control sheet of {last.session} weighed {last.mass}",)
+
+
+def _mixing(s: Session, learnt: Learnt) -> tuple[str, ...]:
+    answer = _needed(s, learnt)
+    if answer is None:
+        return ()
+    found = []
+    for each in inked(s.recipe):
+        wanted = ink_for(each, learnt, int(answer.figures["sheets"]))
+        name = f" of {each.ink.name}" if each.ink.name else ""
+        found.append(f"Mix {wanted.batch}{name}: {wanted.need.sentence}")
+        if wanted.mixed is not None:
+            found.append(wanted.mixed.sentence)
+    return tuple(found)
+
+
+def _tearing(s: Session, learnt: Learnt) -> tuple[str, ...]:
+    answer = _needed(s, learnt)
+    if answer is None or s.recipe.paper is None:
+        return ()
+    torn = tear_for(s.recipe.paper, int(answer.figures["sheets"]))
+    return () if torn is None else (torn.sentence,)
