@@ -43,6 +43,7 @@ SCREENS: Final = {
     "impressions": Place(f"{_HERE}.impressions", "ImpressionsScreen"),
     "round": Place(f"{_HERE}.round", "RoundScreen"),
     "review": Place(f"{_HERE}.review", "ReviewScreen"),
+    "prepare": Place(f"{_HERE}.prepare", "PrepareScreen"),
     "help": Place(f"{_HERE}.help", "HelpScreen"),
 }
 """Name to place. The classes of one file stand in it under the names used here."""

@@ -22,6 +22,7 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.left_strip import LeftStrip
 from benchapp.screens.widgets.rows import Rows, wrapped
 from benchapp.session import actions as a
+from benchapp.session.counting import target
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
 from benchapp.session.studio import StudioView, studio_view
@@ -33,11 +34,12 @@ _ALWAYS: Final = (("n", "new recipe"), ("tab", "other side"), ("question_mark", 
                   ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
-                ("d", "damp paper for tomorrow")),
+                ("d", "damp paper for tomorrow"), ("p", "prepare")),
     "pack": (("o", "sheets out"), ("x", "put away")),
     "boards": (("enter", "sheets"), ("v", "review"), ("r", "round")),
     "book": (("enter", "review"), ("i", "sheets")),
-    "recipe": (("enter", "print from it"), ("d", "damp paper for tomorrow"), ("c", "check")),
+    "recipe": (("enter", "print from it"), ("p", "prepare"), ("d", "damp paper for tomorrow"),
+               ("c", "check")),
 }
 
 
@@ -52,7 +54,8 @@ class StudioScreen(PageBase):
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(key, f"key('{name}')", show=False) for key, name in (
             ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
-            ("x", "away"), ("n", "new"), ("c", "check"), ("e", "emptied"), ("y", "yesterday"))),
+            ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
+            ("y", "yesterday"))),
         Binding("left", "side(-1)", show=False),
         Binding("right", "side(1)", show=False),
         Binding("q", "leave", show=False),
@@ -189,6 +192,8 @@ class StudioScreen(PageBase):
             self._round(id_ if is_session else None)
         elif name == "damp":
             self._damp(kind, id_)
+        elif name == "prepare":
+            self._to_prepare(kind, id_)
         elif name == "out" and kind == "pack":
             self._out(id_)
         elif name == "away" and kind == "pack":
@@ -259,6 +264,15 @@ class StudioScreen(PageBase):
                                  hint=visible(f"{paper.name or 'its paper'}; leave it empty "
                                               "where you did not count"),
                                  value=usual, check=_sheets), take)
+
+    def _to_prepare(self, kind: str, id_: str) -> None:
+        recipe = self._recipe_of(kind, id_)
+        if recipe is None:
+            self.desk.say(Shown("Choose a recipe first: its day is the one to prepare."))
+            return
+        session = self.workshop.room.sessions.get(id_) if kind == "session" else None
+        self.desk.over("prepare", recipe=recipe,
+                       wanted=None if session is None else target(session))
 
     def _recipe_of(self, kind: str, id_: str) -> Recipe | None:
         if kind == "recipe":

@@ -1,0 +1,129 @@
+"""A day prepared: for so many wanted, what to tear, damp, mix and turn; a checklist to scroll."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from benchapp.book import BookError
+from benchapp.book.past import sessions_of
+from benchapp.edition.packs import sheets_left
+from benchapp.papers.prepare import details, head, rests_on
+from benchapp.recipe.model import Recipe
+from benchapp.reckon.errors import ReckonError
+from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.session.learnt import NOTHING, Learnt, learn
+from benchapp.session.prepare import Part, Prepared, prepare
+from benchapp.session.shape import Shape
+from benchapp.shown import Shown, visible
+
+#: Wanted until the printer says another number, where the recipe's session does not.
+USUAL: Final = 10
+_MOST: Final = 5000
+
+
+class PrepareScreen(PageBase):
+    """One print's day, for a number wanted that one key changes."""
+
+    CSS = "PrepareScreen Rows { padding: 0 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("b", "wanted", show=False),
+        Binding("q", "back", show=False),
+    ]
+
+    def __init__(self, recipe: Recipe | None = None, wanted: int | None = None) -> None:
+        """Prepare for that many of a print.
+
+        Args:
+            recipe: The print's; None: of the session on the Bench.
+            wanted: How many should count; None: the usual number.
+        """
+        super().__init__()
+        self._recipe = recipe
+        self._wanted = min(wanted or USUAL, _MOST)
+        self._learnt: Learnt = NOTHING
+
+    def compose(self) -> ComposeResult:
+        """The list."""
+        yield Head()
+        yield KeyLine((("↑ ↓ page home end", "move"), ("b", "another number wanted"),
+                       ("escape", "back"), ("question_mark", "help")))
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Read what the print's sessions taught, once."""
+        self.query_one(Rows).focus()
+        session = self.workshop.room.session
+        if self._recipe is None and session is not None:
+            self._recipe = session.recipe
+        if self._recipe is not None:
+            try:
+                self._learnt = learn(sessions_of(self.workshop.book, self._recipe.print))
+            except BookError as error:
+                self.desk.fault = str(error)
+        self.on_resize()
+
+    def on_resize(self) -> None:
+        """Break the lines for the room there is."""
+        title = "" if self._recipe is None else f" · {self._recipe.print.title}"
+        self.query_one(Head).set(visible(f"Prepare{title}"), visible(f"wanted {self._wanted}"))
+        self.query_one(Rows).set_rows(self._rows(self.size.width - 4))
+
+    def _rows(self, across: int) -> list[Row]:
+        if self._recipe is None:
+            return wrapped("No session is on the Bench: choose a recipe in the Studio.", across)
+        try:
+            return prepare_rows(self._prepared(self._recipe), across)
+        except ReckonError as error:
+            return wrapped(str(error), across, "fault")
+
+    def _prepared(self, recipe: Recipe) -> Prepared:
+        room, name = self.workshop.room, Shape(recipe).paper_name
+        damp = 0 if name is None else sheets_left(
+            room.packs, name, room.t_at(self.workshop.now())) or 0
+        return prepare(recipe, self._learnt, self._wanted, damp_already=damp)
+
+    def action_wanted(self) -> None:
+        """Another number."""
+        def take(text: str | None) -> None:
+            if text:
+                self._wanted = int(text)
+                self.on_resize()
+
+        self.app.push_screen(Ask(Shown("How many should count"), value=str(self._wanted),
+                                 check=_number), take)
+
+
+def _number(text: str) -> str | None:
+    if text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= _MOST:
+        return None
+    return f"Write a whole number from 1 to {_MOST}"
+
+
+def prepare_rows(prepared: Prepared, across: int) -> list[Row]:
+    """A day prepared as lines, what to do first and what it rests on below.
+
+    Args:
+        prepared: The day.
+        across: Cells a line has.
+    """
+    rows = [row for part in prepared.parts for row in _part(part, across)]
+    rest = [row for line in rests_on(prepared) for row in wrapped(line, across, "quiet")]
+    rest += [row for line in prepared.doubts
+             for row in wrapped(f"left out: {line}", across, "fault")]
+    if not rest:
+        return rows
+    return [*rows, Row(), Row(((Shown("What it rests on"), "strong"),), heading=True), *rest]
+
+
+def _part(part: Part, across: int) -> list[Row]:
+    named = Row(((visible(head(part)), "strong"),), heading=True)
+    told = wrapped(part.sentence, across)
+    under = [row for line in details(part) for row in wrapped(
+        line, across, "quiet", first=((Shown("  "), "text"),))]
+    return [named, *told, *under, Row()]
