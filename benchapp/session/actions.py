@@ -44,6 +44,13 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True)
+class Sounded:
+    """These calls sounded by themselves: they were foreseen, and time was not looked at since."""
+
+    calls: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class GoOn:
     """Go on: one tread."""
 
@@ -297,8 +304,8 @@ class CanEmptied:
 
 
 Action = (
-    Open | Continue | Tick | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag | Judge
-    | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here | Extend
+    Open | Continue | Tick | Sounded | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag
+    | Judge | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here | Extend
     | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough | OneMore | End | Helper
     | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied
 )
@@ -372,7 +379,8 @@ REGISTRY: Final = (
 )
 
 #: Words of actions nobody types: they are in entries only.
-UNSPOKEN: Final = {Open: "run", Continue: "resume session", Tick: "time passed", Must: "must"}
+UNSPOKEN: Final = {Open: "run", Continue: "resume session", Tick: "time passed",
+                   Sounded: "sounded", Must: "must"}
 
 
 def word_of(action: Action) -> str:

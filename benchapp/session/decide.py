@@ -13,7 +13,7 @@ from benchapp.journal import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
 from benchapp.session.copying import replace
-from benchapp.session.going_on import go_on, tick
+from benchapp.session.going_on import go_on, sounded, tick
 from benchapp.session.names import shape_of
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.settle import end, settle
@@ -140,6 +140,10 @@ def _continue(page: Page, action: a.Continue) -> Refusal | None:
 
 def _tick(page: Page, action: a.Tick) -> None:
     tick(page)
+
+
+def _sounded(page: Page, action: a.Sounded) -> None:
+    sounded(page, action.calls)
 
 
 def _pause(page: Page, action: a.Pause) -> Refusal | None:
@@ -273,7 +277,7 @@ def _switch(page: Page, action: a.Switch) -> Refusal | None:
 
 
 _HANDLERS: Final[dict[type, Callable[[Page, Any], Refusal | None]]] = {
-    a.Continue: _continue, a.Tick: _tick, a.GoOn: lambda p, x: go_on(p),
+    a.Continue: _continue, a.Tick: _tick, a.Sounded: _sounded, a.GoOn: lambda p, x: go_on(p),
     a.TakeBack: lambda p, x: moves.take_back(p), a.LookAgain: says.look_again,
     a.Pause: _pause, a.Resume: _resume, a.Note: says.note, a.Tag: says.tag, a.Judge: says.judge,
     a.SayFor: says.say_for, a.Ghost: lambda p, x: says.ghost(p), a.Rework: says.rework,

@@ -270,13 +270,13 @@ def _lead_ms(s: Session) -> int:
 
 def packs_out_due(room: Room, s: Session, t: int) -> tuple[Key, ...]:
     """The packs whose soak is over, oldest first, that this session looks after."""
-    return tuple(Key(DAMP_OUT, pack=p.id) for p in _mine_in_water(room, s, t)
+    return tuple(Key(DAMP_OUT, pack=p.id) for p in soaking(room, s, t)
                  if p.soaked_t is not None and t >= p.soaked_t
                  and not s.done(Key(DAMP_OUT, pack=p.id)))
 
 
-def _mine_in_water(room: Room, s: Session, t: int) -> tuple[damp.Pack, ...]:
-    """Packs of this paper in the water, but for those another open session looks after."""
+def soaking(room: Room, s: Session, t: int) -> tuple[damp.Pack, ...]:
+    """Packs of this paper in the water that this session looks after, and no other open one."""
     others = {o.id for o in room.open_sessions if o.id != s.id}
     return tuple(p for p in damp.of_paper(room.packs, s.shape.paper_name or "", t)
                  if p.where(t) == "in the water" and p.by not in others)
@@ -292,7 +292,7 @@ def lacks_paper(room: Room, s: Session, key: Key, t: int) -> damp.Pack | None:
     if any(p.where(t) == "ready" or p.open for p in packs):
         return None
     resting = next((p for p in packs if p.where(t) == "resting"), None)
-    return resting or next(iter(_mine_in_water(room, s, t)), None)
+    return resting or next(iter(soaking(room, s, t)), None)
 
 
 def plate_waits(s: Session, key: Key) -> bool:

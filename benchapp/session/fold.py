@@ -26,7 +26,8 @@ from benchapp.session.state import (
 )
 
 #: Words of actions that a take-back passes over: nothing the printer did at the bench.
-NOT_TAKEN_BACK: Final = frozenset({"time passed", "run", "resume session", "switch", "back"})
+NOT_TAKEN_BACK: Final = frozenset(
+    {"time passed", "sounded", "run", "resume session", "switch", "back"})
 #: With these a pack's clock begins anew: what it called before is over.
 _SOAK_ANEW: Final = frozenset({"put in", "soak extended"})
 _KINDS: Final = {**WORK, **SHEETS}

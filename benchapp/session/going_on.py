@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from benchapp.edition.packs import Pack
 from benchapp.session import paper
+from benchapp.session.calling import (
+    clocks_of,
+    hands_due_t,
+    hands_of,
+    next_is_clean,
+    next_wash_t,
+    spoils_t,
+)
 from benchapp.session.due import packs_out_due, what_holds
 from benchapp.session.names import call_id
-from benchapp.session.page import Page, Refusal, ends_t, muted, worked_ms
+from benchapp.session.page import Page, Refusal, ends_t, muted
 from benchapp.session.settle import begin, end, settle
 from benchapp.session.shape import DAMP_OUT, WASH
 from benchapp.session.state import Call, Key
@@ -166,49 +176,16 @@ def _waits(page: Page) -> None:
         if step.ends_itself:
             end(page, key, "ended itself")
         else:
-            _fall_due(page, call_id(key), clean=_next_is_clean(page, key),
-                      spoilt=_spoilt_before_wash(page, key))
-
-
-def _next_is_clean(page: Page, key: Key) -> bool:
-    """Whether what follows a wait needs clean hands."""
-    shape = page.s.shape
-    after = (shape.by_id[x] for x, before in shape.follows.items() if key.step in before)
-    first = next((x for x in after if x.hands != "free"), None)
-    return first is not None and first.hands == "clean"
-
-
-def _spoilt_before_wash(page: Page, key: Key) -> bool:
-    """Whether what follows a wait would come too late after the next expected wash.
-
-    Only the limits say what spoils: within so long of its end the next step begins.
-    """
-    limits = [x.within.ms for x in page.s.shape.limits if x.after == key.step]
-    return bool(limits) and min(limits) < _to_wash_ms(page)
-
-
-def _to_wash_ms(page: Page) -> int:
-    """Usual time of the inky work from now to the next clean step; unknown is left out."""
-    s = page.s
-    if s.hand is None or s.hand.step not in s.shape.place_of:
-        return 0
-    total = -worked_ms(s, s.work[s.hand], page.t)
-    for step in s.recipe.each[s.shape.place_of[s.hand.step]:]:
-        if step.hands == "clean":
-            break
-        if step.hands == "inky" and step.time is not None and not step.optional:
-            total += step.time.usual.ms
-    return max(0, total)
+            _fall_due(page, call_id(key), clean=next_is_clean(page.s, key),
+                      spoils=spoils_t(page.s, key, over))
 
 
 def _hands_calls(page: Page) -> None:
     key = page.s.hand
     if key is None:
         return
-    step, work = page.step(key), page.s.work[key]
-    if step.calls is None or step.time is None or page.s.paused_t is not None:
-        return
-    if worked_ms(page.s, work, page.t) >= step.time.usual.ms - step.calls.ms:
+    due = hands_due_t(page.step(key), page.s.work[key])
+    if due is not None and page.s.paused_t is None and page.t >= due:
         _fall_due(page, call_id(key), clean=False)
 
 
@@ -224,17 +201,40 @@ def _soaks(page: Page) -> None:
             _fall_due(page, call_id(key), clean=True)
 
 
-def _fall_due(page: Page, call: str, *, clean: bool, spoilt: bool = False) -> None:
+def _fall_due(page: Page, call: str, *, clean: bool, spoils: int | None = None) -> None:
     """A clock ran out. What needs clean hands stays silent while they are inky and at work.
 
-    Not where it would be spoilt by then, nor where nothing is in hand: the printer stands
-    waiting for this very call.
+    Not where it would be spoilt by the next wash, nor where nothing is in hand: the
+    printer stands waiting for this very call.
     """
     if call not in page.s.calls:
         page.write("due", call=call, clean=clean)
     due = page.s.calls.get(call)
     if due is None or due.called or muted(page.s, call, page.t):
         return
-    idle = all(s.hand is None for s in page.room.open_sessions)
-    if not clean or spoilt or idle or page.room.clean:
+    if not clean or hands_of(page.room) == "clean" or _too_late(page, spoils):
         page.write("called", call=call)
+
+
+def _too_late(page: Page, spoils: int | None) -> bool:
+    """Whether what is to be done would be spoilt before the next expected wash."""
+    wash = next_wash_t(page.room, page.t)
+    return spoils is not None and hands_of(page.room) == "inky" and (
+        wash is None or spoils < wash)
+
+
+def sounded(page: Page, calls: Iterable[str]) -> None:
+    """Calls sounded that were foreseen, before time was looked at: let the entries say so.
+
+    What was answered, taken back or given more time meanwhile is left alone, and so is
+    what was told at the wash: that list is answered by the wash's end.
+    """
+    clocks = {c.call: c for c in clocks_of(page.room, page.s, page.t)}
+    for call in calls:
+        clock = clocks.get(call)
+        if clock is None or page.t < clock.due_t:
+            continue
+        if call not in page.s.calls:
+            page.write("due", call=call, clean=clock.clean)
+        if not page.s.calls[call].called and hands_of(page.room) != "washing":
+            page.write("called", call=call)
