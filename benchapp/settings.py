@@ -6,13 +6,13 @@ There need be no such file: then everything stands as it is here.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final, Literal, TypeVar
 
-from benchapp.files import preferences_file, read_bytes, write_new
+from benchapp.files import preferences_file, read_bytes, write_new, write_over
 from benchapp.quantities import (
     Duration,
     Length,
@@ -22,16 +22,23 @@ from benchapp.quantities import (
     read_length,
 )
 from benchapp.recipe.document import scan
+from benchapp.recipe.edits import Value, put
 from benchapp.recipe.fields import Fields, Ledger
+from benchapp.recipe.nodes import Items
 from benchapp.recipe.problems import RecipeError
 
 #: Keys that pedals, presenters and keyboards send for "go on".
 TREADS: Final = (
     "space", "enter", "pagedown", "right", "down", "f5", *(f"f{n}" for n in range(13, 25)),
 )  # fmt: skip
+FAR_VIEWS: Final = ("by key", "by itself")
+SOUNDS: Final[tuple[Literal["ask", "on", "soft", "off"], ...]] = ("ask", "on", "soft", "off")
+VOICES: Final[tuple[Literal["on", "off"], ...]] = ("on", "off")
 _KEY: Final = re.compile(r"[a-z0-9_]+(\+[a-z0-9_]+){0,4}")
 _KEY_AT_MOST: Final = 40
 _GATE_AT_MOST_MS: Final = 10_000
+_SLIP_AT_MOST_MS: Final = 60_000
+_PACE_MS: Final = 1_000, 60_000
 _ROW_AT_MOST_MM: Final = 100
 
 
@@ -45,6 +52,14 @@ class Preferences:
         row_height: How high one row of the terminal is, for how far numerals carry.
         theme: Light signs on dark, or dark on light.
         studio: The name on papers, or None.
+        back_keys / again_keys: Other pedals of a set: *take back* and *look again*.
+        slip: How long after a tread far too early the next one takes it back; 0 s: never.
+            It is off, too, where the gate is 0 ms: see `slip_ms`.
+        far_view: When the far view stands: by its key alone, or by itself while inky.
+        walk: How long each answer stands where lift and look walks by itself; None: it does not.
+        sound: Of calls, loud, soft or none; `ask`: not said yet, so loud.
+        voice: Whether what is to be done is spoken too, where there is a voice.
+        player: The program that is tried first for sounds; None: the best that is there.
     """
 
     gate: Duration = Duration(750, "ms")
@@ -52,6 +67,23 @@ class Preferences:
     row_height: Length = Length(Fraction(5))
     theme: Literal["dark", "light"] = "dark"
     studio: str | None = None
+    back_keys: tuple[str, ...] = ()
+    again_keys: tuple[str, ...] = ()
+    slip: Duration = Duration(4_000, "s")
+    far_view: Literal["by key", "by itself"] = "by key"
+    walk: Duration | None = None
+    sound: Literal["ask", "on", "soft", "off"] = "ask"
+    voice: Literal["on", "off"] = "on"
+    player: str | None = None
+
+    @property
+    def slip_ms(self) -> int:
+        """How long a slip can be taken back by the next tread, milliseconds.
+
+        Where every press counts, a machine or a hurry drives the bench: then a second
+        press is meant as one, and nothing is taken back.
+        """
+        return self.slip.ms if self.gate.ms > 0 else 0
 
 
 STARTER: Final = """\
@@ -67,8 +99,31 @@ gate: 750 ms
 treads: [space, enter, pagedown, right, down, f5,
   f13, f14, f15, f16, f17, f18, f19, f20, f21, f22, f23, f24]
 
+# Other pedals of a set: take a # away and name their keys.
+# take back keys: [pageup]
+# look again keys: [escape]
+
+# A tread that ends a step before its low time is taken back by the next tread, if that
+# comes within this. 0 s: it never is. It is off, too, where the gate is 0 ms.
+slip: 4 s
+
 # One row of your terminal, measured on the glass: how far the numerals carry.
 row height: 5 mm
+
+# The far view, large and bare: by key (F2), or by itself while your hands are inky.
+far view: by key
+
+# Lift and look by the switch alone: verdict and tags are said one after another, each
+# for so long, such as 3 s, and a tread picks. off: it waits for a tread, as everything.
+walk: off
+
+# The sound of calls: on, soft or off; ask: the Studio asks once. They are shown anyway.
+sound: ask
+
+# Spoken words, where the machine has a voice: on or off.
+voice: on
+
+# player: the program tried first for sounds; benchapp calls tries each and keeps one
 
 # dark or light
 theme: dark
@@ -99,14 +154,34 @@ def _taken(fields: Fields) -> Preferences:
     usual = Preferences()
     gate = fields.read("gate", _at_most(read_duration, Duration(_GATE_AT_MOST_MS, "s")), "750 ms")
     row = fields.read("row height", _row_height, "5 mm")
+    slip = fields.read("slip", _at_most(read_duration, Duration(_SLIP_AT_MOST_MS, "s")), "4 s")
+    treads = _keys(fields, "treads", ()) or usual.treads
+    back = _keys(fields, "take back keys", treads)
     theme = fields.choice("theme", ("dark", "light"))
     return Preferences(
         gate=gate or usual.gate,
-        treads=_treads(fields) or usual.treads,
+        treads=treads,
+        back_keys=back,
+        again_keys=_keys(fields, "look again keys", (*treads, *back)),
+        slip=slip or usual.slip,
         row_height=row or usual.row_height,
+        far_view="by itself" if fields.choice("far view", FAR_VIEWS) == "by itself" else "by key",
+        walk=fields.read("walk", _pace, "3 s"),
+        sound=_one_of(fields, "sound", SOUNDS, usual.sound),
+        voice=_one_of(fields, "voice", VOICES, usual.voice),
+        player=fields.text("player"),
         theme="light" if theme == "light" else "dark",
         studio=fields.text("studio"),
     )
+
+
+W = TypeVar("W", bound=str)
+
+
+def _one_of(fields: Fields, name: str, words: tuple[W, ...], usual: W) -> W:
+    """One of a few words, or the usual one where none was given."""
+    found = fields.choice(name, words)
+    return next((word for word in words if word == found), usual)
 
 
 def _at_most(reader: Callable[[str], Duration], most: Duration) -> Callable[[str], Duration]:
@@ -126,16 +201,35 @@ def _row_height(text: str) -> Length:
     return found
 
 
-def _treads(fields: Fields) -> tuple[str, ...]:
-    keys = fields.texts("treads", "space")
+def _pace(text: str) -> Duration | None:
+    if text == "off":
+        return None
+    found = read_duration(text)
+    if not _PACE_MS[0] <= found.ms <= _PACE_MS[1]:
+        raise QuantityError(f"{quoted(text)} is no pace to walk at", "write 1 s to 60 s, or off")
+    return found
+
+
+def _keys(fields: Fields, name: str, taken: tuple[str, ...]) -> tuple[str, ...]:
+    """Names of keys; none may do two things."""
+    node = fields.take(name)
+    empty = isinstance(node, Items) and not node.nodes and name != "treads"
+    keys = () if node is None or empty else fields.texts_in(node, name, "space")
     for key in keys:
-        if len(key) > _KEY_AT_MOST or not _KEY.fullmatch(key):
-            fields.ledger.add(
-                fields.node_of("treads"),
-                f"treads: {quoted(key)} is no name of a key",
-                "write small letters and digits, such as space, f13 or shift+f1",
-            )
+        if wrong := wrong_key(key):
+            fields.ledger.add(fields.node_of(name), f"{name}: {wrong}",
+                              "write small letters and digits, such as space, f13 or shift+f1")
+        elif key in taken:
+            fields.ledger.add(fields.node_of(name), f"{name}: {quoted(key)} does something else "
+                              "already", "give each key one thing to do")
     return keys
+
+
+def wrong_key(key: str) -> str | None:
+    """What is wrong with the name of a key, or None."""
+    if len(key) > _KEY_AT_MOST or not _KEY.fullmatch(key):
+        return f"{quoted(key)} is no name of a key"
+    return None
 
 
 def load(path: Path | None = None) -> Preferences:
@@ -161,3 +255,31 @@ def write_starter(path: Path | None = None) -> Path:
     path = path or preferences_file()
     write_new(path, STARTER)
     return path
+
+
+def keep(changes: Mapping[str, Value], path: Path | None = None) -> Preferences:
+    """Change preferences in their file, each value alone; gives all as they stand then.
+
+    Without a file the commented one is written first. What would not be read again is
+    not written.
+
+    Args:
+        changes: New values by the name in the file; a list for keys.
+        path: The file; the home's if None.
+
+    Raises:
+        RecipeError: The file has problems, or a new value is one.
+        FileProblem: It cannot be read or written.
+    """
+    path = path or preferences_file()
+    text = read_bytes(path) if path.exists() else STARTER.encode()
+    try:
+        changed = text.decode("utf-8")
+    except UnicodeDecodeError:
+        read_preferences(text)  # says where, and raises
+        raise
+    for name, value in changes.items():
+        changed = put(changed, name, value)
+    found = read_preferences(changed)
+    write_over(path, changed)
+    return found

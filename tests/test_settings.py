@@ -8,6 +8,7 @@ import pytest
 
 from benchapp import files, settings
 from benchapp.quantities import Duration, Length
+from benchapp.recipe.edits import put
 from benchapp.recipe.problems import RecipeError
 from benchapp.settings import Preferences
 
@@ -55,6 +56,23 @@ def test_the_gate_may_be_nothing():
     assert settings.read_preferences("gate: 0 ms\n").gate == Duration(0)
 
 
+def test_the_other_pedals_the_slip_the_far_view_and_the_pace_can_be_said():
+    """A set of three pedals, and how the bench behaves."""
+    found = settings.read_preferences(
+        "treads: [a]\ntake back keys: [b]\nlook again keys: []\nslip: 2 s\n"
+        "far view: by itself\nwalk: 3 s\n")
+    assert (found.treads, found.back_keys, found.again_keys) == (("a",), ("b",), ())
+    assert (found.slip_ms, found.far_view, found.walk) == (2_000, "by itself", Duration(3_000))
+
+
+@pytest.mark.parametrize(("text", "ms"), [
+    ("", 4_000), ("slip: 0 s\n", 0), ("gate: 0 ms\n", 0), ("gate: 0 ms\nslip: 9 s\n", 0),
+])  # fmt: skip
+def test_a_slip_is_taken_back_for_four_seconds_and_never_without_a_gate(text, ms):
+    """Where every press counts, the second is meant as one."""
+    assert settings.read_preferences(text).slip_ms == ms
+
+
 @pytest.mark.parametrize(
     ("text", "problem"),
     [
@@ -66,6 +84,15 @@ def test_the_gate_may_be_nothing():
         ("row height: 5\n", '1:13: row height: "5" has no unit; write 5 mm (units: mm, cm or in)'),
         ("\ntreads: [Space Bar]\n", '2:9: treads: "Space Bar" is no name of a key; write small '
                                     "letters and digits, such as space, f13 or shift+f1"),
+        ("slip: 2 min\n", '1:7: slip: "2 min" is too long; write at most 60 s'),
+        ("take back keys: [b, space]\n", '1:17: take back keys: "space" does something else '
+                                         "already; give each key one thing to do"),
+        ("take back keys: [b]\nlook again keys: [b]\n",
+         '2:18: look again keys: "b" does something else already; give each key one thing to do'),
+        ("treads: []\n", "1:9: treads stands empty; write it, or take the line out"),
+        ("far view: never\n", '1:11: far view: "never" is not one of its words; write by key or '
+                              "by itself"),
+        ("walk: 500 ms\n", '1:7: walk: "500 ms" is no pace to walk at; write 1 s to 60 s, or off'),
         ("theme: blue\n", '1:8: theme: "blue" is not one of its words; write dark or light'),
         ("them: dark\n", '1:1: "them" is not known in this file; write theme'),
         ("- gate\n", "1:1: this file is not made of keys; write such as gate: 750 ms"),
@@ -88,3 +115,64 @@ def test_the_starter_file_says_the_defaults(home):
     assert settings.load() == Preferences()
     with pytest.raises(files.AlreadyThere):
         settings.write_starter()
+
+
+# -- changing them -----------------------------------------------------------------------
+
+OWN = """\
+# mine, do not touch
+gate:   1 s   # the old pedal
+treads:
+  - space   # the big one
+  - a
+theme: light
+"""
+
+
+def test_a_value_is_changed_alone(home):
+    """Comments, order and spacing of the printer's file stay; what was not there comes last."""
+    path = files.preferences_file()
+    files.write_new(path, OWN)
+    found = settings.keep({"gate": "900 ms", "slip": "2 s", "take back keys": ["b"]})
+    assert path.read_text() == OWN.replace("1 s ", "900 ms ") + "slip: 2 s\ntake back keys: [b]\n"
+    assert found == settings.load()
+    assert (found.gate, found.slip, found.treads) == (
+        Duration(900), Duration(2_000), ("space", "a"))
+
+
+def test_a_list_is_written_in_brackets_whatever_it_was(home):
+    """A list of dashes becomes one in brackets; the line after it stays its own."""
+    files.write_new(files.preferences_file(), OWN)
+    found = settings.keep({"treads": ["shift+f1", "f13"], "walk": "3 s"})
+    assert (found.treads, found.theme, found.walk) == (
+        ("shift+f1", "f13"), "light", Duration(3_000))
+    assert settings.keep({"treads": ["space"]}).treads == ("space",)
+
+
+def test_without_a_file_the_commented_one_is_written_with_the_change(home):
+    """The starter with one value changed."""
+    settings.keep({"gate": "1 s"})
+    assert files.preferences_file().read_text() == settings.STARTER.replace("750 ms", "1 s", 1)
+
+
+def test_what_would_not_be_read_again_is_not_written(home):
+    """A value that is none, or a file with a slip, leaves the file as it was."""
+    files.write_new(files.preferences_file(), OWN)
+    with pytest.raises(RecipeError):
+        settings.keep({"gate": "1 h"})
+    assert files.preferences_file().read_text() == OWN
+    files.write_over(files.preferences_file(), "gate: soon\n")
+    with pytest.raises(RecipeError):
+        settings.keep({"theme": "light"})
+    assert files.preferences_file().read_text() == "gate: soon\n"
+
+
+@pytest.mark.parametrize(("before", "after"), [
+    ("", "gate: 1 s\n"), ("# bare", "# bare\ngate: 1 s\n"),
+    ("{theme: light}", "{theme: light, gate: 1 s}"),
+    ("theme: dark\r\n", "theme: dark\r\ngate: 1 s\r\n"),
+    ("gate:\n  750 ms\n", "gate:\n  1 s\n"), ("gate: [x]\n", "gate: 1 s\n"),
+])  # fmt: skip
+def test_a_value_finds_its_place_in_any_file(before, after):
+    """Empty, without a line end, in braces, with other line ends."""
+    assert put(before, "gate", "1 s") == after

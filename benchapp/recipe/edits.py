@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from benchapp.recipe.document import parse
-from benchapp.recipe.nodes import Map, Node, Scalar, find
+from benchapp.recipe.nodes import Items, Map, Node, Scalar, find
 from benchapp.shown import refuse
 
+#: A value as it is put into a file: one text, or a list of them.
+Value = str | Sequence[str]
 #: Text that every reader of YAML takes as the same text without quotes.
 _PLAIN: Final = re.compile(r"[^\W_](?:[\w .×%()/’'-]*[\w.%)])?")
 #: Words and figures some readers take for something else than text.
@@ -81,3 +83,33 @@ def at(root: Node | None, path: str) -> Node | None:
     """The node at a path such as `each.3.time`; items of a list count from 1."""
     parts = [int(part) if part.isdigit() else part for part in path.split(".")]
     return find(root, *parts) if isinstance(root, Map) else None
+
+
+def put(text: str, name: str, value: Value) -> str:
+    """`text` with the value of one key at its top level changed, or the key put at its end.
+
+    Args:
+        text: The file's text.
+        name: The key.
+        value: Its new value; a list is written in brackets.
+
+    Raises:
+        RecipeError: The text cannot be read as a text.
+        ValueError: A new value holds a line end, a control or a direction mark.
+    """
+    root = parse(text).root
+    written = scalar(value) if isinstance(value, str) else f"[{', '.join(map(scalar, value))}]"
+    node = at(root, name)
+    if isinstance(node, Scalar) and isinstance(value, str):
+        return replace_value(text, node, value)
+    if node is not None:
+        last = node if not isinstance(node, Items) or node.flow else node.nodes[-1]
+        gap = " " if text[: node.start].endswith(":") else ""
+        return text[: node.start] + gap + written + text[last.end:]
+    line = f"{scalar(name)}: {written}"
+    if isinstance(root, Map) and root.flow:
+        comma = ", " if root.pairs else ""
+        return text[: root.end - 1] + comma + line + text[root.end - 1:]
+    end = "\r\n" if "\r\n" in text else "\n"
+    gap = "" if not text or text.endswith("\n") else end
+    return f"{text}{gap}{line}{end}"
