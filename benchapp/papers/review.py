@@ -12,6 +12,8 @@ from typing import Any, Final
 from benchapp.edition.packs import Pack
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
+from benchapp.papers.review_changes import changes, drifts, figure
+from benchapp.papers.review_day import by_step, hours, papers, timeline
 from benchapp.quantities import minutes_text
 from benchapp.session.counting import counting, counts, pulled
 from benchapp.session.fold import replay
@@ -44,6 +46,8 @@ def review(entries: Iterable[Entry], session: str) -> Review:
     room = replay(entries)
     s = room.sessions[session]
     names = {i.ordinal: i for i in s.impressions}
+    works = _works(s)
+    packs = [p for p in room.packs.values() if _touched(s, p)]
     return {
         "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
         "recipe": s.recipe_name, "recipe_sha256": s.recipe_sha256, "letters": s.letters,
@@ -53,16 +57,19 @@ def review(entries: Iterable[Entry], session: str) -> Review:
         "impressions": [_impression(room, s, i) for i in sorted(
             (i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)],
         "tries": [_try(i) for i in s.impressions if not i.pulled and i.ended is not None],
-        "steps": [_step(room, s, names, w) for w in _works(s)],
+        "steps": [_step(room, s, names, w) for w in works],
         "notes": list(s.notes),
         "settings": [{"name": x.name, "value": x.value, "since": x.since} for x in s.settings],
         "musts": _musts(s),
-        "packs": [_pack(room, p) for p in room.packs.values() if _touched(s, p)],
+        "packs": [_pack(room, p) for p in packs],
         "reworked": [{"plate": plate, "state": state, "what": what, "at": iso(at)}
                      for plate, state, what, at in s.reworks],
         "corrections": _corrections(room, session),
         "jumps": [{"what": j.what, "seconds": _seconds(j.ms), "at": iso(j.at)} for j in s.jumps],
         "helpers": list(s.helpers), "left_off": s.left_off,
+        "hours": hours(room, s, works), "by_step": by_step(room, s, works),
+        "timeline": timeline(s, works, packs), "changes": changes(s),
+        "drift": [answer.json() for answer in drifts(s)],
     }
 
 
@@ -86,20 +93,13 @@ def _impression(room: Room, s: Session, i: Impression) -> Review:
         "number": i.number, "mark": i.mark, "for": i.purpose, "for_by": i.purpose_by,
         "state": i.state, "kind": None, "verdict": i.verdict, "counts": counts(s, i),
         "tags": list(i.tags), "notes": list(i.notes),
-        "readings": [{"name": r.name, "value": _value(r.value), "unit": r.unit}
+        "readings": [{"name": r.name, "value": figure(r.value), "unit": r.unit}
                      for r in i.readings],
         "look_again": i.look_again, "ended": i.ended, "pulls": pulls,
         "pulled_at": pulls[0]["at"] if pulls else None, "packs": list(i.sheets),
         "settings": {x.name: x.value for x in s.settings if x.since <= (i.number or 0)},
+        "paper": papers(room, i),
     }
-
-
-def _value(text: str) -> int | float | str:
-    """A reading's figure as a number where it is one."""
-    try:
-        return int(text) if text.lstrip("+-").isdigit() else float(text)
-    except ValueError:
-        return text
 
 
 def _try(i: Impression) -> Review:
@@ -175,7 +175,12 @@ def review_text(r: Review) -> list[str]:
     if r["settings"]:
         out += ["", "Settings", *(f"  {x['name']}: {x['value']} (from no. {x['since']} on)"
                                   for x in r["settings"])]
-    out += ["", "Where the time went", *_time_lines(r["steps"])]
+    out += ["", "Where the time went", *_time_lines(r["steps"]), *_hours_lines(r["hours"])]
+    if r["changes"]:
+        out += ["", "Changed between pulls, and seen",
+                *(f"  {x['sentence']}" for x in r["changes"])]
+    if r["drift"]:
+        out += ["", "Over the session", *(f"  {x['sentence']}" for x in r["drift"])]
     facts = [m for m in r["musts"] if m["asked"]]
     if facts:
         out += ["", "End of the day", *(f"  {m['step']}: {m['fact'] or 'not said'}" for m in facts)]
@@ -202,6 +207,15 @@ def _tail(i: Review) -> str:
                 for r in i.get("readings", ())]
     said = [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])]
     return " · " + " · ".join(said) if said else ""
+
+
+def _hours_lines(h: Review) -> list[str]:
+    """The day as a whole: hands at work, waiting, idle, paused; what was none is not said."""
+    parts = [f"{_length(h[f'{name}_seconds'])} {words}" for name, words in (
+        ("hands", "at work"), ("waiting", "waiting"), ("idle", "idle"), ("paused", "paused"))
+        if h[f"{name}_seconds"] >= 1]
+    about = "" if h["exact"] else "≈ "
+    return [f"  The day, {about}{_length(h['day_seconds'])}: {', '.join(parts)}"] if parts else []
 
 
 def _time_lines(steps: list[Review]) -> list[str]:

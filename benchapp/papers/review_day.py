@@ -1,0 +1,178 @@
+"""Where a day went: what ran at each place, the hands' time, steps against the recipe, paper.
+
+All of it from the folded session alone, in seconds, as plain values. What nobody saw begin or
+end is left out, never guessed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from benchapp.edition.packs import Pack
+from benchapp.moments import iso
+from benchapp.recipe.model import Step
+from benchapp.reckon.shares import quantile7
+from benchapp.session.names import step_of
+from benchapp.session.page import worked_ms
+from benchapp.session.state import Impression, Room, Session, Work
+
+Values = dict[str, Any]
+Stretch = tuple[int, int]
+_MS = 1000
+
+
+def seconds(ms: float) -> int | float:
+    """Seconds, whole where they are."""
+    whole = round(ms)
+    return whole // _MS if whole % _MS == 0 else whole / _MS
+
+
+# -- hands --------------------------------------------------------------------------------------
+
+
+def hours(room: Room, s: Session, works: Sequence[Work]) -> Values:
+    """How long the day was, and of that: hands at work, paused, waiting, and neither.
+
+    `waiting` is time in which the hands did nothing while a wait ran; `idle` while none did.
+    """
+    ends = [w.finished_t for w in works if w.finished_t is not None]
+    end = max(ends, default=s.opened_t) if s.closed is not None else room.t
+    day = (s.opened_t, max(end, s.opened_t))
+    hands = joined(_at(s, works, day, free=False))
+    waits = joined(_at(s, works, day, free=True))
+    off = joined(_within(s.breaks, day))
+    paused = length(off)
+    at_work = length(without(hands, off))
+    rest = without(without([day], hands), off)
+    idle = length(without(rest, waits))
+    return {
+        "day_seconds": seconds(day[1] - day[0]), "hands_seconds": seconds(at_work),
+        "paused_seconds": seconds(paused), "waiting_seconds": seconds(length(rest) - idle),
+        "idle_seconds": seconds(idle), "exact": room.exact(*day),
+        "pauses": [{"after_seconds": seconds(a - s.opened_t), "seconds": seconds(b - a)}
+                   for a, b in off],
+    }
+
+
+def _at(s: Session, works: Iterable[Work], day: Stretch, *, free: bool) -> list[Stretch]:
+    """When hands, or waits, were on."""
+    found = []
+    for w in works:
+        step = step_of(s, w.key)
+        if step is not None and (step.hands == "free") is free and w.started is not None:
+            found.append((w.started_t, day[1] if w.finished_t is None else w.finished_t))
+    return _within(found, day)
+
+
+def _within(stretches: Iterable[Stretch], day: Stretch) -> list[Stretch]:
+    cut = [(max(a, day[0]), min(b, day[1])) for a, b in stretches]
+    return [(a, b) for a, b in cut if a < b]
+
+
+def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """The same time without anything counted twice."""
+    out: list[Stretch] = []
+    for a, b in sorted(stretches):
+        if out and a <= out[-1][1]:
+            out[-1] = (out[-1][0], max(b, out[-1][1]))
+        else:
+            out.append((a, b))
+    return out
+
+
+def without(stretches: Iterable[Stretch], gone: Sequence[Stretch]) -> list[Stretch]:
+    """What is left of some stretches when others are cut out of them; both are joined."""
+    left = list(stretches)
+    for a, b in gone:
+        left = [piece for x, y in left for piece in ((x, min(y, a)), (max(x, b), y))
+                if piece[0] < piece[1]]
+    return left
+
+
+def length(stretches: Iterable[Stretch]) -> int:
+    """Milliseconds of all of them."""
+    return sum(b - a for a, b in stretches)
+
+
+# -- steps --------------------------------------------------------------------------------------
+
+
+def by_step(room: Room, s: Session, works: Sequence[Work]) -> list[Values]:
+    """Each step of the hands: how long it took beside what the recipe says, in its order."""
+    groups: dict[str, tuple[Step, list[Work]]] = {}
+    for w in works:
+        step = step_of(s, w.key)
+        if step is not None and step.hands != "free":
+            groups.setdefault(step.id, (step, []))[1].append(w)
+    order = {id_: n for n, id_ in enumerate(s.shape.by_id)}
+    return [_against(room, s, step, done) for _, (step, done) in sorted(
+        groups.items(), key=lambda pair: order.get(pair[0], len(order)))]
+
+
+def _against(room: Room, s: Session, step: Step, works: Sequence[Work]) -> Values:
+    taken = sorted(float(worked_ms(s, w, room.t)) for w in works
+                   if w.taken and w.started is not None and w.finished is not None)
+    usual = None if step.time is None else {
+        "low": seconds(step.time.low.ms), "usual": seconds(step.time.usual.ms),
+        "high": seconds(step.time.high.ms)}
+    middle = None if not taken else quantile7(taken, 0.5)
+    return {
+        "step": step.do, "id": step.id, "times": len(taken),
+        "not_taken": sum(not w.running for w in works) - len(taken),
+        "total_seconds": seconds(sum(taken)),
+        "shortest_seconds": None if not taken else seconds(taken[0]),
+        "middle_seconds": None if middle is None else seconds(middle),
+        "longest_seconds": None if not taken else seconds(taken[-1]),
+        "recipe": usual,
+        "over_usual_seconds": None if middle is None or step.time is None
+        else seconds(middle - step.time.usual.ms),
+    }
+
+
+# -- rows of the day ----------------------------------------------------------------------------
+
+
+def timeline(s: Session, works: Sequence[Work], packs: Iterable[Pack]) -> list[Values]:
+    """One row for the hands, one a place, one for waits without a place, one for the water."""
+    rows: dict[str, list[Values]] = {"hands": []}
+    names = {i.ordinal: i for i in s.impressions}
+    for w in works:
+        step = step_of(s, w.key)
+        if step is None or w.started is None:
+            continue
+        imp = names.get(w.key.impression or 0)
+        bar = {"from": iso(w.started), "to": None if w.finished is None else iso(w.finished),
+               "what": step.short or step.do, "impression": None if imp is None else imp.number}
+        on = ["hands"] if step.hands != "free" else []
+        on += [step.at] if step.at is not None else [] if on else ["waits"]
+        for row in on:
+            rows.setdefault(row, []).append(bar)
+    water = [{"from": iso(p.put_in), "to": None if p.out is None else iso(p.out),
+              "what": p.paper, "impression": None} for p in packs]
+    if water:
+        rows["in the water"] = water
+    return [{"row": name, "bars": bars} for name, bars in rows.items()]
+
+
+# -- paper --------------------------------------------------------------------------------------
+
+
+def papers(room: Room, i: Impression) -> list[Values]:
+    """Of each sheet of an impression: how long its pack had soaked, rested and waited."""
+    at = i.pulls[0].t if i.pulls else None
+    return [_sheet(room, name, at) for name in i.sheets]
+
+
+def _sheet(room: Room, name: str | None, at: int | None) -> Values:
+    p = None if name is None else room.packs.get(name)
+    none: Values = {"pack": name, "soaked_seconds": None, "rested_seconds": None,
+                    "waited_seconds": None, "exact": True}
+    if p is None or p.out_t is None:
+        return none
+    soaked = {**none, "soaked_seconds": seconds(p.out_t - p.put_in_t)}
+    if at is None or at < p.out_t:
+        return soaked
+    ready = min(p.out_t if p.ready_t is None else p.ready_t, at)
+    return {**soaked, "rested_seconds": seconds(ready - p.out_t),
+            "waited_seconds": seconds(at - ready), "exact": room.exact(p.put_in_t, at)}

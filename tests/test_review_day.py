@@ -1,0 +1,150 @@
+"""A session read back: where its hours went, what was changed, what its paper had been through."""
+
+from __future__ import annotations
+
+import pytest
+
+from benchapp.papers.review import review, review_text
+from benchapp.papers.review_changes import figure, listed
+from benchapp.papers.review_day import joined, length, without
+from benchapp.session import actions as a
+from tests.session.support import DAMP, LIFT, PULL, WIPE, Bench, recipe
+
+GRADED = recipe(each=(WIPE, PULL, LIFT),
+                extra="readings: [{name: tone, unit: grade 1-5, at: Lift}]\n")
+USUAL = (("Wipe", 10), ("Wash and dry hands", 1.5), ("Pull", 4), ("Lift", 3))
+
+
+def sheet(b: Bench, **took: float) -> None:
+    """One impression at its usual times, or as said."""
+    for do, usual in USUAL:
+        b.advance(took.get(do, usual))
+        b.work(do)
+
+
+def back(b: Bench) -> dict:
+    """The session on the Bench, read back."""
+    return review(b.book.entries(), b.s.id)
+
+
+def test_the_day_adds_up():
+    """Hands, waiting, idle and paused are the whole day, each second once."""
+    b = Bench(GRADED)
+    sheet(b)
+    b.say(a.Pause())
+    b.advance(20)
+    b.say(a.Resume())
+    sheet(b)
+    h = back(b)["hours"]
+    parts = sum(h[f"{x}_seconds"] for x in ("hands", "waiting", "idle", "paused"))
+    assert parts == h["day_seconds"]
+    assert h["paused_seconds"] == 20 * 60
+    assert h["pauses"] == [{"after_seconds": 1110, "seconds": 1200}]
+    assert h["hands_seconds"] == 2 * 1110
+
+
+def test_steps_stand_beside_the_recipe():
+    """Two wipes of 14 and 16 against 8/10/12: the middle is five minutes over the usual."""
+    b = Bench(GRADED)
+    sheet(b, Wipe=14)
+    sheet(b, Wipe=16)
+    wipe = next(x for x in back(b)["by_step"] if x["step"] == "Wipe")
+    assert wipe["recipe"] == {"low": 480, "usual": 600, "high": 720}
+    assert (wipe["times"], wipe["middle_seconds"], wipe["over_usual_seconds"]) == (2, 900, 300)
+    assert (wipe["shortest_seconds"], wipe["longest_seconds"]) == (840, 960)
+
+
+def test_rows_of_the_day():
+    """The hands have a row, and the press one of its own with the pulls alone."""
+    b = Bench(GRADED)
+    sheet(b)
+    rows = {x["row"]: x["bars"] for x in back(b)["timeline"]}
+    assert [bar["what"] for bar in rows["press"]] == ["Pull"]
+    assert [bar["what"] for bar in rows["hands"]][:4] == ["Wipe", "wash", "Pull", "Lift"]
+    assert rows["press"][0]["impression"] == 1
+    assert rows["press"][0]["from"] < rows["press"][0]["to"]
+
+
+def test_what_was_changed_and_what_was_seen():
+    """Salty in 3 and 4, the pressure up after 4, not since: said as it happened."""
+    b = Bench(GRADED)
+    b.say(a.Set("pressure", "3.25 turns"))
+    for n in range(1, 7):
+        sheet(b)
+        if n in (3, 4):
+            b.say(a.Tag("salty", n))
+        if n == 4:
+            b.say(a.Set("pressure", "3.5 turns"))
+        if n == 6:
+            b.say(a.Set("pressure", "3.5 turns"))
+    (change,) = back(b)["changes"]
+    assert change["sentence"] == (
+        "pressure 3.25 turns → 3.5 turns after 4; salty in 3 and 4, not since")
+    assert (change["was"], change["now"], change["after"]) == ("3.25 turns", "3.5 turns", 4)
+    assert change["not_since"] == {"salty": [3, 4]}
+    assert f"  {change['sentence']}" in review_text(back(b))
+
+
+def test_a_grade_that_falls_is_said_and_few_are_too_few():
+    """From eight graded editions on it is told; before, that there are too few."""
+    b = Bench(GRADED)
+    for n in range(1, 13):
+        sheet(b)
+        b.say(a.TakeReading("tone", str(max(1, 6 - (n + 1) // 2)), "grade 1-5", n))
+        if n == 6:
+            (few,) = back(b)["drift"]
+            assert few["sentence"] == "4 impressions with tone: too few to tell"
+    (drift,) = back(b)["drift"]
+    assert drift["direction"] == "falling"
+    assert drift["tolerance"] == 3
+    assert drift["n"] == 10  # two warm-ups are left out
+
+
+def test_nothing_is_held_against_a_standard_where_there_is_none():
+    """A varied edition and a proofing day have no drift."""
+    for extra in ("varied: true\n", "proofing: {for: TP}\n"):
+        b = Bench(GRADED + extra)
+        sheet(b)
+        b.say(a.TakeReading("tone", "4", "grade 1-5", 1))
+        assert back(b)["drift"] == []
+
+
+def test_what_the_paper_of_a_sheet_had_been_through():
+    """Soaked, rested as the recipe has it, and then waited for the press."""
+    b = Bench(DAMP, wanted=1)
+    b.until("Pull", 200)
+    found = None
+    for _ in range(40):
+        b.advance(5)
+        b.go()
+        sheets = back(b)["impressions"]
+        if sheets:
+            (found,) = sheets[0]["paper"]
+            break
+    assert found is not None
+    (pack,) = back(b)["packs"][:1]
+    assert found["pack"] == pack["pack"]
+    assert found["soaked_seconds"] == pack["soaked_seconds"]
+    assert found["rested_seconds"] + found["waited_seconds"] >= 0
+
+
+@pytest.mark.parametrize(("text", "value"), [
+    ("4", 4), ("-2", -2), ("20.5", 20.5), ("nan", "nan"), ("inf", "inf"), ("1e999", "1e999"),
+    ("about four", "about four"), ("9" * 5000, "9" * 5000)])
+def test_a_reading_that_is_no_number_stays_a_text(text, value):
+    """What JSON has no number for stays as it was typed."""
+    assert figure(text) == value
+
+
+@pytest.mark.parametrize(("stretches", "gone", "left"), [
+    ([(0, 10), (5, 12)], [], 12), ([(0, 10)], [(3, 5)], 8), ([(0, 10)], [(0, 10)], 0),
+    ([(0, 4), (6, 9)], [(3, 7)], 5),
+])  # fmt: skip
+def test_stretches_are_counted_once(stretches, gone, left):
+    """Time that overlaps is one time."""
+    assert length(without(joined(stretches), gone)) == left
+
+
+def test_numbers_are_listed_as_one_says_them():
+    """3; 3 and 4; 3, 4 and 6."""
+    assert [listed(x) for x in ([3], [3, 4], [3, 4, 6])] == ["3", "3 and 4", "3, 4 and 6"]
