@@ -64,7 +64,8 @@ def solve(project: Project, *, tries: int = 12, seed: int = SEED,
     net = Network(project, kept)
     search = _Search(net, bound(net))
     for line in _lists(net, order):
-        if search.tries and (search.tries >= tries or search.done):
+        served = search.done or (bool(order) and not search.best.late)
+        if search.tries and (search.tries >= tries or served):
             break
         search.attempt(line)
     search.better(tries, Dice(seed))
@@ -74,7 +75,7 @@ def solve(project: Project, *, tries: int = 12, seed: int = SEED,
 
 
 def _lists(net: Network, order: Sequence[int]) -> Iterator[list[int]]:
-    """Lists by rule: the one that served before, then by what must come after, then as given."""
+    """The list that served before; else by what must come after, as given, by the earliest."""
     if order:
         place = {i: k for k, i in enumerate(order)}
         after = tails(net)

@@ -15,8 +15,10 @@ from typing import Final
 from benchapp.reckon.schedule import Project
 from benchapp.reckon.schedule_lines import Line, lines_of
 
-#: Times something may be taken out again, for every activity there is.
-_SECOND_TRIES: Final = 6
+#: Times things may be taken out again, for every activity there is, and for one limit:
+#: where what is late is put off by as much as what it is counted from, more does not help.
+_SECOND_TRIES: Final = 3
+_FOR_ONE: Final = 8
 
 
 class Network:
@@ -77,6 +79,7 @@ class _Work:
         for k, i in enumerate(order):
             self.position[i] = k
         self.tries = 20 + _SECOND_TRIES * len(order)
+        self.tried: dict[tuple[int, int], int] = {}
 
     def place(self, k: int) -> int:
         """Place the k-th of the list; the place in the list to go on from."""
@@ -84,8 +87,7 @@ class _Work:
         t = self._fit(i)
         for base, most in self.net.limits[i]:
             over = t - self.starts[base] - most
-            if over > 0 and self.placed[base] and self.net.settled[base] is None and self.tries > 0:
-                self.tries -= 1
+            if over > 0 and self._may_put_off(base, i):
                 self.floor[base] = self.starts[base] + over
                 back = self.position[base]
                 self._take_out(back, k)
@@ -94,6 +96,17 @@ class _Work:
         for r in self.net.resources[i]:
             self.lines[r].put(i, t)
         return k + 1
+
+    def _may_put_off(self, base: int, i: int) -> bool:
+        """Whether it is still worth a try to put off what a limit counts from."""
+        if not self.placed[base] or self.net.settled[base] is not None or not self.tries:
+            return False
+        tried = self.tried.get((base, i), 0)
+        if tried >= _FOR_ONE:
+            return False
+        self.tried[base, i] = tried + 1
+        self.tries -= 1
+        return True
 
     def _fit(self, i: int) -> int:
         """The earliest moment at which it fits, by arcs and resources."""

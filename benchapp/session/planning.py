@@ -20,6 +20,7 @@ from benchapp.session.planning_day import (
     BrokenLimit,
     Day,
     DayPlan,
+    Made,
     Name,
     Planned,
 )
@@ -31,6 +32,8 @@ from benchapp.session.state import Key
 
 #: Schedules made while the printer waits.
 AT_BENCH: Final = 12
+#: Schedules made of the hands without paper.
+_HANDS_ALONE: Final = 3
 #: An announced next step stays unless this is won, in seconds.
 WORTH_CHANGING: Final = 3 * 60
 
@@ -80,7 +83,7 @@ class Draft:
 
 
 def plan_day(day: Day, *, tries: int = AT_BENCH, seed: int = SEED,
-             before: DayPlan | None = None) -> DayPlan:
+             before: DayPlan | None = None, elapsed: int = 0) -> DayPlan:
     """Plan a day, or what is left of it.
 
     Args:
@@ -89,29 +92,46 @@ def plan_day(day: Day, *, tries: int = AT_BENCH, seed: int = SEED,
         seed: What chance goes by.
         before: The plan that stood until now: its announced next step stays unless three
             minutes are won, and its packs go in when it said.
+        elapsed: Seconds between the zero of that plan and of this one.
     """
     if before is not None:
-        return _again(day, tries, seed, before)
-    paper = any(job.shape.damped is not None for job in day.jobs)
-    first = Draft(day, None, {})
-    if not paper:
-        return _said(first, solve(first.project, tries=tries, seed=seed))
-    hands = Draft(replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs)), None, {})
-    rough = solve(hands.project, tries=1, seed=seed)
-    draft = Draft(day, hands.presses(rough.schedule.starts), {})
-    return _said(draft, solve(draft.project, tries=tries, seed=seed))
+        return _again(day, tries, seed, before, elapsed)
+    if all(job.shape.damped is None for job in day.jobs):
+        draft = Draft(day, None, {})
+        return _said(draft, solve(draft.project, tries=tries, seed=seed))
+    alone = replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs))
+    hands = Draft(alone, None, {})
+    rough = solve(hands.project, tries=_HANDS_ALONE, seed=seed).schedule.starts
+    draft = Draft(day, hands.presses(rough), {})
+    order = draft.order(_with_paper(hands, rough, draft))
+    return _said(draft, solve(draft.project, tries=tries, seed=seed, order=order))
 
 
-def _again(day: Day, tries: int, seed: int, before: DayPlan) -> DayPlan:
+def _with_paper(hands: Draft, starts: Sequence[int], draft: Draft) -> list[Name]:
+    """The order of the hands alone, with the paper's jobs at moments when they are clean."""
+    lines = hands.work.lines
+    when = {line.name: starts[i] for i, line in enumerate(lines) if i}
+    ends = sorted((starts[i] + line.seconds, line.hands) for i, line in enumerate(lines)
+                  if line.hands != "free" and i)
+    clean = [t for t, hands in ends if hands == "clean"]
+    paper: dict[Name, int] = {}
+    for x in draft.papers:
+        paper |= x.when(clean, [t for t, _ in ends], draft.floors)
+    ranked = [(t, 1, name) for name, t in when.items()]
+    ranked += [(t, 0, name) for name, t in paper.items() if name not in when]
+    return [name for _, _, name in sorted(ranked, key=lambda x: x[:2])]
+
+
+def _again(day: Day, tries: int, seed: int, before: DayPlan, elapsed: int) -> DayPlan:
     presses: dict[str, dict[int, int]] = {}
     for x in before.items:
         session, key = x.name
         job = next((j for j in day.jobs if j.session == session), None)
         if job is not None and key.step == job.shape.sheet_step and key.impression is not None:
-            presses.setdefault(session, {})[key.impression] = x.start
+            presses.setdefault(session, {})[key.impression] = x.start - elapsed
     for job in day.jobs:
         presses.setdefault(job.session, {})
-    draft = Draft(day, presses, before.floors)
+    draft = Draft(day, presses, {k: t - elapsed for k, t in before.floors.items()})
     order = draft.order(before.order)
     kept = solve(draft.project, tries=1, seed=seed, order=order)
     if kept.proved or tries <= 1:
@@ -143,14 +163,15 @@ def _said(draft: Draft, answer: Answer) -> DayPlan:
         unknown=tuple(dict.fromkeys(work.unknown)),
         loads=loads_of(job.shape, draft.day.times, helper=draft.day.helper),
         done_at=_done_at(draft, schedule), order=tuple(work.lines[i].name for i in answer.order),
-        tries=answer.tries, floors=draft.floors)
+        tries=answer.tries, made=Made(draft.project, schedule.starts, tuple(work.lines)),
+        floors=draft.floors)
 
 
 def _items(draft: Draft, schedule: Schedule) -> list[Planned]:
     """Every line in order of time, with the washes between."""
     work = draft.work
     out = [replace(line, start=schedule.starts[i])
-           for i, line in enumerate(work.lines) if i and line.who != "helper break"]
+           for i, line in enumerate(work.lines) if i]
     mine = sorted((x for x in out if x.who == PRINTER and x.seconds), key=lambda x: x.start)
     wash, inky = draft.project.wash, draft.project.inky
     for x in mine:

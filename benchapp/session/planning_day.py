@@ -11,6 +11,7 @@ from typing import Final
 
 from benchapp.recipe.model import Hands, Step
 from benchapp.reckon.loads import Loads
+from benchapp.reckon.schedule import Project
 from benchapp.session.shape import Shape
 from benchapp.session.state import Key
 
@@ -22,6 +23,7 @@ Name = tuple[str, Key]
 SOAK: Final = "soak"
 REST: Final = "rest"
 BREAK: Final = "break"
+TAKEN: Final = "taken"
 
 
 def usual(_: Shape, step: Step) -> int:
@@ -168,6 +170,15 @@ class BrokenLimit:
 
 
 @dataclass(frozen=True, slots=True)
+class Made:
+    """The numbers a plan was made from: to replay it forward."""
+
+    project: Project
+    starts: tuple[int, ...]
+    lines: tuple[Planned, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class DayPlan:
     """A planned day.
 
@@ -183,6 +194,7 @@ class DayPlan:
         done_at: For each impression when its last hands step is over.
         order: The list behind it, to begin a new plan with.
         tries: Schedules made.
+        made: The numbers behind it.
         floors: When each new pack was meant to go in at the earliest.
     """
 
@@ -197,6 +209,7 @@ class DayPlan:
     done_at: Mapping[tuple[str, int], int]
     order: tuple[Name, ...]
     tries: int
+    made: Made = field(repr=False)
     floors: Mapping[str, int] = field(default_factory=dict)
 
     @property

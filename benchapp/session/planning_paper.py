@@ -6,11 +6,12 @@ out are small hands jobs, the soak takes up the tray, the rest takes up nothing.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.session.planning_day import REST, SOAK, Damped, Job, PackPlan
+from benchapp.session.planning_day import REST, SOAK, Damped, Job, Name, PackPlan
 from benchapp.session.planning_work import JobWork
 from benchapp.session.shape import DAMP_IN, DAMP_OUT
 from benchapp.session.state import Key
@@ -63,6 +64,12 @@ def groups(job: Job, packs: Sequence[Damped], presses: Mapping[int, int] | None 
         number += 1
         out.append(Group(f"{job.session}.{number}", len(take), list(take)))
     return out
+
+
+def _first(moments: Sequence[int], t: int) -> int:
+    """The first of some moments from `t` on, or `t` where there is none."""
+    at = bisect_left(moments, t)
+    return moments[at] if at < len(moments) else t
 
 
 def _takes(job: Job, k: int) -> bool:
@@ -180,6 +187,34 @@ class PaperWork:
             self.work.not_before(i, there.ready)
             if there.old is not None:
                 self.work.by(i, there.old, "Sheet too old: put it in a later pack")
+
+    def when(self, clean: Sequence[int], any_hands: Sequence[int],
+             floors: Mapping[str, int]) -> dict[Name, int]:
+        """About when each of its jobs comes in the day, at moments when hands are clean.
+
+        Args:
+            clean: When a clean step ends, in the plan of the hands alone; in order.
+            any_hands: When a hands step ends.
+            floors: When each pack goes in at the earliest.
+        """
+        out: dict[Name, int] = {}
+        fresh = bool(self.found) and self.found[0].there is None
+        # The first pack goes in before everything else, and puts it off by as much.
+        shift = self.handling if fresh else 0
+        clean, any_hands = [t + shift for t in clean], [t + shift for t in any_hands]
+        for group in self.found:
+            there = group.there
+            over = 0 if there is None else there.soaked or 0
+            if there is None:
+                floor = floors.get(group.id, 0)
+                into = _first(clean, floor) if floor else 0
+                out[self._name(DAMP_IN, group)] = out[self._name(SOAK, group)] = into
+                over = into + self.handling + self.soak
+            taken = _first(clean, over)
+            if taken > over + OVER_SOAK:
+                taken = _first(any_hands, over)
+            out[self._name(DAMP_OUT, group)] = out[self._name(REST, group)] = taken
+        return {name: max(0, t - shift) for name, t in out.items()}
 
     def plans(self, starts: Sequence[int]) -> list[PackPlan]:
         """The packs as planned."""

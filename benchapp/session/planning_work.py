@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from benchapp.quantities import minutes_text
 from benchapp.recipe.model import Hands, Step
 from benchapp.reckon.schedule import NONE, Activity, Arc, Limit, Project
-from benchapp.session.planning_day import BREAK, Break, Day, Job, Name, Planned
+from benchapp.session.planning_day import BREAK, TAKEN, Break, Day, Job, Name, Planned
 from benchapp.session.state import Key
 
 #: The activity at zero from which what is over is counted.
@@ -29,6 +29,7 @@ class Work:
         self.words: list[str] = []
         self.index: dict[Name, int] = {}
         self.unknown: list[str] = []
+        self.wash = max((round(j.shape.recipe.wash.ms / 1000) for j in day.jobs), default=0)
         for job in day.jobs:
             for place, count in job.shape.places.items():
                 self._resource(place, count)
@@ -65,8 +66,10 @@ class Work:
         return HELPER if self.day.helper and hands == "clean" else PRINTER
 
     def follow(self, before: int, after: int, more: int = 0) -> None:
-        """`after` begins when `before` is over, or so much later."""
-        self.arcs.append(Arc(before, after, self.activities[before].seconds + more))
+        """`after` begins when `before` is over and hands are washed, or so much later."""
+        first, then = self.activities[before], self.activities[after]
+        wash = self.wash if first.inky and then.inky is False else 0
+        self.arcs.append(Arc(before, after, first.seconds + max(wash, more)))
 
     def not_before(self, i: int, moment: int) -> None:
         """Activity `i` does not begin before a moment."""
@@ -85,9 +88,8 @@ class Work:
 
     def project(self) -> Project:
         """All that was gathered, as numbers."""
-        wash = max((round(j.shape.recipe.wash.ms / 1000) for j in self.day.jobs), default=0)
         return Project(tuple(self.activities), tuple(self.capacities), tuple(self.arcs),
-                       tuple(self.limits), hands=0 if wash else NONE, wash=wash,
+                       tuple(self.limits), hands=0 if self.wash else NONE, wash=self.wash,
                        inky=self.day.inky)
 
     # -- breaks and places ------------------------------------------------------------
@@ -101,10 +103,10 @@ class Work:
             for who in self.resources[: 2 if self.day.helper else 1]:
                 key = Key(BREAK, pack=f"{k}{who}")
                 self.add(("", key), x.name, "clean", x.seconds, at=x.at, ends_day=False, who=who)
-        for x in self.day.taken:
-            if x.place in self.resources and x.at + x.seconds > 0:
-                key = Key("taken", pack=f"{x.place}{x.at}")
-                self.add(("", key), f"{x.place} taken", "free", x.seconds, place=x.place, at=x.at,
+        for y in self.day.taken:
+            if y.place in self.resources and y.at + y.seconds > 0:
+                key = Key(TAKEN, pack=f"{y.place}{y.at}")
+                self.add(("", key), f"{y.place} taken", "free", y.seconds, place=y.place, at=y.at,
                          ends_day=False)
 
 
@@ -209,7 +211,10 @@ class JobWork:
         return set() if later else {i}
 
     def _plates(self) -> None:
-        """A plate is held until the first step after its last pull is over."""
+        """A plate is held until the first step after its last pull is over.
+
+        A later step that names it, such as reworking it, holds it too.
+        """
         for plate, release in self.shape.release.items():
             mine = [s for s in self.recipe.each if plate in self.shape.plates_of[s.id]]
             ids = {s.id for s in mine}
@@ -222,7 +227,13 @@ class JobWork:
                             for p in self.shape.follows[step.id] for j in self.ends(p, k)):
                         for j in held:
                             self.work.follow(j, i)
-                held = self.ends(release, k) or held
+                held = self.ends(release, k) | self._later(mine, release, k) or held
+
+    def _later(self, mine: list[Step], release: str, k: int) -> set[int]:
+        """What is still to be done on a plate after the step that frees it."""
+        place = self.shape.place_of
+        return {i for s in mine if place[s.id] > place[release]
+                and (i := self.at(s.id, k)) is not None}
 
     # -- limits -----------------------------------------------------------------------
 

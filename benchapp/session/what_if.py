@@ -1,0 +1,152 @@
+"""How many fit, how surely, and what would change it: a helper, lunch, packs, the window. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+from benchapp.reckon.chances import falling, in_fives
+from benchapp.reckon.pace import Pace
+from benchapp.session.planning import AT_BENCH, plan_day
+from benchapp.session.planning_chances import sure_of
+from benchapp.session.planning_day import Day, DayPlan
+from benchapp.session.planning_loads import loads_of
+from benchapp.session.shape import Shape
+
+#: No day has more pulls than this.
+MOST: Final = 400
+#: How many more than fit the chances speak of.
+_BEYOND: Final = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How many impressions fit into a window.
+
+    Attributes:
+        fits: The most impressions whose plan ends by then.
+        plan: Their plan; None where none fits.
+        one_more: The plan of one more.
+    """
+
+    fits: int
+    plan: DayPlan | None
+    one_more: DayPlan
+
+
+def fitting(day: Day, until: int, *, job: int = 0, tries: int = AT_BENCH) -> Fit:
+    """The most impressions still to begin whose plan ends by a moment.
+
+    Args:
+        day: The day; how many more that job is to begin is looked for.
+        until: The window's end, in seconds from the plan's zero.
+        job: Which of the day's jobs.
+        tries: Schedules for each plan.
+    """
+    seen: dict[int, DayPlan] = {}
+
+    def plan(n: int) -> DayPlan:
+        if n not in seen:
+            seen[n] = plan_day(with_more(day, n, job), tries=tries)
+        return seen[n]
+
+    least = 0 if day.jobs[job].begun else 1
+    each = max(1, round(loads_of(day.jobs[job].shape, day.times, helper=day.helper).seconds_each))
+    n = max(least, min(MOST, least + (until - plan(least).end) // each))
+    while n > least and plan(n).end > until:
+        n -= 1
+    while n < MOST and plan(n + 1).end <= until:
+        n += 1
+    if plan(n).end > until:
+        return Fit(0, None, plan(n))
+    return Fit(n, plan(n), plan(n + 1))
+
+
+def with_more(day: Day, more: int, job: int = 0) -> Day:
+    """The day with so many impressions still to begin."""
+    jobs = list(day.jobs)
+    jobs[job] = replace(jobs[job], more=more)
+    return replace(day, jobs=tuple(jobs))
+
+
+def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
+               tries: int = AT_BENCH) -> dict[int, float]:
+    """The chance of each number of impressions by a moment; larger numbers are never likelier."""
+    session = day.jobs[job].session
+    begun = len(day.jobs[job].begun)
+    found: dict[int, list[int]] = {}
+    plans = [] if fit.plan is None else [fit.plan]
+    plans += [fit.one_more, *(plan_day(with_more(day, fit.fits + k, job), tries=tries)
+                              for k in range(2, _BEYOND + 1))]
+    for plan in plans:
+        for n, times in sure_of(plan, pace, session=session).by_count.items():
+            if n - begun > fit.fits or n not in found:
+                found.setdefault(n, list(times))
+    return falling(found, until)
+
+
+# -- what would change it ---------------------------------------------------------------------
+
+
+def with_helper(day: Day) -> Day:
+    """The day with a helper who takes the clean steps."""
+    return replace(day, helper=True)
+
+
+def with_break_moved(day: Day, by: int, which: int = 0) -> Day:
+    """The day with one of its breaks later by so many seconds, or earlier."""
+    breaks = list(day.breaks)
+    if which < len(breaks):
+        breaks[which] = replace(breaks[which], at=breaks[which].at + by)
+    return replace(day, breaks=tuple(breaks))
+
+
+def with_pack(day: Day, sheets: int, job: int = 0) -> Day:
+    """The day with packs of so many sheets."""
+    jobs = list(day.jobs)
+    recipe = jobs[job].shape.recipe
+    papers = tuple(p if p.damp is None else replace(p, damp=replace(p.damp, pack=sheets))
+                   for p in recipe.papers)
+    jobs[job] = replace(jobs[job], shape=Shape(replace(recipe, papers=papers)))
+    return replace(day, jobs=tuple(jobs))
+
+
+def helper_words(day: Day) -> str:
+    """What a helper would change in the pace, in a sentence."""
+    shape = day.jobs[0].shape
+    alone = loads_of(shape, day.times)
+    two = loads_of(shape, day.times, helper=True)
+    won = alone.seconds_each - two.seconds_each
+    if won < 30:
+        verb = "are" if two.bottleneck == "hands" else "is"
+        return f"A second pair of hands gains nothing: the {two.bottleneck} {verb} the bottleneck."
+    return (f"A second pair of hands gains {float(won) / 60:.1f} min an impression; "
+            f"then the {two.bottleneck} {'hold' if two.bottleneck == 'hands' else 'holds'} it up.")
+
+
+# -- in words ---------------------------------------------------------------------------------
+
+
+def likely(chance: float) -> str:
+    """A chance as a word."""
+    words = ((95, "as good as sure"), (75, "likely"), (55, "more likely than not"),
+             (45, "even"), (25, "unlikely"))
+    return next((word for least, word in words if in_fives(chance) >= least), "hardly to be had")
+
+
+def headline(fit: Fit, chances: Mapping[int, float], clock: Callable[[int], str]) -> str:
+    """The plain first line: `10: likely. An 11th would end 17:19.`"""
+    more = f"{an(fit.fits + 1)} would end {clock(fit.one_more.end)}."
+    if not fit.fits:
+        return f"None fits. {more[0].upper()}{more[1:]}"
+    said = likely(chances.get(fit.fits, 0.0))
+    return f"{fit.fits}: {said}. {more[0].upper()}{more[1:]}"
+
+
+def an(n: int) -> str:
+    """A number as one more of a row: `a 9th`, `an 11th`, `a 22nd`."""
+    last, teen = n % 10, n % 100 in (11, 12, 13)
+    end = {1: "st", 2: "nd", 3: "rd"}.get(last, "th") if not teen else "th"
+    vowel = str(n).startswith("8") or n in (11, 18)
+    return f"{'an' if vowel else 'a'} {n}{end}"
