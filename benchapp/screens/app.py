@@ -8,7 +8,7 @@ does is the workshop's, what a screen shows is a view's.
 from __future__ import annotations
 
 import sys
-from collections.abc import MutableMapping
+from collections.abc import Callable, MutableMapping
 from pathlib import Path
 from typing import Any, Final, Protocol, runtime_checkable
 
@@ -20,6 +20,7 @@ from benchapp.book import BookError, Unwritable
 from benchapp.journal import Moment
 from benchapp.screens import yesterday
 from benchapp.screens.app_base import Base
+from benchapp.screens.listening import Listening
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.widgets.banners import BookBanner, NotListening
@@ -34,6 +35,7 @@ LOOKS_A_SECOND: Final = 4
 """How often the clocks are read; nothing is counted by it."""
 
 _INKY: Final = Shown("Hands are inky: wash first. Everything is in the book.")
+_LISTENS: Final = Shown("It listens: that tread only showed it. The next one goes on.")
 _OPEN: Final = Shown("Something lies open here: leave it first, then the switch goes on")
 
 
@@ -52,6 +54,7 @@ class Benchapp(Base[int]):
         workshop: The book at work; every action goes through `do`.
         settings: The printer's preferences.
         switch: The switch with its gate, one for all screens.
+        aloud: Says a text aloud, where something speaks.
         home: The printer's folder, where recipes are looked for; None in rehearsals.
         rehearsal: Whether nothing is kept: said on the Bench.
         fault: What is wrong with the book, or empty; stands on every screen until mended.
@@ -79,13 +82,14 @@ class Benchapp(Base[int]):
         """
         self.settings = settings or Preferences()
         super().__init__(light=self.settings.theme == "light", environ=environ)
-        self.switch = Switch.of(self.settings.treads, self.settings.gate.ms)
+        self.switch = switch_of(self.settings)
+        self.aloud: Callable[[Shown], None] = _unheard
         self.workshop = workshop
         self.home = home
         self.rehearsal = rehearsal
         self.fault = ""
         self._start = start
-        self._away = False
+        self._listening = Listening()
 
     def on_mount(self) -> None:
         """Open the first screen and begin to follow the clocks."""
@@ -119,13 +123,22 @@ class Benchapp(Base[int]):
     # -- the switch -----------------------------------------------------------------------
 
     def hear(self, event: events.Key) -> Heard:
-        """Say what a key is to the switch: a tread, one too soon, or another key.
+        """Say what a key is to the switch: one of its pedals, too soon, or another key.
 
         Every screen asks this once for each key it gets, so that a pedal held
-        down over the change of a screen stays one tread.
+        down over the change of a screen stays one tread. A tread that only showed
+        that it is heard counts as too soon.
         """
         self.switch, heard = self.switch.press(event.key, event.time * 1000)
-        return heard
+        if heard in ("another key", "too soon"):
+            return heard
+        self._listening, only_showed = self._listening.tread(self.now())
+        if not only_showed:
+            return heard
+        self.look_again()
+        self.say(_LISTENS)
+        self.aloud(_LISTENS)
+        return "too soon"
 
     def on_key(self, event: events.Key) -> None:
         """A tread that came to nothing because something lies open is not lost silently.
@@ -165,6 +178,7 @@ class Benchapp(Base[int]):
         return outcome
 
     def _time_passed(self) -> None:
+        self._listening = self._listening.looked(self.now())
         try:
             self.workshop.tick()
         except BookError as error:
@@ -176,7 +190,7 @@ class Benchapp(Base[int]):
     def look_again(self) -> None:
         """Have every screen that can be seen show how things stand now."""
         for screen in self._seen():
-            _banners(screen, self.fault, self._away)
+            _banners(screen, self.fault, self._listening.away)
             if isinstance(screen, Follows):
                 screen.follow()
 
@@ -193,12 +207,12 @@ class Benchapp(Base[int]):
 
     def on_app_blur(self, event: events.AppBlur) -> None:
         """The pedal types into another window now: say so, large."""
-        self._away = True
+        self._listening = self._listening.focus(away=True)
         self.look_again()
 
     def on_app_focus(self, event: events.AppFocus) -> None:
         """Keys come here again."""
-        self._away = False
+        self._listening = self._listening.focus(away=False)
         self.look_again()
 
     def why_stay(self) -> Shown | None:
@@ -207,16 +221,27 @@ class Benchapp(Base[int]):
         return _INKY if room.session is not None and not room.clean else None
 
 
+def switch_of(settings: Preferences) -> Switch:
+    """The switch as the printer prefers it."""
+    return Switch.of(settings.treads, settings.gate.ms, back=settings.back_keys,
+                     again=settings.again_keys)
+
+
+def _unheard(text: Shown) -> None:
+    """Nothing speaks here."""
+
+
 def _banners(screen: Screen[Any], fault: str, away: bool) -> None:
     """Have what must not be missed stand on a screen as long as it is so."""
-    book = next(iter(screen.query(BookBanner)), None)
+    # Among the screen's own only: a query goes through every widget, four times a second.
+    book = next((w for w in screen.children if isinstance(w, BookBanner)), None)
     if fault and book is None:
         screen.mount(BookBanner(visible(fault)))
     elif book is not None and fault:
         book.set(visible(fault))
     elif book is not None:
         book.remove()
-    blurred = next(iter(screen.query(NotListening)), None)
+    blurred = next((w for w in screen.children if isinstance(w, NotListening)), None)
     if away and blurred is None:
         screen.mount(NotListening())
     elif not away and blurred is not None:
