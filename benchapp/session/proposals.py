@@ -14,12 +14,12 @@ from benchapp.recipe.model import Step
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import Record, sheets
-from benchapp.session.counting import counting, expected, pulls_needed, target
+from benchapp.session.counting import counting, expected, proposal, pulls_needed, target
 from benchapp.session.learnt import Learnt, inked
 from benchapp.session.names import step_of
 from benchapp.session.preparing import damp_for, ink_for, press_for, tear_for
 from benchapp.session.shape import DAMP_IN
-from benchapp.session.state import Key, Session
+from benchapp.session.state import NOT_COUNTED, Key, Session
 
 #: A step before printing is known by its words, in whatever recipe they stand.
 _INK: Final = re.compile(r"\binks?\b", re.IGNORECASE)
@@ -63,15 +63,19 @@ def _sheets(good: int, warm: int, record: Record) -> Answer:
 
 
 def _needed(s: Session, learnt: Learnt) -> Answer | None:
-    """Sheets for what is still wanted, warm-ups to come with them."""
+    """Sheets for what is still wanted, with the warm-ups to come."""
     goal, pulls = target(s), pulls_needed(s)
     if goal is None or pulls is None or s.enough:
         return None
-    good = goal - counting(s) - expected(s)
+    begun = [i for i in s.impressions if i.ended is None and not i.pulled]
+    bare = [i for i in begun if not i.sheets]
+    bare_counting = sum(1 for i in bare if proposal(s, i)[0] not in NOT_COUNTED)
+    rest = max(0, goal - counting(s) - expected(s))
+    good = rest + bare_counting
     if good < 1:
         return None
-    waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
-    return _sheets(good, max(0, pulls - good - waiting), learnt.record)
+    warm = pulls - len(begun) - rest + len(bare) - bare_counting
+    return _sheets(good, warm, learnt.record)
 
 
 def _damping(s: Session, learnt: Learnt) -> tuple[str, ...]:
