@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from benchapp.reckon.tearing.fronts import Fronts
-from benchapp.reckon.tearing.problem import Frame, Shape, problem
+from benchapp.reckon.tearing.problem import Frame, Problem, Shape, problem
 from benchapp.reckon.tearing.relaxed import Counts, Relaxed, relaxed
 from benchapp.reckon.tearing.snug import snug
 from benchapp.reckon.tearing.tree import Node, Split
@@ -56,7 +56,12 @@ class _Search:
         """Ways for `sheets` sheets that give what is left, or None."""
         if not any(left):
             return []
-        if self.nodes <= 0 or self.bound.least(left) > sheets or (left, sheets) in self.failed:
+        if (
+            sheets <= 0
+            or self.nodes <= 0
+            or self.bound.least(left) > sheets
+            or (left, sheets) in self.failed
+        ):
             return None
         self.nodes -= 1
         for way in self._worth_trying(left):
@@ -97,34 +102,40 @@ def fewest(frame: Frame, shapes: Sequence[Shape], demand: Sequence[int]) -> Cove
         shapes: All shapes that may be torn.
         demand: How many of each size, above 0; every size fits on the sheet.
     """
-    free = problem(frame, shapes, work=_BOUND_WORK)
+    # No sheet needs more of a size than the demand, so limits make the bound no less true.
+    free = problem(frame, shapes, demand, _BOUND_WORK)
     bound = relaxed(free, demand)
     capped = problem(frame, shapes, demand, _FRONT_WORK, free.grain)
-    fronts = Fronts(capped, demand, bound.weights)
-    all_ways = fronts.exact and capped.grain == 1
-    ways = [*fronts.whole, *bound.ways]
-    sheets = bound.least(demand)
     # Of sizes rounded up, more sheets may be needed than of the true ones.
-    least = sheets if free.grain == 1 else -(-_area(shapes, demand) // frame.area)
-    while True:
-        search = _Search(bound, ways)
-        found = search.within(tuple(demand), sheets)
-        if found is not None:
-            break
-        # Only a search of all ways that came to its end proves that so many are too few.
-        if all_ways and search.nodes > 0 and least == sheets:
-            least += 1
-        sheets += 1
+    least = bound.least(demand) if free.grain == 1 else -(-_area(shapes, demand) // frame.area)
+    fronts, found, least = _found(bound, capped, demand, least)
     own = set(fronts.whole)
     left, sheets_torn = list(demand), []
     for way in sorted(found, reverse=True):
         made, tree = (capped, fronts.tree(way)) if way in own else (free, bound.ways[way])
-        tree = _pruned(tree, made.true, left)
-        if not any(s.deckles for s in shapes):
+        if not any(s.deckles for s in shapes):  # else waste must stay where it is
+            tree = _pruned(tree, made.true, left)
             # The tree lies on the sheet with its far edges still on.
             tree = snug(tree, made.true, frame.width + frame.edge, frame.height + frame.edge)
         sheets_torn.append(Torn(made.true, tree))
     return Cover(tuple(sheets_torn), least)
+
+
+def _found(
+    bound: Relaxed, capped: Problem, demand: Sequence[int], least: int
+) -> tuple[Fronts, list[Counts], int]:
+    """Ways that give the demand, the fronts they are from, and how few sheets could do."""
+    sheets = bound.least(demand)
+    fronts = Fronts(capped, demand, bound.weights)
+    while True:
+        search = _Search(bound, [*fronts.whole, *bound.ways])
+        found = search.within(tuple(demand), sheets)
+        if found is not None:
+            return fronts, found, least
+        # Only a search of all ways that came to its end proves that so many are too few.
+        if fronts.exact and capped.grain == 1 and search.nodes > 0 and least == sheets:
+            least += 1
+        sheets += 1
 
 
 def _pruned(node: Node, shapes: Sequence[Shape], left: list[int]) -> Node:

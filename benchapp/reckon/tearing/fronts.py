@@ -13,9 +13,8 @@ from benchapp.reckon.tearing.best import split
 from benchapp.reckon.tearing.problem import Problem
 from benchapp.reckon.tearing.tree import Node, Way
 
-#: Sums of two counts after which fewer counts are kept, and how many are then.
-_PATIENCE = 2_500_000
-_KEPT_AT_LAST = 6
+#: Sums of two counts after which only a few are kept.
+PATIENCE = 2_500_000
 
 _Place = tuple[int, int]
 
@@ -53,12 +52,15 @@ class Counts:
 
     def unbeaten(self, found: Iterable[int]) -> list[int]:
         """Only those that no other covers."""
-        kept: list[int] = []
         guards = self.guards
-        for counts in sorted(found, key=lambda c: (-sum(self.unpack(c)), c)):
-            if all(((k | guards) - counts) & guards != guards for k in kept):
-                kept.append(counts)
-        return kept
+        over: list[int] = []  # those kept, their guard bits set
+        for counts in sorted(found, reverse=True):  # what covers another is the larger number
+            for kept in over:
+                if (kept - counts) & guards == guards:
+                    break
+            else:
+                over.append(counts | guards)
+        return [kept ^ guards for kept in over]
 
 
 class Fronts:
@@ -72,6 +74,7 @@ class Fronts:
         most: How many of each size are wanted at most.
         weights: What a piece of each size is worth, for choosing among too many counts.
         patience: Sums of two counts after which only a few are kept.
+        keep: How many are kept then.
 
     Attributes:
         exact: Nothing was left out, so that `whole` is all there is.
@@ -82,13 +85,14 @@ class Fronts:
         problem: Problem,
         most: Sequence[int],
         weights: Sequence[int],
-        patience: int = _PATIENCE,
+        patience: int = PATIENCE,
+        keep: int = 6,
     ) -> None:
         self.problem = problem
         self.counts = Counts(most)
         self.exact = True
         self._weights = weights
-        self._left, self._keep = patience, 1000
+        self._left, self._few, self._keep = patience, keep, 1000
         across, up = problem.across.stops, problem.up.stops
         self._fronts: list[list[list[int]]] = [[[] for _ in up] for _ in across]
         self._idle_x = [[False] * len(up) for _ in across]
@@ -139,7 +143,7 @@ class Fronts:
             return narrower
         kept = self.counts.unbeaten(new | known)
         if self._left < 0:
-            self._keep = _KEPT_AT_LAST
+            self._keep = self._few
         if len(kept) <= self._keep:
             return kept
         self.exact = False

@@ -116,8 +116,10 @@ class _Laying:
 
     def _divide(self, node: Split, rect: Rect) -> None:
         low, high = rect.deckled[:2] if node.way == "x" else rect.deckled[2:]
-        row = _flat(node, low, high)
-        parts = _tidy(row, low and high) if self._deckled else _tidy(row, False, sort=True)
+        if self._deckled:
+            parts = _tidy(_flat(node, low, high), low and high)
+        else:
+            parts = _tidy(_flat(node, False, False), False, sort=True)
         lengths = tuple(length for length, _ in parts)
         self.steps.append(Step(rect, node.way, tuple(accumulate(lengths))[:-1], lengths))
         at = rect.x if node.way == "x" else rect.y

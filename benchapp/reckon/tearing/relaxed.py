@@ -60,7 +60,7 @@ def relaxed(problem: Problem, demand: Sequence[int]) -> Relaxed:
     """The bound and the ways for a demand, every size of which fits on the sheet.
 
     Args:
-        problem: Sheet and shapes, without limits on how many.
+        problem: Sheet and shapes; limits, if any, no lower than the demand.
         demand: How many of each size, above 0.
     """
     sizes = len(demand)

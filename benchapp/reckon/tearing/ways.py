@@ -92,7 +92,8 @@ def found(asked: Asked) -> list[Way]:
             way = _for_all(way, asked.wanted)
             if not offered or _gains(way, offered[-1], bool(asked.wanted)):
                 offered.append(way)
-    return offered
+    # Where the search was not of everything, a plain way may be ahead of what it found.
+    return [*offered[:-1], replace(offered[-1], exact=best.exact)]
 
 
 def _gains(way: Way, plainer: Way, wanted: bool) -> bool:
