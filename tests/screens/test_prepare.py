@@ -1,0 +1,73 @@
+"""The day prepared on the screen: opened from the Studio, its number changed by one key."""
+
+from __future__ import annotations
+
+import pytest
+
+from benchapp.recipe.reader import read
+from benchapp.screens.prepare import prepare_rows
+from benchapp.session.learnt import NOTHING
+from benchapp.session.prepare import prepare
+from tests.screens.days import opened, run, screens, shipped, workshop
+
+
+def test_the_studio_opens_it_for_the_recipe_chosen() -> None:
+    """One key on the shelf; another number is one key more, and a wrong one is said."""
+    shop, _ = workshop()
+
+    async def work() -> None:
+        async with screens(shop, size=(80, 40)) as here:
+            await here.press("right")
+            await here.shows("prepare")
+            await here.press("p")
+            await here.shows("Prepare · ", "wanted 10", "What it rests on")
+            await here.press("b")
+            await here.press("backspace", "backspace")
+            await here.typed("0")
+            await here.shows("1 to 5000")
+            await here.press("backspace")
+            await here.typed("4")
+            await here.shows("wanted 4")
+            await here.press("escape")
+            await here.shows("Studio")
+
+    run(work())
+
+
+def test_an_open_session_is_prepared_for_what_it_wants() -> None:
+    """Chosen at the press, the number stands already."""
+    shop, _ = workshop()
+    opened(shop, shipped("weigh-house"), wanted=7)
+    shop.leave_bench()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.press("p")
+            await here.shows("Prepare · The Weigh House", "wanted 7", "by folding in halves")
+
+    run(work())
+
+
+@pytest.mark.parametrize("size", [(40, 12), (80, 24), (120, 40)])
+def test_it_stands_in_any_window(size: tuple[int, int]) -> None:
+    """Nothing is cut at the right that has another line to go to."""
+    shop, _ = workshop()
+    opened(shop, shipped("pane-moth"))
+
+    async def work() -> None:
+        async with screens(shop, "bench", over="prepare", size=size) as here:
+            await here.shows("Tear")
+            await here.press("end")
+            await here.shows("No pressure is given")
+
+    run(work())
+
+
+def test_everything_prepared_stands_in_the_rows() -> None:
+    """Each part's sentence and the recipe's own number, in the order of the hands."""
+    day = prepare(read(shipped("weigh-house")), NOTHING, 10)
+    text = " ".join("".join(text for text, _ in row.spans).strip() for row in prepare_rows(day, 76))
+    places = [text.index(part) for part in (
+        "4 sheets by folding", "15 sheets, 2 of them", "3 packs to damp", "Mix 72 g",
+        "Screws as the recipe has them", "What it rests on", "charge 9 g (the recipe)")]
+    assert places == sorted(places)
