@@ -67,13 +67,19 @@ class Workshop:
         A session worked on while one still open was open too is folded with it: ink it
         left on the hands is there until they are washed.
         """
-        rows = self.book.sessions()
+        rows = [r for r in self.book.sessions()
+                if r.closed or r.id in self._looked_at or self._mine(r)]
         since = min((sequence_of(r.opened) for r in rows if not r.closed), default=None)
         wanted = [r.stream for r in rows if r.id in self._looked_at
                   or (since is not None and r.last_sequence >= since)]
         entries = self.book.entries(streams=[*wanted, *self.book.streams("pack")])
         self.room = replay(entries, bench=self.room.bench)
         self._before = self._taught = None
+
+    def _mine(self, row: SessionRow) -> bool:
+        """Whether this book opened it. An open one of another book goes on there: were it in
+        the room, its clocks would write here, and its ink would lie on hands that are clean."""
+        return row.id.endswith(f"@{self.book.origin}")
 
     def look_at(self, session: str) -> None:
         """Hold that session in the room too, closed or not: its sheets can be judged."""
@@ -148,7 +154,7 @@ class Workshop:
         """
         now = self.now()
         rows = self.book.sessions()
-        here = [r for r in rows if r.id.endswith(f"@{self.book.origin}")]
+        here = [r for r in rows if self._mine(r)]
         name = session_name({r.name for r in here}, local(now).date())
         return self.do(a.Open(
             id=f"{name}@{self.book.origin}", name=name, letters=letters(len(here)), recipe=recipe,
@@ -160,7 +166,7 @@ class Workshop:
 
         A session is continued only in the book that opened it.
         """
-        if not row.id.endswith(f"@{self.book.origin}"):
+        if not self._mine(row):
             return Outcome(refusal=Refusal(
                 f"{row.name} was opened in another book",
                 "it is continued there; here it can be read and judged"))

@@ -13,7 +13,7 @@ from benchapp.journal import Draft, Entry, Moment, digest
 #: Called with the name of each point where the world may fail; tests make it raise there.
 Fault = Callable[[str], None]
 
-_INSERT: Final = (
+INSERT: Final = (
     "INSERT INTO entries (id, stream, position, action, word, kind, wall_ms, offset_min, boot_ns, "
     "boot_id, mono_ns, body, sha256, sequence) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
 )
@@ -78,7 +78,7 @@ def commit(
         fault("begin")
         connection.execute("BEGIN IMMEDIATE")
         fault("insert")
-        connection.executemany(_INSERT, (row_of(entry) for entry in entries))
+        connection.executemany(INSERT, (row_of(entry) for entry in entries))
         fault("commit")
         connection.execute("COMMIT")
     except sqlite3.Error:

@@ -104,6 +104,25 @@ def entries(
     return tuple(entry_of(row) for row in sorted(picked, key=itemgetter(13)) if row[13] > since)
 
 
+def each(
+    connection: sqlite3.Connection, streams: Collection[str] | None
+) -> Iterator[Entry]:
+    """The entries of these streams (None: of all) in order, never all of them held at once."""
+    rows: Iterator[Row] = connection.execute(f"{_SELECT} ORDER BY sequence")
+    for row in rows:
+        if streams is None or row[1] in streams:
+            yield entry_of(row)
+
+
+def head(connection: sqlite3.Connection, name: str) -> tuple[int, str]:
+    """The last position and digest of one stream; (0, "") where there is none."""
+    question = (
+        "SELECT position, sha256 FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"
+    )
+    row = connection.execute(question, (name,)).fetchone()
+    return (int(row[0]), str(row[1])) if row else (0, "")
+
+
 def _rows_of(connection: sqlite3.Connection, name: str) -> Iterator[Row]:
     question = f"{_SELECT} WHERE stream = ? ORDER BY position"
     rows: Iterator[Row] = connection.execute(question, (name,))

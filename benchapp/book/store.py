@@ -5,14 +5,14 @@ from __future__ import annotations
 import json
 import sqlite3
 import tempfile
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import asdict
 from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
 
-from benchapp.book import backup, read, verify
+from benchapp.book import backup, merge, read, verify
 from benchapp.book.append import Chain, Fault, no_fault, roll_back
 from benchapp.book.checks import checked
 from benchapp.book.connection import look, make_file, presence
@@ -20,6 +20,7 @@ from benchapp.book.database import Database, new_origin
 from benchapp.book.errors import BookDisk, NoBook, told
 from benchapp.book.keeping import Keeper
 from benchapp.book.lock import WriterLock
+from benchapp.book.merge import Merged
 from benchapp.book.reserve import Reserve
 from benchapp.book.spill import Place, Spill
 from benchapp.journal import Draft, Entry, Moment, canonical
@@ -204,6 +205,24 @@ class Book:
         """Try again to bring what waits into the book; True if nothing waits any more."""
         return self._writer().flush()
 
+    def merge(self, entries: Iterable[Entry]) -> Merged:
+        """Take in entries of another book by their ids: all that are new, or none.
+
+        Args:
+            entries: As that book wrote them, in its order; read once.
+
+        Raises:
+            Unfit: One does not fit; the book is as it was.
+            BookError: They cannot be written.
+        """
+        if not self._writer().flush():
+            raise BookDisk(f"Entries are waiting to go into the book. {self.banner or self.notice}")
+        with self._asking() as connection:
+            told = merge.merge(connection, self.origin, entries)
+            self._chain.sequence = read.last_sequence(connection)
+            self._chain.heads = read.heads(connection)
+        return told
+
     def heartbeat(self, now: Moment) -> bool:
         """Mark that the program is alive; written at most once a minute, never in the journal.
 
@@ -276,6 +295,12 @@ class Book:
                 if read.sequence_of(entry) > after and (streams is None or entry.stream in streams)
             )
             return (*read.entries(connection, streams, after), *waiting)
+
+    def each(self, streams: Collection[str] | None = None) -> Iterator[Entry]:
+        """The entries of `streams` (None: of all) in order, a few at a time."""
+        with self._asking() as connection:
+            yield from read.each(connection, streams)
+            yield from (e for e in self._pending if streams is None or e.stream in streams)
 
     def last_sequence(self) -> int:
         """The sequence of the last entry; 0 in an empty book."""

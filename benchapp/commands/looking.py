@@ -64,8 +64,15 @@ def review(arguments: Arguments) -> int:
     """Read a session back, from its entries alone."""
     with read_book(arguments) as book:
         found = read_whole(book, session_row(book, arguments.session))
+    if arguments.html:
+        from benchapp.commands.exports import write_out
+        from benchapp.papers.html import review_page
+
+        write_out(arguments.html, review_page([found]), force=arguments.force)
     if arguments.json:
         say_json(found)
+    elif arguments.html:
+        say(f"Written: {arguments.html}")
     else:
         say(*review_text(found))
     return 0

@@ -14,7 +14,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
 }
 
 TABLES: Final = ("impressions", "entries", "readings")
-_DAY: Final = re.compile(r"\d{4}-\d{2}-\d{2}")
+_DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 def _json(one: argparse.ArgumentParser) -> None:
@@ -75,9 +75,7 @@ COMMANDS: Final = (
 
 def _day(text: str) -> date:
     try:
-        if not (_DAY.fullmatch(text) and text.isascii()):
-            raise ValueError(text)
-        return date.fromisoformat(text)
+        return date.fromisoformat(text if _DAY.fullmatch(text) else "")
     except ValueError:
         raise argparse.ArgumentTypeError(
             f"{text} is no date; write one such as 2026-05-03") from None

@@ -5,13 +5,15 @@ from __future__ import annotations
 import os
 import secrets
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
 from benchapp.files.problems import AlreadyThere, FileProblem, shown_path, system_said
 
+#: What a file will hold: all of it, or its parts as they come.
+Data = str | bytes | Iterable[str]
 #: A studio's book is nobody else's to read.
 _FOLDER_MODE: Final = 0o700
 _FILE_MODE: Final = 0o600
@@ -38,7 +40,7 @@ def make_folder(folder: Path) -> Path:
     return folder
 
 
-def write_new(path: Path, data: str | bytes) -> None:
+def write_new(path: Path, data: Data) -> None:
     """Write a file that must not be there yet; whole, on disk, or not at all.
 
     Raises:
@@ -51,7 +53,7 @@ def write_new(path: Path, data: str | bytes) -> None:
     _settle(path.parent)
 
 
-def write_over(path: Path, data: str | bytes, *, keep_old: bool = False) -> None:
+def write_over(path: Path, data: Data, *, keep_old: bool = False) -> None:
     """Write a file, in place of one of that name if there is one; whole or not at all.
 
     Args:
@@ -103,7 +105,7 @@ def _refused(path: Path, what: str, error: OSError | ValueError) -> FileProblem:
 
 
 @contextmanager
-def _temporary(path: Path, data: str | bytes, mode: int) -> Iterator[Path]:
+def _temporary(path: Path, data: Data, mode: int) -> Iterator[Path]:
     """A file beside `path` that holds all of `data`, on disk; gone again at the end."""
     ready = path.with_name(f".{secrets.token_hex(8)}.part")
     try:
@@ -114,11 +116,11 @@ def _temporary(path: Path, data: str | bytes, mode: int) -> Iterator[Path]:
             ready.unlink()
 
 
-def _fill(path: Path, data: str | bytes, mode: int) -> None:
+def _fill(path: Path, data: Data, mode: int) -> None:
     """Write a new file and see it onto the disk."""
-    raw = data.encode("utf-8") if isinstance(data, str) else data
+    parts = [data] if isinstance(data, (str, bytes)) else data
     with open(os.open(path, _NEW, _FILE_MODE), "wb") as file:  # noqa: PTH123 - mode and flags
-        file.write(raw)
+        file.writelines(part.encode("utf-8") if isinstance(part, str) else part for part in parts)
         file.flush()
         os.fsync(file.fileno())
         if mode != _FILE_MODE and hasattr(os, "fchmod"):

@@ -1,0 +1,134 @@
+"""Taking in entries that another book, or an earlier one, wrote: each as it was, or none at all.
+
+An entry keeps its id, its place in its stream and its digest; only the row it lies in is new.
+So a stream can be added to where it goes on exactly, and never where two books wrote apart.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+from benchapp.book.append import INSERT, roll_back
+from benchapp.book.checks import checked
+from benchapp.book.errors import Unwritable
+from benchapp.book.read import head, last_sequence, row_of, sequence_of
+from benchapp.journal import Draft, Entry, digest, family
+from benchapp.recipe.problems import RecipeError
+from benchapp.recipe.reader import read as read_recipe
+
+
+class Unfit(ValueError):  # noqa: N818 - what is told a printer
+    """An entry that cannot be taken in; nothing was. `place` counts from 1."""
+
+    def __init__(self, place: int, why: str) -> None:
+        super().__init__(f"entry {place}: {why}")
+        self.place = place
+        self.why = why
+
+
+@dataclass(slots=True)
+class Merged:
+    """What taking in did.
+
+    Attributes:
+        added: Entries that are new in the book.
+        known: Entries it had already.
+        sessions: The streams of sessions that got entries, in the order they came.
+    """
+
+    added: int = 0
+    known: int = 0
+    sessions: list[str] = field(default_factory=list)
+
+
+def merge(
+    connection: sqlite3.Connection, origin: str, entries: Iterable[Entry]
+) -> Merged:
+    """Write those of `entries` the book does not have: all of them, or none and an error.
+
+    Args:
+        connection: Of the book.
+        origin: The book's own name.
+        entries: In the order they were written; read once.
+
+    Raises:
+        Unfit: One of them does not fit; the book is as it was.
+        sqlite3.Error: They are not written; the connection can go on.
+    """
+    told = Merged()
+    try:
+        connection.execute("BEGIN IMMEDIATE")
+        for row in _new_rows(connection, origin, entries, told):
+            connection.execute(INSERT, row)
+        connection.execute("COMMIT")
+    except BaseException:  # also what a torn file raises while it is read
+        roll_back(connection)
+        raise
+    return told
+
+
+def _new_rows(
+    connection: sqlite3.Connection, origin: str, entries: Iterable[Entry], told: Merged
+) -> Iterator[tuple[object, ...]]:
+    last = last_sequence(connection)
+    heads: dict[str, tuple[int, str]] = {}
+    for place, entry in enumerate(entries, 1):
+        if _known(connection, entry, place):
+            told.known += 1
+            continue
+        before = heads.get(entry.stream) or head(connection, entry.stream)
+        last += 1
+        _fits(entry, before, origin, last, place)
+        heads[entry.stream] = (entry.position, entry.sha256)
+        told.added += 1
+        if family(entry.stream) == "session" and entry.stream not in told.sessions[-1:]:
+            told.sessions.append(entry.stream)
+        yield (*row_of(entry)[:-1], last)
+
+
+def _known(connection: sqlite3.Connection, entry: Entry, place: int) -> bool:
+    question = "SELECT sha256 FROM entries WHERE id = ?"
+    row = connection.execute(question, (entry.id,)).fetchone()
+    if row is None:
+        return False
+    if row[0] != entry.sha256:
+        raise Unfit(place, f"the book has another {entry.id}: one of the two was changed")
+    return True
+
+
+def _fits(entry: Entry, before: tuple[int, str], origin: str, row: int, place: int) -> None:
+    """Hold an entry against the end of its stream.
+
+    Raises:
+        Unfit: It is not what could come next, or no book could hold it.
+    """
+    position, sha256 = before
+    if entry.position != position + 1:
+        raise Unfit(place, _apart(entry, position))
+    try:
+        (draft,) = checked([Draft(entry.stream, entry.kind, entry.body)], entry.at, entry.word)
+    except Unwritable as wrong:
+        raise Unfit(place, f"{wrong}; a later version may have written it") from None
+    if digest(sha256, entry) != entry.sha256:
+        raise Unfit(place, "it is not what was written, or what stands before it is not")
+    if entry.id.rpartition(":")[0] == origin and sequence_of(entry) != row:
+        raise Unfit(place, "this very book wrote it and does not have it any more; put a newer "
+                           "copy of the book in its place instead")
+    if entry.kind == "opened":
+        _readable(draft, place)
+
+
+def _apart(entry: Entry, position: int) -> str:
+    if entry.position <= position:
+        return f"{entry.stream} went on in this book and in that one; they cannot be joined"
+    return f"what comes before it in {entry.stream} is missing"
+
+
+def _readable(draft: Draft, place: int) -> None:
+    """A session is worth nothing without the recipe it was opened on."""
+    try:
+        read_recipe(draft.body["recipe_text"])
+    except (RecipeError, TypeError, AttributeError):
+        raise Unfit(place, "the recipe it was opened on cannot be read") from None

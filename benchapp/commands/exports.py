@@ -1,0 +1,153 @@
+"""The commands that bring things out of the book into files, and back in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.book.merge import Unfit
+from benchapp.book.read import SessionRow
+from benchapp.commands.desk import (
+    Arguments,
+    Refused,
+    WrongUse,
+    read_book,
+    say,
+    say_json,
+    session_row,
+    write_book,
+)
+from benchapp.edition.streams import is_private
+from benchapp.journal import Entry, family
+from benchapp.papers import export_csv, jsonl
+from benchapp.papers.html import review_page
+from benchapp.papers.review import review
+
+
+def export(arguments: Arguments) -> int:
+    """Write the book, or some of its sessions, into a new file."""
+    named = arguments.csv or arguments.jsonl or arguments.html
+    with read_book(arguments) as book:
+        rows = _chosen(book, arguments.sessions)
+        if arguments.csv:
+            data = _csv(book, rows, arguments)
+        elif arguments.jsonl:
+            data = jsonl.lines(_entries(book, rows, arguments))
+        else:
+            data = iter([review_page(list(_reviews(book, rows)))])
+        write_out(named, data, force=arguments.force)
+    count = "1 session" if len(rows) == 1 else f"{len(rows)} sessions"
+    say(f"Written: {named} ({count})")
+    return 0
+
+
+def write_out(named: str, data: str | Iterable[str], *, force: bool) -> None:
+    """Write a file that leaves the studio: whole, never through a link, never over another.
+
+    Raises:
+        Refused: There is one of that name, and --force was not said.
+    """
+    path = Path(named).expanduser()
+    if force:
+        files.write_over(path, data)
+        return
+    try:
+        files.write_new(path, data)
+    except files.AlreadyThere as error:
+        raise Refused(f"{error.message}, or write over it with --force") from None
+
+
+def _chosen(book: Book, names: list[str]) -> list[SessionRow]:
+    if not names:
+        return book.sessions()
+    return list({row.stream: row for row in (session_row(book, n) for n in names)}.values())
+
+
+def _reviews(book: Book, rows: Iterable[SessionRow]) -> Iterator[dict[str, Any]]:
+    """Each session read back with the packs its sheets came from, one after the other."""
+    for row in rows:
+        yield review(book.entries(streams=[row.stream, *_packs(book, row)]), row.id)
+
+
+def _packs(book: Book, row: SessionRow) -> set[str]:
+    """The streams of the packs a session damped or took sheets from."""
+    taken = {f"pack/{e.body['pack']}" for e in book.stream(row.stream)
+             if e.body.get("pack") is not None}
+    return taken.intersection(book.streams("pack"))
+
+
+def _csv(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterator[str]:
+    match arguments.table:
+        case "entries":
+            entries = _entries(book, rows, arguments)
+            return export_csv.table(export_csv.ENTRIES, export_csv.entry_rows(entries))
+        case "readings":
+            found = (x for r in _reviews(book, rows) for x in export_csv.reading_rows(r))
+            return export_csv.table(export_csv.READINGS, found)
+        case _:
+            found = (x for r in _reviews(book, rows) for x in export_csv.impression_rows(r))
+            return export_csv.table(export_csv.IMPRESSIONS, found)
+
+
+def _entries(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterator[Entry]:
+    """The entries that leave, in the book's order; whole streams, so that their chains hold."""
+    wanted = None
+    if arguments.sessions:
+        wanted = {row.stream for row in rows}.union(*(_packs(book, row) for row in rows))
+    for entry in book.each(wanted):
+        if arguments.private or not is_private(entry.stream):
+            yield entry
+
+
+# -- in again -------------------------------------------------------------------------------
+
+
+def take_in(arguments: Arguments) -> int:
+    """Take in the entries of an exported file: those the book does not have, or none."""
+    path = Path(arguments.file).expanduser()
+    try:
+        _look(path)
+        with path.open("rb") as raw, write_book(arguments) as book:
+            told = book.merge(jsonl.read_lines(_lines(raw)))
+            names = {r.stream: r.name for r in book.sessions()}
+            origin = book.origin
+    except jsonl.NotOurs as wrong:
+        raise Refused(f"{path}:{wrong.line}:1: {wrong.why}. Nothing was taken in.") from None
+    except Unfit as wrong:
+        raise Refused(f"{path}: entry {wrong.place}: {wrong.why}. Nothing was taken in.") from None
+    except OSError as error:
+        raise files.FileProblem(f"{path}: cannot be read ({error.strerror})") from None
+    sessions = [names[s] for s in told.sessions if s in names]
+    if arguments.json:
+        say_json({"added": told.added, "known": told.known, "sessions": sessions})
+        return 0
+    say(f"{told.added} entries taken in, {told.known} were there already.")
+    if any(not s.endswith(f"@{origin}") for s in told.sessions if family(s) == "session"):
+        say(f"Sessions: {', '.join(sessions)}. Another book opened them: here they can be read.")
+    return 0
+
+
+def _look(path: Path) -> None:
+    """Hold that it is a file that begins with an entry, before a book is made for it.
+
+    Raises:
+        WrongUse: It is none.
+        NotOurs: It begins with something else.
+    """
+    if not path.exists():
+        raise WrongUse(f"{path}: no such file")
+    if not path.is_file():
+        raise WrongUse(f"{path}: is not a regular file; name one that benchapp export --jsonl "
+                       "wrote")
+    with path.open("rb") as raw:
+        if next(jsonl.read_lines(_lines(raw)), None) is None:
+            raise WrongUse(f"{path}: holds no entry")
+
+
+def _lines(raw: Any) -> Iterator[bytes]:
+    """Lines of a file, none longer than an entry can be (and one byte)."""
+    while line := raw.readline(jsonl.LONGEST + 1):
+        yield line

@@ -1,0 +1,105 @@
+"""Tables for a spreadsheet: RFC 4180, UTF-8 with its mark at the front, CR LF.
+
+A spreadsheet takes a cell that begins with = + - or @ for a formula and reckons it, also when it
+came out of somebody's note. So such a text gets an apostrophe in front, and so does one that
+begins with an apostrophe: taking one leading apostrophe off every text gives the text back.
+Numbers and offsets from UTC never begin with a sign here: what is below nothing is written as a
+text, with the apostrophe, and a moment is UTC with a Z beside local time without an offset.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import UTC, datetime
+from typing import Any, Final
+
+from benchapp.journal import Entry, Moment, canonical
+from benchapp.moments import local
+
+MARK: Final = "\ufeff"
+_FORMULA: Final = "=+-@\t\r\n＝＋－＠'"
+
+IMPRESSIONS: Final = (
+    "session", "print", "artist", "number", "mark", "for", "for_by", "state", "kind", "verdict",
+    "counts", "pulled_utc", "pulled_local", "ended", "tags", "notes", "look_again", "packs",
+    "settings")
+READINGS: Final = ("session", "print", "number", "mark", "pulled_utc", "pulled_local", "name",
+                   "value", "unit")
+ENTRIES: Final = ("id", "stream", "position", "action", "word", "kind", "utc", "local", "wall_ms",
+                  "boot_ns", "boot_id", "mono_ns", "body", "sha256")
+
+
+def cell(value: object) -> str:
+    """One cell, safe in any spreadsheet."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    text = str(value)
+    first = text.lstrip()[:1] or text[:1]
+    return f"'{text}" if text and (text[0] in _FORMULA or first in _FORMULA) else text
+
+
+def uncelled(text: str) -> str:
+    """The text that `cell` was given."""
+    return text.removeprefix("'")
+
+
+def table(head: Sequence[str], rows: Iterable[Sequence[object]]) -> Iterator[str]:
+    """A whole file in parts: the mark, the head, then a row each."""
+    yield MARK + _line(head)
+    for row in rows:
+        yield _line(row)
+
+
+def _line(row: Sequence[object]) -> str:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\r\n").writerow([cell(x) for x in row])
+    return out.getvalue()
+
+
+# -- what stands in them ----------------------------------------------------------------------
+
+
+def impression_rows(review: Mapping[str, Any]) -> Iterator[tuple[object, ...]]:
+    """A session's sheets, one a row."""
+    for i in review["impressions"]:
+        yield (review["session"], review["print"], review["artist"], i["number"], i["mark"],
+               i["for"], i["for_by"], i["state"], i["kind"], i["verdict"], i["counts"],
+               *_moments(i["pulled_at"]), i["ended"], " | ".join(i["tags"]),
+               " | ".join(i["notes"]), i["look_again"],
+               " | ".join(p or "dry" for p in i["packs"]),
+               " | ".join(f"{name}: {value}" for name, value in i["settings"].items()))
+
+
+def reading_rows(review: Mapping[str, Any]) -> Iterator[tuple[object, ...]]:
+    """A session's readings, one a row."""
+    for i in review["impressions"]:
+        for r in i["readings"]:
+            yield (review["session"], review["print"], i["number"], i["mark"],
+                   *_moments(i["pulled_at"]), r["name"], r["value"], r["unit"])
+
+
+def entry_rows(entries: Iterable[Entry]) -> Iterator[tuple[object, ...]]:
+    """Entries, one a row, their bodies as JSON."""
+    for e in entries:
+        yield (e.id, e.stream, e.position, e.action, e.word, e.kind, *_both(e.at), e.at.wall_ms,
+               e.at.boot_ns, e.at.boot_id, e.at.mono_ns, canonical(dict(e.body)), e.sha256)
+
+
+def _both(at: Moment) -> tuple[str, str]:
+    here = local(at).replace(tzinfo=None).isoformat(" ", "milliseconds")
+    utc = local(Moment(at.wall_ms, 0, 0, "", 0)).replace(tzinfo=None)
+    return utc.isoformat("T", "milliseconds") + "Z", here
+
+
+def _moments(iso: str | None) -> tuple[str | None, str | None]:
+    """A moment of a review (local, with its offset) as UTC and as local time."""
+    if iso is None:
+        return None, None
+    at = datetime.fromisoformat(iso)
+    utc = at.astimezone(UTC).replace(tzinfo=None)
+    return (utc.isoformat("T", "milliseconds") + "Z",
+            at.replace(tzinfo=None).isoformat(" ", "milliseconds"))

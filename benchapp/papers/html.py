@@ -1,0 +1,184 @@
+"""A session as a page that stands by itself: no script, nothing loaded, every text escaped.
+
+The policy in its head lets nothing run and nothing be fetched, and only this page's own style
+apply (by its digest). Names and notes stand in `<bdi>`, so that one written from right to left
+turns nothing round that stands beside it. The printer's texts go through `visible` first, as on
+a screen.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from html import escape
+from typing import Any, Final
+
+from benchapp.papers.charts import Chart, Limit, svg
+from benchapp.papers.html_day import day_drawing
+from benchapp.papers.review_changes import GRADE_LIMIT
+from benchapp.quantities import minutes_text
+from benchapp.shown import visible
+
+STYLE: Final = """\
+:root{color-scheme:light dark;--paper:#fbfaf7;--ink:#22201d;--quiet:#6a655e;--line:#cfc9bf}
+@media(prefers-color-scheme:dark){:root{--paper:#1b1a18;--ink:#ece7de;--quiet:#a79f93;--line:#454039}}
+body{background:var(--paper);color:var(--ink);font:16px/1.45 Georgia,serif;max-width:60rem;
+margin:2rem auto;padding:0 1rem}
+h1{font-size:1.6rem;margin:0}h2{font-size:1.15rem;margin:2rem 0 .5rem}
+p.sub{color:var(--quiet);margin:.2rem 0 0}
+table{border-collapse:collapse;width:100%;font-size:.92rem}
+th,td{text-align:left;vertical-align:top;padding:.3rem .6rem .3rem 0}
+tr{border-bottom:1px solid var(--line)}
+th{font-weight:normal;color:var(--quiet)}td.n{text-align:right;font-variant-numeric:tabular-nums}
+ul{padding-left:1.2rem}
+svg.chart{width:100%;height:auto;max-width:44rem}
+.chart .axis{fill:none;stroke:currentColor}.chart .tick{stroke:var(--line)}
+.chart .limit{stroke:currentColor;stroke-dasharray:5 4}
+.chart .point,.chart .bar{fill:currentColor}
+.chart .mark{fill:none;stroke:currentColor;stroke-width:2}
+.chart .name{font:11px sans-serif;fill:currentColor}
+section{break-inside:avoid}
+@media print{body{margin:0;max-width:none}}
+"""
+
+
+def policy() -> str:
+    """What the page may do: apply its own style, by digest, and nothing else."""
+    digest = base64.b64encode(hashlib.sha256(STYLE.encode("utf-8")).digest()).decode("ascii")
+    return (f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; "
+            "form-action 'none'")
+
+
+def text(value: object) -> str:
+    """Any text of the printer's, made visible, escaped, and kept from turning its neighbours."""
+    return f"<bdi>{escape(visible(str(value)))}</bdi>"
+
+
+def page(title: str, sections: Iterable[str]) -> str:
+    """A whole page."""
+    return "".join([
+        "<!DOCTYPE html>\n", '<html lang="en-GB"><head><meta charset="utf-8">',
+        f'<meta http-equiv="Content-Security-Policy" content="{escape(policy())}">',
+        '<meta name="viewport" content="width=device-width, initial-scale=1">',
+        '<meta name="referrer" content="no-referrer">',
+        f"<title>{escape(visible(title))}</title><style>{STYLE}</style></head><body>\n",
+        *sections, "</body></html>\n"])
+
+
+def review_page(reviews: Sequence[Mapping[str, Any]]) -> str:
+    """One or more sessions read back, as one page."""
+    first = reviews[0] if reviews else None
+    title = "No session" if first is None else f"{first['print']}, {first['session']}"
+    if len(reviews) > 1:
+        title = f"{len(reviews)} sessions"
+    return page(title, (part for r in reviews for part in session_parts(r)))
+
+
+def session_parts(r: Mapping[str, Any]) -> list[str]:
+    """A session's part of a page."""
+    wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
+    return [
+        f"<header><h1>{text(r['print'])}</h1><p class=\"sub\">{text(r['artist'])} · "
+        f"{text(r['session'])} · {r['state']} · pulled {r['pulled']} · counting "
+        f"{r['counting']}{wanted}</p></header>\n",
+        *_drift(r), _listed("Changed between pulls, and seen",
+                            [x["sentence"] for x in r["changes"]]),
+        _sheets(r), _listed("Notes of the session", r["notes"]), _settings(r), _time(r),
+        _day(r), _listed("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
+    ]
+
+
+def _section(name: str, inside: str) -> str:
+    return f"<section><h2>{escape(name)}</h2>{inside}</section>\n"
+
+
+def _listed(name: str, items: Sequence[object]) -> str:
+    if not items:
+        return ""
+    return _section(name, f"<ul>{''.join(f'<li>{text(x)}</li>' for x in items)}</ul>")
+
+
+def _table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset[int]) -> str:
+    """Cells are HTML already; the columns named hold figures."""
+    top = "".join(f'<th scope="col">{escape(x)}</th>' for x in head)
+    body = "".join("<tr>" + "".join(
+        f'<td class="n">{c}</td>' if n in figures else f"<td>{c}</td>"
+        for n, c in enumerate(row)) + "</tr>" for row in rows)
+    return f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _sheets(r: Mapping[str, Any]) -> str:
+    if not r["impressions"]:
+        return ""
+    rows = [[text(i["mark"]), text(" ".join(filter(None, (i["for"], i["state"])))),
+             text(i["verdict"] or "not judged"),
+             text("not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]),
+             _said(i), _paper(i)] for i in r["impressions"]]
+    return _section("Impressions", _table(
+        ["mark", "for", "verdict", "pulled", "tags, readings, notes", "paper"], rows,
+        frozenset()))
+
+
+def _said(i: Mapping[str, Any]) -> str:
+    readings = [" ".join(str(x) for x in (g["name"], g["value"], g["unit"]) if x is not None)
+                for g in i["readings"]]
+    return "; ".join(text(x) for x in [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])])
+
+
+def _paper(i: Mapping[str, Any]) -> str:
+    parts = [f"{words} {_length(p[key])}" for p in i["paper"] for key, words in (
+        ("soaked_seconds", "soaked"), ("rested_seconds", "rested"), ("waited_seconds", "waited"))
+        if p[key] is not None]
+    return text(", ".join(parts)) if parts else ""
+
+
+def _length(seconds: float) -> str:
+    return minutes_text(round(seconds * 1000))
+
+
+def _settings(r: Mapping[str, Any]) -> str:
+    rows = [[text(x["name"]), text(x["value"]), str(x["since"])] for x in r["settings"]]
+    return _section("Settings", _table(["setting", "value", "from no."], rows, frozenset({2}))
+                    ) if rows else ""
+
+
+def _time(r: Mapping[str, Any]) -> str:
+    rows = []
+    for x in r["by_step"]:
+        recipe = x["recipe"]
+        rows.append([
+            text(x["step"]), str(x["times"]),
+            "not taken" if x["middle_seconds"] is None else _length(x["middle_seconds"]),
+            _length(x["total_seconds"]),
+            "" if recipe is None else "/".join(
+                _length(recipe[k]) for k in ("low", "usual", "high"))])
+    return _section("Where the time went", _table(
+        ["step", "times", "in the middle", "in all", "recipe"], rows, frozenset({1, 2, 3, 4}))
+        ) if rows else ""
+
+
+def _day(r: Mapping[str, Any]) -> str:
+    """The rows of the day, and its hours in words."""
+    drawn = day_drawing(r)
+    h = r["hours"]
+    said = ", ".join(f"{_length(h[f'{name}_seconds'])} {words}" for name, words in (
+        ("hands", "at work"), ("waiting", "waiting"), ("idle", "idle"), ("paused", "paused")))
+    return _section("The day", f'{drawn}<p class="sub">{escape(said)}</p>') if drawn else ""
+
+
+def _drift(r: Mapping[str, Any]) -> list[str]:
+    """Each reading: first its sentence, then its chart and its numbers."""
+    out = []
+    for found in r["drift"]:
+        points = tuple((float(i["number"]), float(g["value"])) for i in r["impressions"]
+                       for g in i["readings"] if g["name"] == found["name"]
+                       and isinstance(g["value"], (int, float)))
+        grade = found["unit"] == "grade 1-5"
+        chart = Chart(found["name"], points, y_name=found["unit"] or "",
+                      limits=(Limit("no longer good", GRADE_LIMIT),) if grade else (),
+                      low=1 if grade else None, high=5 if grade else None)
+        values = ", ".join(f"{x:g}: {y:g}" for x, y in points)
+        out.append(_section(found["name"], f"<p>{text(found['sentence'])}.</p>{svg(chart)}"
+                                           f"<p class=\"sub\">{text(values)}</p>"))
+    return out

@@ -1,0 +1,309 @@
+"""What leaves the book: tables, lines and pages, whole, safe, over no other file; and in again."""
+
+from __future__ import annotations
+
+import csv
+import html.parser
+import io
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from benchapp.book import Book
+from benchapp.cli import main
+from benchapp.clock import FakeClock
+from benchapp.files import book_file
+from benchapp.journal import Entry, Moment
+from benchapp.papers import export_csv, jsonl
+from benchapp.papers.html import STYLE, policy, review_page
+from benchapp.papers.review import review
+from benchapp.session import actions as a
+from benchapp.workshop import Workshop
+from tests.session.support import LIFT, MIN, PULL, WIPE, recipe
+
+TEXT = recipe(each=(WIPE, PULL, LIFT),
+              extra="readings: [{name: tone, unit: grade 1-5, at: Lift}]\n")
+NOTES = ["=1+1", "+49 30", "-2 °C", "@home", "'quoted'", "plain, with \"quotes\"", "＝1",
+         "  =SUM(A1)", "</script><script>alert(1)</script>", "<b>&amp;</b>", "שלום", "a | b; c"]
+
+
+def printed(book: Book, clock: FakeClock, sheets: int = 5) -> str:
+    """A day with notes of every awkward kind, a tag, a reading and a setting; its id."""
+    shop = Workshop(book, clock)
+    shop.open_session("slack-water", TEXT, None)
+    shop.do(a.Set("room", "-2 °C"))
+    for n in range(1, sheets + 1):
+        for minutes in (10, 1.5, 4, 3):
+            clock.advance(round(minutes * MIN))
+            shop.tick()
+            shop.do(a.GoOn())
+        shop.do(a.Judge("keep", n))
+        shop.do(a.Tag("salty", n))
+        shop.do(a.TakeReading("tone", str(1 + n % 5), None, n))
+        for note in NOTES[n - 1 :: sheets]:
+            shop.do(a.Note(note, n))
+    return book.sessions()[-1].id
+
+
+@pytest.fixture
+def studio(home: Path) -> Path:
+    """A home with one day in its book."""
+    with Book.open(book_file(), write=True, create=True) as book:
+        printed(book, FakeClock())
+    return home
+
+
+def rows(path: Path) -> list[list[str]]:
+    """A table read back in strict mode, as RFC 4180 has it."""
+    raw = path.read_bytes()
+    assert raw.startswith(b"\xef\xbb\xbf")
+    assert raw.count(b"\n") == raw.count(b"\r\n")
+    text = raw.decode("utf-8-sig")
+    return list(csv.reader(io.StringIO(text, newline=""), strict=True))
+
+
+# -- tables -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("table", ["impressions", "entries", "readings"])
+def test_a_table_is_whole_and_no_cell_is_a_formula(studio, tmp_path, table):
+    """Every row has a cell a column; none begins with = + - or @, whatever was noted."""
+    path = tmp_path / "out.csv"
+    assert main(["export", "--csv", str(path), "--table", table]) == 0
+    head, *found = rows(path)
+    assert found
+    assert {len(r) for r in found} == {len(head)}
+    assert not [c for r in found for c in r if c.lstrip()[:1] in set("=+-@＝＋－＠\t\r") and c]
+
+
+def test_the_texts_come_back_as_they_were(studio, tmp_path):
+    """Taking one apostrophe off the front gives every note back."""
+    path = tmp_path / "out.csv"
+    assert main(["export", "--csv", str(path), "--table", "entries"]) == 0
+    head, *found = rows(path)
+    bodies = [json.loads(r[head.index("body")]) for r in found if r[head.index("kind")] == "noted"]
+    assert sorted(b["text"] for b in bodies) == sorted(NOTES)
+    assert [export_csv.uncelled(export_csv.cell(n)) for n in NOTES] == NOTES
+
+
+def test_the_table_of_impressions_says_what_the_review_says(studio, tmp_path, capsys):
+    """A row a sheet, with its verdict, tags, and the moment of its pull twice."""
+    path = tmp_path / "out.csv"
+    assert main(["export", "last", "--csv", str(path)]) == 0
+    capsys.readouterr()
+    assert main(["review", "last", "--json"]) == 0
+    sheets = json.loads(capsys.readouterr().out)["impressions"]
+    head, *found = rows(path)
+    for row, sheet in zip(found, sheets, strict=True):
+        cells = dict(zip(head, row, strict=True))
+        assert (cells["mark"], cells["verdict"], cells["tags"]) == (sheet["mark"], "keep", "salty")
+        assert cells["pulled_utc"].endswith("Z")
+        assert cells["settings"] == "room: -2 °C"
+
+
+@given(st.text())
+def test_any_text_survives_a_cell(text):
+    """Any text at all is a safe cell, comes back, and passes through the csv module."""
+    cell = export_csv.cell(text)
+    assert cell[:1] not in set("=+-@\t\r\n＝＋－＠") or not cell
+    assert export_csv.uncelled(cell) == text
+    line = "".join(export_csv.table(["a", "b"], [[text, "end"]]))
+    if "\0" not in text and not any("\ud800" <= c <= "\udfff" for c in text):
+        *_, row = csv.reader(io.StringIO(line.removeprefix("\ufeff"), newline=""), strict=True)
+        assert [export_csv.uncelled(c) for c in row] == [text, "end"]
+
+
+# -- lines ------------------------------------------------------------------------------------
+
+
+def test_out_and_in_again_gives_the_same_review(studio, tmp_path, monkeypatch, capsys):
+    """Into a new book, twice: the second time nothing is new; the review is the same bytes."""
+    assert main(["review", "last", "--json"]) == 0
+    before = capsys.readouterr().out
+    path = tmp_path / "all.jsonl"
+    assert main(["export", "--jsonl", str(path)]) == 0
+    with Book.reading(book_file()) as book:
+        entries = book.entries()
+    monkeypatch.setenv("BENCHAPP_HOME", str(tmp_path / "new"))
+    for told in (f"{len(entries)} entries taken in, 0", f"0 entries taken in, {len(entries)}"):
+        capsys.readouterr()
+        assert main(["import", str(path)]) == 0
+        assert capsys.readouterr().out.startswith(told)
+    with Book.reading(book_file()) as book:
+        assert book.entries() == entries
+        assert book.verify() == []
+    assert main(["review", "last", "--json"]) == 0
+    assert capsys.readouterr().out == before
+    again = tmp_path / "again.jsonl"
+    assert main(["export", "--jsonl", str(again)]) == 0
+    assert again.read_bytes() == path.read_bytes()
+
+
+@given(st.lists(st.dictionaries(st.text(), st.one_of(st.none(), st.integers(), st.text(),
+                                                     st.booleans(), st.floats(allow_nan=False,
+                                                                              allow_infinity=False)),
+                                max_size=4), max_size=5))
+def test_any_entry_survives_a_line(bodies):
+    """Whatever a body holds, the line gives the same entry."""
+    at = Moment(1, -120, 2, "boot", 3)
+    entries = [Entry(f"x:{n}", "session/x", n, "x:1", "note", "noted", at, body, "0" * 64)
+               for n, body in enumerate(bodies, 1)]
+    try:
+        raw = [line.encode() for line in jsonl.lines(entries)]
+    except UnicodeEncodeError:
+        return  # half characters are refused before they are in a book
+    assert list(jsonl.read_lines(raw)) == entries
+
+
+@pytest.mark.parametrize(("line", "why"), [
+    (b"nonsense", "is no JSON"), (b"[]", "is no entry"), (b'{"id": 1}', "is no entry"),
+    (b"\xff\xfe", "is no JSON"), (b"[" * 5000, "is no JSON"), (b'{"a": NaN}', "is no JSON"),
+    (b"x" * (jsonl.LONGEST + 1), "longer than any entry"),
+])  # fmt: skip
+def test_a_file_that_is_none_of_ours_is_said_and_makes_nothing(home, tmp_path, capsys, line, why):
+    """The answer is no, with the line; no book is made for it."""
+    path = tmp_path / "strange.jsonl"
+    path.write_bytes(line + b"\n")
+    assert main(["import", str(path)]) == 1
+    assert why in capsys.readouterr().err
+    assert not home.exists()
+
+
+def test_a_changed_line_takes_nothing_in(studio, tmp_path, monkeypatch, capsys):
+    """One letter of a note changed on the way: its digest tells, and the new book stays empty."""
+    path = tmp_path / "all.jsonl"
+    assert main(["export", "--jsonl", str(path)]) == 0
+    path.write_bytes(path.read_bytes().replace(b"+49 30", b"+49 31"))
+    monkeypatch.setenv("BENCHAPP_HOME", str(tmp_path / "new"))
+    assert main(["import", str(path)]) == 1
+    assert "is not what was written" in capsys.readouterr().err
+    with Book.reading(book_file()) as book:
+        assert book.entries() == ()
+
+
+def test_a_private_stream_stays_at_home(studio, tmp_path):
+    """The printer's own words about people leave only when that is asked for."""
+    from benchapp.journal import Draft
+
+    with Book.open(book_file(), write=True) as book:
+        book.append([Draft("print/x@y/private", "told in private", {
+            "print": "x", "sheet": "A1", "words": "for Ada, unpaid"})], FakeClock().now(), "note")
+    for words, there in ([], False), (["--private"], True):
+        path = tmp_path / f"{there}.jsonl"
+        assert main(["export", "--jsonl", str(path), *words]) == 0
+        assert ("for Ada, unpaid" in path.read_text(encoding="utf-8")) is there
+
+
+# -- files ------------------------------------------------------------------------------------
+
+
+def test_a_file_that_is_there_is_kept(studio, tmp_path, capsys):
+    """Not written over unless that is asked for; then all of it is new."""
+    path = tmp_path / "out.csv"
+    path.write_text("mine", encoding="utf-8")
+    assert main(["export", "--csv", str(path)]) == 1
+    assert "--force" in capsys.readouterr().err
+    assert path.read_text(encoding="utf-8") == "mine"
+    assert main(["export", "--csv", str(path), "--force"]) == 0
+    assert rows(path)[0][0] == "session"
+
+
+@pytest.mark.parametrize("force", [[], ["--force"]])
+def test_a_link_is_never_followed(studio, tmp_path, force):
+    """What a link points to is not written, asked for or not."""
+    target, link = tmp_path / "target", tmp_path / "out.csv"
+    target.write_text("mine", encoding="utf-8")
+    link.symlink_to(target)
+    assert main(["export", "--csv", str(link), *force]) in (1, 2)
+    assert target.read_text(encoding="utf-8") == "mine"
+
+
+@pytest.mark.parametrize("words", [["export"], ["export", "--csv", "a", "--jsonl", "b"],
+                                   ["export", "--csv", "a", "--table", "none"],
+                                   ["import", "no-such-file.jsonl"],
+                                   ["export", "no-such-day", "--csv", "a"]])
+def test_wrong_use_is_said(studio, tmp_path, monkeypatch, words):
+    """Two, and nothing written."""
+    monkeypatch.chdir(tmp_path)
+    assert main(words) == 2
+    assert list(tmp_path.iterdir()) == []
+
+
+# -- pages ------------------------------------------------------------------------------------
+
+
+class Page(html.parser.HTMLParser):
+    """What a browser would find in a page."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.open: list[str] = []
+        self.text = ""
+        self.feed(text)
+        self.close()
+
+    def handle_starttag(self, tag, attrs):
+        """Remember it."""
+        self.tags.append((tag, dict(attrs)))
+        if tag not in ("meta", "line", "circle", "path", "rect"):
+            self.open.append(tag)
+
+    def handle_endtag(self, tag):
+        """Hold that it ends what is open."""
+        if tag not in ("line", "circle", "path", "rect"):
+            assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        """Gather what is read."""
+        self.text += data
+
+
+def test_a_page_stands_by_itself_and_runs_nothing(studio, tmp_path):
+    """No script, no address, no style but its own, and the policy in its head."""
+    path = tmp_path / "day.html"
+    assert main(["review", "last", "--html", str(path)]) == 0
+    page = Page(path.read_text(encoding="utf-8"))
+    assert page.open == []
+    names = {tag for tag, _ in page.tags}
+    assert not names & {"script", "iframe", "object", "embed", "link", "img", "form", "base", "b"}
+    attributes = [(k, v) for _, found in page.tags for k, v in found.items()]
+    assert not [k for k, _ in attributes if k.startswith("on") or k in ("href", "src", "style")]
+    (csp,) = [f["content"] for t, f in page.tags if f.get("http-equiv")]
+    assert csp == policy()
+    assert "unsafe" not in csp
+    assert csp.startswith("default-src 'none'")
+
+
+def test_every_note_stands_on_the_page_as_text(studio, tmp_path):
+    """Also the one that looks like a script, and the one from right to left."""
+    path = tmp_path / "day.html"
+    assert main(["export", "--html", str(path)]) == 0
+    page = Page(path.read_text(encoding="utf-8"))
+    for note in NOTES:
+        assert f"“{note}”" in page.text
+    assert {"bdi", "svg", "table"} <= {tag for tag, _ in page.tags}
+
+
+def test_controls_and_direction_marks_are_made_visible():
+    """What an old or foreign book may hold never reaches a page as it is."""
+    book = Book.in_memory()
+    id_ = printed(book, FakeClock())
+    found = review(book.entries(), id_)
+    found["print"] = "a\x1b[31m\u202e</title><script>"
+    page = review_page([found])
+    assert "\x1b" not in page
+    assert "\u202e" not in page
+    assert "<script" not in page
+    assert page.count(STYLE) == 1
+
+
+def test_no_session_is_a_page_too(home, tmp_path):
+    """An empty book gives an empty page, and no book is made."""
+    path = tmp_path / "none.html"
+    assert main(["export", "--html", str(path)]) == 0
+    assert path.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+    assert not home.exists()
