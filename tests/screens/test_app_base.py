@@ -174,3 +174,25 @@ def test_no_color_on_a_screen(monkeypatch: pytest.MonkeyPatch, value: str, colou
             assert bool(colour_pairs(app)) == coloured
 
     asyncio.run(run())
+
+
+def test_a_text_of_the_same_rows_does_not_lay_the_screen_out_anew() -> None:
+    """Clocks change every second; only what takes more or fewer rows moves what is below."""
+
+    async def run() -> None:
+        app = Sample()
+        async with app.run_test(size=(60, 40)) as pilot:
+            await until(pilot, lambda: "end" in screen_text(app))
+            para, laid = app.query_one("#para", Para), []
+            para.set(visible("1:00\n2:00", newlines=True))
+            await until(pilot, lambda: para.size.height == 2)
+            below = app.query_one("#quiet").region.y
+            app.screen.screen_layout_refresh_signal.subscribe(app, laid.append)
+            para.set(visible("0:59\n1:59", newlines=True))
+            await until(pilot, lambda: "1:59" in screen_text(app))
+            assert laid == []
+            para.set(visible("0:58\n1:58 " + "and on " * 12, newlines=True))
+            await until(pilot, lambda: app.query_one("#quiet").region.y == below + 1)
+            assert len(laid) == 1
+
+    asyncio.run(run())

@@ -49,8 +49,23 @@ class Para(Widget):
     def set(self, text: Shown) -> None:
         """Show another text; nothing is repainted when it is the same."""
         if text != self._text:
+            rows = self._rows(text)
+            moved = rows is None or rows != self._rows(self._text)
             self._text = text
-            self.refresh(layout=True)
+            self.refresh(layout=moved)
+
+    def _rows(self, text: Shown) -> int | None:
+        """How many rows a text takes; None where that hangs on how it wraps.
+
+        A list of clocks changes every second and its rows never do: without this
+        the whole screen was laid out anew each time.
+        """
+        across = self.styles.width
+        lines = text.split("\n")
+        if not text or across is None or across.is_auto:
+            return None
+        fits = all(width(line) <= self.content_size.width for line in lines)
+        return len(lines) if fits else None
 
     def render(self) -> Content:
         """The text without any markup."""

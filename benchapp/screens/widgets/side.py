@@ -74,7 +74,7 @@ class Side(Vertical):
         if self._is_shown(("rest", words, tuple(clocks))):
             return
         self._band.set("none", words)
-        self._hide_all()
+        self._hide_others()
         self._put("text", list(clocks))
 
     def show(self, panel: Panel, band_kind: str) -> None:
@@ -102,8 +102,10 @@ class Side(Vertical):
         self._shown = wanted
         return same
 
-    def _hide_all(self) -> None:
-        for part in (self._do, *self._names, self._large, *self._paras.values()):
+    def _hide_others(self) -> None:
+        """All but the plain lines: hidden and shown again they would move the whole layout."""
+        others = (p for role, p in self._paras.items() if role != "text")
+        for part in (self._do, *self._names, self._large, *others):
             _display(part, on=False)
 
     def _put_name(self, panel: Panel, found: Sizes, name: str) -> None:
