@@ -24,9 +24,10 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
-from benchapp.session.state import Room
+from benchapp.session.slip import slipped
+from benchapp.session.state import Key, Room
 from benchapp.session.telling import tell
-from benchapp.session.view import BenchView, ClockView, SheetView, view
+from benchapp.session.view import BenchView, ClockView, SheetView, do_words, view
 from benchapp.shown import Shown, clip, visible
 
 _TALL: Final = 30
@@ -35,6 +36,7 @@ _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explai
 _WHY_INKY: Final = Shown("Hands are inky: wash first")
 _NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
+_PEDALS: Final[dict[str, a.Action]] = {"take back": a.TakeBack(), "look again": a.LookAgain()}
 _STRIPS: Final = ("calling", "waiting", "question", "warning")
 _LEFT_TO_RIGHT: Final = ("inky", "first", "across", "second", "clean")
 _SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
@@ -74,6 +76,7 @@ class BenchScreen(BenchTalk):
         super().__init__()
         self._keys_for: tuple[object, ...] = ()
         self._first = True
+        self._trodden_ms: float | None = None
         self._lines = {name: Line(id=name) for name in (
             "title", "tally", "next", "offered", "sheets", "message")}
         self._strips_of = {name: Para(id=name) for name in _STRIPS}
@@ -221,17 +224,37 @@ class BenchScreen(BenchTalk):
         event.prevent_default()
         heard = self.desk.hear(event)
         if heard == "tread":
-            self._tread()
+            self._tread(event.time * 1000)
+        elif heard in _PEDALS:
+            self.do(_PEDALS[heard])
         elif heard == "another key":
             self._key(event.key.lower() if len(event.key) == 1 else event.key)
 
-    def _tread(self) -> None:
+    def _tread(self, at_ms: float) -> None:
+        """A tread, at a moment of the keys' own clock: go on, or take a slip back."""
         session = self.desk.workshop.room.session
         if session is not None and session.closed is not None:
             self._after_closing(session.id, any(
                 i.pulled and i.verdict is None for i in session.impressions))
+        elif (key := self._slipped(at_ms)) is not None and session is not None:
+            self._trodden_ms = None
+            if self.do(a.TakeBack()):
+                room = self.desk.workshop.room
+                do = do_words(room, session, key, room.t_at(self.desk.now()))
+                self.message(visible(f"taken back: {do} goes on"))
         else:
+            self._trodden_ms = at_ms
             self.do(a.GoOn())
+
+    def _slipped(self, at_ms: float) -> Key | None:
+        """The step that the last tread ended by a slip of the foot, if this one takes it back.
+
+        By the moments of the presses too: a screen that stood still brings them together.
+        """
+        within = self.desk.settings.slip_ms
+        if not within or self._trodden_ms is None or at_ms - self._trodden_ms > within:
+            return None
+        return slipped(self.desk.workshop.room, self.desk.now(), within)
 
     def _after_closing(self, session: str, unjudged: bool) -> None:
         self.desk.leave_bench()

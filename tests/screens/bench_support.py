@@ -7,6 +7,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from typing import Any
 
+from textual import events
 from textual.pilot import Pilot
 
 from benchapp.quantities import Duration
@@ -29,6 +30,13 @@ class Studio(Bench):
     async def press(self, *keys: str) -> None:
         """Press keys, each let through to its end."""
         await self.pilot.press(*keys)
+
+    async def at(self, seconds: float, key: str = "space") -> None:
+        """Press a key at that moment of the keys' own clock."""
+        event = events.Key(key, key if len(key) == 1 else None)
+        event.time = 1000 + seconds
+        self.app.screen.post_message(event)
+        await self.pilot.pause()
 
     async def typed(self, text: str) -> None:
         """Type a text and take it."""
@@ -62,11 +70,12 @@ class Studio(Bench):
 async def on_the_bench(
     text: str, *, wanted: int | None = None, size: tuple[int, int] = (80, 24),
     gate_ms: int = 0, theme: str = "dark", studio: Studio | None = None, start: str = "bench",
+    **preferred: Any,
 ) -> AsyncIterator[Studio]:
-    """Open a session on that recipe and have it on the screen."""
+    """Open a session on that recipe and have it on the screen; `preferred`: other preferences."""
     here = studio or Studio(text, wanted)
     preferences = Preferences(gate=Duration(gate_ms, "ms"),
-                              theme="light" if theme == "light" else "dark")
+                              theme="light" if theme == "light" else "dark", **preferred)
     here.app = Benchapp(here.shop, settings=preferences, start=start, environ={})
     async with here.app.run_test(size=size, notifications=True) as pilot:
         here.pilot = pilot
