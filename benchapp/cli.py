@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import os
+import shlex
 import sys
 from collections.abc import Callable, Sequence
 from typing import Final
@@ -21,6 +22,8 @@ BOOK: Final = 3
 _BY_SIGNAL: Final = 128
 _SIGINT: Final = 2
 _SIGPIPE: Final = 13
+#: Commands that take the terminal over, if not by lines: a parent waits to give it back.
+_ON_SCREEN: Final = frozenset({None, "run", "resume", "rehearse", "demo", "switch"})
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -31,19 +34,46 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     _prepare()
     try:
-        code = _called(sys.argv[1:] if argv is None else argv)
+        arguments = parse(sys.argv[1:] if argv is None else argv)
+    except SystemExit as ended:  # help or the version, printed by the parser
+        return ended.code if isinstance(ended.code, int) else DONE
+    except WrongUse as problem:
+        return _said(problem, WRONG)
+    if argv is None and _has_the_screen(arguments):
+        from benchapp.calls.guard import guarded
+
+        # Before any book is open, and before Textual and its threads are there.
+        return guarded(lambda: _done(arguments), _how_to_go_on(arguments))
+    return _done(arguments)
+
+
+def _has_the_screen(arguments: Arguments) -> bool:
+    """Whether a command takes the terminal over: the others are one process."""
+    return arguments.command in _ON_SCREEN and not getattr(arguments, "plain", False)
+
+
+def _how_to_go_on(arguments: Arguments) -> str | None:
+    """The command that takes up what a screen was ended in; None: nothing of it is kept."""
+    if arguments.command in ("rehearse", "demo"):
+        return None
+    book = getattr(arguments, "book", None)
+    words = ["benchapp", *(["resume"] if arguments.command in ("run", "resume") else []),
+             *(["--book", book] if book else [])]
+    return shlex.join(words)
+
+
+def _done(arguments: Arguments) -> int:
+    try:
+        code = _called(arguments)
         sys.stdout.flush()
     except BrokenPipeError:
         return _nobody_reads()
     return code
 
 
-def _called(argv: Sequence[str]) -> int:
+def _called(arguments: Arguments) -> int:
     try:
-        arguments = parse(argv)
         return _command(arguments.command)(arguments)
-    except SystemExit as ended:  # help or the version, printed by the parser
-        return ended.code if isinstance(ended.code, int) else DONE
     except (WrongUse, FileProblem) as problem:
         return _said(problem, WRONG)
     except Refused as answer:

@@ -55,7 +55,7 @@ class Caller:
         self._wake = threading.Event()
         self._stopping = False
         self._lock = threading.Lock()
-        self._wishes: list[Sound] = []
+        self._wishes: list[tuple[Sound, bool]] = []
         self._refused: list[Trouble] = []
         self._thread = threading.Thread(target=self._run, name="caller", daemon=True)
 
@@ -71,18 +71,19 @@ class Caller:
         self._plan = plan
         self._wake.set()
 
-    def say(self, phrase: str, *, kind: Kind | None = None) -> None:
+    def say(self, phrase: str, *, kind: Kind | None = None, instead: bool = False) -> None:
         """Say something now, after a tone or without one; a call that is due goes before.
 
         Args:
             phrase: The words; empty for the tone alone. A text with control characters
                 is not said, and reported.
             kind: The tone before it.
+            instead: In place of what was to be said before it, calls apart.
         """
         why = refusal(phrase) if phrase else None
         with self._lock:
             if why is None:
-                self._wishes.append(Sound(kind, phrase))
+                self._wishes.append((Sound(kind, phrase), instead))
             else:
                 self._refused.append(
                     Trouble("a phrase", "refused", f"A phrase is not said: {why}.")
@@ -121,8 +122,8 @@ class Caller:
         """One turn; seconds until the next. A fault of ours may cost one sound, not the day."""
         with self._lock:
             wishes, self._wishes = self._wishes, []
-        for wish in wishes:
-            self._ringer.wish(wish)
+        for wish, instead in wishes:
+            self._ringer.wish(wish, instead=instead)
         try:
             rest_ms = self._ringer.turn(self._boot_ms(), self._plan)
         except Exception as error:  # noqa: BLE001 - the outermost edge of this thread

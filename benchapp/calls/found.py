@@ -11,6 +11,8 @@ from typing import Final, Literal
 
 Which = Callable[[str], str | None]
 WINSOUND: Final = "winsound"
+BELL: Final = "bell"
+"""What the terminal's own bell is called where a player is chosen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,20 @@ class Found:
         players = ", ".join(p.name for p in self.players) or "no player"
         voices = ", ".join(v.name for v in self.voices) or "no voice"
         return f"Sound: {players}, then the terminal's bell. Speech: {voices}."
+
+
+def prefer(found: Found, player: str | None, *, speech: bool = True) -> Found:
+    """Give what was found, by the printer's choice.
+
+    Args:
+        found: What is there.
+        player: The player that comes first; `bell` for the terminal's bell alone. One
+            that is not there changes nothing.
+        speech: Whether there are to be voices.
+    """
+    players = () if player == BELL else tuple(
+        sorted(found.players, key=lambda p: p.name != player))
+    return Found(players, found.voices if speech else (), found.remote)
 
 
 _ESPEAK: Final = ("--stdin", "-b", "1")

@@ -40,7 +40,7 @@ _HOW_TO_GO_ON: Final = "benchapp resume"
 _PR_SET_PDEATHSIG: Final = 1
 
 
-def guarded(main: Callable[[], int], how_to_go_on: str = _HOW_TO_GO_ON) -> int:
+def guarded(main: Callable[[], int], how_to_go_on: str | None = _HOW_TO_GO_ON) -> int:
     """Run a screen in a child process, and give the terminal back whatever becomes of it.
 
     It has to be called before any thread, database or file of the book is open: the
@@ -50,7 +50,8 @@ def guarded(main: Callable[[], int], how_to_go_on: str = _HOW_TO_GO_ON) -> int:
     Args:
         main: Runs the screen and gives an exit code.
         how_to_go_on: The command that takes the session up again, said in one line
-            when the screen ended by a signal or a crash.
+            when the screen ended by a signal or a crash. None: nothing of it is kept, as
+            of a rehearsal.
 
     Returns:
         The code of `main`; 128 and the signal's number where one ended it; 1 after a crash.
@@ -199,7 +200,7 @@ def _heard(word: int) -> bytes:
         return pipe.read(_LONGEST_WORD)
 
 
-def _afterwards(status: int, word: bytes, terminal: Terminal, how_to_go_on: str) -> int:
+def _afterwards(status: int, word: bytes, terminal: Terminal, how_to_go_on: str | None) -> int:
     """Mend what is to be mended, and say how to go on."""
     code = os.waitstatus_to_exitcode(status)
     if word == _ENDED_ITSELF and code < _BY_SIGNAL:
@@ -207,8 +208,9 @@ def _afterwards(status: int, word: bytes, terminal: Terminal, how_to_go_on: str)
     if word != _ENDED_ITSELF:
         terminal.restore()
         terminal.say(visible(word.decode("utf-8", "replace"), newlines=True).replace("\n", "\r\n"))
-    terminal.say(f"The screen was ended ({_why(code)}); what was done is in the book. "
-                 f"Go on with: {how_to_go_on}\r\n")  # fmt: skip
+    kept = ("nothing of it was to be kept." if how_to_go_on is None else
+            f"what was done is in the book. Go on with: {how_to_go_on}")  # fmt: skip
+    terminal.say(f"The screen was ended ({_why(code)}); {kept}\r\n")
     return code if code >= 0 else _BY_SIGNAL - code
 
 

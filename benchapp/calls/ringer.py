@@ -70,8 +70,18 @@ class Ringer:
         self._wishes: deque[Sound] = deque(maxlen=_WISHES)
         self._now: _Sounding | None = None
 
-    def wish(self, sound: Sound) -> None:
-        """Sound this when nothing else does; of more than four the oldest are dropped."""
+    def wish(self, sound: Sound, *, instead: bool = False) -> None:
+        """Sound this when nothing else does; of more than four the oldest are dropped.
+
+        Args:
+            sound: What is wished.
+            instead: In place of wishes before it, also of one that sounds now: what was
+                said of a step is old when the next has begun.
+        """
+        if instead:
+            self._wishes.clear()
+            if self._now is not None and not (self._now.sound.calls or self._now.sound.foretold):
+                self._cut()
         self._wishes.append(sound)
 
     def turn(self, now_ms: int, plan: Plan) -> int | None:

@@ -46,7 +46,7 @@ def studio(arguments: Arguments) -> int:
 
 
 def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Path | None = None,
-              rehearsal: bool = False, lasting: bool = True) -> int:
+              rehearsal: bool = False, lasting: bool = True, pace: float = 1.0) -> int:
     """Show the screens over a workshop until they are left. Gives the exit code.
 
     Args:
@@ -56,11 +56,14 @@ def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Pa
         home: Another folder than the printer's own.
         rehearsal: Whether it is a rehearsal, in no book.
         lasting: Whether the book is there afterwards.
+        pace: How many times as fast as the world its clock runs.
     """
     from benchapp.screens.app import show
+    from benchapp.screens.sounding import on_this_machine
 
     return show(home=None if rehearsal else home or files.home(), workshop=workshop, start=start,
-                rehearsal=rehearsal, lasting=lasting, settings=settings)
+                rehearsal=rehearsal, lasting=lasting, settings=settings,
+                sounding=on_this_machine(workshop.clock, settings, pace=pace))
 
 
 def demo(arguments: Arguments) -> int:

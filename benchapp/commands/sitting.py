@@ -135,4 +135,5 @@ def rehearse(arguments: Arguments) -> int:
         if arguments.plain:
             return _by_lines(lambda lines: plain.rehearse(workshop, lines, name, text))
         workshop.open_session(name, text)
-        return on_screen(workshop, "bench", preferences(), rehearsal=True)
+        return on_screen(workshop, "bench", preferences(), rehearsal=True,
+                         pace=float(arguments.speed))

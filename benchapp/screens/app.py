@@ -20,8 +20,10 @@ from benchapp.book import BookError, Unwritable
 from benchapp.journal import Moment
 from benchapp.screens import yesterday
 from benchapp.screens.app_base import Base
+from benchapp.screens.hearing import LAYERS, Hearing
 from benchapp.screens.listening import Listening
 from benchapp.screens.registry import MAIN, SCREENS
+from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.widgets.banners import BookBanner, NotListening
 from benchapp.screens.widgets.rows import Rows
@@ -58,7 +60,10 @@ class Benchapp(Base[int]):
         home: The printer's folder, where recipes are looked for; None in rehearsals.
         rehearsal: Whether nothing is kept: said on the Bench.
         fault: What is wrong with the book, or empty; stands on every screen until mended.
+        hearing: What is heard of calls, and seen with every sound.
     """
+
+    CSS = LAYERS
 
     def __init__(
         self,
@@ -69,6 +74,7 @@ class Benchapp(Base[int]):
         home: Path | None = None,
         rehearsal: bool = False,
         environ: MutableMapping[str, str] | None = None,
+        sounding: Sounding | None = None,
     ) -> None:
         """Make the app.
 
@@ -79,11 +85,13 @@ class Benchapp(Base[int]):
             home: The printer's folder.
             rehearsal: Whether the book is thrown away afterwards.
             environ: The environment variables; those of the process if None.
+            sounding: What makes calls heard; None: nothing does.
         """
         self.settings = settings or Preferences()
         super().__init__(light=self.settings.theme == "light", environ=environ)
         self.switch = switch_of(self.settings)
-        self.aloud: Callable[[Shown], None] = _unheard
+        self.hearing = Hearing(self, sounding)
+        self.aloud: Callable[[Shown], None] = self.hearing.say
         self.workshop = workshop
         self.home = home
         self.rehearsal = rehearsal
@@ -175,6 +183,8 @@ class Benchapp(Base[int]):
         else:
             self.fault = self.workshop.book.banner
         self.look_again()
+        if gated:
+            self.hearing.answer(action, outcome)
         return outcome
 
     def _time_passed(self) -> None:
@@ -188,7 +198,8 @@ class Benchapp(Base[int]):
         self.look_again()
 
     def look_again(self) -> None:
-        """Have every screen that can be seen show how things stand now."""
+        """Have every screen that can be seen show how things stand now, and the calls told."""
+        self.hearing.follow()
         for screen in self._seen():
             _banners(screen, self.fault, self._listening.away)
             if isinstance(screen, Follows):
@@ -209,11 +220,13 @@ class Benchapp(Base[int]):
         """The pedal types into another window now: say so, large."""
         self._listening = self._listening.focus(away=True)
         self.look_again()
+        self.hearing.away(gone=True)
 
     def on_app_focus(self, event: events.AppFocus) -> None:
         """Keys come here again."""
         self._listening = self._listening.focus(away=False)
         self.look_again()
+        self.hearing.away(gone=False)
 
     def why_stay(self) -> Shown | None:
         """With inky hands nobody leaves by a stray key."""
@@ -225,10 +238,6 @@ def switch_of(settings: Preferences) -> Switch:
     """The switch as the printer prefers it."""
     return Switch.of(settings.treads, settings.gate.ms, back=settings.back_keys,
                      again=settings.again_keys)
-
-
-def _unheard(text: Shown) -> None:
-    """Nothing speaks here."""
 
 
 def _banners(screen: Screen[Any], fault: str, away: bool) -> None:
@@ -256,6 +265,7 @@ def show(
     rehearsal: bool = False,
     lasting: bool = True,
     settings: Preferences | None = None,
+    sounding: Sounding | None = None,
 ) -> int:
     """Show the screens until left; then say on one line how to come back.
 
@@ -266,6 +276,7 @@ def show(
         rehearsal: Whether it is a rehearsal: nothing of it is kept.
         lasting: Whether the book is there afterwards, so that one can come back.
         settings: Preferences; the defaults if None.
+        sounding: What makes calls heard; None: nothing does.
 
     Returns:
         The exit code: 0, or 128 and the signal that ended it.
@@ -273,11 +284,16 @@ def show(
     Raises:
         BaseException: What went wrong in the screens; the terminal is given back by then.
     """
-    app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, settings=settings)
-    app.start()
+    app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, settings=settings,
+                   sounding=sounding)
+    try:
+        app.start()
+    finally:
+        app.hearing.stop()
     if app.broke is not None:
         raise app.broke
-    if lasting and not rehearsal:
+    # Ended by a signal, the parent that waits for it says how to go on.
+    if lasting and not rehearsal and app.stopped_by is None:
         for line in farewell(workshop):
             sys.stdout.write(f"{line}\n")
     return app.return_code or 0

@@ -40,7 +40,7 @@ class Clock:
         answered: The printer answered it.
         muted: Silent until it is answered.
         muted_until_t: Silent until then.
-        exact: Its time was counted inside one boot.
+        exact: Its time, and how late it is, was counted inside one boot.
     """
 
     session: str
@@ -97,22 +97,22 @@ def clocks_of(room: Room, s: Session, t: int) -> Iterator[Clock]:
         over = None if step is None else ends_t(step, work)
         if step is None or step.hands != "free" or over is None or step.ends_itself:
             continue
-        yield _clock(room, s, call_id(key), work.started_t, over, f"{_words(step)}: time is up",
+        yield _clock(room, s, t, call_id(key), work.started_t, over, f"{_words(step)}: time is up",
                      WAIT, clean=next_is_clean(s, key), spoils_t=spoils_t(s, key, over))
-    hand = _hands_clock(room, s)
+    hand = _hands_clock(room, s, t)
     if hand is not None:
         yield hand
     for timed in s.timed.values():
-        yield _clock(room, s, timed.id, timed.started_t, timed.started_t + timed.ms,
+        yield _clock(room, s, t, timed.id, timed.started_t, timed.started_t + timed.ms,
                      f"{timed.name}: time is up", TIMED)
     for pack in soaking(room, s, t):
         key = Key(DAMP_OUT, pack=pack.id)
         if pack.soaked_t is not None and not s.running(key) and not s.done(key):
-            yield _clock(room, s, call_id(key), pack.put_in_t, pack.soaked_t, SHEETS_OUT, SOAK,
-                         clean=True)
+            yield _clock(room, s, t, call_id(key), pack.put_in_t, pack.soaked_t, SHEETS_OUT,
+                         SOAK, clean=True)
 
 
-def _hands_clock(room: Room, s: Session) -> Clock | None:
+def _hands_clock(room: Room, s: Session, t: int) -> Clock | None:
     """The hands step in progress, where the recipe has it call; a pause stops its count."""
     key = s.hand
     step = None if key is None else step_of(s, key)
@@ -122,7 +122,7 @@ def _hands_clock(room: Room, s: Session) -> Clock | None:
     due = hands_due_t(step, work)
     if due is None or step.calls is None:
         return None
-    return _clock(room, s, call_id(key), work.started_t, due,
+    return _clock(room, s, t, call_id(key), work.started_t, due,
                   f"{_words(step)}: {step.calls} left", WAIT)
 
 
@@ -133,14 +133,14 @@ def hands_due_t(step: Step, work: Work) -> int | None:
     return work.started_t + work.paused_ms + step.time.usual.ms - step.calls.ms
 
 
-def _clock(room: Room, s: Session, call: str, since_t: int, due_t: int, phrase: str, harm: int,
-           *, clean: bool = False, spoils_t: int | None = None) -> Clock:
+def _clock(room: Room, s: Session, t: int, call: str, since_t: int, due_t: int, phrase: str,
+           harm: int, *, clean: bool = False, spoils_t: int | None = None) -> Clock:
     known = s.calls.get(call)
     title = "" if s.id == room.bench else f"{s.recipe.print.title}: "
     return Clock(s.id, call, due_t, title + phrase, harm, clean, spoils_t,
                  answered=known is not None and known.answered,
                  muted=call in s.muted and s.muted[call] is None,
-                 muted_until_t=s.muted.get(call), exact=room.exact(since_t, due_t))
+                 muted_until_t=s.muted.get(call), exact=room.exact(since_t, t))
 
 
 def _words(step: Step) -> str:

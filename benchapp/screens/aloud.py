@@ -1,0 +1,42 @@
+"""What is said aloud of what the switch did. Pure."""
+
+from __future__ import annotations
+
+from benchapp.journal import Moment
+from benchapp.session import actions as a
+from benchapp.session.state import Room
+from benchapp.session.view import NowView, view
+from benchapp.workshop import Outcome
+
+#: What inky hands do by switch and pedals; everything else is done looking at the screen.
+BY_SWITCH = (a.GoOn, a.TakeBack, a.LookAgain, a.Pause, a.Resume)
+
+
+def answer(action: a.Action, outcome: Outcome, room: Room, now: Moment) -> str | None:
+    """What is said after an action of the switch; None: nothing is said of it.
+
+    Args:
+        action: What was done.
+        outcome: What came of it.
+        room: The room after it.
+        now: The clocks.
+    """
+    if not isinstance(action, BY_SWITCH):
+        return None
+    if outcome.refusal is not None:
+        return outcome.refusal.why
+    seen = view(room, now)
+    if seen is None:
+        return None
+    if seen.paused_ms is not None:
+        return "Paused"
+    if isinstance(action, a.LookAgain):
+        return "Marked to look again"
+    if isinstance(action, a.TakeBack):
+        return f"Taken back: {_words(seen.now)} goes on"
+    return _words(seen.now)
+
+
+def _words(now: NowView) -> str:
+    """The step in hand, or the wait; of a wash and the paper the program's own words."""
+    return now.say or now.do

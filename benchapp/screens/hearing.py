@@ -1,0 +1,141 @@
+"""The calls as the screens have them: flashed, written down, and asked about once.
+
+The app asks `follow` at every look. Without a `Sounding` nothing is heard, and nothing
+asked: so it is under tests that do not ask for one.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from benchapp import settings as preferences
+from benchapp.book import BookError
+from benchapp.calls.pieces import Trouble
+from benchapp.calls.ringer import Rang
+from benchapp.files import FileProblem
+from benchapp.recipe.problems import RecipeError
+from benchapp.screens.aloud import answer
+from benchapp.screens.pick import Pick
+from benchapp.screens.registry import SCREENS
+from benchapp.screens.sounding import AWAY, BACK, Sounding, calls_in
+from benchapp.screens.widgets.flash import Flash, stands_ms
+from benchapp.session import actions as a
+from benchapp.shown import Shown, visible
+
+if TYPE_CHECKING:
+    from textual.timer import Timer
+
+    from benchapp.screens.app import Benchapp
+    from benchapp.workshop import Outcome
+
+#: The screens' own layer for the bar that lies over them.
+LAYERS: Final = "Screen { layers: default flash; }"
+_CHOICES: Final = (("on", Shown("on")), ("soft", Shown("soft")),
+                   ("off", Shown("off: calls only flash")))  # fmt: skip
+_ASKED: Final = Shown("When a clock calls across the room: with sound?")
+_ABOUT: Final = Shown("It can be changed in the preferences; benchapp calls tries what there is.")
+_TRIED: Final = "Calls sound like this"
+
+
+class Hearing:
+    """What the app does about calls."""
+
+    def __init__(self, desk: Benchapp, sounding: Sounding | None) -> None:
+        """Nothing sounds yet; None: nothing ever does."""
+        self._desk, self._sounding = desk, sounding
+        self._asked = False
+        self._hide: Timer | None = None
+
+    def follow(self) -> None:
+        """Hand over how things stand, and show what sounded."""
+        if self._sounding is None:
+            return
+        desk = self._desk
+        for report in self._sounding.follow(desk.workshop.room, desk.now()):
+            if isinstance(report, Trouble):
+                desk.notify(visible(report.text), severity="warning", timeout=20)
+            else:
+                self._rang(report)
+        if not self._asked and self._may_ask():
+            self._ask()
+
+    def answer(self, action: a.Action, outcome: Outcome) -> None:
+        """Say what the switch did, after the tone that confirms a tread."""
+        if self._sounding is None:
+            return
+        words = answer(action, outcome, self._desk.workshop.room, self._desk.now())
+        if words is not None:
+            self._sounding.say(words, kind="confirm")
+
+    def say(self, words: Shown) -> None:
+        """Say something else aloud."""
+        if self._sounding is not None:
+            self._sounding.say(words)
+
+    def away(self, *, gone: bool) -> None:
+        """The keys go to another window now, or come here again."""
+        if self._sounding is not None:
+            self._sounding.say(AWAY if gone else BACK, kind="caution" if gone else "confirm")
+
+    def stop(self) -> None:
+        """Fall silent for good."""
+        if self._sounding is not None:
+            self._sounding.stop()
+
+    # -- what sounded ---------------------------------------------------------------------
+
+    def _rang(self, rang: Rang) -> None:
+        """Write the calls down that sounded before time was looked at, and flash."""
+        desk = self._desk
+        for session, calls in calls_in(rang).items():
+            if session in desk.workshop.room.sessions:
+                try:
+                    desk.workshop.do(a.Sounded(calls), session=session)
+                except BookError as error:
+                    desk.fault = str(error)
+        self._flash(rang)
+
+    def _flash(self, rang: Rang) -> None:
+        screen, kind = self._desk.screen, rang.sound.kind
+        if not screen.is_mounted:
+            return
+        bar = next(iter(screen.query(Flash)), None)
+        if bar is None:
+            bar = Flash()
+            screen.mount(bar)
+        bar.show(kind, visible(rang.sound.phrase))
+        if self._hide is not None:
+            self._hide.stop()
+        self._hide = self._desk.set_timer(stands_ms(kind) / 1000, self._put_out)
+
+    def _put_out(self) -> None:
+        for screen in self._desk.screen_stack:
+            for bar in screen.query(Flash):
+                bar.display = False
+
+    # -- asked once -----------------------------------------------------------------------
+
+    def _may_ask(self) -> bool:
+        """In the Studio, when nothing else stands over it."""
+        desk = self._desk
+        top = f"{type(desk.screen).__module__}.{type(desk.screen).__name__}"
+        studio = SCREENS["studio"]
+        return (desk.settings.sound == "ask" and not desk.rehearsal and desk.workshop.room.clean
+                and top == f"{studio.module}.{studio.cls}" and desk.screen.is_mounted)
+
+    def _ask(self) -> None:
+        self._asked = True
+        self._desk.push_screen(
+            Pick(_ASKED, [words for _, words in _CHOICES], _ABOUT, by_number=True), self._take)
+
+    def _take(self, place: int | None) -> None:
+        if place is None or self._sounding is None:
+            return
+        try:
+            kept = preferences.keep({"sound": _CHOICES[place][0]})
+        except (FileProblem, RecipeError) as error:
+            self._desk.say(visible(str(error)), severity="warning")
+            return
+        self._desk.settings = kept
+        self._sounding.choose(kept)
+        self._sounding.say(_TRIED, kind="end")
