@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from benchapp.recipe.reader import read
 from benchapp.screens.prepare import prepare_rows
 from benchapp.session.learnt import NOTHING
 from benchapp.session.prepare import prepare
+from tests.screens.bench_support import on_the_bench
 from tests.screens.days import opened, run, screens, shipped, workshop
 
 
@@ -71,3 +74,19 @@ def test_everything_prepared_stands_in_the_rows() -> None:
         "4 sheets by folding", "15 sheets, 2 of them", "3 packs to damp", "Mix 72 g",
         "Screws as the recipe has them", "What it rests on", "charge 9 g (the recipe)")]
     assert places == sorted(places)
+
+
+def test_a_weighing_is_taken_at_the_bench_by_one_key() -> None:
+    """The weighings that teach something stand among the readings, in grams."""
+    async def work() -> None:
+        async with on_the_bench(shipped("thistle-heads")) as here:
+            await here.press("g")
+            await here.shows("ink used (g)", "control sheet (g)", "dry sheet (g)")
+            number = next(line for line in here.text.splitlines() if "ink used (g)" in line)
+            await here.press(re.search(r"\d", number)[0])  # type: ignore[index]
+            await here.shows("ink used in g")
+            await here.typed("21.5")
+            await here.settled()
+            assert [(x.name, x.value) for x in here.s.settings] == [("ink used", "21.5 g")]
+
+    run(work())
