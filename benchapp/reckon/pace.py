@@ -94,10 +94,18 @@ def learn(readings: Sequence[Reading]) -> Pace:
     pace, rest = PACE_SD**2, REST_SD**2
     for _ in range(_ROUNDS):
         pace, rest = facts.better(pace, rest)
+    return _pace(facts, pace, rest)
+
+
+def given(readings: Sequence[Reading], pace_sd: float, rest_sd: float) -> Pace:
+    """What readings say where the spreads of pace and rest are known."""
+    return _pace(_Facts(readings), pace_sd**2, rest_sd**2)
+
+
+def _pace(facts: _Facts, pace: float, rest: float) -> Pace:
     mean, cov = facts.today(pace, rest)
-    days = len({r.day for r in readings} - {TODAY})
     return Pace(tuple(facts.steps), tuple(mean), tuple(map(tuple, root(cov))), sqrt(rest),
-                OFFSET_SD, days, len(readings))
+                OFFSET_SD, len(facts.days), len(facts.readings))
 
 
 class _Facts:
@@ -158,12 +166,13 @@ class _Facts:
             middle = shift + sum(a * b for a, b in zip(row, mean, strict=True))
             known[d] = middle
             paces += middle**2 + own + _spread(row, cov)
-        off = 0.0
-        for i, d, y in self.at:
-            row, _, own = weights[d]
-            both = list(row)
-            both[i] += 1
-            off += (y - mean[i] - known[d])**2 + own + _spread(both, cov)
+        off = sum((y - mean[i] - known[d])**2 for i, d, y in self.at)
+        for d, (row, _, own) in weights.items():
+            for i, n in enumerate(self.count[d]):
+                if n:
+                    both = list(row)
+                    both[i] += 1
+                    off += n * (own + _spread(both, cov))
         pace_new = (PACE_DAYS * PACE_SD**2 + paces) / (PACE_DAYS + len(weights))
         rest_new = (REST_READINGS * REST_SD**2 + off) / (REST_READINGS + len(self.at))
         return pace_new, rest_new

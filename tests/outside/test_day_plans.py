@@ -1,0 +1,64 @@
+"""Forty-seven print days whose best plans CP-SAT proved (OR-Tools 9.15; the data beside).
+
+The gap is how much later a day ends than the proved best, as a share of it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from benchapp.reckon.schedule import faults
+from benchapp.reckon.schedule_proof import prove
+from benchapp.reckon.schedule_search import solve
+from tests.outside.data.days import project_of
+from tests.outside.data.kept import load
+
+DAYS: list[dict[str, Any]] = load("day_plans")
+
+
+def gaps(tries: int) -> list[float]:
+    """The gap of every day with so many schedules made; every plan is legal and bounded."""
+    out = []
+    for day in DAYS:
+        project = project_of(day["project"])
+        answer = solve(project, tries=tries)
+        assert list(faults(project, answer.schedule.starts)) == []
+        assert answer.schedule.late == day["late"]
+        assert answer.bound <= day["end"] <= answer.schedule.end
+        out.append(answer.schedule.end / day["end"] - 1)
+    return out
+
+
+def test_there_are_at_least_forty_days():
+    """All of them proved."""
+    assert len(DAYS) >= 40
+
+
+def test_at_the_bench_the_mean_gap_is_small():
+    """Thirty schedules: at most 1.2 %, and no limit broken that need not be."""
+    found = gaps(30)
+    assert sum(found) / len(found) <= 0.012
+
+
+@pytest.mark.full
+def test_in_the_worker_the_mean_gap_is_smaller():
+    """A thousand schedules: at most 0.4 %."""
+    found = gaps(1000)
+    print(f"mean {sum(found) / len(found):.2%}, worst {max(found):.2%}")
+    assert sum(found) / len(found) <= 0.004
+
+
+def test_what_is_proved_here_is_what_was_proved_there():
+    """Branch and bound on the smaller days: where it finishes, it agrees."""
+    agreed = 0
+    for day in DAYS:
+        project = project_of(day["project"])
+        if len(project.activities) > 50:
+            continue
+        proof = prove(project, solve(project, tries=12).schedule, nodes=400)
+        if proof.proved:
+            assert (proof.schedule.late, proof.schedule.end) == (day["late"], day["end"])
+            agreed += 1
+    assert agreed >= 8
