@@ -22,7 +22,7 @@ from benchapp.screens import yesterday
 from benchapp.screens.app_base import Base
 from benchapp.screens.hearing import LAYERS, Hearing
 from benchapp.screens.listening import Listening
-from benchapp.screens.registry import MAIN, SCREENS
+from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.widgets.banners import BookBanner, NotListening
@@ -73,6 +73,7 @@ class Benchapp(Base[int]):
         start: str = "studio",
         home: Path | None = None,
         rehearsal: bool = False,
+        asking: bool = True,
         environ: MutableMapping[str, str] | None = None,
         sounding: Sounding | None = None,
     ) -> None:
@@ -81,9 +82,11 @@ class Benchapp(Base[int]):
         Args:
             workshop: With the session to be shown on the Bench, if `start` is there.
             settings: Preferences; the defaults if None.
-            start: `studio`, `bench`, or `set-up` (the card over the Bench).
+            start: `studio`, `bench`, `set-up` (the card over the Bench), or one of `ALONE`.
             home: The printer's folder.
             rehearsal: Whether the book is thrown away afterwards.
+            asking: Whether what earlier days left is asked first thing, before the Studio
+                is seen; it stands at its top all the same.
             environ: The environment variables; those of the process if None.
             sounding: What makes calls heard; None: nothing does.
         """
@@ -95,14 +98,18 @@ class Benchapp(Base[int]):
         self.workshop = workshop
         self.home = home
         self.rehearsal = rehearsal
+        self.asking = asking and not rehearsal
         self.fault = ""
         self._start = start
         self._listening = Listening()
 
     def on_mount(self) -> None:
         """Open the first screen and begin to follow the clocks."""
-        self.go(self._start if self._start in MAIN else "bench")
-        if self._start not in MAIN:
+        alone = self._start in ALONE
+        self.go(self._start if self._start in MAIN else "studio" if alone else "bench")
+        if alone:
+            self.push_screen(SCREENS[self._start].make(), lambda _: self.exit())
+        elif self._start not in MAIN:
             self.over(self._start)
         yesterday.first_thing(self)
         self.set_interval(1 / LOOKS_A_SECOND, self._time_passed)
@@ -127,6 +134,11 @@ class Benchapp(Base[int]):
         """Back to the Studio; the session stays open."""
         self.workshop.leave_bench()
         self.go("studio")
+
+    def prefer(self, settings: Preferences) -> None:
+        """Go by other preferences from now on."""
+        self.settings = settings
+        self.switch = switch_of(settings)
 
     # -- the switch -----------------------------------------------------------------------
 
@@ -274,7 +286,8 @@ def show(
         workshop: Over the open book.
         start: `studio`, `bench`, or `set-up`.
         rehearsal: Whether it is a rehearsal: nothing of it is kept.
-        lasting: Whether the book is there afterwards, so that one can come back.
+        lasting: Whether the book is there afterwards, so that one can come back; whoever
+            looks round in one that is not is asked nothing first.
         settings: Preferences; the defaults if None.
         sounding: What makes calls heard; None: nothing does.
 
@@ -284,8 +297,8 @@ def show(
     Raises:
         BaseException: What went wrong in the screens; the terminal is given back by then.
     """
-    app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, settings=settings,
-                   sounding=sounding)
+    app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, asking=lasting,
+                   settings=settings, sounding=sounding)
     try:
         app.start()
     finally:

@@ -31,9 +31,9 @@ def recent(workshop: Workshop, now: Moment) -> Room:
 
 
 def first_thing(desk: Benchapp) -> None:
-    """At the start, on whatever screen: ask, unless hands are inky and nothing may be asked."""
+    """At the start, on whatever screen: ask, unless hands are inky or nothing is to be asked."""
     workshop = desk.workshop
-    if not workshop.room.clean or desk.rehearsal:
+    if not workshop.room.clean or not desk.asking:
         return
     now = workshop.now()
     ask(desk, studio_view(recent(workshop, now), now, workshop.book.origin), desk.look_again)

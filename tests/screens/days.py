@@ -154,11 +154,13 @@ class Screens:
 @asynccontextmanager
 async def screens(shop: Workshop, start: str = "studio", *, over: str = "",
                   size: tuple[int, int] = (80, 24), theme: str = "dark", gate_ms: int = 0,
+                  asking: bool = True,
                   **about: Any) -> AsyncIterator[Screens]:
     """Show the app; `over` is laid on top with what it is `about`."""
     settings = Preferences(gate=Duration(gate_ms, "ms"),
                            theme="light" if theme == "light" else "dark")
-    app = Benchapp(shop, settings=settings, start=start, environ={})
+    app = Benchapp(shop, settings=settings, start=start, asking=asking,
+                   environ={})
     async with app.run_test(size=size, notifications=True) as pilot:
         await until(pilot, lambda: len(app.screen_stack) > 1 and app.screen.is_mounted)
         if over:

@@ -180,6 +180,19 @@ def test_what_is_left_by_escape_is_asked_at_the_next_start() -> None:
     run(work())
 
 
+def test_whoever_looks_round_in_the_demo_sees_the_studio_first() -> None:
+    """Nothing lies over it; what nobody said stands at its top, with its key."""
+    shop, _, _ = one_day(facts=False)
+
+    async def work() -> None:
+        async with screens(shop, asking=False) as here:
+            await here.shows("At the press", "not said yet: Rags")
+            await here.press("y")
+            await here.shows("Sunday 3 May: Rags")
+
+    run(work())
+
+
 def test_the_can_is_emptied_by_one_key() -> None:
     """Asked at the start, and later by its key in the Studio."""
     shop, _, session = one_day(emptied=False)
