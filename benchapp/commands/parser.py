@@ -20,6 +20,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "rehearse": ("sitting", "rehearse"), "demo": ("screened", "demo"), "new": ("recipes", "new"),
     "check": ("recipes", "check"), "sessions": ("looking", "sessions"),
     "review": ("looking", "review"), "damp": ("damping", "damp"), "files": ("looking", "places"),
+    "switch": ("screened", "switch"),
     "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
     **outward_words.CALLS,
 }
@@ -177,6 +178,7 @@ _COMMANDS: Final = (
     ("prepare", "a day for so many wanted: tear, damp, mix, press", _prepare),
     ("reckon", "one question of the day's arithmetic", reckon_words.add),
     *outward_words.COMMANDS,
+    ("switch", "learn what your pedal sends, set the switch, practise", _nothing),
     ("files", "say where everything lies", _json),
 )
 

@@ -45,13 +45,21 @@ def studio(arguments: Arguments) -> int:
         return on_screen(Workshop(book, SystemClock()), "studio", settings)
 
 
+def switch(arguments: Arguments) -> int:
+    """What the pedals send, learnt and kept in the preferences; no book is touched."""
+    need_terminal("A switch is learned where its keys arrive; the file is listed by: "
+                  "benchapp files")
+    with Book.in_memory() as book:
+        return on_screen(Workshop(book, SystemClock()), "switch", preferences(), lasting=False)
+
+
 def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Path | None = None,
               rehearsal: bool = False, lasting: bool = True, pace: float = 1.0) -> int:
     """Show the screens over a workshop until they are left. Gives the exit code.
 
     Args:
         workshop: Over the open book.
-        start: `studio`, `bench`, or `set-up`.
+        start: `studio`, `bench`, `set-up`, or a screen by itself.
         settings: The printer's preferences.
         home: Another folder than the printer's own.
         rehearsal: Whether it is a rehearsal, in no book.

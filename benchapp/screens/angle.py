@@ -7,6 +7,7 @@ least 16', better 20' to 22' (ISO 9241-3). Pure.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 LEAST_MINUTES: Final = 16.0
@@ -29,3 +30,13 @@ def reach_mm(rows: int, row_mm: float, minutes: float = LEAST_MINUTES) -> float:
         minutes: Angle they should fill, arcminutes.
     """
     return rows * row_mm / (_FACTOR * minutes)
+
+
+def carry_words(row_mm: float, heights: Iterable[int]) -> str:
+    """How far numerals of these heights carry: `5 rows 5.4 m, 7 rows 7.5 m`.
+
+    Args:
+        row_mm: Height of one terminal row on the printer's screen.
+        heights: Rows.
+    """
+    return ", ".join(f"{rows} rows {reach_mm(rows, row_mm) / 1000:.1f} m" for rows in heights)

@@ -44,9 +44,13 @@ SCREENS: Final = {
     "round": Place(f"{_HERE}.round", "RoundScreen"),
     "review": Place(f"{_HERE}.review", "ReviewScreen"),
     "prepare": Place(f"{_HERE}.prepare", "PrepareScreen"),
+    "switch": Place(f"{_HERE}.switch_page", "SwitchScreen"),
     "help": Place(f"{_HERE}.help", "HelpScreen"),
 }
 """Name to place. The classes of one file stand in it under the names used here."""
+
+ALONE: Final = frozenset({"switch"})
+"""Those that a command opens by themselves: the app ends with them."""
 
 MAIN: Final = frozenset({"studio", "bench"})
 """Those that take the whole app over; the others lie on top and go away again."""

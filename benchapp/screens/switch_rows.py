@@ -1,0 +1,76 @@
+"""What the screen of the switch says: how it is set, what a pedal sent, how practice went. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from benchapp.screens.angle import carry_words
+from benchapp.screens.glyphs import HEIGHTS
+from benchapp.screens.learning import Sent, cannot
+from benchapp.screens.switch import Heard, Pedal
+from benchapp.screens.widgets.keys import key_words
+from benchapp.screens.widgets.rows import Row, fit, wrapped
+from benchapp.settings import Preferences
+from benchapp.shown import visible
+
+PEDALS: tuple[Pedal, ...] = ("tread", "take back", "look again")
+
+
+def keys_text(keys: Sequence[str]) -> str:
+    """Keys as they are written for people; F13 to F24 in one."""
+    far = [k for k in keys if k[:1] == "f" and k[1:].isdigit() and int(k[1:]) > 12]
+    said = [key_words(k) for k in keys if k not in far]
+    few = [f"{key_words(far[0])} … {key_words(far[-1])}"] if len(far) > 2 else map(key_words, far)
+    return ", ".join([*said, *few]) or "none"
+
+
+def set_rows(settings: Preferences, across: int) -> list[Row]:
+    """How the switch is set, and how far the figures carry."""
+    lists = {"tread": settings.treads, "take back": settings.back_keys,
+             "look again": settings.again_keys}
+    gate = (f"{settings.gate} of silence before the next press counts" if settings.gate.ms
+            else "0 ms: every press counts, and no slip is taken back")
+    row = settings.row_height
+    far = f"with rows {row} high: {carry_words(float(row.mm), HEIGHTS)} (16 arcminutes)"
+    lines = [(name, keys_text(keys)) for name, keys in lists.items()]
+    return [_head("As it is set"), *(
+        row for name, text in [*lines, ("gate", gate), ("read from", far)]
+        for row in wrapped(text, across, first=((fit(visible(name), 12), "mark"),)))]
+
+
+def found_rows(pedal: Pedal, found: Sent, across: int) -> list[Row]:
+    """What a pedal sent, and what follows."""
+    wrong = cannot(found)
+    if wrong is not None:
+        return [_head(f"Not learned: {pedal}"), *wrapped(wrong, across, "fault")]
+    if found.delay_ms is None or found.every_ms is None:
+        repeats = "It did not repeat while it was held."
+    else:
+        repeats = (f"Held down it repeats after {found.delay_ms:.0f} ms, then every "
+                   f"{found.every_ms:.0f} ms.")
+    return [_head(f"Learned for {pedal}: k keeps it"), *wrapped(
+        f"It sends {keys_text(found.keys)}. {repeats} The gate asks for {found.gate_ms} ms of "
+        "silence then.", across, "good")]
+
+
+def listening_rows(pedal: Pedal, found: Sent, across: int) -> list[Row]:
+    """What to do now, and what has come so far."""
+    so_far = f"Heard so far: {keys_text(found.keys)}, {found.events} times" if found.events else (
+        "Nothing has come yet.")
+    return [_head(f"Press the pedal for {pedal}, hold it for three seconds, let go"),
+            *wrapped(so_far, across, "good")]
+
+
+def practice_rows(counts: Mapping[Heard, int], last: Heard | None, across: int) -> list[Row]:
+    """What the gate made of the presses; nothing is in the book."""
+    words = " · ".join(f"{name} {counts.get(name, 0)}" for name in PEDALS)
+    ignored = (f"too soon {counts.get('too soon', 0)} · other keys "
+               f"{counts.get('another key', 0)}")
+    heard = "" if last is None else f"Last: {last}"
+    return [_head("Practise: press as you would at the bench; nothing is written"),
+            *wrapped(words, across, "good"), *wrapped(ignored, across, "quiet"),
+            *wrapped(heard, across, "text")]
+
+
+def _head(text: str) -> Row:
+    return Row(((visible(text), "strong"),), heading=True)
