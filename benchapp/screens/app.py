@@ -22,7 +22,7 @@ from benchapp.screens import yesterday
 from benchapp.screens.app_base import Base
 from benchapp.screens.hearing import LAYERS, Hearing
 from benchapp.screens.listening import Listening
-from benchapp.screens.registry import MAIN, SCREENS
+from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.widgets.banners import BookBanner, NotListening
@@ -82,7 +82,7 @@ class Benchapp(Base[int]):
         Args:
             workshop: With the session to be shown on the Bench, if `start` is there.
             settings: Preferences; the defaults if None.
-            start: `studio`, `bench`, or `set-up` (the card over the Bench).
+            start: `studio`, `bench`, `set-up` (the card over the Bench), or one of `ALONE`.
             home: The printer's folder.
             rehearsal: Whether the book is thrown away afterwards.
             asking: Whether what earlier days left is asked first thing, before the Studio
@@ -105,8 +105,11 @@ class Benchapp(Base[int]):
 
     def on_mount(self) -> None:
         """Open the first screen and begin to follow the clocks."""
-        self.go(self._start if self._start in MAIN else "bench")
-        if self._start not in MAIN:
+        alone = self._start in ALONE
+        self.go(self._start if self._start in MAIN else "studio" if alone else "bench")
+        if alone:
+            self.push_screen(SCREENS[self._start].make(), lambda _: self.exit())
+        elif self._start not in MAIN:
             self.over(self._start)
         yesterday.first_thing(self)
         self.set_interval(1 / LOOKS_A_SECOND, self._time_passed)
@@ -131,6 +134,11 @@ class Benchapp(Base[int]):
         """Back to the Studio; the session stays open."""
         self.workshop.leave_bench()
         self.go("studio")
+
+    def prefer(self, settings: Preferences) -> None:
+        """Go by other preferences from now on."""
+        self.settings = settings
+        self.switch = switch_of(settings)
 
     # -- the switch -----------------------------------------------------------------------
 
