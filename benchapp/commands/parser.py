@@ -21,6 +21,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "check": ("recipes", "check"), "sessions": ("looking", "sessions"),
     "review": ("looking", "review"), "damp": ("damping", "damp"), "files": ("looking", "places"),
     "switch": ("screened", "switch"),
+    "calls": ("trying", "calls"),
     "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
     **outward_words.CALLS,
 }
@@ -152,6 +153,16 @@ def _damp(one: argparse.ArgumentParser) -> None:
     one.add_argument("--sheets", type=_number, metavar="N", help="how many; else not counted")
 
 
+def _calls(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--sound", choices=("on", "soft", "off"), metavar="HOW",
+                     help="keep on, soft or off")
+    one.add_argument("--voice", choices=("on", "off"), metavar="ON|OFF",
+                     help="keep whether words are spoken too: on or off")
+    one.add_argument("--player", metavar="NAME",
+                     help="keep the player that is tried first; bell: the terminal's bell alone")
+    _json(one)
+
+
 def _prepare(one: argparse.ArgumentParser) -> None:
     one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
     one.add_argument("--wanted", type=_number, metavar="N", required=True,
@@ -179,6 +190,7 @@ _COMMANDS: Final = (
     ("reckon", "one question of the day's arithmetic", reckon_words.add),
     *outward_words.COMMANDS,
     ("switch", "learn what your pedal sends, set the switch, practise", _nothing),
+    ("calls", "try what can be heard here, and keep the choice", _calls),
     ("files", "say where everything lies", _json),
 )
 

@@ -43,6 +43,16 @@ class Terminal:
         self._child.close(force=True)
 
     @property
+    def pid(self) -> int:
+        """The process that was started: the waiting parent of a screen."""
+        return int(self._child.pid)
+
+    @property
+    def fd(self) -> int:
+        """The terminal's own side of it."""
+        return int(self._child.child_fd)
+
+    @property
     def text(self) -> str:
         """The screen as it stands, without blanks at the ends of lines."""
         return "\n".join(line.rstrip() for line in self._screen.display)
