@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchapp.reckon.schedule import Project
-from benchapp.reckon.schedule_serial import Network
+from benchapp.reckon.schedule_serial import Network, in_time
 
 #: Stretches of time in which a resource is taken.
 Taken = list[tuple[int, int, bool]]
@@ -50,7 +50,7 @@ def heads(net: Network, *, limits: bool = True, extra: Sequence[tuple[int, int, 
     for i, j, w in extra:
         preds[j].append((i, w))
     out = [0 if a.at is None else a.at for a in project.activities]
-    line = _in_time(net, preds)
+    line = in_time(net.free, net.settled, preds) if extra else net.line
     back = [(i, base, most) for i in reversed(line) for base, most in net.limits[i]]
     for _ in range(len(line) + 1):
         for i in line:
@@ -70,27 +70,6 @@ def heads(net: Network, *, limits: bool = True, extra: Sequence[tuple[int, int, 
     return None
 
 
-def _in_time(net: Network, preds: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
-    """The free activities, what comes before first (as far as the arcs go one way)."""
-    out: list[int] = []
-    seen = [s is not None for s in net.settled]
-    for root in net.free:
-        stack = [(root, iter(preds[root]))]
-        if seen[root]:
-            continue
-        seen[root] = True
-        while stack:
-            i, rest = stack[-1]
-            j = next((j for j, _ in rest if not seen[j]), None)
-            if j is None:
-                out.append(i)
-                stack.pop()
-            else:
-                seen[j] = True
-                stack.append((j, iter(preds[j])))
-    return out
-
-
 def _jump(net: Network, busy: dict[int, Taken], i: int, t: int, at_least: int) -> int:
     """The first moment from `t` on at which nothing settled is in its way."""
     t = max(t, at_least)
@@ -108,22 +87,12 @@ def _jump(net: Network, busy: dict[int, Taken], i: int, t: int, at_least: int) -
     return t
 
 
-def tails(net: Network) -> list[int]:
-    """How long the day goes on at least from the beginning of each activity."""
-    acts = net.project.activities
-    out = [a.seconds if a.ends_day else 0 for a in acts]
-    succs = net.succs
-    for i in reversed(_in_time(net, net.preds)):
-        out[i] = max([out[i], *(w + out[j] for j, w in succs[i])])
-    return out
-
-
 def bound(net: Network, *, limits: bool = True) -> int:
     """No schedule (with `limits`: that keeps them all) ends earlier than this."""
     first = heads(net, limits=limits) or heads(net, limits=False)
     if first is None:
         return 0
-    after = tails(net)
+    after = net.tails
     acts = net.project.activities
     best = max((first[i] + net.seconds[i] for i, a in enumerate(acts) if a.ends_day), default=0)
     best = max([best, *(first[i] + after[i] for i in net.free)])

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from benchapp.reckon.schedule import NONE, Project, Schedule, faults, schedule_of
-from benchapp.reckon.schedule_bound import heads, tails
+from benchapp.reckon.schedule_bound import heads
 from benchapp.reckon.schedule_cycles import contradictions
 from benchapp.reckon.schedule_serial import Network
 
@@ -47,7 +47,7 @@ def prove(project: Project, known: Schedule, *, nodes: int = 2_000) -> Proof:
     if found or _settled_among_several(project):
         return Proof(known, proved=False, nodes=0)
     best, until = known, known.end - 1 if not known.late else sum(net.seconds) + 100_000
-    after, seen = tails(net), 0
+    after, seen = net.tails, 0
     stack: list[tuple[Extra, ...]] = [()]
     while stack:
         if seen >= nodes:

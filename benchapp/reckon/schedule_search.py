@@ -13,7 +13,7 @@ from typing import Final
 
 from benchapp.reckon.chance import Dice
 from benchapp.reckon.schedule import Project, Schedule, schedule_of
-from benchapp.reckon.schedule_bound import bound, heads, tails
+from benchapp.reckon.schedule_bound import bound, heads
 from benchapp.reckon.schedule_cycles import Contradiction, contradictions
 from benchapp.reckon.schedule_paths import compact
 from benchapp.reckon.schedule_serial import Network, serial
@@ -47,7 +47,33 @@ class Answer:
         return self.schedule.late == 0 and self.schedule.end <= self.bound
 
 
-def solve(project: Project, *, tries: int = 12, seed: int = SEED,
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """A project looked through once, to be scheduled more than once.
+
+    Attributes:
+        net: The project with the limits that can be kept.
+        contradictions: The others, and why.
+        bound: No schedule that keeps those limits ends earlier.
+    """
+
+    net: Network
+    contradictions: tuple[Contradiction, ...]
+    bound: int
+
+
+def make_ready(project: Project) -> Ready:
+    """Look a project through.
+
+    Raises:
+        ValueError: The least lags contradict each other.
+    """
+    kept, found = contradictions(project)
+    net = Network(project, kept)
+    return Ready(net, found, bound(net))
+
+
+def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
           order: Sequence[int] = ()) -> Answer:
     """Schedule a project.
 
@@ -60,28 +86,26 @@ def solve(project: Project, *, tries: int = 12, seed: int = SEED,
     Raises:
         ValueError: The least lags contradict each other.
     """
-    kept, found = contradictions(project)
-    net = Network(project, kept)
-    search = _Search(net, bound(net))
-    for line in _lists(net, order):
+    ready = make_ready(project) if isinstance(project, Project) else project
+    search = _Search(ready.net, ready.bound)
+    for line in _lists(ready.net, order):
         served = search.done or (bool(order) and not search.best.late)
         if search.tries and (search.tries >= tries or served):
             break
         search.attempt(line)
     search.better(tries, Dice(seed))
-    schedule, line = search.best, search.order
-    least = search.bound if schedule.late == 0 else bound(net, limits=False)
-    return Answer(schedule, least, found, search.tries, tuple(line))
+    least = ready.bound if search.best.late == 0 else bound(ready.net, limits=False)
+    return Answer(search.best, least, ready.contradictions, search.tries, tuple(search.order))
 
 
 def _lists(net: Network, order: Sequence[int]) -> Iterator[list[int]]:
     """The list that served before; else by what must come after, as given, by the earliest."""
     if order:
         place = {i: k for k, i in enumerate(order)}
-        after = tails(net)
+        after = net.tails
         last = len(order)
         yield by_rank(net, [(place.get(i, last), -after[i]) for i in range(len(net.seconds))])
-    after = tails(net)
+    after = net.tails
     yield by_rank(net, [(-t, 0) for t in after])
     yield by_rank(net, [(i, 0) for i in range(len(after))])
     first = heads(net) or heads(net, limits=False) or [0] * len(after)

@@ -10,6 +10,7 @@ broken and the schedule goes on: there is always an answer.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 from typing import Final
 
 from benchapp.reckon.schedule import Project
@@ -46,6 +47,44 @@ class Network:
         self.settled = [a.at for a in project.activities]
         self.free = [i for i in range(n) if self.settled[i] is None]
         self.resources = [[r for r, _ in a.uses] if a.seconds else [] for a in project.activities]
+
+    @cached_property
+    def line(self) -> list[int]:
+        """The free activities, what comes before first."""
+        return in_time(self.free, self.settled, self.preds)
+
+    @cached_property
+    def tails(self) -> list[int]:
+        """How long the day goes on at least from the beginning of each activity."""
+        out = [a.seconds if a.ends_day else 0 for a in self.project.activities]
+        for i in reversed(self.line):
+            for j, w in self.succs[i]:
+                if w + out[j] > out[i]:
+                    out[i] = w + out[j]
+        return out
+
+
+def in_time(free: Sequence[int], settled: Sequence[int | None],
+            preds: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
+    """The free activities, what comes before first (as far as the arcs go one way)."""
+    out: list[int] = []
+    seen = [s is not None for s in settled]
+    for root in free:
+        if seen[root]:
+            continue
+        seen[root] = True
+        stack = [(root, iter(preds[root]))]
+        while stack:
+            i, rest = stack[-1]
+            for j, _ in rest:
+                if not seen[j]:
+                    seen[j] = True
+                    stack.append((j, iter(preds[j])))
+                    break
+            else:
+                out.append(i)
+                stack.pop()
+    return out
 
 
 def serial(net: Network, order: Sequence[int]) -> list[int]:

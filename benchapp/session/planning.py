@@ -12,7 +12,7 @@ from typing import Final
 
 from benchapp.quantities import minutes_text
 from benchapp.reckon.schedule import Project, Schedule
-from benchapp.reckon.schedule_search import SEED, Answer, solve
+from benchapp.reckon.schedule_search import SEED, Answer, make_ready, solve
 from benchapp.session.planning_day import (
     BREAK,
     REST,
@@ -30,12 +30,23 @@ from benchapp.session.planning_work import PRINTER, JobWork, Work, late_words
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key
 
-#: Schedules made while the printer waits.
-AT_BENCH: Final = 12
+#: Work that is placed in schedules while the printer waits, and by a worker beside.
+_BENCH_WORK: Final = 1_500
+_WORKER_WORK: Final = 60_000
 #: Schedules made of the hands without paper.
 _HANDS_ALONE: Final = 3
 #: An announced next step stays unless this is won, in seconds.
 WORTH_CHANGING: Final = 3 * 60
+
+
+def bench_tries(activities: int) -> int:
+    """Schedules to make while the printer waits: the fewer, the larger the day."""
+    return max(2, min(30, _BENCH_WORK // max(1, activities)))
+
+
+def worker_tries(activities: int) -> int:
+    """Schedules to make in a worker."""
+    return max(60, min(1_000, _WORKER_WORK // max(1, activities)))
 
 
 class Draft:
@@ -82,13 +93,14 @@ class Draft:
                 and self.work.activities[i].at is None]
 
 
-def plan_day(day: Day, *, tries: int = AT_BENCH, seed: int = SEED,
+def plan_day(day: Day, *, tries: int | None = None, seed: int = SEED,
              before: DayPlan | None = None, elapsed: int = 0) -> DayPlan:
     """Plan a day, or what is left of it.
 
     Args:
         day: What there is to do, and what is settled.
-        tries: Schedules that may be made; more find better plans.
+        tries: Schedules that may be made; more find better plans. None: as many as a printer
+            waits for.
         seed: What chance goes by.
         before: The plan that stood until now: its announced next step stays unless three
             minutes are won, and its packs go in when it said.
@@ -98,12 +110,14 @@ def plan_day(day: Day, *, tries: int = AT_BENCH, seed: int = SEED,
         return _again(day, tries, seed, before, elapsed)
     if all(job.shape.damped is None for job in day.jobs):
         draft = Draft(day, None, {})
+        tries = tries or bench_tries(len(draft.project.activities))
         return _said(draft, solve(draft.project, tries=tries, seed=seed))
     alone = replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs))
     hands = Draft(alone, None, {})
     rough = solve(hands.project, tries=_HANDS_ALONE, seed=seed).schedule.starts
     draft = Draft(day, hands.presses(rough), {})
     order = draft.order(_with_paper(hands, rough, draft))
+    tries = tries or bench_tries(len(draft.project.activities))
     return _said(draft, solve(draft.project, tries=tries, seed=seed, order=order))
 
 
@@ -122,7 +136,7 @@ def _with_paper(hands: Draft, starts: Sequence[int], draft: Draft) -> list[Name]
     return [name for _, _, name in sorted(ranked, key=lambda x: x[:2])]
 
 
-def _again(day: Day, tries: int, seed: int, before: DayPlan, elapsed: int) -> DayPlan:
+def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int) -> DayPlan:
     presses: dict[str, dict[int, int]] = {}
     for x in before.items:
         session, key = x.name
@@ -132,20 +146,25 @@ def _again(day: Day, tries: int, seed: int, before: DayPlan, elapsed: int) -> Da
     for job in day.jobs:
         presses.setdefault(job.session, {})
     draft = Draft(day, presses, {k: t - elapsed for k, t in before.floors.items()})
-    order = draft.order(before.order)
-    kept = solve(draft.project, tries=1, seed=seed, order=order)
+    order, ready = draft.order(before.order), make_ready(draft.project)
+    kept = solve(ready, tries=1, seed=seed, order=order)
+    tries = bench_tries(len(draft.project.activities)) if tries is None else tries
     if kept.proved or tries <= 1:
         return _said(draft, kept)
-    found = solve(draft.project, tries=tries, seed=seed, order=order)
-    announced = before.next
-    plan, stays = _said(draft, found), _said(draft, kept)
-    worth = stays.late > plan.late or stays.end - plan.end >= WORTH_CHANGING
-    same = announced is None or _next_is(plan, announced.name)
-    return plan if worth or (same and found.schedule.worth < kept.schedule.worth) else stays
+    found = solve(ready, tries=tries, seed=seed, order=kept.order)
+    old, new = kept.schedule, found.schedule
+    won = old.late > new.late or old.end - new.end >= WORTH_CHANGING
+    announced = None if before.next is None else before.next.name
+    stays = announced is None or _next_of(draft, new.starts) == announced
+    return _said(draft, found if won or (stays and new.worth < old.worth) else kept)
 
 
-def _next_is(plan: DayPlan, name: Name) -> bool:
-    return plan.next is not None and plan.next.name == name
+def _next_of(draft: Draft, starts: Sequence[int]) -> Name | None:
+    """The first hands step that is not begun."""
+    lines = draft.work.lines
+    first = min(((starts[i], starts[i] + x.seconds, i) for i, x in enumerate(lines)
+                 if x.hands != "free" and not x.settled), default=None)
+    return None if first is None else lines[first[-1]].name
 
 
 # -- in words -----------------------------------------------------------------------------

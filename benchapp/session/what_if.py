@@ -8,7 +8,7 @@ from typing import Final
 
 from benchapp.reckon.chances import falling, in_fives
 from benchapp.reckon.pace import Pace
-from benchapp.session.planning import AT_BENCH, plan_day
+from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import sure_of
 from benchapp.session.planning_day import Day, DayPlan
 from benchapp.session.planning_loads import loads_of
@@ -35,7 +35,7 @@ class Fit:
     one_more: DayPlan
 
 
-def fitting(day: Day, until: int, *, job: int = 0, tries: int = AT_BENCH) -> Fit:
+def fitting(day: Day, until: int, *, job: int = 0, tries: int | None = None) -> Fit:
     """The most impressions still to begin whose plan ends by a moment.
 
     Args:
@@ -71,7 +71,7 @@ def with_more(day: Day, more: int, job: int = 0) -> Day:
 
 
 def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
-               tries: int = AT_BENCH) -> dict[int, float]:
+               tries: int | None = None) -> dict[int, float]:
     """The chance of each number of impressions by a moment; larger numbers are never likelier."""
     session = day.jobs[job].session
     begun = len(day.jobs[job].begun)

@@ -50,7 +50,7 @@ def held(history: int, printers: int, *, pace_sd: float = 0.10, done: int = 0) -
         known = learn(seen)
         base = worked(10)
         plan = plan_day(Day(base.jobs, base.breaks, times=times_by(known)), tries=1)
-        low, high = sure_of(plan, known, replays=200).interval
+        low, high = sure_of(plan, known).interval
         inside += low <= true_end(plan, {s: habit[s] + pace for s in STEPS}, normal) <= high
     return inside / printers
 
