@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Final, cast
 from textual.screen import Screen
 
 from benchapp.quantities import QuantityError, read_duration
+from benchapp.screens.mute_talk import ask_mute
 from benchapp.screens.pick import Pick
 from benchapp.screens.possible import can, earlier_steps, later_steps, next_steps, sheet_moves
 from benchapp.screens.sheet_talk import FOR_WORDS
@@ -366,7 +367,7 @@ _DIRECT: Final[dict[str, a.Action]] = {
     "back": a.TakeBack(), "look again": a.LookAgain(), "pause": a.Pause(),
     "keep": a.Judge("keep"), "doubtful": a.Judge("doubtful"), "spoiled": a.Judge("spoiled"),
     "ghost": a.Ghost(), "out": a.SheetsOut(), "enough": a.Enough(), "one more": a.OneMore(),
-    "end": a.End(), "mute": a.Mute(),
+    "end": a.End(),
 }  # fmt: skip
 _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
     "tag": BenchTalk.ask_tag, "note": BenchTalk.ask_note, "reading": BenchTalk.ask_reading,
@@ -375,7 +376,7 @@ _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
     "time": BenchTalk.ask_time, "set": BenchTalk.ask_set, "damped": BenchTalk.ask_damped,
     "sheet": BenchTalk.ask_sheet, "wanted": BenchTalk.ask_wanted, "helper": BenchTalk.ask_helper,
     "left off": BenchTalk.ask_left_off, "reworked": BenchTalk.ask_reworked,
-    "left to": BenchTalk.ask_left_to, "switch": BenchTalk.ask_switch,
+    "mute": ask_mute, "left to": BenchTalk.ask_left_to, "switch": BenchTalk.ask_switch,
 }  # fmt: skip
 
 

@@ -223,8 +223,15 @@ def call_words(call: CallView) -> Shown:
     late = f": {minutes_text(call.late_ms)} over" if call.late_ms >= 60_000 else ": now"
     owner = "" if call.session is None else f" · {call.session}"
     needs = " · clean hands" if call.clean else ""
-    state = "" if call.calling else " · muted" if call.muted else " · waits"
+    state = "" if call.calling else _muted(call) if call.muted else " · waits"
     return visible(f"{call.text}{late}{needs}{owner}{state}")
+
+
+def _muted(call: CallView) -> str:
+    """How long it stays silent: ` · muted 8 min more`."""
+    if call.muted_ms is None:
+        return " · muted until answered"
+    return f" · muted {minutes_text(call.muted_ms)} more"
 
 
 def sheet_row(sheets: Sequence[SheetView], cells: int) -> Shown:

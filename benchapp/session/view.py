@@ -88,7 +88,10 @@ class ClockView:
 
 @dataclass(frozen=True, slots=True)
 class CallView:
-    """A clock that ran out: calling now, or answered and listed until its step is done."""
+    """A clock that ran out: calling now, or answered and listed until its step is done.
+
+    `muted_ms`: for how long it is silent still; None where it is not, or until answered.
+    """
 
     id: str
     text: str
@@ -97,6 +100,7 @@ class CallView:
     clean: bool
     muted: bool
     session: str | None = None
+    muted_ms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +262,13 @@ def _next(room: Room, now: Moment) -> str | None:
     if started:
         first = step_of(s, Key(started[0].body["step"]))
         return None if first is None else f"Wait: {first.do}"
-    return None
+    return _wait_ahead(room, t)
+
+
+def _wait_ahead(room: Room, t: int) -> str | None:
+    """What would be waited for where a tread begins nothing: the clock that runs out first."""
+    first = next((c for c in clocks(room, t) if c.session is None and c.count.down), None)
+    return None if first is None else f"Wait: {first.name}"
 
 
 def _offered(s: Session) -> tuple[str, ...]:
@@ -370,9 +380,10 @@ def _call_view(s: Session, call: Call, name: str, t: int, late_ms: int,
                here: bool) -> CallView:
     """A call as it stands; it is late since its clock ran out, not since that was noticed."""
     silent = muted(s, call.id, t)
+    until = s.muted.get(call.id)
     return CallView(call.id, name, max(0, late_ms),
                     call.called and not call.answered and not silent, call.clean, silent,
-                    None if here else s.name)
+                    None if here else s.name, until - t if silent and until is not None else None)
 
 
 def next_mark(s: Session) -> str:

@@ -266,3 +266,28 @@ def test_flashes_are_told_apart_without_colour_and_stand_for_a_glance():
     assert flash_words("end", Shown("x")) != flash_words("confirm", Shown("x"))
     assert stands_ms("end") >= 1500
     assert stands_ms(None) < stands_ms("end") < stands_ms("caution")
+
+
+def test_one_clock_of_two_is_muted_for_a_stated_time_and_says_so():
+    """Which, then how long: the other goes on calling; the line says how long it is silent."""
+    async def work() -> None:
+        bench = Heard(DAY)
+        bench.say(a.StartClock(MIN, "varnish"))
+        bench.say(a.StartClock(MIN, "rosin"))
+        bench.advance(1)
+        async with hearing(bench) as here:
+            await here.heard("varnish: time is up. rosin: time is up")
+            await here.press("v")
+            await here.shows("Silence which", "all of these")
+            await here.press("2")
+            await here.shows("Silent for how long")
+            await here.press("3")
+            await here.shows("rosin: now · muted 10 min more", "CALLS ▶ varnish")
+            here.player.played.clear()
+            here.clock.advance(2 * MIN)
+            await here.heard("varnish: time is up, 2 minutes late")
+            assert not any("rosin" in words for words in here.player.phrases)
+            here.clock.advance(8 * MIN)
+            await here.heard("rosin: time is up, 10 minutes late")
+
+    run(work())

@@ -1,0 +1,53 @@
+"""How the printer silences a clock that calls: which, and for how long."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any, Final
+
+from benchapp.screens.pick import Pick
+from benchapp.screens.possible import can
+from benchapp.session import actions as a
+from benchapp.session.view import CallView, calls
+from benchapp.shown import Shown, visible
+
+if TYPE_CHECKING:
+    from benchapp.screens.bench_talk import BenchTalk
+
+_MINUTE: Final = 60_000
+_FOR: Final[tuple[tuple[str, int | None], ...]] = (
+    ("until it is answered", None), *((f"{n} min", n * _MINUTE) for n in (5, 10, 30)))
+
+
+def ask_mute(talk: BenchTalk) -> None:
+    """One clock or all that call now, for a time or until answered; never a later one."""
+    refusal = can(talk.desk.workshop.room, a.Mute(), talk.desk.now())
+    if refusal is not None:
+        talk.refuse(refusal)
+        return
+
+    def how_long(call: str | None) -> None:
+        _pick(talk, "Silent for how long", _FOR, lambda ms: talk.do(a.Mute(call, ms)))
+
+    loud = _loud(talk)
+    if len(loud) < 2:
+        how_long(None)
+    else:
+        _pick(talk, "Silence which", [*((c.text, c.id) for c in loud), ("all of these", None)],
+              how_long)
+
+
+def _loud(talk: BenchTalk) -> list[CallView]:
+    """What can be silenced: the calls of the session on the Bench that nobody answered."""
+    room, s = talk.desk.workshop.room, talk.s
+    return [c for c in calls(room, room.t_at(talk.desk.now()))
+            if c.session is None and c.id in s.calls and not s.calls[c.id].answered]
+
+
+def _pick(talk: BenchTalk, title: str, answers: Sequence[tuple[str, Any]],
+          then: Callable[[Any], object]) -> None:
+    def take(place: int | None) -> None:
+        if place is not None:
+            then(answers[place][1])
+
+    talk.app.push_screen(Pick(Shown(title), [visible(words) for words, _ in answers]), take)
