@@ -26,6 +26,7 @@ from benchapp.session.fold import apply, replay
 from benchapp.session.learnt import NOTHING, Learnt, learn
 from benchapp.session.marks import letters
 from benchapp.session.page import Refusal, on_bench
+from benchapp.session.proposals import proposes
 from benchapp.session.state import Room, Session
 
 
@@ -192,6 +193,11 @@ class Workshop:
         if self._taught is None or self._taught[0] is not s:
             self._taught = s, learn((*self._before[1], s))
         return self._taught[1]
+
+    def taught_now(self) -> Learnt:
+        """Likewise where the step in hand asks for it; else nothing is looked up."""
+        s = self.room.session
+        return self.learnt() if s is not None and proposes(s, s.hand) else NOTHING
 
     # -- outside any session ------------------------------------------------------------
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from fractions import Fraction
 from pathlib import Path
@@ -178,3 +179,17 @@ def test_the_command_learns_from_the_book_and_counts_its_packs(
     assert found["press"]["sentence"].startswith("Screws as last time: left side 3.5 turns")
     assert any("right side by the recipe" in x.get("detail", "") for x in found["press"]["inputs"])
     assert found["sheets"]["recipe"] == {"without_record": 15}
+
+
+def test_the_plain_lines_propose_when_a_step_begins(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Sheets as the session opens, grams at the mixing, nothing while wiping."""
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n" * 7))
+    assert main(["run", "weigh-house", "--plain", "--wanted", "10"]) == 0
+    lines = capsys.readouterr().out.split("\n")
+    proposed = [line for line in lines if line.startswith("Proposed: ")]
+    assert proposed[0].startswith("Proposed: 15 sheets, 2 of them to warm up")
+    assert [line for line in proposed if "Mix 72 g of warm black" in line]
+    wiping = next(n for n, line in enumerate(lines) if line.startswith("Now: Turn the scrim"))
+    assert not [line for line in lines[wiping:] if line.startswith("Proposed")]

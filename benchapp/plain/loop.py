@@ -12,6 +12,7 @@ from benchapp.plain.heard import Ears, Heard, NotUnderstood
 from benchapp.plain.words import question, understand
 from benchapp.session import actions as a
 from benchapp.session.left import Unsaid, unsaid
+from benchapp.session.proposals import proposals, proposes
 from benchapp.session.says import sheet_meant
 from benchapp.session.standing import now_lines, status
 from benchapp.session.state import Room, Session
@@ -136,6 +137,7 @@ class _Bench:
         for text in rest if any(e.kind == "opened" for e in outcome.entries) else (
                 *rest, *now_lines(self.workshop.room)):
             self.say(text)
+        self._say_all(self._proposed(before, self.workshop.room))
 
     def work(self) -> int:
         """Take lines until it closes, `quit`, or there are no more. Gives the exit code."""
@@ -244,7 +246,19 @@ class _Bench:
         room = self.workshop.room
         said = tell(before, room, entries)
         self._say_all(said)
+        self._say_all(self._proposed(before, room))
         return self._warn(room) or bool(said)
+
+    def _proposed(self, before: Room, room: Room) -> tuple[str, ...]:
+        """What is proposed for a step just begun; what the sessions taught is asked for only then.
+
+        A long day is trodden through without it.
+        """
+        s, was = room.session, before.session
+        if s is None or s.hand is None or not proposes(s, s.hand) or (
+                was is not None and was.id == s.id and was.hand == s.hand):
+            return ()
+        return tuple(f"Proposed: {x}" for x in proposals(s, s.hand, self.workshop.learnt()))
 
     def _warn(self, room: Room) -> bool:
         """Print the warnings that were not there before."""

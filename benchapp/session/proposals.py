@@ -16,7 +16,6 @@ from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import Record, sheets
 from benchapp.session.counting import counting, expected, proposal, pulls_needed, target
 from benchapp.session.learnt import Learnt, inked
-from benchapp.session.names import step_of
 from benchapp.session.preparing import damp_for, ink_for, press_for, tear_for
 from benchapp.session.shape import DAMP_IN
 from benchapp.session.state import NOT_COUNTED, Key, Session
@@ -27,6 +26,12 @@ _PRESS: Final = re.compile(r"\bscrews?\b", re.IGNORECASE)
 _TEAR: Final = re.compile(r"\btear\b", re.IGNORECASE)
 
 
+def proposes(s: Session, key: Key | None) -> bool:
+    """Whether anything might be proposed for that work: damping, or a step before printing."""
+    step = None if key is None else s.shape.by_id.get(key.step)
+    return step is not None and (step.id == DAMP_IN or step.section == "before")
+
+
 def proposals(s: Session, key: Key, learnt: Learnt) -> tuple[str, ...]:
     """What is proposed for that piece of work, a sentence each; empty for most.
 
@@ -35,13 +40,11 @@ def proposals(s: Session, key: Key, learnt: Learnt) -> tuple[str, ...]:
         key: What is in hand.
         learnt: What the print's sessions taught, this one's weighings among it.
     """
-    step = step_of(s, key)
+    if not proposes(s, key):
+        return ()
     try:
-        if key.step == DAMP_IN:
-            return _damping(s, learnt)
-        if step is None or step.section != "before" or key.step not in s.shape.by_id:
-            return ()
-        return _before(s, step, learnt)
+        return _damping(s, learnt) if key.step == DAMP_IN else _before(
+            s, s.shape.by_id[key.step], learnt)
     except ReckonError:  # a recipe's odd figure; `reckon` itself says which, where it is asked
         return ()
 
