@@ -115,7 +115,15 @@ def test_a_piece_that_does_not_fit_spoils_only_the_tearing() -> None:
     """A torn edge needs 2 mm there are not; the rest of the day is prepared all the same."""
     text = shipped("weigh-house").replace("piece: 380 x 280 mm", "piece: 559 x 759 mm")
     found = document(prepare(read(text), NOTHING, 10))
-    assert found["tear"]["sentence"].startswith("What to tear is not reckoned: piece: 559")
+    assert found["tear"]["sentence"].startswith("Not reckoned: piece: 559")
+    assert found["ink"]["batch_g"] == 72
+
+
+def test_a_figure_of_the_recipe_that_will_not_do_spoils_only_its_part() -> None:
+    """A pitch no press has: it is named, and ink and paper are prepared."""
+    text = shipped("weigh-house").replace("pitch: 2 mm", "pitch: 200 mm")
+    found = document(prepare(read(text), NOTHING, 10))
+    assert found["press"]["sentence"].startswith("Not reckoned: pitch: 200 mm")
     assert found["ink"]["batch_g"] == 72
 
 

@@ -5,9 +5,10 @@ A composition of answers, each with the recipe's own number beside it. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import partial
 from typing import Any, Literal
 
 from benchapp.quantities import Percentage
@@ -15,7 +16,7 @@ from benchapp.recipe.model import Ink, Paper, Press, Recipe
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import sheets
-from benchapp.session.learnt import Learnt, inked
+from benchapp.session.learnt import Inked, Learnt, inked
 from benchapp.session.preparing import (
     damp_for,
     ink_for,
@@ -87,17 +88,26 @@ def prepare(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percentage | N
         damp_already: Sheets of its paper that lie damp in the studio.
 
     Raises:
-        ReckonError: `wanted` or `sure` is out of bounds, or a size of the recipe is none.
+        ReckonError: `wanted` or `sure` is out of bounds. A figure of the recipe that will not do
+            is said in its part.
     """
     answer = sheets_for(recipe, learnt, wanted, sure=sure)
     count = int(answer.figures["sheets"])
     return Prepared(recipe, wanted, count, (
         *_tear(recipe, count),
         _sheets(recipe, learnt, answer, wanted, sure),
-        _packs(recipe, learnt, count, damp_already),
+        _or_why(lambda: _packs(recipe, learnt, count, damp_already), "packs"),
         *_ink(recipe, learnt, count),
         *_press(recipe, learnt),
     ), learnt.doubts)
+
+
+def _or_why(make: Callable[[], Part], what: What, of: str = "") -> Part:
+    """A part, or which figure of the recipe will not do: the rest of the day can be prepared."""
+    try:
+        return make()
+    except ReckonError as error:
+        return Part(what, f"Not reckoned: {error}", of)
 
 
 def _tear(recipe: Recipe, count: int) -> list[Part]:
@@ -114,7 +124,7 @@ def _tear_one(paper: Paper, count: int, *, many: bool) -> Part:
     try:
         answer = tear_for(paper, count)
     except ReckonError as error:  # the rest of the day can be prepared all the same
-        return Part("tear", f"What to tear is not reckoned: {error}", of, own=own, own_words=words)
+        return Part("tear", f"Not reckoned: {error}", of, own=own, own_words=words)
     if answer is None:
         missing = "sheet" if paper.sheet is None else "piece"
         return Part("tear", f"The recipe gives no {missing}, so what to tear is not reckoned", of,
@@ -162,17 +172,24 @@ def _packs_words(sizes: tuple[int, ...], damp_already: int) -> str:
 
 def _ink(recipe: Recipe, learnt: Learnt, count: int) -> list[Part]:
     pairs = inked(recipe)
-    found = []
-    for each in pairs:
-        wanted = ink_for(each, learnt, count)
-        of = (each.ink.name or each.plate.name) if len(pairs) > 1 else ""
-        found.append(Part(
-            "ink", f"Mix {wanted.batch}: {wanted.need.sentence}", of, wanted.need,
-            {} if wanted.mixed is None else {"mix": wanted.mixed},
-            {"charge_g": None if each.ink.charge is None else Fraction(each.ink.charge.g)},
-            _charge_words(each.ink),
-            {"batch_g": int(wanted.batch.g)}))
-    return found or [Part("ink", "The recipe names no ink, so how much to mix is not reckoned")]
+    many = len(pairs) > 1
+    return [_or_why(partial(_ink_one, each, learnt, count, _ink_name(each) if many else ""), "ink",
+                    _ink_name(each) if many else "") for each in pairs] or [
+        Part("ink", "The recipe names no ink, so how much to mix is not reckoned")]
+
+
+def _ink_name(each: Inked) -> str:
+    return each.ink.name or each.plate.name
+
+
+def _ink_one(each: Inked, learnt: Learnt, count: int, of: str) -> Part:
+    wanted = ink_for(each, learnt, count)
+    charge = each.ink.charge
+    return Part(
+        "ink", f"Mix {wanted.batch}: {wanted.need.sentence}", of, wanted.need,
+        {} if wanted.mixed is None else {"mix": wanted.mixed},
+        {"charge_g": None if charge is None else Fraction(charge.g)},
+        _charge_words(each.ink), {"batch_g": int(wanted.batch.g)})
 
 
 def _charge_words(ink: Ink) -> str:
@@ -181,7 +198,8 @@ def _charge_words(ink: Ink) -> str:
 
 def _press(recipe: Recipe, learnt: Learnt) -> list[Part]:
     many = len(recipe.presses) > 1
-    return [_press_one(recipe, learnt, x, many=many) for x in recipe.presses] or [
+    return [_or_why(partial(_press_one, recipe, learnt, x, many=many), "press",
+                    (x.plate or "") if many else "") for x in recipe.presses] or [
         Part("press", "The recipe says nothing of the press, so neither is this")]
 
 
