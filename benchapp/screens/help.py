@@ -33,6 +33,7 @@ _STUDIO = (
     ("enter", "what the line is there for: print, go on, sheets out, read"),
     ("← → tab", "to the other side"),
     ("d", "damp paper for tomorrow, that of the recipe chosen"),
+    ("p", "prepare its day: tear, damp, mix, press, for so many wanted"),
     ("o  x", "a pack: its sheets are out of the water; what is left is put away"),
     ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),
