@@ -18,8 +18,10 @@ from textual.widget import Widget
 from benchapp.screens import bench_words as words
 from benchapp.screens.bench_fit import WIDE, stage_widths
 from benchapp.screens.bench_talk import BenchTalk
+from benchapp.screens.far import far
 from benchapp.screens.possible import specs_now
 from benchapp.screens.widgets.band import WashLine
+from benchapp.screens.widgets.far_view import FarView
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
@@ -34,9 +36,12 @@ _TALL: Final = 30
 """Terminal rows from which heads are three rows high and the legend is shown."""
 _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
 _WHY_INKY: Final = Shown("Hands are inky: wash first")
+_NEAR: Final = Shown("Far view; F2 again: all the rest")
 _NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
 _PEDALS: Final[dict[str, a.Action]] = {"take back": a.TakeBack(), "look again": a.LookAgain()}
+FAR_KEY: Final = "f2"
+"""The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""
 _STRIPS: Final = ("calling", "waiting", "question", "warning")
 _LEFT_TO_RIGHT: Final = ("inky", "first", "across", "second", "clean")
 _SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
@@ -86,15 +91,20 @@ class BenchScreen(BenchTalk):
             **self._sides_of, "first": WashLine(id="first"), "second": WashLine(id="second")}
         self._legend = Line(words.LEGEND, id="legend")
         self._keys = KeyLine(id="keys")
+        self._far = FarView(id="far")
+        self._far_by_key: bool | None = None
+        self._near: tuple[Widget, ...] = ()
 
     def compose(self) -> ComposeResult:
         """The head, the sides, what comes next, the sheets, what was done, the keys."""
-        with Horizontal(id="head"):
+        with Horizontal(id="head") as head:
             yield self._lines["title"]
             yield self._lines["tally"]
         yield from self._strips_of.values()
-        with Horizontal(id="stage"):
+        with Horizontal(id="stage") as stage:
             yield from (self._stage[name] for name in _LEFT_TO_RIGHT)
+        self._near = head, stage, self._lines["sheets"], self._lines["next"], self._keys
+        yield self._far
         for name in ("next", "offered", "sheets"):
             yield self._lines[name]
         yield self._legend
@@ -116,17 +126,46 @@ class BenchScreen(BenchTalk):
         if not self.is_mounted:
             return
         now = self.desk.now()
-        shown = view(self.desk.workshop.room, now, self.desk.workshop.learnt())
+        shown = view(self.desk.workshop.room, now, self.desk.workshop.taught_now())
         if shown is None:
             return
         self.set_class(self.size.height >= _TALL, "tall")
-        self._strips(shown)
-        self._sides(shown)
-        self._foot(shown)
+        if self._far_off(shown):
+            self._far.set(far(shown, _other_clocks(shown)))
+        else:
+            self._strips(shown)
+            self._sides(shown)
+            self._foot(shown)
         if self._first:
             self._first = False
             if shown.left_off:
                 self.message(visible(f"You left off: {shown.left_off}"))
+
+    def _far_off(self, shown: BenchView) -> bool:
+        """Whether the far view stands: by the key, or by itself; and make place for it.
+
+        Never where a fact is asked for, or the day is done: those are read near.
+        """
+        on = self._far_by_key
+        if self.desk.settings.far_view == "by itself":
+            inky = shown.hands == "inky" and shown.helper is None
+            on = inky if on is None else on
+            if on == inky:  # the key holds until the hands turn
+                self._far_by_key = None
+        on = bool(on) and not shown.now.must and not shown.closed
+        _display(self._far, on=on)
+        for part in self._near:
+            _display(part, on=not on)
+        if on:
+            for part in (*self._strips_of.values(), self._lines["offered"], self._legend):
+                _display(part, on=False)
+        return on
+
+    def _turn_far(self) -> None:
+        """The key of the far view: to it, and back."""
+        self._far_by_key = not self._far.display
+        self.message(_NEAR if self._far_by_key else Shown(""))
+        self.follow()
 
     def _strips(self, shown: BenchView) -> None:
         across = self.size.width - 2
@@ -188,7 +227,8 @@ class BenchScreen(BenchTalk):
                 keys += [("1-5", "grade"), ("=", "as the last")]
             keys += [(spec.key or "", spec.word) for spec in specs_now(room, room.session, now)]
             if room.clean:
-                keys += [("comma", "sheets"), ("escape", "Studio"), ("question_mark", "help")]
+                keys += [("comma", "sheets"), (FAR_KEY, "far view"), ("escape", "Studio"),
+                         ("question_mark", "help")]
         rows = 3 if self.size.height >= _TALL else 2
         self._keys.set(words.fitting_keys(keys, self.size.width - 2, rows))
 
@@ -227,6 +267,8 @@ class BenchScreen(BenchTalk):
             self._tread(event.time * 1000)
         elif heard in _PEDALS:
             self.do(_PEDALS[heard])
+        elif heard == "another key" and event.key == FAR_KEY:
+            self._turn_far()
         elif heard == "another key":
             self._key(event.key.lower() if len(event.key) == 1 else event.key)
 
