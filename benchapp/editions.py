@@ -1,0 +1,223 @@
+"""The edge of editions and boards: what the book has of them; decide, append, fold.
+
+The register is folded from the streams of prints, and brought its sheets from the
+sessions, each folded by itself. How large an edition is, its first recipe says: that
+is written into the book with the first action that rests on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from benchapp.book import Book
+from benchapp.book.read import SessionRow
+from benchapp.clock import Clock
+from benchapp.edition import acts, boards, stacks
+from benchapp.edition.drying import USUAL, Hours
+from benchapp.edition.page import PENDING
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.register import Decision, apply, as_if, decide_edition, replay, with_sheets
+from benchapp.edition.stacks import Boards
+from benchapp.edition.state import Edition, Register, Sheet
+from benchapp.edition.warn import differs, warnings
+from benchapp.journal import Draft, Entry
+from benchapp.recipe.model import Recipe
+from benchapp.session.fold import replay as fold_session
+from benchapp.session.handed_on import declared_by, print_of, sheets_of
+from benchapp.session.state import Session
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What came of an action: its entries, on disk; or why not. `said`: what to know of it."""
+
+    entries: tuple[Entry, ...] = ()
+    refusal: Refusal | None = None
+    said: tuple[str, ...] = ()
+
+    @property
+    def ok(self) -> bool:
+        """Whether it was done, or could be."""
+        return self.refusal is None
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A session of the book, as far as editions need it."""
+
+    row: SessionRow
+    recipe: Recipe
+    sheets: tuple[Sheet, ...]
+
+    @property
+    def print(self) -> str:
+        """The print it was for."""
+        return print_of(self.recipe)
+
+
+class Editions:
+    """The editions and stacks of a book.
+
+    Attributes:
+        days: Its sessions in the order opened.
+        boards: All stacks, as the book has them.
+    """
+
+    def __init__(self, book: Book, clock: Clock, hours: Hours = USUAL) -> None:
+        """Read what `book` has."""
+        self.book = book
+        self.clock = clock
+        self.hours = hours
+        self._folded: dict[str, tuple[int, Day]] = {}
+        self._seen = -1
+        self.days: tuple[Day, ...] = ()
+        self.boards = Boards()
+        self._register = Register("")
+        self.load()
+
+    def load(self) -> None:
+        """Read again what was written since; a session that did not grow is not folded anew."""
+        seen = self.book.last_sequence()
+        if seen == self._seen:
+            return
+        self.days = tuple(d for d in map(self._day, self.book.sessions()) if d is not None)
+        entries = self.book.entries(
+            streams=[*self.book.streams("print"), *self.book.streams("stack")])
+        self._register = with_sheets(replay(entries, self.book.origin),
+                                     (s for d in self.days for s in d.sheets))
+        self.boards = stacks.replay(entries)
+        self._seen = seen
+
+    def _day(self, row: SessionRow) -> Day | None:
+        known = self._folded.get(row.stream)
+        if known is not None and known[0] == row.last_sequence:
+            return known[1]
+        s = self.session(row.id)
+        if s is None:
+            return None
+        day = Day(row, s.recipe, sheets_of(s))
+        self._folded[row.stream] = row.last_sequence, day
+        return day
+
+    def session(self, id_: str) -> Session | None:
+        """A session of the book, folded by itself."""
+        return fold_session(self.book.stream(f"session/{id_}")).sessions.get(id_)
+
+    # -- what there is ------------------------------------------------------------------
+
+    @property
+    def register(self) -> Register:
+        """All editions, each with the size its first recipe says where nothing was declared."""
+        register = self._register
+        for print_ in {d.print: None for d in self.days}:
+            if register.edition(print_).declared is None:
+                register = as_if(register, self._by_recipe(print_), self.clock.now())
+        return register
+
+    def prints(self) -> tuple[str, ...]:
+        """Every print of the book, in the order first printed or declared."""
+        return tuple({**{d.print: None for d in self.days}, **dict.fromkeys(
+            self._register.editions)})
+
+    def title(self, print_: str) -> tuple[str, str]:
+        """Title and artist of a print."""
+        e = self._register.edition(print_)
+        if e.title:
+            return e.title, e.artist
+        found = next((d.recipe.print for d in self.days if d.print == print_), None)
+        return (print_, "") if found is None else (found.title, found.artist)
+
+    def days_of(self, print_: str) -> tuple[Day, ...]:
+        """The sessions of a print, the oldest first, whichever book they come from."""
+        return tuple(sorted((d for d in self.days if d.print == print_),
+                            key=lambda d: d.row.opened.at.wall_ms))
+
+    def _first(self, print_: str) -> acts.Declare | None:
+        said = (declared_by(d.recipe) for d in self.days_of(print_))
+        return next((x for x in said if x is not None), None)
+
+    def _by_recipe(self, print_: str) -> tuple[Draft, ...]:
+        first = self._first(print_)
+        if first is None:
+            return ()
+        decided = decide_edition(self._register, first, self.clock.now())
+        return () if isinstance(decided, Refusal) else decided
+
+    def otherwise(self, print_: str) -> tuple[str, ...]:
+        """What later recipes of a print say otherwise than its edition; it changes nothing."""
+        e: Edition = self.register.edition(print_)
+        first = self._first(print_)
+        out: dict[str, None] = {}
+        for day in self.days_of(print_):
+            said = declared_by(day.recipe)
+            if said is None or (first is not None and (said.size, said.caps) == (
+                    first.size, first.caps)):
+                continue
+            if e.by == "printer" and e.declared is not None and (
+                    day.row.opened.at.wall_ms < e.declared.wall_ms):
+                continue
+            out |= {f"{x} ({day.row.name})": None for x in differs(e, said.size, said.caps)}
+        return tuple(out)
+
+    # -- what is done -------------------------------------------------------------------
+
+    def would(self, action: acts.Action) -> Answer:
+        """What would come of an action, with nothing written: a refusal, and warnings."""
+        _, decided = self._decided(action)
+        if isinstance(decided, Refusal):
+            return Answer(refusal=decided)
+        return Answer(said=self._warned(action))
+
+    def do(self, action: acts.Action) -> Answer:
+        """Decide, append, fold.
+
+        Raises:
+            BookError: It cannot be written.
+        """
+        first, decided = self._decided(action)
+        if isinstance(decided, Refusal):
+            return Answer(refusal=decided)
+        if first and any(PENDING in d.body.get("over", ()) for d in decided):
+            # What the recipe said is named by its entry's id: it is in the book before.
+            self._write(first, "declare")
+            return self.do(action)
+        said = self._warned(action)
+        return Answer(self._write((*first, *decided), acts.word_of(action)), said=said)
+
+    def _warned(self, action: acts.Action) -> tuple[str, ...]:
+        return (*warnings(self.register, action), *self.otherwise(action.print))
+
+    def _decided(self, action: acts.Action) -> tuple[tuple[Draft, ...], Decision]:
+        """What the recipe declares, where nobody has, and what the action does after it."""
+        now = self.clock.now()
+        declared = self._register.edition(action.print).declared is not None
+        first = () if declared or isinstance(action, acts.Declare) else self._by_recipe(
+            action.print)
+        return first, decide_edition(as_if(self._register, first, now), action, now)
+
+    def _write(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
+        entries = self._append(drafts, word)
+        for entry in entries:
+            self._register = apply(self._register, entry)
+        return entries
+
+    def on_boards(self, action: boards.Action) -> Answer:
+        """The same of the boards.
+
+        Raises:
+            BookError: It cannot be written.
+        """
+        decided = boards.decide_boards(self.boards, action, self.clock.now(), self.hours)
+        if isinstance(decided, Refusal):
+            return Answer(refusal=decided)
+        entries = self._append(decided, boards.WORDS[type(action)])
+        for entry in entries:
+            self.boards = stacks.apply(self.boards, entry)
+        return Answer(entries)
+
+    def _append(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
+        entries = self.book.append(tuple(drafts), self.clock.now(), word)
+        self._seen = self.book.last_sequence()
+        return entries
+

@@ -1,0 +1,61 @@
+"""What a day hands on: its sheets to the register, its list of changes to the boards. Pure."""
+
+from __future__ import annotations
+
+from benchapp.edition import acts
+from benchapp.edition.drying import DryStep
+from benchapp.edition.state import Cap, Sheet
+from benchapp.edition.streams import print_id
+from benchapp.recipe.model import Recipe
+from benchapp.session.state import Impression, Session
+
+
+def sheet_id(session: str, ordinal: int) -> str:
+    """What names a sheet in every copy of the book: its session's id, and which one it is."""
+    return f"{session}#{ordinal}"
+
+
+def of_sheet(sheet: str) -> tuple[str, int] | None:
+    """The session's id and the ordinal behind a sheet's id; None: no session pulled it."""
+    session, sign, ordinal = sheet.rpartition("#")
+    if not sign or not (ordinal.isascii() and ordinal.isdigit()):
+        return None
+    return session, int(ordinal)
+
+
+def print_of(recipe: Recipe) -> str:
+    """The id of the print a recipe is for."""
+    known = recipe.print
+    return print_id(known.title, known.artist, known.key)
+
+
+def sheets_of(s: Session) -> tuple[Sheet, ...]:
+    """Every sheet pulled in a session, as the register knows it, in pulling order."""
+    pulled = sorted((i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)
+    return tuple(_sheet(s, i) for i in pulled)
+
+
+def _sheet(s: Session, i: Impression) -> Sheet:
+    first = i.pulls[0].at if i.pulls else None
+    return Sheet(
+        sheet_id(s.id, i.ordinal), i.mark or "", s.name, print_of(s.recipe),
+        i.purpose or "edition", i.state, i.verdict, None if first is None else first.wall_ms,
+        tuple(plate for pull in i.pulls for plate in pull.plates))
+
+
+def declared_by(recipe: Recipe) -> acts.Declare | None:
+    """What a recipe says of the size of its edition; None: nothing."""
+    known = recipe.print
+    if known.edition is None:
+        return None
+    return acts.Declare(
+        print_of(recipe), known.title, known.artist, known.edition,
+        "varied" if recipe.varied else "limited",
+        {k: Cap(c.cap, c.inside) for k, c in known.proofs.items()}, by="recipe")
+
+
+def drying_of(recipe: Recipe) -> tuple[DryStep, ...]:
+    """The changes a recipe wants for its prints under the boards."""
+    return tuple(DryStep(
+        d.do, None if d.after is None else d.after.ms, None if d.every is None else d.every.ms,
+        None if d.for_ is None else d.for_.ms) for d in recipe.drying)
