@@ -7,7 +7,7 @@ evenly over the Gaussian (Latin hypercube; McKay, Beckman & Conover 1979).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from math import exp, floor
@@ -134,8 +134,8 @@ def replay(parts: Sequence[Part], line: Sequence[int], pace: Pace, *,
         if part.step is None or not part.seconds:
             ends[i] = [t + part.seconds for t in start]
             continue
-        habit = habits(part.step)
-        luck, sd, usual = column(part.stream, replays, seed), pace.rest_sd, part.seconds
+        habit = habits[part.step]
+        luck, sd, usual = mirrored(part.stream, replays, seed), pace.rest_sd, part.seconds
         took = [round(usual * exp(h + sd * z)) for h, z in zip(habit, luck, strict=True)]
         if part.least:
             took = [max(part.least, x) for x in took]
@@ -143,26 +143,47 @@ def replay(parts: Sequence[Part], line: Sequence[int], pace: Pace, *,
     return Outcomes(tuple(map(tuple, ends)), tuple(parts))
 
 
-def _habits(parts: Sequence[Part], pace: Pace, replays: int,
-            seed: int) -> Callable[[str], list[float]]:
+def _habits(parts: Sequence[Part], pace: Pace, replays: int, seed: int) -> dict[str, list[float]]:
     """For each step its offset and today's pace together, in each replay."""
-    own = [column(f"known {i}" if i < len(pace.steps) else "pace", replays, seed)
-           for i in range(len(pace.mean))]
+    steps = tuple(sorted({p.step for p in parts if p.step is not None} - set(pace.steps)))
+    known = len(pace.mean)
+    names = (*(f"known {i}" for i in range(known - 1)), "pace", *(f"offset {s}" for s in steps))
+    own = [[z for z in numbers for _ in (0, 1)][:replays]
+           for numbers in apart(names, (replays + 1) // 2, seed)]
     drawn = [[m + sum(a * z[r] for a, z in zip(row, own, strict=False) if a)
               for r in range(replays)] for m, row in zip(pace.mean, pace.root, strict=True)]
     today = drawn[-1]
-    made: dict[str, list[float]] = {}
+    made = {s: list(map(float.__add__, drawn[i], today)) for i, s in enumerate(pace.steps)}
+    for s, column_of in zip(steps, own[known:], strict=True):
+        made[s] = [pace.offset_sd * z + t for z, t in zip(column_of, today, strict=True)]
+    return made
 
-    def habit(step: str) -> list[float]:
-        if step not in made:
-            if step in pace.steps:
-                offset = drawn[pace.steps.index(step)]
-            else:
-                offset = [pace.offset_sd * z for z in column(f"offset {step}", replays, seed)]
-            made[step] = list(map(float.__add__, offset, today))
-        return made[step]
 
-    return habit
+@lru_cache(maxsize=4096)
+def mirrored(stream: str, count: int, seed: int) -> tuple[float, ...]:
+    """A stream in pairs of opposite numbers.
+
+    Both replays of a pair have the same day: what luck does to a slow day is not itself luck
+    (antithetic variates; Hammersley & Morton 1956).
+    """
+    return tuple(x for z in column(stream, (count + 1) // 2, seed) for x in (z, -z))[:count]
+
+
+@lru_cache(maxsize=64)
+def apart(streams: tuple[str, ...], count: int, seed: int) -> tuple[tuple[float, ...], ...]:
+    """Streams that go with none of each other: what stays for a whole day is drawn only once.
+
+    By chance two of them would go together a little, the same way in every plan (Gram-Schmidt).
+    """
+    out: list[tuple[float, ...]] = []
+    for stream in streams:
+        numbers = list(column(stream, count, seed))
+        for other in out:
+            share = sum(map(float.__mul__, numbers, other)) / count
+            numbers = [z - share * o for z, o in zip(numbers, other, strict=True)]
+        spread = (sum(z * z for z in numbers) / count) ** 0.5 or 1.0
+        out.append(tuple(z / spread for z in numbers))
+    return tuple(out)
 
 
 @lru_cache(maxsize=4096)

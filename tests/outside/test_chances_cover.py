@@ -71,8 +71,8 @@ def true_end(plan: DayPlan, middle: dict[str, float], normal) -> int:
 
 
 def test_with_some_days_behind_it_the_interval_holds_about_four_in_five():
-    """Sixty printers with one day each: the share is near .8 (a coin of .8 gives .67 to .92)."""
-    assert 0.67 <= held(1, 60) <= 0.92
+    """Thirty printers with one day each: the share is near .8 (a coin of .8 gives .6 to .97)."""
+    assert 0.6 <= held(1, 30) <= 0.97
 
 
 @pytest.mark.full

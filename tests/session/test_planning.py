@@ -16,7 +16,7 @@ from tests.session.plans import MIN, faults_of, lunch, made_up, shape, worked
 from tests.session.support import INK, LIFT, PULL, SCREWS, SOAK, TWO, WARM, WIPE, recipe
 
 #: More in the full tier.
-QUICK, FULL = 30, 1000
+QUICK, FULL = 20, 1000
 
 
 def plan_of(text: str, pulls: int, **day: object) -> DayPlan:

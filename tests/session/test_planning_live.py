@@ -1,0 +1,268 @@
+"""Plans through a day at the bench: what is over stays over, and there is always a plan."""
+
+from __future__ import annotations
+
+import pytest
+
+from benchapp.reckon.chance import Dice
+from benchapp.reckon.pace import CERTAIN, Pace
+from benchapp.session import actions as a
+from benchapp.session.page import Refusal
+from benchapp.session.planning import plan_day
+from benchapp.session.planning_chances import from_days, readings, sure_of, times_by
+from benchapp.session.planning_day import Break, Day, DayPlan
+from benchapp.session.planning_state import day_of_recipe, day_of_room, pulls_for
+from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.what_if import (
+    an,
+    chances_of,
+    fitting,
+    headline,
+    likely,
+    with_break_moved,
+)
+from tests.session.acts import DAYS
+from tests.session.plans import MIN, faults_of, made_up, worked
+from tests.session.support import LIFT, PULL, SCREWS, SOAK, WIPE, Bench, recipe
+
+DAY = recipe(before=[SCREWS], each=(WIPE, PULL, LIFT), damp=SOAK,
+             after=["{do: Clean up, hands: inky, time: 10 min}"], extra="proofing: {for: TP}\n")
+
+
+def planned(b: Bench, before: DayPlan | None = None, elapsed: int = 0) -> DayPlan:
+    """The plan of what is left, now."""
+    return plan_day(day_of_room(b.room, b.t), before=before, elapsed=elapsed)
+
+
+def test_a_session_just_opened_is_planned_like_a_day_to_come():
+    """The same end, give or take nothing, as the recipe alone."""
+    b = Bench(DAY, wanted=3)
+    alone = plan_day(day_of_recipe(b.s.recipe, 3))
+    assert planned(b).end == alone.end
+    assert [p.sheets for p in planned(b).packs] == [3]
+
+
+def test_the_plan_counts_down_as_the_day_goes_as_planned():
+    """Each step done in its usual time: the end comes nearer by just that, and never moves."""
+    b = Bench(DAY, wanted=2)
+    plan, begun = planned(b), b.t
+    first = plan.end
+    while b.s.closed is None:
+        if b.s.hand is not None:
+            usual = b.s.shape.by_id[b.s.hand.step].time
+            b.clock.advance(0 if usual is None else usual.usual.ms)
+            b.shop.tick()
+            b.say(a.GoOn())
+        else:
+            b.advance(1)
+            if b.s.hand is None and b.view.calls:
+                b.say(a.GoOn())
+        if b.s.closed is None:
+            plan = planned(b, plan)
+            assert abs(plan.end + (b.t - begun) // 1000 - first) <= 4 * MIN, b.hand
+
+
+def test_what_is_in_hand_is_settled_and_what_is_over_is_gone():
+    """Five minutes into the wipe it began 5 min ago; what came before is not planned."""
+    b = Bench(recipe(each=(WIPE, PULL, LIFT)), wanted=1)
+    b.clock.advance(5 * MIN * 1000)
+    plan = planned(b)
+    wipe = next(x for x in plan.items if x.do == "Wipe")
+    assert (wipe.start, wipe.seconds, wipe.settled) == (-300, 600, True)
+    b.work("Wipe", 5)
+    assert not [x for x in planned(b).items if x.do == "Wipe" and x.name[1].impression == 1]
+
+
+def test_a_step_that_runs_over_is_over_now_at_the_earliest():
+    """Twenty minutes into a wipe of ten: it is planned to end now, the day later by ten."""
+    b = Bench(recipe(each=(WIPE, PULL, LIFT)), wanted=1)
+    before = planned(b)
+    b.clock.advance(20 * MIN * 1000)
+    after = planned(b, before, 20 * MIN)
+    assert next(x for x in after.items if x.do == "Wipe").end == 0
+    assert after.end + 20 * MIN == before.end + 10 * MIN
+
+
+def test_a_pack_damped_the_evening_before_is_printed_on():
+    """Nothing new goes in where enough lies ready."""
+    b = Bench(DAY, wanted=2)
+    b.say(a.Damped(4))
+    b.advance(31)
+    b.say(a.SheetsOut(None))
+    plan = planned(b)
+    assert not [x for x in plan.items if x.name[1].step in (DAMP_IN, DAMP_OUT)]
+    assert [p.sheets for p in plan.packs] == [4]
+    assert plan.packs[0].ready == 15 * MIN
+
+
+def test_a_helper_in_the_room_washes_nobody():
+    """The clean steps are the helper's."""
+    b = Bench(recipe(), wanted=1)
+    b.say(a.Helper(joins=True, name="Piers"))
+    plan = planned(b)
+    assert not [x for x in plan.items if x.name[1].step == WASH]
+    assert {x.who for x in plan.items if x.hands == "clean"} == {"helper"}
+
+
+def test_a_break_that_is_on_is_waited_out():
+    """Ten minutes into lunch with nothing in hand: the next step is in 35."""
+    plan = plan_day(Day(worked(1).jobs, (Break(-600, 45 * MIN),)))
+    assert plan.next is not None
+    assert plan.next.start == 35 * MIN
+
+
+def any_day(seed: int, treads: int) -> None:
+    """A day as a careless printer may have it: a plan of what is left at any moment."""
+    dice = Dice(seed)
+    b = Bench(DAYS[seed % len(DAYS)], wanted=(None, 2, 4)[seed % 3])
+    plan = None
+    for _ in range(treads):
+        b.advance(dice.below(15))
+        choice = dice.below(8)
+        actions = (a.GoOn(), a.GoOn(), a.GoOn(), a.GoOn(), a.Pause(), a.TakeBack(),
+                   a.Helper(joins=True, name="Piers"), a.Judge("spoiled", None))
+        if isinstance(b.do(actions[choice]).refusal, Refusal):
+            b.do(a.Must(1))
+        if b.s.closed is not None:
+            return
+        day = day_of_room(b.room, b.t)
+        plan = plan_day(day, before=plan, tries=2)
+        assert plan.end >= 0
+        over = set(day.jobs[0].over)
+        assert not [x for x in plan.items if x.name[1] in over and x.name[1].step != WASH]
+        running = {k: v for k, v in day.jobs[0].running.items()}
+        for x in plan.items:
+            if x.name[1] in running:
+                assert (x.start, x.seconds) == running[x.name[1]]
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_there_is_a_plan_at_any_moment(seed):
+    """Whatever was done: a plan, in which what is over is gone and what runs has not moved."""
+    any_day(seed, 20)
+
+
+@pytest.mark.full
+def test_there_is_a_plan_at_any_of_many_moments():
+    """Two hundred such days."""
+    for seed in range(200):
+        any_day(seed, 40)
+
+
+# -- chances -----------------------------------------------------------------------------
+
+
+def zero_variance(count: int) -> list[int]:
+    """Made-up days whose replay without variation is not the plan."""
+    out = []
+    for seed in range(count):
+        plan = plan_day(made_up(seed), tries=2)
+        sure = sure_of(plan, CERTAIN, replays=2)
+        if set(sure.ends) != {plan.end} or set(sure.by_count[max(sure.by_count)]) != {plan.end}:
+            out.append(seed)
+    return out
+
+
+def test_without_variation_the_replay_is_the_plan():
+    """Every made-up day ends when its plan does."""
+    assert zero_variance(20) == []
+
+
+@pytest.mark.full
+def test_a_thousand_replays_without_variation_are_their_plans():
+    """The same over many more days."""
+    assert zero_variance(1000) == []
+
+
+def chances_that_rise(count: int) -> list[int]:
+    """Made-up days on which more impressions are likelier than fewer."""
+    out = []
+    for seed in range(count):
+        day = made_up(seed)
+        until = 400 * MIN
+        fit = fitting(day, until, tries=1)
+        found = list(chances_of(day, until, fit, Pace(), tries=1).values())
+        if sorted(found, reverse=True) != found:
+            out.append(seed)
+    return out
+
+
+def test_chances_fall_as_more_are_asked_for():
+    """No count is likelier than a smaller one."""
+    assert chances_that_rise(3) == []
+
+
+@pytest.mark.full
+def test_a_hundred_days_of_chances_fall():
+    """The same over more days."""
+    assert chances_that_rise(100) == []
+
+
+def test_the_first_line_is_the_plain_one():
+    """Ten fit on the worked day, an eleventh would end 17:19."""
+    fit = fitting(worked(0), 450 * MIN)
+    found = chances_of(worked(0), 450 * MIN, fit, CERTAIN)
+    assert found[10] == 1.0
+    assert found[11] == 0.0
+    assert headline(fit, found, lambda s: f"{9 + (s + 1800) // 3600}:{(s + 1800) % 3600 // 60:02}"
+                    ) == "10: as good as sure. An 11th would end 17:19."
+
+
+def test_lunch_can_be_moved():
+    """Five minutes later: eleven."""
+    assert fitting(with_break_moved(worked(0), 5 * MIN), 450 * MIN).fits == 11
+
+
+@pytest.mark.parametrize(("n", "said"), [
+    (1, "a 1st"), (2, "a 2nd"), (3, "a 3rd"), (8, "an 8th"), (11, "an 11th"), (12, "a 12th"),
+    (18, "an 18th"), (21, "a 21st"), (80, "an 80th"), (111, "a 111th"), (113, "a 113th")])
+def test_one_more_is_named(n, said):
+    """As it is said."""
+    assert an(n) == said
+
+
+def test_chances_have_words():
+    """From hardly to as good as sure."""
+    assert [likely(x) for x in (0.0, 0.3, 0.5, 0.6, 0.8, 1.0)] == [
+        "hardly to be had", "unlikely", "even", "more likely than not", "likely",
+        "as good as sure"]
+
+
+def test_only_times_that_were_taken_teach():
+    """A wipe of 12 min teaches; one ended after 10 s and one asked about do not."""
+    b = Bench(recipe(each=(WIPE, PULL, LIFT)), wanted=None)
+    b.work("Wipe", 12)
+    for _ in range(3):
+        b.clock.advance(4 * MIN * 1000)
+        b.tread()
+    assert b.hand == "Wipe"
+    b.clock.advance(10_000)
+    b.tread()
+    found = readings(b.room, b.s)
+    assert [(r.actual, r.nominal) for r in found if r.step == "Wipe"] == [(720, 600)]
+    assert {r.step for r in found} == {"Wipe", "Wash and dry hands", "Pull", "Lift"}
+
+
+def test_learnt_times_are_planned_with():
+    """A wipe that takes half as long again each time is planned longer; waits are not."""
+    from benchapp.reckon.pace import Reading, learn
+    pace = learn([Reading("Ink", 900, 600, day) for day in range(5) for _ in range(8)])
+    base = worked(1)
+    plan = plan_day(Day(base.jobs, times=times_by(pace)))
+    ink = next(x for x in plan.items if x.do == "Ink")
+    assert 840 <= ink.seconds <= 900
+    assert next(x for x in plan.items if x.do == "Warm").seconds == 180
+    assert from_days(pace) == "from 5 days of this print"
+    assert from_days(Pace()) == "from the recipe's times and common practice: no day of this print yet"
+
+
+def test_two_warm_ups_are_pulled_beside_what_is_wanted():
+    """Ten counting ones need twelve pulls in an edition session, ten in a proofing one."""
+    assert pulls_for(Bench(recipe()).s.recipe, 10) == 12
+    assert pulls_for(Bench(DAY).s.recipe, 10) == 10
+
+
+def test_made_up_days_are_days():
+    """The days that the properties are tried on are legal plans with something in them."""
+    assert all(plan_day(made_up(seed), tries=1).items and not faults_of(
+        made_up(seed), plan_day(made_up(seed), tries=1)) for seed in range(3))
