@@ -20,6 +20,7 @@ from benchapp.screens.registry import SCREENS
 from benchapp.screens.sounding import AWAY, BACK, Sounding, calls_in
 from benchapp.screens.widgets.flash import Flash, stands_ms
 from benchapp.session import actions as a
+from benchapp.settings import Preferences
 from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ class Hearing:
         desk = self._desk
         for report in self._sounding.follow(desk.workshop.room, desk.now()):
             if isinstance(report, Trouble):
-                desk.notify(visible(report.text), severity="warning", timeout=20)
+                desk.notify(visible(report.text), severity="warning", timeout=10)
             else:
                 self._rang(report)
         if not self._asked and self._may_ask():
@@ -76,6 +77,12 @@ class Hearing:
         """The keys go to another window now, or come here again."""
         if self._sounding is not None:
             self._sounding.say(AWAY if gone else BACK, kind="caution" if gone else "confirm")
+
+    def choose(self, settings: Preferences) -> None:
+        """Go on by another choice of sound, and let it be heard."""
+        if self._sounding is not None:
+            self._sounding.choose(settings)
+            self._sounding.say(_TRIED, kind="end")
 
     def stop(self) -> None:
         """Fall silent for good."""
@@ -129,7 +136,7 @@ class Hearing:
             Pick(_ASKED, [words for _, words in _CHOICES], _ABOUT, by_number=True), self._take)
 
     def _take(self, place: int | None) -> None:
-        if place is None or self._sounding is None:
+        if place is None:
             return
         try:
             kept = preferences.keep({"sound": _CHOICES[place][0]})
@@ -137,5 +144,4 @@ class Hearing:
             self._desk.say(visible(str(error)), severity="warning")
             return
         self._desk.settings = kept
-        self._sounding.choose(kept)
-        self._sounding.say(_TRIED, kind="end")
+        self.choose(kept)
