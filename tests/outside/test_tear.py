@@ -7,6 +7,7 @@ import pytest
 from benchapp.quantities import read_size
 from benchapp.reckon.tear import Piece, tear
 from benchapp.reckon.tearing.best import Best
+from benchapp.reckon.tearing.cover import fewest
 from benchapp.reckon.tearing.fronts import Fronts
 from benchapp.reckon.tearing.problem import Frame, Shape, problem
 from tests.outside.data import make_demand, make_tear
@@ -103,11 +104,8 @@ def one_sheet(row):
 
 def demand(row):
     """What we say to a question about a demand: sheets, and whether that is proved."""
-    sheet, sizes = "{} x {} mm".format(*row["sheet"]), row["sizes"]
-    pieces = [Piece(read_size(f"{w} x {h} mm"), n)
-              for (w, h), n in zip(sizes, row["demand"], strict=True)]  # fmt: skip
-    found = tear(read_size(sheet), pieces, turn=row["turn"]).json()
-    return found["sheets"], found["exact"]
+    cover = fewest(Frame(*row["sheet"]), shapes_of(row), row["demand"])
+    return len(cover.sheets), cover.exact
 
 
 def test_one_sheet_as_brute_force_tears_it():

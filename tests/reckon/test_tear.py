@@ -220,6 +220,15 @@ def test_deckles_stay_on_the_edges():
     assert [p["deckles"] for p in best] == [2, 2, 2, 2]
 
 
+def test_deckles_stay_where_waste_lies_beside_them():
+    """The last strip before a far edge with deckle stays at it, whatever is torn off between."""
+    answer = asked("130 x 181 mm", "60 x 61 mm: 1", "61 x 60 mm: 2", turn=False, deckles=1,
+                   deckled="short").json()  # fmt: skip
+    laid = answer["ways"][0]["layouts"]
+    assert all(p["deckles"] >= 1 for sheet in laid for p in sheet["pieces"])
+    assert answer["pieces"] >= 3
+
+
 def test_edges_torn_off_are_tears_and_waste():
     """Four edges of 6 mm, then two by four: 11 tears, and the edges are lost."""
     answer = asked("760 x 560 mm", "187 x 274 mm", edge=read_length("6 mm")).json()

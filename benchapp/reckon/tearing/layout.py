@@ -117,9 +117,9 @@ class _Laying:
     def _divide(self, node: Split, rect: Rect) -> None:
         low, high = rect.deckled[:2] if node.way == "x" else rect.deckled[2:]
         if self._deckled:
-            parts = _tidy(_flat(node, low, high), low and high)
+            parts = _holding(_flat(node, low, high), low, high)
         else:
-            parts = _tidy(_flat(node, False, False), False, sort=True)
+            parts = _tidy(_flat(node, False, False))
         lengths = tuple(length for length, _ in parts)
         self.steps.append(Step(rect, node.way, tuple(accumulate(lengths))[:-1], lengths))
         at = rect.x if node.way == "x" else rect.y
@@ -152,22 +152,30 @@ def _flat(node: Split, low: bool, high: bool) -> list[tuple[int, Node]]:
     return row
 
 
-def _tidy(
-    row: list[tuple[int, Node]], between: bool, *, sort: bool = False
-) -> list[tuple[int, Node]]:
-    """The row with its waste in one strip; an edge torn off in front stays there.
+def _tidy(row: list[tuple[int, Node]]) -> list[tuple[int, Node]]:
+    """The row with longer strips first, so that equal ones lie together, and its waste behind.
 
-    Args:
-        row: Lengths and what they hold.
-        between: Both ends are to keep their deckle, so waste goes between them.
-        sort: The order is free: longer strips first, so that equal ones lie together.
+    An edge torn off in front stays there.
     """
     front = row[:1] if row[0][1] is None else []
-    waste = sum(length for length, part in row[len(front) :] if part is None)
-    kept = [(length, part) for length, part in row if part is not None]
-    if sort:
-        kept.sort(key=lambda strip: -strip[0])
-    strip: list[tuple[int, Node]] = [(waste, None)] if waste else []
-    if between and not front and row[-1][1] is not None:
-        return [*kept[:-1], *strip, *kept[-1:]]
-    return [*front, *kept, *strip]
+    kept = sorted(_kept(row), key=lambda strip: -strip[0])
+    return [*front, *kept, *_waste(row[len(front) :])]
+
+
+def _holding(row: list[tuple[int, Node]], low: bool, high: bool) -> list[tuple[int, Node]]:
+    """The row with its waste in one strip, and whatever lies at an end with deckle still there."""
+    kept, waste = _kept(row), _waste(row)
+    if not high or row[-1][1] is None:
+        return [*kept, *waste]
+    if low and row[0][1] is not None:
+        return [*kept[:-1], *waste, *kept[-1:]]
+    return [*waste, *kept]
+
+
+def _kept(row: list[tuple[int, Node]]) -> list[tuple[int, Node]]:
+    return [(length, part) for length, part in row if part is not None]
+
+
+def _waste(row: list[tuple[int, Node]]) -> list[tuple[int, Node]]:
+    length = sum(length for length, part in row if part is None)
+    return [(length, None)] if length else []
