@@ -127,7 +127,7 @@ class Hearing:
         desk = self._desk
         top = f"{type(desk.screen).__module__}.{type(desk.screen).__name__}"
         studio = SCREENS["studio"]
-        return (desk.settings.sound == "ask" and not desk.rehearsal and desk.workshop.room.clean
+        return (desk.settings.sound == "ask" and desk.asking and desk.workshop.room.clean
                 and top == f"{studio.module}.{studio.cls}" and desk.screen.is_mounted)
 
     def _ask(self) -> None:
