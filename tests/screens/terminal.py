@@ -68,6 +68,11 @@ class Terminal:
         except (pexpect.TIMEOUT, pexpect.EOF):
             pass
 
+    def resize(self, columns: int, rows: int) -> None:
+        """Give the terminal another size, as a window does."""
+        self._child.setwinsize(rows, columns)
+        self._screen.resize(rows, columns)
+
     def press(self, keys: str) -> None:
         """Send keys as a terminal sends them."""
         self._child.send(keys)
