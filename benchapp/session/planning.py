@@ -26,7 +26,7 @@ from benchapp.session.planning_day import (
 )
 from benchapp.session.planning_loads import loads_of
 from benchapp.session.planning_paper import PaperWork, groups
-from benchapp.session.planning_work import PRINTER, JobWork, Work, late_words
+from benchapp.session.planning_work import HELPER, PRINTER, JobWork, Work, late_words
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key
 
@@ -154,9 +154,16 @@ def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int
     found = solve(ready, tries=tries, seed=seed, order=kept.order)
     old, new = kept.schedule, found.schedule
     won = old.late > new.late or old.end - new.end >= WORTH_CHANGING
-    announced = None if before.next is None else before.next.name
+    announced = _announced(draft, before)
     stays = announced is None or _next_of(draft, new.starts) == announced
     return _said(draft, found if won or (stays and new.worth < old.worth) else kept)
+
+
+def _announced(draft: Draft, before: DayPlan) -> Name | None:
+    """The next step the plan before said, where it is not begun yet."""
+    name = None if before.next is None else before.next.name
+    i = None if name is None else draft.work.index.get(name)
+    return None if i is None or draft.work.lines[i].settled else name
 
 
 def _next_of(draft: Draft, starts: Sequence[int]) -> Name | None:
@@ -190,7 +197,8 @@ def _items(draft: Draft, schedule: Schedule) -> list[Planned]:
     """Every line in order of time, with the washes between."""
     work = draft.work
     out = [replace(line, start=schedule.starts[i])
-           for i, line in enumerate(work.lines) if i]
+           for i, line in enumerate(work.lines)
+           if i and not (line.who == HELPER and line.name[1].step == BREAK)]
     mine = sorted((x for x in out if x.who == PRINTER and x.seconds), key=lambda x: x.start)
     wash, inky = draft.project.wash, draft.project.inky
     for x in mine:

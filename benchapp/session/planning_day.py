@@ -12,7 +12,7 @@ from typing import Final
 from benchapp.recipe.model import Hands, Step
 from benchapp.reckon.loads import Loads
 from benchapp.reckon.schedule import Project
-from benchapp.session.shape import Shape
+from benchapp.session.shape import WASH, Shape
 from benchapp.session.state import Key
 
 #: Usual seconds of a step; a recipe's own until its print has sessions.
@@ -219,5 +219,6 @@ class DayPlan:
 
     @property
     def next(self) -> Planned | None:
-        """The first hands step that is not begun."""
-        return next((x for x in self.items if x.hands != "free" and not x.settled), None)
+        """The first hands step that is not begun; the wash before it belongs to it."""
+        return next((x for x in self.items if x.hands != "free" and not x.settled
+                     and x.name[1].step != WASH), None)

@@ -47,8 +47,8 @@ def groups(job: Job, packs: Sequence[Damped], presses: Mapping[int, int] | None 
     out: list[Group] = []
     for pack in packs:
         take = wanting if pack.sheets is None else wanting[: pack.sheets]
-        if pack.old is not None and presses is not None:
-            take = [k for k in take if presses.get(k, 0) <= pack.old] or take[:0]
+        if pack.old is not None and presses is not None and not job.enough:
+            take = [k for k in take if presses.get(k, 0) <= pack.old]
         wanting = wanting[len(take):]
         out.append(Group(pack.id, pack.sheets, list(take), pack))
     if job.enough:

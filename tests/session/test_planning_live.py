@@ -5,13 +5,14 @@ from __future__ import annotations
 import pytest
 
 from benchapp.reckon.chance import Dice
-from benchapp.reckon.pace import CERTAIN, Pace
+from benchapp.reckon.pace import CERTAIN, Pace, Reading, learn
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import from_days, readings, sure_of, times_by
-from benchapp.session.planning_day import Break, Day, DayPlan
+from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Job
 from benchapp.session.planning_state import day_of_recipe, day_of_room, pulls_for
+from benchapp.session.planning_told import alarms, figures, in_by, one_more, warnings
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.what_if import (
     an,
@@ -130,7 +131,7 @@ def any_day(seed: int, treads: int) -> None:
         assert plan.end >= 0
         over = set(day.jobs[0].over)
         assert not [x for x in plan.items if x.name[1] in over and x.name[1].step != WASH]
-        running = {k: v for k, v in day.jobs[0].running.items()}
+        running = day.jobs[0].running
         for x in plan.items:
             if x.name[1] in running:
                 assert (x.start, x.seconds) == running[x.name[1]]
@@ -208,6 +209,57 @@ def test_the_first_line_is_the_plain_one():
                     ) == "10: as good as sure. An 11th would end 17:19."
 
 
+def clock(seconds: int) -> str:
+    """The time of a day that begins at 09:30."""
+    return f"{9 + (seconds + 1800) // 3600:02}:{(seconds + 1800) % 3600 // 60:02}"
+
+
+def test_the_figures_of_the_worked_day():
+    """As plain values: what fits, when it ends, what holds it up, and nothing broken."""
+    fit = fitting(worked(0), 450 * MIN)
+    assert fit.plan is not None
+    told = figures(fit.plan, fit.fits, {10: 0.54, 11: 0.21}, clock)
+    assert {k: told[k] for k in ("fits", "finish", "minutes_each", "bottleneck", "packs",
+                                 "chances", "broken")} == {
+        "fits": 10, "finish": "16:47", "minutes_each": 32.0, "bottleneck": "plate", "packs": [],
+        "chances": {"10": 0.55, "11": 0.2}, "broken": []}
+    assert told["loads"] == {"hands": 31.0, "plate": 32.0, "press": 4.0, "hot plate": 3.0}
+    assert [x["from"] for x in told["steps"] if x["kind"] == "break"] == ["13:00"]
+    assert one_more(fit, clock) == "An 11th would end 17:19"
+
+
+def test_a_pack_is_announced_in_time():
+    """Soaked 30, rested 15, 3 min each in and out: in by 51 min before its first pull."""
+    plan = plan_day(day_of_recipe(Bench(DAY).s.recipe, 2))
+    pull = next(x.start for x in plan.items if x.do == "Pull")
+    by = in_by(plan)
+    assert by is not None
+    assert pull - by >= 51 * MIN
+    assert warnings(plan, clock) == (f"The first pack must go in by {clock(by)}",)
+    assert [words for _, words in alarms(plan)] == [
+        "Pack 1 in: 2 sheets", "Pack 1 out", "Pack 1 ready"]
+
+
+def test_a_sheet_that_will_be_too_old_is_said():
+    """A pack that keeps ten minutes more, and nothing else is damped: the pull is too late."""
+    shape_of = Bench(DAY).s.shape
+    old = Damped("p", str(shape_of.paper_name), 1, ready=0, old=10 * MIN)
+    day = Day((Job("", shape_of, 1, enough=True),), packs=(old,))
+    pulled = next(x.start for x in plan_day(day).items if x.do == "Pull")
+    late = (pulled - 10 * MIN) // MIN
+    assert warnings(plan_day(day), clock) == (
+        f"Sheet 1 would be {late} min too old: put it in a later pack",)
+
+
+def test_a_sheet_that_would_be_too_old_is_put_in_a_second_pack():
+    """The same pack where more may be damped: the pull waits for a new one."""
+    shape_of = Bench(DAY).s.shape
+    old = Damped("p", str(shape_of.paper_name), 1, ready=0, old=10 * MIN)
+    plan = plan_day(Day((Job("", shape_of, 1),), packs=(old,)))
+    assert [(p.id, p.ordinals) for p in plan.packs] == [("p", ()), (".1", (1,))]
+    assert plan.broken == ()
+
+
 def test_lunch_can_be_moved():
     """Five minutes later: eleven."""
     assert fitting(with_break_moved(worked(0), 5 * MIN), 450 * MIN).fits == 11
@@ -245,7 +297,6 @@ def test_only_times_that_were_taken_teach():
 
 def test_learnt_times_are_planned_with():
     """A wipe that takes half as long again each time is planned longer; waits are not."""
-    from benchapp.reckon.pace import Reading, learn
     pace = learn([Reading("Ink", 900, 600, day) for day in range(5) for _ in range(8)])
     base = worked(1)
     plan = plan_day(Day(base.jobs, times=times_by(pace)))
@@ -253,7 +304,8 @@ def test_learnt_times_are_planned_with():
     assert 840 <= ink.seconds <= 900
     assert next(x for x in plan.items if x.do == "Warm").seconds == 180
     assert from_days(pace) == "from 5 days of this print"
-    assert from_days(Pace()) == "from the recipe's times and common practice: no day of this print yet"
+    assert from_days(Pace()) == (
+        "from the recipe's times and common practice: no day of this print yet")
 
 
 def test_two_warm_ups_are_pulled_beside_what_is_wanted():

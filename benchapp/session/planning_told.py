@@ -1,0 +1,116 @@
+"""A plan as it is told: the figures as plain values, and the sentences that warn in time. Pure.
+
+`clock` turns seconds from the plan's zero into a time of day; only the edge knows the zero.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, Final
+
+from benchapp.quantities import minutes_text
+from benchapp.reckon.chances import in_fives
+from benchapp.session.planning_day import BREAK, REST, SOAK, DayPlan, PackPlan, Planned
+from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.what_if import Fit, an
+
+Clock = Callable[[int], str]
+
+#: What a line of the plan is, for whoever reads the figures.
+_KINDS: Final = {BREAK: "break", SOAK: "soak", REST: "rest", WASH: "wash", DAMP_IN: "pack in",
+                 DAMP_OUT: "pack out", "taken": "taken"}
+
+
+def figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
+            clock: Clock) -> dict[str, Any]:
+    """A plan as plain values: the keys are the program's word and only grow.
+
+    Args:
+        plan: The plan.
+        fits: The most pulls whose plan ends within the window; None where none was given.
+        chances: For numbers of pulls the chance to be done by the window's end.
+        clock: The time of day of a second.
+    """
+    return {
+        "fits": fits,
+        "finish": clock(plan.end),
+        "minutes_each": round(float(plan.loads.seconds_each) / 60, 1),
+        "bottleneck": plan.loads.bottleneck,
+        "loads": {what: round(float(plan.loads.of(what)) / 60, 1)
+                  for what in ("hands", "plate", "press", "hot plate")},
+        "packs": [_pack(p, clock) for p in plan.packs],
+        "chances": {str(n): in_fives(p) / 100 for n, p in chances.items()},
+        "broken": [{"what": b.words, "minutes": round(b.by / 60, 1)} for b in plan.broken],
+        "contradictions": list(plan.contradictions),
+        "unknown": list(plan.unknown),
+        "at_best": clock(min(plan.bound, plan.end)),
+        "steps": [_line(x, clock) for x in plan.items],
+    }
+
+
+def _pack(pack: PackPlan, clock: Clock) -> dict[str, Any]:
+    return {"in": None if pack.into is None else clock(pack.into),
+            "out": None if pack.out is None else clock(pack.out),
+            "ready": clock(pack.ready), "sheets": pack.sheets}
+
+
+def _line(x: Planned, clock: Clock) -> dict[str, Any]:
+    _, key = x.name
+    return {"do": x.do, "kind": _KINDS.get(key.step, "step"), "impression": key.impression,
+            "hands": x.hands, "who": x.who or None, "at": x.at, "from": clock(x.start),
+            "until": clock(x.end), "running": x.settled and key.step not in (BREAK, "taken")}
+
+
+# -- in time ---------------------------------------------------------------------------------
+
+
+def in_by(plan: DayPlan) -> int | None:
+    """Until when the next pack may go in without making the first sheet of it wait; else None."""
+    pack = next((p for p in plan.packs if p.into is not None and p.ordinals), None)
+    if pack is None or pack.into is None:
+        return None
+    wanted = _taken_at(plan, pack)
+    return None if wanted is None else pack.into + max(0, wanted - pack.ready)
+
+
+def _taken_at(plan: DayPlan, pack: PackPlan) -> int | None:
+    """When the first sheet of a pack goes to the press."""
+    return min((x.start for x in plan.items if x.at == "press"
+                and x.name[1].impression in pack.ordinals), default=None)
+
+
+def warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
+    """What the printer should know now, in sentences."""
+    out = []
+    by = in_by(plan)
+    if by is not None:
+        first = "The first" if plan.packs[0].into is not None else "The next"
+        out.append(f"{first} pack must go in by {clock(by)}")
+    for b in plan.broken:
+        k = b.name[1].impression
+        if b.words.startswith("Sheet too old") and k is not None:
+            out.append(f"Sheet {k} would be {minutes_text(b.by * 1000)} too old: "
+                       "put it in a later pack")
+        else:
+            out.append(b.words)
+    return tuple(out)
+
+
+def one_more(fit: Fit, clock: Clock) -> str:
+    """`An 11th would end 17:19`."""
+    words = f"{an(fit.fits + 1)} would end {clock(fit.one_more.end)}"
+    return words[0].upper() + words[1:]
+
+
+def alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
+    """When packs go in and come out and are ready, in order: a list to set alarms by."""
+    out: list[tuple[int, str]] = []
+    for n, pack in enumerate(plan.packs, 1):
+        sheets = "sheets" if pack.sheets is None else f"{pack.sheets} sheets"
+        if pack.into is not None:
+            out.append((pack.into, f"Pack {n} in: {sheets}"))
+        if pack.out is not None:
+            out.append((pack.out, f"Pack {n} out"))
+        if pack.into is not None or pack.out is not None:
+            out.append((pack.ready, f"Pack {n} ready"))
+    return tuple(sorted(out))
