@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import asdict
+from datetime import date
 from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
@@ -22,6 +23,7 @@ from benchapp.book.keeping import Keeper
 from benchapp.book.lock import WriterLock
 from benchapp.book.merge import Merged
 from benchapp.book.reserve import Reserve
+from benchapp.book.search import Finder, Hit
 from benchapp.book.spill import Place, Spill
 from benchapp.journal import Draft, Entry, Moment, canonical
 
@@ -311,6 +313,31 @@ class Book:
         """Every session in the order they were opened."""
         with self._asking() as connection:
             return read.sessions(connection, self._pending)
+
+    def search(
+        self,
+        words: str,
+        *,
+        print_: str | None = None,
+        since: date | None = None,
+        until: date | None = None,
+        most: int | None = None,
+    ) -> list[Hit]:
+        """Where all of `words` stand, the newest session first.
+
+        Args:
+            words: Parts of words, in any order, great or small letters alike.
+            print_: Only of prints with this in their title.
+            since / until: Only of sessions opened from this day on, up to this day.
+            most: How many are wanted; None: all.
+        """
+        with self._asking():
+            return self.finder().find(words, print_=print_, since=since, until=until, most=most)
+
+    def finder(self) -> Finder:
+        """The book as it is now, ready to be searched at each key that is typed."""
+        with self._asking() as connection:
+            return Finder(connection)
 
     def last_heartbeat(self) -> Moment | None:
         """When the program was last known to be alive in this book."""
