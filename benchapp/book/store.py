@@ -145,10 +145,14 @@ class Book:
             return cls(Database.empty(path, no_fault), None, Chain(""), None)
 
     @classmethod
-    def in_memory(cls) -> Book:
-        """A new book to write in that never touches a disk, for rehearsals and tests."""
+    def in_memory(cls, origin: str | None = None) -> Book:
+        """A new book to write in that never touches a disk, for rehearsals and tests.
+
+        Args:
+            origin: The book's name; a new one if None.
+        """
         path = Path(":memory:")
-        database = Database.empty(path, no_fault, new_origin())
+        database = Database.empty(path, no_fault, origin or new_origin())
         return cls._ready(database, Reserve(path, no_fault), (), None, no_fault)
 
     def __enter__(self) -> Self:

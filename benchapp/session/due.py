@@ -54,14 +54,29 @@ def ready(s: Session, steps: tuple[Step, ...], ordinal: int | None,
         key = Key(step.id, ordinal)
         if key in s.work or not belongs(s, step, ordinal) or (step.optional and not offered):
             continue
-        if step.optional and _pulled_since(s, step, ordinal):
+        if step.optional and pulled_since(s, step, ordinal):
+            continue
+        if step.pulls and not offered and _inking_left(s, step, ordinal, done):
             continue
         before = s.shape.follows[step.id]
         if all(done[p] for p in before) and _plates_free(s, step, ordinal):
             yield step
 
 
-def _pulled_since(s: Session, step: Step, ordinal: int | None) -> bool:
+def _inking_left(s: Session, pull: Step, ordinal: int | None, done: Mapping[str, bool]) -> bool:
+    """Whether due hands work listed before the first pull is left, on whatever plate.
+
+    The sheet goes on at the first pull and waits damp under the roller for the next: no pull
+    begins by itself before every plate of the impression is ready. It may be chosen.
+    """
+    imp = s.impression(ordinal)
+    if imp is not None and imp.pulls:
+        return False
+    before = s.recipe.each[: s.shape.place_of[pull.id]]
+    return any(not done[x.id] and x.hands != "free" and not x.optional for x in before)
+
+
+def pulled_since(s: Session, step: Step, ordinal: int | None) -> bool:
     """Whether the plate of an optional step has gone through the press without it."""
     imp = s.impression(ordinal)
     plates = set(s.shape.plates_of.get(step.id, ()))

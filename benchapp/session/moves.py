@@ -14,6 +14,7 @@ from benchapp.session.due import (
     offered_late,
     pack_in_due,
     printing_over,
+    pulled_since,
     ready,
 )
 from benchapp.session.names import inherited_id
@@ -87,6 +88,8 @@ def here(page: Page, action: a.Here) -> Refusal | None:
     passed = [x for x in steps[:at] if _to_pass(s, x, ordinal)]
     if Key(goal.id, ordinal) in s.work:
         return Refusal(f"{goal.do} is begun or done already", "name a later step")
+    if goal.optional and pulled_since(s, goal, ordinal):
+        return Refusal(f"{goal.do} comes before the pull", "name a later step")
     asked = next((x for x in passed if x.must), None)
     if asked is not None:
         return Refusal(f"{asked.do} must be answered first", "say its number", asked.must)

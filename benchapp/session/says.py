@@ -147,15 +147,24 @@ def ghost(page: Page) -> Refusal | None:
     """The next pull is without inking: of the impression in hand, else one more."""
     s = page.s
     held = in_hand(s)
+    if last_pulled(s) is None:
+        return Refusal("Nothing has been pulled yet", "a ghost is pulled after an inked impression")
     if held is not None and not held.pulled:
+        if _inked(s, held):
+            return Refusal("This plate is inked already", "say ghost before it is inked")
         page.write("for said", impression=held.ordinal, state=None, **{"for": "ghost"})
         skip_inking(page, held.ordinal)
-    elif last_pulled(s) is None:
-        return Refusal("Nothing has been pulled yet", "a ghost is pulled after an inked impression")
     else:
         page.write("ghost said")
     settle(page)
     return None
+
+
+def _inked(s: Session, imp: Impression) -> bool:
+    """Whether inky work on the impression was done already."""
+    return any(w.key.impression == imp.ordinal and w.how in ("done", "passed", "out of reach")
+               and (step := s.shape.by_id.get(w.key.step)) is not None and step.hands == "inky"
+               for w in s.history)
 
 
 def rework(page: Page, action: a.Rework) -> Refusal | None:
@@ -185,7 +194,7 @@ def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
     unit = action.unit or (None if known is None else known.unit)
     of_day = action.impression is None and known is None and weighing(action.name)
     meant = None if of_day else sheet_meant(s, action.impression)
-    if meant is None and action.impression is not None:
+    if meant is None and (action.impression is not None or (known and known.at)):
         return _NO_SHEET
     page.write("read", impression=None if meant is None else meant.ordinal, name=action.name,
                value=action.value, unit=unit)

@@ -86,3 +86,29 @@ def test_a_step_left_to_another_session_keeps_its_hands():
     b.until("Plate clean")
     b.say(a.LeaveStep(other))
     assert [x.hands for x in b.room.sessions[other].inherited] == ["inky"]
+
+
+def test_an_inked_plate_is_no_ghost():
+    """Nothing pulled yet, or inked already: both are refused, and nothing is written."""
+    b = Bench()
+    assert str(b.refused(a.Ghost())) == (
+        "Nothing has been pulled yet; a ghost is pulled after an inked impression")
+    b.works(["Ink", "Wash and dry hands", "Pull", "Lift", "Ink"])
+    assert str(b.refused(a.Ghost())) == (
+        "This plate is inked already; say ghost before it is inked")
+
+
+def test_a_reading_of_a_step_needs_a_sheet():
+    """One the recipe takes at the lift is no setting of the day; one of no step is."""
+    b = Bench(recipe(extra="readings:\n  - {name: tone, unit: grade 1-5, at: Lift}\n"
+                           "  - {name: room, unit: °C}\n"))
+    assert b.refused(a.TakeReading("tone", "4")).why == "No sheet has been pulled yet"
+    b.say(a.TakeReading("room", "18"))
+    assert [(x.name, x.value) for x in b.s.settings] == [("room", "18 °C")]
+
+
+def test_nobody_is_taken_back_before_the_pull_by_here():
+    """An optional step listed before a pull that is done is no later step."""
+    b = Bench(recipe(each=(INK, "{do: Retroussage, hands: inky, optional: true}", PULL, LIFT)))
+    b.works(["Ink", "Wash and dry hands", "Pull"])
+    assert b.refused(a.Here(b.id_of("Retroussage"))).why == "Retroussage comes before the pull"

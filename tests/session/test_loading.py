@@ -17,11 +17,11 @@ from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import DAY, Bench, recipe
 
 
-@settings(max_examples=40)
+@settings(max_examples=min(settings().max_examples, 200))
 @given(st.integers(0, len(DAYS) - 1), st.sampled_from([None, 1, 2]), moves(30, two=True))
 def test_a_room_loaded_from_the_book_is_the_room_that_was_left(day, wanted, todo):
     """Whatever was done: the same sessions, packs, hands and time, entry for entry."""
-    clock, book = FakeClock(), Book.in_memory()
+    clock, book = FakeClock(), Book.in_memory("x")
     shop = Workshop(book, clock)
     shop.do(opens(day, "s1@x", wanted))
     for wait, action, session in todo:

@@ -5,7 +5,18 @@ from __future__ import annotations
 from benchapp.session import actions as a
 from benchapp.session.moves import choosable
 from benchapp.session.state import Key
-from tests.session.support import DAY, INK, LIFT, MIN, PULL, TWO, WIPE, Bench, recipe
+from tests.session.support import (
+    DAY,
+    INK,
+    LIFT,
+    MIN,
+    PULL,
+    TWO,
+    TWO_EACH,
+    WIPE,
+    Bench,
+    recipe,
+)
 
 
 def test_two_plates_are_inked_washed_once_and_pulled_on_one_sheet():
@@ -186,3 +197,27 @@ def test_durations_are_those_of_the_clock():
     assert work.finished_t - work.started_t == 17.25 * MIN
     assert (work.started.wall_ms, work.finished.wall_ms) == (
         1_777_795_200_000, 1_777_795_200_000 + 17.25 * MIN)
+
+
+def test_no_plate_goes_through_before_every_plate_of_the_sheet_is_inked():
+    """The key plate warms longer than the tone is inked: the pull of the tone waits for it."""
+    b = Bench(recipe(each=(
+        "{do: Ink tone, hands: inky, plate: tone, time: 5 min}",
+        "{do: Warm key, hands: free, plate: key, time: 20 min}",
+        "{do: Ink key, hands: inky, plate: key, time: 5 min}",
+        *TWO_EACH[2:]), plates=("tone", "key")))
+    b.work("Ink tone", 5)
+    assert b.hand is None
+    assert [c.name for c in b.view.clocks] == ["Warm key"]
+    assert b.view.next == "Ink key"
+    b.tread()
+    assert b.hand == "Ink key"
+
+
+def test_a_pull_may_be_chosen_before_the_other_plate_is_inked():
+    """The printer decides: its own plate is ready."""
+    b = Bench(TWO)
+    b.work("Ink tone", 5)
+    b.say(a.Choose(b.key("Pull tone", 1)))
+    b.works(["Wash and dry hands"])
+    assert b.hand == "Pull tone"
