@@ -25,6 +25,7 @@ from benchapp.screens.listening import Listening
 from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
+from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT
 from benchapp.screens.widgets.banners import BookBanner, NotListening
 from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
@@ -137,8 +138,13 @@ class Benchapp(Base[int]):
 
     def prefer(self, settings: Preferences) -> None:
         """Go by other preferences from now on."""
+        heard = "sound", "voice", "player"
+        other = any(getattr(settings, x) != getattr(self.settings, x) for x in heard)
         self.settings = settings
         self.switch = switch_of(settings)
+        self.theme = (DAYLIGHT if settings.theme == "light" else LAMPLIGHT).name
+        if other:
+            self.hearing.prefer(settings)
 
     # -- the switch -----------------------------------------------------------------------
 

@@ -58,6 +58,7 @@ class Base(App[R], inherit_bindings=False):
             del environ["NO_COLOR"]
         super().__init__(driver_class=pick_driver(environ), **colour_arguments(environ))
         self.stopped_by: signal.Signals | None = None
+        self.animation_level = "none"  # nothing moves but what counts
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = (DAYLIGHT if light else LAMPLIGHT).name

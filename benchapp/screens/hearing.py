@@ -84,6 +84,11 @@ class Hearing:
             self._sounding.choose(settings)
             self._sounding.say(_TRIED, kind="end")
 
+    def prefer(self, settings: preferences.Preferences) -> None:
+        """Go on by another choice of sound or voice."""
+        if self._sounding is not None:
+            self._sounding.choose(settings)
+
     def stop(self) -> None:
         """Fall silent for good."""
         if self._sounding is not None:

@@ -19,6 +19,11 @@ _GATE = (
     "The switch is a pedal or one of a few keys. One press is one tread, and a tread is one "
     "step. After a press it has to be still for a moment before the next one counts, so that a "
     "foot resting on it, or a key held down, does nothing more.",
+    "A tread that ends a step long before its low time is a slip: the next one within a few "
+    "seconds takes it back. Later, or where the step had taken its time, it simply goes on. While "
+    "the screen says NOT LISTENING, and after the machine slept, the first tread only shows that "
+    "it is heard.",
+    "F2 is the far view, to be read from the press, and back; with inky hands too.",
     "While your hands are inky only what stands under “With inky hands” is taken: nothing to "
     "answer, nothing that could hurt. The program asks for the wash; verdict, tags and notes "
     "wait until it is done. With a clean-handed helper in, all keys work.",
@@ -38,6 +43,7 @@ _STUDIO = (
     ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),
     ("c  n", "check the recipe chosen; how to write a new one"),
+    ("s", "preferences, and learning what your pedal sends"),
     ("q", "leave; everything is in the book"),
 )
 _SHEETS = (

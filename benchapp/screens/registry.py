@@ -44,6 +44,7 @@ SCREENS: Final = {
     "round": Place(f"{_HERE}.round", "RoundScreen"),
     "review": Place(f"{_HERE}.review", "ReviewScreen"),
     "prepare": Place(f"{_HERE}.prepare", "PrepareScreen"),
+    "preferences": Place(f"{_HERE}.preferences_page", "PreferencesScreen"),
     "switch": Place(f"{_HERE}.switch_page", "SwitchScreen"),
     "help": Place(f"{_HERE}.help", "HelpScreen"),
 }

@@ -30,8 +30,8 @@ from benchapp.session.view import calls
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
-_ALWAYS: Final = (("n", "new recipe"), ("tab", "other side"), ("question_mark", "help"),
-                  ("q", "leave"))
+_ALWAYS: Final = (("n", "new recipe"), ("s", "preferences"), ("tab", "other side"),
+                  ("question_mark", "help"), ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
                 ("d", "damp paper for tomorrow"), ("p", "prepare")),
@@ -55,7 +55,7 @@ class StudioScreen(PageBase):
         *(Binding(key, f"key('{name}')", show=False) for key, name in (
             ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
             ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
-            ("y", "yesterday"))),
+            ("y", "yesterday"), ("s", "preferences"))),
         Binding("left", "side(-1)", show=False),
         Binding("right", "side(1)", show=False),
         Binding("q", "leave", show=False),
@@ -202,6 +202,8 @@ class StudioScreen(PageBase):
             self._check(id_)
         elif name == "new":
             self._new()
+        elif name == "preferences":
+            self.desk.over("preferences")
         elif name == "emptied" and self._view is not None and self._view.cans:
             yesterday.emptied(self.desk, self._view.cans)
             self._again()

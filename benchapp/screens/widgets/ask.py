@@ -78,7 +78,9 @@ class Ask(LaidOver[str | None]):
             yield Line(self._asked, classes="title")
             if self._hint:
                 yield Line(self._hint, classes="hint")
-            yield _Text(self._value, max_length=_LONGEST, select_on_focus=False)
+            text = _Text(self._value, max_length=_LONGEST, select_on_focus=False)
+            text.cursor_blink = False
+            yield text
             yield Line(_FOOT, classes="foot")
 
     def on_key(self, event: events.Key) -> None:

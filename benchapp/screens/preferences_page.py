@@ -1,0 +1,103 @@
+"""The preferences: each changed by keys, in the printer's own file, value by value."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from benchapp import settings as preferences
+from benchapp.files import FileProblem
+from benchapp.recipe.problems import RecipeError
+from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.pick import Pick
+from benchapp.screens.preference_lines import PREFERENCES, Preference, carries, stands_text
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
+from benchapp.shown import Shown, visible
+
+_KEYS: Final = (("enter", "change"), ("s", "learn the switch"), ("escape", "back"),
+                ("question_mark", "help"))
+_BY_NAME: Final = {one.name: one for one in PREFERENCES}
+
+
+class PreferencesScreen(PageBase):
+    """One line a preference."""
+
+    CSS = "PreferencesScreen Rows { padding: 0 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("s", "switch", show=False),
+        Binding("q", "back", show=False),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """The lines."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Keys go to the lines."""
+        self.query_one(Head).set(Shown("Preferences"), Shown("preferences.yaml"))
+        self.query_one(Rows).focus()
+        self._show()
+
+    def on_resize(self) -> None:
+        """Break the lines for the room there is."""
+        self._show()
+
+    def on_screen_resume(self) -> None:
+        """Back from the switch: it may be another."""
+        self._show()
+
+    def _show(self) -> None:
+        if not self.is_mounted:
+            return
+        settings, across = self.desk.settings, self.size.width - 4
+        lines = [Row(((fit(visible(one.name), 17), "strong"),
+                      (visible(stands_text(one, settings)), "good"),
+                      (visible(f"  {one.about}"), "quiet")), id=one.name)
+                 for one in PREFERENCES]
+        self.query_one(Rows).set_rows([*lines, Row(), *wrapped(carries(settings), across, "quiet")])
+
+    # -- changing ------------------------------------------------------------------------------
+
+    def on_rows_taken(self, event: Rows.Taken) -> None:
+        """Enter: another value for the line chosen."""
+        event.stop()
+        one = _BY_NAME[event.row_id]
+        if one.words:
+            self._choose(one)
+        else:
+            self._ask(one)
+
+    def _choose(self, one: Preference) -> None:
+        def take(place: int | None) -> None:
+            if place is not None:
+                self._keep(one, one.words[place])
+
+        self.app.push_screen(
+            Pick(visible(f"{one.name}: {one.about}"), [visible(word) for word in one.words]), take)
+
+    def _ask(self, one: Preference) -> None:
+        def take(text: str | None) -> None:
+            if text is not None:
+                self._keep(one, text)
+
+        self.app.push_screen(Ask(
+            visible(f"{one.name}: {one.about}"), hint=visible(one.example),
+            value=one.stands(self.desk.settings), check=one.wrong,
+            empty=one.keys and one.name != "treads"), take)
+
+    def _keep(self, one: Preference, typed: str) -> None:
+        try:
+            self.desk.prefer(preferences.keep({one.name: one.value(typed)}))
+        except (FileProblem, RecipeError) as error:
+            self.desk.say(visible(str(error)), severity="warning")
+        self._show()
+
+    def action_switch(self) -> None:
+        """What the pedals send."""
+        self.desk.over("switch")
