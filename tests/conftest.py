@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import time
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,23 @@ settings.register_profile(
     "quick", max_examples=40, derandomize=True, deadline=None, suppress_health_check=_SLOW
 )
 settings.register_profile("full", max_examples=3000, deadline=None, suppress_health_check=_SLOW)
+
+
+_BEGAN = time.monotonic()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """`--at-most 900`: begin no test after so many seconds; those left are skipped by name."""
+    parser.addoption("--at-most", type=float, default=None, metavar="SECONDS",
+                     help="begin no further test after so many seconds")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Skip what would begin too late: a slow machine tries less, and never fails for it."""
+    limit = item.config.getoption("--at-most")
+    if limit is not None and time.monotonic() - _BEGAN > limit:
+        pytest.skip(f"more than {limit:.0f} s have gone by")
 
 
 def pytest_configure(config: pytest.Config) -> None:
