@@ -51,6 +51,17 @@ def test_everything_can_be_said():
     )
 
 
+def test_sound_voice_and_player_can_be_said():
+    """Each by its word; the starter asks about the sound."""
+    found = settings.read_preferences("sound: soft\nvoice: off\nplayer: aplay\n")
+    assert (found.sound, found.voice, found.player) == ("soft", "off", "aplay")
+    assert settings.read_preferences(settings.STARTER).sound == "ask"
+    assert complaints("sound: loud\n") == [
+        '1:8: sound: "loud" is not one of its words; write ask, on, soft or off']
+    assert complaints("voice: louder\n") == [
+        '1:8: voice: "louder" is not one of its words; write on or off']
+
+
 def test_the_gate_may_be_nothing():
     """0 ms takes every press, as a machine that drives the bench needs."""
     assert settings.read_preferences("gate: 0 ms\n").gate == Duration(0)

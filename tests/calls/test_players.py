@@ -16,7 +16,7 @@ import pytest
 if sys.platform.startswith("win"):  # pragma: no cover
     pytest.skip("the stand-in programs are scripts with a first line", allow_module_level=True)
 
-from benchapp.calls.found import Found, Program, find
+from benchapp.calls.found import Found, Program, find, prefer
 from benchapp.calls.pieces import Phrase, Player, Playing, Tone
 from benchapp.calls.players import BellPlayer, RecordingPlayer, SilentPlayer
 from benchapp.calls.process import Process
@@ -411,3 +411,13 @@ def test_signals_are_named_when_a_program_died(tmp_path):
                       real_ms, 10_000)  # fmt: skip
     assert until(process.over)
     assert process.said == f"it was ended by signal {signal.SIGSEGV.value}"
+
+
+def test_the_printers_choice_comes_first():
+    """A player by its name, the bell alone, no voice; one that is not there changes nothing."""
+    found = find("linux", {}, lambda name: f"/usr/bin/{name}")
+    assert [p.name for p in prefer(found, "aplay").players] == ["aplay", "pw-play", "paplay"]
+    assert prefer(found, "bell").players == ()
+    assert prefer(found, "gone") == found
+    assert prefer(found, None, speech=False).voices == ()
+    assert prefer(found, None) == found

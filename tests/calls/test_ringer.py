@@ -115,3 +115,25 @@ def test_troubles_of_the_player_are_passed_on(clock, player):
     player.trouble.append(Trouble("aplay", "failed", "aplay made no sound"))
     run(ringer, clock, Plan((ETCH,)), 60_000)
     assert [r.what for r in ringer.reports if isinstance(r, Trouble)] == ["aplay"]
+
+
+def test_the_words_of_a_new_step_stand_in_for_those_of_the_old(clock, player):
+    """Two quick treads: the first step's words are cut, and nothing waits behind them."""
+    ringer = Ringer(player)
+    ringer.wish(Sound("confirm", "Ink"), instead=True)
+    run(ringer, clock, Plan(), 1_500)
+    ringer.wish(Sound("confirm", "Wipe"), instead=True)
+    ringer.wish(Sound("confirm", "Wash and dry hands"), instead=True)
+    run(ringer, clock, Plan(), 9_000)
+    assert player.phrases == ["Ink", "Wash and dry hands"]
+    assert [p.text for p in player.stopped if isinstance(p, Phrase)] == ["Ink"]
+
+
+def test_the_words_of_a_step_never_cut_a_call(clock, player):
+    """A tread beside a call that sounds: its words come after."""
+    ringer = Ringer(player)
+    run(ringer, clock, Plan((ETCH,)), 11_500)
+    ringer.wish(Sound("confirm", "Wipe"), instead=True)
+    run(ringer, clock, Plan((ETCH,)), 20_000)
+    assert player.phrases == ["Etch is over", "Wipe"]
+    assert player.stopped == []
