@@ -99,7 +99,39 @@ def bound(net: Network, *, limits: bool = True) -> int:
     busy = taken(net.project)
     for r, capacity in enumerate(net.project.capacities):
         best = max(best, _one_machine(net, r, capacity, first, after, busy.get(r, [])))
-    return best
+    return max(best, _hands(net, first, after, busy.get(net.project.hands, [])))
+
+
+def _hands(net: Network, first: Sequence[int], after: Sequence[int], busy: Taken) -> int:
+    """All the work of the hands, and the washes that no order of it can do without."""
+    project = net.project
+    mine = [i for i in net.free if project.activities[i].inky is not None and net.seconds[i]]
+    if not mine or not project.wash:
+        return 0
+    begins = min(first[i] for i in mine)
+    ends = begins + sum(net.seconds[i] for i in mine) + project.wash * _washes(net)
+    for start, end, _ in busy:
+        if begins <= start < ends:
+            ends += end - start
+    return ends + min(after[i] - net.seconds[i] for i in mine)
+
+
+def _washes(net: Network) -> int:
+    """The most washes along one way through the day: what follows one another stays in order."""
+    acts = net.project.activities
+    never = -1
+    inky, clean = [never] * len(acts), [0] * len(acts)
+    for i in net.line:
+        before = [j for j, _ in net.preds[i]]
+        dirty = max((inky[j] for j in before), default=never)
+        washed = max((clean[j] for j in before), default=0)
+        if acts[i].inky is True and net.seconds[i]:
+            inky[i], clean[i] = max(dirty, washed), never
+        elif acts[i].inky is False and net.seconds[i]:
+            inky[i], clean[i] = never, max(washed, dirty + 1 if dirty >= 0 else 0)
+        else:
+            inky[i], clean[i] = dirty, washed
+    return max([0, *inky, *clean])
 
 
 def _one_machine(net: Network, resource: int, capacity: int, first: Sequence[int],
