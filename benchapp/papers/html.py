@@ -14,9 +14,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from typing import Any, Final
 
-from benchapp.papers.charts import Chart, Limit, svg
+from benchapp.papers.charts import svg
 from benchapp.papers.html_day import day_drawing
-from benchapp.papers.review_changes import GRADE_LIMIT
+from benchapp.papers.life import chart
 from benchapp.quantities import minutes_text
 from benchapp.shown import visible
 
@@ -169,16 +169,10 @@ def _day(r: Mapping[str, Any]) -> str:
 
 def _drift(r: Mapping[str, Any]) -> list[str]:
     """Each reading: first its sentence, then its chart and its numbers."""
-    out = []
-    for found in r["drift"]:
-        points = tuple((float(i["number"]), float(g["value"])) for i in r["impressions"]
-                       for g in i["readings"] if g["name"] == found["name"]
-                       and isinstance(g["value"], (int, float)))
-        grade = found["unit"] == "grade 1-5"
-        chart = Chart(found["name"], points, y_name=found["unit"] or "",
-                      limits=(Limit("no longer good", GRADE_LIMIT),) if grade else (),
-                      low=1 if grade else None, high=5 if grade else None)
-        values = ", ".join(f"{x:g}: {y:g}" for x, y in points)
-        out.append(_section(found["name"], f"<p>{text(found['sentence'])}.</p>{svg(chart)}"
-                                           f"<p class=\"sub\">{text(values)}</p>"))
-    return out
+    return [_section(found["name"],
+                     f"<p>{text(found['sentence'])}.</p>{svg(chart(found))}"
+                     f"<p class=\"sub\">{text(_values(found))}</p>") for found in r["drift"]]
+
+
+def _values(found: Mapping[str, Any]) -> str:
+    return ", ".join(f"{n}: {value:g}" for n, value in found["values"])

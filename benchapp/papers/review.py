@@ -7,6 +7,7 @@ time nobody took is null. Nothing here depends on now, on a path or a machine.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from textwrap import wrap
 from typing import Any, Final
 
 from benchapp.edition.packs import Pack
@@ -69,7 +70,7 @@ def review(entries: Iterable[Entry], session: str) -> Review:
         "helpers": list(s.helpers), "left_off": s.left_off,
         "hours": hours(room, s, works), "by_step": by_step(room, s, works),
         "timeline": timeline(s, works, packs), "changes": changes(s),
-        "drift": [answer.json() for answer in drifts(s)],
+        "drift": drifts(s),
     }
 
 
@@ -180,7 +181,7 @@ def review_text(r: Review) -> list[str]:
         out += ["", "Changed between pulls, and seen",
                 *(f"  {x['sentence']}" for x in r["changes"])]
     if r["drift"]:
-        out += ["", "Over the session", *(f"  {x['sentence']}" for x in r["drift"])]
+        out += ["", "Over the session", *(line for x in r["drift"] for line in _drift_lines(x))]
     facts = [m for m in r["musts"] if m["asked"]]
     if facts:
         out += ["", "End of the day", *(f"  {m['step']}: {m['fact'] or 'not said'}" for m in facts)]
@@ -207,6 +208,12 @@ def _tail(i: Review) -> str:
                 for r in i.get("readings", ())]
     said = [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])]
     return " · " + " · ".join(said) if said else ""
+
+
+def _drift_lines(x: Review) -> list[str]:
+    """The sentence first, then every value by its sheet."""
+    row = "  ".join(f"{n}: {value:g}" for n, value in x["values"])
+    return [f"  {x['sentence']}", *wrap(row, 76, initial_indent="    ", subsequent_indent="    ")]
 
 
 def _hours_lines(h: Review) -> list[str]:

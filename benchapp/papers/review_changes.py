@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from benchapp.reckon.answer import Answer
 from benchapp.reckon.trend import Point, parsed, trend
 from benchapp.session.state import NOT_COUNTED, Impression, Session
 
@@ -88,15 +87,22 @@ def listed(numbers: Sequence[int]) -> str:
 # -- drift --------------------------------------------------------------------------------------
 
 
-def drifts(s: Session) -> list[Answer]:
-    """How each reading of the session moves over its sheets; none where no two are to be alike."""
+def drifts(s: Session) -> list[Values]:
+    """How each reading moves over the session's sheets; none where no two are to be alike.
+
+    Each is an answer as plain values, with `values` beside: [number, value] of every sheet.
+    """
     if s.recipe.varied or s.recipe.proofing is not None:
         return []
     units = {r.name: r.unit for i in s.impressions for r in i.readings}
     life = s.recipe.plates[0].life if len(s.recipe.plates) == 1 else None
-    return [trend(name, points, unit=unit or "", life=life, where="this session",
-                  tolerance=GRADE_LIMIT if unit == _GRADES else None)
-            for name, unit in units.items() if (points := readings(s, name))]
+    out = []
+    for name, unit in units.items():
+        if points := readings(s, name):
+            answer = trend(name, points, unit=unit or "", life=life, where="this session",
+                           tolerance=GRADE_LIMIT if unit == _GRADES else None)
+            out.append({**answer.json(), "values": [[p.n, p.value] for p in points]})
+    return out
 
 
 def readings(s: Session, name: str) -> list[Point]:

@@ -1,0 +1,124 @@
+"""One plate's whole life: its days in order, and how its readings went over all its sheets.
+
+Impressions are counted over the days, from those it gave before the book where that is known.
+Pure: folded sessions of one print in, plain values out.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from typing import Any, Final
+
+from benchapp.moments import iso
+from benchapp.papers.charts import Chart, Limit
+from benchapp.papers.review_changes import GRADE_LIMIT, readings
+from benchapp.reckon.shares import wilson
+from benchapp.reckon.trend import Point, trend
+from benchapp.session.state import NOT_COUNTED, Impression, Session
+
+Values = dict[str, Any]
+_GRADES: Final = "grade 1-5"
+_VERDICTS: Final = ("keep", "doubtful", "spoiled")
+
+
+def life(sessions: Sequence[Session], plate: str, before: int = 0) -> Values:
+    """A plate's life.
+
+    Args:
+        sessions: Of one print, folded, in the order opened.
+        plate: Its name.
+        before: Impressions it gave before the book.
+
+    Returns:
+        `days` (each with its first and last number, verdicts and tags), `impressions` in all,
+        `verdicts` with the share kept and its interval, `grown` tags (on more of the later half
+        than of the earlier), and `drift`, one answer a reading over the whole life.
+    """
+    own = [(s, sheets) for s in sessions if (sheets := _of(s, plate))]
+    days, at = [], before
+    for s, sheets in own:
+        days.append(_day(s, sheets, at))
+        at += len(sheets)
+    verdicts = Counter(i.verdict for _, sheets in own for i in sheets)
+    return {
+        "plate": plate, "before": before, "impressions": at, "days": days,
+        "verdicts": _verdicts(verdicts), "grown": _grown([i for _, x in own for i in x]),
+        "drift": [_drift(name, unit, own, plate, before) for name, unit in _named(own).items()],
+    }
+
+
+def _of(s: Session, plate: str) -> list[Impression]:
+    """The sheets a plate was on, in pulling order."""
+    return sorted((i for i in s.impressions
+                   if i.number is not None and any(plate in p.plates for p in i.pulls)),
+                  key=lambda i: i.number or 0)
+
+
+def _day(s: Session, sheets: Sequence[Impression], at: int) -> Values:
+    tags = Counter(t for i in sheets for t in i.tags)
+    return {
+        "session": s.name, "opened_at": iso(s.opened), "from": at + 1, "to": at + len(sheets),
+        "pulled": len(sheets), "verdicts": _verdicts(Counter(i.verdict for i in sheets)),
+        "tags": dict(sorted(tags.items(), key=lambda pair: (-pair[1], pair[0]))),
+        "state": s.states.get(next((p for i in sheets for x in i.pulls for p in x.plates), ""))}
+
+
+def _verdicts(counts: Counter[Any]) -> Values:
+    """How many of each; the share kept is of those judged, and null where none was."""
+    judged = sum(counts[v] for v in _VERDICTS)
+    low, high = wilson(counts["keep"], judged) if judged else (None, None)
+    return {**{v: counts[v] for v in _VERDICTS}, "not judged": counts[None],
+            "kept_share": counts["keep"] / judged if judged else None,
+            "kept_low": low, "kept_high": high}
+
+
+def _grown(sheets: Sequence[Impression]) -> list[Values]:
+    """Tags on at least two sheets more of the later half than of the earlier, most grown first."""
+    half = len(sheets) // 2
+    early, late = (Counter(t for i in part for t in i.tags)
+                   for part in (sheets[:half], sheets[len(sheets) - half :]))
+    grown = [(late[t] - early[t], t) for t in late if late[t] - early[t] >= 2]
+    return [{"tag": t, "earlier": early[t], "later": late[t]}
+            for _, t in sorted(grown, key=lambda pair: (-pair[0], pair[1]))]
+
+
+def _named(own: Sequence[tuple[Session, Sequence[Impression]]]) -> dict[str, str | None]:
+    """Every reading of editions alike, with its unit as last written."""
+    return {r.name: r.unit for s, sheets in own if _alike(s) for i in sheets for r in i.readings
+            if i.purpose not in NOT_COUNTED}
+
+
+def _alike(s: Session) -> bool:
+    return not s.recipe.varied and s.recipe.proofing is None
+
+
+def points(own: Sequence[tuple[Session, Sequence[Impression]]], name: str,
+           before: int = 0) -> list[Point]:
+    """A reading's figures, each at the number its sheet has in the plate's life."""
+    found, at = [], before
+    for s, sheets in own:
+        place = {i.number: at + n for n, i in enumerate(sheets, 1)}
+        if _alike(s):
+            found += [Point(place[p.n], p.value) for p in readings(s, name) if p.n in place]
+        at += len(sheets)
+    return found
+
+
+def _drift(name: str, unit: str | None, own: Sequence[tuple[Session, Sequence[Impression]]],
+           plate: str, before: int) -> Values:
+    found = points(own, name, before)
+    meant = own[-1][0].recipe.plate(plate)
+    answer = trend(name, found, unit=unit or "", where="the plate's life",
+                   life=None if meant is None else meant.life,
+                   tolerance=GRADE_LIMIT if unit == _GRADES else None)
+    return {**answer.json(), "values": [[p.n, p.value] for p in found]}
+
+
+def chart(drift: Values, title: str = "") -> Chart:
+    """The chart of one reading of a life or a review, ready to be drawn."""
+    grade = drift["unit"] == _GRADES
+    return Chart(title or drift["name"], tuple((float(x), float(y)) for x, y in drift["values"]),
+                 y_name=drift["unit"] or "",
+                 limits=(Limit("no longer good", GRADE_LIMIT),) if grade else (),
+                 low=1 if grade else None, high=5 if grade else None)
