@@ -192,8 +192,13 @@ class Editions:
         """What the recipe declares, where nobody has, and what the action does after it."""
         now = self.clock.now()
         declared = self._register.edition(action.print).declared is not None
-        first = () if declared or isinstance(action, acts.Declare) else self._by_recipe(
-            action.print)
+        first: tuple[Draft, ...] = ()
+        if isinstance(action, acts.Declare):
+            beside = action.sibling
+            if beside is not None and self._register.edition(beside).declared is None:
+                first = self._by_recipe(beside)
+        elif not declared:
+            first = self._by_recipe(action.print)
         return first, decide_edition(as_if(self._register, first, now), action, now)
 
     def _write(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:

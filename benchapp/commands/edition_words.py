@@ -1,0 +1,132 @@
+"""The arguments of the commands about editions and boards."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from datetime import date
+from typing import Final
+
+#: What the command line calls for each: the module under `commands`, and its function.
+CALLS: Final[dict[str | None, tuple[str, str]]] = {
+    "edition": ("editioning", "edition"), "number": ("numbering", "number"),
+    "sign": ("numbering", "sign"), "void": ("numbering", "void"),
+    "cancel-plate": ("editioning", "cancel_plate"), "where-is": ("whereabouts", "where_is"),
+}
+PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
+_DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_SHEET: Final = "a sheet: its mark (K7), or session and pull (last:3, 2026-05-03:3)"
+
+
+def common(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
+    """What every one of these commands takes."""
+    one.add_argument("--json", action="store_true", help="one JSON document")
+    if print_:
+        one.add_argument("--print", metavar="PRINT", dest="print_",
+                         help="another print than the last session's, by its title")
+    one.add_argument("--yes", action="store_true",
+                     help="do what can't be taken back without asking")
+
+
+def _edition(one: argparse.ArgumentParser) -> None:
+    one.add_argument("print_", metavar="PRINT", nargs="?", help="one print whole; else all")
+    say = one.add_mutually_exclusive_group()
+    say.add_argument("--size", type=_number, metavar="N", help="declare how large it is")
+    say.add_argument("--open", action="store_true", dest="open_", help="declare it open")
+    say.add_argument("--short", type=_number, metavar="N",
+                     help="a short edition: so many, before the first signature (--why)")
+    say.add_argument("--settle", metavar="TEXT",
+                     help="a clash stays as it is: words of it that name it (--why)")
+    one.add_argument("--varied", action="store_true", help="with --size: a varied edition (E.V.)")
+    one.add_argument("--roman", action="store_true", help="with --size: Roman numbers")
+    one.add_argument("--proof", metavar="KIND=N", action="append", default=[],
+                     help="with --size or --open: how many proofs of a kind, as AP=4; "
+                          "AP=4:inside counts them in the total")
+    one.add_argument("--beside", metavar="PRINT", help="with --size: the edition it names")
+    one.add_argument("--relation", metavar="WORD",
+                     help="with --beside: second edition, colourway, paper …")
+    one.add_argument("--standard", metavar="SHEET", help="the sheet others are held against")
+    one.add_argument("--why", metavar="WORDS", help="the reason")
+    one.add_argument("--private", action="store_true",
+                     help="with your own words about people, which else stay at home")
+    common(one, print_=False)
+
+
+def _numbered(one: argparse.ArgumentParser) -> None:
+    one.add_argument("words", metavar="SHEET [NUMBER]", nargs="+",
+                     help=f"{_SHEET}; then its number, else the next; several sheets take the "
+                          "next numbers in turn")
+    one.add_argument("--as", metavar="KIND", dest="kind",
+                     help="as a proof: BAT, AP, PP, HC, presentation, progressive, archive …")
+    one.add_argument("--by", metavar="WHO", help="with --as BAT: who passed it")
+    one.add_argument("--whose", metavar="WHO",
+                     help="with --as: whose proof it is; stays at home")
+    one.add_argument("--back", action="store_true",
+                     help="take back what the sheets were to be, before they are signed")
+    one.add_argument("--correct", metavar="SEEN",
+                     help="the pencil on the sheet says this already, and the book follows: "
+                          "what was seen")
+    common(one)
+
+
+def _sign(one: argparse.ArgumentParser) -> None:
+    one.add_argument("sheets", metavar="SHEET", nargs="+", help=_SHEET)
+    common(one)
+
+
+def _void(one: argparse.ArgumentParser) -> None:
+    one.add_argument("what", metavar="NUMBER", help="the number; with --destroyed a sheet")
+    one.add_argument("--why", metavar="WORDS", required=True, help="the reason")
+    one.add_argument("--destroyed", action="store_true",
+                     help="a sheet was destroyed: its number, if it has one, stays void")
+    common(one)
+
+
+def _cancel(one: argparse.ArgumentParser) -> None:
+    one.add_argument("plate", metavar="PLATE", nargs="?", help="which; else all of the print")
+    one.add_argument("--how", metavar="WORDS", default="cancelled",
+                     help="how: scored through, cut, ground")
+    one.add_argument("--on", metavar="DATE", type=_day, help="the day, where it was not today")
+    common(one)
+
+
+def _where(one: argparse.ArgumentParser) -> None:
+    one.add_argument("number", metavar="NUMBER", nargs="+",
+                     help="12, 12/40, AP 2, BAT, or a sheet's mark")
+    one.add_argument("--now", metavar="PLACE", choices=PLACES,
+                     help=f"say where it is now: {', '.join(PLACES)}")
+    one.add_argument("--to", metavar="WHO", help="with --now: to whom; stays at home")
+    one.add_argument("--note", metavar="WORDS", help="with --now: your own words; stay at home")
+    one.add_argument("--terms", metavar="WORDS", help="with --now gallery: consignment, or sale "
+                                                      "or return")
+    one.add_argument("--on", metavar="DATE", type=_day, help="with --now: the day it happened")
+    one.add_argument("--due", metavar="DATE", type=_day,
+                     help="with --now gallery: the day it is due back")
+    one.add_argument("--private", action="store_true",
+                     help="with your own words about people, which else stay at home")
+    common(one)
+
+
+#: Name, help, and what adds the arguments.
+COMMANDS: Final = (
+    ("edition", "every edition, or one whole; declare how large it is", _edition),
+    ("number", "give a sheet its number, or keep it as a proof", _numbered),
+    ("sign", "record that sheets were signed", _sign),
+    ("void", "record that a number is never used, or a sheet was destroyed", _void),
+    ("cancel-plate", "record that the plate has been cancelled", _cancel),
+    ("where-is", "say where a numbered sheet is, or was put", _where),
+)
+
+
+def _number(text: str) -> int:
+    if not (text.isascii() and text.isdigit()) or not 1 <= int(text[:10]) <= 9_999:
+        raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 1 up")
+    return int(text)
+
+
+def _day(text: str) -> str:
+    try:
+        return date.fromisoformat(text if _DAY.fullmatch(text) else "").isoformat()
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"{text} is no date; write one such as 2026-05-03") from None

@@ -1,0 +1,139 @@
+"""The commands about a whole edition: what there is, how large it is, its plate cancelled."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json, warn
+from benchapp.commands.meaning import (
+    print_meant,
+    reading,
+    sheet_meant,
+    sure,
+    taken,
+    writing,
+)
+from benchapp.edition import acts as a
+from benchapp.edition.clashes import Clash, clashes
+from benchapp.edition.state import KINDS_OF_PROOF, Cap
+from benchapp.editions import Editions
+from benchapp.papers.editions import edition_lines, edition_values, short_lines
+
+
+def edition(arguments: Arguments) -> int:
+    """List every edition, or show one whole; or say something of it first."""
+    if _says(arguments):
+        with writing(arguments) as editions:
+            print_ = print_meant(editions, arguments.print_)
+            taken(editions.do(_action(editions, arguments, print_)))
+            _show(editions, arguments, (print_,), whole=True)
+        return 0
+    if arguments.why or arguments.proof or arguments.beside or arguments.varied:
+        raise WrongUse("Say with it what is declared: --size N, --open, --short N or --settle TEXT")
+    with reading(arguments) as editions:
+        whole = arguments.print_ is not None
+        prints = (print_meant(editions, arguments.print_),) if whole else editions.prints()
+        _show(editions, arguments, prints, whole=whole)
+    return 0
+
+
+def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,
+          whole: bool) -> None:
+    register = editions.register
+    for print_ in prints:
+        warn(*editions.otherwise(print_))
+    named = {p: dict(zip(("title", "artist"), editions.title(p), strict=True)) for p in prints}
+    if arguments.json:
+        say_json([edition_values(register, p, private=arguments.private, **named[p])
+                  for p in prints])
+        return
+    if not prints:
+        say("No print yet; open a session with: benchapp run RECIPE")
+    for print_ in prints:
+        say(*(edition_lines(register, print_, private=arguments.private, **named[print_])
+              if whole else short_lines(register, print_, **named[print_])))
+
+
+def _says(arguments: Arguments) -> bool:
+    """Whether something is said of the edition, and not only asked."""
+    return any(x is not None and x is not False for x in (
+        arguments.size, arguments.open_, arguments.short, arguments.settle, arguments.standard))
+
+
+def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
+    if arguments.short is not None:
+        return a.Lower(print_, arguments.short, arguments.why or "")
+    if arguments.settle is not None:
+        return a.Settle(print_, _clash(editions, print_, arguments.settle).key,
+                        arguments.why or "")
+    if arguments.standard is not None:
+        return a.NameStandard(print_, sheet_meant(editions, arguments.standard, print_))
+    title, artist = editions.title(print_)
+    beside = None if arguments.beside is None else print_meant(editions, arguments.beside)
+    return a.Declare(
+        print_, title, artist, arguments.size,
+        "open" if arguments.open_ else "varied" if arguments.varied else "limited",
+        _caps(editions, arguments.proof, print_), arguments.roman, sibling=beside,
+        relation=arguments.relation)
+
+
+def _clash(editions: Editions, print_: str, said: str) -> Clash:
+    """The clash whose text holds those words.
+
+    Raises:
+        Refused: None does, or several do.
+    """
+    known = clashes(editions.register, print_)
+    found = [c for c in known if said.casefold() in c.text.casefold() or said == c.key]
+    if len(found) == 1:
+        return found[0]
+    raise Refused("No clash is there now" if not known else
+                  f"Which of them is not clear: {'; '.join(c.text for c in known)}")
+
+
+def _caps(editions: Editions, said: list[str], print_: str) -> Mapping[str, Cap]:
+    """Of each kind how many; what is not said stays as it is."""
+    caps = dict(editions.register.edition(print_).caps)
+    for one in said:
+        kind, sign, count = one.partition("=")
+        count, _, inside = count.partition(":")
+        if not (sign and count.isascii() and count.isdigit() and inside in ("", "inside")):
+            raise WrongUse(f"{one} is no count of proofs; write such as AP=4, or AP=4:inside")
+        known = next((k for k in KINDS_OF_PROOF if k.casefold() == kind.casefold()), kind)
+        caps[known] = Cap(int(count[:9]), inside == "inside")
+    return caps
+
+
+def cancel_plate(arguments: Arguments) -> int:
+    """Record that the plate has been cancelled; one proof may come after, and nothing more."""
+    with writing(arguments) as editions:
+        print_ = print_meant(editions, arguments.print_)
+        plates = () if arguments.plate is None else (_plate(editions, print_, arguments.plate),)
+        action = a.CancelPlate(print_, arguments.how, plates, arguments.on)
+        refused = editions.would(action).refusal
+        if refused is not None:
+            raise Refused(str(refused))
+        title = editions.title(print_)[0]
+        what = f"the plate {plates[0]} of {title}" if plates else f"the plate of {title}"
+        sure(arguments, f"Record that {what} has been cancelled.")
+        taken(editions.do(action))
+        if arguments.json:
+            say_json({"print": title, "plates": list(plates), "how": arguments.how,
+                      "day": arguments.on, "cancelled": True})
+        else:
+            say(f"Recorded: {what} has been cancelled. One cancellation proof may be pulled, and "
+                "nothing more.")
+    return 0
+
+
+def _plate(editions: Editions, print_: str, said: str) -> str:
+    """The plate of that name in a recipe of the print.
+
+    Raises:
+        WrongUse: None is called so.
+    """
+    known = {p.name.casefold(): p.name for d in editions.days_of(print_) for p in d.recipe.plates}
+    if known and said.casefold() not in known:
+        raise WrongUse(f"No plate of this print is called {said}; there are "
+                       f"{', '.join(known.values())}")
+    return known.get(said.casefold(), said)

@@ -1,0 +1,149 @@
+"""The commands that number, sign, void: one sheet or a whole sitting."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.meaning import (
+    borne_by,
+    is_number,
+    label_of,
+    number_meant,
+    print_meant,
+    sheet_meant,
+    sure,
+    taken,
+    total_fits,
+    writing,
+)
+from benchapp.edition import acts as a
+from benchapp.edition.numbers import sheet_words
+from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED, Bears
+from benchapp.editions import Editions
+
+
+def number(arguments: Arguments) -> int:
+    """Give sheets their numbers, keep them as proofs, take that back, or correct the book."""
+    named = list(arguments.words)
+    # A last word in figures is a number; alone it would be no sheet.
+    figure = named.pop() if len(named) > 1 and is_number(named[-1]) else None
+    if figure is not None and len(named) > 1:
+        raise WrongUse("A number belongs to one sheet; without it several take the next in turn")
+    with writing(arguments) as editions:
+        print_, sheets = _sheets(editions, arguments, named)
+        wanted = None if figure is None else number_meant(figure)
+        if figure is not None and arguments.kind is None and arguments.correct is None:
+            total_fits(editions.register.edition(print_), figure)
+        for action in _actions(arguments, print_, sheets, wanted):
+            taken(editions.do(action))
+        _told(editions, arguments, print_, sheets)
+    return 0
+
+
+def _actions(arguments: Arguments, print_: str, sheets: list[str],
+             wanted: int | None) -> list[a.Action]:
+    kind = _kind(arguments.kind)
+    if arguments.back:
+        return [a.TakeNumberBack(print_, s) for s in sheets]
+    if arguments.correct is not None:
+        bears = None if kind is None and wanted is None else Bears(kind or NUMBERED, wanted)
+        return [a.Correct(print_, s, bears, arguments.correct) for s in sheets]
+    if kind is not None and kind != NUMBERED:
+        return [a.GiveProof(print_, s, kind, wanted, arguments.by, arguments.whose)
+                for s in sheets]
+    if arguments.by is not None or arguments.whose is not None:
+        raise WrongUse("--by and --whose belong to a proof; say --as too, such as --as AP")
+    return [a.GiveNumbers(print_, tuple((s, wanted) for s in sheets))]
+
+
+def _kind(said: str | None) -> str | None:
+    """The kind as the trade writes it, however it was typed; another is left to the rules."""
+    if said is None:
+        return None
+    return next((k for k in KINDS_OF_PROOF if k.casefold() == said.casefold()), said)
+
+
+def _sheets(editions: Editions, arguments: Arguments,
+            named: list[str]) -> tuple[str, list[str]]:
+    """The print and the sheets; all have to be of one print.
+
+    Raises:
+        Refused: They are not, or there are none such.
+    """
+    meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
+    sheets = [sheet_meant(editions, x, meant) for x in named]
+    if meant is not None:
+        return meant, sheets
+    known = editions.register.sheets
+    prints = {known[s].print for s in sheets if s in known} or {print_meant(editions, None)}
+    if len(prints) > 1:
+        raise Refused("These sheets are of several prints; say which with --print PRINT")
+    return prints.pop(), sheets
+
+
+def _told(editions: Editions, arguments: Arguments, print_: str, sheets: list[str]) -> None:
+    """What stands on each sheet now."""
+    rows = [_row(editions, print_, s) for s in sheets]
+    if arguments.json:
+        say_json({"print": editions.title(print_)[0], "sheets": rows})
+        return
+    say(*(f"{r['who']} → {r['label'] or 'nothing'}" + (", signed" if r["signed"] else "")
+          for r in rows))
+
+
+def _row(editions: Editions, print_: str, sheet: str) -> dict[str, Any]:
+    e = editions.register.edition(print_)
+    held, known = e.holdings.get(sheet), editions.register.sheets.get(sheet)
+    who = held if held is not None and held.mark else known or held
+    bears = None if held is None else held.bears
+    return {"sheet": sheet, "mark": None if who is None else who.mark or None,
+            "who": sheet if who is None else sheet_words(who),
+            "kind": None if bears is None else bears.kind,
+            "number": None if bears is None else bears.number,
+            "label": borne_by(editions, print_, sheet),
+            "signed": held is not None and held.signed is not None}
+
+
+def sign(arguments: Arguments) -> int:
+    """Record that sheets were signed: all of them, or none."""
+    with writing(arguments) as editions:
+        print_, sheets = _sheets(editions, arguments, arguments.sheets)
+        action = a.Sign(print_, tuple(sheets))
+        refused = editions.would(action).refusal
+        if refused is not None:
+            raise Refused(str(refused))
+        labels = [borne_by(editions, print_, s) or "without a number" for s in sheets]
+        sure(arguments, f"Record as signed: {', '.join(labels)}.")
+        taken(editions.do(action))
+        _told(editions, arguments, print_, sheets)
+    return 0
+
+
+def void(arguments: Arguments) -> int:
+    """Record that a number is never used, or that a sheet was destroyed."""
+    with writing(arguments) as editions:
+        action, what = _voided(editions, arguments)
+        refused = editions.would(action).refusal
+        if refused is not None:
+            raise Refused(str(refused))
+        sure(arguments, f"Record as {'destroyed' if arguments.destroyed else 'void'}: {what}.")
+        taken(editions.do(action))
+        if arguments.json:
+            say_json({"print": editions.title(action.print)[0], "what": what,
+                      "void": not arguments.destroyed, "destroyed": arguments.destroyed,
+                      "why": arguments.why})
+        else:
+            say(f"{what} is {'destroyed' if arguments.destroyed else 'void'}: {arguments.why}")
+    return 0
+
+
+def _voided(editions: Editions, arguments: Arguments) -> tuple[a.Void | a.Destroy, str]:
+    if arguments.destroyed:
+        print_, sheets = _sheets(editions, arguments, [arguments.what])
+        row = _row(editions, print_, sheets[0])
+        label = "" if row["label"] is None else f", {row['label']}"
+        return a.Destroy(print_, sheets[0], arguments.why), f"{row['who']}{label}"
+    print_ = print_meant(editions, arguments.print_)
+    n = number_meant(arguments.what)
+    return a.Void(print_, n, arguments.why), label_of(editions, print_, NUMBERED, n)

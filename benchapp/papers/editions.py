@@ -1,0 +1,114 @@
+"""Editions as plain values and as lines of text. Pure: nothing here depends on now.
+
+The printer's own words about people are left out unless `private` asks for them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from benchapp.edition.numbers import Taken, shown_list
+from benchapp.edition.state import Register
+from benchapp.edition.view import EditionView, edition_view
+
+Values = dict[str, Any]
+
+
+def edition_values(register: Register, id_: str, *, title: str, artist: str,
+                   private: bool = False) -> Values:
+    """One edition as JSON values; what nobody said is null, and counts are integers."""
+    v = edition_view(register, id_, private=private)
+    f = v.figures
+    return {
+        "print": title, "artist": artist, "id": v.id, "form": v.form, "size": f.declared,
+        "declared_by": v.declared_by or None, "taken": list(v.numbers.taken),
+        "void": list(v.numbers.void), "free": list(v.numbers.free), "next": v.numbers.next,
+        "pulled": f.printed, "signed": f.signed, "left": f.left, "papers": f.papers,
+        "proofs": {k: {"given": p.given, "cap": p.cap, "void": p.void, "inside": p.inside}
+                   for k, p in v.proofs.items()},
+        "in_total": v.totals.in_total, "everything": v.totals.everything,
+        "planned": v.planned, "left_to_give": v.left_to_give, "accounts": v.accounts,
+        "plates": [{"plate": p.name, "pulls": p.pulls, "before": p.before, "total": p.total,
+                    "state": p.state, "cancelled": p.cancelled} for p in v.plates],
+        "bat": v.bat, "standard": v.standard, "short": list(v.short), "cancelled": v.cancelled,
+        "siblings": [{"print": s.title, "id": s.id, "relation": s.relation, "size": s.size}
+                     for s in v.siblings],
+        "size_with_siblings": v.size_with_siblings,
+        "clashes": [{"key": c.key, "text": c.text, "mend": c.mend} for c in v.clashes],
+        "sheets": [{"label": r.label, "number": r.number, "kind": r.kind, "sheet": r.sheet,
+                    "who": r.who, "standing": r.standing, "where": r.where or None,
+                    "corrected": r.corrected} for r in v.rows],
+    }
+
+
+def edition_lines(register: Register, id_: str, *, title: str, artist: str,
+                  private: bool = False) -> list[str]:
+    """One edition whole, as lines."""
+    v = edition_view(register, id_, private=private)
+    out = [head_line(v, title, artist), *(f"  {x}" for x in _figures(v))]
+    out += [f"  clash: {c.text}; {c.mend}" for c in v.clashes]
+    for r in v.rows:
+        where = f" · {r.where}" if r.where and r.where != "destroyed" else ""
+        again = f" · corrected {r.corrected}×" if r.corrected else ""
+        out.append(f"  {r.label}: {r.who} · {r.standing}{where}{again}")
+    return out
+
+
+def short_lines(register: Register, id_: str, *, title: str, artist: str) -> list[str]:
+    """One edition in the list of all: a line, and every clash under it."""
+    v = edition_view(register, id_)
+    return [f"{head_line(v, title, artist)} · pulled {v.figures.printed} · numbered "
+            f"{len(v.numbers.taken)} · signed {v.figures.signed} · {next_words(v.numbers)}",
+            *(f"  clash: {c.text}; {c.mend}" for c in v.clashes)]
+
+
+def head_line(v: EditionView, title: str, artist: str) -> str:
+    """`Slack Water, Wren Halloran · edition of 40`."""
+    form = {"varied": "varied edition", "open": "open edition"}.get(v.form, "edition")
+    size = "" if v.form == "open" else (
+        " of a size not known" if v.figures.declared is None else f" of {v.figures.declared}")
+    return f"{title}, {artist} · {form}{size}" if artist else f"{title} · {form}{size}"
+
+
+def next_words(t: Taken) -> str:
+    """Which number is next."""
+    return "no number is next" if t.next is None else f"next {t.next}"
+
+
+def _figures(v: EditionView) -> Iterable[str]:
+    f = v.figures
+    size = "open" if v.form == "open" else f.declared if f.declared is not None else "not known"
+    yield (f"declared {size} · printed {f.printed} · signed {f.signed} · left the studio {f.left}")
+    if f.left_unsigned:
+        yield f"left the studio unsigned: {f.left_unsigned}"
+    if f.papers:
+        yield (f"known only from old papers: {f.papers} · signed {f.papers_signed} · left "
+               f"{f.papers_left}")
+    yield f"taken: {shown_list(v.numbers.taken) or 'none'} · {next_words(v.numbers)}"
+    if v.numbers.void:
+        yield f"void: {shown_list(v.numbers.void)}"
+    if v.left_to_give is not None:
+        yield f"left to give: {v.left_to_give}"
+    for kind, p in v.proofs.items():
+        cap = "" if p.cap is None else f" of {p.cap}"
+        inside = ", counted inside the total" if p.inside else ""
+        gone = f", {p.void} destroyed" if p.void else ""
+        over = f", {p.over} more than meant" if p.over else ""
+        yield f"{kind}: {p.given}{cap}{inside}{gone}{over}"
+    yield f"BAT: {v.bat or 'none approved yet'}"
+    if v.standard is not None:
+        yield f"standard: {v.standard}"
+    for p2 in v.plates:
+        before = "before this book not known" if p2.before is None else f"{p2.before} before it"
+        state = "" if p2.state is None else f" · {p2.state}"
+        gone = " · cancelled" if p2.cancelled else ""
+        yield f"plate {p2.name}: {p2.pulls} impressions in this book, {before}{state}{gone}"
+    yield from (f"short edition: {x}" for x in v.short)
+    if v.cancelled is not None:
+        yield f"cancelled: {v.cancelled}"
+    for s in v.siblings:
+        how = f" ({s.relation})" if s.relation else ""
+        yield f"beside it: {s.title or s.id}{how}, {'open' if s.size is None else s.size}"
+    if v.siblings and v.size_with_siblings is not None:
+        yield f"together: {v.size_with_siblings}"

@@ -1,0 +1,283 @@
+"""The commands of editions: what each says, writes, asks and refuses, and its exit code."""
+
+from __future__ import annotations
+
+import io
+import json
+import shutil
+import sys
+from pathlib import Path
+
+import pytest
+
+from benchapp.book import Book
+from benchapp.cli import main
+from tests.edition_days import Studio, pear
+from tests.test_cli import Call, Result
+
+
+class Terminal(io.StringIO):
+    """An input or error output that says it is a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.fixture
+def call(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Call:
+    """Calls the command line in this process, its input a text and no terminal."""
+
+    def one(*argv: str, stdin: str = "") -> Result:
+        monkeypatch.setattr(sys, "stdin", io.StringIO(stdin))
+        code = main(argv)
+        return Result(code, *capsys.readouterr())
+
+    return one
+
+
+@pytest.fixture(scope="module")
+def one_day(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book with one day in it, printed once for all these tests."""
+    path = tmp_path_factory.mktemp("one day") / "book.db"
+    with Book.open(path, write=True, create=True) as book:
+        Studio(book).day(pear("edition: 5, proofs: {AP: 1}"), 4)
+    return path
+
+
+@pytest.fixture
+def printed(home: Path, one_day: Path) -> Path:
+    """A studio with that day in its book: A1 and A2 warm-ups, A3 to A6 counting, edition of 5."""
+    home.mkdir(parents=True)
+    return Path(shutil.copy(one_day, home / "book.db"))
+
+
+@pytest.fixture
+def numbered(printed: Path, call: Call) -> Path:
+    """The same with A3 as 2/5."""
+    assert call("--book", str(printed), "number", "last:3", "2").code == 0
+    return printed
+
+
+def listed(call: Call, book: Path) -> dict:
+    """The one edition of the book, from `edition --json`."""
+    result = call("--book", str(book), "edition", "--json")
+    assert result.code == 0
+    (one,) = json.loads(result.out)
+    return one
+
+
+def test_the_list_is_one_a_print_with_what_is_taken_void_and_next(
+    printed: Path, call: Call
+) -> None:
+    """The fields other programs rely on, before anything was numbered."""
+    one = listed(call, printed)
+    assert {k: one[k] for k in ("print", "size", "taken", "void", "next", "pulled")} == {
+        "print": "Pear on a Sill", "size": 5, "taken": [], "void": [], "next": 1, "pulled": 6}
+    assert one["proofs"]["AP"]["given"] == 0
+    assert one["proofs"]["AP"]["cap"] == 1
+
+
+def test_a_home_without_a_book_has_no_editions_and_gets_no_book(home: Path, call: Call) -> None:
+    """A list of nothing to read; an answer to what would write; and no file is made."""
+    assert call("edition", "--json").json == []
+    for argv in (["number", "last:3", "1"], ["sign", "K7", "--yes"],
+                 ["void", "1", "--why", "torn", "--yes"], ["cancel-plate", "--yes"]):
+        assert call(*argv).code == 1
+    assert not home.exists()
+
+
+def test_a_number_is_given_to_a_sheet_by_session_and_pull_or_by_mark(
+    numbered: Path, call: Call
+) -> None:
+    """last:3 is the third sheet of the last session; the mark in any spelling is the same."""
+    assert call("--book", str(numbered), "number", "a 4", "5/5").out.strip() == (
+        "A4 of 3 May 2026 → 5/5")
+    one = listed(call, numbered)
+    assert (one["taken"], one["next"]) == ([2, 5], None)
+    by_number = call("--book", str(numbered), "number", "2026-05-03:5").err
+    assert "No number comes after the highest of 5; free: 1, 3, 4" in by_number
+
+
+def test_who_has_a_number_is_said_and_the_exit_code_is_1(numbered: Path, call: Call) -> None:
+    """The same number a second time: who has it, what is free, and nothing written."""
+    result = call("--book", str(numbered), "number", "A4", "2")
+    assert result.code == 1
+    assert result.err.startswith("2/5 is A3 of 3 May 2026; a number is used once")
+    assert "next is 3/5" in result.err
+    assert listed(call, numbered)["taken"] == [2]
+
+
+@pytest.mark.parametrize(("argv", "said"), [
+    (("number", "A1", "1"), "was pulled as warm-up and takes no edition number"),
+    (("number", "A99", "1"), "No sheet A99 is in the book"),
+    (("number", "last:7", "1"), "2026-05-03 has no pull 7: 6 sheets were pulled"),
+    (("number", "A4", "6"), "6 is not between 1 and 5"),
+    (("number", "A4", "1/40"), "The edition is 5, not 40"),
+    (("void", "9", "--why", "torn", "--yes"), "9 is not between 1 and 5"),
+    (("sign", "A4", "--yes"), "has no number and no kind yet"),
+    (("where-is", "4"), "4/5 has been given to no sheet"),
+])
+def test_an_answer_of_no_is_exit_1(
+    argv: tuple[str, ...], said: str, printed: Path, call: Call
+) -> None:
+    """Each says which rule stands in the way, on the error output, and stdout stays empty."""
+    result = call("--book", str(printed), *argv)
+    assert (result.code, result.out) == (1, "")
+    assert said in result.err
+
+
+@pytest.mark.parametrize("argv", [
+    ("edition", "no such print"), ("number", "last:x", "1"), ("number", "2020-01-01:1", "1"),
+    ("number", "A3", "A4", "1"), ("where-is", "3", "--to", "someone"),
+    ("cancel-plate", "zinc", "--yes"), ("edition", "--why", "x"),
+    ("edition", "--size", "0"), ("edition", "--size", "4", "--proof", "AP"),
+])
+def test_wrong_use_is_exit_2(argv: tuple[str, ...], printed: Path, call: Call) -> None:
+    """Names that are none, and options that lack the other they belong to."""
+    result = call("--book", str(printed), *argv)
+    assert (result.code, result.out) == (2, "")
+    assert result.err
+
+
+@pytest.mark.parametrize("argv", [
+    ("sign", "last:3"), ("void", "3", "--why", "torn"), ("cancel-plate",),
+    ("void", "A5", "--destroyed", "--why", "creased"),
+])
+def test_what_cannot_be_taken_back_is_asked(
+    argv: tuple[str, ...], numbered: Path, call: Call, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without a terminal it is exit 2 and nothing is done; with one the answer counts."""
+    before = listed(call, numbered)
+    result = call("--book", str(numbered), *argv)
+    assert result.code == 2
+    assert "can't be taken back: say --yes" in result.err
+    for answer, code in (("no\n", 1), ("\n", 1), ("yes\n", 0)):
+        monkeypatch.setattr(sys, "stdin", Terminal(answer))
+        monkeypatch.setattr(sys, "stderr", Terminal())
+        assert listed_unasked(numbered) == before
+        assert main(["--book", str(numbered), *argv]) == code
+        monkeypatch.undo()
+    assert listed_unasked(numbered) != before
+
+
+def listed_unasked(book: Path) -> dict:
+    """The one edition, read from the book itself."""
+    from benchapp.clock import FakeClock
+    from benchapp.editions import Editions
+    from benchapp.papers.editions import edition_values
+
+    with Book.reading(book) as open_:
+        editions = Editions(open_, FakeClock())
+        (print_,) = editions.prints()
+        title, artist = editions.title(print_)
+        return edition_values(editions.register, print_, title=title, artist=artist)
+
+
+def test_yes_is_taken_where_nothing_is_asked(printed: Path, call: Call) -> None:
+    """Every one of these commands takes --yes and --json."""
+    for argv in (["number", "A3", "1"], ["number", "A4", "--as", "ap"], ["edition"],
+                 ["edition", "pear"], ["where-is", "1"], ["sign", "A3"],
+                 ["void", "3", "--why", "torn"], ["cancel-plate", "pear"]):
+        result = call("--book", str(printed), *argv, "--yes", "--json")
+        assert result.code == 0, argv
+        assert result.json
+
+
+def test_a_proof_is_kept_as_what_it_is(printed: Path, call: Call) -> None:
+    """--as takes the trade's kinds in any spelling; a cap warns and does not refuse."""
+    assert "A3 of 3 May 2026 → AP I/I" in call("--book", str(printed), "number", "A3",
+                                               "--as", "ap").out
+    over = call("--book", str(printed), "number", "A4", "--as", "AP")
+    assert over.code == 0
+    assert "AP: 1 given of 1; this is one more" in over.err
+    assert call("--book", str(printed), "number", "A5", "--as", "BAT", "--by", "I. T.").code == 0
+    one = listed(call, printed)
+    assert (one["proofs"]["AP"]["given"], one["proofs"]["BAT"]["given"]) == (2, 1)
+    assert one["bat"] == "A5 of 3 May 2026, passed by I. T."
+    assert call("--book", str(printed), "number", "A5", "1").code == 1
+
+
+def test_a_void_number_stands_in_void_and_not_in_taken(numbered: Path, call: Call) -> None:
+    """Never used, or on a sheet that bears it: both ways."""
+    for n in ("2", "4"):
+        assert call("--book", str(numbered), "void", n, "--why", "a slip", "--yes").code == 0
+    one = listed(call, numbered)
+    assert (one["taken"], one["void"], one["next"]) == ([], [2, 4], 3)
+    again = call("--book", str(numbered), "number", "A4", "4")
+    assert (again.code, "4/5 is void: a slip" in again.err) == (1, True)
+
+
+def test_what_is_signed_stays(numbered: Path, call: Call) -> None:
+    """After the signature the number is not taken back, nor the size changed; pencil wins."""
+    assert call("--book", str(numbered), "sign", "last:3", "--yes").out.strip() == (
+        "A3 of 3 May 2026 → 2/5, signed")
+    for argv in (["number", "A3", "--back"], ["number", "A3", "1"], ["edition", "--size", "9"],
+                 ["edition", "--short", "4", "--why", "worn"]):
+        assert call("--book", str(numbered), *argv).code == 1, argv
+    said = call("--book", str(numbered), "number", "A3", "3", "--correct", "the pencil says 3/5")
+    assert (said.code, said.out.strip()) == (0, "A3 of 3 May 2026 → 3/5, signed")
+    row = next(r for r in listed(call, numbered)["sheets"] if r["number"] == 3)
+    assert (row["corrected"], row["standing"]) == (1, "signed")
+
+
+def test_a_later_recipe_is_warned_about_and_changes_nothing(printed: Path, call: Call) -> None:
+    """N is the first recipe's; the other is named on the error output, exit 0."""
+    with Book.open(printed, write=True) as book:
+        Studio(book).day(pear("edition: 9, proofs: {AP: 1}"), 1)
+    result = call("--book", str(printed), "number", "A3", "1")
+    assert result.code == 0
+    assert "This recipe says an edition of 9; it stays 5" in result.err
+    assert listed(call, printed)["size"] == 5
+    assert call("--book", str(printed), "number", "A4", "7").code == 1
+
+
+def test_another_print_is_named_with_print(printed: Path, call: Call) -> None:
+    """`last` is then the last session of that print, and so is the number's edition."""
+    with Book.open(printed, write=True) as book:
+        Studio(book).day(pear("edition: 9").replace("Pear on a Sill", "Quince"), 1)
+    assert "→ 4/9" in call("--book", str(printed), "number", "last:3", "4").out
+    other = call("--book", str(printed), "number", "last:3", "4", "--print", "pear")
+    assert other.out.strip() == "A3 of 3 May 2026 → 4/5"
+    assert call("--book", str(printed), "void", "5", "--why", "x", "--print", "Pear on a Sill",
+                "--yes", "--json").json["what"] == "5/5"
+    both = call("--book", str(printed), "edition", "--json").json
+    assert [(x["print"], x["taken"], x["void"]) for x in both] == [
+        ("Pear on a Sill", [4], [5]), ("Quince", [4], [])]
+
+
+def test_where_a_number_is_and_to_whom_stays_at_home(numbered: Path, call: Call) -> None:
+    """Answered from the book; the printer's own words only where they are asked for."""
+    assert call("--book", str(numbered), "where-is", "2/5").out.strip() == (
+        "2/5 is A3 of 3 May 2026: not signed, where it is, is not said")
+    moved = call("--book", str(numbered), "where-is", "2", "--now", "gallery", "--to", "Ms Auk",
+                 "--terms", "consignment", "--due", "2026-09-01")
+    assert moved.out.strip() == ("2/5 is A3 of 3 May 2026: not signed, with a gallery, "
+                                 "consignment, due back 1 Sept 2026")
+    assert "Auk" not in call("--book", str(numbered), "edition", "pear").out
+    assert "to: Ms Auk" in call("--book", str(numbered), "where-is", "A3", "--private").out
+    back = call("--book", str(numbered), "where-is", "2", "--now", "drawer", "--json").json
+    assert back[0]["text"].endswith("not signed, in the drawer")
+
+
+def test_a_whole_sitting_takes_the_next_numbers_in_turn(numbered: Path, call: Call) -> None:
+    """Several sheets, all or none."""
+    assert call("--book", str(numbered), "number", "A4", "A5", "A6").out.splitlines() == [
+        "A4 of 3 May 2026 → 3/5", "A5 of 3 May 2026 → 4/5", "A6 of 3 May 2026 → 5/5"]
+    assert call("--book", str(numbered), "number", "A4", "A5", "A6", "--back").code == 0
+    assert call("--book", str(numbered), "number", "A4", "A1", "A6").code == 1
+    assert listed(call, numbered)["taken"] == [2]
+
+
+def test_an_edition_is_declared_where_no_recipe_says_how_large(home: Path, call: Call) -> None:
+    """Then numbers are given; a second edition names the first, with the total of both."""
+    home.mkdir(parents=True)
+    with Book.open(home / "book.db", write=True, create=True) as book:
+        Studio(book).day(pear(""), 1)
+        Studio(book).day(pear("edition: 4").replace("Pear on a Sill", "Quince"), 1)
+    book_ = str(home / "book.db")
+    assert call("--book", book_, "number", "A3", "1").code == 1
+    said = call("--book", book_, "edition", "pear", "--size", "6", "--proof", "AP=2:inside",
+                "--beside", "quince", "--relation", "colourway", "--json").json[0]
+    assert (said["size"], said["proofs"]["AP"]["inside"], said["next"]) == (6, True, 1)
+    assert call("--book", book_, "number", "B3", "1").code == 0
+    assert call("--book", book_, "number", "A3", "1").code == 0
