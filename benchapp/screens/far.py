@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import product
+from itertools import pairwise, product
 from typing import Final, Literal
 
 from benchapp.screens.bench_fit import in_two
@@ -107,7 +107,7 @@ def heights(what: Far, columns: int, lines: int) -> Heights:
     """The heights for what is said, in a room of so many cells and rows."""
     below = 1 if what.of and not what.clock else 0
     return _heights(what.name, _shape(what.count), what.hands, _shape(what.clock), columns,
-                    lines - 2 * below)
+                    lines - below)
 
 
 def _shape(figures: str) -> str:
@@ -154,7 +154,12 @@ def _fits(found: Heights, texts: tuple[str, str, str, str], columns: int, lines:
     blocks = [*([found.name] * len(names) if found.name else [1]), *beside]
     if clock:
         blocks.append(found.clock or 1)
-    return sum(blocks) + len(blocks) - 1 <= lines
+    return sum(blocks) + _gaps(blocks) <= lines
+
+
+def _gaps(blocks: Sequence[int]) -> int:
+    """Rows that must stay empty: between two pictures, not beside a line of text."""
+    return sum(a > 1 and b > 1 for a, b in pairwise(blocks))
 
 
 def _beside(found: Heights, count: str, hands: str, columns: int) -> list[int] | None:
@@ -178,11 +183,12 @@ def drawn(what: Far, columns: int, lines: int) -> list[list[Span]]:
     blocks = [*_name(what, found, columns), *_middle(what, found, columns)]
     if what.clock or what.of:
         blocks.append(_clock(what, found, columns))
-    spare = max(0, lines - sum(map(len, blocks)) - (len(blocks) - 1))
-    gap = 1 + spare // (len(blocks) + 1)
-    out: list[list[Span]] = [[] for _ in range(gap - 1)]
+    high = [len(block) for block in blocks]
+    more = max(0, lines - sum(high) - _gaps(high)) // (len(blocks) + 1)
+    out: list[list[Span]] = [[]] * more
     for place, block in enumerate(blocks):
-        out += [[]] * (gap if place else 0) + block
+        needed = _gaps(high[place - 1:place + 1]) if place else 0
+        out += [[]] * (needed + more if place else 0) + block
     return out[:lines]
 
 

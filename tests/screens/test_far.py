@@ -48,8 +48,8 @@ def test_a_larger_window_draws_larger() -> None:
 def test_where_not_all_fit_the_count_stays_first_then_what_to_do() -> None:
     """In a small window the rest is plain text, and still there."""
     what = far("WIPE", clock="")
-    assert (heights(what, 78, 14).count, heights(what, 78, 14).name) == (5, 5)
-    assert heights(what, 78, 10).count == 5
+    assert (heights(what, 78, 12).count, heights(what, 78, 12).name) == (5, 5)
+    assert heights(what, 78, 8).count == 5
     text = "\n".join("".join(t for t, _ in row) for row in drawn(far("WIPE"), 40, 9))
     assert "Wipe" in text
     assert "-0:30 6 sheets resting" in text
