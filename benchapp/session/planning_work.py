@@ -34,13 +34,13 @@ class Work:
             for place, count in job.shape.places.items():
                 self._resource(place, count)
 
-    def _resource(self, name: str, capacity: int) -> int:
+    def _resource(self, name: str, capacity: int) -> None:
+        """A place; where two recipes count it differently, the smaller count is planned with."""
         if name not in self.resources:
             self.resources.append(name)
             self.capacities.append(capacity)
         at = self.resources.index(name)
         self.capacities[at] = min(self.capacities[at], capacity)
-        return at
 
     # -- gathering ------------------------------------------------------------------
 
@@ -50,8 +50,8 @@ class Work:
         if who is None:
             who = self._who(hands)
         uses = [(self.resources.index(who), 1)] if who else []
-        if place is not None:
-            uses.append((self._resource(place, 1), 1))
+        if place in self.resources and place is not None:
+            uses.append((self.resources.index(place), 1))
         inky = None if who != PRINTER else hands == "inky"
         self.activities.append(Activity(seconds, tuple(uses), inky, at, ends_day))
         self.lines.append(Planned(name, do, hands, who, place, at or 0, seconds, at is not None))

@@ -108,6 +108,19 @@ def test_no_hands_step_is_cut_by_a_break_and_a_wait_runs_through_it():
     assert plan.broken == ()
 
 
+@pytest.mark.parametrize(("places", "begins"), [("", [0, 1200]), ("{hot plate: 2}", [0, 0])])
+def test_a_place_for_two_is_used_by_two(places, begins):
+    """Two plates to warm for 20 min: side by side where the recipe says so, else in turn."""
+    each = ("{do: Warm tone, hands: free, at: hot plate, time: 20 min, plate: tone}",
+            "{do: Warm key, hands: free, at: hot plate, time: 20 min, plate: key}",
+            "{do: Ink tone, hands: inky, plate: tone, time: 5 min}",
+            "{do: Ink key, hands: inky, plate: key, time: 5 min}",
+            "{do: Pull both, hands: clean, at: press, pulls: [tone, key], time: 4 min}", LIFT)
+    extra = f"places: {places}\n" if places else ""
+    plan = plan_of(recipe(each=each, plates=("tone", "key"), extra=extra), 1)
+    assert sorted(x.start for x in plan.items if x.at == "hot plate") == begins
+
+
 def test_two_breaks_that_overlap_are_one():
     """An appointment inside lunch makes it no longer; one at its end does."""
     plan = plan_of(recipe(), 1, breaks=(Break(0, 600), Break(300, 600)))
