@@ -194,7 +194,8 @@ def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
     unit = action.unit or (None if known is None else known.unit)
     of_day = action.impression is None and known is None and weighing(action.name)
     meant = None if of_day else sheet_meant(s, action.impression)
-    if meant is None and (action.impression is not None or (known and known.at)):
+    of_sheet = known is not None and any(x.do == known.at for x in s.recipe.each)
+    if meant is None and (action.impression is not None or of_sheet):
         return _NO_SHEET
     page.write("read", impression=None if meant is None else meant.ordinal, name=action.name,
                value=action.value, unit=unit)

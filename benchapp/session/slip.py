@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.journal import Entry, Moment
+from benchapp.session.fold import NOT_TAKEN_BACK
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.state import Key, Room, Session
@@ -38,8 +39,9 @@ def slipped(room: Room, now: Moment, within_ms: int = SLIP_MS) -> Key | None:
 
 
 def _last_done(room: Room) -> Entry | None:
-    """The last entry of an action that was not time's."""
-    return next((e for e in reversed(room.journal) if e.word != "time"), None)
+    """The last entry of an action the printer did: a take-back among them."""
+    return next((e for e in reversed(room.journal)
+                 if e.word not in NOT_TAKEN_BACK or e.kind == "taken back"), None)
 
 
 def _too_early(s: Session, entry: Entry) -> Key | None:
