@@ -19,8 +19,10 @@ from benchapp.commands.desk import (
     say_json,
     session_row,
 )
+from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.reader import read
+from benchapp.recipe.treads import treads, treads_words
 from benchapp.recipe.warnings import eyebrows
 from benchapp.recipe.writer import QUESTIONS, Question, like, new_text
 from benchapp.shown import refuse
@@ -115,13 +117,20 @@ def check(arguments: Arguments) -> int:
         return 1
     warnings = eyebrows(recipe)
     if arguments.json:
-        say_json(_document(str(path), (), warnings))
+        say_json({**_document(str(path), (), warnings), **_treads(recipe)})
         return 0
     say(*(f"{path}:{w.line}:{w.column}: warning: {w.wrong}; {w.mend}" for w in warnings))
+    say(f"{path}: {treads_words(treads(recipe))}, the washes between counted")
     count = len(warnings)
     say(f"{path}: {recipe.print.title} can be run; "
         + ("no warning" if not count else "1 warning" if count == 1 else f"{count} warnings"))
     return 0
+
+
+def _treads(recipe: Recipe) -> dict[str, object]:
+    """What the foot does: so many treads in so many impressions, both whole."""
+    count = treads(recipe)
+    return {"treads": {"count": count.numerator, "impressions": count.denominator}}
 
 
 def _document(file: str, problems: tuple[Problem, ...],

@@ -31,3 +31,10 @@ def treads(recipe: Recipe) -> Fraction:
         if step.calls is not None:
             count += share
     return count
+
+
+def treads_words(count: Fraction) -> str:
+    """So many treads, in words: `5 treads an impression`, `26 treads in 5 impressions`."""
+    if count.denominator == 1:
+        return f"{count} tread{'' if count == 1 else 's'} an impression"
+    return f"{count.numerator} treads in {count.denominator} impressions"
