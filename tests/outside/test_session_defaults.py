@@ -29,10 +29,16 @@ def test_damp_paper_is_warned_about_after_48_hours():
     assert "Sheets damp for 48 h: look and smell before printing" in b.view.warnings
 
 
-@pytest.mark.parametrize(("damp", "warned"), [
-    ("{method: pack, rest: 11 h, pack: 4}", True), ("{method: pack, rest: 12 h, pack: 4}", False),
-    ("{method: soak, soak: 30 min, rest: 15 min}", False), ("{method: spray, rest: 1 h}", False),
-    ("{method: dip, rest: 1 h}", False)])
+@pytest.mark.parametrize(
+    ("damp", "warned"),
+    [
+        ("{method: pack, rest: 11 h, pack: 4}", True),
+        ("{method: pack, rest: 12 h, pack: 4}", False),
+        ("{method: soak, soak: 30 min, rest: 15 min}", False),
+        ("{method: spray, rest: 1 h}", False),
+        ("{method: dip, rest: 1 h}", False),
+    ],
+)
 def test_a_damp_pack_rests_at_least_12_hours(damp, warned):
     """Lalanne, A Treatise on Etching, tr. Koehler 1880, note K n.24: 12 h least, 24 better."""
     assert bool(_about_rest(recipe(damp=damp))) is warned
@@ -46,12 +52,20 @@ def test_an_inked_plate_waits_15_minutes_and_40_where_two_go_under_one_sheet():
 def test_the_sheet_is_lifted_within_5_minutes_and_under_boards_within_30():
     """Common practice, no source; the recipe's own figure stands before both."""
     assert (TO_LIFT.ms, TO_BOARDS.ms) == (5 * MIN, 30 * MIN)
-    text = recipe(each=("{do: Ink, hands: inky}", "{do: Pull, hands: clean, pulls: key}",
-                        "{do: Lift, hands: clean, asks: [verdict], within: 2 min}",
-                        "{do: Boards, hands: clean}"))
+    text = recipe(
+        each=(
+            "{do: Ink, hands: inky}",
+            "{do: Pull, hands: clean, pulls: key}",
+            "{do: Lift, hands: clean, asks: [verdict], within: 2 min}",
+            "{do: Boards, hands: clean}",
+        )
+    )
     found = {x.step: (x.within.ms, x.said) for x in limits(read(text))}
-    assert found == {"each.2": (15 * MIN, False), "each.3": (2 * MIN, True),
-                     "each.4": (30 * MIN, False)}
+    assert found == {
+        "each.2": (15 * MIN, False),
+        "each.3": (2 * MIN, True),
+        "each.4": (30 * MIN, False),
+    }
 
 
 def test_two_warm_ups_and_one_after_15_minutes_of_pause():
