@@ -68,16 +68,16 @@ def _survives(path: Path, seed: int, how: str) -> int:
     return len(acknowledged)
 
 
-@pytest.mark.parametrize(("how", "times"), [("sound", 8), ("failing", 7)])
+@pytest.mark.parametrize(("how", "times"), [("sound", 4), ("failing", 4)])
 def test_killed_at_any_instant(path: Path, how: str, times: int) -> None:
     """One book, killed again and again: every acknowledged entry is there, nothing is torn."""
     acknowledged = sum(_survives(path, seed, how) for seed in range(times))
-    assert acknowledged > 100
+    assert acknowledged > 50
 
 
 def test_killed_while_it_is_made(tmp_path: Path) -> None:
     """A book whose making was cut off at any point is made by the next start."""
-    for seed in range(4):
+    for seed in range(3):
         path = tmp_path / str(seed) / "book.db"
         child = subprocess.Popen(
             [sys.executable, "-m", "tests.book.crash_child", str(path), "0", "sound"],

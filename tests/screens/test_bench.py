@@ -343,7 +343,8 @@ def test_another_session_is_named_and_comes_by_tab() -> None:
     run(two())
 
 
-@pytest.mark.parametrize(("size", "theme"), [((80, 24), "dark"), ((120, 40), "light")])
+@pytest.mark.parametrize(("size", "theme"), [
+    ((80, 24), "dark"), pytest.param((120, 40), "light", marks=pytest.mark.full)])
 def test_every_state_of_a_day_fits_and_can_be_read(size: tuple[int, int], theme: str) -> None:
     """No line is too wide, the count is drawn, every pair of colours keeps 7:1."""
     run(_a_day_on_screen(THREE, size, theme, 1, {"inky", "wash", "clean", "none"}))

@@ -93,7 +93,8 @@ def hold(here: Screens, name: str, size: tuple[int, int]) -> None:
     assert faint == {}, name
 
 
-@pytest.mark.parametrize(("size", "theme"), [((80, 24), "dark"), ((120, 40), "light")])
+@pytest.mark.parametrize(("size", "theme"), [
+    ((80, 24), "dark"), pytest.param((120, 40), "light", marks=pytest.mark.full)])
 def test_every_screen_stands_hostile_texts(size: tuple[int, int], theme: str) -> None:
     """No control, no markup, no link reaches the terminal; all text keeps 7:1; the app lives."""
     every_screen(size, theme)

@@ -22,7 +22,7 @@ from benchapp.session.state import Room, Session
 from benchapp.session.view import view
 from tests.session.acts import DAYS, moves, opens, pass_time
 
-QUICK, FULL = 40, 3_000
+QUICK, FULL = 25, 3_000
 #: What no take-back undoes: time, and who stands at the Bench.
 PASSED_OVER = (a.Open, a.Continue, a.Tick, a.Switch, a.TakeBack)
 
