@@ -68,7 +68,9 @@ def process(*argv: str, stdin: bytes = b"", env: dict[str, str] | None = None
 # -- a day by a pipe ------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", [
+    name if name in ("three-steps", "weigh-house") else pytest.param(name, marks=pytest.mark.full)
+    for name in SHIPPED])
 def test_a_day_through_a_pipe_is_in_the_book_as_it_was_done(
     name: str, home: Path, call: Call
 ) -> None:
