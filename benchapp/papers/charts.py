@@ -192,10 +192,10 @@ def numbers(chart: Chart, columns: int = _COLUMNS) -> list[Shown]:
 # -- as a drawing -------------------------------------------------------------------------------
 
 _W: Final = 640
-_H: Final = 220
+_H: Final = 234
 _LEFT: Final = 48
 _BELOW: Final = 34
-_TOP: Final = 12
+_TOP: Final = 26
 
 
 def svg(chart: Chart) -> str:
@@ -226,7 +226,7 @@ def svg(chart: Chart) -> str:
             _words(_W - 8, bottom + 16, said(axes.right, 1), "end"),
             _words((_LEFT + _W) / 2, bottom + 28, chart.x_name, "middle")]
     if chart.y_name:
-        out.append(_words(4, _TOP - 2, chart.y_name, "start"))
+        out.append(_words(4, 14, chart.y_name, "start"))
     return "".join([*out, "</svg>"])
 
 
