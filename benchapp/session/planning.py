@@ -149,6 +149,10 @@ def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int
     order, ready = draft.order(before.order), make_ready(draft.project)
     kept = solve(ready, tries=1, seed=seed, order=order)
     tries = bench_tries(len(draft.project.activities)) if tries is None else tries
+    made = before.made
+    if tries <= before.tries and kept.schedule.starts == made.starts \
+            and draft.project == made.project:  # nothing changed: neither does the plan
+        return replace(_said(draft, kept), tries=before.tries)
     if kept.proved or tries <= 1:
         return _said(draft, kept)
     found = solve(ready, tries=tries, seed=seed, order=kept.order)
