@@ -20,6 +20,7 @@ from benchapp.screens.bench_fit import WIDE, stage_widths
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.far import far
 from benchapp.screens.possible import specs_now
+from benchapp.screens.walking import Walking
 from benchapp.screens.widgets.band import WashLine
 from benchapp.screens.widgets.far_view import FarView
 from benchapp.screens.widgets.keys import KeyLine
@@ -92,6 +93,7 @@ class BenchScreen(BenchTalk):
         self._legend = Line(words.LEGEND, id="legend")
         self._keys = KeyLine(id="keys")
         self._far = FarView(id="far")
+        self._walking = Walking()
         self._far_by_key: bool | None = None
         self._near: tuple[Widget, ...] = ()
 
@@ -130,8 +132,9 @@ class BenchScreen(BenchTalk):
         if shown is None:
             return
         self.set_class(self.size.height >= _TALL, "tall")
-        if self._far_off(shown):
-            self._far.set(far(shown, _other_clocks(shown)))
+        walked = self._walking.shown(self.desk)
+        if self._far_off(shown, walking=walked is not None):
+            self._far.set(walked or far(shown, _other_clocks(shown)))
         else:
             self._strips(shown)
             self._sides(shown)
@@ -141,8 +144,8 @@ class BenchScreen(BenchTalk):
             if shown.left_off:
                 self.message(visible(f"You left off: {shown.left_off}"))
 
-    def _far_off(self, shown: BenchView) -> bool:
-        """Whether the far view stands: by the key, or by itself; and make place for it.
+    def _far_off(self, shown: BenchView, *, walking: bool) -> bool:
+        """Whether the far view stands: by the key, by itself, for a walk; and make place for it.
 
         Never where a fact is asked for, or the day is done: those are read near.
         """
@@ -152,7 +155,7 @@ class BenchScreen(BenchTalk):
             on = inky if on is None else on
             if on == inky:  # the key holds until the hands turn
                 self._far_by_key = None
-        on = bool(on) and not shown.now.must and not shown.closed
+        on = walking or (bool(on) and not shown.now.must and not shown.closed)
         _display(self._far, on=on)
         for part in self._near:
             _display(part, on=not on)
@@ -265,7 +268,9 @@ class BenchScreen(BenchTalk):
         heard = self.desk.hear(event)
         if heard == "tread":
             self._tread(event.time * 1000)
-        elif heard in _PEDALS:
+        elif heard != "too soon":
+            self._walking.stop()
+        if heard in _PEDALS:
             self.do(_PEDALS[heard])
         elif heard == "another key" and event.key == FAR_KEY:
             self._turn_far()
@@ -285,8 +290,11 @@ class BenchScreen(BenchTalk):
                 do = do_words(room, session, key, room.t_at(self.desk.now()))
                 self.message(visible(f"taken back: {do} goes on"))
         else:
-            self._trodden_ms = at_ms
-            self.do(a.GoOn())
+            walked, action = self._walking.tread(self.desk)
+            self._trodden_ms = at_ms if not walked or isinstance(action, a.GoOn) else None
+            if action is not None or not walked:
+                self.do(action or a.GoOn())
+            self.follow()
 
     def _slipped(self, at_ms: float) -> Key | None:
         """The step that the last tread ended by a slip of the foot, if this one takes it back.

@@ -180,3 +180,68 @@ def test_time_alone_wakes_nobody() -> None:
     known, only_showed = known.tread(clock.now())
     assert only_showed
     assert not known.tread(clock.now())[1]
+
+
+# -- the walk at lift and look --------------------------------------------------------------
+
+
+def test_lift_and_look_walks_and_a_tread_picks() -> None:
+    """Spoiled and a tag by the switch alone; shown large, said aloud, one entry each."""
+
+    async def walk() -> None:
+        async with on_the_bench(DAY, gate_ms=750, walk=Duration(3_000, "s")) as here:
+            said: list[str] = []
+            here.app.aloud = said.append
+            now = 0.0
+
+            async def tread(after_s: float) -> None:
+                nonlocal now
+                now += after_s
+                here.clock.advance(round(after_s * 1000))
+                here.app.look_again()
+                await here.at(now)
+
+            while here.hand != "Lift":
+                await tread(600)
+            await tread(600)
+            await here.shows("Verdict of A1: a tread picks go on")
+            here.clock.advance(3_500)
+            here.app.look_again()
+            await here.shows("a tread picks keep")
+            await tread(6)
+            await here.shows("Tag of A1: a tread picks none")
+            await tread(4)
+            assert (here.last.verdict, here.last.tags, here.hand) == ("spoiled", ("salty",), "Lift")
+            assert said == ["go on", "keep", "spoiled", "none", "salty"]
+            await here.settled()
+            assert "silence says nothing" not in here.text
+            await tread(2)  # judged: a tread goes on
+            assert here.hand != "Lift"
+            assert words(here).count("spoiled") == 1
+
+    run(walk())
+
+
+def test_silence_ends_the_walk_and_two_treads_go_on() -> None:
+    """All pass and nothing is written; then one tread begins again and the next goes on."""
+
+    async def silent() -> None:
+        async with on_the_bench(DAY, gate_ms=750, walk=Duration(3_000, "s")) as here:
+            for n in range(20):
+                if here.hand == "Lift":
+                    break
+                here.clock.advance(10 * MIN)
+                await here.at(600 * n)
+            before = here.book.last_sequence()
+            await here.at(20_000)
+            await here.shows("a tread picks go on")
+            here.clock.advance(13_000)
+            await here.settled()
+            assert "silence says nothing" not in here.text
+            assert (here.hand, here.book.last_sequence()) == ("Lift", before)
+            await here.at(20_020)
+            await here.at(20_021)
+            assert here.hand != "Lift"
+            assert here.last.verdict is None
+
+    run(silent())

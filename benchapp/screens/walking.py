@@ -1,0 +1,73 @@
+"""The walk at lift and look, as the Bench has it: shown large, said aloud, picked by a tread."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from benchapp.book import BookError
+from benchapp.book.past import sessions_of
+from benchapp.screens.far import Far, first_words
+from benchapp.session import actions as a
+from benchapp.session.says import in_hand
+from benchapp.session.state import Session
+from benchapp.session.walk import Walk, begin, commonest, pick, still
+from benchapp.shown import visible
+
+if TYPE_CHECKING:
+    from benchapp.screens.app import Benchapp
+
+
+class Walking:
+    """One walk at a time; nothing of it is kept but what a tread picked."""
+
+    def __init__(self) -> None:
+        """None has begun."""
+        self._walk: Walk | None = None
+        self._said: tuple[int, str] | None = None
+        self._past: tuple[str, tuple[Session, ...]] | None = None
+
+    def tread(self, desk: Benchapp) -> tuple[bool, a.Action | None]:
+        """Take a tread: whether the walk took it, and what it says."""
+        room = desk.workshop.room
+        t = room.t_at(desk.now())
+        if self._walk is not None and still(self._walk, room, t):
+            tags = () if room.session is None else self._tags(desk, room.session)
+            action, self._walk = pick(self._walk, t, tags)
+            return True, action
+        pace = desk.settings.walk
+        self._walk = None if pace is None else begin(room, t, pace.ms)
+        return self._walk is not None, None
+
+    def stop(self) -> None:
+        """Another key was pressed: whoever has a keyboard needs no walk."""
+        self._walk = None
+
+    def shown(self, desk: Benchapp) -> Far | None:
+        """What stands there now, said aloud when it is new; None where nothing walks."""
+        room = desk.workshop.room
+        t = room.t_at(desk.now())
+        if self._walk is None or room.session is None:
+            return None
+        answer = self._walk.answer(t)
+        if answer is None or not still(self._walk, room, t):
+            self._walk = None
+            return None
+        new = self._walk.since_t, answer
+        if new != self._said:
+            self._said = new
+            desk.aloud(visible(answer))
+        sheet = in_hand(room.session)
+        mark = "" if sheet is None else sheet.mark or ""
+        asked = "Verdict" if self._walk.level == "verdict" else "Tag"
+        return Far(first_words(answer), visible(answer), "", mark,
+                   of=visible(f"{asked} of {mark}: a tread picks {answer}; silence says nothing"))
+
+    def _tags(self, desk: Benchapp, s: Session) -> tuple[str, ...]:
+        """This print's commonest tags; the days before are read once a session."""
+        if self._past is None or self._past[0] != s.id:
+            try:
+                past = sessions_of(desk.workshop.book, s.recipe.print, but={s.id})
+            except BookError:
+                past = ()
+            self._past = s.id, past
+        return commonest(self._past[1], s)
