@@ -9,17 +9,21 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from benchapp.book import Book, BookError, SessionRow
 from benchapp.book.past import sessions_of
 from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
+from benchapp.edition import register, stacks
+from benchapp.edition.stacks import Boards
+from benchapp.edition.state import Register
 from benchapp.journal import Draft, Entry, Moment, family
 from benchapp.moments import local
 from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
-from benchapp.session import damping
+from benchapp.session import damping, laying
 from benchapp.session.bearers import bearer
 from benchapp.session.decide import bench_after, decide, gate
 from benchapp.session.fold import apply, replay
@@ -41,6 +45,10 @@ class Outcome:
     def ok(self) -> bool:
         """Whether it was done."""
         return self.refusal is None
+
+
+#: What the room is folded from; stacks and prints are folded for themselves.
+_OF_THE_ROOM: Final = ("session", "pack")
 
 
 class Workshop:
@@ -116,7 +124,23 @@ class Workshop:
         decided = decide(self.room, action, now, session)
         if isinstance(decided, Refusal):
             return Outcome(refusal=decided)
+        undone = laying.pulls_undone(self.room, decided)
+        if undone and (refusal := laying.held_fast(self._register(), undone)) is not None:
+            return Outcome(refusal=refusal)
+        if any(d.kind in laying.CAUSES for d in decided):
+            decided = (*decided, *laying.on_boards(self.room, self._boards(), decided, now))
         return self._write(decided, now, a.word_of(action), bench_after(self.room, action))
+
+    def _boards(self) -> Boards:
+        """The stacks of the open sessions, as they are now: others write on them too."""
+        going = tuple(f"stack/{s.id}." for s in self.room.open_sessions)
+        return stacks.replay(self.book.entries(
+            streams=[x for x in self.book.streams("stack") if x.startswith(going)]))
+
+    def _register(self) -> Register:
+        """What the book has made of sheets, as far as entries of prints tell it."""
+        prints = self.book.entries(streams=self.book.streams("print"))
+        return register.replay(prints, self.book.origin)
 
     def _write(self, drafts: Sequence[Draft], now: Moment, word: str,
                bench: str | None) -> Outcome:
@@ -124,7 +148,8 @@ class Workshop:
         entries = self.book.append(drafts, now, word) if drafts else ()
         room = on_bench(self.room, bench)
         for entry in entries:
-            room = apply(room, entry)
+            if family(entry.stream) in _OF_THE_ROOM:
+                room = apply(room, entry)
         self.room = room
         if any(family(e.stream) == "session" and e.stream != f"session/{room.bench}"
                for e in entries):

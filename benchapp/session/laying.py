@@ -1,0 +1,112 @@
+"""What goes under the boards in the action that lays it to dry, and comes out with it. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from benchapp.edition.boards import Begin, Lay, decide_boards
+from benchapp.edition.refusal import Refusal as Refused
+from benchapp.edition.register import rests_on
+from benchapp.edition.stacks import Boards, Stack, apply
+from benchapp.edition.state import Register
+from benchapp.edition.streams import stack_stream
+from benchapp.journal import Draft, Entry, Moment, family
+from benchapp.session.handed_on import drying_of, sheet_id
+from benchapp.session.names import session_id
+from benchapp.session.page import PENDING, Refusal
+from benchapp.session.state import Room, Session
+
+#: Only an action that wrote one of these does anything to a stack.
+CAUSES: Final = ("laid to dry", "taken back")
+
+
+def on_boards(room: Room, boards: Boards, drafts: Sequence[Draft], now: Moment) -> list[Draft]:
+    """What an action's drafts do to the stacks.
+
+    A sheet laid to dry goes on top of its session's open stack, which is begun with the
+    recipe's changes where there is none; an action taken back is taken back there too.
+
+    Args:
+        room: As it was before the action.
+        boards: The stacks of the open sessions.
+        drafts: What the action wrote.
+        now: The clocks.
+    """
+    out: list[Draft] = []
+    for draft in drafts:
+        if family(draft.stream) != "session":
+            continue
+        if draft.kind == "taken back":
+            out += _taken_back(boards, draft.body["action"])
+        elif draft.kind == "laid to dry":
+            s = room.sessions.get(session_id(draft.stream))
+            new = () if s is None else _laid(s, boards, draft.body["impression"], drafts, now)
+            out += new
+            boards = _with(boards, new, now)
+    return out
+
+
+def _laid(s: Session, boards: Boards, ordinal: int, drafts: Sequence[Draft],
+          now: Moment) -> tuple[Draft, ...]:
+    sheet = sheet_id(s.id, ordinal)
+    if any(x.sheet == sheet for other in boards.up for x in other.sheets):
+        return ()  # laid by what time did, before the step was taken back: it lies there still
+    imp = s.impression(ordinal)
+    mark = (None if imp is None else imp.mark) or _mark_in(drafts, ordinal) or ""
+    stack = open_stack(boards, s.id)
+    begun: tuple[Draft, ...] = ()
+    if stack is None:
+        id_ = f"{s.id}.{1 + sum(x.startswith(f'{s.id}.') for x in boards.stacks)}"
+        name = f"{s.recipe.print.title}, {s.name}"
+        begun = _decided(boards, Begin(id_, name, drying_of(s.recipe)), now)
+        boards = _with(boards, begun, now)
+    else:
+        id_ = stack.id
+    return (*begun, *_decided(boards, Lay(id_, ((sheet, mark),)), now))
+
+
+def open_stack(boards: Boards, session: str) -> Stack | None:
+    """The stack a session lays its sheets into; None: none is begun, or the last is down."""
+    mine = [x for x in boards.up if x.id.startswith(f"{session}.")]
+    return mine[-1] if mine else None
+
+
+def _mark_in(drafts: Iterable[Draft], ordinal: int) -> str | None:
+    """The mark of a sheet pulled and laid in one action."""
+    return next((d.body["mark"] for d in drafts
+                 if d.kind == "pulled" and d.body["impression"] == ordinal), None)
+
+
+def _decided(boards: Boards, action: Begin | Lay, now: Moment) -> tuple[Draft, ...]:
+    """What happened at the press is never turned away for what the boards say of it."""
+    decided = decide_boards(boards, action, now)
+    return () if isinstance(decided, Refused) else decided
+
+
+def _with(boards: Boards, drafts: Iterable[Draft], now: Moment) -> Boards:
+    for d in drafts:
+        boards = apply(boards, Entry(PENDING, d.stream, 0, PENDING, "", d.kind, now, d.body))
+    return boards
+
+
+def _taken_back(boards: Boards, action: str) -> list[Draft]:
+    touched = {e.body["stack"]: None for e in boards.journal if e.action == action}
+    return [Draft(stack_stream(x), "taken back", {"stack": x, "action": action})
+            for x in touched]
+
+
+def pulls_undone(room: Room, drafts: Iterable[Draft]) -> tuple[str, ...]:
+    """The sheets whose pull these drafts take back."""
+    undone = {d.body["action"] for d in drafts if d.kind == "taken back"}
+    return tuple(sheet_id(session_id(e.stream), e.body["impression"]) for e in room.journal
+                 if e.kind == "pulled" and e.action in undone) if undone else ()
+
+
+def held_fast(register: Register, sheets: Iterable[str]) -> Refusal | None:
+    """Why a pull is not taken back: the book has made something of its sheet."""
+    for sheet in sheets:
+        why = rests_on(register, sheet)
+        if why is not None:
+            return Refusal(f"That sheet stays: {why}", "take its number back first")
+    return None

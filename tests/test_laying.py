@@ -1,0 +1,115 @@
+"""Sheets laid to dry join a stack in the same action, and leave it when that is taken back."""
+
+from __future__ import annotations
+
+from benchapp.edition import acts
+from benchapp.edition.boards import TakeDown
+from benchapp.edition.drying import DryStep
+from benchapp.edition.stacks import Boards, replay
+from benchapp.editions import Editions
+from benchapp.session import actions as a
+from benchapp.workshop import Workshop
+from tests.edition_days import PEAR, Studio, pear
+
+DRYING = "  - {do: Change blotters, after: 3 h}\n  - {do: Turn them, every: 1 day, for: 2 days}"
+
+
+def stacks_of(studio: Studio) -> Boards:
+    """The stacks, from the book alone."""
+    return replay(studio.book.entries(streams=studio.book.streams("stack")))
+
+
+def at_the_bench(studio: Studio, text: str = "") -> None:
+    """A day begun, its `before` done, and sheets pulled until two lie in a stack."""
+    assert studio.workshop.open_session("three-steps", text or pear(drying=DRYING)).ok
+    while not any(len(x.lying) == 2 for x in stacks_of(studio).stacks.values()):
+        studio.clock.advance(120_000)
+        assert studio.workshop.do(a.GoOn()).ok
+
+
+def test_a_day_lies_in_one_stack_with_the_changes_of_its_recipe() -> None:
+    """Every sheet in the order laid, each in the action in which it was laid to dry."""
+    studio = Studio()
+    day = studio.day(pear(drying=DRYING), 2)
+    (stack,) = stacks_of(studio).stacks.values()
+    assert (stack.id, stack.name) == (f"{day}.1", "Pear on a Sill, 2026-05-03")
+    assert [x.mark for x in stack.sheets] == ["A4", "A3", "A2", "A1"]
+    assert [x.sheet for x in stack.lying] == [f"{day}#{n}" for n in (1, 2, 3, 4)]
+    assert stack.drying == (DryStep("Change blotters", after_ms=3 * 3_600_000),
+                            DryStep("Turn them", every_ms=86_400_000, for_ms=2 * 86_400_000))
+    entries = studio.book.entries()
+    laid = [e.action for e in entries if e.kind == "laid"]
+    assert laid == [e.action for e in entries if e.kind == "laid to dry"]
+
+
+def test_two_days_lie_in_two_stacks() -> None:
+    """The second day's sheets do not put off the changes of the first."""
+    studio = Studio()
+    studio.day(wanted=1)
+    studio.day(wanted=1)
+    assert [[x.mark for x in s.lying] for s in stacks_of(studio).stacks.values()] == [
+        ["A1", "A2", "A3"], ["B1", "B2", "B3"]]
+
+
+def test_a_tread_taken_back_takes_its_sheet_out_of_the_stack() -> None:
+    """And the next tread lays it again, on top, once."""
+    studio = Studio()
+    at_the_bench(studio)
+    assert studio.workshop.do(a.TakeBack()).ok
+    assert [[x.mark for x in s.sheets] for s in stacks_of(studio).up] == [["A1"]]
+    studio.clock.advance(60_000)
+    assert studio.workshop.do(a.GoOn()).ok
+    assert [[x.mark for x in s.sheets] for s in stacks_of(studio).up] == [["A2", "A1"]]
+
+
+def test_the_stack_goes_on_after_the_program_was_away() -> None:
+    """A new program lays into the stack that is there, not into another."""
+    studio = Studio()
+    at_the_bench(studio)
+    studio.workshop = Workshop(studio.book, studio.clock)
+    assert studio.workshop.resume_session(studio.book.sessions()[-1]).ok
+    while len(next(iter(stacks_of(studio).stacks.values())).lying) < 3:
+        studio.clock.advance(120_000)
+        assert studio.workshop.do(a.GoOn()).ok
+    assert len(stacks_of(studio).stacks) == 1
+
+
+def test_a_stack_taken_down_in_the_middle_of_a_day_is_followed_by_another() -> None:
+    """What is laid after it begins a second one of the same session."""
+    studio = Studio()
+    at_the_bench(studio)
+    editions = Editions(studio.book, studio.clock)
+    assert editions.on_boards(TakeDown(next(iter(editions.boards.stacks)))).ok
+    while len(stacks_of(studio).stacks) < 2:
+        studio.clock.advance(120_000)
+        assert studio.workshop.do(a.GoOn()).ok
+    second = list(stacks_of(studio).stacks.values())[1]
+    assert second.id.endswith(".2")
+    assert [x.mark for x in second.sheets] == ["A3"]
+
+
+def test_a_pull_is_not_taken_back_once_its_sheet_has_a_number() -> None:
+    """The number was given meanwhile: the pull stays, and why is said."""
+    studio = Studio()
+    workshop = studio.workshop
+    assert workshop.open_session("three-steps", pear()).ok
+    while not any(i.pulled for i in workshop.room.session.impressions):
+        studio.clock.advance(120_000)
+        assert workshop.do(a.GoOn()).ok
+    sheet = f"{workshop.room.session.id}#1"
+    editions = Editions(studio.book, studio.clock)
+    assert editions.do(acts.GiveProof(PEAR, sheet, "AP")).ok
+    refused = workshop.do(a.TakeBack()).refusal
+    assert str(refused) == ("That sheet stays: it is AP I/I of Pear on a Sill; "
+                            "take its number back first")
+    assert editions.do(acts.TakeNumberBack(PEAR, sheet)).ok
+    assert workshop.do(a.TakeBack()).ok
+    assert not any(i.pulled for i in workshop.room.session.impressions)
+
+
+def test_the_book_stays_whole() -> None:
+    """The chains of entries hold over all streams."""
+    studio = Studio()
+    at_the_bench(studio)
+    assert studio.workshop.do(a.TakeBack()).ok
+    assert studio.book.verify() == []
