@@ -24,6 +24,8 @@ REST_READINGS: Final = 8
 #: Today, where readings are of days.
 TODAY: Final = -1
 _ROUNDS: Final = 8
+#: t ÷ z at the ninetieth of a hundred is about 1 + (z² + 1) ÷ 4 ÷ degrees of freedom.
+_T_80: Final = 0.66
 
 Matrix = list[list[float]]
 
@@ -94,7 +96,9 @@ def learn(readings: Sequence[Reading]) -> Pace:
     pace, rest = PACE_SD**2, REST_SD**2
     for _ in range(_ROUNDS):
         pace, rest = facts.better(pace, rest)
-    return _pace(facts, pace, rest)
+    # A spread known from few days is less than known: Student's t, at the ends of 80 %.
+    wider = 1 + _T_80 / (PACE_DAYS + len(facts.days))
+    return _pace(facts, pace, rest, wider)
 
 
 def given(readings: Sequence[Reading], pace_sd: float, rest_sd: float) -> Pace:
@@ -102,8 +106,8 @@ def given(readings: Sequence[Reading], pace_sd: float, rest_sd: float) -> Pace:
     return _pace(_Facts(readings), pace_sd**2, rest_sd**2)
 
 
-def _pace(facts: _Facts, pace: float, rest: float) -> Pace:
-    mean, cov = facts.today(pace, rest)
+def _pace(facts: _Facts, pace: float, rest: float, wider: float = 1.0) -> Pace:
+    mean, cov = facts.today(pace, rest, wider)
     return Pace(tuple(facts.steps), tuple(mean), tuple(map(tuple, root(cov))), sqrt(rest),
                 OFFSET_SD, len(facts.days), len(facts.readings))
 
@@ -124,7 +128,8 @@ class _Facts:
             self.count[d][i] += 1
             self.total[d][i] += y
 
-    def today(self, pace: float, rest: float) -> tuple[list[float], Matrix]:
+    def today(self, pace: float, rest: float,
+              wider: float = 1.0) -> tuple[list[float], Matrix]:
         """Mean and covariance of the offsets and today's pace; the paces of other days summed out.
         """
         size = len(self.steps)
@@ -137,7 +142,7 @@ class _Facts:
                 precise[i][i] += n[i] / rest
                 right[i] += self.total[d][i] / rest
         now, told = self.count[TODAY], self.total[TODAY]
-        precise[size][size] = 1 / pace + sum(now) / rest
+        precise[size][size] = 1 / (pace * wider * wider) + sum(now) / rest
         right[size] = sum(told) / rest
         for i in range(size):
             precise[i][size] = precise[size][i] = now[i] / rest
