@@ -351,7 +351,7 @@ def test_version_and_help_are_true(call: Call) -> None:
     told = call("--help").out
     for name in CALLS:
         if name is not None:
-            assert re.search(rf"^    {name} ", told, re.MULTILINE), name
+            assert re.search(rf"^    {name}\s", told, re.MULTILINE), name
             assert call(name, "--help").out.startswith(f"usage: benchapp {name}")
     assert set(make().commands) | {None} == set(CALLS)
 

@@ -281,3 +281,13 @@ def test_an_edition_is_declared_where_no_recipe_says_how_large(home: Path, call:
     assert (said["size"], said["proofs"]["AP"]["inside"], said["next"]) == (6, True, 1)
     assert call("--book", book_, "number", "B3", "1").code == 0
     assert call("--book", book_, "number", "A3", "1").code == 0
+
+
+def test_a_review_says_what_each_sheet_became(numbered: Path, call: Call) -> None:
+    """The kind, and what stands on it; a sheet not sorted has none."""
+    assert call("--book", str(numbered), "number", "A4", "--as", "AP").code == 0
+    found = call("--book", str(numbered), "review", "--json").json
+    assert [(i["mark"], i["kind"], i["label"]) for i in found["impressions"][2:5]] == [
+        ("A3", "edition", "2/5"), ("A4", "AP", "AP I/I"), ("A5", None, None)]
+    assert "A3   edition (by rule) · 2/5 · not judged" in call("--book", str(numbered),
+                                                               "review").out

@@ -69,7 +69,8 @@ def _chosen(book: Book, names: list[str]) -> list[SessionRow]:
 def _reviews(book: Book, rows: Iterable[SessionRow]) -> Iterator[dict[str, Any]]:
     """Each session read back with the packs its sheets came from, one after the other."""
     for row in rows:
-        yield review(book.entries(streams=[row.stream, *_packs(book, row)]), row.id)
+        yield review(book.entries(streams=[row.stream, *_packs(book, row),
+                                           *book.streams("print")]), row.id)
 
 
 def _packs(book: Book, row: SessionRow) -> set[str]:

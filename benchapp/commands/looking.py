@@ -49,7 +49,8 @@ def listed(book: Book) -> list[dict[str, Any]]:
 
 def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
     """One session of a book read back, with the packs its sheets came from."""
-    return read_back(book.entries(streams=[row.stream, *book.streams("pack")]), row.id)
+    others = [*book.streams("pack"), *book.streams("print")]
+    return read_back(book.entries(streams=[row.stream, *others]), row.id)
 
 
 def _session(book: Book, row: SessionRow) -> dict[str, Any]:

@@ -111,7 +111,7 @@ def _table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozense
 def _sheets(r: Mapping[str, Any]) -> str:
     if not r["impressions"]:
         return ""
-    rows = [[text(i["mark"]), text(" ".join(filter(None, (i["for"], i["state"])))),
+    rows = [[text(i["mark"]), text(i["label"] or " ".join(filter(None, (i["for"], i["state"])))),
              text(i["verdict"] or "not judged"),
              text("not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]),
              _said(i), _paper(i)] for i in r["impressions"]]

@@ -10,6 +10,8 @@ from collections.abc import Iterable, Mapping
 from textwrap import wrap
 from typing import Any, Final
 
+from benchapp.edition import register
+from benchapp.edition.numbers import label
 from benchapp.edition.packs import Pack
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
@@ -18,6 +20,7 @@ from benchapp.papers.review_day import by_step, hours, papers, timeline
 from benchapp.quantities import minutes_text
 from benchapp.session.counting import counting, counts, pulled
 from benchapp.session.fold import replay
+from benchapp.session.handed_on import of_sheet
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.shape import WASH
@@ -33,7 +36,7 @@ def review(entries: Iterable[Entry], session: str) -> Review:
     """The session of that id, read back.
 
     Args:
-        entries: Its stream and those of the packs, in the order of the book.
+        entries: Its stream, those of the packs and those of prints, in the order of the book.
         session: Its id, as its stream has it.
 
     Returns:
@@ -44,8 +47,10 @@ def review(entries: Iterable[Entry], session: str) -> Review:
     Raises:
         KeyError: The entries hold no such session.
     """
-    room = replay(entries)
+    told = tuple(entries)
+    room = replay(told)
     s = room.sessions[session]
+    became = _became(told, s)
     names = {i.ordinal: i for i in s.impressions}
     works = _works(s)
     packs = [p for p in room.packs.values() if _touched(s, p)]
@@ -55,7 +60,7 @@ def review(entries: Iterable[Entry], session: str) -> Review:
         "state": "open" if s.closed is None else "closed", "opened_at": iso(s.opened),
         "closed_at": _at(s.closed), "wanted": s.wanted, "pulled": pulled(s),
         "counting": counting(s),
-        "impressions": [_impression(room, s, i) for i in sorted(
+        "impressions": [_impression(room, s, i, became.get(i.ordinal)) for i in sorted(
             (i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)],
         "tries": [_try(i) for i in s.impressions if not i.pulled and i.ended is not None],
         "steps": [_step(room, s, names, w) for w in works],
@@ -88,11 +93,24 @@ def _seconds(ms: int) -> int | float:
     return ms // 1000 if ms % 1000 == 0 else ms / 1000
 
 
-def _impression(room: Room, s: Session, i: Impression) -> Review:
+def _became(entries: Iterable[Entry], s: Session) -> dict[int, tuple[str, str]]:
+    """What each sheet became at sorting: the kind, and what stands on it in pencil."""
+    out = {}
+    for e in register.replay(entries, "").editions.values():
+        for h in e.holdings.values():
+            of = of_sheet(h.sheet)
+            if h.bears is not None and of is not None and of[0] == s.id:
+                out[of[1]] = h.bears.kind, label(e, h.bears)
+    return out
+
+
+def _impression(room: Room, s: Session, i: Impression,
+                became: tuple[str, str] | None) -> Review:
     pulls = [{"plate": plate, "at": _at(p.at)} for p in i.pulls for plate in p.plates]
     return {
         "number": i.number, "mark": i.mark, "for": i.purpose, "for_by": i.purpose_by,
-        "state": i.state, "kind": None, "verdict": i.verdict, "counts": counts(s, i),
+        "state": i.state, "kind": became and became[0], "label": became and became[1],
+        "verdict": i.verdict, "counts": counts(s, i),
         "tags": list(i.tags), "notes": list(i.notes),
         "readings": [{"name": r.name, "value": figure(r.value), "unit": r.unit}
                      for r in i.readings],
@@ -176,7 +194,9 @@ def review_text(r: Review) -> list[str]:
     if r["settings"]:
         out += ["", "Settings", *(f"  {x['name']}: {x['value']} (from no. {x['since']} on)"
                                   for x in r["settings"])]
-    out += ["", "Where the time went", *_time_lines(r["steps"]), *_hours_lines(r["hours"])]
+    out += ["", "Where the time went", *_time_lines(r["steps"])]
+    if words := hours_words(r["hours"]):
+        out.append(f"  {words}")
     if r["changes"]:
         out += ["", "Changed between pulls, and seen",
                 *(f"  {x['sentence']}" for x in r["changes"])]
@@ -199,7 +219,8 @@ def _sheet_lines(i: Review) -> list[str]:
     when = "time not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]
     again = " · look again" if i["look_again"] else ""
     ended = f" · {i['ended']}" if i["ended"] else ""
-    return [f"  {i['mark']:<5}{purpose}{rule} · {i['verdict'] or 'not judged'} · {when}"
+    became = f" · {i['label']}" if i["label"] else ""
+    return [f"  {i['mark']:<5}{purpose}{rule}{became} · {i['verdict'] or 'not judged'} · {when}"
             f"{ended}{again}{_tail(i)}"]
 
 
@@ -216,13 +237,13 @@ def _drift_lines(x: Review) -> list[str]:
     return [f"  {x['sentence']}", *wrap(row, 76, initial_indent="    ", subsequent_indent="    ")]
 
 
-def _hours_lines(h: Review) -> list[str]:
+def hours_words(h: Review) -> str:
     """The day as a whole: hands at work, waiting, idle, paused; what was none is not said."""
     parts = [f"{_length(h[f'{name}_seconds'])} {words}" for name, words in (
         ("hands", "at work"), ("waiting", "waiting"), ("idle", "idle"), ("paused", "paused"))
         if h[f"{name}_seconds"] >= 1]
     about = "" if h["exact"] else "≈ "
-    return [f"  The day, {about}{_length(h['day_seconds'])}: {', '.join(parts)}"] if parts else []
+    return f"The day, {about}{_length(h['day_seconds'])}: {', '.join(parts)}" if parts else ""
 
 
 def _time_lines(steps: list[Review]) -> list[str]:

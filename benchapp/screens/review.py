@@ -9,8 +9,15 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.papers.review import review
-from benchapp.quantities import minutes_text
 from benchapp.screens.page_base import WIDE, Head, PageBase
+from benchapp.screens.review_parts import (
+    change_rows,
+    drift_rows,
+    long,
+    standard_rows,
+    time_rows,
+    timeline_rows,
+)
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit, wrapped
@@ -51,7 +58,8 @@ class ReviewScreen(PageBase):
             self.query_one(Head).set(Shown("Review"))
             return
         book = self.workshop.book
-        found = review(book.entries(streams=[f"session/{id_}", *book.streams("pack")]), id_)
+        found = review(book.entries(streams=[f"session/{id_}", *book.streams("pack"),
+                                               *book.streams("print")]), id_)
         self._found = found
         self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
                                  visible(found["state"]))
@@ -89,6 +97,12 @@ def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
     wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
     closed = "still open" if r["closed_at"] is None else f"closed {_when(r['closed_at'])}"
     parts = {
+        "The day, place by place": timeline_rows(r, across),
+        "Where the time went": time_rows(r, across),
+        "Changed between pulls, and what was seen (no proof)": list(
+            change_rows(r["changes"], across)),
+        "Against the standard, sheet by sheet": [
+            row for x in r["drift"] for row in standard_rows(x, across)],
         "Sheets": [y for x in r["impressions"] for y in _sheet(x, across)],
         "Tries that gave no sheet": lines(f"{x['how']}{_said(x)}" for x in r["tries"]),
         "Notes of the session": lines(f"“{n}”" for n in r["notes"]),
@@ -100,7 +114,7 @@ def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
         "Damp paper": lines(map(_pack, r["packs"])),
         "Facts of the day": [_fact(x) for x in r["musts"]],
         "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
-        "What time did": lines(f"{_clock(x['at'])}  {x['what']}, {_long(x['seconds'])}"
+        "What time did": lines(f"{_clock(x['at'])}  {x['what']}, {long(x['seconds'])}"
                                for x in r["jumps"]),
         "Helpers": lines(r["helpers"]),
         "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r["steps"]],
@@ -111,14 +125,10 @@ def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
                  "quiet"),
         *wrapped(f"pulled {r['pulled']} · counting {r['counting']}{wanted}", across),
         *(wrapped(f"left off: {r['left_off']}", across, "wash") if r["left_off"] else ()),
+        *drift_rows(r["drift"], across),
     ]
     return head + [row for name, rows in parts.items() if rows for row in (
         Row(), Row(((visible(name), "strong"),), heading=True), *rows)]
-
-
-def _long(seconds: float) -> str:
-    """A length, with its sign where time was set back."""
-    return ("-" if seconds < 0 else "") + minutes_text(int(abs(seconds) * 1000))
 
 
 def _sheet(x: dict[str, Any], across: int) -> list[Row]:
@@ -162,7 +172,7 @@ def _fact(x: dict[str, Any]) -> Row:
 
 def _step(x: dict[str, Any], *, wide: bool) -> Row:
     seconds = x["seconds"]
-    took = "not taken" if seconds is None else _long(seconds)
+    took = "not taken" if seconds is None else long(seconds)
     about = "≈ " if seconds is not None and not x["exact"] else ""
     no = "" if x["impression"] is None else f"no. {x['impression']}"
     again = f" · attempt {x['attempt']}" if x["attempt"] > 1 else ""
