@@ -88,7 +88,7 @@ def test_the_review_opens_on_the_last_session_and_scrolls() -> None:
 
     async def work() -> None:
         async with screens(shop, over="review") as here:
-            await here.shows("Review of 2026-05-03", "Sheets")
+            await here.shows("Review of 2026-05-03", "Where the time went")
             await here.press("end")
             await here.shows("Rags", "▲")
             await here.press("home")

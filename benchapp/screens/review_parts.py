@@ -1,0 +1,173 @@
+"""The parts of a review that are told in figures: drift, the day by place, time, changes. Pure.
+
+Shapes and signs carry everything, colour only repeats it; each part fits 76 cells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
+from typing import Any, Final
+
+from benchapp.papers.charts import braille, numbers
+from benchapp.papers.life import chart
+from benchapp.papers.review import hours_words
+from benchapp.quantities import minutes_text
+from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
+from benchapp.shown import Shown, visible
+
+Values = dict[str, Any]
+_NAME: Final = 13
+#: A chart is not drawn of fewer readings: the row of them says it all.
+_DRAWN_FROM: Final = 4
+_CHART_ROWS: Final = 6
+#: Cells between two times on the axis, at least: the time itself and a gap.
+_TICK: Final = 8
+_LEGEND: Final = "━ not for one impression   3── for impression 3, from its number on"
+_STEPS_MIN: Final = (5, 10, 15, 30, 60, 120, 240, 480, 1440)
+
+
+def long(seconds: float) -> str:
+    """A length, with its sign where time was set back."""
+    return ("-" if seconds < 0 else "") + minutes_text(int(abs(seconds) * 1000))
+
+
+# -- against the standard -----------------------------------------------------------------------
+
+
+def drift_rows(found: Sequence[Values], across: int) -> list[Row]:
+    """One sentence a reading, those that found something first and marked."""
+    ordered = sorted(found, key=lambda x: not _moves(x))
+    return [row for x in ordered for row in wrapped(
+        x["sentence"], across, "wash" if _moves(x) else "quiet",
+        first=((Shown("! " if _moves(x) else "  "), "wash"),))]
+
+
+def _moves(x: Values) -> bool:
+    return x["direction"] in ("falling", "rising")
+
+
+def standard_rows(x: Values, across: int) -> list[Row]:
+    """One reading: every value by the number of its sheet, what else is told, and the chart."""
+    drawn = chart(x)
+    out = wrapped(x["name"], across, "strong")
+    out += [Row(((line, "text"),)) for line in numbers(drawn, across)]
+    for note in x.get("notes", ()):
+        out += wrapped(note, across, "quiet")
+    life = x.get("life")
+    if life is not None:
+        out += wrapped(f"The recipe expects {life} impressions of the plate", across, "quiet")
+    if len(x["values"]) >= _DRAWN_FROM:
+        # The name stands above already; the chart's own line of it is left out.
+        out += [Row(((line, "text"),)) for line in braille(drawn, across, _CHART_ROWS)[1:]]
+    return out
+
+
+# -- the day by place ---------------------------------------------------------------------------
+
+
+def timeline_rows(r: Values, across: int) -> list[Row]:
+    """One line for the hands, one a place: when something was on it, and for which impression.
+
+    ━ stands for work of no impression; an impression's number stands where it begins and ─
+    goes on from it. What was in the water before the day began comes in at the left edge.
+    """
+    begin = datetime.fromisoformat(r["opened_at"])
+    end = begin + timedelta(seconds=max(60.0, float(r["hours"]["day_seconds"])))
+    cells = max(16, across - _NAME - 1)
+    rows = [row for row in r["timeline"] if row["bars"]]
+    if not rows:
+        return []
+    axis: list[Span] = [(Shown(" " * _NAME), "quiet"), (_axis(begin, end, cells), "quiet")]
+    return [Row(tuple(axis)), *(_place(row, begin, end, cells) for row in rows),
+            *wrapped(_LEGEND, across, "quiet")]
+
+
+def _place(row: Values, begin: datetime, end: datetime, cells: int) -> Row:
+    line = [" "] * cells
+    heads: list[tuple[int, str]] = []
+    last: int | None = None
+    for bar in sorted(row["bars"], key=lambda b: str(b["from"])):
+        first, after = _cells(bar, begin, end, cells)
+        number = bar["impression"]
+        line[first:after] = ("━" if number is None else "─") * (after - first)
+        if number is not None and number != last:
+            heads.append((first, str(number)))
+        last = number
+    free = 0
+    for at, number in sorted(heads):
+        if at >= free and at + len(number) <= cells:
+            line[at : at + len(number)] = number
+            free = at + len(number) + 1
+    name = fit(visible(row["row"]), _NAME - 1)
+    return Row(((name, "quiet"), (Shown(" "), "quiet"), (Shown("".join(line).rstrip()), "text")))
+
+
+def _cells(bar: Values, begin: datetime, end: datetime, cells: int) -> tuple[int, int]:
+    """The first cell of a bar and the one after its last; one cell at least."""
+    start = datetime.fromisoformat(bar["from"])
+    stop = end if bar["to"] is None else datetime.fromisoformat(bar["to"])
+    whole = (end - begin).total_seconds()
+    first, after = (min(cells, max(0, round((at - begin).total_seconds() / whole * cells)))
+                    for at in (start, max(start, stop)))
+    first = min(first, cells - 1)
+    return first, max(first + 1, after)
+
+
+def _axis(begin: datetime, end: datetime, cells: int) -> Shown:
+    """Whole times of day over the line, as many as have room."""
+    minutes = (end - begin).total_seconds() / 60
+    step = next((s for s in _STEPS_MIN if s * cells / minutes >= _TICK), _STEPS_MIN[-1])
+    line = [" "] * cells
+    midnight = begin.replace(hour=0, minute=0, second=0, microsecond=0)
+    at = midnight + timedelta(minutes=step)
+    while at <= end:
+        cell = round((at - begin).total_seconds() / 60 / minutes * cells)
+        text = f"╷{at:%H:%M}"
+        if at >= begin and cell + len(text) <= cells:
+            line[cell : cell + len(text)] = text
+        at += timedelta(minutes=step)
+    return Shown("".join(line).rstrip())
+
+
+# -- where the time went ------------------------------------------------------------------------
+
+
+def time_rows(r: Values, across: int) -> list[Row]:
+    """The day, then each step of the hands: how often, its middle time beside the recipe's."""
+    steps = [x for x in r["by_step"] if x["times"] or x["not_taken"]]
+    words = hours_words(r["hours"])
+    out = wrapped(words, across) if words else []
+    if not steps:
+        return out
+    name = max(14, across - 50)
+    heads = ("step", name), ("times", 8), ("middle", 11), ("recipe", 10), ("", 11), ("in all", 9)
+    out.append(Row(tuple((fit(Shown(text), cells), "quiet") for text, cells in heads)))
+    return out + [_step(x, name) for x in steps]
+
+
+def _step(x: Values, name: int) -> Row:
+    recipe, over, middle = x["recipe"], x["over_usual_seconds"], x["middle_seconds"]
+    meant = "" if recipe is None else long(recipe["usual"])
+    slow = recipe is not None and middle is not None and middle > recipe["high"]
+    quick = recipe is not None and middle is not None and middle < recipe["low"]
+    beside = "" if over is None or abs(over) < 1 else f"{'+' if over > 0 else '-'}{long(abs(over))}"
+    role: Role = "wash" if slow or quick else "quiet"
+    sign = "▲ " if slow else "▽ " if quick else ""
+    times = f"{x['times']}" + (f" of {x['times'] + x['not_taken']}" if x["not_taken"] else "")
+    return Row((
+        (fit(visible(x["step"]), name - 1), "text"), (Shown(" "), "text"),
+        (fit(visible(times), 8), "text"),
+        (fit(visible("not taken" if middle is None else long(middle)), 11),
+         "quiet" if middle is None else "text"),
+        (fit(visible(meant), 10), "quiet"), (fit(visible(sign + beside), 11), role),
+        (visible(long(x["total_seconds"]) if x["times"] else ""), "text")))
+
+
+# -- what followed ------------------------------------------------------------------------------
+
+
+def change_rows(changes: Sequence[Values], across: int) -> Iterator[Row]:
+    """Each change between two pulls with what was seen; the heading says it is no proof."""
+    for x in changes:
+        yield from wrapped(x["sentence"], across, first=((Shown("· "), "quiet"),))
