@@ -128,12 +128,14 @@ class Hearing:
     # -- asked once -----------------------------------------------------------------------
 
     def _may_ask(self) -> bool:
-        """In the Studio, when nothing else stands over it."""
+        """In the Studio, when nothing else stands over it and a day was printed: a fresh home
+        is asked nothing, and calls sound until then."""
         desk = self._desk
         top = f"{type(desk.screen).__module__}.{type(desk.screen).__name__}"
         studio = SCREENS["studio"]
         return (desk.settings.sound == "ask" and desk.asking and desk.workshop.room.clean
-                and top == f"{studio.module}.{studio.cls}" and desk.screen.is_mounted)
+                and top == f"{studio.module}.{studio.cls}" and desk.screen.is_mounted
+                and desk.workshop.book.last_sequence() > 0)
 
     def _ask(self) -> None:
         self._asked = True

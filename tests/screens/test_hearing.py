@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from benchapp import settings as preferences
+from benchapp.book import Book
 from benchapp.calls.awake import NotHeld
 from benchapp.calls.pieces import Trouble
 from benchapp.calls.players import RecordingPlayer
@@ -21,6 +22,7 @@ from benchapp.screens.widgets.flash import Flash, flash_words, stands_ms
 from benchapp.session import actions as a
 from benchapp.settings import Preferences
 from benchapp.shown import Shown
+from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio, run
 from tests.screens.support import until
 from tests.session.support import DAY, INK, LIFT, MIN, PULL, SETTLE, WIPE, Bench, recipe
@@ -207,6 +209,21 @@ def test_the_sound_is_asked_once_in_the_studio_and_kept(key, word, home):
     run(work())
     assert preferences.load().sound == word
     assert "# The sound of calls" in (home / "preferences.yaml").read_text(encoding="utf-8")
+
+
+def test_a_fresh_home_is_asked_nothing(home):
+    """The Studio of a printer who has printed nothing yet is shown as it is."""
+    async def work() -> None:
+        bench = Heard(DAY)
+        bench.shop = Workshop(Book.in_memory(), bench.clock)
+        async with hearing(bench, "studio", replace(OPEN_GATE, sound="ask")) as here:
+            await here.shows("On the shelf")
+            here.app.look_again()
+            await here.pilot.pause(0.3)
+            assert "with sound?" not in here.text
+
+    run(work())
+    assert not home.exists()
 
 
 def test_nothing_is_asked_at_the_bench_nor_without_a_caller(home):
