@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Any, Final, NoReturn
 
 import benchapp
-from benchapp.commands import edition_words, outward_words, reckon_words
+from benchapp.commands import edition_words, outward_words, planning_words, reckon_words
 from benchapp.commands.desk import WrongUse, near
 from benchapp.commands.reckon_read import Figure
 from benchapp.quantities import read_percentage
@@ -23,7 +23,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "switch": ("screened", "switch"),
     "calls": ("trying", "calls"),
     "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
-    **edition_words.CALLS, **outward_words.CALLS,
+    **edition_words.CALLS, **outward_words.CALLS, **planning_words.CALLS,
 }
 
 _SPEED: Final = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)\s*x?")
@@ -187,6 +187,7 @@ _COMMANDS: Final = (
     ("review", "read a session back", _review),
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),
     ("prepare", "a day for so many wanted: tear, damp, mix, press", _prepare),
+    *planning_words.COMMANDS,
     ("reckon", "one question of the day's arithmetic", reckon_words.add),
     *edition_words.COMMANDS,
     *outward_words.COMMANDS,

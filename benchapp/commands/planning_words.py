@@ -1,0 +1,109 @@
+"""The arguments of the command that plans a day, and how a time of day is typed."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from collections.abc import Callable
+from typing import Any, Final
+
+from benchapp.commands.reckon_read import Figure
+from benchapp.quantities import QuantityError, quoted, read_count, read_duration
+
+#: What the command line calls: the module under `commands`, and its function.
+CALLS: Final[dict[str | None, tuple[str, str]]] = {"plan": ("planning", "plan")}
+
+_CLOCK: Final = re.compile(r"([0-9]{1,2}):([0-9]{2})")
+_BREAK: Final = re.compile(r"([0-9:]{1,5})\s+(.{1,80})")
+_TAKEN: Final = re.compile(r"(.{1,60}?)\s+([0-9]{1,2}:[0-9]{2})\s+(.{1,80})")
+_MOST_HOURS: Final = 24
+_LONGEST: Final = 24 * 60 * 60_000
+
+
+def read_clock(text: str) -> int:
+    """A time of day as minutes after midnight; 24:00 is the day's end.
+
+    Raises:
+        QuantityError: It is none.
+    """
+    found = _CLOCK.fullmatch(text.strip()[:100])
+    minutes = 60 * int(found[1]) + int(found[2]) if found else -1
+    if found is None or int(found[2]) > 59 or not 0 <= minutes <= 60 * _MOST_HOURS:
+        raise QuantityError(f"{quoted(text)} is no time of day", "write hours and minutes by the "
+                            "24-hour clock, such as 09:30 or 17:00")
+    return minutes
+
+
+def read_break(text: str) -> tuple[int, int]:
+    """When a break begins, in minutes after midnight, and how many seconds it takes.
+
+    Raises:
+        QuantityError: It is none.
+    """
+    found = _BREAK.fullmatch(text.strip()[:100])
+    if found is None:
+        raise QuantityError(f"{quoted(text)} is no break",
+                            'write when and how long, such as "13:00 45 min"')
+    return read_clock(found[1]), _seconds(found[2])
+
+
+def read_taken(text: str) -> tuple[str, int, int]:
+    """A place, from when others use it (minutes after midnight), and for how many seconds.
+
+    Raises:
+        QuantityError: It is none.
+    """
+    found = _TAKEN.fullmatch(text.strip()[:100])
+    if found is None:
+        raise QuantityError(
+            f"{quoted(text)} is no place taken", "write press, hot plate or tray, when and how "
+            'long, such as "press 11:00 1 h"')
+    return found[1], read_clock(found[2]), _seconds(found[3])
+
+
+def _seconds(text: str) -> int:
+    found = read_duration(text)
+    if not 0 < found.ms <= _LONGEST:
+        raise QuantityError(f"{quoted(text)} is no length inside a day",
+                            "write one such as 45 min or 1 h")
+    return round(found.ms / 1000)
+
+
+def add(one: argparse.ArgumentParser) -> None:
+    """The options of `plan`."""
+    def option(flag: str, read: Callable[[str], Any], metavar: str, help_: str,
+               **more: Any) -> None:
+        one.add_argument(flag, type=Figure(flag, read), metavar=metavar, help=help_, **more)
+
+    one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
+    option("--wanted", read_wanted, "N", "plan what so many that count need, warm-ups too; "
+           "without it, the most pulls that end by --until")
+    one.add_argument("--on", metavar="DATE", default="today",
+                     help="which day: today (if none is named), tomorrow or such as 2026-05-03")
+    option("--from", read_clock, "HH:MM", "when the day begins; it may be past. Without it now, "
+           "or 09:00 of another day", dest="from_")
+    option("--until", read_clock, "HH:MM", "when all must be over, cleaning up too")
+    option("--break", read_break, '"HH:MM TIME"', "lunch or an appointment; may stand several "
+           "times. No work of the hands is cut by it; waits run on", dest="breaks",
+           action="append", default=[])
+    option("--taken", read_taken, '"PLACE HH:MM TIME"', "others use the press, the hot plate or "
+           "the tray; may stand several times", action="append", default=[])
+    one.add_argument("--hands", choices=("1", "2"), metavar="1|2", default="1",
+                     help="how many pairs of hands; the second takes the clean steps")
+    one.add_argument("--json", action="store_true", help="one JSON document")
+
+
+def read_wanted(text: str) -> int:
+    """How many should count.
+
+    Raises:
+        QuantityError: It is no count from 1 up.
+    """
+    found = read_count(text)
+    if found < 1:
+        raise QuantityError(f"{quoted(text)} is no count", "write a whole number from 1 up")
+    return found
+
+
+#: Name, help, and what adds the arguments.
+COMMANDS: Final = (("plan", "plan a day round your hands, and say how sure it is", add),)

@@ -1,0 +1,143 @@
+"""A planned day as it is told and as plain values: the plain sentence first. Pure.
+
+`clock` turns seconds from the plan's zero into a time of day; only the edge knows the zero.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from textwrap import wrap
+from typing import Any, Final
+
+from benchapp.papers.plan_rows import rows
+from benchapp.reckon.chances import in_fives
+from benchapp.reckon.loads import Bottleneck
+from benchapp.session.planning_day import Day, DayPlan
+from benchapp.session.planning_told import alarms, figures, warnings
+from benchapp.session.what_if import Fit, headline, helper_words, likely
+
+Clock = Callable[[int], str]
+
+_LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
+
+
+@dataclass(frozen=True, slots=True)
+class DayTold:
+    """A planned day and what was asked.
+
+    Attributes:
+        title / artist: Of the print.
+        on: The day, as it is said.
+        day / plan: What was planned, and its plan.
+        clock: The time of day of a second of the plan.
+        until: The window's end in seconds, where one was given.
+        fit: What fits into the window.
+        wanted / pulls: How many should count, and the pulls that takes; None where not asked.
+        chances: Of numbers of pulls, to be done by the window's end.
+        interval: Between what seconds the end falls, four days in five.
+        behind: What the times rest on, in words.
+    """
+
+    title: str
+    artist: str
+    on: str
+    day: Day
+    plan: DayPlan
+    clock: Clock
+    until: int | None
+    fit: Fit | None
+    wanted: int | None
+    pulls: int | None
+    chances: Mapping[int, float]
+    interval: tuple[int, int]
+    behind: str
+
+
+def plan_json(told: DayTold) -> dict[str, Any]:
+    """The day as JSON values: times of day HH:MM, chances from 0 to 1 in steps of 0.05."""
+    found = figures(told.plan, None if told.fit is None else told.fit.fits, told.chances,
+                    told.clock)
+    return {
+        **found, "print": told.title, "artist": told.artist, "on": told.on,
+        "from": told.clock(0), "until": None if told.until is None else told.clock(told.until),
+        "wanted": told.wanted, "pulls": told.pulls,
+        "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
+        "sentence": sentence(told), "warnings": list(warnings(told.plan, told.clock)),
+    }
+
+
+def plan_text(told: DayTold, columns: int, *, plain: bool = False) -> list[str]:
+    """The day as lines; texts are the printer's own, not yet made visible.
+
+    Args:
+        told: The day.
+        columns: Cells a line of the drawing may take.
+        plain: Draw in ASCII alone.
+    """
+    until = "" if told.until is None else f" to {told.clock(told.until)}"
+    lines = [sentence(told),
+             f"{told.title}, {told.artist} · {told.on}, from {told.clock(0)}{until}"]
+    for head, part in (
+            ("Limits and doubts", list(_doubts(told))),
+            ("Paper", [f"{told.clock(t)}  {words}" for t, words in alarms(told.plan)]),
+            ("What holds the day up", list(_held_up(told))),
+            ("How sure", list(_sure(told)))):
+        if part:
+            lines += ["", head, *(piece for line in part for piece in wrap(
+                line, columns, initial_indent="  ", subsequent_indent="    "))]
+    drawn = rows(told.plan, told.day.jobs[0].shape, told.clock, columns, until=told.until,
+                 plain=plain)
+    return [*lines, "", *drawn]
+
+
+def sentence(told: DayTold) -> str:
+    """The plain first line: `10: likely. An 11th would end 17:19.`"""
+    if told.fit is not None and told.pulls is None:
+        return headline(told.fit, told.chances, told.clock)
+    pulls, wanted = told.pulls or 0, told.wanted or 0
+    more = "" if pulls == wanted else f" with {pulls - wanted} warm-ups more"
+    by = f"{wanted}{more} by {told.clock(told.plan.end)}"
+    if told.until is None or told.fit is None:
+        return f"{by}."
+    fits = told.fit.fits
+    room = f"{fits} {_pulls(fits)} end by {told.clock(told.until)}" if fits else (
+        f"None ends by {told.clock(told.until)}")
+    return f"{by}: {likely(told.chances.get(pulls, 0.0))}. {room}."
+
+
+def _pulls(n: int) -> str:
+    return "pull" if n == 1 else "pulls"
+
+
+def _doubts(told: DayTold) -> Iterable[str]:
+    plan = told.plan
+    yield from warnings(plan, told.clock)
+    yield from plan.contradictions
+    if plan.unknown:
+        yield f"No time is known of {', '.join(plan.unknown)}: planned as none"
+
+
+def _held_up(told: DayTold) -> Iterable[str]:
+    loads = told.plan.loads
+    of = ", ".join(f"{x} {float(loads.of(x)) / 60:.1f}" for x in _LOADS if loads.of(x))
+    yield (f"The {loads.bottleneck}: {float(loads.seconds_each) / 60:.1f} min an impression "
+           f"({of})")
+    if not told.day.helper:
+        yield helper_words(told.day)
+
+
+def _sure(told: DayTold) -> Iterable[str]:
+    if told.until is not None and told.chances:
+        said = "; ".join(f"{n} {_percent(p)}" for n, p in list(told.chances.items())[-6:])
+        yield f"Pulls done by {told.clock(told.until)}: {said}"
+    low, high = told.interval
+    yield (f"All over at {told.clock(told.plan.end)} as planned; between {told.clock(low)} and "
+           f"{told.clock(high)} on four days of five")
+    yield told.behind[:1].upper() + told.behind[1:]
+
+
+def _percent(part: float) -> str:
+    """To the nearest 5 in a hundred: nothing is quite sure, nor quite out of the question."""
+    five = in_fives(part)
+    return "under 5 %" if five == 0 else "over 95 %" if five == 100 else f"{five} %"

@@ -1,0 +1,207 @@
+"""`benchapp plan`: the worked day, what it says in words and as JSON, and what it turns away."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from benchapp.book import Book
+from benchapp.cli import main
+from benchapp.clock import FakeClock
+from benchapp.files import book_file
+from benchapp.session import actions as a
+from benchapp.shown import width
+from benchapp.workshop import Workshop
+from tests.session.plans import UNLIMITED, WORKED
+
+MIN = 60_000
+DAY = ("--on", "2026-05-03", "--from", "09:30", "--until", "17:00")
+#: Minutes by step, all over the recipe's; where no hands are at work it warms, then is wiped.
+SLOW = {"before.1": 25, "each.1": 13, "wash": 1, "each.4": 5, "each.5": 4, "each.6": 3}
+LUNCH = ("--break", "13:00 45 min")
+
+
+@pytest.fixture
+def worked(tmp_path: Path) -> str:
+    """The worked day's recipe as a file."""
+    path = tmp_path / "slack-water.yaml"
+    path.write_text(WORKED, encoding="utf-8")
+    return str(path)
+
+
+def told(capsys, *words: str) -> dict:
+    """The JSON document of one plan."""
+    assert main(["plan", *words, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert isinstance(found, dict)
+    return found
+
+
+def lines(capsys, *words: str) -> list[str]:
+    """The text of one plan."""
+    assert main(["plan", *words]) == 0
+    return capsys.readouterr().out.splitlines()
+
+
+def refused(capsys, *words: str) -> str:
+    """What a call that is wrongly used is told."""
+    assert main(["plan", *words]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    return err
+
+
+@pytest.mark.parametrize(("more", "fits", "finish"), [
+    (LUNCH, 10, "16:47"), (("--break", "13:05 45 min"), 11, "16:52"),
+    ((*LUNCH, "--hands", "2"), 10, "16:47"),
+], ids=["lunch at one", "lunch 5 min later", "two pairs of hands"])
+def test_the_worked_day_through_the_command(worked, capsys, more, fits, finish):
+    """Ends proved by CP-SAT: minute 437 for 10; 442 for 11 with lunch later; a helper wins none."""
+    found = told(capsys, worked, *DAY, *more)
+    assert (found["fits"], found["finish"], found["broken"]) == (fits, finish, [])
+    assert (found["minutes_each"], found["bottleneck"]) == (32.0, "plate")
+    assert found["packs"] == []
+
+
+def test_without_the_limits_eleven_fit(tmp_path, capsys):
+    """Minute 440, with a print lying on the plate through lunch (CP-SAT)."""
+    path = tmp_path / "free.yaml"
+    path.write_text(UNLIMITED, encoding="utf-8")
+    found = told(capsys, str(path), *DAY, *LUNCH)
+    assert (found["fits"], found["finish"]) == (11, "16:50")
+
+
+def test_the_first_line_is_the_plain_one(worked, capsys):
+    """How many, how surely, and when one more would end: 469 minutes after 09:30."""
+    found = lines(capsys, worked, *DAY, *LUNCH)
+    assert re.fullmatch(r"10: [a-z ]+\. An 11th would end 17:19\.", found[0])
+    assert "A second pair of hands gains nothing: the plate is the bottleneck." in "\n".join(found)
+    assert any("no day of this print yet" in line for line in found)
+
+
+def test_chances_fall_and_count_pulls(worked, capsys):
+    """Chances are by number of pulls, in steps of 5 in a hundred, never rising with the number."""
+    found = told(capsys, worked, *DAY, *LUNCH)["chances"]
+    assert {"1", "10", "11", "12"} <= set(found)
+    given = [found[n] for n in sorted(found, key=int)]
+    assert given == sorted(given, reverse=True)
+    assert all(0 <= p <= 1 and round(p * 100) % 5 == 0 for p in given)
+
+
+def test_wanted_takes_two_warm_ups_more(worked, capsys):
+    """Eight that count are ten pulls, whose plan ends 16:47 (CP-SAT); a window is not needed."""
+    found = told(capsys, worked, "--wanted", "8", "--from", "09:30", *LUNCH)
+    assert (found["pulls"], found["wanted"], found["finish"]) == (10, 8, "16:47")
+    assert (found["fits"], found["chances"]) == (None, {})
+    first = lines(capsys, worked, "--wanted", "8", "--from", "09:30", *LUNCH)[0]
+    assert first == "8 with 2 warm-ups more by 16:47."
+
+
+def test_wanted_beyond_the_window_says_what_ends_in_it(worked, capsys):
+    """Far more than fit are planned all the same, with their chance and what fits."""
+    found = told(capsys, worked, *DAY, *LUNCH, "--wanted", "14")
+    assert (found["fits"], found["pulls"]) == (10, 16)
+    assert found["chances"]["16"] == 0
+    assert found["finish"] > "17:00"
+    first = lines(capsys, worked, *DAY, *LUNCH, "--wanted", "14")[0]
+    assert first == (f"14 with 2 warm-ups more by {found['finish']}: hardly to be had. "
+                     "10 pulls end by 17:00.")
+
+
+def test_a_window_too_short_for_one(worked, capsys):
+    """None fits: that is said, and when the first would end (20 + 34 + 20 min)."""
+    found = told(capsys, worked, "--from", "09:30", "--until", "10:00")
+    assert (found["fits"], found["finish"]) == (0, "10:44")
+    assert lines(capsys, worked, "--from", "09:30", "--until", "10:00")[0] == (
+        "None fits. A 1st would end 10:44.")
+
+
+def test_packs_are_a_list_to_set_alarms_by(capsys):
+    """Each pack goes in, comes out after its soak, and holds at most the recipe's six sheets."""
+    day = ("weigh-house", "--on", "2026-05-03", "--from", "08:30", "--until", "17:00", *LUNCH)
+    found = told(capsys, *day)
+    assert found["packs"]
+    assert found["fits"] == sum(p["sheets"] for p in found["packs"])
+    assert all(p["in"] < p["out"] < p["ready"] and p["sheets"] <= 6 for p in found["packs"])
+    text = lines(capsys, *day)
+    for n, pack in enumerate(found["packs"], 1):
+        assert f"  {pack['in']}  Pack {n} in: {pack['sheets']} sheets" in text
+        assert f"  {pack['out']}  Pack {n} out" in text
+
+
+def test_paper_damped_the_evening_before_is_used(capsys):
+    """A pack that lies damp gives its sheets: fewer go in that day."""
+    day = ("weigh-house", "--on", "tomorrow", "--from", "08:30", "--until", "12:00")
+    before = told(capsys, *day)
+    assert main(["damp", "weigh-house", "--sheets", "6"]) == 0
+    capsys.readouterr()
+    after = told(capsys, *day)
+    assert before["packs"][0]["in"] is not None
+    assert after["packs"][0]["in"] is None
+    assert after["packs"][0]["sheets"] == 6
+    assert after["fits"] >= before["fits"]
+
+
+def test_a_taken_press_makes_nothing_sooner(worked, capsys):
+    """Nothing is pulled while others have the press, and the day ends no sooner."""
+    free = told(capsys, worked, *DAY, *LUNCH)
+    found = told(capsys, worked, *DAY, *LUNCH, "--taken", "press 11:00 1 h",
+                 "--taken", "press 11:30 30 min")
+    assert found["fits"] <= free["fits"]
+    pulls = [s for s in found["steps"] if s["do"] == "Pull"]
+    assert pulls
+    assert all(s["until"] <= "11:00" or s["from"] >= "12:00" for s in pulls)
+
+
+@pytest.mark.parametrize("columns", [80, 120])
+def test_the_drawing_fits_the_columns(worked, capsys, monkeypatch, columns):
+    """No line of the drawing is wider; each impression's number stands in the plate's row."""
+    monkeypatch.setenv("COLUMNS", str(columns))
+    found = lines(capsys, worked, *DAY, *LUNCH)
+    assert max(map(width, found)) <= columns
+    at = next(i for i, line in enumerate(found) if line.startswith("Hands "))
+    drawn = found[at - 1:]
+    assert max(map(width, drawn)) <= columns
+    assert re.search(r"\b10:00\b.*\b16:00\b", drawn[0])
+    plate = next(line for line in drawn if line.startswith("Plate "))
+    assert re.findall(r"[0-9]+", plate) == [str(n) for n in range(1, 11)]
+
+
+def test_days_of_the_print_teach_the_plan(worked, capsys):
+    """A day slower than the recipe makes a slower plan; what is behind the times is said."""
+    clock = FakeClock()
+    with Book.open(book_file(), write=True, create=True) as book:
+        shop = Workshop(book, clock)
+        shop.open_session("slack-water", WORKED, None)
+        for _ in range(30):
+            session = shop.room.session
+            step = session and session.hand and session.hand.step
+            clock.advance(SLOW.get(step, 19) * MIN)
+            shop.tick()
+            shop.do(a.GoOn())
+    today = told(capsys, worked, *DAY, *LUNCH)
+    assert today["rests_on"].endswith("steps of today")
+    later = told(capsys, worked, "--on", "2026-05-04", *DAY[2:], *LUNCH)
+    assert later["rests_on"] == "from 1 day of this print"
+    assert later["minutes_each"] > 32
+
+
+@pytest.mark.parametrize(("words", "said"), [
+    ((), "--until 17:00"),
+    (("--until", "25:00"), "--until: \"25:00\" is no time of day"),
+    (("--from", "12:00", "--until", "09:00"), "--from 09:30 --until 17:00"),
+    (("--until", "17:00", "--break", "13:00"), '"13:00 45 min"'),
+    (("--until", "17:00", "--break", "13:00 a while"), "--break"),
+    (("--until", "17:00", "--taken", "attic 11:00 1 h"), "there is no place attic"),
+    (("--until", "17:00", "--taken", "press for ever"), '"press 11:00 1 h"'),
+    (("--until", "17:00", "--on", "someday"), "--on: someday is no day"),
+    (("--until", "17:00", "--wanted", "0"), "--wanted"),
+    (("--wanted", "100000"), "no day has"),
+    (("--until", "17:00", "--hands", "3"), "1, 2"),
+])
+def test_what_is_no_day_is_turned_away(worked, capsys, words, said):
+    """The message names the option and what to write instead."""
+    assert said in refused(capsys, worked, *words)
