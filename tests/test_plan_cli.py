@@ -119,6 +119,15 @@ def test_a_window_too_short_for_one(worked, capsys):
         "None fits. A 1st would end 10:44.")
 
 
+def test_a_day_that_runs_past_midnight_says_so(worked, capsys):
+    """The first pull begun at 23:00 is over 74 minutes later, on another day."""
+    day = ("--on", "2026-05-03", "--from", "23:00", "--until", "24:00")
+    found = told(capsys, worked, *day)
+    assert (found["finish"], found["ends_on"]) == ("00:14", "2026-05-04")
+    assert "  It runs on past midnight: all over on 2026-05-04 at 00:14" in lines(
+        capsys, worked, *day)
+
+
 def test_packs_are_a_list_to_set_alarms_by(capsys):
     """Each pack goes in, comes out after its soak, and holds at most the recipe's six sheets."""
     day = ("weigh-house", "--on", "2026-05-03", "--from", "08:30", "--until", "17:00", *LUNCH)

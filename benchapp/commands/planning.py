@@ -71,8 +71,9 @@ def _told(arguments: Arguments, recipe: Recipe, day: Day, pace: Pace, on: date,
     chances = {} if fit is None or until is None else chances_of(day, until, fit, pace)
     if pulls is not None and until is not None and pulls not in chances:
         chances |= {n: p for n, p in falling(sure.by_count, until).items() if n not in chances}
+    ends = (zero + timedelta(seconds=made.end)).astimezone().date()
     return DayTold(
-        recipe.print.title, recipe.print.artist, on.isoformat(), day, made,
+        recipe.print.title, recipe.print.artist, on.isoformat(), ends.isoformat(), day, made,
         lambda s: (zero + timedelta(seconds=s)).astimezone().strftime("%H:%M"),
         until, fit, arguments.wanted, pulls, chances, sure.interval, from_days(pace))
 

@@ -28,7 +28,7 @@ class DayTold:
 
     Attributes:
         title / artist: Of the print.
-        on: The day, as it is said.
+        on / ends_on: The day planned, and the one it is over on.
         day / plan: What was planned, and its plan.
         clock: The time of day of a second of the plan.
         until: The window's end in seconds, where one was given.
@@ -42,6 +42,7 @@ class DayTold:
     title: str
     artist: str
     on: str
+    ends_on: str
     day: Day
     plan: DayPlan
     clock: Clock
@@ -60,6 +61,7 @@ def plan_json(told: DayTold) -> dict[str, Any]:
                     told.clock)
     return {
         **found, "print": told.title, "artist": told.artist, "on": told.on,
+        "ends_on": told.ends_on,
         "from": told.clock(0), "until": None if told.until is None else told.clock(told.until),
         "wanted": told.wanted, "pulls": told.pulls,
         "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
@@ -112,6 +114,8 @@ def _pulls(n: int) -> str:
 
 def _doubts(told: DayTold) -> Iterable[str]:
     plan = told.plan
+    if told.ends_on != told.on:
+        yield f"It runs on past midnight: all over on {told.ends_on} at {told.clock(plan.end)}"
     yield from warnings(plan, told.clock)
     yield from plan.contradictions
     if plan.unknown:
