@@ -12,6 +12,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "edition": ("editioning", "edition"), "number": ("numbering", "number"),
     "sign": ("numbering", "sign"), "void": ("numbering", "void"),
     "cancel-plate": ("editioning", "cancel_plate"), "where-is": ("whereabouts", "where_is"),
+    "boards": ("stacking", "boards"),
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -107,6 +108,26 @@ def _where(one: argparse.ArgumentParser) -> None:
     common(one)
 
 
+def _boards(one: argparse.ArgumentParser) -> None:
+    one.add_argument("stack", metavar="STACK", nargs="?",
+                     help="its number in the list, or words of its name")
+    do = one.add_mutually_exclusive_group()
+    do.add_argument("--done", action="store_true", help="what is due was changed")
+    do.add_argument("--skip", action="store_true", help="what is due is passed by (--why)")
+    do.add_argument("--down", action="store_true", help="nothing lies under these boards any more")
+    do.add_argument("--lift", metavar="SHEET", help="a sheet comes out")
+    do.add_argument("--lay", metavar="SHEET", help="a sheet goes on top")
+    do.add_argument("--weight", metavar="MASS", help="so much lies on the boards: 12 kg")
+    do.add_argument("--weigh", metavar=("SHEET", "MASS"), nargs=2,
+                    help="a control sheet on the scale: K7 98.4 g")
+    do.add_argument("--ics", metavar="FILE", nargs="?", const="-",
+                    help="as a calendar for the phone (iCalendar), printed or in a new file")
+    one.add_argument("--why", metavar="WORDS", help="with --skip: the reason")
+    one.add_argument("--force", action="store_true",
+                     help="with --ics FILE: write over a file that is there")
+    common(one, print_=False)
+
+
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
     ("edition", "every edition, or one whole; declare how large it is", _edition),
@@ -114,6 +135,7 @@ COMMANDS: Final = (
     ("sign", "record that sheets were signed", _sign),
     ("void", "record that a number is never used, or a sheet was destroyed", _void),
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
+    ("boards", "what lies under boards, what is due, a calendar for the phone", _boards),
     ("where-is", "say where a numbered sheet is, or was put", _where),
 )
 

@@ -1,0 +1,134 @@
+"""The command of the boards: the list for all stacks, changes done or skipped, and the calendar."""
+
+from __future__ import annotations
+
+import sys
+from datetime import datetime
+
+from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.exports import write_out
+from benchapp.commands.meaning import reading, sheet_meant, sure, taken, writing
+from benchapp.edition import boards as b
+from benchapp.edition.stacks import Stack, wall
+from benchapp.editions import Editions
+from benchapp.papers.boards import boards_lines, boards_values, events, listed
+from benchapp.papers.ical import calendar
+from benchapp.quantities import QuantityError, read_mass
+
+
+def boards(arguments: Arguments) -> int:
+    """List the stacks, write them as a calendar, or say what was done to one."""
+    if _says(arguments):
+        with writing(arguments) as editions:
+            action = _action(editions, arguments)
+            if arguments.down:
+                sure(arguments, f"Take down {editions.boards.stacks[action.stack].name}: nothing "
+                                "lies under these boards any more.")
+            taken(editions.on_boards(action))
+            _show(editions, arguments)
+        return 0
+    if arguments.why is not None:
+        raise WrongUse("Say with it what is passed by: --skip")
+    with reading(arguments) as editions:
+        if arguments.ics is None:
+            _show(editions, arguments)
+        else:
+            _calendar(editions, arguments)
+    return 0
+
+
+def _says(arguments: Arguments) -> bool:
+    return any((arguments.done, arguments.skip, arguments.down, arguments.lift, arguments.lay,
+                arguments.weight, arguments.weigh))
+
+
+def _now(editions: Editions) -> datetime:
+    return wall(editions.clock.now())
+
+
+def _show(editions: Editions, arguments: Arguments) -> None:
+    now = _now(editions)
+    if arguments.json:
+        say_json(boards_values(editions.boards, now, editions.hours))
+        return
+    say(*(boards_lines(editions.boards, now, editions.hours) or ["Nothing lies under boards."]))
+
+
+def _calendar(editions: Editions, arguments: Arguments) -> None:
+    text = calendar(events(editions.boards, editions.hours))
+    if arguments.ics == "-":
+        # As the standard wants it, with its own line ends, whatever the locale.
+        sys.stdout.flush()
+        out = getattr(sys.stdout, "buffer", None)
+        if out is None:
+            sys.stdout.write(text)
+        else:
+            out.write(text.encode("utf-8"))
+        return
+    write_out(arguments.ics, text, force=arguments.force)
+    say(f"Written: {arguments.ics}")
+
+
+def _action(editions: Editions, arguments: Arguments) -> b.Action:
+    if arguments.lift is not None:
+        return _lift(editions, arguments.lift)
+    if arguments.weigh is not None:
+        said, mass = arguments.weigh
+        lifted = _lift(editions, said)
+        return b.Weigh(lifted.stack, lifted.sheet, _mg(mass))
+    stack = _stack(editions, arguments.stack)
+    if arguments.lay is not None:
+        sheet = sheet_meant(editions, arguments.lay)
+        known = editions.register.sheets.get(sheet)
+        return b.Lay(stack.id, ((sheet, "" if known is None else known.mark),))
+    if arguments.weight is not None:
+        grams = _mg(arguments.weight) // 1000
+        return b.Weight(stack.id, grams or None)
+    if arguments.down:
+        return b.TakeDown(stack.id)
+    if arguments.skip:
+        return b.Skip(stack.id, arguments.why or "")
+    return b.Changed(stack.id)
+
+
+def _lift(editions: Editions, said: str) -> b.Lift:
+    sheet = sheet_meant(editions, said)
+    stack = next((s for s in editions.boards.up if any(x.sheet == sheet for x in s.sheets)), None)
+    if stack is None:
+        raise Refused(f"{said} does not lie under boards")
+    return b.Lift(stack.id, sheet)
+
+
+def _mg(said: str) -> int:
+    """A mass in whole milligrams.
+
+    Raises:
+        WrongUse: It is none.
+    """
+    try:
+        return round(read_mass(said).g * 1000)
+    except QuantityError as error:
+        raise WrongUse(str(error)) from None
+
+
+def _stack(editions: Editions, said: str | None) -> Stack:
+    """The stack of that place in the list, or with those words in its name.
+
+    Raises:
+        Refused: There is none, or it is not clear which.
+    """
+    stacks = listed(editions.boards, _now(editions))
+    if not stacks:
+        raise Refused("Nothing lies under boards")
+    if said is None and len(stacks) == 1:
+        return stacks[0]
+    names = "; ".join(f"{n} {s.name}" for n, s in enumerate(stacks, 1))
+    if said is None:
+        raise Refused(f"Say which stack: {names}")
+    if said.isascii() and said.isdigit() and 1 <= int(said[:9]) <= len(stacks):
+        return stacks[int(said) - 1]
+    found = [s for s in stacks if said.casefold() in s.name.casefold() or said == s.id]
+    if len(found) != 1:
+        raise Refused(f"{'No stack' if not found else 'More than one stack'} is called {said}; "
+                      f"there are {names}")
+    return found[0]

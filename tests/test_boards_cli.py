@@ -1,0 +1,196 @@
+"""The boards from the command line, and the calendar that leaves them."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from icalendar import Calendar
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.clock import SystemClock
+from benchapp.edition.boards import Begin, Changed, Lay, Lift
+from benchapp.edition.drying import DryStep
+from benchapp.edition.stacks import wall
+from benchapp.editions import Editions
+from benchapp.papers.boards import boards_lines, events, listed
+from benchapp.papers.ical import Event, calendar, escaped, folded
+from benchapp.shown import visible
+from tests.edition_days import Studio, pear
+from tests.test_cli import Call
+from tests.test_edition_cli import call  # noqa: F401 - a fixture
+
+DRYING = "  - {do: Change blotters, after: 3 h}\n  - {do: Turn them, every: 1 day, for: 2 days}"
+STAMP = datetime(2026, 5, 3, 8, tzinfo=UTC)
+
+
+def on(day: int, hour: int) -> datetime:
+    """That hour of a day in May, by the clock on the wall."""
+    return datetime.fromisoformat(f"2026-05-{day:02}T{hour:02}:00")
+
+
+@pytest.fixture
+def drying(home: Path) -> str:
+    """A book with one day's sheets under boards, three changes to come."""
+    home.mkdir(parents=True)
+    with Book.open(files.book_file(), write=True, create=True) as book:
+        Studio(book).day(pear(drying=DRYING), 2)
+    return str(files.book_file())
+
+
+# -- the calendar ---------------------------------------------------------------------------
+
+
+def test_the_standard_s_own_text_is_escaped_as_it_shows() -> None:
+    """RFC 5545, 3.3.11: its example of a text; a colon is not escaped."""
+    assert escaped("Project XYZ Final Review\nConference Room - 3B\nCome Prepared.") == (
+        r"Project XYZ Final Review\nConference Room - 3B\nCome Prepared.")
+    assert escaped("a\\b; c, d: e") == r"a\\b\; c\, d: e"
+
+
+def test_a_long_line_is_folded_at_75_octets_never_inside_a_character() -> None:
+    """RFC 5545, 3.1: each piece but the first begins with a space, which belongs to the fold."""
+    line = "DESCRIPTION:" + "Blotters changed, é ö 紙 🖐 " * 12
+    pieces = list(folded(line))
+    assert len(pieces) > 3
+    assert all(len(p.encode()) <= 75 for p in pieces)
+    assert max(len(p.encode()) for p in pieces) > 71
+    assert pieces[0] + "".join(p[1:] for p in pieces[1:]) == line
+
+
+@given(st.text(), st.text())
+def test_whatever_is_written_another_reader_reads_the_same(summary: str, more: str) -> None:
+    """The icalendar package reads back every text, as it can be shown."""
+    made = calendar([Event("one@book", 3, STAMP, on(4, 9), summary, more)])
+    assert all(len(line.encode()) <= 75 for line in made.split("\r\n"))
+    assert "\n" not in made.replace("\r\n", "")
+    (event,) = Calendar.from_ical(made).walk("VEVENT")
+    assert str(event["SUMMARY"]) == visible(summary.replace("\r\n", "\n"), newlines=True)
+    assert event["DTSTART"].dt == on(4, 9)
+    assert (str(event["UID"]), int(event["SEQUENCE"])) == ("one@book", 3)
+
+
+def test_a_day_and_what_is_over() -> None:
+    """A whole day ends the day after; what is done is struck out and does not call."""
+    made = calendar([Event("a", 1, STAMP, date(2026, 12, 31), "Sign", alarm=False),
+                     Event("b", 1, STAMP, on(4, 9), "Turn", off=True)])
+    day, done = Calendar.from_ical(made).walk("VEVENT")
+    assert (day["DTSTART"].dt, day["DTEND"].dt) == (date(2026, 12, 31), date(2027, 1, 1))
+    assert (str(day["STATUS"]), str(done["STATUS"])) == ("CONFIRMED", "CANCELLED")
+    assert Calendar.from_ical(made).walk("VALARM") == []
+
+
+def seen(editions: Editions) -> dict[str, tuple[int, str, object]]:
+    """The calendar as another program has it: by UID sequence, status and time."""
+    made = Calendar.from_ical(calendar(events(editions.boards)))
+    return {str(e["UID"]): (int(e["SEQUENCE"]), str(e["STATUS"]), e["DTSTART"].dt)
+            for e in made.walk("VEVENT")}
+
+
+def test_written_again_it_doubles_nothing_and_what_changed_comes_later() -> None:
+    """The same UIDs every time; SEQUENCE grows when a sheet is laid or a change is made."""
+    studio = Studio()
+    editions = studio.editions
+    steps = (DryStep("Change", after_ms=3 * 3_600_000), DryStep("Turn", every_ms=86_400_000,
+                                                               for_ms=2 * 86_400_000))
+    assert editions.on_boards(Begin("one@x.1", "Pear", steps)).ok
+    assert seen(editions) == {}
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    first = seen(editions)
+    # Laid at 10:00: changed at the evening hour, then two mornings (the printer's hours).
+    assert [first[f"change-{k}-one@x.1"][2] for k in ("0-1", "1-1", "1-2")] == [
+        on(3, 18), on(4, 9), on(5, 9)]
+    assert seen(studio.editions) == first
+    studio.clock.advance(86_400_000)
+    assert editions.on_boards(Changed("one@x.1")).ok
+    second = seen(editions)
+    assert second.keys() == first.keys()
+    assert all(second[k][0] > first[k][0] for k in first)
+    assert [second[f"change-{k}-one@x.1"][1] for k in ("0-1", "1-1", "1-2")] == [
+        "CANCELLED", "CANCELLED", "CONFIRMED"]
+    assert editions.on_boards(Lay("one@x.1", (("s#2", "A2"),))).ok
+    third = seen(editions)
+    assert third.keys() == first.keys()
+    assert third["change-0-1-one@x.1"][1:] == ("CONFIRMED", on(4, 18))
+    for sheet in ("s#1", "s#2"):
+        assert editions.on_boards(Lift("one@x.1", sheet)).ok
+    assert {status for _, status, _ in seen(editions).values()} == {"CANCELLED"}
+
+
+# -- the command ----------------------------------------------------------------------------
+
+
+def test_the_list_says_what_is_due_and_what_lies_where() -> None:
+    """One list for all stacks, top sheet first; an old stack is left out of it."""
+    studio = Studio()
+    studio.day(pear(drying=DRYING), 2)
+    editions = studio.editions
+    lines = boards_lines(editions.boards, wall(studio.clock.now()))
+    assert lines[:3] == [
+        "late since yesterday 18:00: Change blotters · 1 Pear on a Sill, 2026-05-03",
+        "late since 09:00: Turn them · 1 Pear on a Sill, 2026-05-03",
+        "tomorrow 09:00: Turn them · 1 Pear on a Sill, 2026-05-03"]
+    assert "1 Pear on a Sill, 2026-05-03 · 4 sheets" in lines
+    assert "    A4, A3, A2, A1" in lines
+    studio.clock.advance(70 * 86_400_000)
+    assert listed(editions.boards, wall(studio.clock.now())) == ()
+    assert boards_lines(editions.boards, wall(studio.clock.now())) == []
+
+
+def test_what_lay_under_boards_long_ago_is_not_on_the_list(
+    drying: str, call: Call  # noqa: F811
+) -> None:
+    """A day of months back: no stack, nothing due, and nothing to say about one."""
+    found = call("--book", drying, "boards", "--json").json
+    assert found == []  # that day lies months back on the clock of today
+    assert call("--book", drying, "boards", "--done").code == 1
+    assert call("boards").out.strip() == "Nothing lies under boards."
+
+
+def test_the_calendar_leaves_to_a_file_that_is_not_written_over(
+    drying: str, call: Call, tmp_path: Path  # noqa: F811
+) -> None:
+    """Printed, or in a new file; the same text both ways, byte for byte."""
+    out = tmp_path / "boards.ics"
+    assert call("--book", drying, "boards", "--ics", str(out)).code == 0
+    data = out.read_bytes()
+    assert data.startswith(b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\n")
+    assert data.endswith(b"END:VCALENDAR\r\n")
+    assert call("--book", drying, "boards", "--ics", str(out)).code == 1
+    assert call("--book", drying, "boards", "--ics", str(out), "--force").code == 0
+    assert out.read_bytes() == data
+
+
+@pytest.mark.parametrize("argv", [
+    ("boards", "--why", "x"), ("boards", "--weight", "heavy"), ("boards", "--done", "--skip"),
+])
+def test_wrong_use_of_the_boards_is_exit_2(
+    argv: tuple[str, ...], home: Path, call: Call  # noqa: F811
+) -> None:
+    """Options that belong to another, or a mass that is none."""
+    home.mkdir(parents=True)
+    with Book.open(files.book_file(), write=True, create=True) as book:
+        editions = Editions(book, SystemClock())
+        assert editions.on_boards(Begin("one@x.1", "Pear")).ok
+        assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    assert call(*argv).code == 2
+
+
+def test_a_stack_of_today_is_worked_from_the_command_line(
+    home: Path, call: Call  # noqa: F811
+) -> None:
+    """Weight, lifting and taking down; what can't be taken back is asked."""
+    home.mkdir(parents=True)
+    with Book.open(files.book_file(), write=True, create=True) as book:
+        editions = Editions(book, SystemClock())
+        assert editions.on_boards(Begin("one@x.1", "Pear")).ok
+        assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"), ("s#2", "A2")))).ok
+    assert call("boards", "pear", "--weight", "12 kg", "--json").json[0]["grams"] == 12_000
+    assert call("boards", "1", "--skip").code == 1
+    assert call("boards", "quince", "--weight", "3 kg").code == 1
+    assert call("boards", "--down").code == 2
+    assert call("boards", "--down", "--yes").out.strip() == "Nothing lies under boards."
