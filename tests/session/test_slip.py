@@ -75,11 +75,10 @@ def outside_time(room: Room) -> dict[str, object]:
             "packs": room.packs, "inky": room.inky}
 
 
-def too_early(before: Room, t: int) -> Key | None:
+def too_early(b: Bench, t: int) -> Key | None:
     """The step in hand that a tread at `t` would end before its low time, told from before."""
-    s = before.session
-    if s is None or s.hand is None or s.paused_t is not None or any(
-            c.called and not c.answered and not s.muted for c in s.calls.values()):
+    s = b.s
+    if s.hand is None or s.paused_t is not None or any(c.calling for c in b.view.calls):
         return None
     step, work = s.shape.by_id[s.hand.step], s.work[s.hand]
     worked = t - work.started_t - work.paused_ms
@@ -107,7 +106,7 @@ def history(moves: list[tuple[int, a.Action | None]]) -> tuple[int, int]:
             assert slipped(b.room, b.now) is None
             slips, expected = slips + 1, None
             continue
-        before, ending = b.room, too_early(b.room, t)
+        before, ending = b.room, too_early(b, t)
         done = b.shop.do(a.GoOn() if tread else action or a.Tick())
         plain += tread
         if isinstance(action, a.Tick) or not done.entries:
