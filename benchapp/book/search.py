@@ -13,8 +13,10 @@ import sqlite3
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 from typing import Any, Final
 
+from benchapp.book.errors import told
 from benchapp.book.schema import WORDED
 
 #: Kinds with words, and what their place is called.
@@ -105,8 +107,8 @@ _Unit = tuple[str, int | None]
 class Finder:
     """A book to be searched, as it was when this was made: at each key only the words are read."""
 
-    def __init__(self, connection: sqlite3.Connection) -> None:
-        self._connection = connection
+    def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
+        self._connection, self._path = connection, path
         self._heads = sorted(_heads(connection), key=lambda h: (h.stream, h.order), reverse=True)
         self._void = _void(connection)
 
@@ -119,7 +121,16 @@ class Finder:
         until: date | None = None,
         most: int | None = None,
     ) -> list[Hit]:
-        """Where all of `words` stand, the newest session first; see `Book.search`."""
+        """Where all of `words` stand, the newest session first; see `Book.search`.
+
+        Raises:
+            BookError: The book cannot be read.
+        """
+        with told(self._path):
+            return self._find(words, print_, since, until, most)
+
+    def _find(self, words: str, print_: str | None, since: date | None, until: date | None,
+              most: int | None) -> list[Hit]:
         wanted = sorted(dict.fromkeys(words.lower().split()), key=len, reverse=True)
         heads = [h for h in self._heads if _meant(h, print_, since, until)]
         out: list[Hit] = []

@@ -341,7 +341,7 @@ class Book:
     def finder(self) -> Finder:
         """The book as it is now, ready to be searched at each key that is typed."""
         with self._asking() as connection:
-            return Finder(connection)
+            return Finder(connection, self._database.path)
 
     def last_heartbeat(self) -> Moment | None:
         """When the program was last known to be alive in this book."""

@@ -43,6 +43,7 @@ _STUDIO = (
     ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),
     ("c  n", "check the recipe chosen; how to write a new one"),
+    ("f", "search every note, tag, setting, print and date, while you type"),
     ("s", "preferences, and learning what your pedal sends"),
     ("q", "leave; everything is in the book"),
 )

@@ -43,6 +43,7 @@ SCREENS: Final = {
     "impressions": Place(f"{_HERE}.impressions", "ImpressionsScreen"),
     "round": Place(f"{_HERE}.round", "RoundScreen"),
     "review": Place(f"{_HERE}.review", "ReviewScreen"),
+    "search": Place(f"{_HERE}.search", "SearchScreen"),
     "prepare": Place(f"{_HERE}.prepare", "PrepareScreen"),
     "preferences": Place(f"{_HERE}.preferences_page", "PreferencesScreen"),
     "switch": Place(f"{_HERE}.switch_page", "SwitchScreen"),

@@ -30,7 +30,7 @@ from benchapp.session.view import calls
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
-_ALWAYS: Final = (("n", "new recipe"), ("s", "preferences"), ("tab", "other side"),
+_ALWAYS: Final = (("n", "new recipe"), ("f", "search"), ("s", "preferences"), ("tab", "other side"),
                   ("question_mark", "help"), ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
@@ -55,7 +55,7 @@ class StudioScreen(PageBase):
         *(Binding(key, f"key('{name}')", show=False) for key, name in (
             ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
             ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
-            ("y", "yesterday"), ("s", "preferences"))),
+            ("y", "yesterday"), ("s", "preferences"), ("f", "search"))),
         Binding("left", "side(-1)", show=False),
         Binding("right", "side(1)", show=False),
         Binding("q", "leave", show=False),
@@ -202,8 +202,8 @@ class StudioScreen(PageBase):
             self._check(id_)
         elif name == "new":
             self._new()
-        elif name == "preferences":
-            self.desk.over("preferences")
+        elif name in ("preferences", "search"):
+            self.desk.over(name)
         elif name == "emptied" and self._view is not None and self._view.cans:
             yesterday.emptied(self.desk, self._view.cans)
             self._again()

@@ -123,10 +123,12 @@ def every_screen(size: tuple[int, int], theme: str) -> None:
                 if name in MAIN:
                     continue
                 about = {"session": first} if name in ("impressions", "round", "review") else {}
+                if name == "search":
+                    about = {"words": "long"}
                 here.app.over(name, **about)
                 await here.pilot.pause()
                 hold(here, name, size)
-                if name in ("impressions", "round", "review") and size[1] >= 24:
+                if name in ("impressions", "round", "review", "search") and size[1] >= 24:
                     assert "␛[2J" in here.text, name
                 for key in ("end", "left"):
                     await here.press(key)
