@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from benchapp.papers.review import review, review_text
-from benchapp.papers.review_changes import figure, listed
+from benchapp.papers.review_changes import listed
 from benchapp.papers.review_day import joined, length, without
 from benchapp.session import actions as a
+from benchapp.session.drift import figure
 from tests.session.support import DAMP, LIFT, PULL, WIPE, Bench, recipe
 
 GRADED = recipe(each=(WIPE, PULL, LIFT),

@@ -12,9 +12,9 @@ from typing import Any, Final
 
 from benchapp.moments import iso
 from benchapp.papers.charts import Chart, Limit
-from benchapp.papers.review_changes import GRADE_LIMIT, readings
 from benchapp.reckon.shares import wilson
 from benchapp.reckon.trend import Point, trend
+from benchapp.session.drift import GRADE_LIMIT, alike, readings
 from benchapp.session.state import NOT_COUNTED, Impression, Session
 
 Values = dict[str, Any]
@@ -85,12 +85,8 @@ def _grown(sheets: Sequence[Impression]) -> list[Values]:
 
 def _named(own: Sequence[tuple[Session, Sequence[Impression]]]) -> dict[str, str | None]:
     """Every reading of editions alike, with its unit as last written."""
-    return {r.name: r.unit for s, sheets in own if _alike(s) for i in sheets for r in i.readings
+    return {r.name: r.unit for s, sheets in own if alike(s) for i in sheets for r in i.readings
             if i.purpose not in NOT_COUNTED}
-
-
-def _alike(s: Session) -> bool:
-    return not s.recipe.varied and s.recipe.proofing is None
 
 
 def points(own: Sequence[tuple[Session, Sequence[Impression]]], name: str,
@@ -99,7 +95,7 @@ def points(own: Sequence[tuple[Session, Sequence[Impression]]], name: str,
     found, at = [], before
     for s, sheets in own:
         place = {i.number: at + n for n, i in enumerate(sheets, 1)}
-        if _alike(s):
+        if alike(s):
             found += [Point(place[p.n], p.value) for p in readings(s, name) if p.n in place]
         at += len(sheets)
     return found

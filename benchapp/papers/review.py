@@ -15,10 +15,11 @@ from benchapp.edition.numbers import label
 from benchapp.edition.packs import Pack
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
-from benchapp.papers.review_changes import changes, drifts, figure
+from benchapp.papers.review_changes import changes, drifts
 from benchapp.papers.review_day import by_step, hours, papers, timeline
 from benchapp.quantities import minutes_text
 from benchapp.session.counting import counting, counts, pulled
+from benchapp.session.drift import figure
 from benchapp.session.fold import replay
 from benchapp.session.handed_on import of_sheet
 from benchapp.session.names import session_id, step_of

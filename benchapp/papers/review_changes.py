@@ -9,15 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from benchapp.reckon.trend import Point, parsed, trend
-from benchapp.session.state import NOT_COUNTED, Impression, Session
+from benchapp.session.drift import drift_answers, readings
+from benchapp.session.state import Impression, Session
 
 Values = dict[str, Any]
 #: Sheets before a change that are looked at.
 _BEFORE: Final = 3
-#: Grade from which on an eye sees the difference to the standard.
-GRADE_LIMIT: Final = 3
-_GRADES: Final = "grade 1-5"
 
 
 def changes(s: Session) -> list[Values]:
@@ -92,34 +89,5 @@ def drifts(s: Session) -> list[Values]:
 
     Each is an answer as plain values, with `values` beside: [number, value] of every sheet.
     """
-    if s.recipe.varied or s.recipe.proofing is not None:
-        return []
-    units = {r.name: r.unit for i in s.impressions for r in i.readings}
-    life = s.recipe.plates[0].life if len(s.recipe.plates) == 1 else None
-    out = []
-    for name, unit in units.items():
-        if points := readings(s, name):
-            answer = trend(name, points, unit=unit or "", life=life, where="this session",
-                           tolerance=GRADE_LIMIT if unit == _GRADES else None)
-            out.append({**answer.json(), "values": [[p.n, p.value] for p in points]})
-    return out
-
-
-def readings(s: Session, name: str) -> list[Point]:
-    """The figures of a reading by number of the impression; warm-ups and ghosts are left out."""
-    found = []
-    for i in s.impressions:
-        if i.number is None or i.purpose in NOT_COUNTED:
-            continue
-        values = [parsed(figure(r.value)) for r in i.readings if r.name == name]
-        found += [Point(i.number, v) for v in values if v is not None]
-    return sorted(found, key=lambda p: p.n)
-
-
-def figure(text: str) -> int | float | str:
-    """A reading's figure as a number where it is one."""
-    try:
-        found = int(text) if text.lstrip("+-").isdigit() else float(text)
-    except ValueError:
-        return text
-    return found if abs(found) < float("inf") else text
+    return [{**answer.json(), "values": [[p.n, p.value] for p in readings(
+        s, answer.figures["name"])]} for answer in drift_answers(s)]

@@ -216,9 +216,12 @@ def _answer(name: str, points: Sequence[Point], unit: str, sentence: str,
 
 
 def quiet_line(answer: Answer) -> str | None:
-    """The one line for the bench: only where something was found."""
-    moving = answer.figures["direction"] in ("falling", "rising")
-    return answer.sentence if moving else None
+    """The one line for the bench, without the rate: only where something was found."""
+    if answer.figures["direction"] not in ("falling", "rising"):
+        return None
+    head, _, rest = answer.sentence.rpartition(", by about ")
+    after = rest.partition(" an impression")[2].replace("; it ", "; ", 1)
+    return head + after.replace(" near impression ", " near ", 1)
 
 
 def first_found(values: Sequence[float]) -> int | None:

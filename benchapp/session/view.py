@@ -15,6 +15,7 @@ from benchapp.session import actions as a
 from benchapp.session.copying import replace
 from benchapp.session.counting import PAUSE_MS, counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
+from benchapp.session.drift import drift_line
 from benchapp.session.due import (
     active,
     before_over,
@@ -149,6 +150,7 @@ class BenchView:
     left_off: str | None
     closed: bool
     others: tuple[str, ...]
+    drift: str | None = None
 
 
 def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
@@ -179,6 +181,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
         question_key=None if asked is None else asked.key, left_off=s.left_off,
         closed=s.closed is not None,
         others=tuple(o.name for o in room.open_sessions if o.id != s.id),
+        drift=drift_line(s),
     )
 
 
