@@ -43,7 +43,7 @@ _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
 _PEDALS: Final[dict[str, a.Action]] = {"take back": a.TakeBack(), "look again": a.LookAgain()}
 FAR_KEY: Final = "f2"
 """The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""
-_STRIPS: Final = ("calling", "waiting", "question", "warning")
+_STRIPS: Final = ("calling", "waiting", "question", "warning", "drift")
 _LEFT_TO_RIGHT: Final = ("inky", "first", "across", "second", "clean")
 _SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
 
@@ -62,7 +62,7 @@ class BenchScreen(BenchTalk):
     BenchScreen #question { color: $count; text-style: bold; padding: 0 1; }
     BenchScreen #warning { color: $fault; padding: 0 1; }
     BenchScreen #next { padding: 0 1; text-style: bold; }
-    BenchScreen #offered, BenchScreen #legend { padding: 0 1; color: $quiet; }
+    BenchScreen #offered, BenchScreen #legend, BenchScreen #drift { padding: 0 1; color: $quiet; }
     BenchScreen #sheets { padding: 0 1; color: $mark; }
     BenchScreen #message { padding: 0 1; color: $good; }
     BenchScreen #message.wrong { color: $fault; text-style: bold; }

@@ -271,6 +271,7 @@ def notices(view: BenchView) -> list[tuple[str, Shown]]:
         out.append(("question", visible(view.question)))
         out.append(("question", Shown("7 took that long · 8 away · 9 forgot to tread")))
     out += [("warning", visible(f"! {text}")) for text in view.warnings]
+    out += [] if view.drift is None else [("drift", visible(view.drift))]
     return out
 
 
