@@ -20,6 +20,7 @@ from benchapp.screens.bench_fit import WIDE, stage_widths
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.far import far
 from benchapp.screens.possible import specs_now
+from benchapp.screens.promise import Promise
 from benchapp.screens.walking import Walking
 from benchapp.screens.widgets.band import WashLine
 from benchapp.screens.widgets.far_view import FarView
@@ -94,6 +95,7 @@ class BenchScreen(BenchTalk):
         self._keys = KeyLine(id="keys")
         self._far = FarView(id="far")
         self._walking = Walking()
+        self._promise = Promise()
         self._far_by_key: bool | None = None
         self._near: tuple[Widget, ...] = ()
 
@@ -181,7 +183,7 @@ class BenchScreen(BenchTalk):
             lines = [clip(text, across) for kind, text in notices if kind == name][:most]
             _display(para, on=bool(lines))
             para.set(Shown("\n".join(lines)))
-        self._line("next", words.coming(shown))
+        self._line("next", words.coming(shown, self._promise.words(self, shown)))
         _display(self._lines["offered"], on=bool(shown.offered) and (tall or not shown.calls))
         self._line("offered", words.offered(shown))
         self._line("sheets", words.sheet_row(shown.sheets, across))

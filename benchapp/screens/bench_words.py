@@ -190,12 +190,13 @@ def tally(view: BenchView) -> Shown:
         f"{hands}{helper} · pulled {view.pulled} · counting {view.counting} · {wanted}")
 
 
-def coming(view: BenchView) -> Shown:
-    """What one tread brings, and what the pull in hand is for."""
+def coming(view: BenchView, promised: str = "") -> Shown:
+    """What one tread brings, when the wanted number is met, and what the pull in hand is for."""
     calling = next((c for c in view.calls if c.calling and c.session is None), None)
     parts = [] if view.next is None else [f"Next: {view.next}"]
     if calling is not None and view.paused_ms is None:
         parts = [f"Next: answer {calling.text}"]
+    parts += [promised] if promised else []
     if view.for_words is not None:
         parts.append(f"this pull: {view.for_words}")
     if view.others:

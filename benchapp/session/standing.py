@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
+from benchapp.session.ahead import ahead
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import step_of
@@ -15,6 +16,9 @@ from benchapp.session.state import Key, Room, Session
 from benchapp.session.view import BenchView, Count, do_words, view
 
 Lines = tuple[str, ...]
+
+#: Plans made for one line of words: the printer waits for it.
+_TRIES = 2
 
 
 def headline(s: Session) -> str:
@@ -86,6 +90,8 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING) -> Lines:
     out += [f"Clock: {c.name}, {count_text(c.count)}" for c in v.clocks]
     counts = "" if v.wanted is None else f" · wanted {v.wanted}"
     out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
+    promise = ahead(room, now, tries=_TRIES)
+    out += [] if promise is None else [promise.words]
     out += v.warnings
     out += [v.question] if v.question is not None else []
     return (*out, *(f"Also open: {name}" for name in v.others))
