@@ -55,8 +55,9 @@ def found_rows(pedal: Pedal, found: Sent, across: int) -> list[Row]:
 
 def listening_rows(pedal: Pedal, found: Sent, across: int) -> list[Row]:
     """What to do now, and what has come so far."""
-    so_far = f"Heard so far: {keys_text(found.keys)}, {found.events} time{'s' * (found.events > 1)}" if found.events else (
-        "Nothing has come yet.")
+    times = "once" if found.events == 1 else f"{found.events} times"
+    so_far = (f"Heard so far: {keys_text(found.keys)}, {times}" if found.events
+              else "Nothing has come yet.")
     return [_head(f"Press the pedal for {pedal}, hold it for three seconds, let go"),
             *wrapped(so_far, across, "good")]
 

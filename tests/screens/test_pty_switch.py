@@ -190,7 +190,7 @@ def test_the_switch_is_learned_by_its_command_and_no_book_is_made(home: Path) ->
         terminal.press("t")
         terminal.shows("hold it for three seconds")
         terminal.press("b")
-        terminal.shows("Heard so far: b, 1 time")
+        terminal.shows("Heard so far: b, once")
         terminal.shows("Learned for tread: k keeps it", "It did not repeat")
         terminal.press("k")
         terminal.shows("It is kept in the preferences")
