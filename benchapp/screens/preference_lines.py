@@ -98,5 +98,5 @@ def stands_text(one: Preference, settings: Preferences) -> str:
 def carries(settings: Preferences) -> str:
     """How far the figures are read, by the height of a row."""
     row = settings.row_height
-    return (f"Rows {row} high: figures of {carry_words(float(row.mm), HEIGHTS)} away are read "
-            "(16 arcminutes, NUREG-0700); the far view says the most with the largest.")
+    return (f"With rows {row} high figures are read from: {carry_words(float(row.mm), HEIGHTS)} "
+            "(16 arcminutes, NUREG-0700). The far view draws five rows and more.")
