@@ -214,3 +214,31 @@ def test_days_of_the_print_teach_the_plan(worked, capsys):
 def test_what_is_no_day_is_turned_away(worked, capsys, words, said):
     """The message names the option and what to write instead."""
     assert said in refused(capsys, worked, *words)
+
+
+def test_packs_as_a_calendar(capsys):
+    """Begin, every pack in, out and ready, and the end, at the plan's times of the wall."""
+    day = ("weigh-house", "--on", "2026-05-03", "--from", "08:30", "--until", "17:00", *LUNCH)
+    packs = told(capsys, *day)["packs"]
+    assert main(["plan", *day, "--ics"]) == 0
+    text = capsys.readouterr().out
+    assert text.startswith("BEGIN:VCALENDAR\r\n")
+    starts = re.findall(r"^DTSTART:20260503T(\d\d)(\d\d)\d\d\r$", text, re.MULTILINE)
+    assert starts[0] == ("08", "30")
+    for pack in packs:
+        assert tuple(pack["in"].split(":")) in starts
+        assert tuple(pack["out"].split(":")) in starts
+    assert len(starts) == 2 + 3 * len(packs)
+    uids = re.findall(r"^UID:(.*)\r$", text, re.MULTILINE)
+    assert len(set(uids)) == len(starts)
+    assert main(["plan", *day, "--ics", "--json"]) == 2
+
+
+def test_planned_again_the_calendar_changes_its_events(worked, capsys):
+    """Another end of the same print's day is the same event."""
+    found = []
+    for start in ("09:30", "10:00"):
+        assert main(["plan", worked, "--wanted", "2", "--from", start, "--ics"]) == 0
+        found.append(re.findall(r"^UID:(.*)\r$", capsys.readouterr().out, re.MULTILINE))
+    assert found[0] == found[1]
+    assert len(found[0]) == 2

@@ -16,6 +16,8 @@ from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, 
 from benchapp.commands.learning import rooms_of
 from benchapp.journal import Moment
 from benchapp.moments import local
+from benchapp.papers.ical import calendar
+from benchapp.papers.plan_events import plan_events
 from benchapp.papers.plan_text import DayTold, plan_json, plan_text
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
@@ -53,6 +55,9 @@ def plan(arguments: Arguments) -> int:
     told = _told(arguments, recipe, day, pace, on, zero)
     if arguments.json:
         say_json(plan_json(told))
+    elif arguments.ics:
+        sys.stdout.write(calendar(plan_events(told, local(now), lambda s: _wall(zero, s)),
+                                  f"Plan {told.on}"))
     else:
         say(*plan_text(told, _columns(), plain=_plain()))
     return 0
@@ -71,10 +76,10 @@ def _told(arguments: Arguments, recipe: Recipe, day: Day, pace: Pace, on: date,
     chances = {} if fit is None or until is None else chances_of(day, until, fit, pace)
     if pulls is not None and until is not None and pulls not in chances:
         chances |= {n: p for n, p in falling(sure.by_count, until).items() if n not in chances}
-    ends = (zero + timedelta(seconds=made.end)).astimezone().date()
+    ends = _wall(zero, made.end).date()
     return DayTold(
         recipe.print.title, recipe.print.artist, on.isoformat(), ends.isoformat(), day, made,
-        lambda s: (zero + timedelta(seconds=s)).astimezone().strftime("%H:%M"),
+        lambda s: f"{_wall(zero, s):%H:%M}",
         until, fit, arguments.wanted, pulls, chances, sure.interval, from_days(pace))
 
 
@@ -123,6 +128,11 @@ def _moment(on: date, minutes: int) -> datetime:
     """A time of day of that day, by the zone of this machine."""
     naive = datetime.combine(on, time()) + timedelta(minutes=minutes)
     return naive.astimezone().astimezone(UTC)
+
+
+def _wall(zero: datetime, seconds: int) -> datetime:
+    """The time on the wall, without its zone, so many seconds after the plan's zero."""
+    return (zero + timedelta(seconds=seconds)).astimezone().replace(tzinfo=None)
 
 
 def _after(zero: datetime, on: date, minutes: int) -> int:
