@@ -19,6 +19,7 @@ from benchapp.clock import Clock
 from benchapp.edition import register, stacks
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Register
+from benchapp.editions import Editions
 from benchapp.journal import Draft, Entry, Moment, family
 from benchapp.moments import local
 from benchapp.recipe.model import Recipe
@@ -63,6 +64,8 @@ class Workshop:
         self.book = book
         self.clock = clock
         self._looked_at: tuple[str, ...] = ()
+        self._editions: Editions | None = None
+        self._stacks: tuple[int, Boards] | None = None
         self._listeners: list[Callable[[Outcome], None]] = []
         self._past: tuple[tuple[frozenset[str], int], Room] | None = None
         self._before: tuple[str, tuple[Session, ...]] | None = None
@@ -223,6 +226,22 @@ class Workshop:
         """Likewise where the step in hand asks for it; else nothing is looked up."""
         s = self.room.session
         return self.learnt() if s is not None and proposes(s, s.hand) else NOTHING
+
+    @property
+    def editions(self) -> Editions:
+        """The editions and stacks of the book, as they are now; read when first asked for."""
+        if self._editions is None:
+            self._editions = Editions(self.book, self.clock)
+        self._editions.load()
+        return self._editions
+
+    def stacks(self) -> Boards:
+        """The stacks alone, which takes less than reading every session."""
+        seen = self.book.last_sequence()
+        if self._stacks is None or self._stacks[0] != seen:
+            self._stacks = seen, stacks.replay(
+                self.book.entries(streams=self.book.streams("stack")))
+        return self._stacks[1]
 
     # -- outside any session ------------------------------------------------------------
 

@@ -64,7 +64,7 @@ def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[st
     if stacks:
         out = [*(out or ["Nothing is due."]), ""]
     for s in stacks:
-        out.append(f"{place[s.id]} {s.name} · {_sheets(len(s.sheets))}")
+        out.append(f"{place[s.id]} {s.name} · {sheets_words(len(s.sheets))}")
         out += [f"    {x}" for x in stack_lines(s, hours)]
     return out
 
@@ -107,7 +107,8 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%b}"
 
 
-def _sheets(n: int) -> str:
+def sheets_words(n: int) -> str:
+    """`1 sheet`, `6 sheets`."""
     return "1 sheet" if n == 1 else f"{n} sheets"
 
 
@@ -137,7 +138,7 @@ def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours) -> Iterator[Even
     marks = ", ".join(x.mark for x in s.sheets)
     for c in s.changes(hours):
         yield Event(f"change-{c.index}-{c.nth}-{s.id}", sequence, stamp, c.at,
-                    f"{c.do}: {s.name}", f"{_sheets(len(s.sheets))}: {marks}",
+                    f"{c.do}: {s.name}", f"{sheets_words(len(s.sheets))}: {marks}",
                     off=over or s.answer(c) is not None)
     first = earliest(s, hours)
     if first is not None:

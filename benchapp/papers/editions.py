@@ -91,6 +91,8 @@ def _figures(v: EditionView) -> Iterable[str]:
     if v.left_to_give is not None:
         yield f"left to give: {v.left_to_give}"
     for kind, p in v.proofs.items():
+        if kind == "BAT":
+            continue  # which sheet it is stands below
         cap = "" if p.cap is None else f" of {p.cap}"
         inside = ", counted inside the total" if p.inside else ""
         gone = f", {p.void} destroyed" if p.void else ""

@@ -9,8 +9,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from benchapp.book.sessions import worked_on_last
+from benchapp.edition.stacks import due, wall
 from benchapp.files import FileProblem
 from benchapp.moments import local
+from benchapp.papers.boards import due_words, listed
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
 from benchapp.screens.page_base import WIDE, Head, PageBase
@@ -30,13 +32,15 @@ from benchapp.session.view import calls
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
-_ALWAYS: Final = (("n", "new recipe"), ("f", "search"), ("s", "preferences"), ("tab", "other side"),
-                  ("question_mark", "help"), ("q", "leave"))
+_ALWAYS: Final = (("b", "boards"), ("g", "editions"), ("n", "new recipe"), ("f", "search"),
+                  ("s", "preferences"), ("tab", "other side"), ("question_mark", "help"),
+                  ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
                 ("d", "damp paper for tomorrow"), ("p", "prepare")),
     "pack": (("o", "sheets out"), ("x", "put away")),
-    "boards": (("enter", "sheets"), ("v", "review"), ("r", "round")),
+    "boards": (("enter", "sheets"), ("t", "sort"), ("v", "review"), ("r", "round")),
+    "stack": (("enter", "the boards"), ("t", "sort")),
     "book": (("enter", "review"), ("i", "sheets")),
     "recipe": (("enter", "print from it"), ("p", "prepare"), ("d", "damp paper for tomorrow"),
                ("c", "check")),
@@ -55,7 +59,8 @@ class StudioScreen(PageBase):
         *(Binding(key, f"key('{name}')", show=False) for key, name in (
             ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
             ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
-            ("y", "yesterday"), ("s", "preferences"), ("f", "search"))),
+            ("y", "yesterday"), ("s", "preferences"), ("f", "search"), ("b", "boards"),
+            ("g", "edition"), ("t", "sort"))),
         Binding("left", "side(-1)", show=False),
         Binding("right", "side(1)", show=False),
         Binding("q", "leave", show=False),
@@ -119,7 +124,10 @@ class StudioScreen(PageBase):
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows) if r.closed]
         left = self.query_one("#left", Rows)
         across = max(20, self.size.width * 57 // 100 - 4)
-        left.set_rows(place_rows(self._view, now, closed, across))
+        day_ = wall(now)
+        stacks = listed(workshop.stacks(), day_)
+        wants = [(d.stack, d.state, f"{due_words(d, day_)} · {d.name}") for d in due(stacks, day_)]
+        left.set_rows(place_rows(self._view, now, closed, across, wants))
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(
                 shelf_rows(self._shelf, wide=self.size.width >= WIDE))
@@ -179,6 +187,8 @@ class StudioScreen(PageBase):
             self._run(id_)
         elif kind == "pack":
             self._out(id_)
+        elif kind == "stack":
+            self.desk.over("boards")
 
     def action_key(self, name: str) -> None:
         """A key about the line chosen; one that makes no sense there does nothing."""
@@ -202,7 +212,9 @@ class StudioScreen(PageBase):
             self._check(id_)
         elif name == "new":
             self._new()
-        elif name in ("preferences", "search"):
+        elif name == "sort" and kind in ("boards", "book", "stack"):
+            self.desk.over("sort", **{"stack" if kind == "stack" else "session": id_})
+        elif name in ("preferences", "search", "boards", "edition"):
             self.desk.over(name)
         elif name == "emptied" and self._view is not None and self._view.cans:
             yesterday.emptied(self.desk, self._view.cans)

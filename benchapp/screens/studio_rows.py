@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Final
 
 from benchapp.journal import Moment
 from benchapp.moments import local
@@ -13,9 +14,14 @@ from benchapp.screens.widgets.rows import Row, Span, wrapped
 from benchapp.session.studio import BoardsView, OpenView, PackView, StudioView
 from benchapp.shown import Shown, visible
 
+#: How much a change of the boards matters: a sign and a colour.
+_WANTS: Final[dict[str, Span]] = {
+    "late": (Shown("  ! "), "fault"), "due": (Shown("  ● "), "wash"),
+    "coming": (Shown("  ○ "), "quiet")}
+
 
 def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]],
-               across: int = 40) -> list[Row]:
+               across: int = 40, wants: Sequence[tuple[str, str, str]] = ()) -> list[Row]:
     """At the press, in the water, under boards, in the book.
 
     Args:
@@ -23,6 +29,7 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
         now: The clocks.
         closed: Earlier sessions, newest first: id, name, print.
         across: Cells a line has.
+        wants: What the boards want: stack, late or due or coming, and the words.
     """
     today = local(now).date()
     out = [_head("At the press", _count(len(view.at_press)))]
@@ -32,6 +39,8 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
     out += [row for x in view.in_water for row in _pack(x, today)] or [
         _quiet("No paper is damp."), _quiet("d on a recipe: damp some for tomorrow.")]
     out += [Row(), _head("Under boards", _sheets(sum(x.laid for x in view.under_boards)))]
+    out += [Row((_WANTS[state], (visible(words), "text" if state == "due" else _WANTS[state][1])),
+                id=f"stack {stack}") for stack, state, words in wants]
     out += [row for x in view.under_boards for row in _boards(x)] or [
         _quiet("Nothing is drying.")]
     listed = {x.session for x in view.under_boards}

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from benchapp.journal import Draft
+from benchapp.recipe.reader import read
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.session import actions as a
+from benchapp.session.handed_on import print_of
 from benchapp.shown import fault
 from benchapp.workshop import Workshop
 from tests.screens.days import Screens, closed, opened, printed, run, screens, workshop
@@ -17,6 +19,9 @@ MARKUP = "[/b] [@click=app.quit]out[/] sheet [A]"
 #: What doors of ours refuse, and an old or foreign book may hold all the same.
 HOSTILE = (f"{MARKUP} \x1b[2J\x1b]52;c;QUJD\x07 \x9b31m \u202eback\u2066 \r\n\t\u2028 "
            + "long " * 80)
+#: Screens that are shown about one session.
+SHOWN_THERE = ("impressions", "round", "review", "search", "boards", "edition", "sort")
+OF_A_SESSION = ("impressions", "round", "review", "sort")
 RECIPE = f"""\
 recipe: 1
 print: {{title: "{MARKUP}", artist: "{MARKUP}"}}
@@ -55,6 +60,7 @@ def hostile_book() -> tuple[Workshop, str]:
                                    "soak_ms": None, "rest_ms": None, "keeps_ms": 1, "by": None}),
     )
     shop.book.append(texts, shop.now(), "note")
+    shop.book.append(editions_of(first), shop.now(), "number")
     shop.load()
     closed(shop, clock, facts=False)
     shop.book.append([Draft("session/2026-05-01@other", "opened", {
@@ -74,6 +80,31 @@ def hostile_book() -> tuple[Workshop, str]:
     shop.load()
     clock.advance(60_000)
     return shop, first
+
+
+def editions_of(session: str) -> tuple[Draft, ...]:
+    """The print of those sheets, numbered, signed, voided and stacked in hostile words."""
+    print_ = print_of(read(RECIPE))
+    about = {"print": print_, "sheet": f"{session}#1", "mark": HOSTILE, "session": HOSTILE}
+    stream, stack = f"print/{print_}@other", {"stack": "s@other.1"}
+    return (
+        Draft(stream, "declared", {
+            "print": print_, "title": HOSTILE, "artist": HOSTILE, "form": "limited", "size": 5,
+            "was": None, "caps": {HOSTILE: {"cap": 1, "inside": False}}, "roman": False,
+            "roman_proofs": True, "sibling": None, "relation": HOSTILE, "by": "printer",
+            "over": []}),
+        Draft(stream, "proof given", {**about, "kind": HOSTILE, "number": 1, "by": HOSTILE}),
+        Draft(stream, "number given", {**about, "number": 7}),
+        Draft(stream, "number voided", {"print": print_, "number": 2, "sheet": None,
+                                        "why": HOSTILE}),
+        Draft(stream, "plate told", {"print": print_, "plate": HOSTILE, "state": HOSTILE,
+                                     "before": None}),
+        Draft(stream, "handed out", {**about, "place": HOSTILE, "terms": HOSTILE, "day": HOSTILE,
+                                     "due": HOSTILE}),
+        Draft("stack/s@other.1", "begun", {**stack, "name": HOSTILE, "drying": [
+            {"do": HOSTILE, "after_ms": 60_000, "every_ms": None, "for_ms": None}]}),
+        Draft("stack/s@other.1", "laid", {**stack, "sheet": "x", "mark": HOSTILE}),
+    )
 
 
 def hold(here: Screens, name: str, size: tuple[int, int]) -> None:
@@ -122,13 +153,13 @@ def every_screen(size: tuple[int, int], theme: str) -> None:
             for name in SCREENS:
                 if name in MAIN:
                     continue
-                about = {"session": first} if name in ("impressions", "round", "review") else {}
+                about = {"session": first} if name in OF_A_SESSION else {}
                 if name == "search":
                     about = {"words": "long"}
                 here.app.over(name, **about)
                 await here.pilot.pause()
                 hold(here, name, size)
-                if name in ("impressions", "round", "review", "search") and size[1] >= 24:
+                if name in SHOWN_THERE and size[1] >= 24:
                     assert "␛[2J" in here.text, name
                 for key in ("end", "left"):
                     await here.press(key)

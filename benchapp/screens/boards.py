@@ -1,0 +1,166 @@
+"""The boards: what is due for all stacks, then each stack, its top sheet first."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from benchapp.edition import boards as b
+from benchapp.edition.stacks import Due, Stack, due, wall
+from benchapp.papers.boards import due_words, listed, sheets_words, stack_lines
+from benchapp.quantities import QuantityError, read_mass
+from benchapp.screens.edition_base import EditionBase
+from benchapp.screens.page_base import Head
+from benchapp.screens.pick import Pick
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.rows import Role, Row, Rows, wrapped
+from benchapp.shown import Shown, visible
+
+_KEYS: Final = (("d", "done"), ("s", "skip"), ("w", "weight on it"), ("r", "sort its sheets"),
+                ("x", "taken down"), ("escape", "back"), ("question_mark", "help"))
+_SIGNS: Final = {"late": "! ", "due": "● ", "coming": "○ "}
+_ROLES: Final[dict[str, tuple[Role, Role]]] = {
+    "late": ("fault", "fault"), "due": ("wash", "strong"), "coming": ("quiet", "quiet")}
+
+
+class BoardsScreen(EditionBase):
+    """Every stack, and what it wants."""
+
+    CSS = "BoardsScreen Rows { padding: 0 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("d", "done", show=False), Binding("s", "skip", show=False),
+        Binding("w", "weight", show=False), Binding("r", "sort", show=False),
+        Binding("x", "down", show=False), Binding("q", "back", show=False)]
+
+    def __init__(self) -> None:
+        """Nothing is read before it is shown."""
+        super().__init__()
+        self._shown: object = None
+
+    def compose(self) -> ComposeResult:
+        """One list."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Show them."""
+        self.query_one(Rows).focus()
+        self.follow()
+
+    def on_resize(self) -> None:
+        """Long names wrap to the width there is."""
+        self._again()
+
+    def _again(self) -> None:
+        self._shown = None
+        if self.is_mounted:
+            self.follow()
+
+    def follow(self) -> None:
+        """Show how things stand: once a minute, or when something was written."""
+        workshop = self.workshop
+        now = wall(workshop.now())
+        state = now.strftime("%d %H:%M"), workshop.book.last_sequence(), self.size.width
+        if state == self._shown:
+            return
+        self._shown = state
+        stacks = listed(workshop.stacks(), now)
+        wants = due(stacks, now)
+        sheets = sum(len(s.sheets) for s in stacks)
+        self.query_one(Head).set(Shown("Boards"), visible(
+            f"{sheets_words(sheets)} in {len(stacks)} stack{'s' if len(stacks) > 1 else ''}"
+            if stacks else ""))
+        across = max(20, self.size.width - 6)
+        out = [Row(((Shown("What is due"), "strong"),), heading=True)] if stacks else []
+        out += [self._due(d, due_words(d, now)) for d in wants]
+        for s in stacks:
+            out += [Row(), Row(((visible(s.name), "strong"),), id=f"stack {s.id}",
+                               right=visible(sheets_words(len(s.sheets))))]
+            out += [row for x in stack_lines(s)
+                    for row in wrapped(x, across, "quiet", first=((Shown("  "), "text"),))]
+        self.query_one(Rows).set_rows(out or [
+            Row(((Shown("Nothing lies under boards."), "quiet"),))])
+
+    @staticmethod
+    def _due(d: Due, words: str) -> Row:
+        marked, role = _ROLES[d.state]
+        return Row(((Shown(_SIGNS[d.state]), marked), (visible(words), role)),
+                   id=f"due {d.change.index} {d.change.nth} {d.stack}", right=visible(d.name))
+
+    # -- what is chosen --------------------------------------------------------------------
+
+    def _chosen(self) -> tuple[Stack | None, int | None, int | None]:
+        """The stack of the line chosen, and the change where it is one."""
+        kind, _, rest = (self.query_one(Rows).chosen or "").partition(" ")
+        index = nth = None
+        if kind == "due":
+            one, two, rest = rest.split(" ", 2)
+            index, nth = int(one), int(two)
+        return self.workshop.stacks().stacks.get(rest), index, nth
+
+    def action_done(self) -> None:
+        """The change chosen was made; on a stack: everything due for it."""
+        stack, index, nth = self._chosen()
+        if stack is not None:
+            self.act_on_boards(b.Changed(stack.id, index, nth))
+            self._again()
+
+    def action_skip(self) -> None:
+        """It is passed by, with the reason."""
+        stack, index, nth = self._chosen()
+        if stack is None:
+            return
+
+        def take(why: str | None) -> None:
+            if why is not None:
+                self.act_on_boards(b.Skip(stack.id, why, index, nth))
+                self._again()
+
+        self.app.push_screen(Ask(visible(f"Why is it passed by? {stack.name}"),
+                                 hint=Shown("such as: dry enough")), take)
+
+    def action_weight(self) -> None:
+        """So much lies on these boards."""
+        stack, _, _ = self._chosen()
+        if stack is None:
+            return
+
+        def take(text: str | None) -> None:
+            if text is not None:
+                self.act_on_boards(b.Weight(stack.id, round(read_mass(text).g) or None))
+                self._again()
+
+        self.app.push_screen(Ask(visible(f"What lies on {stack.name}?"),
+                                 hint=Shown("such as 12 kg"), check=_mass), take)
+
+    def action_sort(self) -> None:
+        """Go through its sheets against the standard."""
+        stack, _, _ = self._chosen()
+        if stack is not None:
+            self.desk.over("sort", stack=stack.id)
+
+    def action_down(self) -> None:
+        """Nothing lies here any more; asked, for it cannot be taken back."""
+        stack, _, _ = self._chosen()
+        if stack is None:
+            return
+
+        def take(place: int | None) -> None:
+            if place == 0:
+                self.act_on_boards(b.TakeDown(stack.id))
+                self._again()
+
+        self.app.push_screen(Pick(visible(f"{stack.name}: nothing lies here any more"),
+                                  (Shown("taken down; this can't be taken back"),)), take)
+
+
+def _mass(text: str) -> str | None:
+    try:
+        read_mass(text)
+    except QuantityError as error:
+        return str(error)
+    return None

@@ -1,0 +1,125 @@
+"""The editions: every print in a list, and the one chosen whole."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+
+from benchapp.edition.view import edition_view
+from benchapp.papers.editions import edition_lines, next_words
+from benchapp.screens.edition_base import EditionBase
+from benchapp.screens.page_base import WIDE, Head
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.plain_text import Para
+from benchapp.screens.widgets.rows import Row, Rows
+from benchapp.shown import Shown, visible
+
+_KEYS: Final = (("r", "sort its sheets"), ("pageup", "read up"), ("pagedown", "read on"),
+                ("escape", "back"), ("question_mark", "help"))
+
+
+class EditionScreen(EditionBase):
+    """How every edition stands, and what is wrong with one until it is resolved."""
+
+    CSS = """
+    EditionScreen #both { layout: vertical; }
+    EditionScreen.wide #both { layout: horizontal; }
+    EditionScreen #prints { height: 35%; padding: 0 1; }
+    EditionScreen.wide #prints { width: 46; height: 1fr; }
+    EditionScreen #detail { height: 1fr; background: $surface; padding: 0 2; }
+    EditionScreen #whole { color: $foreground; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("r", "sort", show=False), Binding("q", "back", show=False),
+        Binding("pageup", "read(-1)", show=False, priority=True),
+        Binding("pagedown", "read(1)", show=False, priority=True)]
+
+    def __init__(self, print_: str | None = None) -> None:
+        """Show that print first; None: the last session's."""
+        super().__init__()
+        self._print = print_
+        self._shown: object = None
+
+    def compose(self) -> ComposeResult:
+        """The prints, and one whole."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        with Horizontal(id="both"):
+            yield Rows(id="prints")
+            with VerticalScroll(id="detail", can_focus=False):
+                yield Para(id="whole")
+
+    def on_mount(self) -> None:
+        """List them, the one meant chosen."""
+        self.follow()
+        rows = self.query_one("#prints", Rows)
+        rows.focus()
+        days = self.editions.days
+        meant = self._print or (days[-1].print if days else None)
+        if meant is not None:
+            rows.choose(meant)
+        self._whole()
+
+    def on_resize(self) -> None:
+        """Side by side where there is room."""
+        self.set_class(self.size.width >= WIDE, "wide")
+
+    def on_screen_resume(self) -> None:
+        """Back from sorting: numbers may have been given."""
+        if self.is_mounted:
+            self.follow()
+
+    def on_rows_moved(self) -> None:
+        """Another print is shown whole."""
+        self._whole()
+
+    def follow(self) -> None:
+        """Show how they stand, when something was written."""
+        state = self.workshop.book.last_sequence()
+        if state == self._shown:
+            return
+        self._shown = state
+        editions = self.editions
+        rows = [row for p in editions.prints() for row in self._rows(p)]
+        self.query_one(Head).set(Shown("Editions"))
+        self.query_one("#prints", Rows).set_rows(rows or [
+            Row(((Shown("No print yet: a session on a recipe begins one."), "quiet"),))])
+        self._whole()
+
+    def _rows(self, print_: str) -> list[Row]:
+        editions = self.editions
+        title, artist = editions.title(print_)
+        v = edition_view(editions.register, print_)
+        size = "open" if v.form == "open" else (
+            "size not known" if v.figures.declared is None else f"of {v.figures.declared}")
+        out = [Row(((visible(title), "strong"),), id=print_, right=visible(size)),
+               Row(((visible(f"  {artist} · numbered {len(v.numbers.taken)} · "
+                             f"{next_words(v.numbers)}"), "quiet"),))]
+        out += [Row(((Shown("  ! "), "fault"), (visible(c.text), "fault"))) for c in v.clashes]
+        return out
+
+    def _whole(self) -> None:
+        print_ = self.query_one("#prints", Rows).chosen
+        if print_ is None:
+            self.query_one("#whole", Para).set(Shown(""))
+            return
+        editions = self.editions
+        title, artist = editions.title(print_)
+        lines = [*edition_lines(editions.register, print_, title=title, artist=artist),
+                 *editions.otherwise(print_)]
+        self.query_one("#whole", Para).set(Shown("\n".join(map(visible, lines))))
+
+    def action_read(self, by: int) -> None:
+        """The whole of it, a page up or down."""
+        detail = self.query_one("#detail", VerticalScroll)
+        detail.scroll_to(y=detail.scroll_offset.y + by * max(1, detail.size.height - 1),
+                         animate=False)
+
+    def action_sort(self) -> None:
+        """Go through its sheets."""
+        print_ = self.query_one("#prints", Rows).chosen
+        if print_ is not None:
+            self.desk.over("sort", print_=print_)

@@ -1,0 +1,47 @@
+"""What the screens of editions and boards share: the register, and doing something in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from benchapp.book import BookError
+from benchapp.edition import acts, boards
+from benchapp.edition.refusal import Refusal
+from benchapp.editions import Answer, Editions
+from benchapp.screens.page_base import PageBase
+from benchapp.shown import visible
+
+
+class EditionBase(PageBase):
+    """A page over the editions of the book."""
+
+    @property
+    def editions(self) -> Editions:
+        """The editions and stacks, as the book has them now."""
+        return self.workshop.editions
+
+    def act(self, action: acts.Action) -> Answer:
+        """Do it, and say why not or what is to be known of it."""
+        return self._told(lambda: self.editions.do(action))
+
+    def act_on_boards(self, action: boards.Action) -> Answer:
+        """The same of a stack."""
+        return self._told(lambda: self.editions.on_boards(action))
+
+    def _told(self, job: Callable[[], Answer]) -> Answer:
+        answer = self._done(job)
+        if answer.refusal is not None:
+            self.desk.say(visible(str(answer.refusal)), severity="warning")
+        elif answer.said:
+            self.desk.say(visible("; ".join(answer.said)))
+        return answer
+
+    def _done(self, job: Callable[[], Answer]) -> Answer:
+        if not self.workshop.room.clean and self.workshop.room.open_sessions:
+            return Answer(refusal=Refusal("hands", "Hands are inky", "wash first"))
+        try:
+            return job()
+        except BookError as error:
+            self.desk.fault = str(error)
+            return Answer(refusal=Refusal("book", "It is not in the book",
+                                          "mend what stands above"))

@@ -1,0 +1,329 @@
+"""Sorting: sheets one by one against the standard; each becomes a number, a proof, or is no more.
+
+A tread takes what is proposed for the sheet in hand and goes on to the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar, Final
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+
+from benchapp.edition import acts as a
+from benchapp.edition.numbers import holders, label, number_words, sheet_words, taken
+from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, Edition, Sheet
+from benchapp.screens.edition_base import EditionBase
+from benchapp.screens.page_base import WIDE, Head
+from benchapp.screens.pick import Pick
+from benchapp.screens.sheet_talk import VERDICTS
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.plain_text import Line
+from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.session.beside import beside
+from benchapp.session.handed_on import of_sheet
+from benchapp.session.sheets import SheetWhole, sheet_whole
+from benchapp.session.state import Session
+from benchapp.shown import Shown, visible
+
+_KEYS: Final = (("e", "edition"), ("n", "this number"), ("a", "AP"), ("p", "proof"), ("b", "BAT"),
+                ("u", "take back"), ("x", "destroy"), ("S", "sign all"), ("escape", "back"),
+                ("question_mark", "help"))
+
+
+class SortScreen(EditionBase):
+    """The sheets of a print, a session or a stack, and what each becomes."""
+
+    CSS = """
+    SortScreen #both { layout: vertical; height: 1fr; }
+    SortScreen.wide #both { layout: horizontal; }
+    SortScreen #list { height: 45%; padding: 0 1; }
+    SortScreen.wide #list { width: 50%; height: 1fr; }
+    SortScreen #detail { height: 1fr; background: $surface; padding: 0 1; }
+    SortScreen #running { height: 1; padding: 0 1; background: $panel;
+        text-style: bold; color: $foreground; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *(Binding(key, f"become('{name}')", show=False) for key, name in (
+            ("e", "edition"), ("a", "AP"), ("b", "BAT"))),
+        Binding("n", "number", show=False), Binding("p", "proof", show=False),
+        Binding("u", "back_again", show=False), Binding("x", "destroy", show=False),
+        Binding("S", "sign", show=False), Binding("q", "back", show=False)]
+
+    def __init__(self, session: str | None = None, print_: str | None = None,
+                 stack: str | None = None) -> None:
+        """Sort the sheets of a session, of a print or of a stack; None of them: the last day's."""
+        super().__init__()
+        self._session, self._print, self._stack = session, print_, stack
+        self._folded: dict[str, Session | None] = {}
+        self._shown: object = None
+
+    def compose(self) -> ComposeResult:
+        """The sheets, the one chosen beside the standard, and the line to write from."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        with Horizontal(id="both"):
+            yield Rows(id="list")
+            with VerticalScroll(id="detail", can_focus=False):
+                yield Rows(id="compared").unfocusable()
+        yield Line(id="running")
+
+    def on_mount(self) -> None:
+        """The first sheet nothing was decided of is in hand."""
+        rows = self.query_one("#list", Rows)
+        rows.focus()
+        self.follow()
+        first = next((s.id for s in self._sheets() if self._open(s)), None)
+        if first is not None:
+            rows.choose(first)
+        self._detail()
+
+    def on_resize(self) -> None:
+        """Side by side where there is room."""
+        self.set_class(self.size.width >= WIDE, "wide")
+        if self.is_mounted:
+            self._detail()
+
+    def on_rows_moved(self) -> None:
+        """Another sheet is in hand."""
+        self._detail()
+
+    def on_key(self, event: events.Key) -> None:
+        """A tread takes what is proposed; arrows go through the list."""
+        if event.key in ("left", "right", "up", "down", "home", "end"):
+            return
+        heard = self.desk.hear(event)
+        if heard != "another key":
+            event.stop()
+            event.prevent_default()
+            if heard == "tread":
+                self._tread()
+
+    def on_rows_taken(self, event: Rows.Taken) -> None:
+        """Enter is a tread too."""
+        event.stop()
+        self._tread()
+
+    # -- what is meant ----------------------------------------------------------------------
+
+    def _print_id(self) -> str | None:
+        """The print that is sorted."""
+        if self._print is not None:
+            return self._print
+        sheets = self._sheets()
+        return sheets[0].print if sheets else None
+
+    def _sheets(self) -> list[Sheet]:
+        """Those to be sorted, in pulling order."""
+        editions = self.editions
+        known = editions.register.sheets
+        if self._stack is not None:
+            stack = editions.boards.stacks.get(self._stack)
+            lying = () if stack is None else reversed(stack.sheets)
+            return [known[x.sheet] for x in lying if x.sheet in known]
+        if self._print is not None:
+            return [s for d in editions.days_of(self._print) for s in d.sheets]
+        days = [d for d in editions.days if d.row.id == self._session] or list(editions.days[-1:])
+        return [s for d in days for s in d.sheets]
+
+    def _edition(self) -> Edition | None:
+        print_ = self._print_id()
+        return None if print_ is None else self.editions.register.edition(print_)
+
+    def _open(self, sheet: Sheet) -> bool:
+        """Whether nothing was decided of it yet, and something can be."""
+        e = self._edition()
+        held = None if e is None else e.holdings.get(sheet.id)
+        return sheet.purpose not in AT_THE_PRESS and sheet.verdict != "spoiled" and (
+            held is None or (held.bears is None and held.destroyed is None))
+
+    def _chosen(self) -> Sheet | None:
+        chosen = self.query_one("#list", Rows).chosen
+        return None if chosen is None else self.editions.register.sheets.get(chosen)
+
+    def _proposed(self, sheet: Sheet | None) -> int | None:
+        """The number a tread gives: the next one, to a sheet that was judged keep."""
+        e = self._edition()
+        if sheet is None or e is None or not self._open(sheet) or sheet.verdict != "keep":
+            return None
+        return None if e.declared is None else taken(e).next
+
+    # -- showing ----------------------------------------------------------------------------
+
+    def follow(self) -> None:
+        """Show them, when something was written."""
+        state = self.workshop.book.last_sequence()
+        if state == self._shown:
+            return
+        self._shown = state
+        self._folded = {}
+        e, sheets = self._edition(), self._sheets()
+        title = "" if e is None else self.editions.title(e.id)[0]
+        self.query_one(Head).set(visible(f"Sort · {title}"), visible(
+            "" if e is None else f"{sum(map(self._open, sheets))} to sort"))
+        rows = [] if e is None else [self._row(e, s) for s in sheets]
+        self.query_one("#list", Rows).set_rows(rows or [
+            Row(((Shown("No sheet is there to sort."), "quiet"),))])
+        self._detail()
+
+    @staticmethod
+    def _row(e: Edition, s: Sheet) -> Row:
+        held = e.holdings.get(s.id)
+        became = "" if held is None or held.bears is None else label(e, held.bears)
+        if held is not None and held.destroyed is not None:
+            became = f"{became} destroyed".strip()
+        elif held is not None and held.signed is not None:
+            became += ", signed"
+        for_ = "" if s.purpose == "edition" else f" · {s.purpose}"
+        return Row(((visible(f"{s.mark}  "), "mark"),
+                    (visible(f"{VERDICTS[s.verdict]}{for_}"), "text")), id=s.id,
+                   right=visible(became))
+
+    def _detail(self) -> None:
+        sheet, e = self._chosen(), self._edition()
+        if sheet is None or e is None:
+            self.query_one("#compared", Rows).set_rows([])
+            self.query_one("#running", Line).set(Shown(""))
+            return
+        standard = e.standard or next((h.sheet for h in holders(e, "BAT")), None)
+        one = self._whole(sheet.id)
+        other = None if standard is None else self._whole(standard)
+        known = None if standard is None else self.editions.register.sheets.get(standard)
+        head = "no standard is approved yet" if known is None else (
+            "the standard itself" if known.id == sheet.id
+            else f"against {sheet_words(known)}, the standard")
+        across = max(24, (self.size.width // 2 if self.size.width >= WIDE else self.size.width) - 6)
+        out = [Row(((visible(f"{sheet_words(sheet)}, {head}"), "strong"),))]
+        for x in () if one is None else beside(one, other):
+            first = ((visible(f"{x.what}: "), "quiet"),)
+            text = x.sheet or "nothing"
+            if other is not None:
+                text += " · the same" if x.same else f" · standard: {x.standard or 'nothing'}"
+            out += wrapped(text, across, "quiet" if x.same else "text",
+                           first=((first[0][0], "quiet"),))
+        self.query_one("#compared", Rows).set_rows(out)
+        self.query_one("#running", Line).set(visible(self._to_write(e, sheet)))
+
+    def _to_write(self, e: Edition, sheet: Sheet) -> str:
+        """What to write on the sheet in hand; or what a tread does."""
+        held = e.holdings.get(sheet.id)
+        if held is not None and held.bears is not None:
+            return f"{sheet.mark} is {label(e, held.bears)} · a tread goes on"
+        n = self._proposed(sheet)
+        if n is not None:
+            return f"next sheet: {sheet.mark} → {number_words(e, n)} · a tread gives it"
+        if e.declared is None:
+            return "how large the edition is, is not known: benchapp edition --size N"
+        return f"{sheet.mark}: a tread leaves it as it is"
+
+    def _whole(self, id_: str) -> SheetWhole | None:
+        of = of_sheet(id_)
+        if of is None:
+            return None
+        if of[0] not in self._folded:
+            self._folded[of[0]] = self.editions.session(of[0])
+        s = self._folded[of[0]]
+        return None if s is None else sheet_whole(s, of[1])
+
+    # -- deciding ---------------------------------------------------------------------------
+
+    def _tread(self) -> None:
+        sheet, e = self._chosen(), self._edition()
+        n = self._proposed(sheet)
+        if sheet is not None and e is not None and n is not None and not self.act(
+                a.GiveNumbers(e.id, ((sheet.id, n),))).ok:
+            return
+        self._next()
+
+    def _next(self) -> None:
+        """On to the next sheet, if there is one."""
+        self.follow()
+        self.query_one("#list", Rows).action_step(1)
+        self._detail()
+
+    def _on_chosen(self, job: Callable[[Edition, Sheet], None]) -> None:
+        sheet, e = self._chosen(), self._edition()
+        if sheet is not None and e is not None:
+            job(e, sheet)
+
+    def _decide(self, action: a.Action, *, on: bool = True) -> None:
+        if self.act(action).ok and on:
+            self._next()
+        self.follow()
+
+    def action_become(self, kind: str) -> None:
+        """The next number, or a proof of that kind."""
+        self._on_chosen(lambda e, s: self._decide(
+            a.GiveNumbers(e.id, ((s.id, None),)) if kind == "edition"
+            else a.GiveProof(e.id, s.id, kind)))
+
+    def action_number(self) -> None:
+        """A number by hand."""
+        def ask(e: Edition, s: Sheet) -> None:
+            def take(text: str | None) -> None:
+                if text is not None:
+                    self._decide(a.GiveNumbers(e.id, ((s.id, int(text)),)))
+
+            self.app.push_screen(Ask(visible(f"Which number has {s.mark}?"),
+                                     hint=Shown("a whole number"), check=_figure), take)
+
+        self._on_chosen(ask)
+
+    def action_proof(self) -> None:
+        """A proof of whichever kind."""
+        kinds = tuple(KINDS_OF_PROOF)
+
+        def ask(e: Edition, s: Sheet) -> None:
+            def take(place: int | None) -> None:
+                if place is not None:
+                    self._decide(a.GiveProof(e.id, s.id, kinds[place]))
+
+            self.app.push_screen(Pick(visible(f"{s.mark} is kept as"), tuple(
+                visible(f"{k}: {KINDS_OF_PROOF[k]}") for k in kinds)), take)
+
+        self._on_chosen(ask)
+
+    def action_back_again(self) -> None:
+        """What it was to be is taken back, before it is signed."""
+        self._on_chosen(lambda e, s: self._decide(a.TakeNumberBack(e.id, s.id), on=False))
+
+    def action_destroy(self) -> None:
+        """It is no more: with the reason, and asked."""
+        def ask(e: Edition, s: Sheet) -> None:
+            def take(why: str | None) -> None:
+                if why is not None:
+                    self._decide(a.Destroy(e.id, s.id, why))
+
+            self.app.push_screen(Ask(
+                visible(f"Why is {s.mark} destroyed? This can't be taken back"),
+                hint=Shown("such as: creased under the blankets")), take)
+
+        self._on_chosen(ask)
+
+    def action_sign(self) -> None:
+        """All numbered sheets of the list that are not signed yet; asked."""
+        e = self._edition()
+        if e is None:
+            return
+        ready = tuple(s.id for s in self._sheets() if (h := e.holdings.get(s.id)) is not None
+                      and h.bears is not None and h.signed is None and h.destroyed is None)
+        if not ready:
+            self.desk.say(Shown("No sheet is there to be signed: number them first."))
+            return
+
+        def take(place: int | None) -> None:
+            if place == 0:
+                self._decide(a.Sign(e.id, ready), on=False)
+
+        count = "1 sheet was" if len(ready) == 1 else f"{len(ready)} sheets were"
+        self.app.push_screen(Pick(visible(f"{count} signed"), (
+            Shown("yes; this can't be taken back"),), by_number=True), take)
+
+
+def _figure(text: str) -> str | None:
+    return None if text.isascii() and text.isdigit() and 0 < int(text[:6]) < 10_000 else (
+        f"{text} is no whole number from 1 up")

@@ -1,0 +1,211 @@
+"""Boards, Sort and Edition: what they show, and what their keys write into the book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from benchapp.edition import acts
+from benchapp.edition.stacks import wall
+from benchapp.session import actions as a
+from benchapp.workshop import Workshop
+from tests.screens.days import DAY, MINUTE, Screens, closed, opened, printed, run, screens, workshop
+
+PEAR = "pear on a sill · idony threlwick"
+RECIPE = """\
+recipe: 1
+print: {title: "Pear on a Sill", artist: Idony Threlwick, edition: 5, proofs: {AP: 1}}
+plates: [{name: key, metal: copper, size: 100 x 140 mm}]
+press: {pitch: 2 mm, left side: 3 turns}
+each:
+  - {do: Ink, hands: inky, time: 5 min}
+  - {do: Pull, hands: clean, pulls: key}
+  - {do: Lift, hands: clean, asks: [verdict, tags, note]}
+drying:
+  - {do: Change blotters, after: 3 h}
+  - {do: Turn them, every: 1 day, for: 2 days}
+"""
+
+
+def dried(verdicts: tuple[str, ...] = ("keep", "keep", "doubtful", "keep"),
+          ) -> tuple[Workshop, str]:
+    """The morning after a day of two warm-ups and four sheets, judged so; its session's id."""
+    shop, clock = workshop()
+    session = opened(shop, RECIPE)
+    shop.do(a.Set("left side", "3 turns"))
+    printed(shop, clock, 5)
+    closed(shop, clock)
+    for n, verdict in enumerate(verdicts, 3):
+        shop.do(a.Judge(verdict, n))
+    shop.do(a.Tag("salty", impression=5))
+    shop.leave_bench()
+    clock.advance(20 * 60 * MINUTE)
+    return shop, session
+
+
+def held(here: Screens) -> dict[str, str]:
+    """What each sheet became, by its mark, from the book."""
+    e = here.shop.editions.register.edition(PEAR)
+    return {h.mark: f"{h.bears.kind} {h.bears.number}" for h in e.holdings.values()
+            if h.bears is not None}
+
+
+def test_a_whole_sitting_by_one_switch() -> None:
+    """Each tread gives the sheet that was judged keep its next number, and passes the others."""
+    shop, session = dried()
+
+    async def work() -> None:
+        async with screens(shop, over="sort", session=session, size=(120, 40)) as here:
+            await here.shows("Sort · Pear on a Sill", "next sheet: A3 → 1/5", "○ not judged")
+            for _ in range(4):
+                await here.press("space")
+                here.shop.clock.advance(2_000)
+            await here.shows("A6", "3/5")
+            assert held(here) == {"A3": "edition 1", "A4": "edition 2", "A6": "edition 3"}
+            assert here.text.count("2/5") == 1
+
+    run(work())
+
+
+def test_a_sheet_is_read_beside_the_standard() -> None:
+    """The BAT's verdict and tags stand beside those of the sheet in hand."""
+    shop, session = dried()
+
+    async def work() -> None:
+        async with screens(shop, over="sort", session=session, size=(120, 40)) as here:
+            await here.shows("no standard is approved yet")
+            await here.press("b")
+            await here.shows("A3", "BAT")
+            await here.press("down")
+            await here.shows("A5 of 3 May 2026, against A3 of 3 May 2026, the standard",
+                             "verdict: doubtful · standard: keep", "salty · standard: nothing",
+                             "left side: 3 turns · the same")
+
+    run(work())
+
+
+def test_what_a_sheet_becomes_is_changed_by_hand_and_taken_back() -> None:
+    """A number typed, a proof picked, taken back, destroyed with its reason."""
+    shop, session = dried()
+
+    async def work() -> None:
+        async with screens(shop, over="sort", session=session) as here:
+            await here.press("n")
+            await here.typed("4")
+            await here.press("p")
+            await here.shows("A4 is kept as", "3  PP: printer's proof")
+            await here.press("3")
+            assert held(here) == {"A3": "edition 4", "A4": "PP 1"}
+            await here.press("up", "u")
+            assert held(here) == {"A3": "edition 4"}
+            await here.press("x")
+            await here.typed("creased")
+            e = here.shop.editions.register.edition(PEAR)
+            assert [h.destroyed.why for h in e.holdings.values() if h.destroyed] == ["creased"]
+            await here.press("home", "e")
+            assert any("was pulled as warm-up" in n.message for n in here.app._notifications)
+            assert held(here) == {"A3": "edition 4"}
+
+    run(work())
+
+
+def test_signing_is_asked_and_only_a_number_answers() -> None:
+    """No tread signs; yes signs all that are numbered."""
+    shop, session = dried()
+
+    async def work() -> None:
+        async with screens(shop, over="sort", session=session) as here:
+            await here.press("e", "e", "S")
+            await here.shows("2 sheets were signed")
+            await here.press("space", "enter")
+            assert not any(h.signed for h in here.shop.editions.register.edition(
+                PEAR).holdings.values())
+            await here.press("1")
+            await here.shows("1/5, signed", "2/5, signed")
+
+    run(work())
+
+
+def test_the_boards_say_what_is_due_and_take_down_what_was_done() -> None:
+    """Late and due changes on top; done and skipped are entries."""
+    shop, _ = dried()
+
+    async def work() -> None:
+        async with screens(shop, over="boards", size=(120, 40)) as here:
+            await here.shows("What is due", "Change blotters", "Turn them", "A6, A5, A4, A3")
+            await here.press("home", "d")
+            await here.press("s")
+            await here.typed("dry enough")
+            (stack,) = here.shop.stacks().up
+            assert sorted((x.how, x.why) for x in stack.answers.values()) == [
+                ("late", None), ("skipped", "dry enough")]
+            await here.press("end", "w")
+            await here.typed("12 kg")
+            await here.shows("12 kg on it")
+            await here.press("x", "1")
+            await here.shows("Nothing lies under boards.")
+
+    run(work())
+
+
+def test_the_editions_list_every_print_and_name_a_clash() -> None:
+    """Size, what is numbered, what is next; a number on two sheets stands there till resolved."""
+    shop, session = dried()
+    register = shop.editions
+    assert register.do(acts.GiveNumbers(PEAR, ((f"{session}#3", 2),))).ok
+    assert register.do(acts.Correct(PEAR, f"{session}#4", acts.Bears("edition", 2), "pencil")).ok
+
+    async def work() -> None:
+        async with screens(shop, over="edition", size=(120, 40)) as here:
+            await here.shows("Pear on a Sill", "of 5", "next 3", "2/5 stands on A3",
+                             "declared 5 · printed 6")
+            await here.press("r")
+            await here.shows("Sort · Pear on a Sill")
+
+    run(work())
+
+
+def test_the_studio_says_what_the_boards_want_and_leads_there() -> None:
+    """Under boards: what is late; b opens the boards, g the editions, t sorts."""
+    shop, _ = dried()
+
+    async def work() -> None:
+        async with screens(shop, size=(120, 40), asking=False) as here:
+            await here.shows("Under boards", "! late since yesterday")
+            for key, shown in (("b", "What is due"), ("g", "Editions")):
+                await here.press(key)
+                await here.shows(shown)
+                await here.press("escape")
+
+    run(work())
+
+
+def test_nothing_is_numbered_with_inky_hands() -> None:
+    """While another print is being inked, the register is only read."""
+    shop, session = dried()
+    opened(shop, RECIPE)
+    shop.do(a.GoOn())
+    shop.clock.advance(DAY // 48)
+    assert shop.room.inky
+
+    async def work() -> None:
+        async with screens(shop, "bench", over="sort", session=session) as here:
+            await here.press("e")
+            await here.shows("Hands are inky; wash first")
+            assert held(here) == {}
+
+    run(work())
+
+
+def shots(folder: Path) -> None:
+    """Pictures of the three screens, to be looked at."""
+    shop, session = dried()
+    shop.editions.do(acts.GiveProof(PEAR, f"{session}#3", "BAT", by="I. T."))
+
+    async def work() -> None:
+        for name, about in (("sort", {"session": session}), ("boards", {}), ("edition", {})):
+            for size in ((80, 24), (120, 40)):
+                async with screens(shop, over=name, size=size, **about) as here:
+                    (folder / f"{name}-{size[0]}.svg").write_text(here.app.export_screenshot())
+
+    assert wall(shop.now())
+    run(work())
