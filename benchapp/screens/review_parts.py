@@ -12,7 +12,7 @@ from typing import Any, Final
 from benchapp.papers.charts import braille, numbers
 from benchapp.papers.life import chart
 from benchapp.papers.review import hours_words
-from benchapp.quantities import minutes_text
+from benchapp.quantities import figure_text, minutes_text
 from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
 from benchapp.shown import Shown, visible
 
@@ -24,6 +24,8 @@ _CHART_ROWS: Final = 6
 #: Cells between two times on the axis, at least: the time itself and a gap.
 _TICK: Final = 8
 _LEGEND: Final = "━ not for one impression   3── for impression 3, from its number on"
+_SIGNS: Final = ("▲", "▽")
+_SIGNS_MEAN: Final = "▲ over the high of the recipe   ▽ under its low"
 _STEPS_MIN: Final = (5, 10, 15, 30, 60, 120, 240, 480, 1440)
 
 
@@ -143,15 +145,24 @@ def time_rows(r: Values, across: int) -> list[Row]:
     name = max(14, across - 50)
     heads = ("step", name), ("times", 8), ("middle", 11), ("recipe", 10), ("", 11), ("in all", 9)
     out.append(Row(tuple((fit(Shown(text), cells), "quiet") for text, cells in heads)))
-    return out + [_step(x, name) for x in steps]
+    rows = [_step(x, name) for x in steps]
+    signs = any(text[:1] in _SIGNS for row in rows for text, _ in row.spans if text)
+    return [*out, *rows, *(wrapped(_SIGNS_MEAN, across, "quiet") if signs else ())]
+
+
+def _said(seconds: float) -> str:
+    """A time of the recipe, or beside it: a minute and a half stays one."""
+    return figure_text(round(seconds * 1000))
 
 
 def _step(x: Values, name: int) -> Row:
     recipe, over, middle = x["recipe"], x["over_usual_seconds"], x["middle_seconds"]
-    meant = "" if recipe is None else long(recipe["usual"])
+    meant = "" if recipe is None else _said(recipe["usual"])
     slow = recipe is not None and middle is not None and middle > recipe["high"]
     quick = recipe is not None and middle is not None and middle < recipe["low"]
-    beside = "" if over is None or abs(over) < 1 else f"{'+' if over > 0 else '-'}{long(abs(over))}"
+    beside = ""
+    if over is not None and abs(over) >= 1:
+        beside = ("+" if over > 0 else "-") + _said(abs(over))
     role: Role = "wash" if slow or quick else "quiet"
     sign = "▲ " if slow else "▽ " if quick else ""
     times = f"{x['times']}" + (f" of {x['times'] + x['not_taken']}" if x["not_taken"] else "")
