@@ -129,7 +129,7 @@ def session_row(book: Book, said: str) -> SessionRow:
     raise WrongUse(f"No session is called {said}; " + near(said, [r.name for r in rows]))
 
 
-_FEW = 24
+_FEW = 40
 """So many names are listed whole: all the commands there are, not years of sessions."""
 
 
