@@ -12,7 +12,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "edition": ("editioning", "edition"), "number": ("numbering", "number"),
     "sign": ("numbering", "sign"), "void": ("numbering", "void"),
     "cancel-plate": ("editioning", "cancel_plate"), "where-is": ("whereabouts", "where_is"),
-    "boards": ("stacking", "boards"),
+    "boards": ("stacking", "boards"), "papers": ("documenting", "papers"),
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -128,6 +128,20 @@ def _boards(one: argparse.ArgumentParser) -> None:
     common(one, print_=False)
 
 
+def _papers(one: argparse.ArgumentParser) -> None:
+    one.add_argument("which", metavar="WHICH", choices=("edition", "sheet"),
+                     help="edition: its documentation sheet; sheet: one impression's history")
+    one.add_argument("what", metavar="PRINT|SHEET", nargs="?",
+                     help="which; else the last session's print")
+    one.add_argument("--html", metavar="FILE", help="as a page of its own, in a new file")
+    one.add_argument("--force", action="store_true", help="write over a file that is there")
+    one.add_argument("--printer", metavar="WHO", help="who printed it")
+    one.add_argument("--chop", metavar="WORDS", help="the chop on the sheets")
+    one.add_argument("--private", action="store_true",
+                     help="with whose each proof is, and to whom sheets went")
+    common(one)
+
+
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
     ("edition", "every edition, or one whole; declare how large it is", _edition),
@@ -136,6 +150,7 @@ COMMANDS: Final = (
     ("void", "record that a number is never used, or a sheet was destroyed", _void),
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
     ("boards", "what lies under boards, what is due, a calendar for the phone", _boards),
+    ("papers", "the documentation sheet of an edition, or a sheet's history", _papers),
     ("where-is", "say where a numbered sheet is, or was put", _where),
 )
 

@@ -1,0 +1,66 @@
+"""The command that writes papers: an edition's documentation sheet, one impression's history."""
+
+from __future__ import annotations
+
+from benchapp.commands.desk import Arguments, say, say_json
+from benchapp.commands.exports import write_out
+from benchapp.commands.meaning import print_meant, reading, sheet_meant
+from benchapp.commands.screened import preferences
+from benchapp.editions import Editions
+from benchapp.papers.documentation import (
+    NO_ADVICE,
+    About,
+    Sheet,
+    documentation,
+    history,
+    sheet_page,
+    sheet_text,
+)
+from benchapp.session.handed_on import of_sheet
+from benchapp.session.sheets import sheet_whole
+
+
+def papers(arguments: Arguments) -> int:
+    """Write the sheet as text, as a page, or as JSON."""
+    with reading(arguments) as editions:
+        sheet = _edition(editions, arguments) if arguments.which == "edition" else _one(
+            editions, arguments)
+    if arguments.html:
+        write_out(arguments.html, sheet_page(sheet), force=arguments.force)
+    if arguments.json:
+        say_json({"title": sheet.title, "about": sheet.subtitle, "note": NO_ADVICE, "parts": [
+            {"title": p.title, "rows": [{"name": n, "value": v} for n, v in p.rows]}
+            for p in sheet.parts]})
+    elif arguments.html:
+        say(f"Written: {arguments.html}")
+    else:
+        say(*sheet_text(sheet))
+    return 0
+
+
+def _edition(editions: Editions, arguments: Arguments) -> Sheet:
+    print_ = print_meant(editions, arguments.what or arguments.print_)
+    return documentation(editions.register, print_, _about(editions, arguments, print_),
+                         private=arguments.private)
+
+
+def _one(editions: Editions, arguments: Arguments) -> Sheet:
+    meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
+    sheet = sheet_meant(editions, arguments.what or "last:1", meant)
+    held = next((e.id for e in editions.register.editions.values() if sheet in e.holdings), None)
+    known = editions.register.sheets.get(sheet)
+    print_ = meant or held or (known.print if known else print_meant(editions, None))
+    of = of_sheet(sheet)
+    session = None if of is None else editions.session(of[0])
+    whole = None if session is None or of is None else sheet_whole(session, of[1])
+    return history(editions.register, print_, sheet, whole, _about(editions, arguments, print_))
+
+
+def _about(editions: Editions, arguments: Arguments, print_: str) -> About:
+    title, artist = editions.title(print_)
+    days = editions.days_of(print_)
+    sessions = [s for d in days if (s := editions.session(d.row.id)) is not None]
+    helpers = dict.fromkeys(h for s in sessions for h in s.helpers if h != "helper")
+    named = {k: v for k, v in (("printer", arguments.printer), ("chop", arguments.chop)) if v}
+    return About(title, artist, days[0].recipe if days else None,
+                 tuple(d.row.name for d in days), tuple(helpers), preferences().studio, named)
