@@ -17,7 +17,15 @@ from benchapp.edition import acts, boards, stacks
 from benchapp.edition.drying import USUAL, Hours
 from benchapp.edition.page import PENDING
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.register import Decision, apply, as_if, decide_edition, replay, with_sheets
+from benchapp.edition.register import (
+    Decision,
+    apply,
+    as_if,
+    decide_edition,
+    recall_problems,
+    replay,
+    with_sheets,
+)
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.warn import differs, warnings
@@ -184,6 +192,10 @@ class Editions:
             return self.do(action)
         said = self._warned(action)
         return Answer(self._write((*first, *decided), acts.word_of(action)), said=said)
+
+    def recall_problems(self, action: acts.Recall) -> tuple[tuple[int, Refusal], ...]:
+        """Every line of an old paper that cannot be taken, by its place from 0."""
+        return recall_problems(self.register, action, self.clock.now())
 
     def _warned(self, action: acts.Action) -> tuple[str, ...]:
         return (*warnings(self.register, action), *self.otherwise(action.print))

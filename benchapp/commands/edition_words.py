@@ -38,6 +38,14 @@ def _edition(one: argparse.ArgumentParser) -> None:
                      help="a short edition: so many, before the first signature (--why)")
     say.add_argument("--settle", metavar="TEXT",
                      help="a clash stays as it is: words of it that name it (--why)")
+    say.add_argument("--from-paper", metavar="FILE", dest="recall",
+                     help="take in a table (CSV) of sheets known from old papers: all, or none")
+    say.add_argument("--template", metavar="FILE",
+                     help="write the table to fill in, with an example a kind of line")
+    one.add_argument("--paper", metavar="WORDS",
+                     help="with --from-paper: what the old paper is; else the file's name")
+    one.add_argument("--force", action="store_true",
+                     help="with --template: write over a file that is there")
     one.add_argument("--varied", action="store_true", help="with --size: a varied edition (E.V.)")
     one.add_argument("--roman", action="store_true", help="with --size: Roman numbers")
     one.add_argument("--proof", metavar="KIND=N", action="append", default=[],

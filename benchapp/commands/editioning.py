@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from benchapp.commands import recalling
 from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json, warn
 from benchapp.commands.meaning import (
     print_meant,
@@ -22,6 +23,10 @@ from benchapp.papers.editions import edition_lines, edition_values, short_lines
 
 def edition(arguments: Arguments) -> int:
     """List every edition, or show one whole; or say something of it first."""
+    if arguments.template is not None:
+        return recalling.template(arguments)
+    if arguments.recall is not None:
+        return recalling.recall(arguments)
     if _says(arguments):
         with writing(arguments) as editions:
             print_ = print_meant(editions, arguments.print_)

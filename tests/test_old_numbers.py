@@ -1,0 +1,123 @@
+"""An edition begun on paper comes in from a table: all of it, or every problem with its line."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from benchapp.edition.acts import Recalled
+from benchapp.papers.export_csv import MARK, cell
+from benchapp.papers.old_numbers import COLUMNS, TEMPLATE, read_table
+from tests.test_cli import Call
+from tests.test_edition_cli import call, listed, one_day, printed  # noqa: F401 - fixtures
+
+
+def table(*lines: str, head: str = "number,kind,signed,destroyed,place,due,to,when,note") -> str:
+    """A table of those lines."""
+    return "".join(f"{x}\r\n" for x in (head, *lines))
+
+
+def test_the_template_can_be_read_as_it_stands() -> None:
+    """Its examples are what the columns mean."""
+    read = read_table(TEMPLATE, "the ledger")
+    assert read.problems == ()
+    assert read.lines == (
+        (2, Recalled("the ledger", 1, place="sold", words={"when": "spring 2019"})),
+        (3, Recalled("the ledger", 2, signed=False, place="drawer",
+                     words={"note": "small crease at the foot"})),
+        (4, Recalled("the ledger", 3, destroyed="water")),
+        (5, Recalled("the ledger", 1, "AP", place="framed")))
+
+
+@pytest.mark.parametrize(("text", "line", "said"), [
+    ("", 1, "holds no sheet"),
+    (table(), 1, "holds no sheet"),
+    (table("1", head="number,nummer"), 1, "no column is called nummer; there are number, kind"),
+    (table("AP", head="kind"), 1, "the column number is missing"),
+    (table("1,2", head="number,number"), 1, "the column number stands twice"),
+    (table("1", "x1"), 3, "x1 is no number"),
+    (table("1", "", ",,yes"), 4, "neither number nor kind"),
+    (table("1,,perhaps"), 2, "signed is perhaps; write yes or no"),
+    (table("1,edition,yes,,,,,,note, and more"), 2, "has more cells"),
+])
+def test_what_is_wrong_is_said_with_its_line(text: str, line: int, said: str) -> None:
+    """And what to write instead."""
+    (problem,) = read_table(text, "x").problems
+    assert (problem.line, said in problem.why) == (line, True), problem
+
+
+def test_lines_are_counted_as_an_editor_counts_them() -> None:
+    """A text of several lines in quotes moves those after it down."""
+    read = read_table(table('1,,,,,,,,"one\r\ntwo"', "bad"), "x")
+    assert [line for line, _ in read.lines] == [2]
+    assert [p.line for p in read.problems] == [4]
+
+
+def test_roman_numbers_semicolons_and_totals_are_understood() -> None:
+    """As spreadsheets of other countries write them, and as they stand on the sheet."""
+    read = read_table(MARK + "Number;Kind\nIV/X;ap\n12/40;\n", "x")
+    assert [(r.kind, r.number) for _, r in read.lines] == [("AP", 4), ("edition", 12)]
+
+
+@given(st.text(st.characters(exclude_categories=["Cs"])))
+def test_a_hostile_text_comes_back_as_it_was_written(note: str) -> None:
+    """Written by our own writer of tables and read here: the same, blanks at its ends aside."""
+    out = io.StringIO(newline="")
+    csv.writer(out, lineterminator="\r\n").writerows([COLUMNS, ["1", *[""] * 7, cell(note)]])
+    if "\0" in note or "\r" in note:
+        return  # no line of a table holds these
+    (line,) = read_table(out.getvalue(), "x").lines
+    assert line[1].words.get("note", "") == cell(note).strip().removeprefix("'")
+
+
+@given(st.text())
+def test_no_text_ends_the_reading(text: str) -> None:
+    """Whatever a file holds, there are lines or problems."""
+    read = read_table(text, "x")
+    assert read.lines or read.problems
+
+
+def test_old_numbers_join_the_register(printed: Path, call: Call,  # noqa: F811
+                                       tmp_path: Path) -> None:
+    """They are taken, void or given; what is pulled is counted apart from them."""
+    path = tmp_path / "ledger.csv"
+    path.write_text(table("1,,,,sold,,Ms Auk", "2,,,water", "I,AP"), encoding="utf-8")
+    told = call("--book", str(printed), "edition", "pear", "--from-paper", str(path), "--json")
+    assert told.json == {"print": "Pear on a Sill", "sheets": 3}
+    one = listed(call, printed)
+    assert (one["taken"], one["void"], one["next"], one["pulled"], one["papers"]) == (
+        [1], [2], 3, 6, 3)
+    assert one["proofs"]["AP"]["given"] == 1
+    assert "a sheet known from ledger" in call("--book", str(printed), "where-is", "1").out
+    taken = call("--book", str(printed), "number", "A3", "1")
+    assert (taken.code, "1/5 is a sheet known from ledger" in taken.err) == (1, True)
+
+
+def test_one_wrong_line_and_nothing_is_taken_in(printed: Path, call: Call,  # noqa: F811
+                                                tmp_path: Path) -> None:
+    """Every problem with its line: a number twice, one beyond the edition, a place there is not."""
+    path = tmp_path / "ledger.csv"
+    path.write_text(table("1", "1", "9", "2,,,,attic", "3"), encoding="utf-8")
+    told = call("--book", str(printed), "edition", "--from-paper", str(path))
+    assert told.code == 1
+    lines = told.err.splitlines()
+    assert [x.removeprefix(f"{path}:")[:2] for x in lines[:-1]] == ["3:", "4:", "5:"]
+    assert "9 is not between 1 and 5" in lines[1]
+    assert "attic is no place" in lines[2]
+    assert lines[-1] == "Nothing was taken in."
+    assert listed(call, printed)["taken"] == []
+
+
+def test_the_template_is_written_once(call: Call, tmp_path: Path) -> None:  # noqa: F811
+    """Bytes that a spreadsheet opens; a file that is there is kept."""
+    path = tmp_path / "old.csv"
+    assert call("edition", "--template", str(path)).code == 0
+    assert path.read_bytes() == TEMPLATE.encode("utf-8")
+    assert call("edition", "--template", str(path)).code == 1
+    assert call("edition", "--template", str(path), "--force").code == 0
+    assert call("edition", "--from-paper", str(tmp_path / "none.csv")).code == 2
