@@ -1,0 +1,71 @@
+"""Two books that numbered while apart are brought together: the clash is named, nothing chosen."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from benchapp.book import Book
+from benchapp.clock import FakeClock
+from benchapp.edition import acts as a
+from benchapp.editions import Editions
+from tests.edition_days import PEAR, Studio, pear
+from tests.test_cli import Call
+from tests.test_edition_cli import call  # noqa: F401 - a fixture
+
+
+def apart(home: Path, away: Path) -> None:
+    """One day in both books; then each gives 2/5 to another sheet, and one lowers the size."""
+    with Book.open(home, write=True, create=True) as one:
+        day = Studio(one).day(pear("edition: 5"), 2)
+        with Book.open(away, write=True, create=True) as two:
+            two.merge(one.entries())
+            assert Editions(two, FakeClock(1_778_000_000_000)).do(
+                a.GiveNumbers(PEAR, ((f"{day}#4", 2),))).ok
+        assert Editions(one, FakeClock(1_778_000_000_000)).do(
+            a.GiveNumbers(PEAR, ((f"{day}#3", 2),))).ok
+
+
+def test_the_clash_is_named_on_every_list_and_settled_by_a_correction(
+    tmp_path: Path, call: Call  # noqa: F811
+) -> None:
+    """Both sheets stand there with the number until the pencil on one of them is looked at."""
+    home, away = tmp_path / "home.db", tmp_path / "away.db"
+    apart(home, away)
+    told = call("--book", str(away), "export", "--jsonl", str(tmp_path / "away.jsonl"))
+    assert told.code == 0
+    assert call("--book", str(home), "import", str(tmp_path / "away.jsonl")).code == 0
+    book = ("--book", str(home))
+    (one,) = call(*book, "edition", "--json").json
+    assert [c["text"] for c in one["clashes"]] == [
+        "2/5 stands on A3 of 3 May 2026 and A4 of 3 May 2026"]
+    assert (one["size"], one["taken"]) == (5, [2])
+    for argv in (("edition",), ("edition", "pear")):
+        assert "clash: 2/5 stands on A3" in call(*book, *argv).out
+    assert len(call(*book, "where-is", "2", "--json").json) == 2
+    assert "2/5 stands on" in call(*book, "papers", "edition").out
+    refused = call(*book, "number", "A4", "2")
+    assert refused.code == 1
+    said = call(*book, "number", "A4", "3", "--correct", "the sheet says 3/5")
+    assert said.code == 0
+    (one,) = call(*book, "edition", "--json").json
+    assert (one["clashes"], one["taken"]) == ([], [2, 3])
+
+
+def test_brought_together_either_way_they_say_the_same(
+    tmp_path: Path, call: Call  # noqa: F811
+) -> None:
+    """Whichever book takes the other in: the same clash, sheet for sheet."""
+    home, away = tmp_path / "home.db", tmp_path / "away.db"
+    apart(home, away)
+    found = []
+    files = {x: str(tmp_path / f"{x.stem}.jsonl") for x in (home, away)}
+    for book, file in files.items():
+        assert call("--book", str(book), "export", "--jsonl", file).code == 0
+    for into, file in ((home, files[away]), (away, files[home])):
+        assert call("--book", str(into), "import", file).code == 0
+        (one,) = call("--book", str(into), "edition", "--json").json
+        found.append({c["text"] for c in one["clashes"]})
+        assert call("--book", str(into), "edition", "--settle", "stands on", "--why",
+                    "both are out, and both owners know").code == 0
+        assert call("--book", str(into), "edition", "--json").json[0]["clashes"] == []
+    assert found[0] == found[1] != set()
