@@ -54,7 +54,7 @@ def test_the_clash_is_named_on_every_list_and_settled_by_a_correction(
 def test_brought_together_either_way_they_say_the_same(
     tmp_path: Path, call: Call  # noqa: F811
 ) -> None:
-    """Whichever book takes the other in: the same clash by its key; its own sheet is named first."""
+    """Whichever book takes the other in: the same clash, its own sheet named first."""
     home, away = tmp_path / "home.db", tmp_path / "away.db"
     apart(home, away)
     found = []
