@@ -33,7 +33,9 @@ class Program:
         self._screen = pyte.Screen(80, 24)
         self._stream = pyte.ByteStream(self._screen)
         env = {**os.environ, "PYTHONPATH": str(ROOT), "TERM": "xterm-256color",
-               "COLORTERM": "truecolor", "BENCHAPP_HOME": str(home)}
+               "COLORTERM": "truecolor", "BENCHAPP_HOME": str(home),
+               # As installed: compiled once, wherever the tests keep compiled files or not.
+               "PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(home.parent / "compiled")}
         self.started = time.perf_counter()
         self._child = pexpect.spawn(sys.executable, list(words), env=env, dimensions=(24, 80),
                                     timeout=20, cwd=str(home.parent))
