@@ -11,9 +11,9 @@ from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 from types import TracebackType
-from typing import Final, Self
+from typing import TYPE_CHECKING, Final, Self
 
-from benchapp.book import backup, merge, read, verify
+from benchapp.book import backup, read, verify
 from benchapp.book.append import Chain, Fault, no_fault, roll_back
 from benchapp.book.checks import checked
 from benchapp.book.connection import look, make_file, presence
@@ -21,11 +21,13 @@ from benchapp.book.database import Database, new_origin
 from benchapp.book.errors import BookDisk, NoBook, told
 from benchapp.book.keeping import Keeper
 from benchapp.book.lock import WriterLock
-from benchapp.book.merge import Merged
 from benchapp.book.reserve import Reserve
 from benchapp.book.search import Finder, Hit
 from benchapp.book.spill import Place, Spill
 from benchapp.journal import Draft, Entry, Moment, canonical
+
+if TYPE_CHECKING:
+    from benchapp.book.merge import Merged
 
 #: The heartbeat is written at most this often.
 HEARTBEAT_MS: Final = 60_000
@@ -221,6 +223,9 @@ class Book:
             Unfit: One does not fit; the book is as it was.
             BookError: They cannot be written.
         """
+        # It reads recipes to know a stranger's entries; no other use of a book does.
+        from benchapp.book import merge
+
         if not self._writer().flush():
             raise BookDisk(f"Entries are waiting to go into the book. {self.banner or self.notice}")
         with self._asking() as connection:

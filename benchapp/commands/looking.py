@@ -17,8 +17,6 @@ from benchapp.commands.desk import (
     session_row,
 )
 from benchapp.moments import iso
-from benchapp.papers.review import review as read_back
-from benchapp.papers.review import review_text
 from benchapp.session.counting import counting, pulled
 from benchapp.session.fold import replay
 
@@ -50,6 +48,9 @@ def listed(book: Book) -> list[dict[str, Any]]:
 def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
     """One session of a book read back, with the packs its sheets came from."""
     others = [*book.streams("pack"), *book.streams("print")]
+    # Only a review needs all a review knows: the lists begin without.
+    from benchapp.papers.review import review as read_back
+
     return read_back(book.entries(streams=[row.stream, *others]), row.id)
 
 
@@ -75,6 +76,8 @@ def review(arguments: Arguments) -> int:
     elif arguments.html:
         say(f"Written: {arguments.html}")
     else:
+        from benchapp.papers.review import review_text
+
         say(*review_text(found))
     return 0
 

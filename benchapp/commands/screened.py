@@ -19,7 +19,6 @@ from benchapp.commands.desk import (
     write_book,
 )
 from benchapp.commands.looking import listed, read_whole, session_line
-from benchapp.papers.review import review_text
 from benchapp.recipe.problems import RecipeError
 from benchapp.settings import Preferences, load
 from benchapp.workshop import Workshop
@@ -96,6 +95,8 @@ def demo(arguments: Arguments) -> int:
 
 def _read_out(book: Book) -> int:
     """The demo's year for a pipe or a terminal that shows lines only."""
+    from benchapp.papers.review import review_text
+
     say("An invented year of Tollerbank Etching Room. In a terminal this opens as its Studio.", "",
         *map(session_line, listed(book)), "")
     last = [row for row in book.sessions() if row.closed][-1]

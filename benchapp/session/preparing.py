@@ -22,8 +22,6 @@ from benchapp.reckon.ink import STEP, Part, mix
 from benchapp.reckon.ink_need import need
 from benchapp.reckon.press import Change, Gives, Sides, press
 from benchapp.reckon.sheets import sheets
-from benchapp.reckon.tear import RECIPE_TOLERANCE, tear
-from benchapp.reckon.tear import Piece as TornPiece
 from benchapp.session.counting import WARM_UPS
 from benchapp.session.learnt import Inked, Learnt
 from benchapp.session.screws import change_from, more_is
@@ -85,6 +83,10 @@ def tear_for(paper: Paper, count: int | None = None) -> Answer | None:
     """
     if paper.sheet is None or paper.piece is None:
         return None
+    # Of many modules, and a Bench never tears: a session opens without.
+    from benchapp.reckon.tear import RECIPE_TOLERANCE, tear
+    from benchapp.reckon.tear import Piece as TornPiece
+
     said = Origin.RECIPE if paper.grain is not None else Origin.PRACTICE
     origins = {"sheet": Origin.RECIPE, "piece": Origin.RECIPE, "grain": said,
                "tolerance": Origin.PRACTICE}
