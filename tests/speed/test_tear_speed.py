@@ -31,7 +31,7 @@ def seconds(call, times=5):
 
 @pytest.mark.full
 def test_a_real_sheet_is_torn_at_once():
-    """A whole answer, drawing included, within a tenth of a second; usually 5 ms."""
+    """A whole answer, drawing included, while one waits: usually 5 ms."""
     for sheet, piece in REAL:
         taken = seconds(lambda s=sheet, p=piece: tear(read_size(s), [Piece(read_size(p))]))
         print(f"tear {sheet} to {piece}: {taken * 1e3:.1f} ms")
