@@ -59,7 +59,7 @@ class Journal:
             _begun_only_if_needed(after, entry)
             after = apply(after, entry)
         _hands_only_by_wash(before, after, entries, action)
-        _time_goes_on(before, after, now)
+        _time_goes_on(before, after, now, action)
         if not isinstance(action, PASSED_OVER):
             self._taken_back(before, after, entries, now)
         self.room = after
@@ -110,10 +110,17 @@ def _hands_only_by_wash(before: Room, after: Room, entries: list[Entry], action:
         assert washed or not after.open_sessions
 
 
-def _time_goes_on(before: Room, after: Room, now: Moment) -> None:
-    """No length grows shorter, whatever the clocks on the wall do."""
+def _time_goes_on(before: Room, after: Room, now: Moment, action: a.Action) -> None:
+    """No length grows shorter, whatever the clocks on the wall do.
+
+    Going on after a pause may be taken back: then the pause never ended, and what
+    was counted since belongs to it.
+    """
     assert after.t >= before.t
     for sid, s in before.sessions.items():
+        paused_again = s.paused_t is None and after.sessions[sid].paused_t is not None
+        if isinstance(action, a.TakeBack) and paused_again:
+            continue
         for key, work in s.work.items():
             later = after.sessions[sid].work.get(key)
             if work.running and later is not None and later.started_t == work.started_t:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from benchapp.clock import FakeClock
 from benchapp.session import actions as a
+from benchapp.session.page import worked_ms
 from benchapp.workshop import Workshop
 from tests.session.support import DAMP, DAY, INK, LIFT, MIN, PULL, SETTLE, WARM, Bench, recipe
 
@@ -189,3 +190,20 @@ def test_the_note_of_a_closed_session_stays_when_nothing_can_be_taken_back():
     b.to_close()
     b.say(a.Judge("keep"))
     assert b.refused(a.TakeBack()).why == "The session is closed"
+
+
+def test_going_on_after_a_pause_taken_back_leaves_the_pause_unbroken():
+    """What was counted since belongs to the pause again; the count stands where it began."""
+    b = Bench()
+    b.go()
+    b.advance(2)
+    b.say(a.Pause())
+    b.advance(5)
+    b.say(a.Resume())
+    b.advance(3)
+    key = b.s.hand
+    assert worked_ms(b.s, b.s.work[key], b.t) == 5 * MIN
+    b.back()
+    assert worked_ms(b.s, b.s.work[key], b.t) == 2 * MIN
+    b.say(a.Resume())
+    assert b.s.work[key].paused_ms == 8 * MIN
