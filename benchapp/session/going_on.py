@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.edition.packs import Pack
+from benchapp.moments import slept_ms, stepped_ms
 from benchapp.session import paper
 from benchapp.session.calling import (
     clocks_of,
@@ -157,14 +158,13 @@ def tick(page: Page) -> None:
 
 def _jumps(page: Page) -> None:
     last, now = page.room.last, page.now
-    if last is None or last.boot_id != now.boot_id:
+    if last is None:
         return
-    boot = (now.boot_ns - last.boot_ns) // 1_000_000
-    wall, mono = now.wall_ms - last.wall_ms, (now.mono_ns - last.mono_ns) // 1_000_000
-    if abs(wall - boot) > JUMP_MS:
-        page.write("clock stepped", by_ms=wall - boot)
-    if boot - mono > JUMP_MS:
-        page.write("slept", ms=boot - mono)
+    stepped, slept = stepped_ms(last, now), slept_ms(last, now)
+    if abs(stepped) > JUMP_MS:
+        page.write("clock stepped", by_ms=stepped)
+    if slept > JUMP_MS:
+        page.write("slept", ms=slept)
 
 
 def _waits(page: Page) -> None:
