@@ -125,7 +125,7 @@ def _number_taken_back(e: Edition, entry: Entry) -> Edition:
     def change(h: Holding) -> Holding:
         if h.bears is None or h.bears.given != given:
             return replace(h, also=tuple(b for b in h.also if b == NOTHING or b.given != given))
-        if h.signed is not None:
+        if h.signed is not None and not h.bare:
             return _also(h, NOTHING)  # nothing signed changes
         rest = tuple(b for b in h.also if b != NOTHING)
         return replace(h, bears=rest[0] if rest else None, also=rest[1:])
@@ -139,7 +139,8 @@ def _signed(e: Edition, entry: Entry) -> Edition:
     said = None if kind is None else Bears(kind, body["number"], body["of"], entry.id)
 
     def change(h: Holding) -> Holding:
-        new = h if h.signed is not None else replace(h, signed=entry.at)
+        new = replace(h, signed=h.signed or entry.at,
+                      bare=said is None and (h.bare or h.signed is None))
         if said is None:
             return new
         if h.bears is None:

@@ -153,6 +153,7 @@ class Holding:
         bears: What stands on it; None: nothing yet.
         also: What another book says instead.
         signed: When it was signed.
+        bare: It was signed, and no signature says that anything stood on it then.
         destroyed: Why it is no more.
         papers: The old paper it is known from; None: it was pulled in a session.
         places: Where it has been, the last one last.
@@ -165,6 +166,7 @@ class Holding:
     bears: Bears | None = None
     also: tuple[Bears, ...] = ()
     signed: Moment | None = None
+    bare: bool = False
     destroyed: Reason | None = None
     papers: str | None = None
     places: tuple[Stay, ...] = ()

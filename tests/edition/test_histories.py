@@ -186,6 +186,20 @@ def nothing_lost(register: Register, home: Studio, away: Studio) -> None:
                 k.startswith(f"twice edition {n}:") for k in e.settled)
 
 
+def test_a_sheet_signed_bare_here_and_its_proof_given_and_taken_back_there():
+    """What was taken back never stood on the signed sheet: nothing clashes, in either order."""
+    home = begun()
+    away = Studio(*SHEETS, origin="away", book=home.entries)
+    known = len(home.entries)
+    home.do(a.Sign(P, ("K7",)))
+    away.do(a.GiveProof(P, "K7", "AP"), a.TakeNumberBack(P, "K7"))
+    for joined in ([*home.entries, *away.entries[known:]], [*away.entries, *home.entries[known:]]):
+        both = replay(joined, "home", home.register.sheets)
+        assert named(both) == set()
+        assert both.edition(P).holdings["K7"].bears is None
+        assert both.edition(P).holdings["K7"].signed is not None
+
+
 def test_two_books_that_gave_one_number_to_two_sheets():
     """Both are named, with the number on every list, until the printer has looked."""
     home = begun()
