@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import timedelta
 
 from benchapp.book import Book
 from benchapp.book.read import SessionRow
@@ -34,6 +35,13 @@ from benchapp.recipe.model import Recipe
 from benchapp.session.fold import replay as fold_session
 from benchapp.session.handed_on import declared_by, print_of, sheets_of
 from benchapp.session.state import Session
+from benchapp.settings import Preferences
+
+
+def hours_of(settings: Preferences) -> Hours:
+    """When this printer changes boards, and when nothing calls."""
+    return Hours(settings.boards_first, settings.boards_later, *settings.boards_silent,
+                 timedelta(milliseconds=settings.boards_grace.ms))
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +76,7 @@ class Editions:
     """The editions and stacks of a book.
 
     Attributes:
+        hours: When the printer changes boards.
         days: Its sessions in the order opened.
         boards: All stacks, as the book has them.
     """
@@ -77,7 +86,7 @@ class Editions:
         self.book = book
         self.clock = clock
         self.hours = hours
-        self._folded: dict[str, tuple[int, Day]] = {}
+        self._folded: dict[str, tuple[tuple[int, int], Day]] = {}
         self._seen = -1
         self.days: tuple[Day, ...] = ()
         self.boards = Boards()
@@ -99,18 +108,19 @@ class Editions:
 
     def _day(self, row: SessionRow) -> Day | None:
         known = self._folded.get(row.stream)
-        if known is not None and known[0] == row.last_sequence:
+        seen = row.last_sequence, row.said_sequence
+        if known is not None and known[0] == seen:
             return known[1]
         s = self.session(row.id)
         if s is None:
             return None
         day = Day(row, s.recipe, sheets_of(s))
-        self._folded[row.stream] = row.last_sequence, day
+        self._folded[row.stream] = seen, day
         return day
 
     def session(self, id_: str) -> Session | None:
         """A session of the book, folded by itself."""
-        return fold_session(self.book.stream(f"session/{id_}")).sessions.get(id_)
+        return fold_session(self.book.entries(streams=self.book.streams_of(id_))).sessions.get(id_)
 
     # -- what there is ------------------------------------------------------------------
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import time
 from fractions import Fraction
 from pathlib import Path
 from typing import Final, Literal, TypeVar
@@ -18,6 +19,8 @@ from benchapp.quantities import (
     Length,
     QuantityError,
     quoted,
+    read_daytime,
+    read_daytimes,
     read_duration,
     read_length,
 )
@@ -40,6 +43,9 @@ _GATE_AT_MOST_MS: Final = 10_000
 _SLIP_AT_MOST_MS: Final = 60_000
 _PACE_MS: Final = 1_000, 60_000
 _ROW_AT_MOST_MM: Final = 100
+_GRACE_AT_MOST_MS: Final = 24 * 3_600_000
+#: No hours of the day are silent: a span that is empty.
+_NEVER: Final = time(0), time(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,10 @@ class Preferences:
         sound: Of calls, loud, soft or none; `ask`: not said yet, so loud.
         voice: Whether what is to be done is spoken too, where there is a voice.
         player: The program that is tried first for sounds; None: the best that is there.
+        boards_first: When boards are changed on the day of their last sheet.
+        boards_later: When they are on the days after.
+        boards_silent: From when until when they call nobody; equal: there is no such span.
+        boards_grace: How long after its hour a change is not yet late.
     """
 
     gate: Duration = Duration(750, "ms")
@@ -75,6 +85,10 @@ class Preferences:
     sound: Literal["ask", "on", "soft", "off"] = "ask"
     voice: Literal["on", "off"] = "on"
     player: str | None = None
+    boards_first: time = time(18)
+    boards_later: time = time(9)
+    boards_silent: tuple[time, time] = (time(21), time(8))
+    boards_grace: Duration = Duration(3_600_000, "h")
 
     @property
     def slip_ms(self) -> int:
@@ -125,6 +139,17 @@ voice: on
 
 # player: the program tried first for sounds; benchapp calls tries each and keeps one
 
+# When you change the boards: on the day of their last sheet, and on later days. Every
+# change is gathered at one of these hours, on the screen and in the calendar.
+boards first day: 18:00
+boards later: 09:00
+
+# Between these hours boards call nobody; none: they may at any time.
+boards silent: 21:00-08:00
+
+# So long after its hour a change is not yet late.
+boards grace: 1 h
+
 # dark or light
 theme: dark
 """
@@ -170,6 +195,11 @@ def _taken(fields: Fields) -> Preferences:
         sound=_one_of(fields, "sound", SOUNDS, usual.sound),
         voice=_one_of(fields, "voice", VOICES, usual.voice),
         player=fields.text("player"),
+        boards_first=fields.read("boards first day", read_daytime, "18:00") or usual.boards_first,
+        boards_later=fields.read("boards later", read_daytime, "09:00") or usual.boards_later,
+        boards_silent=fields.read("boards silent", _silence, "21:00-08:00") or usual.boards_silent,
+        boards_grace=fields.read("boards grace", _at_most(
+            read_duration, Duration(_GRACE_AT_MOST_MS, "h")), "1 h") or usual.boards_grace,
         theme="light" if theme == "light" else "dark",
         studio=fields.text("studio"),
     )
@@ -192,6 +222,10 @@ def _at_most(reader: Callable[[str], Duration], most: Duration) -> Callable[[str
         return found
 
     return read
+
+
+def _silence(text: str) -> tuple[time, time]:
+    return _NEVER if text == "none" else read_daytimes(text)
 
 
 def _row_height(text: str) -> Length:

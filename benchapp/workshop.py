@@ -17,6 +17,7 @@ from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
 from benchapp.edition import register, stacks
+from benchapp.edition.drying import USUAL
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Register
 from benchapp.editions import Editions
@@ -57,12 +58,14 @@ class Workshop:
 
     Attributes:
         room: The state after everything that is on disk.
+        hours: When the printer changes boards, and when nothing calls.
     """
 
     def __init__(self, book: Book, clock: Clock) -> None:
         """Load the open sessions and the packs of `book`."""
         self.book = book
         self.clock = clock
+        self.hours = USUAL
         self._looked_at: tuple[str, ...] = ()
         self._editions: Editions | None = None
         self._stacks: tuple[int, Boards] | None = None
@@ -82,16 +85,22 @@ class Workshop:
         rows = [r for r in self.book.sessions()
                 if r.closed or r.id in self._looked_at or self._mine(r)]
         since = min((sequence_of(r.opened) for r in rows if not r.closed), default=None)
-        wanted = [r.stream for r in rows if r.id in self._looked_at
-                  or (since is not None and r.last_sequence >= since)]
-        entries = self.book.entries(streams=[*wanted, *self.book.streams("pack")])
-        self.room = replay(entries, bench=self.room.bench)
+        wanted = [x for r in rows if r.id in self._looked_at
+                  or (since is not None and r.last_sequence >= since)
+                  for x in self.book.streams_of(r.id)]
+        entries = self.book.entries(streams=[*wanted, *self._packs_here()])
+        self.room = replay(entries, bench=self.room.bench, origin=self.book.origin)
         self._before = self._taught = None
 
     def _mine(self, row: SessionRow) -> bool:
         """Whether this book opened it. An open one of another book goes on there: were it in
         the room, its clocks would write here, and its ink would lie on hands that are clean."""
         return row.id.endswith(f"@{self.book.origin}")
+
+    def _packs_here(self) -> list[str]:
+        """The packs of this book: sheets are taken from one only in the book that damped it."""
+        mine = f"@{self.book.origin}."
+        return [x for x in self.book.streams("pack") if mine in x]
 
     def look_at(self, session: str) -> None:
         """Hold that session in the room too, closed or not: its sheets can be judged."""
@@ -232,6 +241,7 @@ class Workshop:
         """The editions and stacks of the book, as they are now; read when first asked for."""
         if self._editions is None:
             self._editions = Editions(self.book, self.clock)
+        self._editions.hours = self.hours
         self._editions.load()
         return self._editions
 
@@ -249,7 +259,7 @@ class Workshop:
         """Those sessions, closed or open, and all packs, beside the room at work."""
         key = (frozenset(sessions), self.book.last_sequence())
         if self._past is None or self._past[0] != key:
-            streams = [f"session/{id_}" for id_ in sessions]
+            streams = [x for id_ in sessions for x in self.book.streams_of(id_)]
             entries = self.book.entries(streams=[*streams, *self.book.streams("pack")])
             self._past = key, replay(entries)
         return self._past[1]
@@ -277,7 +287,8 @@ class Workshop:
     def bearer(self, mark: str, besides: tuple[str, int | None]) -> str | None:
         """The session of another sheet of the book that bears `mark`, or None."""
         rows = self.book.sessions()
-        return bearer(self.book.entries(streams=[r.stream for r in rows]), mark, besides)
+        return bearer(self.book.entries(
+            streams=[x for r in rows for x in self.book.streams_of(r.id)]), mark, besides)
 
     def leave_bench(self) -> None:
         """Nothing on the Bench: the Studio is shown."""

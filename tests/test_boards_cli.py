@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 
 import pytest
@@ -14,7 +14,7 @@ from benchapp import files
 from benchapp.book import Book
 from benchapp.clock import SystemClock
 from benchapp.edition.boards import Begin, Changed, Lay, Lift
-from benchapp.edition.drying import DryStep
+from benchapp.edition.drying import DryStep, Hours
 from benchapp.edition.stacks import wall
 from benchapp.editions import Editions
 from benchapp.papers.boards import boards_lines, events, listed
@@ -121,6 +121,57 @@ def test_written_again_it_doubles_nothing_and_what_changed_comes_later() -> None
     assert {status for _, status, _ in seen(editions).values()} == {"CANCELLED"}
 
 
+def test_what_an_earlier_last_sheet_gave_is_struck_out_when_it_falls_away() -> None:
+    """Changed every 4 h: laid at 10:00 that gives an evening and a morning; at 20:00 a morning
+    alone. The phone still has the second, which no file without it would take away."""
+    studio = Studio()
+    editions = studio.editions
+    steps = (DryStep("Turn", every_ms=4 * 3_600_000, for_ms=12 * 3_600_000),)
+    assert editions.on_boards(Begin("one@x.1", "Pear", steps)).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    first = seen(editions)
+    assert [first[f"change-0-{n}-one@x.1"][1:] for n in (1, 2)] == [
+        ("CONFIRMED", on(3, 18)), ("CONFIRMED", on(4, 9))]
+    studio.clock.advance(10 * 3_600_000)
+    assert editions.on_boards(Lay("one@x.1", (("s#2", "A2"),))).ok
+    second = seen(editions)
+    assert second.keys() == first.keys()
+    assert second["change-0-1-one@x.1"][1:] == ("CONFIRMED", on(4, 9))
+    assert second["change-0-2-one@x.1"][:2] == (first["change-0-2-one@x.1"][0] + 1, "CANCELLED")
+
+
+def test_the_phone_rings_at_the_printer_s_own_hour() -> None:
+    """RFC 5545, 3.3.5, form 1: a time without Z or TZID is that of wherever the phone is. And
+    3.8.7.2: without METHOD a DTSTAMP says when the event was last changed."""
+    studio = Studio()
+    editions = studio.editions
+    assert editions.on_boards(Begin("one@x.1", "Pear", (DryStep("Turn", after_ms=86_400_000),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    made = Calendar.from_ical(calendar(events(editions.boards)))
+    assert "METHOD" not in made
+    (turn,) = (e for e in made.walk("VEVENT") if str(e["UID"]).startswith("change"))
+    assert turn["DTSTART"].dt.tzinfo is None
+    assert "TZID" not in turn["DTSTART"].params
+    assert turn["DTSTART"].dt == on(4, 9)
+    (alarm,) = turn.walk("VALARM")
+    assert (str(alarm["ACTION"]), alarm["TRIGGER"].dt) == ("DISPLAY", timedelta(0))
+
+
+def test_hours_chosen_later_move_what_the_phone_has() -> None:
+    """No entry is written by a preference, so the minute it was chosen in counts too."""
+    studio = Studio()
+    editions = studio.editions
+    assert editions.on_boards(Begin("one@x.1", "Pear", (DryStep("Turn", after_ms=86_400_000),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    mine, chosen = Hours(morning=time(7)), datetime(2026, 5, 3, 9, tzinfo=UTC)
+    before, after = (
+        next(e for e in events(editions.boards, *said) if e.uid.startswith("change"))
+        for said in ((), (mine, chosen)))
+    assert (before.uid, before.at, after.at) == (after.uid, on(4, 9), on(4, 7))
+    assert after.sequence > before.sequence
+    assert after.stamp == max(before.stamp, chosen)
+
+
 # -- the command ----------------------------------------------------------------------------
 
 
@@ -163,6 +214,29 @@ def test_the_calendar_leaves_to_a_file_that_is_not_written_over(
     assert call("--book", drying, "boards", "--ics", str(out)).code == 1
     assert call("--book", drying, "boards", "--ics", str(out), "--force").code == 0
     assert out.read_bytes() == data
+
+
+def test_the_printer_s_hours_stand_in_the_list_and_in_the_calendar(
+    home: Path, call: Call  # noqa: F811
+) -> None:
+    """Said once in the preferences; a file with a slip is named with its place."""
+    home.mkdir(parents=True)
+    with Book.open(files.book_file(), write=True, create=True) as book:
+        editions = Editions(book, SystemClock())
+        turn = DryStep("Turn", after_ms=86_400_000)
+        assert editions.on_boards(Begin("o@x.1", "Pear", (turn,))).ok
+        assert editions.on_boards(Lay("o@x.1", (("s#1", "A1"),))).ok
+    usual = call("boards", "--json").json[0]["due"]
+    assert usual[0]["at"].endswith("T09:00")
+    (home / "preferences.yaml").write_text("boards later: 07:30\n")
+    assert call("boards", "--json").json[0]["due"][0]["at"].endswith("T07:30")
+    (event,) = (e for e in Calendar.from_ical(call("boards", "--ics").out).walk("VEVENT")
+                if str(e["UID"]).startswith("change"))
+    assert (event["DTSTART"].dt.hour, event["DTSTART"].dt.minute) == (7, 30)
+    (home / "preferences.yaml").write_text("boards later: early\n")
+    wrong = call("boards")
+    assert wrong.code == 1
+    assert "preferences.yaml:1:15: boards later" in wrong.err
 
 
 @pytest.mark.parametrize("argv", [

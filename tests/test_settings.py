@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import time
 from fractions import Fraction
 
 import pytest
@@ -60,6 +61,31 @@ def test_sound_voice_and_player_can_be_said():
         '1:8: sound: "loud" is not one of its words; write ask, on, soft or off']
     assert complaints("voice: louder\n") == [
         '1:8: voice: "louder" is not one of its words; write on or off']
+
+
+def test_the_hours_of_the_boards_can_be_said():
+    """By the clock on the wall; a silence may lie over midnight, or there is none."""
+    found = settings.read_preferences(
+        "boards first day: 17:30\nboards later: 7:05\nboards silent: 22:00-06:30\n"
+        "boards grace: 90 min\n")
+    assert (found.boards_first, found.boards_later) == (time(17, 30), time(7, 5))
+    assert (found.boards_silent, found.boards_grace) == (
+        (time(22), time(6, 30)), Duration(5_400_000))
+    never = settings.read_preferences("boards silent: none\n").boards_silent
+    assert never[0] == never[1]
+    assert settings.read_preferences(settings.STARTER) == Preferences()
+
+
+@pytest.mark.parametrize(("text", "problem"), [
+    ("boards later: 24:00\n", '1:15: boards later: "24:00" is no time of day; write hours and '
+     "minutes by the 24-hour clock, such as 18:00"),
+    ("boards silent: night\n", '1:16: boards silent: "night" is no span of the day; write such '
+     "as 21:00-08:00"),
+    ("boards grace: 3 days\n", '1:15: boards grace: "3 days" is too long; write at most 24 h'),
+])  # fmt: skip
+def test_hours_that_are_none_are_refused_at_their_place(text, problem):
+    """What is wrong, where, and what to write."""
+    assert complaints(text) == [problem]
 
 
 def test_the_gate_may_be_nothing():

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import sys
-from datetime import datetime
+from datetime import UTC, datetime
 
+from benchapp import files
 from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
 from benchapp.commands.meaning import reading, sheet_meant, sure, taken, writing
+from benchapp.commands.screened import preferences
 from benchapp.edition import boards as b
 from benchapp.edition.stacks import Stack, wall
-from benchapp.editions import Editions
+from benchapp.editions import Editions, hours_of
 from benchapp.papers.boards import boards_lines, boards_values, events, listed
 from benchapp.papers.ical import calendar
 from benchapp.quantities import QuantityError, read_mass
@@ -20,6 +22,7 @@ def boards(arguments: Arguments) -> int:
     """List the stacks, write them as a calendar, or say what was done to one."""
     if _says(arguments):
         with writing(arguments) as editions:
+            _by_hours(editions)
             action = _action(editions, arguments)
             if arguments.down:
                 sure(arguments, f"Take down {editions.boards.stacks[action.stack].name}: nothing "
@@ -30,6 +33,7 @@ def boards(arguments: Arguments) -> int:
     if arguments.why is not None:
         raise WrongUse("Say with it what is passed by: --skip")
     with reading(arguments) as editions:
+        _by_hours(editions)
         if arguments.ics is None:
             _show(editions, arguments)
         else:
@@ -40,6 +44,19 @@ def boards(arguments: Arguments) -> int:
 def _says(arguments: Arguments) -> bool:
     return any((arguments.done, arguments.skip, arguments.down, arguments.lift, arguments.lay,
                 arguments.weight, arguments.weigh))
+
+
+def _by_hours(editions: Editions) -> None:
+    """Go by the printer's own hours."""
+    editions.hours = hours_of(preferences())
+
+
+def _chosen() -> datetime | None:
+    """When the preferences were last written; None: nobody wrote any, and no hours."""
+    try:
+        return datetime.fromtimestamp(int(files.preferences_file().stat().st_mtime), UTC)
+    except (OSError, ValueError, OverflowError):
+        return None
 
 
 def _now(editions: Editions) -> datetime:
@@ -55,7 +72,7 @@ def _show(editions: Editions, arguments: Arguments) -> None:
 
 
 def _calendar(editions: Editions, arguments: Arguments) -> None:
-    text = calendar(events(editions.boards, editions.hours))
+    text = calendar(events(editions.boards, editions.hours, _chosen()))
     if arguments.ics == "-":
         # As the standard wants it, with its own line ends, whatever the locale.
         sys.stdout.flush()

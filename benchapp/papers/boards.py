@@ -6,14 +6,26 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Final
 
-from benchapp.edition.drying import USUAL, Hours
-from benchapp.edition.stacks import Boards, Dryness, Due, Stack, dryness, due, earliest, waiting
+from benchapp.edition.drying import USUAL, Change, Hours, changes
+from benchapp.edition.stacks import (
+    Boards,
+    Dryness,
+    Due,
+    Stack,
+    dryness,
+    due,
+    earliest,
+    waiting,
+    wall,
+)
 from benchapp.edition.streams import stack_stream
 from benchapp.moments import iso
 from benchapp.papers.ical import Event
 
 Values = dict[str, Any]
 _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
+#: No hours were chosen before: from here the minutes of a choice are counted.
+_FIRST_CHOICE: Final = datetime(2026, 1, 1, tzinfo=UTC)
 #: So long after its last sheet nothing is looked for under boards any more: what is framed
 #: or sent after four weeks has been dry for as long again (common practice).
 OLD_DAYS: Final = 60
@@ -115,34 +127,58 @@ def sheets_words(n: int) -> str:
 # -- as a calendar ------------------------------------------------------------------------
 
 
-def events(boards: Boards, hours: Hours = USUAL) -> Iterator[Event]:
+def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
+           ) -> Iterator[Event]:
     """Every change of every stack, and its earliest days; those over are struck out.
 
-    A stack that was taken down or is empty strikes all its events out.
+    A stack that was taken down or is empty strikes all its events out, and so is an event
+    that an earlier last sheet gave and this one does not.
+
+    Args:
+        boards: All stacks, with their entries.
+        hours: The printer's hours.
+        chosen: When these hours were chosen; they move every event, without an entry.
     """
     grown: dict[str, int] = {}
     stamps: dict[str, int] = {}
     for e in boards.journal:
         grown[e.stream] = grown.get(e.stream, 0) + 1
         stamps[e.stream] = max(stamps.get(e.stream, 0), e.at.wall_ms)
+    moved = 0 if chosen is None else max(0, (chosen - _FIRST_CHOICE) // timedelta(minutes=1))
     for s in boards.stacks.values():
         stream = stack_stream(s.id)
-        # Every entry of the stack counts, those taken back too: so it never shrinks.
-        sequence = grown.get(stream, 0)
         stamp = _EPOCH + timedelta(milliseconds=stamps.get(stream, s.begun.wall_ms))
-        yield from _of(s, sequence, stamp, hours)
+        # Every entry of the stack counts, those taken back too: so it never shrinks.
+        yield from _of(s, grown.get(stream, 0) + moved, max(stamp, chosen or stamp), hours)
 
 
 def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours) -> Iterator[Event]:
     over = s.down is not None or not s.sheets
     marks = ", ".join(x.mark for x in s.sheets)
-    for c in s.changes(hours):
-        yield Event(f"change-{c.index}-{c.nth}-{s.id}", sequence, stamp, c.at,
-                    f"{c.do}: {s.name}", f"{sheets_words(len(s.sheets))}: {marks}",
+    what = f"{sheets_words(len(s.sheets))}: {marks}"
+    now = s.changes(hours)
+    for c in now:
+        yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what,
                     off=over or s.answer(c) is not None)
+    for c in _no_more(s, now, hours):
+        yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what, off=True)
     first = earliest(s, hours)
     if first is not None:
-        for what, words, d in (("sort", "Sort", first.sort), ("sign", "Sign", first.sign),
+        for name, words, d in (("sort", "Sort", first.sort), ("sign", "Sign", first.sign),
                                ("ship", "May be sent", first.ship)):
-            yield Event(f"{what}-{s.id}", sequence, stamp, d.day, f"{words}: {s.name}",
+            yield Event(f"{name}-{s.id}", sequence, stamp, d.day, f"{words}: {s.name}",
                         f"earliest day, by {d.source}", off=over, alarm=False)
+
+
+def _uid(c: Change, s: Stack) -> str:
+    return f"change-{c.index}-{c.nth}-{s.id}"
+
+
+def _no_more(s: Stack, now: tuple[Change, ...], hours: Hours) -> Iterator[Change]:
+    """Changes counted from an earlier last sheet that have no successor: the phone has them."""
+    named = {(c.index, c.nth) for c in now}
+    for laid in {wall(x.laid) for x in s.lying} - {s.last_local}:
+        for c in changes(s.drying, laid, hours):
+            if (c.index, c.nth) not in named:
+                named.add((c.index, c.nth))
+                yield c

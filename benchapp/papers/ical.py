@@ -1,9 +1,10 @@
 """A calendar for the phone: RFC 5545, as text. Pure: nothing here depends on now.
 
 Hours are those of the wall (the RFC's floating time, 3.3.5): nine o'clock stays nine o'clock
-when the clocks are put forward, as the printer means it. An event keeps its UID for good and
-its SEQUENCE only grows, so that a calendar taken in again changes what is there and doubles
-nothing.
+when the clocks are put forward, as the printer means it; so a time bears neither Z nor a TZID.
+An event keeps its UID for good and its SEQUENCE only grows, so that a calendar taken in again
+changes what is there and doubles nothing. The file is no message of anyone's: it has no METHOD,
+and so its DTSTAMP says when an event was last changed (3.8.7.2).
 """
 
 from __future__ import annotations
@@ -48,7 +49,7 @@ class Event:
 def calendar(events: Iterable[Event], name: str = "Boards") -> str:
     """A whole calendar file, its lines ended by CR LF and none longer than 75 octets."""
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{_PRODUCT}", "CALSCALE:GREGORIAN",
-             "METHOD:PUBLISH", f"X-WR-CALNAME:{escaped(name)}"]
+             f"NAME:{escaped(name)}", f"X-WR-CALNAME:{escaped(name)}"]
     for event in events:
         lines += _event(event)
     lines.append("END:VCALENDAR")

@@ -5,6 +5,7 @@ the unit the printer wrote. Anyone may come in; this room knows nobody.
 """
 
 from benchapp.quantities.climate import Temperature, read_humidity, read_temperature
+from benchapp.quantities.daytimes import daytime_text, read_daytime, read_daytimes
 from benchapp.quantities.durations import (
     Duration,
     Span,
@@ -44,6 +45,7 @@ __all__ = [
     "Span",
     "Temperature",
     "Turns",
+    "daytime_text",
     "figure_text",
     "iso_to_duration",
     "minutes_text",
@@ -51,6 +53,8 @@ __all__ = [
     "number_text",
     "quoted",
     "read_count",
+    "read_daytime",
+    "read_daytimes",
     "read_duration",
     "read_grammage",
     "read_humidity",

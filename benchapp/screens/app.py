@@ -17,6 +17,7 @@ from textual.screen import Screen
 from textual.widgets import Input
 
 from benchapp.book import BookError, Unwritable
+from benchapp.editions import hours_of
 from benchapp.journal import Moment
 from benchapp.screens import yesterday
 from benchapp.screens.app_base import Base
@@ -97,6 +98,7 @@ class Benchapp(Base[int]):
         self.hearing = Hearing(self, sounding)
         self.aloud: Callable[[Shown], None] = self.hearing.say
         self.workshop = workshop
+        workshop.hours = hours_of(self.settings)
         self.home = home
         self.rehearsal = rehearsal
         self.asking = asking and not rehearsal
@@ -141,6 +143,7 @@ class Benchapp(Base[int]):
         heard = "sound", "voice", "player"
         other = any(getattr(settings, x) != getattr(self.settings, x) for x in heard)
         self.settings = settings
+        self.workshop.hours = hours_of(settings)
         self.switch = switch_of(settings)
         self.theme = (DAYLIGHT if settings.theme == "light" else LAMPLIGHT).name
         if other:

@@ -69,7 +69,7 @@ class BoardsScreen(EditionBase):
             return
         self._shown = state
         stacks = listed(workshop.stacks(), now)
-        wants = due(stacks, now)
+        wants = due(stacks, now, workshop.hours)
         sheets = sum(len(s.sheets) for s in stacks)
         self.query_one(Head).set(Shown("Boards"), visible(
             f"{sheets_words(sheets)} in {len(stacks)} stack{'s' if len(stacks) > 1 else ''}"
@@ -80,7 +80,7 @@ class BoardsScreen(EditionBase):
         for s in stacks:
             out += [Row(), Row(((visible(s.name), "strong"),), id=f"stack {s.id}",
                                right=visible(sheets_words(len(s.sheets))))]
-            out += [row for x in stack_lines(s)
+            out += [row for x in stack_lines(s, workshop.hours)
                     for row in wrapped(x, across, "quiet", first=((Shown("  "), "text"),))]
         self.query_one(Rows).set_rows(out or [
             Row(((Shown("Nothing lies under boards."), "quiet"),))])

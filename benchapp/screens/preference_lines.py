@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.quantities import daytime_text
 from benchapp.recipe.edits import Value, put
 from benchapp.recipe.problems import RecipeError
 from benchapp.screens.angle import carry_words
@@ -55,6 +56,11 @@ def _pace(settings: Preferences) -> str:
     return "off" if settings.walk is None else str(settings.walk)
 
 
+def _silence(settings: Preferences) -> str:
+    begin, end = settings.boards_silent
+    return "none" if begin == end else f"{daytime_text(begin)}-{daytime_text(end)}"
+
+
 PREFERENCES: Final = (
     Preference("treads", "Keys of the pedal that goes on", lambda p: ", ".join(p.treads),
                example="such as space, f13", keys=True),
@@ -76,6 +82,14 @@ PREFERENCES: Final = (
                ("on", "off")),
     Preference("player", "Program tried first for sounds; benchapp calls tries each",
                lambda p: p.player or "", example="such as aplay"),
+    Preference("boards first day", "When boards are changed on the day of their last sheet",
+               lambda p: daytime_text(p.boards_first), example="such as 18:00"),
+    Preference("boards later", "When boards are changed on the days after",
+               lambda p: daytime_text(p.boards_later), example="such as 09:00"),
+    Preference("boards silent", "Between these hours boards call nobody", _silence,
+               example="such as 21:00-08:00, or none"),
+    Preference("boards grace", "So long after its hour a change is not yet late",
+               lambda p: str(p.boards_grace), example="such as 1 h, at most 24 h"),
     Preference("row height", "One row of your terminal, measured on the glass",
                lambda p: str(p.row_height), example="such as 5 mm or 1/4 in"),
     Preference("theme", "Light signs on dark, or dark on light", lambda p: p.theme,

@@ -126,7 +126,8 @@ class StudioScreen(PageBase):
         across = max(20, self.size.width * 57 // 100 - 4)
         day_ = wall(now)
         stacks = listed(workshop.stacks(), day_)
-        wants = [(d.stack, d.state, f"{due_words(d, day_)} · {d.name}") for d in due(stacks, day_)]
+        wants = [(d.stack, d.state, f"{due_words(d, day_)} · {d.name}")
+                 for d in due(stacks, day_, workshop.hours)]
         left.set_rows(place_rows(self._view, now, closed, across, wants))
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(

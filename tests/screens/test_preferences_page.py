@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from datetime import time
 from fractions import Fraction
 from pathlib import Path
 
@@ -16,7 +17,8 @@ from tests.screens.days import run, screens, workshop
 
 OTHER = Preferences(
     Duration(900, "ms"), ("f13", "a"), Length(Fraction(4)), "light", "Tollerbank", ("b",), ("c",),
-    Duration(2_000, "s"), "by itself", Duration(3_000, "s"), "soft", "off", "aplay")
+    Duration(2_000, "s"), "by itself", Duration(3_000, "s"), "soft", "off", "aplay",
+    time(17, 30), time(7), (time(22), time(6, 30)), Duration(7_200_000, "h"))
 
 
 def test_every_preference_has_its_line(home: Path) -> None:
@@ -34,7 +36,8 @@ def test_every_preference_has_its_line(home: Path) -> None:
 @pytest.mark.parametrize(("name", "typed", "why"), [
     ("gate", "1", "has no unit"), ("treads", "Space Bar", "is no name of a key"),
     ("treads", "", "stands empty"), ("walk", "fast", "walk"), ("row height", "0 mm", "no height"),
-    ("studio", "a\x1bb", "ESC"),
+    ("studio", "a\x1bb", "ESC"), ("boards later", "9", "no time of day"),
+    ("boards silent", "21:00", "no span of the day"), ("boards grace", "2 days", "too long"),
 ])  # fmt: skip
 def test_what_is_wrong_is_said_where_it_is_typed(name: str, typed: str, why: str) -> None:
     """By the file's own reader, before anything is written."""
