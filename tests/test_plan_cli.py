@@ -242,3 +242,43 @@ def test_planned_again_the_calendar_changes_its_events(worked, capsys):
         found.append(re.findall(r"^UID:(.*)\r$", capsys.readouterr().out, re.MULTILINE))
     assert found[0] == found[1]
     assert len(found[0]) == 2
+
+
+def test_the_evening_before_damps_the_first_pack(capsys):
+    """Six sheets that lie ready at nine: the first pull comes sooner, no pack goes in for it."""
+    day = ("weigh-house", "--on", "2026-05-03", "--from", "09:00", "--until", "17:00", *LUNCH)
+    plain, found = told(capsys, *day), told(capsys, *day, "--evening")
+    assert found["evening"]["damp"] == 6
+    assert found["evening"]["without"] == {"fits": plain["fits"], "finish": plain["finish"]}
+    assert found["packs"][0]["in"] is None
+    assert [next(s["from"] for s in x["steps"] if s["do"] == "Lay and pull")
+            for x in (found, plain)] == sorted(
+        next(s["from"] for s in x["steps"] if s["do"] == "Lay and pull") for x in (found, plain))
+    text = "\n".join(lines(capsys, *day, "--evening"))
+    assert "The evening before\n  Damp 6 sheets of mould-made cotton" in text
+    assert "Damped only that morning: " in text
+    assert "To set up\n  09:00  Hot plate on, 1 min\n" in text
+    assert "  left side: 3.25 turns\n" in text
+
+
+def test_the_evening_before_where_nothing_is_to_be_damped(worked, capsys):
+    """Paper that is ready as it is, or lies damp already."""
+    found = told(capsys, worked, *DAY, *LUNCH, "--evening")
+    assert (found["evening"]["damp"], found["fits"]) == (None, 10)
+    assert main(["damp", "weigh-house", "--sheets", "6"]) == 0
+    capsys.readouterr()
+    text = "\n".join(lines(capsys, "weigh-house", "--on", "tomorrow", "--until", "17:00",
+                           "--evening"))
+    assert "Nothing to damp: paper lies damp already" in text
+
+
+def test_the_evening_stands_in_the_calendar(capsys):
+    """At six the evening before; the list to set up by stands in the day's first event."""
+    assert main(["plan", "weigh-house", "--on", "2036-05-03", "--from", "09:00", "--until",
+                 "12:00", "--evening", "--ics"]) == 0
+    text = capsys.readouterr().out.replace("\r\n ", "")
+    first, second = text.split("BEGIN:VEVENT")[1:3]
+    assert "DTSTART:20360502T180000" in first
+    assert re.search(r"SUMMARY:Damp \d+ sheets? of mould-made", first)
+    assert "DTSTART:20360503T090000" in second
+    assert "09:00  Hot plate on" in second

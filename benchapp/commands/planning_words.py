@@ -90,6 +90,8 @@ def add(one: argparse.ArgumentParser) -> None:
            "the tray; may stand several times", action="append", default=[])
     one.add_argument("--hands", choices=("1", "2"), metavar="1|2", default="1",
                      help="how many pairs of hands; the second takes the clean steps")
+    one.add_argument("--evening", action="store_true",
+                     help="with a pack damped the evening before, and the list to set up by")
     form = one.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="one JSON document")
     form.add_argument("--ics", action="store_true",

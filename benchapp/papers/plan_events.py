@@ -1,4 +1,4 @@
-"""A planned day as events for the phone: when it begins, each pack in and out, when it is over.
+"""A planned day as events for the phone: damping before it, begin, packs in and out, all over.
 
 Pure. Planned again, the same events of the same print and day are changed, not doubled.
 """
@@ -6,11 +6,14 @@ Pure. Planned again, the same events of the same print and day are changed, not 
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 from hashlib import sha256
 
 from benchapp.papers.ical import Event
-from benchapp.papers.plan_text import DayTold, sentence
+from benchapp.papers.plan_asked import DAMPED_AT
+from benchapp.papers.plan_day import DayTold
+from benchapp.papers.plan_evening import damp_words, set_up
+from benchapp.papers.plan_text import sentence
 from benchapp.session.planning_told import alarms
 
 
@@ -25,11 +28,24 @@ def plan_events(told: DayTold, now: datetime, wall: Callable[[int], datetime]) -
     day = sha256(f"{told.title}\0{told.artist}\0{told.on}".encode()).hexdigest()[:24]
     sequence = round(now.timestamp()) // 60
 
-    def event(at: int, what: str, *, alarm: bool = True, more: str = "") -> Event:
+    def event(at: datetime, what: str, *, alarm: bool = True, more: str = "",
+              name: str = "") -> Event:
         # "Pack 1 in: 6 sheets" stays the same event when the sheets become 5.
-        uid = f"{day}-{what.partition(':')[0].lower().replace(' ', '-')}@plan.benchapp"
-        return Event(uid, sequence, now, wall(at), f"{what} · {told.title}", more, alarm=alarm)
+        name = name or what.partition(":")[0].lower().replace(" ", "-")
+        return Event(f"{day}-{name}@plan.benchapp", sequence, now, at,
+                     f"{what} · {told.title}", more, alarm=alarm)
 
-    return [event(0, "Begin", more=sentence(told)),
-            *(event(at, words) for at, words in alarms(told.plan)),
-            event(told.plan.end, "All over", alarm=False)]
+    evening = told.evening
+    before = [] if evening is None or not (words := damp_words(told, evening)) else [
+        event(_evening(wall(0), now), words, name="damp")]
+    listed = "" if evening is None else "\n".join(("", *set_up(told, evening)))
+    return [*before, event(wall(0), "Begin", more=sentence(told) + listed),
+            *(event(wall(at), words) for at, words in alarms(told.plan)),
+            event(wall(told.plan.end), "All over", alarm=False)]
+
+
+def _evening(begins: datetime, now: datetime) -> datetime:
+    """Six in the evening before, on the wall; where that is past, a little after now."""
+    at = begins.replace(hour=0, minute=0, second=0) - timedelta(minutes=24 * 60 - DAMPED_AT)
+    soon = now.replace(tzinfo=None, second=0, microsecond=0) + timedelta(minutes=5)
+    return min(max(at, soon), begins)

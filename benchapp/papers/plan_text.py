@@ -5,54 +5,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
 from textwrap import wrap
 from typing import Any, Final
 
+from benchapp.papers.plan_day import DayTold
+from benchapp.papers.plan_evening import evening_json, evening_parts
 from benchapp.papers.plan_rows import rows
 from benchapp.reckon.chances import in_fives
 from benchapp.reckon.loads import Bottleneck
-from benchapp.session.planning_day import Day, DayPlan
 from benchapp.session.planning_told import alarms, figures, warnings
-from benchapp.session.what_if import Fit, headline, helper_words, likely
-
-Clock = Callable[[int], str]
+from benchapp.session.what_if import headline, helper_words, likely
 
 _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
-
-
-@dataclass(frozen=True, slots=True)
-class DayTold:
-    """A planned day and what was asked.
-
-    Attributes:
-        title / artist: Of the print.
-        on / ends_on: The day planned, and the one it is over on.
-        day / plan: What was planned, and its plan.
-        clock: The time of day of a second of the plan.
-        until: The window's end in seconds, where one was given.
-        fit: What fits into the window.
-        wanted / pulls: How many should count, and the pulls that takes; None where not asked.
-        chances: Of numbers of pulls, to be done by the window's end.
-        interval: Between what seconds the end falls, four days in five.
-        behind: What the times rest on, in words.
-    """
-
-    title: str
-    artist: str
-    on: str
-    ends_on: str
-    day: Day
-    plan: DayPlan
-    clock: Clock
-    until: int | None
-    fit: Fit | None
-    wanted: int | None
-    pulls: int | None
-    chances: Mapping[int, float]
-    interval: tuple[int, int]
-    behind: str
 
 
 def plan_json(told: DayTold) -> dict[str, Any]:
@@ -66,6 +31,7 @@ def plan_json(told: DayTold) -> dict[str, Any]:
         "wanted": told.wanted, "pulls": told.pulls,
         "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
         "sentence": sentence(told), "warnings": list(warnings(told.plan, told.clock)),
+        **({} if told.evening is None else {"evening": evening_json(told, told.evening)}),
     }
 
 
@@ -80,17 +46,24 @@ def plan_text(told: DayTold, columns: int, *, plain: bool = False) -> list[str]:
     until = "" if told.until is None else f" to {told.clock(told.until)}"
     lines = [sentence(told),
              f"{told.title}, {told.artist} · {told.on}, from {told.clock(0)}{until}"]
-    for head, part in (
-            ("Limits and doubts", list(_doubts(told))),
-            ("Paper", [f"{told.clock(t)}  {words}" for t, words in alarms(told.plan)]),
-            ("What holds the day up", list(_held_up(told))),
-            ("How sure", list(_sure(told)))):
-        if part:
-            lines += ["", head, *(piece for line in part for piece in wrap(
-                line, columns, initial_indent="  ", subsequent_indent="    "))]
+    for head, part in plan_parts(told):
+        lines += ["", head, *(piece for line in part for piece in wrap(
+            line, columns, initial_indent="  ", subsequent_indent="    "))]
     drawn = rows(told.plan, told.day.jobs[0].shape, told.clock, columns, until=told.until,
                  plain=plain)
     return [*lines, "", *drawn]
+
+
+def plan_parts(told: DayTold) -> list[tuple[str, list[str]]]:
+    """What is told of the day under its first line: heads, each with its lines; none is empty."""
+    evening = [] if told.evening is None else evening_parts(told, told.evening, sentence)
+    parts = [
+        ("Limits and doubts", list(_doubts(told))),
+        *evening,
+        ("Paper", [f"{told.clock(t)}  {words}" for t, words in alarms(told.plan)]),
+        ("What holds the day up", list(_held_up(told))),
+        ("How sure", list(_sure(told)))]
+    return [(head, part) for head, part in parts if part]
 
 
 def sentence(told: DayTold) -> str:

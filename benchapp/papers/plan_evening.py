@@ -1,0 +1,80 @@
+"""The evening before a planned day: what to damp, and what to set up from, as text. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from benchapp.papers.plan_day import DayTold, Evening
+from benchapp.quantities import minutes_text
+from benchapp.recipe.model import Recipe
+from benchapp.session.planning_day import Planned
+from benchapp.session.setup import recipe_settings
+
+Part = tuple[str, list[str]]
+
+
+def evening_parts(told: DayTold, evening: Evening,
+                  sentence: Callable[[DayTold], str]) -> list[Part]:
+    """What to do the evening before, and the list to set up by, each under its head."""
+    return [("The evening before", list(_damp(told, evening, sentence))),
+            ("To set up", list(set_up(told, evening)))]
+
+
+def evening_json(told: DayTold, evening: Evening) -> dict[str, Any]:
+    """The same as JSON values."""
+    without = evening.without
+    return {
+        "damp": evening.sheets, "set_up": list(set_up(told, evening)),
+        "without": {"fits": None if without.fit is None else without.fit.fits,
+                    "finish": without.clock(without.plan.end)}}
+
+
+def damp_words(told: DayTold, evening: Evening) -> str:
+    """`Damp 6 sheets of cotton`; empty where nothing is to be damped."""
+    if evening.sheets is None:
+        return ""
+    paper = told.day.jobs[0].shape.damped
+    sheets = "1 sheet" if evening.sheets == 1 else f"{evening.sheets} sheets"
+    return f"Damp {sheets}" + ("" if paper is None or not paper.name else f" of {paper.name}")
+
+
+def _damp(told: DayTold, evening: Evening, sentence: Callable[[DayTold], str]) -> Iterable[str]:
+    shape = told.day.jobs[0].shape
+    paper = shape.damped
+    if paper is None or paper.damp is None:
+        return
+    words = damp_words(told, evening)
+    if not words:
+        yield "Nothing to damp: paper lies damp already"
+        return
+    damp = paper.damp
+    how = [str(damp.method)]
+    how += [] if damp.soak is None else [f"{minutes_text(damp.soak.ms)} in the water"]
+    how += [] if damp.rest is None else [f"{minutes_text(damp.rest.ms)} at rest, then wrapped"]
+    keeps = "" if damp.keeps is None else f"; it keeps {damp.keeps}"
+    yield f"{words} ({', '.join(how)}): ready in the morning{keeps}"
+    yield f"Damped only that morning: {sentence(evening.without)}"
+
+
+def set_up(told: DayTold, evening: Evening) -> Iterable[str]:
+    """The steps before printing at their times, and what the bench is set to."""
+    for x in told.plan.items:
+        if _before(x):
+            yield f"{told.clock(x.start)}  {x.do}" + (
+                f", {minutes_text(x.seconds * 1000)}" if x.seconds else "")
+    recipe = told.day.jobs[0].shape.recipe
+    yield from (f"{name}: {value}" for name, value in _settings(recipe, evening.settings))
+
+
+def _before(x: Planned) -> bool:
+    return x.name[1].step.startswith("before.")
+
+
+def _settings(recipe: Recipe, last: Mapping[str, str]) -> Iterable[tuple[str, str]]:
+    """Last time's, else the recipe's; what neither says is not there."""
+    said = recipe_settings(recipe)
+    for name in dict.fromkeys((*said, *last)):
+        value = last.get(name) or said.get(name, "")
+        if value:
+            yield name, f"{value} (as last time)" if last.get(name) else value

@@ -1,0 +1,90 @@
+"""What the days of a print teach its plan: read session by session, folded apart from the book.
+
+Only the last thirty sessions teach: older ones say little about today, and each takes time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import Final
+
+from benchapp.book import Book, SessionRow
+from benchapp.edition.streams import print_id
+from benchapp.journal import Entry
+from benchapp.moments import local
+from benchapp.recipe.model import Recipe
+from benchapp.reckon.pace import TODAY, Reading
+from benchapp.session.fold import replay
+from benchapp.session.planning_chances import readings
+from benchapp.session.setup import in_force
+from benchapp.session.shape import Shape
+
+#: Sessions that teach, the last ones.
+MOST_DAYS: Final = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """What the days of a print taught.
+
+    Attributes:
+        readings: How long steps took, against what the recipe says now.
+        settings: What was in force at the end of the last of them.
+    """
+
+    readings: tuple[Reading, ...] = ()
+    settings: Mapping[str, str] = field(default_factory=dict)
+
+
+def days_of(book: Book, recipe: Recipe, *, but: Collection[str] = ()) -> list[SessionRow]:
+    """The last sessions of a recipe's print, in the order opened.
+
+    Raises:
+        BookError: The book cannot be read.
+    """
+    wanted = print_id(recipe.print.title, recipe.print.artist)
+    rows = [r for r in book.sessions() if r.id not in but
+            and print_id(r.opened.body["print"], r.opened.body["artist"]) == wanted]
+    return rows[-MOST_DAYS:]
+
+
+def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
+              on: date | None = None) -> Taught:
+    """What those days teach. Pure.
+
+    A step that is no longer in the recipe teaches nothing.
+
+    Args:
+        recipe: The recipe as it is now.
+        days: Of each session its id and its entries.
+        on: The day planned: its own session is today's.
+    """
+    usual = {s.do: s.time.usual.ms / 1000 for s in Shape(recipe).by_id.values()
+             if s.time is not None and s.time.usual.ms}
+    known = recipe.print
+    out, settings = list[Reading](), dict[str, str]()
+    for n, (id_, entries) in enumerate(days):
+        room = replay(entries)
+        s = room.sessions[id_]
+        theirs = s.recipe.print
+        if print_id(theirs.title, theirs.artist, theirs.key) != print_id(
+                known.title, known.artist, known.key):
+            continue
+        day = TODAY if local(s.opened).date() == on else n
+        out += [replace(r, nominal=usual[r.step]) for r in readings(room, s, day)
+                if r.step in usual]
+        settings = in_force(s) or settings
+    return Taught(tuple(out), settings)
+
+
+def taught(book: Book, recipe: Recipe, on: date | None = None, *,
+           but: Collection[str] = ()) -> Taught:
+    """What the days of a print teach, read at once.
+
+    Raises:
+        BookError: The book cannot be read.
+    """
+    return taught_by(recipe, ((r.id, book.stream(r.stream))
+                              for r in days_of(book, recipe, but=but)), on)
