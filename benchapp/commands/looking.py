@@ -46,17 +46,16 @@ def listed(book: Book) -> list[dict[str, Any]]:
 
 
 def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
-    """One session of a book read back, with the packs its sheets came from."""
-    others = [*book.streams("pack"), *book.streams("print")]
+    """One session of a book read back, with its packs, set against the days before."""
     # Only a review needs all a review knows: the lists begin without.
-    from benchapp.papers.review import review as read_back
+    from benchapp.papers.reading import read_back
 
-    return read_back(book.entries(streams=[row.stream, *others]), row.id)
+    return read_back(book, row)
 
 
 def _session(book: Book, row: SessionRow) -> dict[str, Any]:
     # Folded by itself: a long book is read in the time its sessions take, one after the other.
-    s = replay(book.stream(row.stream)).sessions[row.id]
+    s = replay(book.entries(streams=book.streams_of(row.id))).sessions[row.id]
     return {"session": row.name, "print": row.opened.body["print"],
             "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
             "opened_at": iso(row.opened.at), "pulled": pulled(s), "counting": counting(s)}

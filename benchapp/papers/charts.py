@@ -116,6 +116,12 @@ def ascii_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> lis
     return _drawn(chart, columns, rows, _ascii_field, ("|", "+", "+", "-", "+"))
 
 
+def text_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS, *,
+               plain: bool = False) -> list[Shown]:
+    """The one or the other; `plain`: in ASCII."""
+    return (ascii_chart if plain else braille)(chart, columns, rows)
+
+
 def _drawn(chart: Chart, columns: int, rows: int, field: _Field,
            signs: tuple[str, str, str, str, str]) -> list[Shown]:
     columns, rows = max(columns, _LEAST[0]), max(rows, _LEAST[1])

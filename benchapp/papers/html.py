@@ -17,6 +17,8 @@ from typing import Any, Final
 from benchapp.papers.charts import svg
 from benchapp.papers.html_day import day_drawing
 from benchapp.papers.life import chart
+from benchapp.papers.limits import BY_CHANCE, limit_charts
+from benchapp.papers.review import sheet_times
 from benchapp.quantities import minutes_text
 from benchapp.shown import visible
 
@@ -145,17 +147,30 @@ def _settings(r: Mapping[str, Any]) -> str:
 
 def _time(r: Mapping[str, Any]) -> str:
     rows = []
+    before = {x["id"]: x for x in r["earlier"]["by_step"]}
     for x in r["by_step"]:
-        recipe = x["recipe"]
+        recipe, then = x["recipe"], before[x["id"]]
         rows.append([
             text(x["step"]), str(x["times"]),
             "not taken" if x["middle_seconds"] is None else _length(x["middle_seconds"]),
             _length(x["total_seconds"]),
             "" if recipe is None else "/".join(
-                _length(recipe[k]) for k in ("low", "usual", "high"))])
-    return _section("Where the time went", _table(
-        ["step", "times", "in the middle", "in all", "recipe"], rows, frozenset({1, 2, 3, 4}))
-        ) if rows else ""
+                _length(recipe[k]) for k in ("low", "usual", "high")),
+            "" if then["middle_seconds"] is None
+            else f"{_length(then['middle_seconds'])} ({then['times']})"])
+    if not rows:
+        return ""
+    days = ", ".join(x["session"] for x in r["earlier"]["sessions"])
+    told = f'<p>{text(r["earlier"]["sentence"])}.</p>'
+    under = f'<p class="sub">Before: {text(days)}, how often timed in brackets.</p>' if days else ""
+    head = ["step", "times", "in the middle", "in all", "recipe", "before"]
+    return _section("Where the time went",
+                    told + _table(head, rows, frozenset({1, 2, 3, 4, 5})) + under + _by_sheet(r))
+
+
+def _by_sheet(r: Mapping[str, Any]) -> str:
+    row = sheet_times(r).replace("  ", ", ")
+    return f'<p class="sub">Hands, sheet by sheet: {text(row)}</p>' if row else ""
 
 
 def _day(r: Mapping[str, Any]) -> str:
@@ -171,7 +186,18 @@ def _drift(r: Mapping[str, Any]) -> list[str]:
     """Each reading: first its sentence, then its chart and its numbers."""
     return [_section(found["name"],
                      f"<p>{text(found['sentence'])}.</p>{svg(chart(found))}"
-                     f"<p class=\"sub\">{text(_values(found))}</p>") for found in r["drift"]]
+                     f"<p class=\"sub\">{text(_values(found))}</p>{_limits(found)}")
+            for found in r["drift"]]
+
+
+def _limits(found: Mapping[str, Any]) -> str:
+    """An instrument's readings between limits, where there are enough of them."""
+    held = found["limits"]
+    if held is None:
+        return ""
+    drawn = [svg(x) for x in limit_charts(found["name"], found["unit"], found["values"], held)]
+    chance = f'<p class="sub">{escape(BY_CHANCE)}.</p>' if drawn else ""
+    return f"<p>{text(held['sentence'])}.</p>{''.join(drawn)}{chance}"
 
 
 def _values(found: Mapping[str, Any]) -> str:

@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from benchapp.moments import iso
 from benchapp.papers.charts import Chart, Limit
+from benchapp.papers.limits import limits
 from benchapp.reckon.shares import wilson
 from benchapp.reckon.trend import Point, trend
 from benchapp.session.drift import GRADE_LIMIT, alike, readings
@@ -108,7 +109,30 @@ def _drift(name: str, unit: str | None, own: Sequence[tuple[Session, Sequence[Im
     answer = trend(name, found, unit=unit or "", where="the plate's life",
                    life=None if meant is None else meant.life,
                    tolerance=GRADE_LIMIT if unit == _GRADES else None)
-    return {**answer.json(), "values": [[p.n, p.value] for p in found]}
+    values = [[p.n, p.value] for p in found]
+    return {**answer.json(), "values": values,
+            "limits": limits(name, unit, values, _changed(own, before))}
+
+
+def _changed(own: Sequence[tuple[Session, Sequence[Impression]]], before: int) -> list[int]:
+    """The numbers after which a setting became another, or the plate was reworked.
+
+    A setting that one day does not say is taken as unchanged.
+    """
+    out, at = [], before
+    known: dict[str, str] = {}
+    for s, sheets in own:
+        reworked = [moment.wall_ms for _, _, _, moment in s.reworks]
+        for n, i in enumerate(sheets, at + 1):
+            now = {x.name: x.value for x in s.settings if x.since <= (i.number or 0)}
+            pulled = [p.at.wall_ms for p in i.pulls if p.at is not None]
+            done = [ms for ms in reworked if pulled and ms <= pulled[0]]
+            if done or any(known.get(k, v) != v for k, v in now.items()):
+                out.append(n - 1)
+            reworked = [ms for ms in reworked if ms not in done]
+            known |= now
+        at += len(sheets)
+    return out
 
 
 def chart(drift: Values, title: str = "") -> Chart:

@@ -15,6 +15,7 @@ from benchapp.edition.numbers import label
 from benchapp.edition.packs import Pack
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
+from benchapp.papers.earlier import by_impression, folded, set_against, works_of
 from benchapp.papers.review_changes import changes, drifts
 from benchapp.papers.review_day import by_step, hours, papers, timeline
 from benchapp.quantities import minutes_text
@@ -29,16 +30,20 @@ from benchapp.session.sheets import shown_unit
 from benchapp.session.state import Impression, Room, Session, Work
 
 Review = dict[str, Any]
+#: Holds a value to its number where a row is broken.
+_HELD: Final = "\N{NO-BREAK SPACE}"
 #: Ends that nobody saw: what came after was seen instead.
 UNSEEN: Final = ("passed", "out of reach")
 
 
-def review(entries: Iterable[Entry], session: str) -> Review:
+def review(entries: Iterable[Entry], session: str,
+           before: Iterable[Iterable[Entry]] = ()) -> Review:
     """The session of that id, read back.
 
     Args:
         entries: Its stream, those of the packs and those of prints, in the order of the book.
         session: Its id, as its stream has it.
+        before: The streams of earlier sessions on the same print, the oldest first.
 
     Returns:
         JSON values. `impressions` are the sheets pulled, in order; `tries` those
@@ -53,7 +58,8 @@ def review(entries: Iterable[Entry], session: str) -> Review:
     s = room.sessions[session]
     became = _became(told, s)
     names = {i.ordinal: i for i in s.impressions}
-    works = _works(s)
+    works = works_of(s)
+    steps = by_step(room, s, works)
     packs = [p for p in room.packs.values() if _touched(s, p)]
     return {
         "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
@@ -74,15 +80,11 @@ def review(entries: Iterable[Entry], session: str) -> Review:
         "corrections": _corrections(room, session),
         "jumps": [{"what": j.what, "seconds": _seconds(j.ms), "at": iso(j.at)} for j in s.jumps],
         "helpers": list(s.helpers), "left_off": s.left_off,
-        "hours": hours(room, s, works), "by_step": by_step(room, s, works),
+        "hours": hours(room, s, works), "by_step": steps,
+        "by_impression": by_impression(room, s), "earlier": set_against(steps, folded(before)),
         "timeline": timeline(s, works, packs), "changes": changes(s),
         "drift": drifts(s),
     }
-
-
-def _works(s: Session) -> list[Work]:
-    running = [w for w in s.work.values() if w.running]
-    return sorted([*s.history, *running], key=lambda w: w.started_t)
 
 
 def _at(moment: Moment | None) -> str | None:
@@ -198,6 +200,11 @@ def review_text(r: Review) -> list[str]:
     out += ["", "Where the time went", *_time_lines(r["steps"])]
     if words := hours_words(r["hours"]):
         out.append(f"  {words}")
+    if row := sheet_times(r):
+        out += _row(f"Hands, sheet by sheet:  {row}", "  ")
+    if r["earlier"]["sessions"]:
+        out += ["", "Set against earlier sessions", f"  {r['earlier']['sentence']}",
+                *(f"  {line}" for line in earlier_lines(r))]
     if r["changes"]:
         out += ["", "Changed between pulls, and seen",
                 *(f"  {x['sentence']}" for x in r["changes"])]
@@ -235,7 +242,32 @@ def _tail(i: Review) -> str:
 def _drift_lines(x: Review) -> list[str]:
     """The sentence first, then every value by its sheet."""
     row = "  ".join(f"{n}: {value:g}" for n, value in x["values"])
-    return [f"  {x['sentence']}", *wrap(row, 76, initial_indent="    ", subsequent_indent="    ")]
+    held = x["limits"]
+    return [f"  {x['sentence']}", *_row(row, "    "),
+            *([] if held is None else [f"    {held['sentence']}"])]
+
+
+def _row(row: str, indent: str) -> list[str]:
+    """Values by their sheets, broken between two of them and never within one."""
+    held = "  ".join(x.replace(" ", _HELD) for x in row.split("  "))
+    return [line.replace(_HELD, " ") for line in wrap(
+        held, 76, initial_indent=indent, subsequent_indent="    ")]
+
+
+def sheet_times(r: Mapping[str, Any]) -> str:
+    """What each sheet took of the hands: `1: 32 min  2: 29 min`; + where a step was not timed."""
+    return "  ".join(f"{x['number']}: {_length(x['hands_seconds'])}{'+' * bool(x['not_taken'])}"
+                     for x in r["by_impression"] if x["hands_seconds"])
+
+
+def earlier_lines(r: Review) -> list[str]:
+    """Each step's middle time, and that of the sessions before, with how often it was timed."""
+    now = {x["id"]: x["middle_seconds"] for x in r["by_step"]}
+    return [f"{x['step']}: "
+            f"{'not taken' if now[x['id']] is None else _length(now[x['id']])}"
+            f", before {_length(x['middle_seconds'])} "
+            f"({'once' if x['times'] == 1 else '{} times'.format(x['times'])})"
+            for x in r["earlier"]["by_step"] if x["times"]]
 
 
 def hours_words(h: Review) -> str:

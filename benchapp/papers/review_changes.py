@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
+from benchapp.papers.limits import limits
+from benchapp.reckon.answer import Answer
 from benchapp.session.drift import drift_answers, readings
 from benchapp.session.state import Impression, Session
 
@@ -87,7 +89,14 @@ def listed(numbers: Sequence[int]) -> str:
 def drifts(s: Session) -> list[Values]:
     """How each reading moves over the session's sheets; none where no two are to be alike.
 
-    Each is an answer as plain values, with `values` beside: [number, value] of every sheet.
+    Each is an answer as plain values, with `values` beside: [number, value] of every sheet,
+    and with the `limits` of an instrument's readings where there are enough.
     """
-    return [{**answer.json(), "values": [[p.n, p.value] for p in readings(
-        s, answer.figures["name"])]} for answer in drift_answers(s)]
+    changed = [x["after"] for x in changes(s)]
+    return [_drift(s, answer, changed) for answer in drift_answers(s)]
+
+
+def _drift(s: Session, answer: Answer, changed: Sequence[int]) -> Values:
+    name, unit = answer.figures["name"], answer.figures["unit"]
+    values = [[p.n, p.value] for p in readings(s, name)]
+    return {**answer.json(), "values": values, "limits": limits(name, unit, values, changed)}

@@ -13,7 +13,9 @@ from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
     drift_rows,
+    earlier_rows,
     long,
+    sheet_time_rows,
     standard_rows,
     time_rows,
     timeline_rows,
@@ -58,7 +60,7 @@ class ReviewScreen(PageBase):
             self.query_one(Head).set(Shown("Review"))
             return
         book = self.workshop.book
-        found = review(book.entries(streams=[f"session/{id_}", *book.streams("pack"),
+        found = review(book.entries(streams=[*book.streams_of(id_), *book.streams("pack"),
                                                *book.streams("print")]), id_)
         self._found = found
         self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
@@ -99,6 +101,8 @@ def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
     parts = {
         "The day, place by place": timeline_rows(r, across),
         "Where the time went": time_rows(r, across),
+        "Hands, sheet by sheet": sheet_time_rows(r, across),
+        "Set against earlier sessions": earlier_rows(r, across),
         "Changed between pulls, and what was seen (no proof)": list(
             change_rows(r["changes"], across)),
         "Against the standard, sheet by sheet": [

@@ -9,8 +9,9 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from benchapp.papers.charts import braille, numbers
+from benchapp.papers.charts import numbers, text_chart
 from benchapp.papers.life import chart
+from benchapp.papers.limits import BY_CHANCE, limit_charts
 from benchapp.papers.review import hours_words
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
@@ -49,8 +50,14 @@ def _moves(x: Values) -> bool:
     return x["direction"] in ("falling", "rising")
 
 
-def standard_rows(x: Values, across: int) -> list[Row]:
-    """One reading: every value by the number of its sheet, what else is told, and the chart."""
+def standard_rows(x: Values, across: int, *, plain: bool = False) -> list[Row]:
+    """One reading: every value by the number of its sheet, what else is told, and the chart.
+
+    Args:
+        x: From `drift` of a review or of a life.
+        across: Cells a line has.
+        plain: Draw in ASCII.
+    """
     drawn = chart(x)
     out = wrapped(x["name"], across, "strong")
     out += [Row(((line, "text"),)) for line in numbers(drawn, across)]
@@ -61,8 +68,17 @@ def standard_rows(x: Values, across: int) -> list[Row]:
         out += wrapped(f"The recipe expects {life} impressions of the plate", across, "quiet")
     if len(x["values"]) >= _DRAWN_FROM:
         # The name stands above already; the chart's own line of it is left out.
-        out += [Row(((line, "text"),)) for line in braille(drawn, across, _CHART_ROWS)[1:]]
+        out += _rows(text_chart(drawn, across, _CHART_ROWS, plain=plain)[1:])
+    if (held := x["limits"]) is not None:
+        out += wrapped(held["sentence"], across)
+        for one in (drawings := limit_charts(x["name"], x["unit"], x["values"], held)):
+            out += _rows(text_chart(one, across, _CHART_ROWS, plain=plain))
+        out += wrapped(BY_CHANCE, across, "quiet") if drawings else []
     return out
+
+
+def _rows(lines: Sequence[Shown]) -> list[Row]:
+    return [Row(((line, "text"),)) for line in lines]
 
 
 # -- the day by place ---------------------------------------------------------------------------
@@ -173,6 +189,58 @@ def _step(x: Values, name: int) -> Row:
          "quiet" if middle is None else "text"),
         (fit(visible(meant), 10), "quiet"), (fit(visible(sign + beside), 11), role),
         (visible(long(x["total_seconds"]) if x["times"] else ""), "text")))
+
+
+def sheet_time_rows(r: Values, across: int) -> list[Row]:
+    """What each sheet took of the hands, beside what these steps usually take."""
+    found = [x for x in r["by_impression"] if x["hands_seconds"]]
+    if not found:
+        return []
+    cells = [f"{x['number']}: {long(x['hands_seconds'])}{'+' * bool(x['not_taken'])}"
+             for x in found]
+    wide = max(map(len, cells)) + 2
+    each = max(1, across // wide)
+    out = [Row(((visible("".join(f"{c:<{wide}}" for c in cells[at : at + each]).rstrip()),
+                 "text"),)) for at in range(0, len(cells), each)]
+    usual = [x["usual_seconds"] for x in found if x["usual_seconds"]]
+    if usual:
+        low, high = long(min(usual)), long(max(usual))
+        out += wrapped(f"The recipe's usual times make {low if low == high else f'{low} to {high}'}"
+                       " a sheet", across, "quiet")
+    if any(x["not_taken"] for x in found):
+        out += wrapped("+ and a step whose time was not taken", across, "quiet")
+    return out
+
+
+# -- the days before ----------------------------------------------------------------------------
+
+
+def earlier_rows(r: Values, across: int) -> list[Row]:
+    """Where the time went beside the days before on this print: first the sentence, then steps."""
+    found = r["earlier"]
+    steps = [x for x in found["by_step"] if x["times"]]
+    out = wrapped(found["sentence"], across)
+    if not steps:
+        return out
+    now = {x["id"]: x for x in r["by_step"]}
+    name = max(14, across - 50)
+    heads = ("step", name), ("now", 11), ("before", 11), ("timed", 11), ("", 13)
+    out.append(Row(tuple((fit(Shown(text), cells), "quiet") for text, cells in heads)))
+    out += [_before(x, now[x["id"]], name) for x in steps]
+    days = ", ".join(x["session"] for x in found["sessions"])
+    return [*out, *wrapped(f"before: {days}", across, "quiet")]
+
+
+def _before(x: Values, now: Values, name: int) -> Row:
+    over, middle = x["over_seconds"], now["middle_seconds"]
+    beside = "" if over is None or abs(over) < 1 else ("+" if over > 0 else "-") + _said(abs(over))
+    sign = ("▲ " if x["over_seconds"] > 0 else "▽ ") if x["plainly"] else ""
+    times = "once" if x["times"] == 1 else f"{x['times']} times"
+    return Row((
+        (fit(visible(x["step"]), name - 1), "text"), (Shown(" "), "text"),
+        (fit(visible("not taken" if middle is None else long(middle)), 11), "text"),
+        (fit(visible(long(x["middle_seconds"])), 11), "text"), (fit(visible(times), 11), "quiet"),
+        (visible(sign + beside), "wash" if x["plainly"] else "quiet")))
 
 
 # -- what followed ------------------------------------------------------------------------------
