@@ -1,10 +1,10 @@
 """Which call sounds next, and when: a plan and what has sounded in, one sound out. Pure.
 
 A call that fell due sounds until it is answered, at growing gaps: 30 s, 1, 2 and
-4 min after one another, then every 5 min (common practice). What needs clean
-hands waits, silent, while they are inky, and is told at the wash as one list with
-what will fall due before the wash after it. It breaks that silence only if it
-would be spoilt before the next wash that is expected.
+4 min after one another, then every 5 min (common practice); a gentle one sounds
+once. What needs clean hands waits, silent, while they are inky, and is told at
+the wash as one list with what will fall due before the wash after it. It breaks
+that silence only if it would be spoilt before the next wash that is expected.
 
 All times are milliseconds of the boot clock, which goes on while the machine
 sleeps; one from before this boot is below zero. Nothing here answers a call: it
@@ -51,6 +51,7 @@ class Deadline:
         muted: It is silent until it is answered.
         muted_until_ms: It is silent until then; None if it is not.
         about: Its lateness is not exact, as after a restart of the machine.
+        gentle: It sounds once and is not repeated; its id alone tells it from others.
     """
 
     id: str
@@ -64,11 +65,12 @@ class Deadline:
     muted: bool = False
     muted_until_ms: int | None = None
     about: bool = False
+    gentle: bool = False
 
     @property
     def key(self) -> tuple[str, int]:
         """What tells this call from every other, also from itself put off to a later time."""
-        return (self.id, self.due_ms)
+        return (self.id, 0 if self.gentle else self.due_ms)
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +174,8 @@ def wanted_ms(deadline: Deadline, plan: Plan, heard: Heard = NOTHING_HEARD) -> i
     if d.answered or (d.muted and d.muted_until_ms is None) or held_back(d, plan):
         return None
     times, last = heard.soundings.get(d.key, (0, 0))
+    if d.gentle and times:
+        return None
     at = last + gap_ms(times) if times else d.due_ms
     return at if d.muted_until_ms is None else max(at, d.muted_until_ms)
 

@@ -12,7 +12,11 @@ from benchapp import settings as preferences
 from benchapp.book import BookError
 from benchapp.calls.pieces import Trouble
 from benchapp.calls.ringer import Rang
+from benchapp.edition.calling import BoardCall, board_calls
+from benchapp.edition.stacks import wall
 from benchapp.files import FileProblem
+from benchapp.journal import Moment
+from benchapp.papers.boards import listed
 from benchapp.recipe.problems import RecipeError
 from benchapp.screens.aloud import answer
 from benchapp.screens.pick import Pick
@@ -46,19 +50,34 @@ class Hearing:
         self._desk, self._sounding = desk, sounding
         self._asked = False
         self._hide: Timer | None = None
+        self._board_calls: tuple[object, tuple[BoardCall, ...]] | None = None
 
     def follow(self) -> None:
         """Hand over how things stand, and show what sounded."""
         if self._sounding is None:
             return
         desk = self._desk
-        for report in self._sounding.follow(desk.workshop.room, desk.now()):
+        now = desk.now()
+        for report in self._sounding.follow(desk.workshop.room, now, self._boards(now)):
             if isinstance(report, Trouble):
                 desk.notify(visible(report.text), severity="warning", timeout=10)
             else:
                 self._rang(report)
         if not self._asked and self._may_ask():
             self._ask()
+
+    def _boards(self, now: Moment) -> tuple[BoardCall, ...]:
+        """What the boards call for, looked up once a minute and when something was written."""
+        workshop = self._desk.workshop
+        seen = now.wall_ms // 60_000, workshop.book.last_sequence(), workshop.hours
+        if self._board_calls is None or self._board_calls[0] != seen:
+            there = wall(now)
+            try:
+                stacks = listed(workshop.stacks(), there)
+            except BookError:
+                stacks = ()  # what is wrong with the book stands on the screen already
+            self._board_calls = seen, board_calls(stacks, there, workshop.hours)
+        return self._board_calls[1]
 
     def answer(self, action: a.Action, outcome: Outcome) -> None:
         """Say what the switch did, after the tone that confirms a tread."""

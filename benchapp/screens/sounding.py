@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from datetime import timedelta
 from typing import Final
 
 from benchapp import files
@@ -23,6 +25,8 @@ from benchapp.calls.schedule import Deadline, Plan
 from benchapp.calls.system import SystemPlayer, system_player
 from benchapp.calls.tones import Kind, Level
 from benchapp.clock import Clock, SystemClock
+from benchapp.edition.calling import BoardCall
+from benchapp.edition.stacks import wall
 from benchapp.journal import Moment
 from benchapp.session.calling import SHEETS_OUT, Calling, foresee
 from benchapp.session.calling import Clock as CallClock
@@ -39,6 +43,12 @@ _LEVELS: Final[dict[str, Level | None]] = {
 AWAY: Final = "Not listening. The switch types into another window"
 BACK: Final = "Listening again"
 SAME_MS: Final = 2_000
+#: Where the id of a session stands, for calls that belong to none.
+BOARDS: Final = "boards"
+#: Behind everything a session calls for.
+_LEAST: Final = 9
+#: The caller is begun for the boards alone when one of their calls is so near.
+_SOON_MS: Final = 60_000
 
 
 def boot_ms(clock: Clock) -> Callable[[], int]:
@@ -85,6 +95,14 @@ def to_plan(calling: Calling, shift_ms: int) -> Plan:
                 None if wash is None else wash + shift_ms)
 
 
+def with_boards(plan: Plan, boards: Iterable[BoardCall], now: Moment) -> Plan:
+    """The plan with what the boards call for: gently, and only where hands are clean."""
+    boot, there = now.boot_ns // 1_000_000, wall(now)
+    return replace(plan, deadlines=(*plan.deadlines, *(Deadline(
+        id=f"{BOARDS} {c.id}", due_ms=boot + (c.at - there) // timedelta(milliseconds=1),
+        phrase=fit(c.words), harm=_LEAST, clean=True, gentle=True) for c in boards)))
+
+
 def _deadline(clock: CallClock, calling: Calling, shift_ms: int) -> Deadline:
     """One clock. The cautioning sound is for what would be spoilt before the next wash."""
     wash, spoils = calling.next_wash_t, clock.spoils_t
@@ -108,6 +126,11 @@ def calls_in(rang: Rang) -> dict[str, tuple[str, ...]]:
         session, _, call = id_.partition(" ")
         found[session] = (*found.get(session, ()), call)
     return found
+
+
+def _near(boards: Sequence[BoardCall], now: Moment) -> bool:
+    until = wall(now) + timedelta(milliseconds=_SOON_MS)
+    return any(c.at <= until for c in boards)
 
 
 def phrases(s: Session) -> tuple[str, ...]:
@@ -159,17 +182,20 @@ class Sounding:
             self._caller = None
             self._start().plan(self._plan)
 
-    def follow(self, room: Room, now: Moment) -> tuple[Rang | Trouble, ...]:
+    def follow(self, room: Room, now: Moment,
+               boards: Sequence[BoardCall] = ()) -> tuple[Rang | Trouble, ...]:
         """Hand over what will call now; gives what sounded and what went wrong since.
 
-        The first session on the Bench starts the caller; it goes on in the Studio.
+        The first session on the Bench starts the caller, or a call of the boards that is
+        near; it goes on in the Studio.
         """
-        if self._caller is None and (room.session is None or room.session.closed is not None):
+        working = room.session is not None and room.session.closed is None
+        if self._caller is None and not (working or _near(boards, now)):
             return ()
         caller = self._caller or self._start()
         self._keep_lit(open_=bool(room.open_sessions))
         self._prepare(room.session)
-        plan = self._plan = plan_of(room, now)
+        plan = self._plan = with_boards(plan_of(room, now), boards, now)
         caller.plan(plan)  # each time: so a clock that jumped is seen by the thread at once too
         if plan.hands != "inky":
             self._speak_of_ink(room, now)

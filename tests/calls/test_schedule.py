@@ -39,6 +39,18 @@ def test_a_call_sounds_when_due_and_then_at_growing_gaps():
     assert gaps[:6] == [30_000, MIN, 2 * MIN, 4 * MIN, 5 * MIN, 5 * MIN]
 
 
+def test_a_gentle_call_sounds_once_whatever_its_moment_is_by_this_clock():
+    """Boards are counted by the wall, whose difference to the boot clock is never the same
+    twice: the id alone tells it. And what needs clean hands waits for the wash, as ever."""
+    boards = Deadline("boards due 18:00", 10 * MIN, phrase="Boards", clean=True, gentle=True)
+    ((at, sound),) = soundings(Plan((boards,)), 600 * MIN)
+    assert (at, sound.phrase) == (10 * MIN, "Boards")
+    heard = NOTHING_HEARD.after(sound, at)
+    assert next_sound(Plan((replace(boards, due_ms=10 * MIN + 3),)), 11 * MIN, heard) is None
+    assert next_sound(Plan((replace(boards, id="boards late 19:00"),)), 11 * MIN, heard)
+    assert next_sound(Plan((boards,), hands="inky"), 11 * MIN) is None
+
+
 def test_nothing_sounds_before_it_is_due():
     """Looking early changes nothing."""
     assert next_sound(Plan((ETCH,)), 0) == next_sound(Plan((ETCH,)), 10 * MIN)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -15,6 +16,9 @@ from benchapp.calls.pieces import Trouble
 from benchapp.calls.players import RecordingPlayer
 from benchapp.calls.ringer import Rang
 from benchapp.calls.schedule import Sound
+from benchapp.edition import boards
+from benchapp.edition.drying import DryStep
+from benchapp.edition.stacks import wall
 from benchapp.quantities import Duration
 from benchapp.screens.app import Benchapp
 from benchapp.screens.sounding import Sounding, boot_ms, calls_in, plan_of
@@ -236,6 +240,47 @@ def test_nothing_is_asked_at_the_bench_nor_without_a_caller(home):
 
     run(work())
     assert not home.exists()
+
+
+def laid(here: Heard) -> None:
+    """One sheet lies under boards since now, to be turned at the evening hour."""
+    made = here.shop.editions
+    turn = DryStep("Turn", after_ms=180 * MIN)
+    assert made.on_boards(boards.Begin("one@x.1", "Pear", (turn,))).ok
+    assert made.on_boards(boards.Lay("one@x.1", (("s#1", "A1"),))).ok
+
+
+def test_the_boards_call_once_in_the_studio_and_what_was_done_is_an_entry(home):
+    """At their hour a tone, the words and the bar; nothing is repeated; late it calls again."""
+    async def work() -> None:
+        bench = Heard(DAY)
+        bench.shop.leave_bench()
+        laid(bench)
+        async with hearing(bench, "studio") as here:
+            here.app.look_again()
+            assert here.made == 0  # nothing near: no caller is begun for it
+            evening = wall(here.clock.now()).replace(hour=18, minute=0)
+            here.clock.advance((evening - wall(here.clock.now())) // timedelta(milliseconds=1))
+            await here.heard("Boards: Turn. Pear")
+            await here.shows("▶ ▶ ▶  Boards: Turn. Pear")
+            here.player.played.clear()
+            for _ in range(5):
+                here.clock.advance(10 * MIN)
+                here.app.look_again()
+                await here.pilot.pause(0.02)
+            assert here.player.phrases == []
+            here.clock.advance(11 * MIN)
+            await here.heard("Boards, late: Turn. Pear")
+            assert here.shop.editions.on_boards(boards.Changed("one@x.1")).ok
+            (answer,) = here.shop.stacks().stacks["one@x.1"].answers.values()
+            assert answer.how == "late"
+            here.player.played.clear()
+            here.clock.advance(60 * MIN)
+            here.app.look_again()
+            await here.pilot.pause(0.05)
+            assert here.player.phrases == []
+
+    run(work())
 
 
 # -- without a screen -----------------------------------------------------------------------
