@@ -194,7 +194,7 @@ def _said(draft: Draft, answer: Answer) -> DayPlan:
         loads=loads_of(job.shape, draft.day.times, helper=draft.day.helper),
         done_at=_done_at(draft, schedule), order=tuple(work.lines[i].name for i in answer.order),
         tries=answer.tries, made=Made(draft.project, schedule.starts, tuple(work.lines)),
-        floors=draft.floors)
+        floors=draft.floors, done={job.session: job.done for job in draft.day.jobs})
 
 
 def _items(draft: Draft, schedule: Schedule) -> list[Planned]:

@@ -20,7 +20,8 @@ class Sure:
     """What may come of a plan.
 
     Attributes:
-        by_count: For each number of impressions when they and the clean-up are over, replayed.
+        by_count: For each number of pulls of the day, those done before among them, when they
+            and the clean-up are over, replayed.
         ends: When the whole day is over, replayed.
     """
 
@@ -44,7 +45,7 @@ def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
     Args:
         plan: The plan.
         pace: What is known of this printer's times; its middle is in the plan's times already.
-        session: Whose impressions are counted, from 1 by what is still to come.
+        session: Whose pulls are counted.
         replays: How many times.
     """
     made = plan.made
@@ -55,7 +56,7 @@ def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
     out = chances.replay(parts, line, pace.centred, replays=replays)
     whole = out.latest([i for i, a in enumerate(made.project.activities) if a.ends_day])
     marks = _marks(made.lines, session)
-    return Sure(_by_count(out, whole, marks), whole)
+    return Sure(_by_count(out, whole, marks, plan.done.get(session, 0)), whole)
 
 
 def _learnt_by(line: Planned) -> str | None:
@@ -74,8 +75,11 @@ def _marks(lines: Sequence[Planned], session: str) -> list[list[int]]:
 
 
 def _by_count(out: chances.Outcomes, whole: Sequence[int],
-              marks: Sequence[Sequence[int]]) -> dict[int, list[int]]:
-    """Done with the first so many, and cleaned up: that takes as long as after the last."""
+              marks: Sequence[Sequence[int]], done: int) -> dict[int, list[int]]:
+    """Done with the first so many, and cleaned up: that takes as long as after the last.
+
+    What is done before counts, and where there is such with the clean-up alone to come.
+    """
     latest: list[list[int]] = []
     for mine in marks:
         ends = out.latest(mine)
@@ -83,7 +87,8 @@ def _by_count(out: chances.Outcomes, whole: Sequence[int],
     if not latest:
         return {}
     after = [end - last for end, last in zip(whole, latest[-1], strict=True)]
-    return {n: list(map(int.__add__, times, after)) for n, times in enumerate(latest, 1)}
+    found = {n: list(map(int.__add__, times, after)) for n, times in enumerate(latest, done + 1)}
+    return {done: after} | found if done else found
 
 
 # -- what the days printed teach --------------------------------------------------------------

@@ -88,6 +88,7 @@ class Job:
         inherited: After steps left to this session.
         packs: How many packs it put in.
         enough: The printer said so: nothing more is damped.
+        done: Pulls of the day that are out of the printer's hands.
     """
 
     session: str
@@ -101,6 +102,7 @@ class Job:
     inherited: tuple[Step, ...] = ()
     packs: int = 0
     enough: bool = False
+    done: int = 0
 
     @property
     def ordinals(self) -> tuple[int, ...]:
@@ -196,6 +198,7 @@ class DayPlan:
         tries: Schedules made.
         made: The numbers behind it.
         floors: When each new pack was meant to go in at the earliest.
+        done: For each session the pulls that were done before.
     """
 
     items: tuple[Planned, ...]
@@ -211,6 +214,7 @@ class DayPlan:
     tries: int
     made: Made = field(repr=False)
     floors: Mapping[str, int] = field(default_factory=dict)
+    done: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def late(self) -> int:

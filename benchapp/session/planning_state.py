@@ -56,7 +56,8 @@ def _job(s: Session, t: int, more: int | None, times: Times) -> Job:
     return Job(
         s.id, s.shape, _more(s, more), begun, len(s.impressions) + 1, over, running,
         frozenset(i.ordinal for i in s.impressions if i.sheets), s.inherited,
-        _packs_in(s), s.enough)
+        _packs_in(s), s.enough,
+        sum(1 for i in s.impressions if i.pulled and i.ordinal not in begun))
 
 
 def _seconds(ms: int) -> int:

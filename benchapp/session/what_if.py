@@ -25,8 +25,8 @@ class Fit:
     """How many impressions fit into a window.
 
     Attributes:
-        fits: The most impressions whose plan ends by then.
-        plan: Their plan; None where none fits.
+        fits: The most pulls of the day whose plan ends by then, those done before among them.
+        plan: Their plan; None where none of those still to come fits.
         one_more: The plan of one more.
     """
 
@@ -59,8 +59,13 @@ def fitting(day: Day, until: int, *, job: int = 0, tries: int | None = None) -> 
     while n < MOST and plan(n + 1).end <= until:
         n += 1
     if plan(n).end > until:
-        return Fit(0, None, plan(n))
-    return Fit(n, plan(n), plan(n + 1))
+        return Fit(day.jobs[job].done, None, plan(n))
+    return Fit(n + _before(day, job), plan(n), plan(n + 1))
+
+
+def _before(day: Day, job: int) -> int:
+    """Pulls of the day that are done, and those whose impression is begun."""
+    return day.jobs[job].done + len(day.jobs[job].begun)
 
 
 def with_more(day: Day, more: int, job: int = 0) -> Day:
@@ -72,17 +77,16 @@ def with_more(day: Day, more: int, job: int = 0) -> Day:
 
 def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
                tries: int | None = None) -> dict[int, float]:
-    """The chance of each number of impressions by a moment; larger numbers are never likelier."""
+    """The chance of each number of pulls of the day by a moment; no larger one is likelier."""
     session = day.jobs[job].session
-    begun = len(day.jobs[job].begun)
+    more = max(0, fit.fits - _before(day, job))
     found: dict[int, list[int]] = {}
     plans = [] if fit.plan is None else [fit.plan]
-    plans += [fit.one_more, *(plan_day(with_more(day, fit.fits + k, job), tries=tries)
+    plans += [fit.one_more, *(plan_day(with_more(day, more + k, job), tries=tries)
                               for k in range(2, _BEYOND + 1))]
     for plan in plans:
         for n, times in sure_of(plan, pace, session=session).by_count.items():
-            if n - begun > fit.fits or n not in found:
-                found.setdefault(n, list(times))
+            found.setdefault(n, list(times))
     return falling(found, until)
 
 

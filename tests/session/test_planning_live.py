@@ -14,6 +14,7 @@ from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Job
 from benchapp.session.planning_state import day_of_recipe, day_of_room, pulls_for
 from benchapp.session.planning_told import alarms, figures, in_by, one_more, warnings
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.state import Key
 from benchapp.session.what_if import (
     an,
     chances_of,
@@ -23,7 +24,7 @@ from benchapp.session.what_if import (
     with_break_moved,
 )
 from tests.session.acts import DAYS
-from tests.session.plans import MIN, faults_of, made_up, worked
+from tests.session.plans import MIN, WORKED, faults_of, made_up, worked
 from tests.session.support import LIFT, PULL, SCREWS, SOAK, WIPE, Bench, recipe
 
 DAY = recipe(before=[SCREWS], each=(WIPE, PULL, LIFT), damp=SOAK,
@@ -207,6 +208,43 @@ def test_the_first_line_is_the_plain_one():
     assert found[11] == 0.0
     assert headline(fit, found, lambda s: f"{9 + (s + 1800) // 3600}:{(s + 1800) % 3600 // 60:02}"
                     ) == "10: as good as sure. An 11th would end 17:19."
+
+
+def test_pulls_are_counted_over_the_whole_day():
+    """Five hours and a quarter hold eight pulls; so they do after each that takes its usual time.
+
+    What is done counts among them, and every number from there on has its chance.
+    """
+    b = Bench(WORKED + "proofing: {for: TP}\n")
+    until, begun, seen = b.t + 315 * MIN * 1000, b.t, set[int]()
+    while b.t - begun < 130 * MIN * 1000:
+        day, left = day_of_room(b.room, b.t), (until - b.t) // 1000
+        if day.jobs[0].done not in seen:
+            seen.add(day.jobs[0].done)
+            fit = fitting(day, left, tries=2)
+            found = chances_of(day, left, fit, CERTAIN, tries=2)
+            assert (fit.fits, found[8], found[9]) == (8, 1.0, 0.0)
+            assert min(found) == max(1, day.jobs[0].done)
+            assert headline(fit, found, clock).startswith("8: as good as sure. A 9th would end ")
+        if b.s.hand is None:
+            b.advance(1)
+            continue
+        usual = b.s.shape.by_id[b.s.hand.step].time
+        b.clock.advance(0 if usual is None else usual.usual.ms)
+        b.shop.tick()
+        b.say(a.GoOn())
+    assert seen >= {0, 1, 2}
+
+
+def test_where_not_even_what_is_begun_fits_the_pulls_done_are_said():
+    """One pull is over, the second inked: ten minutes hold no more than the one."""
+    sh = worked(1).jobs[0].shape
+    job = Job("", sh, 0, begun=(2,), next=3, over={Key("each.1", 2): -60}, done=1)
+    day = Day((job,), inky=True)
+    fit = fitting(day, 10 * MIN)
+    found = chances_of(day, 10 * MIN, fit, CERTAIN)
+    assert (fit.fits, fit.plan, found[1], found[2]) == (1, None, 0.0, 0.0)
+    assert headline(fit, found, clock).startswith("1: hardly to be had. A 2nd would end ")
 
 
 def clock(seconds: int) -> str:
