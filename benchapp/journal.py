@@ -225,6 +225,36 @@ def family(stream: str) -> str:
     return stream.partition("/")[0]
 
 
+#: The kinds in which a book tells of a sheet that was pulled in a session of another book.
+SAID: Final = frozenset({"judged", "tagged", "untagged", "noted", "marked to look again", "read",
+                         "marked", "for said"})
+
+
+def said_stream(session: str, origin: str) -> str:
+    """The stream in which the book `origin` writes about a session that another book opened.
+
+    A stream has one writer, or two books could never be brought together again.
+    """
+    return f"session/{session}@{origin}"
+
+
+def told_of(stream: str) -> str:
+    """The stream a stream tells of: `session/2026-05-03@a@b` of `session/2026-05-03@a`.
+
+    Any other stream tells of itself.
+    """
+    head, slash, name = stream.partition("/")
+    if head != "session" or name.count("@") < 2:
+        return stream
+    day, _, rest = name.partition("@")
+    return f"{head}{slash}{day}@{rest.partition('@')[0]}"
+
+
+def is_said(stream: str) -> bool:
+    """Whether a stream is what one book says of a session of another."""
+    return told_of(stream) != stream
+
+
 def canonical(value: object) -> str:
     """JSON with one spelling for one value, so that a digest means something."""
     return json.dumps(value, allow_nan=False, ensure_ascii=False, sort_keys=True,

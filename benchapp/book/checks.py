@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from benchapp.book.errors import Unwritable
-from benchapp.journal import KINDS, Draft, Moment, family
+from benchapp.journal import KINDS, SAID, Draft, Moment, family, is_said
 
 #: SQLite's integers end here, and so do those of many JSON readers.
 _LARGEST: Final = 2**63 - 1
@@ -37,6 +37,9 @@ def _draft(draft: Draft) -> Draft:
     kind = KINDS.get((family(draft.stream), draft.kind))
     if kind is None:
         raise Unwritable(f"no kind {draft.kind!r} is registered for {family(draft.stream)!r}")
+    if is_said(draft.stream) and (draft.kind not in SAID or draft.stream.count("@") > 2):
+        raise Unwritable(f"{draft.kind}: is not for {draft.stream} to say; only the book that "
+                         "opened a session writes it")
     if missing := set(kind.fields) - set(draft.body):
         raise Unwritable(f"{draft.kind}: missing {', '.join(sorted(missing))}")
     if extra := set(draft.body) - set(kind.fields):

@@ -7,14 +7,14 @@ So a stream can be added to where it goes on exactly, and never where two books 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from benchapp.book.append import INSERT, roll_back
 from benchapp.book.checks import checked
 from benchapp.book.errors import Unwritable
 from benchapp.book.read import head, last_sequence, row_of, sequence_of
-from benchapp.journal import Draft, Entry, digest, family
+from benchapp.journal import Draft, Entry, digest, family, is_said, told_of
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read as read_recipe
 
@@ -35,7 +35,8 @@ class Merged:
     Attributes:
         added: Entries that are new in the book.
         known: Entries it had already.
-        sessions: The streams of sessions that got entries, in the order they came.
+        sessions: The streams of sessions that got entries, or are told of in some, in the order
+            they came.
     """
 
     added: int = 0
@@ -81,10 +82,13 @@ def _new_rows(
         before = heads.get(entry.stream) or head(connection, entry.stream)
         last += 1
         _fits(entry, before, origin, last, place)
+        if is_said(entry.stream):
+            _is_of_a_day(connection, heads, entry, place)
         heads[entry.stream] = (entry.position, entry.sha256)
         told.added += 1
-        if family(entry.stream) == "session" and entry.stream not in told.sessions[-1:]:
-            told.sessions.append(entry.stream)
+        day = told_of(entry.stream)
+        if family(day) == "session" and day not in told.sessions:
+            told.sessions.append(day)
         yield (*row_of(entry)[:-1], last)
 
 
@@ -118,6 +122,16 @@ def _fits(entry: Entry, before: tuple[int, str], origin: str, row: int, place: i
                            "copy of the book in its place instead")
     if entry.kind == "opened":
         _readable(draft, place)
+
+
+def _is_of_a_day(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]],
+                 entry: Entry, place: int) -> None:
+    """What one book tells of another's session was written there, and the session is here."""
+    day = told_of(entry.stream)
+    if entry.id.rpartition(":")[0] != entry.stream.rpartition("@")[2]:
+        raise Unfit(place, f"{entry.stream} is written by another book than wrote this")
+    if day not in heads and head(connection, day)[0] == 0:
+        raise Unfit(place, f"it tells of {day}, which is neither in the book nor before it")
 
 
 def _apart(entry: Entry, position: int) -> str:

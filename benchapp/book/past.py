@@ -1,4 +1,4 @@
-"""The sessions a print has had, folded one by one: what the day's arithmetic learns from."""
+"""What of the book belongs to a session or a print: read without what else there is."""
 
 from __future__ import annotations
 
@@ -6,8 +6,13 @@ from collections.abc import Collection
 
 from benchapp.book.read import SessionRow
 from benchapp.book.store import Book
+from benchapp.edition.streams import print_id, print_stream
+from benchapp.journal import Entry
 from benchapp.recipe.model import Print
+from benchapp.recipe.problems import RecipeError
 from benchapp.session.fold import replay
+from benchapp.session.handed_on import print_of
+from benchapp.session.names import shape_of
 from benchapp.session.state import Session
 
 
@@ -30,5 +35,36 @@ def sessions_of(book: Book, meant: Print, *, but: Collection[str] = ()) -> tuple
         return row.id not in but and (body["print"], body["artist"]) == (meant.title, meant.artist)
 
     rows = filter(on_it, book.sessions())
-    folded = (replay(book.stream(row.stream)).sessions.get(row.id) for row in rows)
+    folded = (replay(told(book, row)).sessions.get(row.id) for row in rows)
     return tuple(s for s in folded if s is not None)
+
+
+def told(book: Book, row: SessionRow) -> tuple[Entry, ...]:
+    """The entries of a session, and what other books tell of it."""
+    return book.entries(streams=book.streams_of(row.id))
+
+
+def around(book: Book, row: SessionRow) -> tuple[Entry, ...]:
+    """The same with the packs it damped or took sheets from, and with what was made of them.
+
+    Raises:
+        BookError: The book cannot be read.
+    """
+    return book.entries(streams={*book.streams_of(row.id), *packs_of(book, row),
+                                 *book.streams_from(print_stream(print_of_row(row), ""))})
+
+
+def packs_of(book: Book, row: SessionRow) -> set[str]:
+    """The streams of the packs a session damped or took sheets from."""
+    named = {f"pack/{e.body['pack']}" for e in book.stream(row.stream)
+             if e.body.get("pack") is not None}
+    return {*book.streams_from(f"pack/{row.id}."), *named}
+
+
+def print_of_row(row: SessionRow) -> str:
+    """The id of the print a session was for."""
+    body = row.opened.body
+    try:
+        return print_of(shape_of(str(body["recipe_text"])).recipe)
+    except RecipeError:  # a text of an older program
+        return print_id(str(body["print"]), str(body["artist"]))

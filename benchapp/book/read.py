@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from operator import itemgetter
 
 from benchapp.book.errors import BookDamaged
-from benchapp.journal import Entry, Moment, canonical
+from benchapp.journal import Entry, Moment, canonical, is_said, told_of
 
 Row = tuple[str, str, int, str, str, str, int, int, int, str, int, str, str, int]
 
@@ -32,12 +32,14 @@ class SessionRow:
         opened: The entry that opened it.
         closed: Whether it has been closed and that was not taken back.
         last_sequence: The sequence of its last entry: the largest was worked on last.
+        said_sequence: That of the last entry in which another book tells of it; 0: none.
     """
 
     stream: str
     opened: Entry
     closed: bool
     last_sequence: int
+    said_sequence: int = 0
 
     @property
     def name(self) -> str:
@@ -140,12 +142,11 @@ def last_sequence(connection: sqlite3.Connection) -> int:
     return int(connection.execute("SELECT coalesce(max(sequence), 0) FROM entries").fetchone()[0])
 
 
-def streams(connection: sqlite3.Connection, family: str = "") -> list[str]:
-    """The names of the streams of a family (of all, if empty), in the order of their names.
+def streams_from(connection: sqlite3.Connection, start: str = "") -> list[str]:
+    """The names of the streams that begin with `start` (of all, if empty), sorted.
 
     Steps from name to name over the index, so the length of the streams does not count.
     """
-    low, high = (f"{family}/", f"{family}0") if family else ("", "\U0010ffff")
     rows = connection.execute(
         """WITH RECURSIVE name(stream) AS (
             SELECT min(stream) FROM entries WHERE stream >= :low
@@ -153,7 +154,7 @@ def streams(connection: sqlite3.Connection, family: str = "") -> list[str]:
             SELECT (SELECT min(stream) FROM entries WHERE stream > name.stream)
             FROM name WHERE name.stream IS NOT NULL
         ) SELECT stream FROM name WHERE stream < :high""",
-        {"low": low, "high": high},
+        {"low": start, "high": f"{start}\U0010ffff"},
     )
     return [row[0] for row in rows]
 
@@ -163,7 +164,8 @@ def heads(connection: sqlite3.Connection) -> dict[str, tuple[int, str]]:
     question = (
         "SELECT position, sha256 FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"
     )
-    return {name: connection.execute(question, (name,)).fetchone() for name in streams(connection)}
+    names = streams_from(connection)
+    return {name: connection.execute(question, (name,)).fetchone() for name in names}
 
 
 def sessions(connection: sqlite3.Connection, pending: Sequence[Entry]) -> list[SessionRow]:
@@ -179,14 +181,26 @@ def sessions(connection: sqlite3.Connection, pending: Sequence[Entry]) -> list[S
     for entry in pending:
         if entry.stream.startswith("session/"):
             told.setdefault(entry.stream, []).append((sequence_of(entry), entry))
+    said = _said(connection, pending)
     found = []
     for name, turns in told.items():
         opening = next((turn for turn in turns if turn[1].kind == "opened"), None)
         if opening is not None:
             last = max(turns[-1][0], _last(connection, name))
-            row = SessionRow(name, opening[1], _is_closed(entry for _, entry in turns), last)
+            row = SessionRow(name, opening[1], _is_closed(entry for _, entry in turns), last,
+                             said.get(name, 0))
             found.append((opening[0], row))
     return [row for _, row in sorted(found, key=lambda pair: pair[0])]
+
+
+def _said(connection: sqlite3.Connection, pending: Sequence[Entry]) -> dict[str, int]:
+    """The last sequence of what other books tell of sessions, by the sessions' streams."""
+    found: dict[str, int] = {}
+    last = [(x, _last(connection, x)) for x in streams_from(connection, "session/") if is_said(x)]
+    for name, sequence in [*last, *((e.stream, sequence_of(e)) for e in pending)]:
+        if is_said(name):
+            found[told_of(name)] = max(sequence, found.get(told_of(name), 0))
+    return found
 
 
 def _is_closed(told: Iterable[Entry]) -> bool:

@@ -289,10 +289,21 @@ class Book:
 
     def streams(self, family: str) -> list[str]:
         """The names of all streams of a family, sorted by name."""
-        prefix = f"{family}/"
+        return self.streams_from(f"{family}/")
+
+    def streams_from(self, start: str) -> list[str]:
+        """The names of all streams that begin with `start`, sorted."""
         with self._asking() as connection:
-            waiting = {entry.stream for entry in self._pending if entry.stream.startswith(prefix)}
-            return sorted(waiting.union(read.streams(connection, family)))
+            waiting = {e.stream for e in self._pending if e.stream.startswith(start)}
+            return sorted(waiting.union(read.streams_from(connection, start)))
+
+    def streams_of(self, session: str) -> tuple[str, ...]:
+        """The streams of a session, by its id: its own, and those in which other books tell of it.
+
+        What a session is, is folded from all of them.
+        """
+        own = f"session/{session}"
+        return own, *self.streams_from(f"{own}@")
 
     def entries(
         self, streams: Collection[str] | None = None, since: int | None = None

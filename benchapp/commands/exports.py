@@ -9,6 +9,7 @@ from typing import Any
 from benchapp import files
 from benchapp.book import Book
 from benchapp.book.merge import Unfit
+from benchapp.book.past import around, packs_of
 from benchapp.book.read import SessionRow
 from benchapp.commands.desk import (
     Arguments,
@@ -69,15 +70,7 @@ def _chosen(book: Book, names: list[str]) -> list[SessionRow]:
 def _reviews(book: Book, rows: Iterable[SessionRow]) -> Iterator[dict[str, Any]]:
     """Each session read back with the packs its sheets came from, one after the other."""
     for row in rows:
-        yield review(book.entries(streams=[row.stream, *_packs(book, row),
-                                           *book.streams("print")]), row.id)
-
-
-def _packs(book: Book, row: SessionRow) -> set[str]:
-    """The streams of the packs a session damped or took sheets from."""
-    taken = {f"pack/{e.body['pack']}" for e in book.stream(row.stream)
-             if e.body.get("pack") is not None}
-    return taken.intersection(book.streams("pack"))
+        yield review(around(book, row), row.id)
 
 
 def _csv(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterator[str]:
@@ -97,7 +90,8 @@ def _entries(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterat
     """The entries that leave, in the book's order; whole streams, so that their chains hold."""
     wanted = None
     if arguments.sessions:
-        wanted = {row.stream for row in rows}.union(*(_packs(book, row) for row in rows))
+        wanted = {stream for row in rows for stream in (*book.streams_of(row.id),
+                                                        *packs_of(book, row))}
     for entry in book.each(wanted):
         if arguments.private or not is_private(entry.stream):
             yield entry

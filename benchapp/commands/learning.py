@@ -74,13 +74,14 @@ def rooms_of(book: Book, recipe: Recipe) -> Iterator[Room]:
         body = row.opened.body
         if print_id(body["print"], body["artist"]) != print_id(wanted.title, wanted.artist):
             continue
-        room = replay(book.stream(row.stream))
+        own = book.streams_of(row.id)
+        room = replay(book.entries(streams=own))
         s = room.sessions[row.id]
         theirs = s.recipe.print
         if print_id(theirs.title, theirs.artist, theirs.key) != print_:
             continue
         packs = {f"pack/{p}" for i in s.impressions for p in i.sheets if p is not None}
-        yield replay(book.entries(streams=[row.stream, *sorted(packs)])) if packs else room
+        yield replay(book.entries(streams=[*own, *sorted(packs)])) if packs else room
 
 
 def _there(text: str, path: str) -> bool:

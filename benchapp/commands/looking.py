@@ -7,6 +7,7 @@ from typing import Any
 
 from benchapp import files
 from benchapp.book import Book
+from benchapp.book.past import told
 from benchapp.book.read import SessionRow
 from benchapp.commands.desk import (
     Arguments,
@@ -55,7 +56,7 @@ def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
 
 def _session(book: Book, row: SessionRow) -> dict[str, Any]:
     # Folded by itself: a long book is read in the time its sessions take, one after the other.
-    s = replay(book.entries(streams=book.streams_of(row.id))).sessions[row.id]
+    s = replay(told(book, row)).sessions[row.id]
     return {"session": row.name, "print": row.opened.body["print"],
             "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
             "opened_at": iso(row.opened.at), "pulled": pulled(s), "counting": counting(s)}
@@ -77,7 +78,7 @@ def review(arguments: Arguments) -> int:
     else:
         from benchapp.papers.review import review_text
 
-        say(*review_text(found))
+        say(*review_text(found, arguments.charts))
     return 0
 
 

@@ -25,6 +25,8 @@ Decision = tuple[Draft, ...] | Refusal
 #: What a closed session still takes.
 AFTER_CLOSING: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark, a.LookAgain,
                         a.Must, a.CanEmptied, a.LeftOff, a.Rework, a.Switch)
+#: What can be said of the sheets of a session that another book opened.
+OF_A_GUEST: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark, a.LookAgain)
 #: What hands do, they do at the Bench; the rest can be said of any session in the room.
 AT_THE_BENCH: Final = (a.GoOn, a.TakeBack, a.Skip, a.Redo, a.Here, a.Choose, a.End, a.LeaveStep)
 #: What inky hands may do: nothing to answer, nothing that could hurt.
@@ -68,11 +70,23 @@ def decide(room: Room, action: a.Action, now: Moment, session: str | None = None
         return Refusal("No session is on the Bench", "open one with run, or resume one")
     if sid != room.bench and isinstance(action, AT_THE_BENCH):
         return Refusal("That session is not on the Bench", "switch to it first")
+    if room.guest(sid):
+        if not isinstance(action, OF_A_GUEST):
+            return Refusal("That session was opened in another book",
+                           "it is continued there; here its sheets can be judged and noted")
+        room = _at_rest_here(room, sid)
     page = Page(room, sid, now, a.word_of(action))
     if page.s.closed is not None and not isinstance(action, (*AFTER_CLOSING, a.Tick)):
         return Refusal("The session is closed", "its sheets can still be judged and noted")
     refusal = _HANDLERS[type(action)](page, action)
     return tuple(page.drafts) if refusal is None else refusal
+
+
+def _at_rest_here(room: Room, sid: str) -> Room:
+    """The room with another book's session as one that is over: nothing of it is in hand here."""
+    s = room.sessions[sid]
+    return replace(room, sessions={
+        **room.sessions, sid: replace(s, closed=s.closed or s.opened, hand=None)})
 
 
 def bench_after(room: Room, action: a.Action) -> str | None:
@@ -264,7 +278,7 @@ def _explain(page: Page, action: a.Explain) -> Refusal | None:
 
 def _switch(page: Page, action: a.Switch) -> Refusal | None:
     to = page.room.sessions.get(action.to)
-    if to is None or to.closed is not None:
+    if to is None or to.closed is not None or page.room.guest(to.id):
         return Refusal("That session is not open", "open ones are listed in the Studio")
     if not page.room.clean and not action.typed and not _at_rest(page.room):
         return Refusal("Hands are inky", "wash before the Bench is changed")

@@ -12,11 +12,12 @@ from collections.abc import Iterable
 from typing import Final
 
 from benchapp.edition import packs as damp
-from benchapp.journal import Entry, family
+from benchapp.journal import SAID, Entry, family, is_said
 from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS
 from benchapp.session.fold_work import WORK, silent
 from benchapp.session.names import session_id, shape_of, step_of
+from benchapp.session.said import comes_last, in_order, reach
 from benchapp.session.shape import WASH, Shape
 from benchapp.session.state import (
     Done,
@@ -33,28 +34,48 @@ _SOAK_ANEW: Final = frozenset({"put in", "soak extended"})
 _KINDS: Final = {**WORK, **SHEETS}
 
 
-def replay(entries: Iterable[Entry], bench: str | None = None) -> Room:
-    """The room after all these entries, in the order of the book."""
+def replay(entries: Iterable[Entry], bench: str | None = None,
+           origin: str | None = None) -> Room:
+    """The room after all these entries, in the order of the book.
+
+    Args:
+        entries: Of sessions and packs.
+        bench: The session on the Bench.
+        origin: The book whose room it is; None: no session is a guest in it.
+    """
     journal = tuple(entries)
     void = frozenset(e.body["action"] for e in journal if e.kind == "taken back")
-    return _fold(journal, void, bench)
+    return _fold(journal, Room(bench=bench, void=void, origin=origin))
 
 
 def apply(room: Room, entry: Entry) -> Room:
     """`room` after one more entry. Total: an entry that does not fit changes nothing but time."""
+    journal = (*room.journal, entry)
     if entry.kind == "taken back" and entry.body["action"] not in room.void:
-        return _fold((*room.journal, entry), room.void | {entry.body["action"]}, room.bench)
-    return _applied(replace(room, journal=(*room.journal, entry)), entry)
+        return _fold(journal, _empty(room, room.void | {entry.body["action"]}))
+    if not comes_last(room.journal, room.said_ms, entry):
+        return _fold(journal, _empty(room, room.void))
+    said = reach((entry,))
+    if said:
+        room = replace(room, said_ms={**room.said_ms, **said})
+    return _applied(replace(room, journal=journal), entry)
 
 
-def _fold(journal: tuple[Entry, ...], void: frozenset[str], bench: str | None) -> Room:
-    room = Room(bench=bench, void=void)
-    for entry in journal:
+def _empty(room: Room, void: frozenset[str]) -> Room:
+    return Room(bench=room.bench, void=void, origin=room.origin)
+
+
+def _fold(journal: tuple[Entry, ...], room: Room) -> Room:
+    for entry in in_order(journal):
         room = _applied(room, entry)
-    return replace(room, journal=journal)
+    return replace(room, journal=journal, said_ms=reach(journal))
 
 
 def _applied(room: Room, entry: Entry) -> Room:
+    if is_said(entry.stream):
+        return _said(room, entry)
+    if _elsewhere(room, entry):
+        return _guest(room, entry)
     room = _passed(room, entry)
     if entry.action in room.void or entry.kind == "taken back":
         return room
@@ -63,7 +84,7 @@ def _applied(room: Room, entry: Entry) -> Room:
     if family(entry.stream) != "session":
         return room
     if entry.kind == "opened":
-        return _opened(room, entry)
+        return _opened(room, entry, room.t)
     session = room.sessions.get(session_id(entry.stream))
     step = _KINDS.get(entry.kind)
     if session is None or step is None:
@@ -71,6 +92,33 @@ def _applied(room: Room, entry: Entry) -> Room:
     changed = _acted(room, step(session, entry, room.t), entry)
     return _hands(replace(room, sessions={**room.sessions, session.id: changed}), session,
                   changed, entry)
+
+
+def _said(room: Room, entry: Entry) -> Room:
+    """What another book said of a sheet: no time passes by it and no hands are in it."""
+    session = room.sessions.get(session_id(entry.stream))
+    if session is None or entry.kind not in SAID:
+        return room
+    changed = SHEETS[entry.kind](session, entry, room.t)
+    return replace(room, sessions={**room.sessions, session.id: changed})
+
+
+def _elsewhere(room: Room, entry: Entry) -> bool:
+    return family(entry.stream) == "session" and room.guest(session_id(entry.stream))
+
+
+def _guest(room: Room, entry: Entry) -> Room:
+    """An entry of another book's session: its clocks, its ink and its helper are not here."""
+    if entry.action in room.void or entry.kind == "taken back":
+        return room
+    t = entry.at.wall_ms
+    if entry.kind == "opened":
+        return _opened(room, entry, t)
+    session = room.sessions.get(session_id(entry.stream))
+    step = _KINDS.get(entry.kind)
+    if session is None or step is None:
+        return room
+    return replace(room, sessions={**room.sessions, session.id: step(session, entry, t)})
 
 
 def _passed(room: Room, entry: Entry) -> Room:
@@ -84,13 +132,13 @@ def _passed(room: Room, entry: Entry) -> Room:
     return replace(room, t=t, last=at, anchor=at, anchor_t=t, restarts=(*room.restarts, t))
 
 
-def _opened(room: Room, entry: Entry) -> Room:
+def _opened(room: Room, entry: Entry, t: int) -> Room:
     body = entry.body
     shape = shape_of(body["recipe_text"])
     session = Session(
         id=session_id(entry.stream), name=body["session"], letters=body["letters"],
         recipe=shape.recipe, recipe_name=body["recipe"], recipe_sha256=body["recipe_sha256"],
-        shape=shape, opened=entry.at, opened_t=room.t, wanted=body["wanted"],
+        shape=shape, opened=entry.at, opened_t=t, wanted=body["wanted"],
         states=_first_states(shape),
     )
     return replace(room, sessions={**room.sessions, session.id: session})
@@ -121,6 +169,8 @@ def _acted(room: Room, session: Session, entry: Entry) -> Session:
 
     What it wrote elsewhere too (a step left to another session) is not the other's to undo.
     """
+    if room.guest(session.id):
+        return session
     known = any(s.actions and s.actions[-1].action == entry.action
                 for s in room.sessions.values())
     if known or entry.word in NOT_TAKEN_BACK:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from benchapp.journal import told_of
 from benchapp.recipe.model import Step
 from benchapp.recipe.reader import read
 from benchapp.session.shape import Shape
@@ -24,8 +25,8 @@ def shape_of(recipe_text: str) -> Shape:
 
 
 def session_id(stream: str) -> str:
-    """The session a stream belongs to."""
-    return stream.partition("/")[2]
+    """The session a stream belongs to, or that another book tells of in it."""
+    return told_of(stream).partition("/")[2]
 
 
 def step_of(session: Session, key: Key) -> Step | None:

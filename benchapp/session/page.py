@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-from benchapp.journal import Draft, Entry, Moment
+from benchapp.journal import Draft, Entry, Moment, said_stream
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
 from benchapp.session.fold import apply
@@ -57,8 +57,14 @@ class Page:
         return self.room.t_at(self.now)
 
     def write(self, kind: str, **body: object) -> None:
-        """Draft an entry of the session."""
-        self.write_to(f"session/{self.sid}", kind, **body)
+        """Draft an entry of the session; of another book's in this book's own stream about it.
+
+        What is said of a sheet there leads to nothing here: the page need not be folded.
+        """
+        if self.room.origin is not None and self.room.guest(self.sid):
+            self.close_with(said_stream(self.sid, self.room.origin), kind, **body)
+        else:
+            self.write_to(f"session/{self.sid}", kind, **body)
 
     def write_to(self, stream: str, kind: str, **body: object) -> None:
         """Draft an entry of any stream."""

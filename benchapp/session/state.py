@@ -267,6 +267,8 @@ class Room:
             across one are inexact.
         journal: All entries, in order; a take-back folds them anew.
         void: The actions taken back.
+        origin: The book this is the room of; None: of whichever the entries are.
+        said_ms: Of sessions that other books tell of, how far their words reach (`said`).
     """
 
     sessions: Mapping[str, Session] = field(default_factory=dict)
@@ -281,6 +283,12 @@ class Room:
     restarts: tuple[int, ...] = ()
     journal: tuple[Entry, ...] = field(default=(), repr=False)
     void: frozenset[str] = frozenset()
+    origin: str | None = None
+    said_ms: Mapping[str, int] = field(default_factory=dict)
+
+    def guest(self, session: str) -> bool:
+        """Whether another book opened that session: it goes on there, and is judged here."""
+        return self.origin is not None and session.rpartition("@")[2] != self.origin
 
     @property
     def session(self) -> Session | None:
@@ -294,8 +302,9 @@ class Room:
 
     @property
     def open_sessions(self) -> tuple[Session, ...]:
-        """Those not closed, in the order opened."""
-        return tuple(s for s in self.sessions.values() if s.closed is None)
+        """Those of this book that are not closed, in the order opened."""
+        return tuple(s for s in self.sessions.values()
+                     if s.closed is None and not self.guest(s.id))
 
     def t_at(self, now: Moment) -> int:
         """Room time at `now`; never less than at the last entry."""

@@ -1,0 +1,76 @@
+"""In what order the words of several books about one session count.
+
+Each book writes in a stream of its own, and whichever takes the other in has the rows in another
+order. So the order is read from the streams alone: by the wall clock of whoever wrote, made never
+to run backwards inside a stream, the session's own stream first where two are equal. The later
+word stands, in every book. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from benchapp.journal import Entry, family, is_said, told_of
+
+#: When a word counts: how far the clock had come in its stream, the session's own first.
+Turn = tuple[int, str, int]
+
+
+def in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
+    """The entries in the order they count: what other books said put among what it is said of.
+
+    Words about a session that is not among them are left out.
+    """
+    about = {told_of(e.stream) for e in journal if is_said(e.stream)}
+    return _merged(journal, about) if about else journal
+
+
+def _merged(journal: tuple[Entry, ...], about: set[str]) -> Iterator[Entry]:
+    told = [(turn, e) for turn, e in zip(_turns(journal), journal, strict=True)]
+    waiting: dict[str, list[tuple[Turn, Entry]]] = {stream: [] for stream in about}
+    left = dict.fromkeys(about, 0)
+    for turn, e in told:
+        if is_said(e.stream):
+            waiting[told_of(e.stream)].append((turn, e))
+        elif e.stream in left:
+            left[e.stream] += 1
+    for said in waiting.values():
+        said.sort(key=lambda x: x[0], reverse=True)
+    for turn, e in told:
+        if is_said(e.stream):
+            continue
+        said = waiting.get(e.stream, [])
+        while said and said[-1][0] < turn:
+            yield said.pop()[1]
+        yield e
+        if e.stream in left:
+            left[e.stream] -= 1
+            while said and not left[e.stream]:
+                yield said.pop()[1]
+
+
+def _turns(journal: Iterable[Entry]) -> Iterator[Turn]:
+    reached: dict[str, int] = {}
+    for e in journal:
+        reached[e.stream] = max(reached.get(e.stream, e.at.wall_ms), e.at.wall_ms)
+        yield reached[e.stream], e.stream, e.position
+
+
+def reach(journal: Iterable[Entry]) -> dict[str, int]:
+    """How far the clocks of other books had come in their words, by the stream they tell of."""
+    out: dict[str, int] = {}
+    for e in journal:
+        if is_said(e.stream):
+            stream = told_of(e.stream)
+            out[stream] = max(out.get(stream, e.at.wall_ms), e.at.wall_ms)
+    return out
+
+
+def comes_last(journal: Iterable[Entry], reached: Mapping[str, int], entry: Entry) -> bool:
+    """Whether an entry counts after all those there are, so that nothing need be folded anew."""
+    if family(entry.stream) != "session":
+        return True
+    stream = told_of(entry.stream)
+    if stream == entry.stream:
+        return entry.at.wall_ms > reached.get(stream, entry.at.wall_ms - 1)
+    return all(e.at.wall_ms < entry.at.wall_ms for e in journal if told_of(e.stream) == stream)
