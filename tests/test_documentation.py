@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
+import re
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -9,7 +13,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.book import Book
-from benchapp.papers.documentation import NO_ADVICE, Part, Sheet, sheet_page, sheet_text
+from benchapp.papers.documentation import (
+    NO_ADVICE,
+    SHEET_STYLE,
+    Part,
+    Sheet,
+    sheet_page,
+    sheet_text,
+)
 from benchapp.shown import visible
 from tests.edition_days import Studio, pear
 from tests.test_cli import Call
@@ -135,16 +146,31 @@ def test_an_edition_nobody_declared_has_its_sheet_too(tmp_path: Path, call: Call
     assert rows["Size of the edition"] == "not known"
 
 
+def test_the_page_prints_on_any_paper_and_cuts_nothing() -> None:
+    """It names no size, so A4 and Letter are the printer's choice; only its own style applies."""
+    made = sheet_page(Sheet("Slack Water", "", (
+        Part("The register", (("1/40", "K7"),), listed=True),
+        Part("The print", (("Title", "Slack Water"),)))))
+    assert "size:" not in re.sub("font-size:", "", SHEET_STYLE)
+    assert "section.whole,tr,li,footer{break-inside:avoid}" in SHEET_STYLE
+    assert '<section class="whole"><h2><bdi>The print' in made
+    assert "<section><h2><bdi>The register" in made  # it may run on over the page
+    digest = base64.b64encode(hashlib.sha256(SHEET_STYLE.encode()).digest()).decode()
+    assert f"sha256-{digest}" in unescape(made)
+
+
 @given(st.lists(st.text(), min_size=4, max_size=4))
 def test_no_text_breaks_the_page_or_the_lines(texts: list[str]) -> None:
     """Whatever a title or a note holds stands there as text, and opens no tag."""
     title, subtitle, name, value = texts
-    sheet = Sheet(title, subtitle, (Part(name, ((name, value),)),), (value,))
+    row = ((name, value),)
+    sheet = Sheet(title, subtitle, (Part(name, row), Part(name, row, listed=True)), (value,))
     seen = _Read()
     made = sheet_page(sheet)
     seen.feed(made)
     assert (seen.open, seen.wrong) == ([], [])
     assert seen.tags <= {"html", "head", "meta", "title", "style", "body", "header", "h1", "p",
-                         "bdi", "section", "h2", "table", "tbody", "tr", "th", "td"}
+                         "bdi", "section", "h2", "table", "tbody", "tr", "th", "td", "ul", "li",
+                         "b", "footer", "div"}
     assert "".join(seen.said).count(visible(value)) >= (1 if value else 0)
-    assert len(sheet_text(sheet)) == 9
+    assert len(sheet_text(sheet)) == 12

@@ -8,7 +8,7 @@ from it (the list of Hawaii Revised Statutes 481F-4 is among them).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from html import escape
 from typing import Final
@@ -17,23 +17,54 @@ from benchapp.edition.figures import accounts
 from benchapp.edition.numbers import day_words, holders, label, sheet_words, shown_list
 from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Holding, Register
 from benchapp.edition.view import EditionView, edition_view
+from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.papers.html import page, text
+from benchapp.quantities import number_text
 from benchapp.recipe.model import Recipe
 from benchapp.session.sheets import SheetWhole
 
 NOT_KNOWN: Final = "not known"
 NO_ADVICE: Final = ("This sheet is a record of what was written down while the edition was "
                     "printed. It is not legal advice.")
+#: For paper first: the size is the printer's own (A4, Letter), the margins leave room to punch.
+#: A part is kept whole on a page, the register runs on in columns, a signature has its room.
+SHEET_STYLE: Final = """\
+:root{color-scheme:light;--ink:#111;--quiet:#555;--line:#c8c4bc}
+body{color:var(--ink);background:#fff;font:11pt/1.4 Georgia,"Times New Roman",serif;
+max-width:46rem;margin:2rem auto;padding:0 1rem}
+h1{font-size:20pt;line-height:1.2;margin:0;overflow-wrap:anywhere}
+h2{font-size:12pt;margin:1.3em 0 .2em;break-after:avoid}
+p.sub{color:var(--quiet);margin:.3em 0 0}
+table{border-collapse:collapse;width:100%;table-layout:fixed}
+th,td{text-align:left;vertical-align:top;padding:.22em .6em .22em 0;overflow-wrap:anywhere}
+th{font-weight:normal;color:var(--quiet);width:32%}
+tr{border-bottom:1px solid var(--line)}
+ul{list-style:none;margin:.2em 0 0;padding:0;columns:17rem;column-gap:2rem}
+li{padding:.22em 0 .22em 5.4em;text-indent:-5.4em;border-bottom:1px solid var(--line);
+overflow-wrap:anywhere}
+li b{font-weight:normal;color:var(--quiet);display:inline-block;min-width:5.15em;text-indent:0}
+section.whole,tr,li,footer{break-inside:avoid}
+.sign{display:flex;gap:2.5rem;margin-top:4.2em}
+.sign p{flex:1;border-top:1px solid var(--ink);padding-top:.25em;margin:0}
+@page{margin:18mm 18mm 20mm;
+@bottom-right{content:counter(page) " / " counter(pages);font:9pt Georgia,serif;color:#555}}
+@media print{body{margin:0;padding:0;max-width:none;font-size:10.5pt}}
+"""
 _TO_SIGN: Final = ("Artist, and date", "Printer, and date")
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A heading, and what stands under it: a name and what is known of it."""
+    """A heading, and what stands under it: a name and what is known of it.
+
+    Attributes:
+        listed: There may be many rows, each short: they run on in columns.
+    """
 
     title: str
     rows: tuple[tuple[str, str], ...]
+    listed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +114,7 @@ def documentation(register: Register, id_: str, about: About, *, private: bool =
         Part("The plate", tuple(_plates(e, v, about.recipe))),
         Part("Paper, ink and press", _materials(about.recipe)),
         Part("The register", tuple((r.label, "; ".join(x for x in (
-            r.who, r.standing, r.where) if x)) for r in v.rows)),
+            r.who, r.standing, r.where) if x)) for r in v.rows), listed=True),
     )
     return Sheet(about.title, f"Documentation of the edition · {about.artist}",
                  tuple(p for p in parts if p.rows), _TO_SIGN)
@@ -174,7 +205,8 @@ def _materials(recipe: Recipe | None) -> tuple[tuple[str, str], ...]:
             "" if size is None else f"{size.document()} (height × width)") if x))
     inks = [", ".join(x for x in (
         i.name or "", f"on {i.plate}" if i.plate else "",
-        " ".join(f"{name} {parts}" for name, parts in i.parts)) if x) for i in recipe.inks]
+        "in parts " + ", ".join(f"{name} {number_text(n)}" for name, n in i.parts) if i.parts
+        else "") if x) for i in recipe.inks]
     passes = sum(len(s.pulls) * (2 if s.returns else 1) for s in recipe.each)
     return (("Paper", "; ".join(papers) or NOT_KNOWN),
             ("Ink", "; ".join(x for x in inks if x) or NOT_KNOWN),
@@ -192,14 +224,14 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
     e = register.edition(id_)
     held = e.holdings.get(sheet) or _unheld(register, sheet)
     became = "no number" if held.bears is None else label(e, held.bears)
-    signed = "not signed" if held.signed is None else f"signed by {_day(held)}"
+    signed = "not signed" if held.signed is None else f"signed; written down {_day(held)}"
     rows = [("Title", about.title), ("Artist", about.artist or NOT_KNOWN), ("Number", became),
             ("Signature", signed), ("Which sheet", sheet_words(held))]
     made: list[tuple[str, str]] = []
     if whole is not None:
-        made = [("Pulled", ", ".join(
-            f"{'+'.join(p.plates)} {NOT_KNOWN if p.at is None else f'{local(p.at):%H:%M}'}"
-            for p in whole.pulls)), ("Pull of its day", str(whole.line.number))]
+        made = [("Pulled", "; ".join(
+            f"plate {' and '.join(p.plates)}, {_when(p.at)}" for p in whole.pulls)),
+                ("Pull of its day", str(whole.line.number))]
         made += list(whole.settings)
     plate = tuple(_plates(e, edition_view(register, id_), about.recipe))
     return Sheet(f"{about.title}, {became}", f"History of one impression · {about.artist}",
@@ -213,6 +245,11 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
 def _unheld(register: Register, sheet: str) -> Holding:
     known = register.sheets[sheet]
     return Holding(known.id, known.mark, known.session)
+
+
+def _when(at: Moment | None) -> str:
+    return f"time {NOT_KNOWN}" if at is None else (
+        f"{day_words(local(at).date().isoformat())}, {local(at):%H:%M}")
 
 
 def _day(h: Holding) -> str:
@@ -232,14 +269,20 @@ def sheet_text(sheet: Sheet) -> list[str]:
 
 def sheet_page(sheet: Sheet) -> str:
     """The sheet as a page that stands by itself and prints on A4 and Letter."""
+    signed = "".join(f"<p>{text(x)}</p>" for x in sheet.to_sign)
     return page(sheet.title, [
         f'<header><h1>{text(sheet.title)}</h1><p class="sub">{text(sheet.subtitle)}</p></header>\n',
-        *(_part(p.title, p.rows) for p in sheet.parts),
-        _part("Signed", [(x, "______________________") for x in sheet.to_sign]),
-        f'<p class="sub">{escape(NO_ADVICE)}</p>\n'])
+        *(_part(p) for p in sheet.parts),
+        f'<footer><div class="sign">{signed}</div>'
+        f'<p class="sub">{escape(NO_ADVICE)}</p></footer>\n'], SHEET_STYLE)
 
 
-def _part(title: str, rows: Sequence[tuple[str, str]]) -> str:
+def _part(part: Part) -> str:
+    """A table; of a register long lists stand in columns beside one another."""
+    if part.listed:
+        inside = "".join(f"<li><b>{text(name)}</b> {text(value)}</li>" for name, value in part.rows)
+        return f'<section><h2>{text(part.title)}</h2><ul>{inside}</ul></section>\n'
     inside = "".join(f'<tr><th scope="row">{text(name)}</th><td>{text(value)}</td></tr>'
-                     for name, value in rows)
-    return f"<section><h2>{text(title)}</h2><table><tbody>{inside}</tbody></table></section>\n"
+                     for name, value in part.rows)
+    return (f'<section class="whole"><h2>{text(part.title)}</h2><table><tbody>{inside}</tbody>'
+            "</table></section>\n")

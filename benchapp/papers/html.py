@@ -40,14 +40,16 @@ svg.chart{width:100%;height:auto;max-width:44rem}
 .chart .point,.chart .bar{fill:currentColor}
 .chart .mark{fill:none;stroke:currentColor;stroke-width:2}
 .chart .name{font:11px sans-serif;fill:currentColor}
-section{break-inside:avoid}
-@media print{body{margin:0;max-width:none}}
+h2{break-after:avoid}tr,li,svg{break-inside:avoid}
+@page{margin:16mm}
+@media print{:root{color-scheme:light;--paper:#fff;--ink:#000;--quiet:#444;--line:#bbb}
+body{margin:0;padding:0;max-width:none;font-size:10.5pt}}
 """
 
 
-def policy() -> str:
+def policy(style: str = STYLE) -> str:
     """What the page may do: apply its own style, by digest, and nothing else."""
-    digest = base64.b64encode(hashlib.sha256(STYLE.encode("utf-8")).digest()).decode("ascii")
+    digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
     return (f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; "
             "form-action 'none'")
 
@@ -57,14 +59,14 @@ def text(value: object) -> str:
     return f"<bdi>{escape(visible(str(value)))}</bdi>"
 
 
-def page(title: str, sections: Iterable[str]) -> str:
-    """A whole page."""
+def page(title: str, sections: Iterable[str], style: str = STYLE) -> str:
+    """A whole page; `style`: all of its own."""
     return "".join([
         "<!DOCTYPE html>\n", '<html lang="en-GB"><head><meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{escape(policy())}">',
+        f'<meta http-equiv="Content-Security-Policy" content="{escape(policy(style))}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         '<meta name="referrer" content="no-referrer">',
-        f"<title>{escape(visible(title))}</title><style>{STYLE}</style></head><body>\n",
+        f"<title>{escape(visible(title))}</title><style>{style}</style></head><body>\n",
         *sections, "</body></html>\n"])
 
 
