@@ -1,4 +1,4 @@
-"""The arguments of the command that plans a day, and how a time of day is typed."""
+"""The arguments of the command that plans a day."""
 
 from __future__ import annotations
 
@@ -8,43 +8,13 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from benchapp.commands.reckon_read import Figure
-from benchapp.quantities import QuantityError, quoted, read_count, read_duration
+from benchapp.quantities import QuantityError, quoted, read_count
+from benchapp.session.planned import read_break, read_clock, read_seconds
 
 #: What the command line calls: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {"plan": ("planning", "plan")}
 
-_CLOCK: Final = re.compile(r"([0-9]{1,2}):([0-9]{2})")
-_BREAK: Final = re.compile(r"([0-9:]{1,5})\s+(.{1,80})")
 _TAKEN: Final = re.compile(r"(.{1,60}?)\s+([0-9]{1,2}:[0-9]{2})\s+(.{1,80})")
-_MOST_HOURS: Final = 24
-_LONGEST: Final = 24 * 60 * 60_000
-
-
-def read_clock(text: str) -> int:
-    """A time of day as minutes after midnight; 24:00 is the day's end.
-
-    Raises:
-        QuantityError: It is none.
-    """
-    found = _CLOCK.fullmatch(text.strip()[:100])
-    minutes = 60 * int(found[1]) + int(found[2]) if found else -1
-    if found is None or int(found[2]) > 59 or not 0 <= minutes <= 60 * _MOST_HOURS:
-        raise QuantityError(f"{quoted(text)} is no time of day", "write hours and minutes by the "
-                            "24-hour clock, such as 09:30 or 17:00")
-    return minutes
-
-
-def read_break(text: str) -> tuple[int, int]:
-    """When a break begins, in minutes after midnight, and how many seconds it takes.
-
-    Raises:
-        QuantityError: It is none.
-    """
-    found = _BREAK.fullmatch(text.strip()[:100])
-    if found is None:
-        raise QuantityError(f"{quoted(text)} is no break",
-                            'write when and how long, such as "13:00 45 min"')
-    return read_clock(found[1]), _seconds(found[2])
 
 
 def read_taken(text: str) -> tuple[str, int, int]:
@@ -58,15 +28,7 @@ def read_taken(text: str) -> tuple[str, int, int]:
         raise QuantityError(
             f"{quoted(text)} is no place taken", "write press, hot plate or tray, when and how "
             'long, such as "press 11:00 1 h"')
-    return found[1], read_clock(found[2]), _seconds(found[3])
-
-
-def _seconds(text: str) -> int:
-    found = read_duration(text)
-    if not 0 < found.ms <= _LONGEST:
-        raise QuantityError(f"{quoted(text)} is no length inside a day",
-                            "write one such as 45 min or 1 h")
-    return round(found.ms / 1000)
+    return found[1], read_clock(found[2]), read_seconds(found[3])
 
 
 def add(one: argparse.ArgumentParser) -> None:

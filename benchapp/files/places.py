@@ -42,6 +42,11 @@ def preferences_file() -> Path:
     return home() / "preferences.yaml"
 
 
+def papers_folder() -> Path:
+    """What screens write to be taken elsewhere, such as a calendar."""
+    return home() / "papers"
+
+
 def state_folder() -> Path:
     """What the program remembers for itself; may be thrown away."""
     return home() / "state"

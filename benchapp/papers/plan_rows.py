@@ -18,7 +18,8 @@ from benchapp.shown import clip, visible, width
 
 Clock = Callable[[int], str]
 
-_LABEL: Final = 10
+#: Cells of a row that its name takes.
+LABEL: Final = 10
 _LEAST: Final = 40
 #: Minutes between the times named over the rows, and the cells a time needs.
 _SPACINGS: Final = (15, 30, 60, 120, 180, 240, 360, 720, 1440)
@@ -54,13 +55,13 @@ def rows(plan: DayPlan, shape: Shape, clock: Clock, columns: int, *, until: int 
         until: The window's end, drawn through all rows.
         plain: In ASCII alone.
     """
-    cells = max(columns, _LEAST) - _LABEL
+    cells = max(columns, _LEAST) - LABEL
     whole = max(1, plan.end, until or 0)
     scale = _Scale(whole, cells)
     found = [(name, bars) for name, bars in _all(plan, shape) if bars]
     used = dict.fromkeys(b.sign for _, bars in found for b in bars)
     mark = None if until is None else scale.cell(until)
-    out = [" " * _LABEL + _times(scale, clock)]
+    out = [" " * LABEL + _times(scale, clock)]
     out += [_label(name) + _drawn(bars, scale, mark, plain) for name, bars in found]
     return [line.rstrip() for line in (*out, *_legend(used, until, clock, plain, columns))]
 
@@ -80,8 +81,8 @@ class _Scale:
 
 
 def _label(name: str) -> str:
-    shown = clip(visible(name), _LABEL - 1)
-    return shown + " " * (_LABEL - width(shown))
+    shown = clip(visible(name), LABEL - 1)
+    return shown + " " * (LABEL - width(shown))
 
 
 def _times(scale: _Scale, clock: Clock) -> str:
@@ -130,10 +131,10 @@ def _legend(used: Iterable[str], until: int | None, clock: Clock, plain: bool,
     lines: list[str] = []
     line = ""
     for words in said:
-        if line and _LABEL + len(line) + 3 + len(words) > columns:
+        if line and LABEL + len(line) + 3 + len(words) > columns:
             lines, line = [*lines, line], ""
         line = f"{line}   {words}" if line else words
-    return [" " * _LABEL + x for x in (*lines, line)]
+    return [" " * LABEL + x for x in (*lines, line)]
 
 
 # -- what is in a row -------------------------------------------------------------------------

@@ -47,6 +47,7 @@ SCREENS: Final = {
     "sort": Place(f"{_HERE}.sort", "SortScreen"),
     "boards": Place(f"{_HERE}.boards", "BoardsScreen"),
     "edition": Place(f"{_HERE}.edition", "EditionScreen"),
+    "plan": Place(f"{_HERE}.plan", "PlanScreen"),
     "prepare": Place(f"{_HERE}.prepare", "PrepareScreen"),
     "preferences": Place(f"{_HERE}.preferences_page", "PreferencesScreen"),
     "switch": Place(f"{_HERE}.switch_page", "SwitchScreen"),

@@ -37,13 +37,13 @@ _ALWAYS: Final = (("b", "boards"), ("g", "editions"), ("n", "new recipe"), ("f",
                   ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
-                ("d", "damp paper for tomorrow"), ("p", "prepare")),
+                ("d", "damp paper for tomorrow"), ("p", "prepare"), ("l", "plan")),
     "pack": (("o", "sheets out"), ("x", "put away")),
     "boards": (("enter", "sheets"), ("t", "sort"), ("v", "review"), ("r", "round")),
     "stack": (("enter", "the boards"), ("t", "sort")),
     "book": (("enter", "review"), ("i", "sheets")),
-    "recipe": (("enter", "print from it"), ("p", "prepare"), ("d", "damp paper for tomorrow"),
-               ("c", "check")),
+    "recipe": (("enter", "print from it"), ("l", "plan the day"), ("p", "prepare"),
+               ("d", "damp paper for tomorrow"), ("c", "check")),
 }
 
 
@@ -60,7 +60,7 @@ class StudioScreen(PageBase):
             ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
             ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
             ("y", "yesterday"), ("s", "preferences"), ("f", "search"), ("b", "boards"),
-            ("g", "edition"), ("t", "sort"))),
+            ("g", "edition"), ("t", "sort"), ("l", "plan"))),
         Binding("left", "side(-1)", show=False),
         Binding("right", "side(1)", show=False),
         Binding("q", "leave", show=False),
@@ -205,6 +205,8 @@ class StudioScreen(PageBase):
             self._damp(kind, id_)
         elif name == "prepare":
             self._to_prepare(kind, id_)
+        elif name == "plan":
+            self._to_plan(kind, id_)
         elif name == "out" and kind == "pack":
             self._out(id_)
         elif name == "away" and kind == "pack":
@@ -288,6 +290,15 @@ class StudioScreen(PageBase):
         session = self.workshop.room.sessions.get(id_) if kind == "session" else None
         self.desk.over("prepare", recipe=recipe,
                        wanted=None if session is None else target(session))
+
+    def _to_plan(self, kind: str, id_: str) -> None:
+        recipe = self._recipe_of(kind, id_)
+        if recipe is None:
+            self.desk.say(Shown("Choose a recipe first: its day is the one to plan."))
+            return
+        found = self._on_shelf(id_) if kind == "recipe" else None
+        self.desk.over("plan", recipe=recipe, called="" if found is None else found.name,
+                       text="" if found is None else found.text)
 
     def _recipe_of(self, kind: str, id_: str) -> Recipe | None:
         if kind == "recipe":

@@ -106,7 +106,8 @@ def alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
     """When packs go in and come out and are ready, in order: a list to set alarms by."""
     out: list[tuple[int, str]] = []
     for n, pack in enumerate(plan.packs, 1):
-        sheets = "sheets" if pack.sheets is None else f"{pack.sheets} sheets"
+        sheets = "sheets" if pack.sheets is None else (
+            "1 sheet" if pack.sheets == 1 else f"{pack.sheets} sheets")
         if pack.into is not None:
             out.append((pack.into, f"Pack {n} in: {sheets}"))
         if pack.out is not None:

@@ -13,7 +13,7 @@ from benchapp.session.handed_on import print_of
 from benchapp.shown import fault
 from benchapp.workshop import Workshop
 from tests.screens.days import Screens, closed, opened, printed, run, screens, workshop
-from tests.screens.support import colour_pairs, strips
+from tests.screens.support import colour_pairs, strips, until
 
 MARKUP = "[/b] [@click=app.quit]out[/] sheet [A]"
 #: What doors of ours refuse, and an old or foreign book may hold all the same.
@@ -21,7 +21,7 @@ HOSTILE = (f"{MARKUP} \x1b[2J\x1b]52;c;QUJD\x07 \x9b31m \u202eback\u2066 \r\n\t\
            + "long " * 80)
 #: Screens that are shown about one session.
 SHOWN_THERE = ("impressions", "round", "review", "search", "boards", "edition", "sort")
-OF_A_SESSION = ("impressions", "round", "review", "sort")
+OF_A_SESSION = ("impressions", "round", "review", "beside", "beside days", "plate life", "sort")
 RECIPE = f"""\
 recipe: 1
 print: {{title: "{MARKUP}", artist: "{MARKUP}"}}
@@ -158,6 +158,8 @@ def every_screen(size: tuple[int, int], theme: str) -> None:
                     about = {"words": "long"}
                 here.app.over(name, **about)
                 await here.pilot.pause()
+                if name == "plan":
+                    await until(here.pilot, lambda: "planning …" not in here.text, tries=2000)
                 hold(here, name, size)
                 if name in SHOWN_THERE and size[1] >= 24:
                     assert "␛[2J" in here.text, name

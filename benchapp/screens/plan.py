@@ -1,0 +1,246 @@
+"""The Plan: a day round the hands before it begins, how many fit and how surely; what if, by key.
+
+What takes time is reckoned beside the screen: the days of the print are read one after the other
+between two looks of the screen, and plans are made in a thread. A key that asks for another day
+is shown at once, the plan of it as soon as it is there; of several keys only the last counts.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.worker import Worker
+
+from benchapp.book import BookError
+from benchapp.journal import Entry
+from benchapp.moments import local
+from benchapp.papers.plan_asked import Asked, Known, packs_at, told_of
+from benchapp.papers.plan_day import DayTold
+from benchapp.papers.plan_read import Taught, days_of, taught_by
+from benchapp.papers.plan_text import sentence
+from benchapp.recipe.model import Recipe
+from benchapp.reckon.pace import learn
+from benchapp.screens import plan_window as w
+from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.plan_asking import questions
+from benchapp.screens.plan_begin import begin
+from benchapp.screens.plan_calendar import write_calendar
+from benchapp.screens.plan_parts import first_line, plan_rows
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.plain_text import Para
+from benchapp.screens.widgets.rows import Rows, wrapped
+from benchapp.shown import Shown, visible
+
+_KEYS: Final = (
+    ("w", "wanted"), ("+ -", "one more, fewer"), ("← →", "shift the break"), ("k", "breaks"),
+    ("f", "from"), ("u", "until"), ("t", "another day"), ("a", "pack size"), ("h", "helper"),
+    ("d", "damped before"), ("0", "as at first"), ("s", "begin"), ("c", "calendar"),
+    ("escape", "back"), ("question_mark", "help"))
+_NOBODY: Final = "No session is on the Bench: choose a recipe in the Studio."
+#: Plans kept, so that going back is at once.
+_KEPT: Final = 12
+_PLANNING: Final = Shown("planning …")
+
+
+class PlanScreen(PageBase):
+    """One print's day: rows over the clock, pack times, chances, and what would change them."""
+
+    CSS = """
+    PlanScreen #sentence { text-style: bold; padding: 0 1; }
+    PlanScreen #sentence.waiting { text-style: none; color: $quiet; }
+    PlanScreen #asked { color: $quiet; padding: 0 1; }
+    PlanScreen Rows { padding: 0 1; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *(Binding(key, f"change('{name}')", show=False) for key, name in (
+            ("w", "wanted"), ("plus", "more"), ("minus", "fewer"), ("f", "from"), ("u", "until"),
+            ("left", "earlier"), ("right", "later"), ("k", "breaks"), ("a", "pack"),
+            ("h", "helper"), ("d", "evening"), ("t", "day"), ("0", "first"))),
+        Binding("s", "begin", show=False),
+        Binding("c", "calendar", show=False),
+        Binding("q", "back", show=False),
+    ]
+
+    def __init__(self, recipe: Recipe | None = None, called: str = "", text: str = "", *,
+                 wanted: int | None = None, evening: bool = False) -> None:
+        """Plan the day of a print.
+
+        Args:
+            recipe: The print's; None: of the session on the Bench.
+            called: What the recipe is called, to begin the day from.
+            text: Its text, likewise.
+            wanted: How many should count, where that is known already.
+            evening: Tomorrow, with a pack damped this evening.
+        """
+        super().__init__()
+        self._recipe, self._called, self._text = recipe, called, text
+        self._first_wanted, self._evening = wanted, evening
+        self._asked: Asked | None = None
+        self._first: Asked | None = None
+        self._told: DayTold | None = None
+        self._told_for: Asked | None = None
+        self._before = ""
+        self._days: Sequence[tuple[str, Sequence[Entry]]] | None = None
+        self._taught: dict[date, Taught] = {}
+        self._made: list[tuple[Asked, DayTold]] = []
+        self._work: Worker[None] | None = None
+
+    def compose(self) -> ComposeResult:
+        """The plain line, what was asked, the day."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        yield Para(id="sentence")
+        yield Para(id="asked")
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Ask for the usual day; the plan comes when it is made."""
+        self.query_one(Rows).focus()
+        session = self.workshop.room.session
+        if self._recipe is None and session is not None:
+            self._recipe = session.recipe
+        if self._recipe is None:
+            self.query_one(Head).set(Shown("Plan"))
+            self.query_one(Rows).set_rows(wrapped(_NOBODY, self.size.width - 4))
+            return
+        self._first = w.first_asked(self._recipe, self.workshop.now(), evening=self._evening,
+                                    wanted=self._first_wanted)
+        self.ask(self._first)
+
+    def on_resize(self) -> None:
+        """Draw it for the room there is."""
+        self._show()
+
+    # -- what is asked ---------------------------------------------------------------------
+
+    @property
+    def fits(self) -> int | None:
+        """How many pulls fit, as far as that is planned."""
+        return None if self._told is None or self._told.fit is None else self._told.fit.fits
+
+    def ask(self, asked: Asked) -> None:
+        """Plan this day next."""
+        if asked == self._asked:
+            return
+        self._asked = asked
+        self._show()
+        if self._work is None or self._work.is_finished:
+            self._work = self.run_worker(self._plan())
+
+    def action_change(self, what: str) -> None:
+        """What if: at once where a key says it all, else what is typed."""
+        asked = self._asked
+        if asked is None or self._first is None:
+            return
+        direct: dict[str, Callable[[Asked], Asked]] = {
+            "more": lambda x: w.one_more(x, 1, self.fits),
+            "fewer": lambda x: w.one_more(x, -1, self.fits),
+            "earlier": lambda x: w.lunch_moved(x, -w.SHIFT),
+            "later": lambda x: w.lunch_moved(x, w.SHIFT),
+            "helper": lambda x: replace(x, helper=not x.helper),
+            "evening": lambda x: replace(x, evening=not x.evening),
+        }
+        if what == "first":
+            self.ask(self._first)
+        elif what in direct:
+            self.ask(direct[what](asked))
+        else:
+            self._typed(what, asked)
+
+    def _typed(self, what: str, asked: Asked) -> None:
+        if what == "pack" and w.pack_size(asked) is None:
+            self.desk.say(Shown("The paper of this print is not damped in packs."))
+            return
+        about = questions(asked, local(self.workshop.now()).date())[what]
+
+        def take(text: str | None) -> None:
+            if text is not None:
+                self._agree(about.said(text))
+
+        self.app.push_screen(Ask(
+            visible(about.title), hint=visible(about.hint), value=about.value,
+            check=w.wrong_of(about.said), empty="empty" in about.hint), take)
+
+    def _agree(self, asked: Asked) -> None:
+        if asked.until is None and asked.wanted is None:
+            self.desk.say(Shown("Say how many are wanted, or when all must be over."),
+                          severity="warning")
+            return
+        self.ask(asked)
+
+    # -- planning --------------------------------------------------------------------------
+
+    async def _plan(self) -> None:
+        while self._asked is not None and self._told_for is not self._asked:
+            asked = self._asked
+            told = next((t for was, t in self._made if was == asked), None)
+            if told is None:
+                known = await self._known(asked)
+                told = await asyncio.to_thread(told_of, asked, known)
+                self._made = [*self._made[-_KEPT:], (asked, told)]
+            if self._told is not None:
+                self._before = sentence(self._told)
+            self._told, self._told_for = told, asked
+            self._show()
+
+    async def _known(self, asked: Asked) -> Known:
+        on = asked.zero.on
+        if self._days is None:
+            self._days = await self._read(asked.recipe)
+        if on not in self._taught:
+            self._taught[on] = await asyncio.to_thread(taught_by, asked.recipe, self._days, on)
+        found = self._taught[on]
+        room, now = self.workshop.room, self.workshop.now()
+        ahead = round(asked.zero.moment.timestamp() * 1000) - now.wall_ms
+        pace = await asyncio.to_thread(learn, found.readings)
+        return Known(pace, packs_at(room, room.t_at(now) + ahead), found.settings)
+
+    async def _read(self, recipe: Recipe) -> Sequence[tuple[str, Sequence[Entry]]]:
+        """The days of the print, one after the other: the book is this thread's alone."""
+        out = []
+        try:
+            for row in days_of(self.workshop.book, recipe):
+                out.append((row.id, self.workshop.book.stream(row.stream)))
+                await asyncio.sleep(0)
+        except BookError as error:
+            self.desk.fault = str(error)
+        return out
+
+    # -- what is shown ---------------------------------------------------------------------
+
+    def _show(self) -> None:
+        """Show what is asked, and the last plan there is."""
+        if not self.is_mounted or self._asked is None or self._recipe is None:
+            return
+        waiting = self._told_for is not self._asked
+        self.query_one(Head).set(visible(f"Plan · {self._recipe.print.title}"),
+                                 _PLANNING if waiting else Shown(""))
+        self.query_one("#asked", Para).set(visible(w.asked_words(self._asked)))
+        line = self.query_one("#sentence", Para)
+        line.set_class(waiting, "waiting")
+        if self._told is None:
+            line.set(_PLANNING)
+            return
+        line.set(first_line(self._told))
+        self.query_one(Rows).set_rows(plan_rows(self._told, self.size.width - 3, self._before))
+
+    # -- what comes of it ------------------------------------------------------------------
+
+    def action_begin(self) -> None:
+        """Open the session with what was planned."""
+        if self._asked is not None:
+            begin(self, self._asked, self._told, self._called, self._text)
+
+    def action_calendar(self) -> None:
+        """Write the day for the phone."""
+        if self._told is None or self._asked is None or self._told_for is not self._asked:
+            self.desk.say(Shown("The plan is not made yet: once more in a moment."))
+            return
+        write_calendar(self.desk, self._told, self._asked.zero)

@@ -1,0 +1,51 @@
+"""What the Plan screen has typed: a question for each thing a key alone cannot say. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+from benchapp.papers.plan_asked import Asked
+from benchapp.screens import plan_window as w
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question.
+
+    Attributes:
+        title: What is asked.
+        hint: An example; says it where nothing is an answer too.
+        value: What stands there already.
+        said: Makes of an answer the day asked for; a `QuantityError` says what is wrong.
+    """
+
+    title: str
+    hint: str
+    value: str
+    said: Callable[[str], Asked]
+
+
+def questions(asked: Asked, today: date) -> dict[str, Question]:
+    """The questions by name, about the day as it is asked now."""
+    size = w.pack_size(asked)
+    return {
+        "wanted": Question("How many should count?", "empty: as many as fit",
+                           "" if asked.wanted is None else str(asked.wanted),
+                           lambda text: w.wanted_said(asked, text)),
+        "from": Question("When does the day begin?", "such as 09:30",
+                         w.hhmm(asked.zero.minutes), lambda text: w.begins_said(asked, text)),
+        "until": Question("When must all be over, cleaning up too?",
+                          "such as 17:00; empty: no matter when",
+                          "" if asked.until is None else w.hhmm(asked.until),
+                          lambda text: w.over_said(asked, text)),
+        "breaks": Question("Breaks, parted by commas", "such as 13:00 45 min; empty: none",
+                           ", ".join(map(w.break_words, asked.breaks)),
+                           lambda text: w.lunch_said(asked, text)),
+        "pack": Question("Sheets a pack, this day", "empty: as the recipe has it",
+                         "" if size is None else str(size),
+                         lambda text: w.pack_said(asked, text)),
+        "day": Question("Which day?", "today, tomorrow or such as 2026-05-03",
+                        asked.zero.on.isoformat(), lambda text: w.day_said(asked, text, today)),
+    }

@@ -1,0 +1,68 @@
+"""A planned day as lines for the Plan screen: the drawing, then what is told of it. Pure.
+
+Shapes and signs carry everything; colour only repeats it.
+"""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import Final
+
+from benchapp.papers.plan_day import DayTold
+from benchapp.papers.plan_rows import LABEL, rows
+from benchapp.papers.plan_text import plan_parts, sentence
+from benchapp.screens.widgets.rows import Role, Row, Span, wrapped
+from benchapp.shown import Shown, visible
+
+_ROLES: Final[dict[str, Role]] = {
+    "█": "text", "▒": "quiet", "~": "wash", "×": "fault", "-": "quiet", "·": "quiet", "|": "wash"}
+_DOUBTS: Final = "Limits and doubts"
+
+
+def plan_rows(told: DayTold, across: int, before: str = "") -> list[Row]:
+    """The whole screen under its first lines.
+
+    Args:
+        told: The day.
+        across: Cells a line has.
+        before: The first line of the plan before the last change, or empty.
+    """
+    out = [] if not before else wrapped(f"Before that: {before}", across, "quiet")
+    out += _doubts(told, across)
+    out += _drawing(told, across)
+    for head, lines in plan_parts(told):
+        if head != _DOUBTS:
+            out += [Row(), Row(((visible(head), "strong"),), heading=True)]
+            out += [row for line in lines for row in wrapped(line, across)]
+    return out
+
+
+def _doubts(told: DayTold, across: int) -> list[Row]:
+    """What must be known at once stands over the drawing."""
+    lines = next((lines for head, lines in plan_parts(told) if head == _DOUBTS), [])
+    return [row for line in lines
+            for row in wrapped(line, across, "wash", first=((Shown("! "), "wash"),))]
+
+
+def _drawing(told: DayTold, across: int) -> list[Row]:
+    shape = told.day.jobs[0].shape
+    drawn = rows(told.plan, shape, told.clock, across, until=told.until)
+    return [Row(tuple(_coloured(line, key=n > 0))) for n, line in enumerate(drawn)]
+
+
+def _coloured(line: str, *, key: bool) -> list[Span]:
+    """A row of the drawing in pieces of one colour; its name, and the line of times, are quiet."""
+    name, drawn = (line[:LABEL], line[LABEL:]) if key else ("", line)
+    if not name.strip():
+        return [(Shown(line), "quiet")]
+    pieces = [("".join(run), role) for role, run in groupby(drawn, key=_role)]
+    return [(Shown(name), "text"), *((Shown(text), role) for text, role in pieces)]
+
+
+def _role(sign: str) -> Role:
+    return "mark" if sign.isdigit() else _ROLES.get(sign, "text")
+
+
+def first_line(told: DayTold) -> Shown:
+    """The plain sentence."""
+    return visible(sentence(told))

@@ -1,0 +1,214 @@
+"""What the Plan screen asks first, how it is said in a line, and what each key makes of it. Pure
+but for the zone of this machine."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, timedelta, tzinfo
+from typing import Final
+
+from benchapp.journal import Moment
+from benchapp.moments import local
+from benchapp.papers.plan_asked import Asked, Zero
+from benchapp.quantities import QuantityError, minutes_text
+from benchapp.recipe.model import Recipe
+from benchapp.session.counting import WARM_UPS
+from benchapp.session.planned import read_break, read_clock
+from benchapp.session.planning_state import pulls_for
+from benchapp.session.what_if import MOST
+
+#: A day that nobody has said anything of: from nine to five, lunch at one.
+BEGINS: Final = 9 * 60
+OVER: Final = 17 * 60
+LUNCH: Final = (13 * 60, 45 * 60)
+#: From this hour on tomorrow is planned; until then what is left of today.
+_TOMORROW_FROM: Final = 15 * 60
+#: By how many minutes one key moves the break.
+SHIFT: Final = 5
+_DAY: Final = 24 * 60
+
+
+def zone_of(now: Moment) -> tzinfo | None:
+    """What the wall goes by: this machine's zone (None) where the clock of `now` is in it."""
+    here = local(now)
+    return None if here.astimezone().utcoffset() == here.utcoffset() else here.tzinfo
+
+
+def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
+                wanted: int | None = None) -> Asked:
+    """The day that is planned before anything is said.
+
+    Args:
+        recipe: What is printed.
+        now: All clocks.
+        evening: Tomorrow, with a pack damped this evening.
+        wanted: How many should count, where that is known.
+    """
+    here = local(now)
+    minutes = 60 * here.hour + here.minute
+    today = not evening and minutes < _TOMORROW_FROM
+    on = here.date() + timedelta(days=0 if today else 1)
+    begins = max(BEGINS, -(-minutes // SHIFT) * SHIFT) if today else BEGINS
+    breaks = (LUNCH,) if begins < LUNCH[0] else ()
+    return Asked(recipe, Zero(on, begins, zone_of(now)), OVER, breaks, wanted=wanted,
+                 evening=evening)
+
+
+# -- in words -----------------------------------------------------------------------------
+
+
+def asked_words(asked: Asked) -> str:
+    """`Thu 26 Nov, 09:00 to 17:00 · lunch 13:00, 45 min · packs of 6 · as many as fit`."""
+    on = asked.zero.on
+    parts = [f"{on:%a} {on.day} {on:%b}, {hhmm(asked.zero.minutes)} to "
+             + ("no matter when" if asked.until is None else hhmm(asked.until))]
+    parts += [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
+    size = pack_size(asked)
+    parts += [] if size is None else [f"packs of {size}"]
+    parts += ["with a helper"] if asked.helper else []
+    parts += ["a pack damped the evening before"] if asked.evening else []
+    parts.append("as many as fit" if asked.wanted is None else f"wanted {asked.wanted}")
+    return " · ".join(parts)
+
+
+def hhmm(minutes: int) -> str:
+    """Minutes after midnight as a time of day."""
+    return f"{minutes // 60:02}:{minutes % 60:02}"
+
+
+def break_words(found: tuple[int, int]) -> str:
+    """A break as it is typed: `13:00 45 min`."""
+    return f"{hhmm(found[0])} {minutes_text(found[1] * 1000)}"
+
+
+def pack_size(asked: Asked) -> int | None:
+    """Sheets a pack: as said here, else the recipe's."""
+    paper = asked.recipe.paper
+    if paper is None or paper.damp is None:
+        return None
+    return asked.pack or paper.damp.pack
+
+
+# -- what keys make of it -----------------------------------------------------------------
+
+
+def lunch_moved(asked: Asked, by: int) -> Asked:
+    """The first break so many minutes later, or earlier; where there is none, the usual one."""
+    if not asked.breaks:
+        return replace(asked, breaks=(LUNCH,))
+    (at, seconds), *others = asked.breaks
+    return replace(asked, breaks=((max(0, min(_DAY - SHIFT, at + by)), seconds), *others))
+
+
+def one_more(asked: Asked, by: int, fits: int | None) -> Asked:
+    """One more wanted, or one fewer; counted from those that fit where none were wanted."""
+    now = asked.wanted
+    if now is None:
+        now = counting_of(asked.recipe, fits or 0)
+    wanted = max(1, now + by)
+    return replace(asked, wanted=wanted) if pulls_for(asked.recipe, wanted) <= MOST else asked
+
+
+def counting_of(recipe: Recipe, pulls: int) -> int:
+    """How many of so many pulls count: the warm-ups of an edition's day do not."""
+    return max(0, pulls - (0 if recipe.proofing is not None else WARM_UPS))
+
+
+def wanted_said(asked: Asked, text: str) -> Asked:
+    """Another number wanted, or as many as fit.
+
+    Raises:
+        QuantityError: It is no count, or no day has so many.
+    """
+    if not text:
+        return replace(asked, wanted=None)
+    wanted = _count(text, MOST)
+    if pulls_for(asked.recipe, wanted) > MOST:
+        raise QuantityError(f"no day has {wanted}", f"write a number from 1 to {MOST - WARM_UPS}")
+    return replace(asked, wanted=wanted)
+
+
+def begins_said(asked: Asked, text: str) -> Asked:
+    """Another beginning.
+
+    Raises:
+        QuantityError: It is no time of day, or the day would end before it.
+    """
+    return _in_order(replace(asked, zero=replace(asked.zero, minutes=read_clock(text))))
+
+
+def over_said(asked: Asked, text: str) -> Asked:
+    """Another end, or none.
+
+    Raises:
+        QuantityError: It is no time of day, or comes before the beginning.
+    """
+    return _in_order(replace(asked, until=read_clock(text) if text else None))
+
+
+def _in_order(asked: Asked) -> Asked:
+    """The same, where it ends after it begins.
+
+    Raises:
+        QuantityError: It does not.
+    """
+    if asked.until is not None and asked.zero.after(asked.until) <= 0:
+        raise QuantityError("the day would end before it begins",
+                            f"it is planned from {hhmm(asked.zero.minutes)} to "
+                            f"{hhmm(asked.until)}")
+    return asked
+
+
+def lunch_said(asked: Asked, text: str) -> Asked:
+    """Other breaks, parted by commas; or none.
+
+    Raises:
+        QuantityError: One is none.
+    """
+    parts = [part for part in text.split(",") if part.strip()]
+    return replace(asked, breaks=tuple(map(read_break, parts)))
+
+
+def pack_said(asked: Asked, text: str) -> Asked:
+    """Packs of another size, or the recipe's again.
+
+    Raises:
+        QuantityError: It is no count.
+    """
+    return replace(asked, pack=_count(text, 999) if text else None)
+
+
+def day_said(asked: Asked, text: str, today: date) -> Asked:
+    """Another day.
+
+    Raises:
+        QuantityError: It is none.
+    """
+    words = {"today": today, "tomorrow": today + timedelta(days=1)}
+    on = words.get(text.strip().lower())
+    if on is None:
+        try:
+            on = date.fromisoformat(text.strip())
+            Zero(on, 0, asked.zero.zone).moment  # noqa: B018 - may lie outside any calendar
+        except (ValueError, OverflowError):
+            raise QuantityError("that is no day",
+                                "write today, tomorrow or one such as 2026-05-03") from None
+    return replace(asked, zero=replace(asked.zero, on=on))
+
+
+def _count(text: str, most: int) -> int:
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= most):
+        raise QuantityError("that is no count", f"write a whole number from 1 to {most}")
+    return int(text)
+
+
+def wrong_of(said: Callable[[str], object]) -> Callable[[str], str | None]:
+    """What is wrong with an answer, by the function that takes it."""
+    def check(text: str) -> str | None:
+        try:
+            said(text)
+        except QuantityError as error:
+            return str(error)
+        return None
+    return check
