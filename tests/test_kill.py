@@ -169,7 +169,7 @@ def go_on(path: Path, folder: Path, since: int, acknowledged: list[str]) -> None
         assert plain.resume(workshop, rest, row.id) == 0
         assert rest.output[0].startswith(f"{row.name} open \u00b7 {before.title}")
         assert rest.output[0].endswith(f"pulled {before.pulled} \u00b7 counting {before.counting}")
-        doing = f"Wait: {before.now.do}" if before.now.key is None else f"Now: {before.now.do}"
+        doing = {"wait": "Wait: ", "none": ""}.get(before.now.side, "Now: ") + before.now.do
         assert any(x.startswith(doing) for x in rest.opening), (before.now, rest.opening)
         after = workshop.room.sessions[row.id]
         assert after.closed is not None

@@ -139,6 +139,15 @@ def test_time_passes_before_each_line_and_before_the_end() -> None:
     assert answers[3][0] == "Calling: varnish"
 
 
+def test_where_the_sheets_alone_are_waited_for_it_is_said_then_and_on_coming_back() -> None:
+    """Nothing is under way but paper in the water, and then paper at rest."""
+    bench = Bench("weigh-house")
+    answers = bench.run(*[""] * 11)
+    assert answers[8] == ["Wipe: 0 s", "Wait: 6 sheets in the water"]
+    assert answers[11][1:3] == ["Sheets out of the water: 0 s", "Wait: 6 sheets resting"]
+    assert bench.resume()[0][1:2] == ["Wait: 6 sheets resting"]
+
+
 def test_quit_and_the_end_of_input_leave_the_session_open() -> None:
     """Both end with 0 and say how to go on; what comes after quit is not taken."""
     bench = Bench()

@@ -10,10 +10,10 @@ from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.session.ahead import ahead
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.learnt import NOTHING, Learnt
-from benchapp.session.names import step_of
+from benchapp.session.names import call_id, step_of
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key, Room, Session
-from benchapp.session.view import BenchView, Count, do_words, view
+from benchapp.session.view import BenchView, Count, clocks, do_words, view
 
 Lines = tuple[str, ...]
 
@@ -70,8 +70,15 @@ def now_lines(room: Room) -> Lines:
         return ("It is paused; one tread goes on",)
     if s.hand is not None:
         return (begun_line(room, s, s.hand),)
-    waits = tuple(begun_line(room, s, k) for k in s.under_way)
-    return waits or ("Nothing is due",)
+    return _waits(room, s) or ("Nothing is due",)
+
+
+def _waits(room: Room, s: Session) -> Lines:
+    """The steps that are under way by themselves, and whatever else ends by its clock."""
+    said = {call_id(k) for k in s.under_way}
+    others = (c.name for c in clocks(room, room.t)
+              if c.session is None and c.count.down and c.id not in said)
+    return (*(begun_line(room, s, k) for k in s.under_way), *(f"Wait: {name}" for name in others))
 
 
 def status(room: Room, now: Moment, learnt: Learnt = NOTHING) -> Lines:

@@ -53,9 +53,16 @@ def tell(before: Room, after: Room, entries: Iterable[Entry]) -> Lines:
             out.append(said)
         if said and entry.kind == "step started":
             out += _care(after, entry)
-    if any(e.kind == "taken back" for e in told):
-        out += now_lines(after)
+    if any(e.kind == "taken back" for e in told) or _hands_left_empty(before, after, told):
+        out += [x for x in now_lines(after) if x not in out]
     return tuple(out)
+
+
+def _hands_left_empty(before: Room, after: Room, told: list[Entry]) -> bool:
+    """Whether a step of the hands ended and none was begun: then what is waited for is said."""
+    was, now = before.session, after.session
+    return (was is not None and now is not None and was.id == now.id and was.hand is not None
+            and now.hand is None and all(e.kind != "step started" for e in told))
 
 
 def _overtaken(entry: Entry, later: list[Entry]) -> bool:
