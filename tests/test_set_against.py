@@ -6,6 +6,7 @@ import json
 import random
 
 from benchapp.book import Book
+from benchapp.book.past import print_of_row
 from benchapp.clock import FakeClock
 from benchapp.edition import acts
 from benchapp.journal import Draft
@@ -13,7 +14,7 @@ from benchapp.papers import beside
 from benchapp.papers.charts import ascii_chart, text_chart
 from benchapp.papers.html import review_page
 from benchapp.papers.limits import limit_charts, limits
-from benchapp.papers.reading import EARLIER, days_before, print_of_row, read_back, standard_of
+from benchapp.papers.reading import EARLIER, days_before, read_back, standard_of
 from benchapp.papers.review import review_text
 from benchapp.session import actions as a
 from benchapp.session.handed_on import sheet_id

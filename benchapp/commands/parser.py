@@ -9,7 +9,13 @@ from fractions import Fraction
 from typing import Any, Final, NoReturn
 
 import benchapp
-from benchapp.commands import edition_words, outward_words, planning_words, reckon_words
+from benchapp.commands import (
+    beside_words,
+    edition_words,
+    outward_words,
+    planning_words,
+    reckon_words,
+)
 from benchapp.commands.desk import WrongUse, near
 from benchapp.commands.reckon_read import Figure
 from benchapp.quantities import read_percentage
@@ -23,7 +29,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "switch": ("screened", "switch"),
     "calls": ("trying", "calls"),
     "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
-    **edition_words.CALLS, **outward_words.CALLS, **planning_words.CALLS,
+    **beside_words.CALLS, **edition_words.CALLS, **outward_words.CALLS, **planning_words.CALLS,
 }
 
 _SPEED: Final = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)\s*x?")
@@ -144,6 +150,7 @@ def _review(one: argparse.ArgumentParser) -> None:
     one.add_argument("session", metavar="SESSION", nargs="?", default="last",
                      help="its name, last (if none is named) or yesterday")
     _json(one)
+    beside_words.charts(one)
     outward_words.html(one)
 
 
@@ -185,6 +192,7 @@ _COMMANDS: Final = (
     ("check", "say what is wrong with a recipe, and where", _check),
     ("sessions", "list the sessions", _json),
     ("review", "read a session back", _review),
+    *beside_words.COMMANDS,
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),
     ("prepare", "a day for so many wanted: tear, damp, mix, press", _prepare),
     *planning_words.COMMANDS,

@@ -33,17 +33,20 @@ def life(sessions: Sequence[Session], plate: str, before: int = 0) -> Values:
 
     Returns:
         `days` (each with its first and last number, verdicts and tags), `impressions` in all,
-        `verdicts` with the share kept and its interval, `grown` tags (on more of the later half
-        than of the earlier), and `drift`, one answer a reading over the whole life.
+        how many the recipe has `expected`, `verdicts` with the share kept and its interval,
+        `grown` tags (on more of the later half than of the earlier), and `drift`, one answer a
+        reading over the whole life.
     """
     own = [(s, sheets) for s in sessions if (sheets := _of(s, plate))]
     days, at = [], before
     for s, sheets in own:
-        days.append(_day(s, sheets, at))
+        days.append(_day(s, sheets, at, plate))
         at += len(sheets)
     verdicts = Counter(i.verdict for _, sheets in own for i in sheets)
+    meant = own[-1][0].recipe.plate(plate) if own else None
     return {
         "plate": plate, "before": before, "impressions": at, "days": days,
+        "expected": None if meant is None else meant.life,
         "verdicts": _verdicts(verdicts), "grown": _grown([i for _, x in own for i in x]),
         "drift": [_drift(name, unit, own, plate, before) for name, unit in _named(own).items()],
     }
@@ -56,13 +59,15 @@ def _of(s: Session, plate: str) -> list[Impression]:
                   key=lambda i: i.number or 0)
 
 
-def _day(s: Session, sheets: Sequence[Impression], at: int) -> Values:
+def _day(s: Session, sheets: Sequence[Impression], at: int, plate: str) -> Values:
     tags = Counter(t for i in sheets for t in i.tags)
     return {
         "session": s.name, "opened_at": iso(s.opened), "from": at + 1, "to": at + len(sheets),
         "pulled": len(sheets), "verdicts": _verdicts(Counter(i.verdict for i in sheets)),
         "tags": dict(sorted(tags.items(), key=lambda pair: (-pair[1], pair[0]))),
-        "state": s.states.get(next((p for i in sheets for x in i.pulls for p in x.plates), ""))}
+        "state": s.states.get(plate),
+        "reworked": [{"what": what, "state": state, "at": iso(moment)}
+                     for name, state, what, moment in s.reworks if name == plate]}
 
 
 def _verdicts(counts: Counter[Any]) -> Values:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from typing import Any, Final
 
 from benchapp.book import Book
+from benchapp.book.past import around, print_of_row, told
 from benchapp.book.read import SessionRow
 from benchapp.edition import register
 from benchapp.edition.numbers import holders
-from benchapp.edition.streams import print_id
+from benchapp.edition.state import Edition
+from benchapp.edition.streams import print_stream
+from benchapp.papers.life import life
 from benchapp.papers.review import review
-from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
-from benchapp.session.handed_on import print_of
+from benchapp.session.fold import replay
 
 #: Days of the same print, right before, that a day is set against.
 EARLIER: Final = 6
@@ -29,10 +30,8 @@ def read_back(book: Book, row: SessionRow, *, earlier: bool = True) -> dict[str,
     Raises:
         BookError: The book cannot be read.
     """
-    others = [*book.streams("pack"), *book.streams("print")]
     before = days_before(book, row) if earlier else ()
-    return review(book.entries(streams=[row.stream, *others]), row.id,
-                  [book.stream(x.stream) for x in before])
+    return review(around(book, row), row.id, [told(book, x) for x in before])
 
 
 def days_of(book: Book, row: SessionRow) -> list[SessionRow]:
@@ -61,18 +60,36 @@ def row_of(book: Book, session: str) -> SessionRow | None:
     return next((x for x in book.sessions() if x.id == session), None)
 
 
-def print_of_row(row: SessionRow) -> str:
-    """The id of the print a session was for."""
-    body = row.opened.body
-    try:
-        return print_of(read(str(body["recipe_text"]).encode()))
-    except RecipeError:  # a text of an older program
-        return print_id(str(body["print"]), str(body["artist"]))
-
-
 def standard_of(book: Book, print_: str) -> str | None:
     """The id of the sheet others of a print are held against: the one named, else the BAT."""
-    e = register.replay(book.entries(streams=book.streams("print")), "").editions.get(print_)
+    e = _edition(book, print_)
     if e is None:
         return None
     return e.standard or next((h.sheet for h in holders(e, "BAT") if h.destroyed is None), None)
+
+
+def _edition(book: Book, print_: str) -> Edition | None:
+    """What was made of the sheets of a print, from its own streams alone."""
+    streams = book.streams_from(print_stream(print_, ""))
+    return register.replay(book.entries(streams=streams), "").editions.get(print_)
+
+
+def lives_of(book: Book, row: SessionRow) -> list[dict[str, Any]]:
+    """The life of every plate of the print a session was for, over all its days.
+
+    Each comes as `life` gives it, with the `print` and its `artist` beside, in the order the
+    last recipe has the plates.
+
+    Raises:
+        BookError: The book cannot be read.
+    """
+    rows = days_of(book, row)
+    folded = [s for r in rows if (s := replay(told(book, r)).sessions.get(r.id))]
+    known = _edition(book, print_of_row(row))
+    before = {} if known is None else {n: x.before or 0 for n, x in known.plates.items()}
+    names = dict.fromkeys(
+        [p.name for s in folded[-1:] for p in s.recipe.plates]
+        + [name for s in folded for i in s.impressions for p in i.pulls for name in p.plates])
+    body = row.opened.body
+    return [{"print": body["print"], "artist": body["artist"],
+             **life(folded, name, before.get(name, 0))} for name in names]

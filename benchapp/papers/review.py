@@ -16,13 +16,14 @@ from benchapp.edition.packs import Pack
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
 from benchapp.papers.earlier import by_impression, folded, set_against, works_of
+from benchapp.papers.life_text import drawn
 from benchapp.papers.review_changes import changes, drifts
 from benchapp.papers.review_day import by_step, hours, papers, timeline
 from benchapp.quantities import minutes_text
 from benchapp.session.counting import counting, counts, pulled
 from benchapp.session.drift import figure
 from benchapp.session.fold import replay
-from benchapp.session.handed_on import of_sheet
+from benchapp.session.handed_on import of_sheet, sheet_id
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.shape import WASH
@@ -111,8 +112,9 @@ def _impression(room: Room, s: Session, i: Impression,
                 became: tuple[str, str] | None) -> Review:
     pulls = [{"plate": plate, "at": _at(p.at)} for p in i.pulls for plate in p.plates]
     return {
-        "number": i.number, "mark": i.mark, "for": i.purpose, "for_by": i.purpose_by,
-        "state": i.state, "kind": became and became[0], "label": became and became[1],
+        "number": i.number, "mark": i.mark, "sheet": sheet_id(s.id, i.ordinal),
+        "for": i.purpose, "for_by": i.purpose_by, "state": i.state,
+        "kind": became and became[0], "label": became and became[1],
         "verdict": i.verdict, "counts": counts(s, i),
         "tags": list(i.tags), "notes": list(i.notes),
         "readings": [{"name": r.name, "value": figure(r.value), "unit": r.unit}
@@ -183,8 +185,13 @@ def _corrections(room: Room, session: str) -> list[Review]:
 # -- as text ------------------------------------------------------------------------------
 
 
-def review_text(r: Review) -> list[str]:
-    """The review as lines for a terminal; texts are the printer's own, not yet made visible."""
+def review_text(r: Review, charts: str | None = None) -> list[str]:
+    """The review as lines for a terminal; texts are the printer's own, not yet made visible.
+
+    Args:
+        r: From `review`.
+        charts: `dots` or `plain` (ASCII): draw the readings too.
+    """
     wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
     out = [f"{r['session']} · {r['print']}, {r['artist']} · {r['state']}",
            f"pulled {r['pulled']} · counting {r['counting']}{wanted}", ""]
@@ -209,7 +216,8 @@ def review_text(r: Review) -> list[str]:
         out += ["", "Changed between pulls, and seen",
                 *(f"  {x['sentence']}" for x in r["changes"])]
     if r["drift"]:
-        out += ["", "Over the session", *(line for x in r["drift"] for line in _drift_lines(x))]
+        out += ["", "Over the session",
+                *(line for x in r["drift"] for line in _drift_lines(x, charts))]
     facts = [m for m in r["musts"] if m["asked"]]
     if facts:
         out += ["", "End of the day", *(f"  {m['step']}: {m['fact'] or 'not said'}" for m in facts)]
@@ -239,12 +247,10 @@ def _tail(i: Review) -> str:
     return " · " + " · ".join(said) if said else ""
 
 
-def _drift_lines(x: Review) -> list[str]:
+def _drift_lines(x: Review, charts: str | None) -> list[str]:
     """The sentence first, then every value by its sheet."""
     row = "  ".join(f"{n}: {value:g}" for n, value in x["values"])
-    held = x["limits"]
-    return [f"  {x['sentence']}", *_row(row, "    "),
-            *([] if held is None else [f"    {held['sentence']}"])]
+    return [f"  {x['sentence']}", *_row(row, "    "), *drawn(x, charts)]
 
 
 def _row(row: str, indent: str) -> list[str]:

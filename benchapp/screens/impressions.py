@@ -21,7 +21,8 @@ from benchapp.shown import Shown, visible
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("u", "not judged"), ("t", "tag"),
          ("n", "note"), ("g", "reading"), ("f", "for"), ("m", "mark"), ("l", "look again"),
-         ("r", "round"), ("v", "review"), ("escape", "back"), ("question_mark", "help"))
+         ("r", "round"), ("v", "review"), ("b", "beside another"), ("escape", "back"),
+         ("question_mark", "help"))
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
 _COLUMNS = Row(((Shown("  mark   no   for            verdict       time   tags, readings, notes"),
@@ -40,7 +41,7 @@ class ImpressionsScreen(SheetTalk):
     ImpressionsScreen.wide #detail { width: 44; height: 1fr; max-height: 100%; }
     ImpressionsScreen #whole { color: $foreground; }
     """
-    BINDINGS: ClassVar = [("r", "round", ""), ("v", "review", "")]
+    BINDINGS: ClassVar = [("r", "round", ""), ("v", "review", ""), ("b", "beside", "")]
 
     def __init__(self, session: str | None = None) -> None:
         """Show that session's sheets; None: those of the one on the Bench."""
@@ -128,6 +129,12 @@ class ImpressionsScreen(SheetTalk):
         """The whole session read back."""
         if self._session is not None:
             self.desk.over("review", session=self._session)
+
+    def action_beside(self) -> None:
+        """The sheet chosen beside another, and beside the standard."""
+        meant = self.meant()
+        if meant is not None:
+            self.desk.over("beside", session=meant[0].id, number=meant[1].number)
 
 
 def _counts(s: Session) -> str:

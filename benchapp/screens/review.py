@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from benchapp.papers.review import review
+from benchapp.papers.reading import read_back, row_of
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -21,6 +22,7 @@ from benchapp.screens.review_parts import (
     timeline_rows,
 )
 from benchapp.screens.sheet_talk import VERDICTS
+from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit, wrapped
 from benchapp.session.sheets import shown_unit
@@ -29,6 +31,11 @@ from benchapp.shown import Shown, visible
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
 
+#: Stands before the sheet that was looked for.
+_FOUND: Final[Span] = (Shown("▸"), "mark")
+#: Where a session's own texts stand, by what a search calls them.
+_PARTS: Final = {"note": "Notes of the session", "setting": "Settings", "plate": "Plates reworked"}
+
 
 class ReviewScreen(PageBase):
     """One session, whole."""
@@ -36,19 +43,33 @@ class ReviewScreen(PageBase):
     CSS = "ReviewScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("i", "sheets", show=False),
+        Binding("b", "beside", show=False),
+        Binding("p", "plate_life", show=False),
+        Binding("c", "signs", show=False),
         Binding("q", "back", show=False),
     ]
 
-    def __init__(self, session: str | None = None) -> None:
-        """Read that session back; None: the one on the Bench, else the last opened."""
+    def __init__(self, session: str | None = None, sheet: int | None = None,
+                 where: str = "") -> None:
+        """Read a session back.
+
+        Args:
+            session: Its id; None: the one on the Bench, else the last opened.
+            sheet: The number of a sheet to begin at, with a sign before it.
+            where: The part to begin at, as a search calls it: `note`, `setting`, `plate`.
+        """
         super().__init__()
         self._session = session
+        self._sheet, self._where = sheet, where
+        self._plain = plain_signs(os.environ)
         self._found: dict[str, Any] | None = None
 
     def compose(self) -> ComposeResult:
         """The text."""
         yield Head()
-        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "its sheets"), ("escape", "back"),
+        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "its sheets"),
+                       ("b", "beside another session"), ("p", "plate's life"),
+                       ("c", "charts in dots or ASCII"), ("escape", "back"),
                        ("question_mark", "help")))
         yield Rows()
 
@@ -60,19 +81,23 @@ class ReviewScreen(PageBase):
             self.query_one(Head).set(Shown("Review"))
             return
         book = self.workshop.book
-        found = review(book.entries(streams=[*book.streams_of(id_), *book.streams("pack"),
-                                               *book.streams("print")]), id_)
-        self._found = found
-        self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
-                                 visible(found["state"]))
+        row = row_of(book, id_)
+        if row is not None:
+            found = self._found = read_back(book, row)
+            self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
+                                     visible(found["state"]))
         self.on_resize()
 
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
         rows = [Row(((Shown("No session has been opened yet."), "quiet"),))]
         if self._found is not None:
-            rows = review_rows(self._found, self.size.width - 4)
+            rows = review_rows(self._found, self.size.width - 4, sheet=self._sheet,
+                               plain=self._plain)
         self.query_one(Rows).set_rows(rows)
+        at = _place(rows, self._where)
+        if at is not None:
+            self.query_one(Rows).bring(at)
 
     def _own(self) -> str | None:
         if self.workshop.room.bench is not None:
@@ -85,13 +110,38 @@ class ReviewScreen(PageBase):
         if self._session is not None:
             self.desk.over("impressions", session=self._session)
 
+    def action_beside(self) -> None:
+        """This session and another of the same print."""
+        if self._session is not None:
+            self.desk.over("beside days", session=self._session)
 
-def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
+    def action_plate_life(self) -> None:
+        """Everything its plates gave."""
+        if self._session is not None:
+            self.desk.over("plate life", session=self._session)
+
+    def action_signs(self) -> None:
+        """Charts in dots, or in ASCII."""
+        self._plain = not self._plain
+        self.on_resize()
+
+
+def _place(rows: list[Row], where: str) -> int | None:
+    """Where the sheet looked for stands, else the part; None: the head is as good as any."""
+    part = _PARTS.get(where)
+    return next((n for n, row in enumerate(rows) if row.spans and (
+        row.spans[0] == _FOUND or (row.heading and row.spans[0][0] == part))), None)
+
+
+def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None,
+                plain: bool = False) -> list[Row]:
     """A review as lines, in the order a printer would ask.
 
     Args:
         r: From `benchapp.papers.review.review`.
         across: Cells a line has.
+        sheet: The number of one that has a sign before it.
+        plain: Draw charts in ASCII.
     """
     def lines(texts: Iterable[str]) -> list[Row]:
         return [row for text in texts for row in wrapped(text, across)]
@@ -106,8 +156,9 @@ def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
         "Changed between pulls, and what was seen (no proof)": list(
             change_rows(r["changes"], across)),
         "Against the standard, sheet by sheet": [
-            row for x in r["drift"] for row in standard_rows(x, across)],
-        "Sheets": [y for x in r["impressions"] for y in _sheet(x, across)],
+            row for x in r["drift"] for row in standard_rows(x, across, plain=plain)],
+        "Sheets": [y for x in r["impressions"]
+                   for y in _sheet(x, across, found=x["number"] == sheet)],
         "Tries that gave no sheet": lines(f"{x['how']}{_said(x)}" for x in r["tries"]),
         "Notes of the session": lines(f"“{n}”" for n in r["notes"]),
         "Settings": lines(f"{x['name']}: {x['value']}  (from no. {x['since']} on)"
@@ -135,12 +186,12 @@ def review_rows(r: dict[str, Any], across: int = 76) -> list[Row]:
         Row(), Row(((visible(name), "strong"),), heading=True), *rows)]
 
 
-def _sheet(x: dict[str, Any], across: int) -> list[Row]:
+def _sheet(x: dict[str, Any], across: int, *, found: bool) -> list[Row]:
     purpose = f"{x['for']} {x['state']}" if x["state"] else str(x["for"])
     by = " (rule)" if x["for_by"] == "rule" else ""
     when = "  —  " if x["pulled_at"] is None else _clock(x["pulled_at"])
     first: list[Span] = [
-        (fit(visible(str(x["mark"])), 6), "mark"),
+        *([_FOUND] if found else []), (fit(visible(str(x["mark"])), 5 if found else 6), "mark"),
         (fit(visible(f"{x['number']:>3}"), 5), "text"),
         (fit(visible(purpose + by), 16), "text"),
         (fit(visible(VERDICTS.get(x["verdict"], VERDICTS[None])), 14),

@@ -69,7 +69,7 @@ class SearchScreen(PageBase):
     def compose(self) -> ComposeResult:
         """Words over answers."""
         yield Head()
-        yield KeyLine((("enter", "the session's review"), ("↑ ↓ page", "choose"),
+        yield KeyLine((("enter", "read it back there"), ("↑ ↓ page", "choose"),
                        ("escape", "back")))
         text = _Words(visible(self._words), max_length=_LONGEST, select_on_focus=False)
         text.cursor_blink = False
@@ -100,7 +100,9 @@ class SearchScreen(PageBase):
         """Enter is for the answer chosen."""
         chosen = self.query_one(Rows).chosen
         if chosen is not None:
-            self.desk.over("review", session=self._found[int(chosen)].id)
+            hit = self._found[int(chosen)]
+            self.desk.over("review", session=hit.id, sheet=hit.impression,
+                           where="" if hit.impression is not None else hit.where)
 
     def on_rows_moved(self) -> None:
         """Another answer is chosen: it stands whole at the foot."""

@@ -184,6 +184,12 @@ class Rows(Widget, can_focus=True):
         if at is not None:
             self._go(at)
 
+    def bring(self, at: int) -> None:
+        """Scroll so that a line stands near the top."""
+        self._top = max(0, at - 1)
+        self._keep_in_sight()
+        self.refresh()
+
     def _ids(self) -> list[int]:
         return [i for i, row in enumerate(self._rows) if row.id is not None]
 

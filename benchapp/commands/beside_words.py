@@ -1,0 +1,43 @@
+"""The arguments of the commands that hold things against each other, and tell a plate's life."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Final
+
+#: What the command line calls for each: the module under `commands`, and its function.
+CALLS: Final[dict[str | None, tuple[str, str]]] = {
+    "beside": ("setting_beside", "beside"), "life": ("setting_beside", "life"),
+}
+
+
+def charts(one: argparse.ArgumentParser) -> None:
+    """The option that draws readings between the lines."""
+    one.add_argument("--charts", choices=("dots", "plain"), metavar="HOW",
+                     help="draw the readings too: in dots, or plain (ASCII)")
+
+
+def _json(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--json", action="store_true", help="one JSON document")
+
+
+def _beside(one: argparse.ArgumentParser) -> None:
+    one.add_argument("what", metavar="WHAT", nargs="*",
+                     help="two sessions, or two sheets (K7, last:3); with one, or none, the one "
+                          "before it")
+    _json(one)
+
+
+def _life(one: argparse.ArgumentParser) -> None:
+    one.add_argument("print_", metavar="PRINT", nargs="?",
+                     help="a print's title or its recipe; else the last session's")
+    one.add_argument("--plate", metavar="NAME", help="this plate alone")
+    charts(one)
+    _json(one)
+
+
+#: Name, help, and what adds the arguments.
+COMMANDS: Final = (
+    ("beside", "hold two sessions, or two sheets and the standard, against each other", _beside),
+    ("life", "everything a plate gave, day by day, and how its readings went", _life),
+)

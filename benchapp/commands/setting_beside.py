@@ -1,0 +1,161 @@
+"""The commands that hold things against each other, and tell a plate's life. They make nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from benchapp.book import Book
+from benchapp.book.past import print_of_row
+from benchapp.book.read import SessionRow
+from benchapp.book.sessions import resolve
+from benchapp.clock import SystemClock
+from benchapp.commands.desk import (
+    Arguments,
+    Refused,
+    WrongUse,
+    near,
+    read_book,
+    say,
+    say_json,
+    session_row,
+)
+from benchapp.commands.meaning import sheet_meant
+from benchapp.editions import Editions
+from benchapp.moments import local
+from benchapp.papers import beside as paper
+from benchapp.papers.life_text import life_text
+from benchapp.papers.reading import (
+    days_of,
+    lives_of,
+    read_back,
+    row_of,
+    standard_of,
+)
+from benchapp.session.handed_on import of_sheet
+
+Values = dict[str, Any]
+#: A head over a column, and what stands in it.
+Column = tuple[str, Values]
+
+
+def beside(arguments: Arguments) -> int:
+    """Two sessions, or two sheets and the standard where there is one."""
+    if len(arguments.what) > 2:
+        raise WrongUse(f"{arguments.what[2]} is one too many; name two sessions or two sheets")
+    with read_book(arguments) as book:
+        rows = [_session(book, said) for said in arguments.what or ["last"]]
+        if all(rows):
+            columns = _sessions(book, [r for r in rows if r is not None])
+            lines = paper.sessions([r for _, r in columns])
+        elif any(rows):
+            raise WrongUse("One is a session and the other a sheet; name two of one sort")
+        else:
+            columns = _sheets(book, arguments.what)
+            lines = paper.sheets([(str(x["session"]), x["impression"]) for _, x in columns])
+    heads = [head for head, _ in columns]
+    if arguments.json:
+        say_json({"columns": heads, "lines": lines})
+        return 0
+    say(*paper.text(heads, lines))
+    return 0
+
+
+def _session(book: Book, said: str) -> SessionRow | None:
+    """The session of that name; None: it is none, so perhaps a sheet."""
+    if said.lower() in ("last", "yesterday"):
+        return session_row(book, said)
+    return resolve(said, book.sessions(), local(SystemClock().now()).date())
+
+
+def _sessions(book: Book, rows: Sequence[SessionRow]) -> list[Column]:
+    """Those sessions; one alone stands beside the one before it on the same print."""
+    if len(rows) == 1:
+        days = days_of(book, rows[0])
+        ids = [r.id for r in days]
+        at = ids.index(rows[0].id)
+        if len(days) == 1:
+            raise Refused(f"{rows[0].name} is the only session of this print; name another one")
+        rows = [rows[0], days[at - 1] if at else days[1]]
+    return [(r.name, read_back(book, r, earlier=False)) for r in rows]
+
+
+def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
+    """Those sheets; one alone stands beside the one pulled before it; then the standard."""
+    editions = Editions(book, SystemClock())
+    ids = [sheet_meant(editions, x) for x in said]
+    print_ = editions.register.sheets[ids[0]].print if (
+        ids[0] in editions.register.sheets) else None
+    if len(ids) == 1 and print_ is not None:
+        known = [s.id for d in editions.days_of(print_) for s in d.sheets]
+        at = known.index(ids[0])
+        ids += known[at - 1 : at] if at else known[1:2]
+    columns = [_sheet(book, x) for x in ids]
+    row = row_of(book, (of_sheet(ids[0]) or ("", 0))[0])
+    standard = None if row is None else standard_of(book, print_of_row(row))
+    if standard is not None and of_sheet(standard) is not None:
+        head, told = _sheet(book, standard)
+        columns.append((f"{head}, the standard", told))
+    return columns
+
+
+def _sheet(book: Book, id_: str) -> Column:
+    """A sheet of the book, by its id.
+
+    Raises:
+        Refused: No session of the book pulled it.
+    """
+    of = of_sheet(id_)
+    row = None if of is None else row_of(book, of[0])
+    found = None if row is None else next(
+        (i for i in read_back(book, row, earlier=False)["impressions"] if i["sheet"] == id_), None)
+    if row is None or found is None:
+        raise Refused(f"{id_} is known from old papers only: how it was made is in no session")
+    return f"{found['mark']} of {row.name}", {"session": row.name, "impression": found}
+
+
+# -- a plate's life -----------------------------------------------------------------------------
+
+
+def life(arguments: Arguments) -> int:
+    """Everything the plates of a print gave, or one of them."""
+    with read_book(arguments) as book:
+        lives = lives_of(book, _of_print(book, arguments.print_))
+    if arguments.plate is not None:
+        known = [x["plate"] for x in lives]
+        lives = [x for x in lives if x["plate"].casefold() == arguments.plate.casefold()]
+        if not lives:
+            raise WrongUse(f"There is no plate {arguments.plate}; {near(arguments.plate, known)}")
+    if arguments.json:
+        say_json(lives)
+        return 0
+    for n, x in enumerate(lives):
+        say(*([""] if n else []), *life_text(x, charts=arguments.charts))
+    return 0
+
+
+def _of_print(book: Book, said: str | None) -> SessionRow:
+    """The last session of the print meant by its title, part of it, or its recipe.
+
+    Raises:
+        Refused: The book has no session yet.
+        WrongUse: No print is called so, or several are.
+    """
+    rows = book.sessions()
+    if not rows:
+        raise Refused("The book has no session yet; open one with: benchapp run RECIPE")
+    if said is None:
+        return rows[-1]
+    wanted = " ".join(said.split()).casefold()
+    last = {(str(r.opened.body["print"]), str(r.opened.body["artist"])): r for r in rows}
+    names = {key: (key[0].casefold(), str(r.opened.body["recipe"]).casefold())
+             for key, r in last.items()}
+    whole = [r for key, r in last.items() if wanted in names[key]]
+    part = [r for key, r in last.items() if wanted in names[key][0]]
+    for found in (whole, part):
+        if len(found) == 1:
+            return found[0]
+        if found:
+            both = " and ".join(str(r.opened.body["print"]) for r in found)
+            raise WrongUse(f"{said} may mean {both}; say more of the title")
+    raise WrongUse(f"No print is called {said}; {near(said, [title for title, _ in last])}")

@@ -1,0 +1,173 @@
+"""Sheets beside each other in words: the standard, this impression, and another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from textual.binding import Binding, BindingType
+
+from benchapp.book import BookError
+from benchapp.book.past import print_of_row
+from benchapp.papers import beside
+from benchapp.papers.reading import standard_of
+from benchapp.screens.beside_base import BesideBase
+from benchapp.screens.widgets.ask import Ask
+from benchapp.session.handed_on import of_sheet
+from benchapp.shown import Shown, visible
+
+Values = dict[str, Any]
+_NO_STANDARD = ("No standard is approved yet: on sorting b makes a sheet the BAT; or by "
+                "benchapp edition --standard K7")
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A sheet: the id of its session, and its number there."""
+
+    session: str
+    number: int
+
+
+class BesideScreen(BesideBase):
+    """The standard where there is one, then two sheets of the print, each chosen by keys."""
+
+    OWN = (("← →", "another sheet"), ("m", "by its mark"))
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("m", "mark", show=False)]
+
+    def __init__(self, session: str | None = None, number: int | None = None) -> None:
+        """Show that sheet of a session beside the one before it; None: the last pulled."""
+        super().__init__(session)
+        self._number = number
+        self._places: list[Place] = []
+        self._standard: Place | None = None
+        self._foreign = False
+
+    def begin(self) -> None:
+        """The standard, this sheet, the one pulled before it."""
+        if self._session is None:
+            return
+        numbers = self._numbers(self._session)
+        number = self._number or (numbers[-1] if numbers else None)
+        if number is None:
+            return
+        this = Place(self._session, number)
+        self._places = [this, self._near(this, -1) or self._near(this, 1) or this]
+        self._find_standard()
+
+    def _find_standard(self) -> None:
+        row = next(r for r in self._days if r.id == self._session)
+        try:
+            sheet = standard_of(self.workshop.book, print_of_row(row))
+        except BookError as error:
+            self.desk.fault = str(error)
+            return
+        of = None if sheet is None else of_sheet(sheet)
+        self._foreign = sheet is not None and of is None
+        r = None if of is None else self.read(of[0])
+        if of is not None and r is not None:
+            number = next((i["number"] for i in r["impressions"] if i["sheet"] == sheet), None)
+            self._standard = None if number is None else Place(of[0], number)
+
+    # -- showing ----------------------------------------------------------------------------
+
+    def named(self) -> str:
+        """Which print."""
+        r = None if self._session is None else self.read(self._session)
+        return "Side by side" if r is None else f"Side by side · {r['print']}"
+
+    def heads(self) -> Sequence[tuple[str, str]]:
+        """Mark and session of each."""
+        if not self._places:
+            return ()
+        names = ("this", "another")
+        out = [(f"{self._mark(p)} {words}", p.session.partition("@")[0])
+               for p, words in zip(self._places, names, strict=True)]
+        if self._standard is not None:
+            out.append((f"{self._mark(self._standard)} standard",
+                        self._standard.session.partition("@")[0]))
+        return out
+
+    def lines(self) -> Sequence[Values]:
+        """Everything said of each."""
+        places = [*self._places, *([self._standard] if self._standard is not None else [])]
+        return beside.sheets([self._told(p) for p in places])
+
+    def aside(self) -> str:
+        """Whether there is a standard."""
+        return "no standard yet" if self._standard is None and self._places else ""
+
+    def hint(self) -> str:
+        """What is missing."""
+        if not self._places:
+            return "No sheet has been pulled yet."
+        if self._foreign:
+            return "The standard is known from old papers only: nothing is told of how it was made"
+        return _NO_STANDARD if self._standard is None else ""
+
+    def _told(self, place: Place) -> tuple[str, Values] | None:
+        i = self._impression(place)
+        return None if i is None else (place.session.partition("@")[0], i)
+
+    def _impression(self, place: Place) -> Values | None:
+        r = self.read(place.session)
+        return None if r is None else next(
+            (i for i in r["impressions"] if i["number"] == place.number), None)
+
+    def _mark(self, place: Place) -> str:
+        i = self._impression(place)
+        return f"no. {place.number}" if i is None or not i["mark"] else str(i["mark"])
+
+    # -- choosing ---------------------------------------------------------------------------
+
+    def _numbers(self, session: str) -> list[int]:
+        r = self.read(session)
+        return [] if r is None else [i["number"] for i in r["impressions"]]
+
+    def _near(self, place: Place, by: int) -> Place | None:
+        """The next sheet of the print, over the days; None past the first and the last."""
+        numbers = self._numbers(place.session)
+        at = numbers.index(place.number) + by
+        if 0 <= at < len(numbers):
+            return Place(place.session, numbers[at])
+        ids = [r.id for r in self._days]
+        days = ids[ids.index(place.session) + 1 :] if by > 0 else (
+            ids[: ids.index(place.session)][::-1])
+        for id_ in days:
+            if found := self._numbers(id_):
+                return Place(id_, found[0 if by > 0 else -1])
+        return None
+
+    def move(self, by: int) -> None:
+        """The next sheet in the column in hand."""
+        if self._places:
+            place = self._near(self._places[self._in_hand], by)
+            if place is None:
+                self.desk.say(Shown("That is the last sheet of this print" if by > 0
+                                    else "That is the first sheet of this print"))
+                return
+            self._places[self._in_hand] = place
+
+    def action_mark(self) -> None:
+        """The sheet that bears a mark, in the column in hand."""
+        def take(text: str | None) -> None:
+            if text is None:
+                return
+            place = self._bearing(text)
+            if place is None:
+                self.desk.say(visible(f"No sheet of this print bears {text}"), severity="warning")
+            elif self._places:
+                self._places[self._in_hand] = place
+                self.redraw()
+
+        self.app.push_screen(Ask(Shown("Which mark is on the sheet?"), hint=Shown("such as K7")),
+                             take)
+
+    def _bearing(self, mark: str) -> Place | None:
+        ids = {r.id for r in self._days}
+        for hit in self.workshop.book.finder().find(mark):
+            if (hit.where == "mark" and hit.impression is not None and hit.id in ids
+                    and hit.text.casefold() == mark.strip().casefold()):
+                return Place(hit.id, hit.impression)
+        return None

@@ -1,0 +1,83 @@
+"""Columns beside each other as lines of a list: every cell whole, broken at blanks. Pure."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import Any, Final
+
+from benchapp.screens.page_base import WIDE
+from benchapp.screens.widgets.rows import Role, Row, Span, fit
+from benchapp.shown import Shown, clip, visible
+
+Values = dict[str, Any]
+#: Stands before what the columns do not agree in.
+DIFFERENT: Final = "≠ "
+_SAME: Final = "  "
+_GAP: Final = 2
+#: Below so many cells the names are cut short.
+_NARROW: Final = 60
+
+
+def widths(across: int, columns: int) -> tuple[int, int]:
+    """Cells of the names at the left and of each column."""
+    name = 26 if across >= WIDE - 4 else 17 if across >= _NARROW else 10
+    return name, max(4, (across - name - _GAP * columns) // max(1, columns))
+
+
+def head_rows(heads: Sequence[tuple[str, str]], across: int, in_hand: int) -> list[Row]:
+    """What stands over the columns, two lines each; the sign is at the one the arrows move.
+
+    Args:
+        heads: A line in bold and one below it, for each column.
+        across: Cells a line has.
+        in_hand: The column that is moved.
+    """
+    name, cell = widths(across, len(heads))
+    top: list[Span] = [(Shown(" " * name), "text")]
+    under: list[Span] = [(Shown(" " * name), "text")]
+    for n, (first, second) in enumerate(heads):
+        sign = "▸ " if n == in_hand else "  "
+        top += [(Shown(sign), "mark"), (fit(visible(first), cell), "strong")]
+        under += [(Shown("  "), "text"), (fit(visible(second), cell), "quiet")]
+    return [Row(tuple(top)), Row(tuple(under))]
+
+
+def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False) -> list[Row]:
+    """The lines under their groups.
+
+    Args:
+        lines: From `benchapp.papers.beside`.
+        across: Cells a line has.
+        differing: Leave out what is the same in all columns.
+    """
+    out: list[Row] = []
+    group = ""
+    for x in lines:
+        if differing and x["same"]:
+            continue
+        if x["group"] != group:
+            group = x["group"]
+            words = f"{group[:1].upper()}{group[1:]}"
+            out += [*([Row()] if out else []),
+                    Row(((visible(words), "strong"),), heading=True)]
+        out += _line(x, across)
+    return out
+
+
+def _line(x: Values, across: int) -> list[Row]:
+    name, cell = widths(across, len(x["said"]))
+    told = len({c for c in x["said"] if c}) > 1 or (not x["same"] and len(x["said"]) > 1)
+    sign = DIFFERENT if told else _SAME
+    role: Role = "quiet" if x["same"] else "text"
+    what = textwrap.wrap(visible(x["what"]), name - 3) or [""]
+    cells = [textwrap.wrap(visible(c), cell) or ["—"] for c in x["said"]]
+    out = []
+    for n in range(max(len(what), *map(len, cells))):
+        head = (sign if n == 0 else _SAME) + (what[n] if n < len(what) else "")
+        spans: list[Span] = [(fit(clip(Shown(head), name - 1), name), "quiet")]
+        for lines in cells:
+            text = lines[n] if n < len(lines) else ""
+            spans += [(Shown("  "), "text"), (fit(Shown(text), cell), role)]
+        out.append(Row(tuple(spans)))
+    return out

@@ -1,0 +1,153 @@
+"""One plate's whole life: what it gave, day by day, what grew, and how its readings went."""
+
+from __future__ import annotations
+
+import os
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from benchapp.book import BookError
+from benchapp.papers.life_text import (
+    bar,
+    bar_words,
+    grown_words,
+    kept_words,
+    life_sentence,
+    tags_words,
+)
+from benchapp.papers.reading import lives_of
+from benchapp.screens.page_base import WIDE, Head, PageBase
+from benchapp.screens.review_parts import drift_rows, standard_rows
+from benchapp.screens.signs import plain_signs
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.rows import Row, Rows, Span, fit, wrapped
+from benchapp.shown import Shown, visible
+
+Values = dict[str, Any]
+
+
+class PlateLifeScreen(PageBase):
+    """The plates of a print, one after the other."""
+
+    CSS = "PlateLifeScreen Rows { padding: 0 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "plate(-1)", show=False),
+        Binding("right", "plate(1)", show=False),
+        Binding("c", "signs", show=False),
+        Binding("v", "review", show=False),
+        Binding("q", "back", show=False),
+    ]
+
+    def __init__(self, session: str | None = None) -> None:
+        """Show the plates of the print of that session; None: of the Bench's, or the last."""
+        super().__init__()
+        self._session = session
+        self._lives: list[Values] = []
+        self._at = 0
+        self._plain = plain_signs(os.environ)
+
+    def compose(self) -> ComposeResult:
+        """The text."""
+        yield Head()
+        yield KeyLine()
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Read it once: it is what happened."""
+        self.query_one(Rows).focus()
+        book = self.workshop.book
+        rows = book.sessions()
+        id_ = self._session or self.workshop.room.bench
+        row = next((r for r in rows if r.id == id_), rows[-1] if rows else None)
+        if row is not None:
+            self._session = row.id
+            try:
+                self._lives = lives_of(book, row)
+            except BookError as error:
+                self.desk.fault = str(error)
+        self._show()
+
+    def on_resize(self) -> None:
+        """Break the lines for the room there is."""
+        if self.is_mounted:
+            self._show()
+
+    def _show(self) -> None:
+        plates = (("← →", "the other plates"),) if len(self._lives) > 1 else ()
+        self.query_one(KeyLine).set((
+            *plates, ("↑ ↓ page home end", "move"),
+            ("c", "charts in dots" if self._plain else "charts in ASCII"),
+            ("v", "the session's review"), ("escape", "back"), ("question_mark", "help")))
+        if not self._lives:
+            self.query_one(Head).set(Shown("A plate's life"))
+            self.query_one(Rows).set_rows(
+                [Row(((Shown("No session has been opened yet."), "quiet"),))])
+            return
+        x = self._lives[self._at]
+        place = f"plate {self._at + 1} of {len(self._lives)}" if len(self._lives) > 1 else ""
+        self.query_one(Head).set(visible(f"Life of {x['plate']} · {x['print']}"), visible(place))
+        self.query_one(Rows).set_rows(life_rows(x, self.size.width - 4, plain=self._plain))
+
+    def action_plate(self, by: int) -> None:
+        """Another plate of the print."""
+        if self._lives:
+            self._at = (self._at + by) % len(self._lives)
+            self._show()
+            self.query_one(Rows).action_edge(-1)
+
+    def action_signs(self) -> None:
+        """Charts in dots, or in ASCII."""
+        self._plain = not self._plain
+        self._show()
+
+    def action_review(self) -> None:
+        """The session read back from which this was opened."""
+        if self._session is not None:
+            self.desk.over("review", session=self._session)
+
+
+def life_rows(x: Values, across: int = 76, *, plain: bool = False) -> list[Row]:
+    """A life as lines: first sentences, then its days, then what grew, then readings drawn.
+
+    Args:
+        x: From `benchapp.papers.life.life`.
+        across: Cells a line has.
+        plain: Draw in ASCII.
+    """
+    out = wrapped(life_sentence(x), across, "strong")
+    if not x["days"]:
+        return out
+    out += wrapped(f"Of all: {kept_words(x['verdicts'])}", across)
+    out += drift_rows(x["drift"], across)
+    parts = {
+        "Its days": [row for d in x["days"] for row in _day(d, across, plain=plain)]
+        + wrapped(bar_words(plain=plain), across, "quiet"),
+        "Tags that grew (counted, no proof)": [
+            row for text in grown_words(x) for row in wrapped(text, across)],
+        "Impression by impression": [
+            row for d in x["drift"] for row in standard_rows(d, across, plain=plain)],
+    }
+    return out + [row for name, rows in parts.items() if rows for row in (
+        Row(), Row(((visible(name), "strong"),), heading=True), *rows)]
+
+
+def _day(d: Values, across: int, *, plain: bool) -> list[Row]:
+    """One day: its numbers, the verdicts as a bar and in figures, its tags, what was reworked."""
+    v, cells = d["verdicts"], 20 if across >= WIDE - 4 else 12
+    span = f"{d['from']}–{d['to']}" if not plain else f"{d['from']}-{d['to']}"
+    judged = sum(v[name] for name in ("keep", "doubtful", "spoiled"))
+    kept = f"kept {v['keep']} of {judged}" if judged else "not judged"
+    first: list[Span] = [
+        (fit(visible(d["session"]), 12), "text"), (fit(visible(span), 9), "mark"),
+        (fit(visible(bar(v, cells, plain=plain)), cells + 1), "text"),
+        (fit(visible(kept), 14), "text")]
+    state = f"state {d['state']}" if d["state"] else ""
+    told = " · ".join(filter(None, (state, tags_words(d["tags"]))))
+    out = wrapped(told, across, "quiet", first=first)
+    for r in d["reworked"]:
+        words = " · ".join(filter(None, (r["state"] and f"state {r['state']}", r["what"])))
+        out += wrapped(f"reworked: {words}" if words else "reworked", across, "wash",
+                       first=((Shown(" " * 12), "text"),))
+    return out

@@ -1,0 +1,222 @@
+"""Sheets and sessions side by side, and a plate's life, on the screen."""
+
+from __future__ import annotations
+
+from benchapp.clock import FakeClock
+from benchapp.edition import acts
+from benchapp.screens.beside_rows import beside_rows, head_rows
+from benchapp.screens.plate_life import life_rows
+from benchapp.screens.signs import plain_signs
+from benchapp.session import actions as a
+from benchapp.session.handed_on import print_of, sheet_id
+from benchapp.shown import width
+from benchapp.workshop import Workshop
+from tests.screens.days import DAY, closed, opened, printed, run, screens, small, workshop
+
+
+def two_days() -> tuple[Workshop, FakeClock, str, str]:
+    """Two days of one print: three sheets, then two; verdicts, a tag, a note, a setting."""
+    shop, clock = workshop()
+    first = opened(shop, small())
+    printed(shop, clock, 3)
+    for action in (a.Judge("keep", 1), a.Judge("spoiled", 2), a.Tag("salty", 2),
+                   a.Note("dry hand", 2), a.Judge("keep", 3)):
+        assert shop.do(action).ok
+    closed(shop, clock)
+    shop.do(a.CanEmptied())
+    clock.advance(DAY)
+    second = opened(shop, small())
+    shop.do(a.Set("left side", "3.25 turns"))
+    printed(shop, clock, 2)
+    closed(shop, clock)
+    shop.do(a.CanEmptied())
+    shop.leave_bench()
+    clock.advance(DAY)
+    return shop, clock, first, second
+
+
+def text_of(rows: list) -> list[str]:
+    """Rows as lines."""
+    return ["".join(text for text, _ in row.spans).rstrip() for row in rows]
+
+
+def test_this_sheet_and_another_stand_beside_each_other() -> None:
+    """The arrows bring others into the column in hand; tab takes the other column in hand."""
+    shop, _, first, _ = two_days()
+
+    async def work() -> None:
+        async with screens(shop, over="beside", session=first, number=2) as here:
+            await here.shows("▸ A2 this", "A1 another", "≠ verdict", "spoiled", "≠ tags", "salty",
+                             "dry hand", "no standard yet")
+            await here.press("right")
+            await here.shows("▸ A3 this", "A1 another")
+            await here.press("tab", "right")
+            await here.shows("A3 this", "▸ A2 another")
+
+    run(work())
+
+
+def test_the_arrows_go_on_over_the_days_and_stop_at_the_last_sheet() -> None:
+    """From the last sheet of a day to the first of the next; before the first nothing moves."""
+    shop, _, first, _ = two_days()
+
+    async def work() -> None:
+        async with screens(shop, over="beside", session=first, number=1) as here:
+            await here.press("left")
+            await here.shows("▸ A1 this", "That is the first")
+            for _ in range(4):
+                await here.press("right")
+            await here.shows("B1 this", "2026-05-04")
+
+    run(work())
+
+
+def test_a_sheet_is_brought_by_its_mark() -> None:
+    """Whichever day it is of; one that nobody bears is said."""
+    shop, _, first, _ = two_days()
+
+    async def work() -> None:
+        async with screens(shop, over="beside", session=first, number=1) as here:
+            await here.press("tab", "m")
+            await here.typed("b2")
+            await here.shows("A1 this", "▸ B2 another")
+            await here.press("m")
+            await here.typed("Q9")
+            await here.shows("No sheet of this print bears Q9", "▸ B2 another")
+
+    run(work())
+
+
+def test_the_standard_stands_there_too() -> None:
+    """Once a sheet is the BAT it has a column of its own, at eighty columns too."""
+    shop, _, first, second = two_days()
+    session = shop.editions.session(first)
+    assert session is not None
+    print_ = print_of(session.recipe)
+    assert shop.editions.do(acts.GiveProof(print_, sheet_id(first, 3), "BAT")).ok
+
+    async def work() -> None:
+        async with screens(shop, over="beside", session=second, number=2) as here:
+            await here.shows("▸ B2 this", "B1 another", "A3 standard", "became", "BAT")
+            assert "no standard" not in here.text
+            await here.press("d")
+            await here.shows("only what differs")
+            assert "ended" not in here.text
+
+    run(work())
+
+
+def test_two_sessions_stand_beside_each_other() -> None:
+    """The last beside the one before; the arrows never bring one beside itself."""
+    shop, _, _, second = two_days()
+
+    async def work() -> None:
+        async with screens(shop, over="beside days", session=second) as here:
+            await here.shows("2026-05-04", "▸ 2026-05-03", "≠ pulled", "How many", "closed")
+            await here.press("right")
+            await here.shows("No later session of this print", "▸ 2026-05-03")
+            await here.press("end")
+            await here.shows("left side")
+
+    run(work())
+
+
+def test_a_print_of_one_session_says_so() -> None:
+    """There is nothing to hold it against."""
+    shop, clock = workshop()
+    opened(shop, small())
+    printed(shop, clock, 1)
+
+    async def work() -> None:
+        async with screens(shop, "bench", over="beside days") as here:
+            await here.press("end")
+            await here.shows("This print has had no other session yet.")
+
+    run(work())
+
+
+def test_nothing_pulled_nothing_to_hold_against() -> None:
+    """An empty book says so on all three screens."""
+    shop, _ = workshop()
+
+    async def work() -> None:
+        async with screens(shop, over="beside") as here:
+            await here.shows("No sheet has been pulled yet.")
+            await here.press("right", "tab", "m", "escape", "escape")
+            here.app.over("beside days")
+            await here.shows("No session has been opened yet.")
+            await here.press("escape")
+            here.app.over("plate life")
+            await here.shows("A plate's life", "No session has been opened yet")
+
+    run(work())
+
+
+def test_a_plates_life_is_one_screen() -> None:
+    """Its days with their verdicts as bars, from the review by a key, and back."""
+    shop, _, _, second = two_days()
+
+    async def work() -> None:
+        async with screens(shop, over="review", session=second) as here:
+            await here.press("p")
+            await here.shows("Life of key", "2 sessions from 2026-05-03 to 2026-05-04",
+                             "kept 2 of 3", "salty 1")
+            await here.press("c", "c", "v")
+            await here.shows("Review of 2026-05-04")
+            await here.press("escape", "escape", "b")
+            await here.shows("Two sessions")
+
+    run(work())
+
+
+def test_sheets_of_a_session_are_held_against_each_other_by_a_key() -> None:
+    """From the list of sheets: the one chosen."""
+    shop, _, first, _ = two_days()
+
+    async def work() -> None:
+        async with screens(shop, over="impressions", session=first) as here:
+            await here.press("home", "b")
+            await here.shows("▸ A1 this")
+
+    run(work())
+
+
+def test_columns_fit_and_every_cell_is_whole() -> None:
+    """At forty cells and at two hundred, three columns, texts of many words."""
+    words = " ".join(f"word{n}" for n in range(30))
+    lines = [{"group": "the sheet", "what": "notes", "said": [words, "", "salty"], "same": False},
+             {"group": "the sheet", "what": "for", "said": ["edition"] * 3, "same": True}]
+    for across in (40, 76, 116, 196):
+        rows = [*head_rows((("A1 this", "day"),) * 3, across, 1), *beside_rows(lines, across)]
+        assert all(width(line) <= across for line in text_of(rows)), across
+        said = " ".join(text_of(rows)).split()
+        assert {f"word{n}" for n in range(30)} <= set(said)
+    assert text_of(beside_rows(lines, 76, differing=True))[1].startswith("≠ notes")
+    assert not any("edition" in x for x in text_of(beside_rows(lines, 76, differing=True)))
+
+
+def test_a_life_is_drawn_without_colour_and_without_dots_where_there_are_none() -> None:
+    """Nothing that an old console has not; the bar's signs are told."""
+    verdicts = {"keep": 2, "doubtful": 1, "spoiled": 1, "not judged": 0, "kept_share": 0.5,
+                "kept_low": 0.15, "kept_high": 0.85}
+    day = {"session": "2026-05-03", "opened_at": "2026-05-03T10:00+02:00", "from": 1, "to": 4,
+           "pulled": 4, "verdicts": verdicts, "tags": {"wear": 2}, "state": None,
+           "reworked": [{"what": "burnished", "state": "II", "at": "2026-05-03T09:00+02:00"}]}
+    values = [[n, 5 - n / 4] for n in range(1, 5)]
+    drift = {"sentence": "4 impressions with tone: too few to tell", "direction": "too few",
+             "name": "tone", "unit": "grade 1-5", "values": values, "limits": None}
+    life = {"plate": "key", "before": 0, "impressions": 4, "expected": 60, "days": [day],
+            "verdicts": verdicts, "grown": [], "drift": [drift]}
+    plain = text_of(life_rows(life, 76, plain=True))
+    assert "\n".join(plain).encode("latin-1")
+    assert any("######+++xxx" in line and "kept 2 of 4" in line for line in plain)
+    assert "            reworked: state II · burnished" in text_of(
+        life_rows(life, 76))
+    assert any("█████" in line for line in text_of(life_rows(life, 76)))
+
+
+def test_dots_are_drawn_where_the_terminal_has_them() -> None:
+    """Not on a console without them, nor where text is written otherwise."""
+    assert not plain_signs({"TERM": "xterm-256color"}, "UTF-8")
+    assert plain_signs({"TERM": "linux"}, "utf-8")
+    assert plain_signs({"TERM": "xterm"}, "iso-8859-1")
