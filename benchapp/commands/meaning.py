@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -21,14 +20,13 @@ from benchapp.commands.desk import (
     write_book,
 )
 from benchapp.edition.numbers import bearers, label, number_words, sheet_words
-from benchapp.edition.roman import read_roman
-from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED, Bears, Edition
+from benchapp.edition.spoken import FIGURE, read_claim, read_number
+from benchapp.edition.state import NUMBERED, Bears, Edition
 from benchapp.editions import Answer, Day, Editions
 from benchapp.moments import local
 from benchapp.session.marks import read_mark
 from benchapp.shown import visible
 
-_FIGURE: Final = re.compile(r"([0-9]{1,4})(?:/([0-9]{1,4}))?")
 _NONE_YET: Final = "The book has no session yet; open one with: benchapp run RECIPE"
 
 
@@ -170,15 +168,10 @@ def claim_meant(said: str) -> tuple[str, int | None]:
     Raises:
         WrongUse: It is none.
     """
-    words = said.replace("E.V.", "").split()
-    kinds = {k.casefold(): k for k in KINDS_OF_PROOF}
-    for length in (2, 1):
-        kind = kinds.get(" ".join(words[:length]).casefold())
-        if kind is not None and len(words) <= length + 1:
-            return kind, None if len(words) == length else number_meant(words[-1])
-    if len(words) == 1:
-        return NUMBERED, number_meant(words[0])
-    raise WrongUse(f"{said} is no number; write such as 12, 12/40, AP 2 or BAT")
+    claim = read_claim(said)
+    if claim is None:
+        raise WrongUse(f"{said} is no number; write such as 12, 12/40, AP 2 or BAT")
+    return claim
 
 
 def number_meant(said: str) -> int:
@@ -187,16 +180,15 @@ def number_meant(said: str) -> int:
     Raises:
         WrongUse: It is none.
     """
-    found = _FIGURE.fullmatch(said)
-    n = int(found[1]) if found else read_roman(said.partition("/")[0])
-    if not n:
+    n = read_number(said)
+    if n is None:
         raise WrongUse(f"{said} is no number; write such as 12 or 12/40")
     return n
 
 
 def is_number(said: str) -> bool:
     """Whether a word is a number in figures, with or without its total."""
-    return _FIGURE.fullmatch(said) is not None
+    return FIGURE.fullmatch(said) is not None
 
 
 def total_fits(e: Edition, said: str) -> None:
@@ -205,7 +197,7 @@ def total_fits(e: Edition, said: str) -> None:
     Raises:
         Refused: It is not.
     """
-    found = _FIGURE.fullmatch(said)
+    found = FIGURE.fullmatch(said)
     if found and found[2] and e.size is not None and int(found[2]) != e.size:
         raise Refused(f"The edition is {e.size}, not {found[2]}; write {found[1]} alone")
 

@@ -15,7 +15,8 @@ from benchapp.commands.meaning import (
 from benchapp.edition import acts as a
 from benchapp.edition import view
 from benchapp.edition.numbers import bearers, sheet_words
-from benchapp.edition.state import IN_STUDIO, OUT
+from benchapp.edition.spoken import moved
+from benchapp.edition.state import OUT
 from benchapp.edition.view import Found, standing, where_words
 from benchapp.editions import Editions
 
@@ -90,16 +91,13 @@ def _moved(editions: Editions, arguments: Arguments, found: Found) -> a.Action:
         raise Refused(found.text)
     words = {k: v for k, v in (("to", arguments.to), ("note", arguments.note)) if v}
     place = arguments.now
+    e = editions.register.edition(found.print)
     if place in OUT:
-        return a.HandOut(found.print, found.sheet, place, arguments.terms, arguments.on,
-                         arguments.due, words)
+        return moved(e, found.sheet, place, terms=arguments.terms, day=arguments.on,
+                     due=arguments.due, words=words)
     if arguments.terms is not None or arguments.due is not None:
         raise WrongUse("--terms and --due belong to --now gallery")
-    held = editions.register.edition(found.print).holdings.get(found.sheet)
-    away = held is not None and held.place is not None and held.place.place not in IN_STUDIO
-    if away and place in IN_STUDIO:
-        return a.TakeIn(found.print, found.sheet, place, arguments.on, words)
-    return a.Put(found.print, found.sheet, place, words)
+    return moved(e, found.sheet, place, day=arguments.on, words=words)
 
 
 def _show(arguments: Arguments, found: tuple[Found, ...]) -> int:

@@ -17,8 +17,8 @@ from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
 from benchapp.shown import Shown, visible
 
-_KEYS: Final = (("r", "sort its sheets"), ("pageup", "read up"), ("pagedown", "read on"),
-                ("escape", "back"), ("question_mark", "help"))
+_KEYS: Final = (("r", "sort its sheets"), ("w", "where they are"), ("pageup", "read up"),
+                ("pagedown", "read on"), ("escape", "back"), ("question_mark", "help"))
 
 
 class EditionScreen(EditionBase):
@@ -33,7 +33,8 @@ class EditionScreen(EditionBase):
     EditionScreen #whole { color: $foreground; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("r", "sort", show=False), Binding("q", "back", show=False),
+        Binding("r", "sort", show=False), Binding("w", "where", show=False),
+        Binding("q", "back", show=False),
         Binding("pageup", "read(-1)", show=False, priority=True),
         Binding("pagedown", "read(1)", show=False, priority=True)]
 
@@ -123,3 +124,9 @@ class EditionScreen(EditionBase):
         print_ = self.query_one("#prints", Rows).chosen
         if print_ is not None:
             self.desk.over("sort", print_=print_)
+
+    def action_where(self) -> None:
+        """Where its sheets are."""
+        print_ = self.query_one("#prints", Rows).chosen
+        if print_ is not None:
+            self.desk.over("where", print_=print_)

@@ -50,6 +50,7 @@ SCREENS: Final = {
     "sort": Place(f"{_HERE}.sort", "SortScreen"),
     "boards": Place(f"{_HERE}.boards", "BoardsScreen"),
     "edition": Place(f"{_HERE}.edition", "EditionScreen"),
+    "where": Place(f"{_HERE}.whereabouts", "WhereScreen"),
     "plan": Place(f"{_HERE}.plan", "PlanScreen"),
     "prepare": Place(f"{_HERE}.prepare", "PrepareScreen"),
     "preferences": Place(f"{_HERE}.preferences_page", "PreferencesScreen"),

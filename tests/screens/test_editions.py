@@ -164,6 +164,56 @@ def test_the_editions_list_every_print_and_name_a_clash() -> None:
     run(work())
 
 
+def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
+    """From the editions by w; a number leads to its line; a gallery has terms, a day and a name,
+    and the name stays hidden until it is asked for."""
+    shop, session = dried()
+    assert shop.editions.do(acts.GiveNumbers(PEAR, (
+        (f"{session}#3", 1), (f"{session}#4", 2), (f"{session}#6", 3)))).ok
+
+    async def work() -> None:
+        async with screens(shop, over="edition", size=(120, 40)) as here:
+            await here.press("w")
+            await here.shows("Where · Pear on a Sill", "0 out of the studio", "1/5  A3 of 3 May",
+                             "where it is, is not said")
+            await here.press("w")
+            await here.typed("9")
+            await here.shows("no sheet of this edition is 9")
+            await here.press("escape", "w")
+            await here.typed("2/5")
+            await here.press("g", "1")
+            await here.typed("soon")
+            await here.shows("soon is no date")
+            await here.press("escape")
+            await here.press("g", "1")
+            await here.typed("2026-11-30")
+            await here.shows("stays at home")
+            await here.typed("Ms Auk")
+            await here.shows("with a gallery, consignment, due back 30 Nov 2026",
+                             "own words: o shows them", "1 out of the studio")
+            assert "Auk" not in here.text
+            await here.press("o")
+            await here.shows("own words  to: Ms Auk")
+            await here.press("s")
+            await here.typed("Mr Tern")
+            await here.shows("sold", "own words  to: Mr Tern")
+            await here.press("i", "1")
+            await here.shows("in the drawer", "0 out of the studio")
+            await here.press("l", "1")
+            await here.shows("lost, last in the drawer")
+            await here.press("s")
+            await here.typed("Mr Tern")
+            await here.shows("is lost; take it in first")
+            await here.press("home", "x")
+            await here.typed("torn in the frame")
+            await here.shows("1/5  A3 of 3 May 2026, destroyed: torn in the frame")
+            private = [x for x in shop.book.streams("print") if x.endswith("/private")]
+            assert [e.body["words"] for x in private for e in shop.book.stream(x)] == [
+                {"to": "Ms Auk"}, {"to": "Mr Tern"}]
+
+    run(work())
+
+
 def test_the_studio_says_what_the_boards_want_and_leads_there() -> None:
     """Under boards: what is late; b opens the boards, g the editions, t sorts."""
     shop, _ = dried()
@@ -202,7 +252,8 @@ def shots(folder: Path) -> None:
     shop.editions.do(acts.GiveProof(PEAR, f"{session}#3", "BAT", by="I. T."))
 
     async def work() -> None:
-        for name, about in (("sort", {"session": session}), ("boards", {}), ("edition", {})):
+        for name, about in (("sort", {"session": session}), ("boards", {}), ("edition", {}),
+                            ("where", {})):
             for size in ((80, 24), (120, 40)):
                 async with screens(shop, over=name, size=size, **about) as here:
                     (folder / f"{name}-{size[0]}.svg").write_text(here.app.export_screenshot())

@@ -1,0 +1,56 @@
+"""What people say of a sheet, read: the number it bears, and where it goes. Pure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Final
+
+from benchapp.edition import acts as a
+from benchapp.edition.roman import read_roman
+from benchapp.edition.state import IN_STUDIO, KINDS_OF_PROOF, NUMBERED, OUT, Edition
+
+#: A number in figures, with or without the total behind it.
+FIGURE: Final = re.compile(r"([0-9]{1,4})(?:/([0-9]{1,4}))?")
+_LONGEST: Final = 100
+
+
+def read_number(said: str) -> int | None:
+    """A number as it is pencilled, in figures or Roman, with or without the total; None: none."""
+    if len(said) > _LONGEST:
+        return None
+    found = FIGURE.fullmatch(said)
+    return (int(found[1]) if found else read_roman(said.partition("/")[0])) or None
+
+
+def read_claim(said: str) -> tuple[str, int | None] | None:
+    """The kind and number of `12`, `12/40`, `AP 2`, `AP II/IV`, `BAT`; None: it is none."""
+    words = said[:_LONGEST + 1].replace("E.V.", "").split()
+    kinds = {k.casefold(): k for k in KINDS_OF_PROOF}
+    for length in (2, 1):
+        kind = kinds.get(" ".join(words[:length]).casefold())
+        if kind is None or len(words) > length + 1:
+            continue
+        if len(words) == length:
+            return kind, None
+        number = read_number(words[-1])
+        return None if number is None else (kind, number)
+    number = read_number(words[0]) if len(words) == 1 else None
+    return None if number is None else (NUMBERED, number)
+
+
+def moved(e: Edition, sheet: str, place: str, *, terms: str | None = None, day: str | None = None,
+          due: str | None = None, words: Mapping[str, str] | None = None,
+          ) -> a.HandOut | a.TakeIn | a.Put:
+    """What it is that a sheet is somewhere now: out, come back, or elsewhere in the studio.
+
+    Terms and the day it is due back belong to a gallery, and are left aside elsewhere.
+    """
+    own = words or {}
+    held = e.holdings.get(sheet)
+    away = held is not None and held.place is not None and held.place.place not in IN_STUDIO
+    if place in OUT:
+        return a.HandOut(e.id, sheet, place, terms, day, due, own)  # type: ignore[arg-type]
+    if away and place in IN_STUDIO:
+        return a.TakeIn(e.id, sheet, place, day, own)  # type: ignore[arg-type]
+    return a.Put(e.id, sheet, place, own)  # type: ignore[arg-type]

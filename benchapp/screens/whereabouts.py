@@ -1,0 +1,249 @@
+"""Where the sheets of an edition are: looked up by number, given out, taken in, lost.
+
+The printer's own words (to whom, when, a note) stay hidden until a key shows them, and are
+marked as what stays at home: somebody may be looking over a shoulder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from benchapp.edition import acts as a
+from benchapp.edition import view
+from benchapp.edition.spoken import moved, read_claim
+from benchapp.edition.state import Holding
+from benchapp.screens.edition_base import EditionBase
+from benchapp.screens.page_base import Head
+from benchapp.screens.pick import Pick
+from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.shown import Shown, visible
+
+_KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
+                ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("x", "destroyed"),
+                ("o", "own words"), ("escape", "back"), ("question_mark", "help"))
+#: The studio's own places, as they are picked.
+_HERE: Final = (("drawer", Shown("in the drawer")), ("framed", Shown("framed")),
+                ("boards", Shown("under the boards")))
+_TERMS: Final = (("consignment", Shown("on consignment")),
+                 ("sale or return", Shown("on sale or return")), (None, Shown("terms not said")))
+_HOME: Final = Shown("stays at home: in no paper, no copy that leaves, unless you ask for it")
+
+
+class WhereScreen(EditionBase):
+    """Every sheet that bears something, and where it is."""
+
+    CSS = "WhereScreen Rows { padding: 0 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("w", "look_up", show=False), Binding("g", "gallery", show=False),
+        Binding("v", "out('given')", show=False), Binding("s", "out('sold')", show=False),
+        Binding("i,m", "into", show=False), Binding("l", "lost", show=False),
+        Binding("x", "destroyed", show=False), Binding("o", "own_words", show=False),
+        Binding("q", "back", show=False)]
+
+    def __init__(self, print_: str | None = None) -> None:
+        """Those of that print; None: of the last session's."""
+        super().__init__()
+        self._print = print_
+        self._private = False
+        self._shown: object = None
+
+    def compose(self) -> ComposeResult:
+        """One list."""
+        yield Head()
+        yield KeyLine(_KEYS)
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Show it."""
+        self.query_one(Rows).focus()
+        self.follow()
+
+    def on_resize(self) -> None:
+        """Long lines wrap to the width there is."""
+        self._again()
+
+    def _again(self) -> None:
+        self._shown = None
+        if self.is_mounted:
+            self.follow()
+
+    @property
+    def _meant(self) -> str | None:
+        days = self.editions.days
+        return self._print or (days[-1].print if days else None)
+
+    # -- showing ---------------------------------------------------------------------------
+
+    def follow(self) -> None:
+        """Show how they stand, when something was written."""
+        state = self.workshop.book.last_sequence(), self.size.width, self._private
+        if state == self._shown:
+            return
+        self._shown = state
+        print_ = self._meant
+        rows = [] if print_ is None else [
+            r for r in view.rows(self.editions.register, print_) if r.sheet is not None]
+        out = sum(h.out for h in self._holdings().values())
+        title = "" if print_ is None else self.editions.title(print_)[0]
+        self.query_one(Head).set(visible(f"Where · {title}" if title else "Where"),
+                                 visible(f"{out} out of the studio"))
+        across = max(20, self.size.width - 6)
+        self.query_one(Rows).set_rows(
+            [line for r in rows for line in self._lines(r, across)] or [
+                Row(((Shown("No sheet bears a number yet: sort them first."), "quiet"),))])
+
+    def _lines(self, r: view.Row, across: int) -> list[Row]:
+        where = r.where or "where it is, is not said"
+        gone = r.standing.startswith(("destroyed", "void"))
+        head = Row(((visible(r.label), "strong"), (visible(f"  {r.who}, {r.standing}"), "quiet")),
+                   id=r.sheet)
+        words = () if r.sheet is None else self._words(self._holdings()[r.sheet])
+        lines = [head] if gone and not words else [head, *wrapped(
+            where, across, "text" if r.where else "quiet", first=((Shown("    "), "text"),))]
+        if words and not self._private:
+            lines.append(Row(((Shown("    own words: o shows them"), "quiet"),)))
+        elif words:
+            lines += [row for k, v in words for row in wrapped(
+                f"{k}: {v}", across, "text", first=((Shown("    own words  "), "wash"),))]
+        return lines
+
+    def _holdings(self) -> dict[str, Holding]:
+        return {} if self._meant is None else dict(
+            self.editions.register.edition(self._meant).holdings)
+
+    @staticmethod
+    def _words(held: Holding) -> tuple[tuple[str, str], ...]:
+        stay = held.place
+        return (*held.words.items(), *(() if stay is None else stay.words.items()))
+
+    # -- asking ----------------------------------------------------------------------------
+
+    def action_look_up(self) -> None:
+        """Where is that number, proof or mark? The list stands on it."""
+        def take(text: str | None) -> None:
+            sheet = None if text is None else self._sheet(text)
+            if sheet is not None:
+                self.query_one(Rows).choose(sheet)
+                self.desk.say(visible(self._answer(sheet)))
+
+        self.app.push_screen(Ask(Shown("Where is …?"), hint=Shown("12, 12/40, AP 2, BAT or K7"),
+                                 check=lambda text: None if self._sheet(text) else
+                                 f"no sheet of this edition is {text}"), take)
+
+    def _sheet(self, said: str) -> str | None:
+        claim = read_claim(said)
+        for h in self._holdings().values():
+            if h.mark.casefold() == said.casefold():
+                return h.sheet
+            if claim is not None and any(
+                    b.kind == claim[0] and claim[1] in (None, b.number) for b in h.claims):
+                return h.sheet
+        return None
+
+    def _answer(self, sheet: str) -> str:
+        row = next(r for r in view.rows(self.editions.register, self._meant or "")
+                   if r.sheet == sheet)
+        return f"{row.label}: {row.where or 'where it is, is not said'}"
+
+    def action_own_words(self) -> None:
+        """Show the printer's own words, or hide them again."""
+        self._private = not self._private
+        self._again()
+
+    # -- what happened ---------------------------------------------------------------------
+
+    def _on_chosen(self, job: Callable[[str], None]) -> None:
+        sheet = self.query_one(Rows).chosen
+        if sheet is not None and self._meant is not None:
+            job(sheet)
+
+    def _move(self, sheet: str, place: str, *, terms: str | None = None, due: str | None = None,
+              to: str = "") -> None:
+        e = self.editions.register.edition(self._meant or "")
+        words = {"to": to} if to else {}
+        self.act(moved(e, sheet, place, terms=terms, due=due, words=words))
+        self._again()
+
+    def action_out(self, place: str) -> None:
+        """Given or sold: to whom is the printer's own word."""
+        self._on_chosen(lambda sheet: self._to_whom(
+            place, lambda to: self._move(sheet, place, to=to)))
+
+    def _to_whom(self, what: str, then: Callable[[str], None]) -> None:
+        def take(text: str | None) -> None:
+            if text is not None:
+                then(text)
+
+        self.app.push_screen(Ask(visible(f"{what}: to whom? Empty: not said"), hint=_HOME,
+                                 empty=True), take)
+
+    def action_gallery(self) -> None:
+        """With a gallery: on which terms, until when, which."""
+        def ask(sheet: str) -> None:
+            def terms(place: int | None) -> None:
+                if place is not None:
+                    self.app.push_screen(
+                        Ask(Shown("Due back on which day? Empty: not said"),
+                            hint=Shown("such as 2026-11-30"), check=_day, empty=True),
+                        lambda due: None if due is None else self._to_whom(
+                            "With a gallery", lambda to: self._move(
+                                sheet, "gallery", terms=_TERMS[place][0], due=due or None,
+                                to=to)))
+
+            self.app.push_screen(Pick(Shown("With a gallery"), [t for _, t in _TERMS]), terms)
+
+        self._on_chosen(ask)
+
+    def action_into(self) -> None:
+        """It came back, or lies somewhere else in the studio."""
+        def ask(sheet: str) -> None:
+            def take(place: int | None) -> None:
+                if place is not None:
+                    self._move(sheet, _HERE[place][0])
+
+            self.app.push_screen(Pick(Shown("In the studio it lies now"),
+                                      [words for _, words in _HERE]), take)
+
+        self._on_chosen(ask)
+
+    def action_lost(self) -> None:
+        """Nobody knows where it is; found again, it came back."""
+        def ask(sheet: str) -> None:
+            def take(place: int | None) -> None:
+                if place == 0:
+                    self._move(sheet, "lost")
+
+            self.app.push_screen(Pick(Shown("Nobody knows where it is"), [
+                Shown("lost; when it is found, it came back")], by_number=True), take)
+
+        self._on_chosen(ask)
+
+    def action_destroyed(self) -> None:
+        """It is no more: with the reason."""
+        def ask(sheet: str) -> None:
+            def take(why: str | None) -> None:
+                if why is not None:
+                    self.act(a.Destroy(self._meant or "", sheet, why))
+                    self._again()
+
+            self.app.push_screen(Ask(Shown("Why is it destroyed? This can't be taken back"),
+                                     hint=Shown("such as: torn in the frame")), take)
+
+        self._on_chosen(ask)
+
+
+def _day(text: str) -> str | None:
+    """What is wrong with a day, or None; nothing said is no day, and nothing wrong."""
+    try:
+        if not text or date.fromisoformat(text).isoformat() == text:
+            return None
+    except ValueError:
+        pass
+    return f"{text} is no date; write one such as 2026-05-03"
