@@ -99,6 +99,7 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING) -> Lines:
     out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
     promise = ahead(room, now, tries=_TRIES)
     out += [] if promise is None else [promise.words]
+    out += [] if v.drift is None else [v.drift]
     out += v.warnings
     out += [v.question] if v.question is not None else []
     return (*out, *(f"Also open: {name}" for name in v.others))

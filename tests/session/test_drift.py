@@ -13,6 +13,7 @@ from benchapp.reckon.trend import Point
 from benchapp.session import actions as a
 from benchapp.session import drift
 from benchapp.session.drift import drift_line, figure, readings
+from benchapp.session.standing import status
 from benchapp.session.state import Session
 from benchapp.session.view import view
 from benchapp.workshop import Workshop
@@ -98,3 +99,9 @@ def test_it_stands_on_the_bench() -> None:
     shown = view(shop.room, shop.now())
     assert shown is not None
     assert shown.drift == drift_line(on_bench(shop))
+
+
+def test_it_stands_in_the_status_of_the_plain_lines() -> None:
+    """Whoever works by lines reads the same sentence."""
+    shop, s = graded(FALLING)
+    assert drift_line(s) in status(shop.room, shop.now())
