@@ -54,7 +54,16 @@ def _damp(told: DayTold, evening: Evening, sentence: Callable[[DayTold], str]) -
     how += [] if damp.rest is None else [f"{minutes_text(damp.rest.ms)} at rest, then wrapped"]
     keeps = "" if damp.keeps is None else f"; it keeps {damp.keeps}"
     yield f"{words} ({', '.join(how)}): ready in the morning{keeps}"
-    yield f"Damped only that morning: {sentence(evening.without)}"
+    yield (f"Damped only that morning: {sentence(evening.without)}" if _wins(told, evening)
+           else "Damped only that morning the day would be much the same")
+
+
+def _wins(told: DayTold, evening: Evening) -> bool:
+    """Whether more fit, or as many earlier."""
+    without = evening.without
+    if told.fit is None or without.fit is None or told.pulls is not None:
+        return told.plan.end < without.plan.end
+    return (told.fit.fits, -told.fit.one_more.end) > (without.fit.fits, -without.fit.one_more.end)
 
 
 def set_up(told: DayTold, evening: Evening) -> Iterable[str]:

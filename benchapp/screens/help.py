@@ -40,6 +40,7 @@ _STUDIO = (
     ("d", "damp paper for tomorrow, that of the recipe chosen"),
     ("p", "prepare its day: tear, damp, mix, press, for so many wanted"),
     ("l", "plan its day: how many fit, how surely, when packs go in; what if, by key"),
+    ("m", "from the afternoon on: tomorrow planned, with what to damp this evening"),
     ("o  x", "a pack: its sheets are out of the water; what is left is put away"),
     ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),

@@ -1,36 +1,31 @@
 """The Plan: a day round the hands before it begins, how many fit and how surely; what if, by key.
 
-What takes time is reckoned beside the screen: the days of the print are read one after the other
-between two looks of the screen, and plans are made in a thread. A key that asks for another day
+What takes time is reckoned beside the screen. A key that asks for another day
 is shown at once, the plan of it as soon as it is there; of several keys only the last counts.
 """
 
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.worker import Worker
 
-from benchapp.book import BookError
-from benchapp.journal import Entry
 from benchapp.moments import local
-from benchapp.papers.plan_asked import Asked, Known, packs_at, told_of
+from benchapp.papers.plan_asked import Asked, told_of
 from benchapp.papers.plan_day import DayTold
-from benchapp.papers.plan_read import Taught, days_of, taught_by
 from benchapp.papers.plan_text import sentence
 from benchapp.recipe.model import Recipe
-from benchapp.reckon.pace import learn
 from benchapp.screens import plan_window as w
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.plan_asking import questions
 from benchapp.screens.plan_begin import begin
 from benchapp.screens.plan_calendar import write_calendar
+from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_parts import first_line, plan_rows
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
@@ -69,7 +64,8 @@ class PlanScreen(PageBase):
     ]
 
     def __init__(self, recipe: Recipe | None = None, called: str = "", text: str = "", *,
-                 wanted: int | None = None, evening: bool = False) -> None:
+                 wanted: int | None = None, evening: bool = False,
+                 made: tuple[Asked, DayTold] | None = None) -> None:
         """Plan the day of a print.
 
         Args:
@@ -78,6 +74,7 @@ class PlanScreen(PageBase):
             text: Its text, likewise.
             wanted: How many should count, where that is known already.
             evening: Tomorrow, with a pack damped this evening.
+            made: A day that is planned already, and its plan.
         """
         super().__init__()
         self._recipe, self._called, self._text = recipe, called, text
@@ -87,9 +84,8 @@ class PlanScreen(PageBase):
         self._told: DayTold | None = None
         self._told_for: Asked | None = None
         self._before = ""
-        self._days: Sequence[tuple[str, Sequence[Entry]]] | None = None
-        self._taught: dict[date, Taught] = {}
-        self._made: list[tuple[Asked, DayTold]] = []
+        self._knowing: Knowing | None = None
+        self._made: list[tuple[Asked, DayTold]] = [] if made is None else [made]
         self._work: Worker[None] | None = None
 
     def compose(self) -> ComposeResult:
@@ -182,36 +178,13 @@ class PlanScreen(PageBase):
             asked = self._asked
             told = next((t for was, t in self._made if was == asked), None)
             if told is None:
-                known = await self._known(asked)
-                told = await asyncio.to_thread(told_of, asked, known)
+                knows = self._knowing = self._knowing or Knowing(self.desk, asked.recipe)
+                told = await asyncio.to_thread(told_of, asked, await knows.of(asked))
                 self._made = [*self._made[-_KEPT:], (asked, told)]
             if self._told is not None:
                 self._before = sentence(self._told)
             self._told, self._told_for = told, asked
             self._show()
-
-    async def _known(self, asked: Asked) -> Known:
-        on = asked.zero.on
-        if self._days is None:
-            self._days = await self._read(asked.recipe)
-        if on not in self._taught:
-            self._taught[on] = await asyncio.to_thread(taught_by, asked.recipe, self._days, on)
-        found = self._taught[on]
-        room, now = self.workshop.room, self.workshop.now()
-        ahead = round(asked.zero.moment.timestamp() * 1000) - now.wall_ms
-        pace = await asyncio.to_thread(learn, found.readings)
-        return Known(pace, packs_at(room, room.t_at(now) + ahead), found.settings)
-
-    async def _read(self, recipe: Recipe) -> Sequence[tuple[str, Sequence[Entry]]]:
-        """The days of the print, one after the other: the book is this thread's alone."""
-        out = []
-        try:
-            for row in days_of(self.workshop.book, recipe):
-                out.append((row.id, self.workshop.book.stream(row.stream)))
-                await asyncio.sleep(0)
-        except BookError as error:
-            self.desk.fault = str(error)
-        return out
 
     # -- what is shown ---------------------------------------------------------------------
 

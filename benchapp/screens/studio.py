@@ -17,6 +17,7 @@ from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.pick import Pick, Told
+from benchapp.screens.plan_tomorrow import Tomorrow
 from benchapp.screens.shelf import OnShelf, shelf
 from benchapp.screens.studio_rows import left_rows, place_rows, shelf_rows
 from benchapp.screens.widgets.ask import Ask
@@ -60,7 +61,8 @@ class StudioScreen(PageBase):
             ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
             ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
             ("y", "yesterday"), ("s", "preferences"), ("f", "search"), ("b", "boards"),
-            ("g", "edition"), ("t", "sort"), ("l", "plan"))),
+            ("g", "edition"), ("t", "sort"), ("l", "plan"),
+            ("m", "tomorrow"))),
         Binding("left", "side(-1)", show=False),
         Binding("right", "side(1)", show=False),
         Binding("q", "leave", show=False),
@@ -73,6 +75,7 @@ class StudioScreen(PageBase):
         self._view: StudioView | None = None
         self._shelf: tuple[OnShelf, ...] | None = None
         self._shown: object = None
+        self._tomorrow = Tomorrow()
 
     def compose(self) -> ComposeResult:
         """Head, what is left, two sides, keys."""
@@ -96,6 +99,10 @@ class StudioScreen(PageBase):
 
     def on_screen_resume(self) -> None:
         """Back from another screen: things may stand otherwise."""
+        self._again()
+
+    def again(self) -> None:
+        """Look anew, though neither time nor the book went on."""
         self._again()
 
     def _again(self) -> None:
@@ -132,7 +139,8 @@ class StudioScreen(PageBase):
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(
                 shelf_rows(self._shelf, wide=self.size.width >= WIDE))
-        self.query_one(LeftStrip).set(calls(room, room.t_at(now)), left_rows(self._view))
+        self.query_one(LeftStrip).set(calls(room, room.t_at(now)), [
+            *left_rows(self._view), *self._tomorrow.line(self, self._shelf or ())])
         self._keys()
 
     def _read_shelf(self) -> None:
@@ -207,6 +215,8 @@ class StudioScreen(PageBase):
             self._to_prepare(kind, id_)
         elif name == "plan":
             self._to_plan(kind, id_)
+        elif name == "tomorrow":
+            self._tomorrow.open(self)
         elif name == "out" and kind == "pack":
             self._out(id_)
         elif name == "away" and kind == "pack":

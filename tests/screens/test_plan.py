@@ -229,3 +229,32 @@ def test_the_studio_leads_to_it(home: Path) -> None:
             await here.shows("Studio")
 
     run(work())
+
+
+def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None:
+    """From the afternoon on, for the print worked on last: what to damp; the whole by one key."""
+    text = DAMP.replace("12 min", "80 min")
+    path = home / "recipes" / "slack-water.yaml"
+    path.parent.mkdir(parents=True)
+    path.write_text(text, encoding="utf-8")
+    shop, clock = workshop()
+    assert shop.open_session("slack-water", text).ok
+    shop.leave_bench()
+    proposal = "m  tomorrow, Slack Water: damp 3 sheets of cotton this evening. 3: "
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("At the press", "Slack Water")
+            assert "tomorrow," not in here.text
+            clock.advance(6 * 60 * MINUTE)
+            here.app.look_again()
+            await said(here, proposal)
+            await here.press("m")
+            await said(here, "Mon 4 May, 09:00 to 17:00", "a pack damped",
+                       "The evening before", "Damp 3 sheets of cotton (soak, 10 min in the water")
+            await here.press("escape")
+            assert shop.damp_pack(read(text), 4).ok
+            here.app.look_again()
+            await said(here, "tomorrow, Slack Water: 3: ")
+
+    run(work())

@@ -1,0 +1,78 @@
+"""The evening before, in the Studio: one quiet line that proposes tomorrow's paper.
+
+From the afternoon on, for the print worked on last. It is planned beside the screen, once for
+each state of the packs; until it is there nothing is said. What plans is loaded only then: the
+Studio's first frame does without.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+from textual.worker import Worker
+
+from benchapp.journal import Moment
+from benchapp.moments import local
+from benchapp.screens.shelf import OnShelf
+
+if TYPE_CHECKING:
+    from benchapp.papers.plan_asked import Asked
+    from benchapp.papers.plan_day import DayTold
+    from benchapp.recipe.model import Recipe
+    from benchapp.screens.studio import StudioScreen
+
+#: From this hour on tomorrow is spoken of.
+FROM_HOUR: Final = 15
+KEY: Final = "m"
+
+
+class Tomorrow:
+    """The proposal, as it was last planned."""
+
+    def __init__(self) -> None:
+        """Nothing is proposed yet."""
+        self._of: OnShelf | None = None
+        self._made: tuple[Asked, DayTold] | None = None
+        self._words = ""
+        self._for: tuple[object, ...] = ()
+        self._worker: Worker[None] | None = None
+
+    def line(self, screen: StudioScreen, shelf: Sequence[OnShelf]) -> list[tuple[str, str]]:
+        """Its key and its words, where there is something to propose. Never waits."""
+        now = screen.workshop.now()
+        found = None if local(now).hour < FROM_HOUR else _last_printed(screen, shelf)
+        if found is None or found.recipe is None:
+            self._of, self._for = None, ()
+            return []
+        state = (found.text, local(now).date(), tuple(screen.workshop.room.packs.values()))
+        if state != self._for and (self._worker is None or self._worker.is_finished):
+            self._for = state
+            self._worker = screen.run_worker(self._plan(screen, found, found.recipe, now))
+        return [(KEY, self._words)] if self._of == found else []
+
+    async def _plan(self, screen: StudioScreen, found: OnShelf, recipe: Recipe,
+                    now: Moment) -> None:
+        from benchapp.screens.plan_evening import tomorrow, words
+        from benchapp.screens.plan_known import Knowing
+
+        self._made = await tomorrow(Knowing(screen.desk, recipe), recipe, now)
+        self._of, self._words = found, words(self._made[1])
+        screen.again()
+
+    def open(self, screen: StudioScreen) -> None:
+        """The whole of it, on the Plan."""
+        if self._of is not None and self._made is not None:
+            screen.desk.over("plan", recipe=self._of.recipe, called=self._of.name,
+                             text=self._of.text, evening=True, made=self._made)
+
+
+def _last_printed(screen: StudioScreen, shelf: Sequence[OnShelf]) -> OnShelf | None:
+    """The recipe on the shelf of the print worked on last."""
+    rows = screen.workshop.book.sessions()
+    if not rows:
+        return None
+    body = max(rows, key=lambda r: r.last_sequence).opened.body
+    same = [x for x in shelf if x.recipe is not None and (
+        x.recipe.print.title, x.recipe.print.artist) == (body["print"], body["artist"])]
+    return next((x for x in same if x.name == body["recipe"]), same[0] if same else None)
