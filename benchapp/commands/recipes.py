@@ -38,8 +38,9 @@ def new(arguments: Arguments) -> int:
         raise Refused(f"{path} is there already; choose another name, or change it in an editor")
     model = _model(arguments)
     if model is not None:
-        say("Made after another recipe. An empty answer leaves what stands there.")
-    answers = _ask()
+        say("Made after another recipe.")
+    answers = _ask("an empty answer leaves what stands there" if model is not None
+                   else "any may stay empty")
     text = new_text(answers) if model is None else like(model, answers)
     try:
         files.write_new(path, text)
@@ -68,9 +69,9 @@ def _model(arguments: Arguments) -> str | None:
         return str(session_row(book, arguments.from_).opened.body["recipe_text"])
 
 
-def _ask() -> dict[str, str]:
-    """The answers, until all are given or the input ends."""
-    say(f"{len(QUESTIONS)} questions; any may stay empty.")
+def _ask(empty: str) -> dict[str, str]:
+    """The answers, until all are given or the input ends; `empty` says what none means."""
+    say(f"{len(QUESTIONS)} questions; {empty}.")
     answers: dict[str, str] = {}
     for number, question in enumerate(QUESTIONS, 1):
         answer = _answer(number, question)

@@ -95,7 +95,7 @@ def _plate(fields: Fields) -> Plate:
     fields.need("size", "write size: 198 x 148 mm, width by height as it lies on the bed")
     plate = Plate(
         name=fields.text("name", "key") or "",
-        metal=fields.text("metal", "copper") or "",
+        metal=fields.read("metal", read_metal, "copper") or "",
         size=fields.read("size", read_size, "198 x 148 mm") or _NO_SIZE,
         thickness=fields.read("thickness", read_length, "1.2 mm"),
         techniques=fields.texts("techniques", "hard-ground line"),
@@ -103,6 +103,17 @@ def _plate(fields: Fields) -> Plate:
     )
     fields.finish()
     return plate
+
+
+def read_metal(text: str) -> str:
+    """What a plate is made of, in the printer's own word.
+
+    Raises:
+        QuantityError: There is no letter in it.
+    """
+    if not any(c.isalpha() for c in text):
+        raise QuantityError(f"{quoted(text)} names no metal", "write copper, or any other word")
+    return text
 
 
 def read_proofing(node: Node, ledger: Ledger) -> Proofing | None:

@@ -9,6 +9,7 @@ from typing import Final
 from benchapp.quantities import QuantityError, read_duration, read_grammage, read_size
 from benchapp.recipe.edits import change, replace_value, scalar
 from benchapp.recipe.fields import counting
+from benchapp.recipe.read_print import read_metal
 from benchapp.shown import refuse
 
 __all__ = ["QUESTIONS", "Question", "like", "new_text", "replace_value"]
@@ -56,7 +57,8 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question("artist", "print.artist", "Who made the plate?", "the artist's name", _words),
     Question("edition", "print.edition", "How many in the edition?",
              "a number such as 30; empty where it is not decided", counting("30", "impressions")),
-    Question("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …", _words),
+    Question("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …",
+             read_metal),
     Question("size", "plates.1.size", "How large is the plate?",
              "width x height as it lies on the bed, such as 198 x 148 mm", read_size),
     Question("technique", "plates.1.techniques.1", "How was it made?",

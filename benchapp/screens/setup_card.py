@@ -66,8 +66,7 @@ class SetupCard(LaidOver[None]):
             yield Para(id="title")
             yield Para(id="about")
             yield Rows().unfocusable()
-            yield KeyLine((("a", "all as it stands here"), ("1-9", "change a line"),
-                           ("w", "wanted"), ("space", "a tread passes the card")))
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Look up the last session on this print, once."""
@@ -102,8 +101,9 @@ class SetupCard(LaidOver[None]):
                  if self._last is None else f"What stood at the end of {self._last.name}.")
         self.query_one("#about", Para).set(visible(
             f"{about} Nothing needs an answer; what you do not say is not written down."))
-        self.query_one(Rows).set_rows([
-            _row(sign, line) for sign, line in self._by_sign().items()])
+        signs = self._by_sign()
+        self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
+        self.query_one(KeyLine).set(_key_words([x for x in signs if x != "w"], "w" in signs))
 
     def _by_sign(self) -> dict[str, SetupLine]:
         others = [x for x in self._lines if x.name != WANTED]
@@ -156,6 +156,18 @@ class SetupCard(LaidOver[None]):
             last = f"Last time: {line.last}" if line.last else "In force from the next pull on."
             ask = Ask(visible(line.name), hint=visible(last), value=line.value)
         self.app.push_screen(ask, take)
+
+
+def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:
+    """The keys that do something on this card, and no others."""
+    words = [("a", "all as it stands here")]
+    runs = [run for run in (signs[:9], signs[9:]) if run]
+    if runs:
+        words.append((" ".join(r[0] if len(r) == 1 else f"{r[0]}-{r[-1]}" for r in runs),
+                      "change a line"))
+    if wanted:
+        words.append(("w", "wanted"))
+    return [*words, ("space", "a tread passes the card")]
 
 
 def _row(sign: str, x: SetupLine) -> Row:

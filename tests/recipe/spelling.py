@@ -35,7 +35,7 @@ def recipe(rng: random.Random) -> dict[str, Any]:
         "recipe": "1",
         "print": {"title": word(rng), "artist": word(rng), "edition": str(rng.randint(1, 90)),
                   "proofs": {"AP": ("2", {"cap": "2"}, {"cap": "2", "inside": "false"})}},
-        "plates": [{"name": p, "metal": word(rng), "size": rng.choice(SIZES)} for p in plates],
+        "plates": [{"name": p, "metal": metal(rng), "size": rng.choice(SIZES)} for p in plates],
         "paper": {"weight": ("300 g/m2", "300 g/m²", "300 gsm"), "sheet": "500 x 700 mm",
                   "damp": {"method": "soak", "soak": rng.choice(MINUTES),
                            "pack": ("6", "6 sheets")}},
@@ -50,6 +50,11 @@ def recipe(rng: random.Random) -> dict[str, Any]:
 def word(rng: random.Random) -> str:
     """A text, easy or awkward."""
     return rng.choice(WORDS)
+
+
+def metal(rng: random.Random) -> str:
+    """A text that can name a metal."""
+    return rng.choice([w for w in WORDS if any(c.isalpha() for c in w)])
 
 
 def write(tree: object, rng: random.Random) -> str:
