@@ -10,6 +10,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
+from benchapp.book import bodies
 from benchapp.book.append import INSERT, roll_back
 from benchapp.book.checks import checked
 from benchapp.book.errors import Unwritable
@@ -117,6 +118,8 @@ def _fits(entry: Entry, before: tuple[int, str], origin: str, row: int, place: i
         raise Unfit(place, f"{wrong}; a later version may have written it") from None
     if digest(sha256, entry) != entry.sha256:
         raise Unfit(place, "it is not what was written, or what stands before it is not")
+    if (strange := bodies.wrong(entry)) is not None:
+        raise Unfit(place, f"{strange}; no book of ours has this")
     if entry.id.rpartition(":")[0] == origin and sequence_of(entry) != row:
         raise Unfit(place, "this very book wrote it and does not have it any more; put a newer "
                            "copy of the book in its place instead")

@@ -103,16 +103,18 @@ def _entries(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterat
 def take_in(arguments: Arguments) -> int:
     """Take in the entries of an exported file: those the book does not have, or none."""
     path = Path(arguments.file).expanduser()
+    found = jsonl.Lines(())
     try:
         _look(path)
         with path.open("rb") as raw, write_book(arguments) as book:
-            told = book.merge(jsonl.read_lines(_lines(raw)))
+            found = jsonl.Lines(_lines(raw))
+            told = book.merge(found)
             names = {r.stream: r.name for r in book.sessions()}
             origin = book.origin
     except jsonl.NotOurs as wrong:
         raise Refused(f"{path}:{wrong.line}:1: {wrong.why}. Nothing was taken in.") from None
     except Unfit as wrong:
-        raise Refused(f"{path}: entry {wrong.place}: {wrong.why}. Nothing was taken in.") from None
+        raise Refused(f"{path}:{found.number}:1: {wrong.why}. Nothing was taken in.") from None
     except OSError as error:
         raise files.FileProblem(f"{path}: cannot be read ({error.strerror})") from None
     sessions = [names[s] for s in told.sessions if s in names]

@@ -18,6 +18,7 @@ from benchapp.journal import Entry, Moment, canonical
 LONGEST: Final = 2 * 1024 * 1024
 _TEXTS: Final = ("id", "stream", "action", "word", "kind", "sha256")
 _NUMBERS: Final = ("wall_ms", "offset_min", "boot_ns", "mono_ns")
+_WHOLE: Final = frozenset({"position", *_NUMBERS})
 _FIELDS: Final = {f.name for f in fields(Entry)}
 _CLOCKS: Final = {f.name for f in fields(Moment)}
 
@@ -37,20 +38,39 @@ def lines(entries: Iterable[Entry]) -> Iterator[str]:
         yield canonical({**asdict(entry), "body": dict(entry.body)}) + "\n"
 
 
-def read_lines(raw: Iterable[bytes]) -> Iterator[Entry]:
+class Lines(Iterable[Entry]):
     """The entries of such lines, in order; empty lines are passed by.
 
-    Args:
-        raw: Lines as a file opened for bytes gives them.
+    Attributes:
+        number: The line the last entry stood on, from 1; 0 before the first.
+    """
+
+    def __init__(self, raw: Iterable[bytes]) -> None:
+        """Read from lines as a file opened for bytes gives them."""
+        self._raw = raw
+        self.number = 0
+
+    def __iter__(self) -> Iterator[Entry]:
+        """Read them, once.
+
+        Raises:
+            NotOurs: A line is no entry, with its number.
+        """
+        for line in self._raw:
+            self.number += 1
+            if len(line) > LONGEST:
+                raise NotOurs(self.number, "is longer than any entry")
+            if line.strip():
+                yield _entry(self.number, line)
+
+
+def read_lines(raw: Iterable[bytes]) -> Iterator[Entry]:
+    """The entries of such lines, in order; empty lines are passed by.
 
     Raises:
         NotOurs: A line is no entry, with its number.
     """
-    for number, line in enumerate(raw, 1):
-        if len(line) > LONGEST:
-            raise NotOurs(number, "is longer than any entry")
-        if line.strip():
-            yield _entry(number, line)
+    return iter(Lines(raw))
 
 
 def _entry(number: int, line: bytes) -> Entry:
@@ -64,15 +84,20 @@ def _entry(number: int, line: bytes) -> Entry:
         raise NotOurs(number, "is no entry of a book; give a file that benchapp export --jsonl "
                               "wrote")
     at = found["at"]
-    if not (_are(found, _TEXTS, str) and _are(found, ("position",), int)
-            and isinstance(found["body"], dict) and isinstance(at, dict)
-            and at.keys() == _CLOCKS and _are(at, _NUMBERS, int) and _are(at, ("boot_id",), str)):
-        raise NotOurs(number, "has a field that is not of its kind")
+    if not isinstance(at, dict) or at.keys() != _CLOCKS:
+        raise NotOurs(number, f"at: must hold {', '.join(sorted(_CLOCKS))}")
+    _hold(number, found, (*_TEXTS, "position", "body"))
+    _hold(number, at, (*_NUMBERS, "boot_id"))
     return Entry(**{**found, "at": Moment(**at)})
 
 
-def _are(found: dict[str, Any], names: Iterable[str], kind: type) -> bool:
-    return all(type(found[name]) is kind for name in names)
+def _hold(number: int, found: dict[str, Any], names: Iterable[str]) -> None:
+    """Hold that each is of its kind: a bool is no number."""
+    for name in names:
+        kind, must = (dict, "an object") if name == "body" else (
+            (int, "a whole number") if name in _WHOLE else (str, "a text"))
+        if type(found[name]) is not kind:
+            raise NotOurs(number, f"{name}: must be {must}")
 
 
 def _no_number(word: str) -> None:

@@ -197,7 +197,7 @@ def test_replay_equals_live_state():
     book = Book.in_memory()
     for printer in printed(book, texts, TODAY, seed=5, plan=YEAR[:5]):
         room = printer.workshop.room
-        again = replay(room.journal, bench=room.bench)
+        again = replay(room.journal, bench=room.bench, origin=room.origin)
         assert again == room
     assert book.verify() == []
 

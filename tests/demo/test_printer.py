@@ -41,7 +41,8 @@ def test_an_eventful_day_closes(name, seed):
     session = p.print_day(name, read_text(shipped_recipes()[name]))
     book = p.workshop.book
     assert book.verify() == []
-    assert replay(p.workshop.room.journal, bench=p.workshop.room.bench) == p.workshop.room
+    room = p.workshop.room
+    assert replay(room.journal, bench=room.bench, origin=room.origin) == room
     found = review(book.entries(), session)
     assert found["state"] == "closed"
     assert all(m["fact"] is not None for m in found["musts"])

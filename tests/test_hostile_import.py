@@ -1,0 +1,282 @@
+"""Files of entries that no book wrote, with digests that hold: refused by line, or harmless."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from benchapp.book import Book
+from benchapp.book.merge import Unfit
+from benchapp.cli import main
+from benchapp.clock import FakeClock
+from benchapp.commands.looking import listed
+from benchapp.edition import acts
+from benchapp.edition import boards as b
+from benchapp.editions import Editions
+from benchapp.files import book_file
+from benchapp.journal import KINDS, Entry, canonical, digest, family
+from benchapp.papers import jsonl
+from benchapp.papers.reading import lives_of, read_back
+from benchapp.session import actions as a
+from benchapp.workshop import Workshop
+from tests.session.support import LIFT, MIN, PULL, SHEETS, WIPE, recipe
+
+TEXT = recipe(
+    each=(WIPE, PULL, LIFT), after=(SHEETS,),
+    damp="{method: soak, soak: 30 min, rest: 15 min, keeps: 48 h, pack: 4, handling: 3 min}",
+    extra="readings: [{name: tone, unit: grade 1-5, at: Lift}]\n"
+          "drying:\n  - {do: Change blotters, after: 3 h}\n")
+PRINT = "slack water · wren halloran"
+#: So many strange files are tried: each is read as a whole book.
+EXAMPLES = 12 if settings().max_examples < 100 else 500
+
+
+def said(shop: Workshop, clock: FakeClock) -> None:
+    """Everything that can be said of two sheets."""
+    for action in (a.Judge("keep", 3), a.Tag("salty", 3), a.Note("a note", 3), a.Note("of it"),
+                   a.TakeReading("tone", "4", None, 3), a.Tag("slur", 3),
+                   a.Tag("slur", 3, off=True), a.SayFor("TP", impression=4), a.LookAgain(3),
+                   a.GiveMark("Q7", 4), a.Set("room", "18 °C"), a.Rework("key", "II", "burnished")):
+        clock.advance(1_000)
+        assert shop.do(action).ok, action
+
+
+@cache
+def written() -> tuple[Entry, ...]:
+    """A small book with an entry of many a kind: a day, its packs and stack, an edition."""
+    book, clock = Book.in_memory("other"), FakeClock()
+    shop = Workshop(book, clock)
+    shop.open_session("slack-water", TEXT, 2)
+    shop.do(a.Helper(joins=True, name="Maudie"))
+    shop.do(a.StartClock(5 * MIN, "varnish"))
+    while shop.room.session.closed is None:
+        if len([i for i in shop.room.session.impressions if i.pulled]) == 4:
+            said(shop, clock) if not shop.room.session.reworks else None
+        clock.advance(4 * MIN)
+        shop.tick()
+        if shop.do(a.GoOn()).refusal is not None:
+            shop.do(a.Must("dried"))
+    id_ = shop.room.session.id
+    editions = Editions(book, clock)
+    for act in (acts.Declare(PRINT, "Slack Water", "Wren Halloran", 5, by="printer"),
+                acts.GiveNumbers(PRINT, ((f"{id_}#3", 1),)), acts.Sign(PRINT, (f"{id_}#3",)),
+                acts.TellPlate(PRINT, "key", "II", 12),
+                acts.HandOut(PRINT, f"{id_}#3", "gallery", "consignment", None, "2026-09-01")):
+        assert editions.do(act).ok, act
+    assert editions.on_boards(b.Weigh(f"{id_}.1", f"{id_}#3", 12_000)).ok
+    return book.entries()
+
+
+def chained(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries with places and digests that hold: only what they say is strange."""
+    heads: dict[str, tuple[int, str]] = {}
+    out = []
+    for e in entries:
+        position, before = heads.get(e.stream, (0, ""))
+        bare = replace(e, position=position + 1)
+        try:
+            new = replace(bare, sha256=digest(before, bare))
+        except (TypeError, ValueError):  # no JSON: no file could hold it
+            new = bare
+        heads[e.stream] = (new.position, new.sha256)
+        out.append(new)
+    return out
+
+
+def read_everything(path: Path) -> None:
+    """Whatever reads a book: lists, reviews, lives, editions, boards, search, the room."""
+    with Book.reading(path) as book:
+        clock = FakeClock()
+        listed(book)
+        shop = Workshop(book, clock)
+        editions = Editions(book, clock)
+        for print_ in editions.prints():
+            editions.title(print_)
+            editions.otherwise(print_)
+        assert editions.register is not None
+        for row in book.sessions():
+            read_back(book, row)
+            lives_of(book, row)
+            shop.past([row.id])
+            shop.look_at(row.id)
+        assert book.search("a") is not None
+        assert book.verify() == []
+
+
+# -- by kind ------------------------------------------------------------------------------------
+
+WRONG: tuple[tuple[str, str, object, str], ...] = (
+    ("judged", "verdict", 7, "verdict must be one of keep, doubtful, spoiled, or null"),
+    ("judged", "verdict", "splendid", "verdict must be one of"),
+    ("noted", "text", None, "text must be a text"),
+    ("noted", "impression", "3", "impression must be a whole number from 1 to 9999, or null"),
+    ("pulled", "plates", "key", "plates must be a list of texts"),
+    ("pulled", "number", True, "number must be a whole number"),
+    ("pulled", "at_press", 1, "at_press must be true or false"),
+    ("step started", "attempt", 1.5, "attempt must be a whole number"),
+    ("put in", "soak_ms", -1, "soak_ms must be milliseconds, none below 0, or null"),
+    ("declared", "caps", {"AP": 4}, "caps must be proofs with their caps"),
+    ("declared", "size", 10**12, "size must be a whole number"),
+    ("handed out", "due", "soon", "due must be a day such as 2026-05-03, or null"),
+    ("begun", "drying", [{"do": "x"}], "drying must be a list of changes"),
+    ("weighed", "mg", "12 g", "mg must be a whole number"),
+)
+
+
+@pytest.mark.parametrize(("kind", "field", "value", "why"), WRONG)
+def test_a_field_of_the_wrong_kind_is_refused_with_its_line(home, tmp_path, capsys, kind, field,
+                                                            value, why):
+    """The digests hold all the same; line, kind, field and what it must be are said."""
+    at = next(n for n, e in enumerate(written()) if e.kind == kind)
+    entries = list(written())
+    entries[at] = replace(entries[at], body={**entries[at].body, field: value})
+    path = tmp_path / "strange.jsonl"
+    path.write_text("\n" + "".join(jsonl.lines(chained(entries))), encoding="utf-8")
+    assert main(["import", str(path)]) == 1
+    told = capsys.readouterr().err
+    assert f"{path}:{at + 2}:1: {kind}: {why}" in told
+    assert "Nothing was taken in." in told
+    with Book.reading(book_file()) as book:
+        assert book.entries() == ()
+
+
+@pytest.mark.parametrize(("change", "why"), [
+    ({"id": "nonsense"}, "id: not of the form book:number"),
+    ({"action": ":0"}, "action: not of the form book:number"),
+])
+def test_an_id_that_is_none_is_refused(change, why):
+    """An entry is named by its book and its place there."""
+    entries = [replace(written()[0], **change)]
+    with pytest.raises(Unfit, match=why):
+        Book.in_memory("mine").merge(chained(entries))
+
+
+@pytest.mark.parametrize(("clocks", "why"), [
+    ({"wall_ms": -1}, "between the years 1970 and 9998"), ({"wall_ms": 2**62}, "1970 and 9998"),
+    ({"offset_min": 1440}, "less than a day")])
+def test_a_moment_no_calendar_has_is_refused(clocks, why):
+    """It would stand in every list, and could not be shown in any."""
+    entries = [replace(written()[0], at=replace(written()[0].at, **clocks))]
+    with pytest.raises(Unfit, match=why):
+        Book.in_memory("mine").merge(chained(entries))
+
+
+def test_every_field_of_every_kind_has_a_rule():
+    """A kind that is added to the registry is asked about too."""
+    from benchapp.book.bodies import wrong
+
+    strange = object()
+    for kind in KINDS.values():
+        if not kind.fields:
+            continue
+        body = dict.fromkeys(kind.fields, strange)
+        stream = f"{kind.stream}/x@other"
+        told = wrong(replace(written()[0], stream=stream, kind=kind.name, body=body))
+        assert told is not None
+        assert told.startswith(f"{kind.name}: {kind.fields[0]} must be ")
+
+
+def test_what_books_write_is_taken_in(tmp_path):
+    """The small book itself passes every rule, and can be read."""
+    path = tmp_path / "book.db"
+    assert {e.kind for e in written()} >= {"put in", "weighed", "signed", "reworked", "marked"}
+    with Book.open(path, write=True, create=True) as book:
+        book.merge(written())
+    read_everything(path)
+
+
+# -- whatever stands there ----------------------------------------------------------------------
+
+JSON = st.recursive(
+    st.none() | st.booleans() | st.integers(-2**63, 2**63 - 1) | st.floats(allow_nan=False)
+    | st.text(max_size=12) | st.sampled_from((
+        "", "keep", "wash", "each.1", "taken back", "key", "9999-12-31", "other:1", "\u202e", "#3",
+        0, 1, -1, 3, 4, 5, 9_999, 10**6, 2**40)),
+    lambda x: st.lists(x, max_size=3) | st.dictionaries(st.text(max_size=4), x, max_size=3),
+    max_leaves=4)
+FIELDS = ("id", "stream", "action", "word", "kind")
+
+
+@st.composite
+def strange(draw: st.DrawFn) -> list[Entry]:
+    """The small book with some of its entries saying something else; the digests hold."""
+    entries = list(written())
+    for _ in range(draw(st.integers(1, 3))):
+        at = draw(st.integers(0, len(entries) - 1))
+        e = entries[at]
+        match draw(st.sampled_from(("body", "body", "body", "other", "gone", "twice", "moved"))):
+            case "body":
+                name = draw(st.sampled_from(sorted(e.body) or [""]))
+                entries[at] = replace(e, body={**e.body, name: draw(JSON)})
+            case "other":
+                other = draw(st.sampled_from(entries))
+                name = draw(st.sampled_from(FIELDS))
+                entries[at] = replace(e, **{name: getattr(other, name)})
+            case "gone":
+                del entries[at]
+            case "twice":
+                last = max(int(x.id.partition(":")[2]) for x in entries)
+                entries.append(replace(e, id=f"other:{last + 1}"))
+            case "moved":
+                entries.insert(draw(st.integers(0, len(entries) - 1)), entries.pop(at))
+    return chained(entries)
+
+
+@settings(max_examples=EXAMPLES)
+@given(strange())
+def test_what_is_taken_in_can_be_read(tmp_path_factory, entries):
+    """All of it or none; what is let in breaks no list, no review, no edition and no room."""
+    path = tmp_path_factory.mktemp("in") / "book.db"
+    with Book.open(path, write=True, create=True) as book:
+        try:
+            book.merge(entries)
+        except Unfit:
+            assert book.entries() == ()
+            return
+    read_everything(path)
+
+
+def shuffled(line: str, key: str, value: Any) -> str:
+    """A line with one of its outer fields, or of its clocks, something else."""
+    found = json.loads(line)
+    (found["at"] if key in found["at"] else found)[key] = value
+    return canonical(found) + "\n"
+
+
+@settings(max_examples=EXAMPLES)
+@given(st.data())
+def test_any_garbled_file_is_answered_by_its_line(tmp_path_factory, data):
+    """Bytes changed, lines cut, fields of other kinds: told apart, and nothing else happens."""
+    lines = list(jsonl.lines(written()))
+    at = data.draw(st.integers(0, len(lines) - 1))
+    how = data.draw(st.sampled_from(("bytes", "cut", "field", "swap")))
+    raw = lines[at].encode()
+    if how == "field":
+        names = sorted({*json.loads(lines[at]), *json.loads(lines[at])["at"]})
+        raw = shuffled(lines[at], data.draw(st.sampled_from(names)), data.draw(JSON)).encode()
+    elif how == "cut":
+        raw = raw[: data.draw(st.integers(0, len(raw) - 2))] + b"\n"
+    elif how == "bytes":
+        place = data.draw(st.integers(0, len(raw) - 2))
+        raw = raw[:place] + data.draw(st.binary(max_size=3)) + raw[place + 1:]
+    all_lines = [x.encode() for x in lines]
+    all_lines[at] = raw
+    if how == "swap":
+        other = data.draw(st.integers(0, len(lines) - 1))
+        all_lines[at], all_lines[other] = all_lines[other], all_lines[at]
+    path = tmp_path_factory.mktemp("in") / "book.db"
+    with Book.open(path, write=True, create=True) as book:
+        try:
+            book.merge(jsonl.Lines(b"".join(all_lines).splitlines(keepends=True)))
+        except (jsonl.NotOurs, Unfit):
+            assert book.entries() == ()
+            return
+        assert any(family(e.stream) == "session" for e in book.entries())
