@@ -1,7 +1,9 @@
-"""How long steps really take: each step's own habit, the pace of the day, and the rest.
+"""How long steps really take: the printer's habit, the step's, the pace of the day, and the rest.
 
-ln(actual / nominal) = offset of the step + pace of the day + rest, all Gaussian. A printer is
-slow or quick for a whole day: steps drawn as if independent give far too narrow an interval.
+ln(actual / nominal) = offset of the printer + offset of the step + pace of the day + rest, all
+Gaussian. A printer is slow or quick for a whole day: steps drawn as if independent give far too
+narrow an interval. One who is slower than the recipe in everything is so on every day: without
+an offset common to all steps, half of that would be taken for the pace of the day.
 The spreads of pace and rest are learnt too, from a prior worth some days and readings, by
 expectation and maximisation (Dempster, Laird & Rubin 1977); given the spreads everything is in
 closed form. The priors are this project's own, from simulated printers.
@@ -14,8 +16,10 @@ from dataclasses import dataclass, replace
 from math import exp, log, sqrt
 from typing import Final
 
-#: Standard deviations before anything is known.
-OFFSET_SD: Final = 0.25
+#: Standard deviations before anything is known. A step is off by .25 in all, .10 of which it
+#: has in common with the printer's other steps.
+PRINTER_SD: Final = 0.10
+STEP_SD: Final = sqrt(0.25**2 - PRINTER_SD**2)
 PACE_SD: Final = 0.10
 REST_SD: Final = 0.20
 #: What those priors are worth.
@@ -26,6 +30,15 @@ TODAY: Final = -1
 _ROUNDS: Final = 8
 #: t ÷ z at the ninetieth of a hundred is about 1 + (z² + 1) ÷ 4 ÷ degrees of freedom.
 _T_80: Final = 0.66
+
+
+def _wider(days: int) -> float:
+    """By how much the pace of a day may lie wider than it is known to, from so many days."""
+    return 1 + _T_80 / (PACE_DAYS + days)
+
+
+#: How far today may be off from the recipe, in all steps alike, before anything is known.
+_UNKNOWN: Final = sqrt(PRINTER_SD**2 + (PACE_SD * _wider(0)) ** 2)
 
 Matrix = list[list[float]]
 
@@ -51,7 +64,8 @@ class Pace:
 
     Attributes:
         steps: The steps there are readings of.
-        mean: Expected offset of each, then today's pace.
+        mean: Expected offset of each beyond what all have today, then what all have: the
+            printer's own offset and today's pace.
         root: Lower triangular root of their covariance.
         rest_sd: Spread of single readings.
         offset_sd: Spread of the offset of a step there is no reading of.
@@ -61,9 +75,9 @@ class Pace:
 
     steps: tuple[str, ...] = ()
     mean: tuple[float, ...] = (0.0,)
-    root: tuple[tuple[float, ...], ...] = ((PACE_SD,),)
+    root: tuple[tuple[float, ...], ...] = ((_UNKNOWN,),)
     rest_sd: float = REST_SD
-    offset_sd: float = OFFSET_SD
+    offset_sd: float = STEP_SD
     days: int = 0
     readings: int = 0
 
@@ -71,7 +85,6 @@ class Pace:
         """What the usual time of a step is multiplied by, in the middle of all that may be."""
         at = self.steps.index(step) if step in self.steps else None
         return exp(self.mean[-1] + (0.0 if at is None else self.mean[at]))
-
 
     @property
     def centred(self) -> Pace:
@@ -97,8 +110,7 @@ def learn(readings: Sequence[Reading]) -> Pace:
     for _ in range(_ROUNDS):
         pace, rest = facts.better(pace, rest)
     # A spread known from few days is less than known: Student's t, at the ends of 80 %.
-    wider = 1 + _T_80 / (PACE_DAYS + len(facts.days))
-    return _pace(facts, pace, rest, wider)
+    return _pace(facts, pace, rest, _wider(len(facts.days)))
 
 
 def given(readings: Sequence[Reading], pace_sd: float, rest_sd: float) -> Pace:
@@ -109,11 +121,11 @@ def given(readings: Sequence[Reading], pace_sd: float, rest_sd: float) -> Pace:
 def _pace(facts: _Facts, pace: float, rest: float, wider: float = 1.0) -> Pace:
     mean, cov = facts.today(pace, rest, wider)
     return Pace(tuple(facts.steps), tuple(mean), tuple(map(tuple, root(cov))), sqrt(rest),
-                OFFSET_SD, len(facts.days), len(facts.readings))
+                STEP_SD, len(facts.days), len(facts.readings))
 
 
 class _Facts:
-    """Sums of the readings by step and day."""
+    """Sums of the readings by day and step; after the steps, those of all steps together."""
 
     def __init__(self, readings: Sequence[Reading]) -> None:
         self.readings = readings
@@ -122,61 +134,73 @@ class _Facts:
         place = {s: i for i, s in enumerate(self.steps)}
         self.at = [(place[r.step], r.day, r.log) for r in readings]
         size = len(self.steps)
-        self.count = {d: [0.0] * size for d in (*self.days, TODAY)}
-        self.total = {d: [0.0] * size for d in (*self.days, TODAY)}
+        self.count = {d: [0.0] * (size + 1) for d in (*self.days, TODAY)}
+        self.total = {d: [0.0] * (size + 1) for d in (*self.days, TODAY)}
         for i, d, y in self.at:
-            self.count[d][i] += 1
-            self.total[d][i] += y
+            for k in (i, size):
+                self.count[d][k] += 1
+                self.total[d][k] += y
 
     def today(self, pace: float, rest: float,
               wider: float = 1.0) -> tuple[list[float], Matrix]:
-        """Mean and covariance of the offsets and today's pace; the paces of other days summed out.
+        """Mean and covariance of the steps' offsets, and of what all steps have today."""
+        mean, cov = self._known(pace, rest, wider)
+        both = [[*row[:-2], row[-2] + row[-1]] for row in cov]
+        last = [a + b for a, b in zip(both[-2], both[-1], strict=True)]
+        return [*mean[:-2], mean[-2] + mean[-1]], [*both[:-2], last]
+
+    def _known(self, pace: float, rest: float,
+               wider: float = 1.0) -> tuple[list[float], Matrix]:
+        """The same, with the printer's offset and today's pace apart, in this order.
+
+        The paces of other days are summed out.
         """
         size = len(self.steps)
-        precise = [[0.0] * (size + 1) for _ in range(size + 1)]
-        right = [0.0] * (size + 1)
-        for i in range(size):
-            precise[i][i] = 1 / OFFSET_SD**2
+        own = [1 / STEP_SD**2] * size + [1 / PRINTER_SD**2, 1 / (pace * wider * wider)]
+        precise = [[x if i == j else 0.0 for j in range(size + 2)] for i, x in enumerate(own)]
+        right = [0.0] * (size + 2)
         for d, n in self.count.items():
-            for i in range(size):
-                precise[i][i] += n[i] / rest
-                right[i] += self.total[d][i] / rest
-        now, told = self.count[TODAY], self.total[TODAY]
-        precise[size][size] = 1 / (pace * wider * wider) + sum(now) / rest
-        right[size] = sum(told) / rest
-        for i in range(size):
-            precise[i][size] = precise[size][i] = now[i] / rest
-        for d in self.days:
-            n, whole = self.count[d], 1 / pace + sum(self.count[d]) / rest
-            given = sum(self.total[d]) / rest
-            for i in range(size):
-                right[i] -= n[i] / rest * given / whole
-                for j in range(size):
-                    precise[i][j] -= n[i] * n[j] / (rest * rest * whole)
+            told = self.total[d]
+            whole = None if d == TODAY else rest * rest * (1 / pace + n[size] / rest)
+            for i, a in enumerate(n):
+                right[i] += told[i] / rest
+                precise[i][i] += a / rest
+                if i < size:
+                    precise[i][size] += a / rest
+                    precise[size][i] += a / rest
+                if whole is None:
+                    precise[i][-1] += a / rest
+                    precise[-1][i] += a / rest
+                    continue
+                right[i] -= a * told[size] / whole
+                for j, b in enumerate(n):
+                    precise[i][j] -= a * b / whole
+        precise[-1][-1] += self.count[TODAY][size] / rest
+        right[-1] += self.total[TODAY][size] / rest
         cov = inverse(precise)
         return [sum(a * b for a, b in zip(row, right, strict=True)) for row in cov], cov
 
     def better(self, pace: float, rest: float) -> tuple[float, float]:
         """One round: spreads that fit better, given what the present ones say of everything."""
         size = len(self.steps)
-        mean, cov = self.today(pace, rest)
-        weights = {TODAY: ([0.0] * size + [1.0], 0.0, 0.0)}
+        mean, cov = self._known(pace, rest)
+        weights = {TODAY: ([0.0] * (size + 1) + [1.0], 0.0, 0.0)}
         for d in self.days:
-            whole = 1 / pace + sum(self.count[d]) / rest
+            whole = 1 / pace + self.count[d][size] / rest
             row = [-n / (rest * whole) for n in self.count[d]]
-            weights[d] = ([*row, 0.0], sum(self.total[d]) / rest / whole, 1 / whole)
+            weights[d] = ([*row, 0.0], self.total[d][size] / rest / whole, 1 / whole)
         paces = 0.0
         known = {}
         for d, (row, shift, own) in weights.items():
-            middle = shift + sum(a * b for a, b in zip(row, mean, strict=True))
-            known[d] = middle
-            paces += middle**2 + own + _spread(row, cov)
-        off = sum((y - mean[i] - known[d])**2 for i, d, y in self.at)
+            known[d] = shift + sum(a * b for a, b in zip(row, mean, strict=True))
+            paces += known[d]**2 + own + _spread(row, cov)
+        off = sum((y - mean[i] - mean[size] - known[d])**2 for i, d, y in self.at)
         for d, (row, _, own) in weights.items():
-            for i, n in enumerate(self.count[d]):
+            for i, n in enumerate(self.count[d][:size]):
                 if n:
                     both = list(row)
                     both[i] += 1
+                    both[size] += 1
                     off += n * (own + _spread(both, cov))
         pace_new = (PACE_DAYS * PACE_SD**2 + paces) / (PACE_DAYS + len(weights))
         rest_new = (REST_READINGS * REST_SD**2 + off) / (REST_READINGS + len(self.at))

@@ -16,11 +16,16 @@ HANDS = ((0, 1),)
 
 
 def test_one_reading_is_shared_out_by_the_spreads():
-    """ln 1.5 of one step today: .0625, .01 and .04 of .1125 to its habit, the day, the rest."""
+    """ln 1.5 of one step today, of variances .0525 its own, .01 the printer's, .01 the day's.
+
+    With .04 for the rest .1125 in all; to the step its part, to all steps the printer's and the
+    day's together.
+    """
     pace = given([Reading("wipe", 150, 100)], 0.10, 0.20)
     whole = log(1.5)
-    assert isclose(pace.mean[0], whole * 0.0625 / 0.1125)
-    assert isclose(pace.mean[1], whole * 0.01 / 0.1125)
+    assert isclose(pace.mean[0], whole * 0.0525 / 0.1125)
+    assert isclose(pace.mean[1], whole * 0.02 / 0.1125)
+    assert isclose(pace.expected("ink"), exp(pace.mean[1]))
 
 
 def test_a_slow_day_is_not_taken_for_a_slow_hand():
@@ -28,7 +33,19 @@ def test_a_slow_day_is_not_taken_for_a_slow_hand():
     one_day = given([Reading("wipe", 130, 100, day=0)] * 10, 0.10, 0.20)
     ten_days = given([Reading("wipe", 130, 100, day=d) for d in range(10)], 0.10, 0.20)
     assert one_day.mean[0] < ten_days.mean[0] < log(1.3)
-    assert isclose(one_day.mean[0], log(1.3) * 0.0625 / (0.0625 + 0.01 + 0.004))
+    assert isclose(one_day.mean[0], log(1.3) * 0.0525 / (0.0625 + 0.01 + 0.004))
+
+
+def test_who_is_slow_in_everything_is_slow_and_not_on_a_slow_day():
+    """Seven steps a third slower on three days: so they are on the fourth, and others with them.
+
+    One such step alone says less of the others.
+    """
+    seen = [Reading(f"step {k}", 135, 100, day) for k in range(7) for day in range(3)
+            for _ in range(6)]
+    alone = learn([r for r in seen if r.step == "step 0"]).expected("another")
+    assert 1.27 < learn(seen).expected("step 0") < 1.35
+    assert 1 < alone < alone + 0.05 < learn(seen).expected("another") < 1.27
 
 
 def test_spreads_are_learnt_from_many_readings():
