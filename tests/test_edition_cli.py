@@ -291,3 +291,36 @@ def test_a_review_says_what_each_sheet_became(numbered: Path, call: Call) -> Non
         ("A3", "edition", "2/5"), ("A4", "AP", "AP I/I"), ("A5", None, None)]
     assert "A3   edition (by rule) · 2/5 · not judged" in call("--book", str(numbered),
                                                                "review").out
+
+
+# -- said of an edition ------------------------------------------------------------------------
+
+
+def test_what_is_not_said_again_stays_as_it_stood(printed: Path, call: Call) -> None:
+    """Roman numbers, proofs and their numerals, and the form, each said alone."""
+    book = ("--book", str(printed), "edition", "pear")
+    assert call(*book, "--numbers", "roman").code == 0
+    assert call(*book, "--proof", "HC=2").code == 0
+    assert call(*book, "--size", "7").code == 0
+    one = listed(call, printed)
+    assert (one["size"], one["form"]) == (7, "limited")
+    assert {k: p["cap"] for k, p in one["proofs"].items() if p["cap"]} == {"AP": 1, "HC": 2}
+    assert call("--book", str(printed), "number", "A3", "4").out.split()[-1] == "IV/VII"
+    assert call(*book, "--proof-numbers", "figures").code == 0
+    assert "AP 1/1" in call("--book", str(printed), "number", "A4", "--as", "AP").out
+    assert call(*book, "--numbers", "figures", "--varied").code == 0
+    assert "E.V. 4/7" in call("--book", str(printed), "where-is", "A3").out
+
+
+def test_a_plate_is_told_of(printed: Path, call: Call) -> None:
+    """What it gave before there was this book, and its state: each said alone keeps the other."""
+    book = ("--book", str(printed), "edition", "pear")
+    assert call(*book, "--plate", "pear", "--before", "30").code == 0
+    assert call(*book, "--plate", "PEAR", "--state", "steel-faced").code == 0
+    (plate,) = listed(call, printed)["plates"]
+    assert (plate["pulls"], plate["before"], plate["total"], plate["state"]) == (
+        6, 30, 36, "steel-faced")
+    assert call(*book, "--plate", "zinc", "--before", "1").code == 2
+    assert call(*book, "--plate", "pear").code == 1
+    assert call(*book, "--plate", "pear", "--before", "some").code == 2
+    assert call(*book, "--plate", "pear", "--short", "4").code == 2

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -121,3 +124,44 @@ def test_the_template_is_written_once(call: Call, tmp_path: Path) -> None:  # no
     assert call("edition", "--template", str(path)).code == 1
     assert call("edition", "--template", str(path), "--force").code == 0
     assert call("edition", "--from-paper", str(tmp_path / "none.csv")).code == 2
+
+
+def test_an_edition_known_only_from_old_papers_is_begun_without_a_session(
+    tmp_path: Path, call: Call, home: Path  # noqa: F811
+) -> None:
+    """As a printer would, from a fresh home, by processes of their own; the first session on its
+    recipe, years later, goes on where the ledger ends."""
+    ledger = tmp_path / "ledger.csv"
+
+    def benchapp(*argv: str, lines: str = "") -> tuple[int, str]:
+        done = subprocess.run([sys.executable, "-m", "benchapp", *argv], input=lines, text=True,
+                              capture_output=True, env={**os.environ, "BENCHAPP_HOME": str(home)},
+                              timeout=120, check=False)
+        return done.returncode, done.stdout + done.stderr
+
+    assert call("edition", "--template", str(ledger)).code == 0
+    ledger.write_text(table("1,,,,sold,,Ms Auk", "2,,no,,drawer", "3,,,water", "I,AP"),
+                      encoding="utf-8")
+    code, said = benchapp("edition", "Pear on a Sill", "--from-paper", str(ledger))
+    assert (code, "benchapp edition TITLE --artist WHO --size N" in said) == (1, True)
+    assert not home.exists()
+    code, said = benchapp("edition", "Pear on a Sill", "--artist", "Idony Threlwick",
+                          "--size", "12", "--proof", "AP=2")
+    assert (code, said.splitlines()[0]) == (0, "Pear on a Sill, Idony Threlwick · edition of 12")
+    code, said = benchapp("edition", "pear", "--from-paper", str(ledger))
+    assert (code, said) == (0, "4 sheets of Pear on a Sill taken in from ledger.csv.\n")
+    other = call("edition", "Quince", "--from-paper", str(ledger))
+    assert (other.code, "--artist WHO" in other.err) == (2, True)
+    assert call("edition", "pear", "--plate", "pear", "--before", "9").code == 0
+    assert "2/12 is a sheet known from ledger: not signed" in call("where-is", "2/12").out
+    sheet = call("papers", "edition").out
+    assert "pear: metal, size and techniques not known; " in sheet
+    assert "9 impressions" in sheet
+    code, _ = benchapp("run", "three-steps", "--plain", "--wanted", "1", lines="\n" * 200)
+    assert code == 0
+    numbered = call("number", "last:3")
+    assert (numbered.code, numbered.out.split()[-1]) == (0, "4/12")
+    (one,) = call("edition", "--json").json
+    assert (one["taken"], one["void"], one["papers"], one["artist"]) == (
+        [1, 2, 4], [3], 4, "Idony Threlwick")
+    assert [p["before"] for p in one["plates"]] == [9]

@@ -69,3 +69,27 @@ def test_brought_together_either_way_they_say_the_same(
                     "both are out, and both owners know").code == 0
         assert call("--book", str(into), "edition", "--json").json[0]["clashes"] == []
     assert found[0] == found[1] != set()
+
+
+def test_a_size_said_differently_is_settled_with_the_true_one(
+    tmp_path: Path, call: Call  # noqa: F811
+) -> None:
+    """Neither is chosen, and nothing rests on it; then one of the two is said, and why."""
+    home, away = tmp_path / "home.db", tmp_path / "away.db"
+    with Book.open(home, write=True, create=True) as one:
+        Studio(one).day(pear("edition: 5"), 1)
+        with Book.open(away, write=True, create=True) as two:
+            two.merge(one.entries())
+    for book, size in ((home, "8"), (away, "9")):
+        assert call("--book", str(book), "edition", "--size", size).code == 0
+    file = str(tmp_path / "away.jsonl")
+    assert call("--book", str(away), "export", "--jsonl", file).code == 0
+    assert call("--book", str(home), "import", file).code == 0
+    book = ("--book", str(home), "edition", "pear")
+    assert "settle it with the true size first" in call(*book, "--short", "7", "--why", "x").err
+    named = (*book, "--settle", "how large", "--why", "counted the drawer")
+    assert call(*named).code == 1
+    assert call(*named, "--size", "6").code == 1
+    assert call(*named, "--size", "9").code == 0
+    (one,) = call("--book", str(home), "edition", "--json").json
+    assert (one["size"], one["clashes"]) == (9, [])

@@ -32,7 +32,11 @@ def common(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
 def _edition(one: argparse.ArgumentParser) -> None:
     one.add_argument("print_", metavar="PRINT", nargs="?", help="one print whole; else all")
     say = one.add_mutually_exclusive_group()
-    say.add_argument("--size", type=_number, metavar="N", help="declare how large it is")
+    one.add_argument("--size", type=_number, metavar="N",
+                     help="declare how large it is; with --settle which of two sizes is true")
+    one.add_argument("--artist", metavar="WHO",
+                     help="with --size: whose; begins the edition of a PRINT known only from old "
+                          "papers, before any session")
     say.add_argument("--open", action="store_true", dest="open_", help="declare it open")
     say.add_argument("--short", type=_number, metavar="N",
                      help="a short edition: so many, before the first signature (--why)")
@@ -46,11 +50,21 @@ def _edition(one: argparse.ArgumentParser) -> None:
                      help="with --from-paper: what the old paper is; else the file's name")
     one.add_argument("--force", action="store_true",
                      help="with --template: write over a file that is there")
-    one.add_argument("--varied", action="store_true", help="with --size: a varied edition (E.V.)")
-    one.add_argument("--roman", action="store_true", help="with --size: Roman numbers")
+    one.add_argument("--varied", action="store_true", help="declare it varied (E.V.)")
+    one.add_argument("--numbers", choices=("figures", "roman"),
+                     help="how its numbers are pencilled")
+    one.add_argument("--roman", action="store_const", const="roman", dest="numbers",
+                     help="the same as --numbers roman")
+    one.add_argument("--proof-numbers", choices=("figures", "roman"),
+                     help="how those of its proofs are; roman, where nothing was said")
     one.add_argument("--proof", metavar="KIND=N", action="append", default=[],
-                     help="with --size or --open: how many proofs of a kind, as AP=4; "
-                          "AP=4:inside counts them in the total")
+                     help="how many proofs of a kind, as AP=4; AP=4:inside counts them in the "
+                          "total")
+    one.add_argument("--plate", metavar="NAME", help="say of a plate: --before N, --state WORDS")
+    one.add_argument("--before", type=_pulls, metavar="N",
+                     help="with --plate: the impressions it gave before there was this book")
+    one.add_argument("--state", metavar="WORDS",
+                     help="with --plate: the state it is in, as steel-faced")
     one.add_argument("--beside", metavar="PRINT", help="with --size: the edition it names")
     one.add_argument("--relation", metavar="WORD",
                      help="with --beside: second edition, colourway, paper …")
@@ -167,6 +181,12 @@ def _number(text: str) -> int:
     if not (text.isascii() and text.isdigit()) or not 1 <= int(text[:10]) <= 9_999:
         raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 1 up")
     return int(text)
+
+
+def _pulls(text: str) -> int:
+    if not (text.isascii() and text.isdigit()):
+        raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 0 up")
+    return int(text[:10])
 
 
 def _day(text: str) -> str:

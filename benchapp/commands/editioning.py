@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal
 
 from benchapp.commands import recalling
 from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json, warn
@@ -17,6 +18,7 @@ from benchapp.commands.meaning import (
 from benchapp.edition import acts as a
 from benchapp.edition.clashes import Clash, clashes
 from benchapp.edition.state import KINDS_OF_PROOF, Cap
+from benchapp.edition.streams import print_id
 from benchapp.editions import Editions
 from benchapp.papers.editions import edition_lines, edition_values, short_lines
 
@@ -28,18 +30,32 @@ def edition(arguments: Arguments) -> int:
     if arguments.recall is not None:
         return recalling.recall(arguments)
     if _says(arguments):
-        with writing(arguments) as editions:
-            print_ = print_meant(editions, arguments.print_)
+        with writing(arguments, begin=arguments.artist is not None) as editions:
+            print_ = _print(editions, arguments)
             taken(editions.do(_action(editions, arguments, print_)))
             _show(editions, arguments, (print_,), whole=True)
         return 0
-    if arguments.why or arguments.proof or arguments.beside or arguments.varied:
-        raise WrongUse("Say with it what is declared: --size N, --open, --short N or --settle TEXT")
+    if arguments.why or arguments.beside or arguments.artist or arguments.state:
+        raise WrongUse("Say with it what is declared: --size N, --open, --short N, --settle TEXT "
+                       "or --plate NAME")
     with reading(arguments) as editions:
         whole = arguments.print_ is not None
         prints = (print_meant(editions, arguments.print_),) if whole else editions.prints()
         _show(editions, arguments, prints, whole=whole)
     return 0
+
+
+def _print(editions: Editions, arguments: Arguments) -> str:
+    """The print meant; one that nobody printed in this book is begun by its title and artist.
+
+    Raises:
+        WrongUse: The artist is said and the title is not.
+    """
+    if arguments.artist is None:
+        return print_meant(editions, arguments.print_)
+    if arguments.print_ is None:
+        raise WrongUse("Say the title too: benchapp edition TITLE --artist WHO --size N")
+    return print_id(arguments.print_, arguments.artist)
 
 
 def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,
@@ -61,25 +77,63 @@ def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,
 
 def _says(arguments: Arguments) -> bool:
     """Whether something is said of the edition, and not only asked."""
-    return any(x is not None and x is not False for x in (
-        arguments.size, arguments.open_, arguments.short, arguments.settle, arguments.standard))
+    return _declares(arguments) or any(x is not None for x in (
+        arguments.short, arguments.settle, arguments.standard, arguments.plate))
+
+
+def _declares(arguments: Arguments) -> bool:
+    return any((arguments.size is not None, arguments.open_, arguments.varied, arguments.proof,
+                arguments.numbers is not None, arguments.proof_numbers is not None))
 
 
 def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
+    """What is said; one thing at a time.
+
+    Raises:
+        WrongUse: Two things are said that have nothing to do with one another.
+    """
+    other = [name for name, said in (
+        ("--short", arguments.short), ("--settle", arguments.settle),
+        ("--standard", arguments.standard), ("--plate", arguments.plate)) if said is not None]
+    declares = _declares(arguments) and not (
+        other == ["--settle"] and arguments.size is not None and not arguments.proof)
+    if len(other) + declares > 1:
+        raise WrongUse(f"{' and '.join(other)}{' and what is declared' if declares else ''}: say "
+                       "one at a time")
     if arguments.short is not None:
         return a.Lower(print_, arguments.short, arguments.why or "")
     if arguments.settle is not None:
         return a.Settle(print_, _clash(editions, print_, arguments.settle).key,
-                        arguments.why or "")
+                        arguments.why or "", arguments.size)
     if arguments.standard is not None:
         return a.NameStandard(print_, sheet_meant(editions, arguments.standard, print_))
+    if arguments.plate is not None:
+        return a.TellPlate(print_, _plate(editions, print_, arguments.plate), arguments.state,
+                           arguments.before)
+    return _declared(editions, arguments, print_)
+
+
+def _declared(editions: Editions, arguments: Arguments, print_: str) -> a.Declare:
+    """The edition as it is declared now: what is not said stays as it stood."""
+    e = editions.register.edition(print_)
     title, artist = editions.title(print_)
-    beside = None if arguments.beside is None else print_meant(editions, arguments.beside)
+    if arguments.artist is not None:
+        title, artist = arguments.print_, arguments.artist
+    beside = e.sibling if arguments.beside is None else print_meant(editions, arguments.beside)
+    form: Literal["limited", "varied", "open"] = (
+        "open" if arguments.open_ or (e.form == "open" and arguments.size is None
+                                      and not arguments.varied)
+        else "varied" if arguments.varied or e.form == "varied" else "limited")
+    size = e.size if arguments.size is None and form != "open" else arguments.size
     return a.Declare(
-        print_, title, artist, arguments.size,
-        "open" if arguments.open_ else "varied" if arguments.varied else "limited",
-        _caps(editions, arguments.proof, print_), arguments.roman, sibling=beside,
-        relation=arguments.relation)
+        print_, title, artist, size, form, _caps(editions, arguments.proof, print_),
+        _in_roman(arguments.numbers, usual=e.roman),
+        _in_roman(arguments.proof_numbers, usual=e.roman_proofs), sibling=beside,
+        relation=arguments.relation or e.relation)
+
+
+def _in_roman(said: str | None, *, usual: bool) -> bool:
+    return usual if said is None else said == "roman"
 
 
 def _clash(editions: Editions, print_: str, said: str) -> Clash:

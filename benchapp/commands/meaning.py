@@ -28,6 +28,9 @@ from benchapp.session.marks import read_mark
 from benchapp.shown import visible
 
 _NONE_YET: Final = "The book has no session yet; open one with: benchapp run RECIPE"
+#: How a print is begun that nobody prints any more, or not yet.
+OR_OLD: Final = ("; an edition printed before there was this book is begun with: benchapp edition "
+                  "TITLE --artist WHO --size N")
 
 
 @contextmanager
@@ -38,14 +41,14 @@ def reading(arguments: Arguments) -> Iterator[Editions]:
 
 
 @contextmanager
-def writing(arguments: Arguments) -> Iterator[Editions]:
-    """The same, to write; no book is made for it.
+def writing(arguments: Arguments, *, begin: bool = False) -> Iterator[Editions]:
+    """The same, to write; no book is made for it, unless something is begun in it.
 
     Raises:
         Refused: There is none.
     """
-    if not book_path(arguments).expanduser().exists():
-        raise Refused(_NONE_YET)
+    if not begin and not book_path(arguments).expanduser().exists():
+        raise Refused(_NONE_YET + OR_OLD)
     with write_book(arguments) as book:
         yield Editions(book, SystemClock())
 
@@ -82,7 +85,7 @@ def _named(editions: Editions, said: str) -> str:
         if found:
             raise WrongUse(f"{said} may be several prints: {'; '.join(found)}. Write one of these")
     if not known:
-        raise Refused(_NONE_YET)
+        raise Refused(_NONE_YET + OR_OLD)
     raise WrongUse(f"No print is called {said}; {near(said, [t for t, _ in known.values()])}")
 
 

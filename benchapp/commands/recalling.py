@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from benchapp import files
-from benchapp.commands.desk import Arguments, Refused, say, say_json
+from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.meaning import print_meant, taken, writing
+from benchapp.commands.meaning import OR_OLD, print_meant, taken, writing
 from benchapp.edition.acts import Recall
 from benchapp.papers.old_numbers import MOST, TEMPLATE, Problem, read_table
 
@@ -33,7 +33,10 @@ def recall(arguments: Arguments) -> int:
         many = (Problem(MOST, "has more lines than any edition"),)
         raise Refused(_all(path, table.problems or many))
     with writing(arguments) as editions:
-        print_ = print_meant(editions, arguments.print_)
+        try:
+            print_ = print_meant(editions, arguments.print_)
+        except WrongUse as unknown:
+            raise WrongUse(f"{unknown}{OR_OLD}") from None
         action = Recall(print_, tuple(line for _, line in table.lines))
         wrong = editions.recall_problems(action)
         if wrong:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from html import escape
 from typing import Final
 
-from benchapp.edition.figures import accounts
+from benchapp.edition.figures import PlateFigures, accounts
 from benchapp.edition.numbers import day_words, holders, label, sheet_words, shown_list
 from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Holding, Register
 from benchapp.edition.view import EditionView, edition_view
@@ -176,22 +176,27 @@ def _proofs(e: Edition, v: EditionView, *, private: bool) -> Iterable[tuple[str,
 
 def _plates(e: Edition, v: EditionView, recipe: Recipe | None) -> Iterable[tuple[str, str]]:
     given = {p.name: p for p in v.plates}
+    for told in v.plates if recipe is None else ():
+        yield told.name, "; ".join((f"metal, size and techniques {NOT_KNOWN}", _given(told)))
     for plate in () if recipe is None else recipe.plates:
         known = given.get(plate.name)
         facts = [plate.metal, f"{plate.size.document()} (height × width)"]
         facts += [] if plate.thickness is None else [f"{plate.thickness} thick"]
         facts += [", ".join(plate.techniques) or f"techniques {NOT_KNOWN}"]
-        facts += [NOT_KNOWN + " whether steel-faced" if known is None or known.state is None
-                  else known.state]
-        pulls = 0 if known is None else known.total
-        before = known is None or known.before is None
-        unknown = ", and what it gave before is not known" if before else ""
-        facts.append(f"{pulls} impressions{unknown}")
-        yield plate.name, "; ".join(facts)
+        yield plate.name, "; ".join((*facts, _given(known)))
     yield "Cancelled", v.cancelled or "no record of it"
     proof = next(holders(e, CANCELLATION), None)
     if v.cancelled is not None:
         yield "Cancellation proof", "none" if proof is None else sheet_words(proof)
+
+
+def _given(known: PlateFigures | None) -> str:
+    """The state of a plate, and how many impressions it gave in all."""
+    state = None if known is None else known.state
+    unknown = known is None or known.before is None
+    return (f"{state or NOT_KNOWN + ' whether steel-faced'}; "
+            f"{0 if known is None else known.total} impressions"
+            f"{', and what it gave before is not known' if unknown else ''}")
 
 
 def _materials(recipe: Recipe | None) -> tuple[tuple[str, str], ...]:
