@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+import re
 
 from benchapp.book import Book
 from benchapp.book.past import print_of_row
@@ -11,7 +12,7 @@ from benchapp.clock import FakeClock
 from benchapp.edition import acts
 from benchapp.journal import Draft
 from benchapp.papers import beside
-from benchapp.papers.charts import ascii_chart, text_chart
+from benchapp.papers.charts import ascii_chart, svg, text_chart
 from benchapp.papers.html import review_page
 from benchapp.papers.limits import limit_charts, limits
 from benchapp.papers.reading import EARLIER, days_before, read_back, standard_of
@@ -170,6 +171,25 @@ def test_a_chart_is_drawn_in_dots_or_in_ascii() -> None:
     chart = limit_charts("gloss", "GU", gloss(25), found)[0]
     assert all(line.isascii() for line in text_chart(chart, plain=True))
     assert not all(line.isascii() for line in text_chart(chart))
+
+
+def test_the_page_names_limits_beside_the_field_and_keeps_a_chart_with_its_sentence() -> None:
+    """No name lies over a value: it begins where the lines of the chart have ended."""
+    found = limits("gloss", "GU", gloss(25), [])
+    assert found is not None
+    drawn = svg(limit_charts("gloss", "GU", gloss(25), found)[0])
+    end = max(float(x) for x in re.findall(r'x2="([0-9.]+)"', drawn))
+    names = re.findall(r'x="([0-9.]+)" y="[0-9.]+" text-anchor="start">(?:high|middle|low) ', drawn)
+    assert len(names) == 3
+    assert all(float(x) > end for x in names)
+    assert all(float(x) < end for x in re.findall(r'cx="([0-9.]+)"', drawn))
+
+
+def test_times_of_a_recipe_are_said_short_on_the_page() -> None:
+    """Three of a kind with the unit once, three alike as one."""
+    page = review_page([last(printed((10, 10)))])
+    assert "8/10/12 min" in page
+    assert '<td class="n">3 min</td>' in page
 
 
 # -- beside each other --------------------------------------------------------------------------

@@ -202,6 +202,9 @@ _H: Final = 234
 _LEFT: Final = 48
 _BELOW: Final = 34
 _TOP: Final = 26
+#: Room at the right where limits are named, beside the values and never over them.
+_NAMED: Final = 118
+_RIGHT: Final = 8
 
 
 def svg(chart: Chart) -> str:
@@ -215,30 +218,36 @@ def svg(chart: Chart) -> str:
         return f'<p class="chart-none">{title}: no values yet</p>'
     out = [f'<svg class="chart" viewBox="0 0 {_W} {_H}" role="img" '
            f'aria-label="{title}" xmlns="http://www.w3.org/2000/svg">', f"<title>{title}</title>"]
+    end = _end(chart)
     for t in axes.ticks:
         y = _y(axes, t)
-        out += [f'<line class="tick" x1="{_LEFT}" y1="{y}" x2="{_W - 8}" y2="{y}"/>',
+        out += [f'<line class="tick" x1="{_LEFT}" y1="{y}" x2="{end}" y2="{y}"/>',
                 _words(_LEFT - 6, y + 4, said(t, 3), "end")]
     for limit in chart.limits:
         y = _y(axes, limit.y)
-        out += [f'<line class="limit" x1="{_LEFT}" y1="{y}" x2="{_W - 8}" y2="{y}"/>',
-                _words(_W - 8, y - 4, f"{limit.name} {said(limit.y, 3)}", "end")]
+        out += [f'<line class="limit" x1="{_LEFT}" y1="{y}" x2="{end}" y2="{y}"/>',
+                _words(end + 6, y + 4, f"{limit.name} {said(limit.y, 3)}", "start")]
     for place, (x, y_) in enumerate(chart.points):
         kind, r = ("mark", 5) if place in chart.marks else ("point", 3)
-        out.append(f'<circle class="{kind}" cx="{_x(axes, x)}" cy="{_y(axes, y_)}" r="{r}"/>')
+        out.append(f'<circle class="{kind}" cx="{_x(axes, x, end)}" cy="{_y(axes, y_)}" r="{r}"/>')
     bottom = _H - _BELOW
-    out += [f'<path class="axis" d="M{_LEFT} {_TOP}V{bottom}H{_W - 8}"/>',
+    out += [f'<path class="axis" d="M{_LEFT} {_TOP}V{bottom}H{end}"/>',
             _words(_LEFT, bottom + 16, said(axes.left, 1), "start"),
-            _words(_W - 8, bottom + 16, said(axes.right, 1), "end"),
-            _words((_LEFT + _W) / 2, bottom + 28, chart.x_name, "middle")]
+            _words(end, bottom + 16, said(axes.right, 1), "end"),
+            _words((_LEFT + end) / 2, bottom + 28, chart.x_name, "middle")]
     if chart.y_name:
         out.append(_words(4, 14, chart.y_name, "start"))
     return "".join([*out, "</svg>"])
 
 
-def _x(axes: Frame, x: float) -> str:
+def _end(chart: Chart) -> int:
+    """Where the field ends at the right."""
+    return _W - (_NAMED if chart.limits else _RIGHT)
+
+
+def _x(axes: Frame, x: float, end: int) -> str:
     share = 0.5 if axes.right == axes.left else (x - axes.left) / (axes.right - axes.left)
-    return f"{_LEFT + 8 + share * (_W - _LEFT - 24):.1f}"
+    return f"{_LEFT + 8 + share * (end - _LEFT - 16):.1f}"
 
 
 def _y(axes: Frame, y: float) -> float:

@@ -18,8 +18,9 @@ from benchapp.papers.charts import svg
 from benchapp.papers.html_day import day_drawing
 from benchapp.papers.life import chart
 from benchapp.papers.limits import BY_CHANCE, limit_charts
-from benchapp.papers.review import sheet_times
-from benchapp.quantities import minutes_text
+from benchapp.papers.review import hours_words, sheet_times
+from benchapp.quantities import figure_text, minutes_text
+from benchapp.session.sheets import shown_unit
 from benchapp.shown import visible
 
 STYLE: Final = """\
@@ -32,7 +33,8 @@ p.sub{color:var(--quiet);margin:.2rem 0 0}
 table{border-collapse:collapse;width:100%;font-size:.92rem}
 th,td{text-align:left;vertical-align:top;padding:.3rem .6rem .3rem 0}
 tr{border-bottom:1px solid var(--line)}
-th{font-weight:normal;color:var(--quiet)}td.n{text-align:right;font-variant-numeric:tabular-nums}
+th{font-weight:normal;color:var(--quiet)}
+.n{text-align:right;font-variant-numeric:tabular-nums}td.n,td.s{white-space:nowrap}
 ul{padding-left:1.2rem}
 svg.chart{width:100%;height:auto;max-width:44rem}
 .chart .axis{fill:none;stroke:currentColor}.chart .tick{stroke:var(--line)}
@@ -40,10 +42,10 @@ svg.chart{width:100%;height:auto;max-width:44rem}
 .chart .point,.chart .bar{fill:currentColor}
 .chart .mark{fill:none;stroke:currentColor;stroke-width:2}
 .chart .name{font:11px sans-serif;fill:currentColor}
-h2{break-after:avoid}tr,li,svg{break-inside:avoid}
+h2{break-after:avoid}tr,li,svg,.whole{break-inside:avoid}
 @page{margin:16mm}
 @media print{:root{color-scheme:light;--paper:#fff;--ink:#000;--quiet:#444;--line:#bbb}
-body{margin:0;padding:0;max-width:none;font-size:10.5pt}}
+body{margin:0;padding:0;max-width:none;font-size:10.5pt}svg.chart{max-width:15cm}}
 """
 
 
@@ -86,11 +88,23 @@ def session_parts(r: Mapping[str, Any]) -> list[str]:
         f"<header><h1>{text(r['print'])}</h1><p class=\"sub\">{text(r['artist'])} · "
         f"{text(r['session'])} · {r['state']} · pulled {r['pulled']} · counting "
         f"{r['counting']}{wanted}</p></header>\n",
-        *_drift(r), _listed("Changed between pulls, and seen",
-                            [x["sentence"] for x in r["changes"]]),
+        _first(r), _day(r), *_drift(r),
+        _listed("Changed between pulls, and seen", [x["sentence"] for x in r["changes"]]),
+        _listed("Plates reworked", [" · ".join(filter(None, (
+            x["plate"], x["state"] and f"state {x['state']}", x["what"]))) for x in r["reworked"]]),
         _sheets(r), _listed("Notes of the session", r["notes"]), _settings(r), _time(r),
-        _day(r), _listed("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
+        _listed("End of the day", [f"{m['step']}: {m['fact'] or 'not said'}"
+                                   for m in r["musts"] if m["asked"]]),
+        _listed("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
+        _listed("Time", [f"{j['what']}: {j['seconds']} s ({j['at'][11:16]})" for j in r["jumps"]]),
     ]
+
+
+def _first(r: Mapping[str, Any]) -> str:
+    """In plain words what was found, before anything is drawn."""
+    said = [x["sentence"] for x in r["drift"]]
+    said += [r["earlier"]["sentence"]] if r["earlier"]["sessions"] else []
+    return "".join(f"<p>{text(x)}.</p>" for x in said)
 
 
 def _section(name: str, inside: str) -> str:
@@ -103,12 +117,16 @@ def _listed(name: str, items: Sequence[object]) -> str:
     return _section(name, f"<ul>{''.join(f'<li>{text(x)}</li>' for x in items)}</ul>")
 
 
-def _table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset[int]) -> str:
-    """Cells are HTML already; the columns named hold figures."""
-    top = "".join(f'<th scope="col">{escape(x)}</th>' for x in head)
+def _table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset[int],
+           short: frozenset[int] = frozenset()) -> str:
+    """Cells are HTML already; the columns named hold figures, or short words never broken."""
+    kinds = ["n" if n in figures else "s" if n in short else "" for n in range(len(head))]
+    marks = [f' class="{kind}"' if kind else "" for kind in kinds]
+    top = "".join(f'<th scope="col"{mark}>{escape(x)}</th>'
+                  for x, mark in zip(head, marks, strict=True))
     body = "".join("<tr>" + "".join(
-        f'<td class="n">{c}</td>' if n in figures else f"<td>{c}</td>"
-        for n, c in enumerate(row)) + "</tr>" for row in rows)
+        f"<td{mark}>{c}</td>" for c, mark in zip(row, marks, strict=True)) + "</tr>"
+        for row in rows)
     return f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
 
 
@@ -120,21 +138,21 @@ def _sheets(r: Mapping[str, Any]) -> str:
              text("not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]),
              _said(i), _paper(i)] for i in r["impressions"]]
     return _section("Impressions", _table(
-        ["mark", "for", "verdict", "pulled", "tags, readings, notes", "paper"], rows,
-        frozenset()))
+        ["mark", "for", "verdict", "pulled", "tags, readings, notes",
+         "paper soaked, rested, waited"], rows, frozenset(), frozenset({0, 1, 2, 3, 5})))
 
 
 def _said(i: Mapping[str, Any]) -> str:
-    readings = [" ".join(str(x) for x in (g["name"], g["value"], g["unit"]) if x is not None)
+    readings = [" ".join(filter(None, (g["name"], str(g["value"]), shown_unit(g["unit"]))))
                 for g in i["readings"]]
     return "; ".join(text(x) for x in [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])])
 
 
 def _paper(i: Mapping[str, Any]) -> str:
-    parts = [f"{words} {_length(p[key])}" for p in i["paper"] for key, words in (
-        ("soaked_seconds", "soaked"), ("rested_seconds", "rested"), ("waited_seconds", "waited"))
-        if p[key] is not None]
-    return text(", ".join(parts)) if parts else ""
+    """Of each of its papers the three times, a stroke where one is not known."""
+    keys = ("soaked_seconds", "rested_seconds", "waited_seconds")
+    return "<br>".join(text(", ".join("–" if p[key] is None else _length(p[key]) for key in keys))
+                       for p in i["paper"] if any(p[key] is not None for key in keys))
 
 
 def _length(seconds: float) -> str:
@@ -156,8 +174,7 @@ def _time(r: Mapping[str, Any]) -> str:
             text(x["step"]), str(x["times"]),
             "not taken" if x["middle_seconds"] is None else _length(x["middle_seconds"]),
             _length(x["total_seconds"]),
-            "" if recipe is None else "/".join(
-                _length(recipe[k]) for k in ("low", "usual", "high")),
+            "" if recipe is None else _three(recipe),
             "" if then["middle_seconds"] is None
             else f"{_length(then['middle_seconds'])} ({then['times']})"])
     if not rows:
@@ -170,6 +187,15 @@ def _time(r: Mapping[str, Any]) -> str:
                     told + _table(head, rows, frozenset({1, 2, 3, 4, 5})) + under + _by_sheet(r))
 
 
+def _three(recipe: Mapping[str, float]) -> str:
+    """Low, usual and high with the minutes said once, or one figure where they are the same."""
+    times = [figure_text(round(recipe[k] * 1000)) for k in ("low", "usual", "high")]
+    if len(set(times)) == 1:
+        return times[0]
+    plain = all(t.count(" ") == 1 and t.endswith(" min") for t in times)
+    return "/".join(t.removesuffix(" min") for t in times) + " min" if plain else "/".join(times)
+
+
 def _by_sheet(r: Mapping[str, Any]) -> str:
     row = sheet_times(r).replace("  ", ", ")
     return f'<p class="sub">Hands, sheet by sheet: {text(row)}</p>' if row else ""
@@ -178,18 +204,19 @@ def _by_sheet(r: Mapping[str, Any]) -> str:
 def _day(r: Mapping[str, Any]) -> str:
     """The rows of the day, and its hours in words."""
     drawn = day_drawing(r)
-    h = r["hours"]
-    said = ", ".join(f"{_length(h[f'{name}_seconds'])} {words}" for name, words in (
-        ("hands", "at work"), ("waiting", "waiting"), ("idle", "idle"), ("paused", "paused")))
+    said = hours_words(r["hours"])
     return _section("The day", f'{drawn}<p class="sub">{escape(said)}</p>') if drawn else ""
 
 
 def _drift(r: Mapping[str, Any]) -> list[str]:
-    """Each reading: first its sentence, then its chart and its numbers."""
-    return [_section(found["name"],
-                     f"<p>{text(found['sentence'])}.</p>{svg(chart(found))}"
-                     f"<p class=\"sub\">{text(_values(found))}</p>{_limits(found)}")
-            for found in r["drift"]]
+    """Each reading: its sentence, its chart and its numbers, together on a page."""
+    return [_section(found["name"], _whole(
+        f"<p>{text(found['sentence'])}.</p>{svg(chart(found))}"
+        f"<p class=\"sub\">{text(_values(found))}</p>") + _limits(found)) for found in r["drift"]]
+
+
+def _whole(inside: str) -> str:
+    return f'<div class="whole">{inside}</div>'
 
 
 def _limits(found: Mapping[str, Any]) -> str:
@@ -197,9 +224,10 @@ def _limits(found: Mapping[str, Any]) -> str:
     held = found["limits"]
     if held is None:
         return ""
-    drawn = [svg(x) for x in limit_charts(found["name"], found["unit"], found["values"], held)]
+    drawn = [f'<p class="sub">{text(x.title)}</p>{svg(x)}' for x in limit_charts(
+        found["name"], found["unit"], found["values"], held)]
     chance = f'<p class="sub">{escape(BY_CHANCE)}.</p>' if drawn else ""
-    return f"<p>{text(held['sentence'])}.</p>{''.join(drawn)}{chance}"
+    return _whole(f"<p>{text(held['sentence'])}.</p>{''.join(drawn)}{chance}")
 
 
 def _values(found: Mapping[str, Any]) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from math import floor, log10
 from typing import Any, Final
 
 from benchapp.papers.charts import Chart, Limit
@@ -77,7 +78,8 @@ def _steady(values: Numbered, changed: Sequence[int]) -> int | None:
 
 def _sentence(name: str, unit: str | None, numbers: Sequence[int], single: Limits,
               out: Sequence[int], late: Sequence[int]) -> str:
-    span = f"{said(single.low, 3)} to {said(single.high, 3)} {unit or ''}".strip()
+    fine = _places(single.high - single.low)
+    span = f"{said(single.low, fine)} to {said(single.high, fine)} {unit or ''}".strip()
     rest = f"the usual scatter of impressions {numbers[0]} to {numbers[STABLE - 1]}, {span}"
     after = len(numbers) - STABLE
     if not after:
@@ -92,6 +94,11 @@ def _sentence(name: str, unit: str | None, numbers: Sequence[int], single: Limit
         parts.append(f"{head} {_no(late)}" if out else f"all lie within {rest}, but {head} "
                                                        f"{_no(late)}")
     return f"{_first(name)}: {'; '.join(parts)}"
+
+
+def _places(span: float) -> int:
+    """Decimals that tell a hundredth of a span."""
+    return 0 if span <= 0 else max(0, 2 - floor(log10(span)))
 
 
 def _no(numbers: Sequence[int]) -> str:
@@ -118,7 +125,8 @@ def limit_charts(name: str, unit: str | None, values: Numbered, found: Values) -
 
 def _chart(title: str, unit: str | None, points: Sequence[tuple[float, float]], middle: float,
            low: float, high: float, outside: Sequence[int]) -> Chart:
-    lines = tuple(Limit(words, y) for words, y in (("high", high), ("middle", middle),
-                                                   ("low", low)))
+    fine = _places(high - low)
+    lines = tuple(Limit(words, round(y, fine)) for words, y in (
+        ("high", high), ("middle", middle), ("low", low)))
     return Chart(title, tuple(points), y_name=unit or "", limits=lines,
                  marks=frozenset(k for k, (n, _) in enumerate(points) if n in outside))
