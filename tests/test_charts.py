@@ -37,7 +37,7 @@ def test_the_whole_chart_in_ascii():
         "1 +",
         "  +------------------------------------+",
         "   1            impression             6",
-        "  -- no longer good 3",
+        "  - - no longer good 3",
     ]
 
 
@@ -46,7 +46,7 @@ def test_braille_has_the_same_frame():
     lines = braille(GRADES, 40, 5)
     assert lines[2].startswith("5 ┤⠛")
     assert "⠶" in lines[5] or "⣤" in lines[5] or "⠛" in lines[5]
-    assert lines[-1] == "  ── no longer good 3"
+    assert lines[-1] == "  · · no longer good 3"
 
 
 @given(st.lists(st.floats(-1e6, 1e6), max_size=60), st.integers(20, 200), st.integers(1, 30))

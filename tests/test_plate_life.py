@@ -78,5 +78,5 @@ def test_its_chart_has_the_limit_by_name():
     """Grades stand between 1 and 5, with the line of what is no longer good."""
     (tone,) = life(days("5544"), "key")["drift"]
     lines = ascii_chart(chart(tone), 60, 5)
-    assert lines[-1] == "  -- no longer good 3"
+    assert lines[-1] == "  - - no longer good 3"
     assert lines[2].startswith("5 +")

@@ -108,12 +108,12 @@ def _nice(rough: float) -> float:
 
 def braille(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[Shown]:
     """The chart in braille dots, `columns` wide at most; points are two dots by two."""
-    return _drawn(chart, columns, rows, _braille_field, ("│", "┤", "└", "─", "┴"))
+    return _drawn(chart, columns, rows, _braille_field, ("│", "┤", "└", "─", "┴", "· ·"))
 
 
 def ascii_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[Shown]:
     """The same in ASCII: o a point, * one that stands out, - a limit."""
-    return _drawn(chart, columns, rows, _ascii_field, ("|", "+", "+", "-", "+"))
+    return _drawn(chart, columns, rows, _ascii_field, ("|", "+", "+", "-", "+", "- -"))
 
 
 def text_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS, *,
@@ -123,7 +123,7 @@ def text_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS, *,
 
 
 def _drawn(chart: Chart, columns: int, rows: int, field: _Field,
-           signs: tuple[str, str, str, str, str]) -> list[Shown]:
+           signs: tuple[str, str, str, str, str, str]) -> list[Shown]:
     columns, rows = max(columns, _LEAST[0]), max(rows, _LEAST[1])
     title = clip(visible(chart.title), columns)
     axes = frame(chart)
@@ -132,7 +132,7 @@ def _drawn(chart: Chart, columns: int, rows: int, field: _Field,
     labels = {axes.up(t, rows): said(t, 3) for t in axes.ticks}
     gutter = max(map(len, labels.values()))
     wide = columns - gutter - 2
-    bar, tick, corner, dash, tee = signs
+    bar, tick, corner, dash, tee, across = signs
     out = [title]
     if chart.y_name:
         out.append(clip(visible(chart.y_name), columns))
@@ -141,7 +141,7 @@ def _drawn(chart: Chart, columns: int, rows: int, field: _Field,
         out.append(Shown(f"{label:>{gutter}} {tick if label else bar}{line}".rstrip()))
     out.append(Shown(" " * (gutter + 1) + corner + dash * (wide - 1) + tee))
     out.append(_under(chart, axes, gutter + 2, columns))
-    return out + [clip(visible(f"{' ' * gutter} {dash}{dash} {x.name} {said(x.y, 3)}"), columns)
+    return out + [clip(visible(f"{' ' * gutter} {across} {x.name} {said(x.y, 3)}"), columns)
                   for x in chart.limits]
 
 

@@ -20,6 +20,7 @@ from benchapp.shown import Shown, visible
 Values = dict[str, Any]
 KEYS: Final = (("tab", "the other column"), ("d", "only what differs"), ("↑ ↓ page", "move"),
                ("escape", "back"), ("question_mark", "help"))
+_SIGNS: Final = "≠ they differ   — nothing was said of it"
 
 
 class BesideBase(PageBase):
@@ -118,10 +119,10 @@ class BesideBase(PageBase):
         rows = beside_rows(self.lines(), across, differing=self._differing) if heads else []
         if heads and not rows:
             rows = [Row(((Shown("They do not differ in anything said."), "quiet"),))]
-        hint = self.hint()
+        told = [x for x in (_SIGNS if len(heads) > 1 else "", self.hint()) if x]
+        under = [row for text in told for row in wrapped(text, across, "quiet")]
         self.query_one("#beside", Rows).set_rows(
-            [*rows, *([Row()] if rows and hint else []),
-             *(wrapped(hint, across, "quiet") if hint else [])])
+            [*rows, *([Row()] if rows and under else []), *under])
 
     def read(self, id_: str) -> Values | None:
         """A session read back, once; None where it cannot be."""

@@ -17,8 +17,9 @@ from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
 from benchapp.shown import Shown, visible
 
-_KEYS: Final = (("r", "sort its sheets"), ("w", "where they are"), ("pageup", "read up"),
-                ("pagedown", "read on"), ("escape", "back"), ("question_mark", "help"))
+_KEYS: Final = (("r", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
+                ("pageup", "read up"), ("pagedown", "read on"), ("escape", "back"),
+                ("question_mark", "help"))
 
 
 class EditionScreen(EditionBase):
@@ -34,7 +35,7 @@ class EditionScreen(EditionBase):
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "sort", show=False), Binding("w", "where", show=False),
-        Binding("q", "back", show=False),
+        Binding("h", "life", show=False), Binding("q", "back", show=False),
         Binding("pageup", "read(-1)", show=False, priority=True),
         Binding("pagedown", "read(1)", show=False, priority=True)]
 
@@ -118,6 +119,13 @@ class EditionScreen(EditionBase):
         detail = self.query_one("#detail", VerticalScroll)
         detail.scroll_to(y=detail.scroll_offset.y + by * max(1, detail.size.height - 1),
                          animate=False)
+
+    def action_life(self) -> None:
+        """Everything its plates gave."""
+        print_ = self.query_one("#prints", Rows).chosen
+        days = () if print_ is None else self.editions.days_of(print_)
+        if days:
+            self.desk.over("plate life", session=days[-1].row.id)
 
     def action_sort(self) -> None:
         """Go through its sheets."""

@@ -43,6 +43,7 @@ _STUDIO = (
     ("m", "from the afternoon on: tomorrow planned, with what to damp this evening"),
     ("o  x", "a pack: its sheets are out of the water; what is left is put away"),
     ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
+    ("h", "the plate's life: everything it gave, day by day (in a review and the editions too)"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),
     ("c  n", "check the recipe chosen; how to write a new one"),
     ("f", "search every note, tag, setting, print and date, while you type"),
@@ -53,6 +54,12 @@ _SHEETS = (
     ("k d s u", "keep, doubtful, spoiled, not judged after all"),
     ("t  n  g", "tag, note, reading"),
     ("f  m  l", "what it was pulled for, the mark it bears, look again"),
+)
+_REVIEW = (
+    ("b", "a review: beside another session; a sheet of a list: beside another one"),
+    ("← → tab", "side by side: another sheet or session; the other column"),
+    ("m  d", "side by side: the sheet that bears a mark; only what differs"),
+    ("c", "charts in dots, or in ASCII where a terminal has no dots"),
 )
 _CARE = (
     "Cautions in recipes are reminders. Labels, safety data sheets, local codes and licensed "
@@ -111,6 +118,7 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
                actions(x for x in REGISTRY if not x.inky and x.key is not None)),
         *_part("In the Studio", _keys(_STUDIO)),
         *_part("On the sheets of a session, and on the round", _keys(_SHEETS)),
+        *_part("In a review, and side by side", _keys(_REVIEW)),
         *_part("By word only (benchapp run NAME --plain)",
                actions(x for x in REGISTRY if not x.inky and x.key is None)),
         *_part("What is written down", paras(*_RECORD)),

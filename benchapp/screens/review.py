@@ -44,7 +44,7 @@ class ReviewScreen(PageBase):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("i", "sheets", show=False),
         Binding("b", "beside", show=False),
-        Binding("p", "plate_life", show=False),
+        Binding("h", "plate_life", show=False),
         Binding("c", "signs", show=False),
         Binding("q", "back", show=False),
     ]
@@ -68,7 +68,7 @@ class ReviewScreen(PageBase):
         """The text."""
         yield Head()
         yield KeyLine((("↑ ↓ page home end", "move"), ("i", "its sheets"),
-                       ("b", "beside another session"), ("p", "plate's life"),
+                       ("b", "beside another session"), ("h", "plate's life"),
                        ("c", "charts in dots or ASCII"), ("escape", "back"),
                        ("question_mark", "help")))
         yield Rows()

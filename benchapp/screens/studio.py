@@ -42,7 +42,7 @@ _KEYS: Final = {
     "pack": (("o", "sheets out"), ("x", "put away")),
     "boards": (("enter", "sheets"), ("t", "sort"), ("v", "review"), ("r", "round")),
     "stack": (("enter", "the boards"), ("t", "sort")),
-    "book": (("enter", "review"), ("i", "sheets")),
+    "book": (("enter", "review"), ("i", "sheets"), ("h", "plate's life")),
     "recipe": (("enter", "print from it"), ("l", "plan the day"), ("p", "prepare"),
                ("d", "damp paper for tomorrow"), ("c", "check")),
 }
@@ -62,7 +62,7 @@ class StudioScreen(PageBase):
             ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
             ("y", "yesterday"), ("s", "preferences"), ("f", "search"), ("b", "boards"),
             ("g", "edition"), ("t", "sort"), ("l", "plan"),
-            ("m", "tomorrow"))),
+            ("m", "tomorrow"), ("h", "life"))),
         Binding("left", "side(-1)", show=False),
         Binding("right", "side(1)", show=False),
         Binding("q", "leave", show=False),
@@ -207,6 +207,8 @@ class StudioScreen(PageBase):
             self.desk.over("review", session=id_)
         elif name == "sheets" and is_session:
             self.desk.over("impressions", session=id_)
+        elif name == "life" and is_session:
+            self.desk.over("plate life", session=id_)
         elif name == "round":
             self._round(id_ if is_session else None)
         elif name == "damp":

@@ -158,13 +158,27 @@ def test_a_plates_life_is_one_screen() -> None:
 
     async def work() -> None:
         async with screens(shop, over="review", session=second) as here:
-            await here.press("p")
+            await here.press("h")
             await here.shows("Life of key", "2 sessions from 2026-05-03 to 2026-05-04",
                              "kept 2 of 3", "salty 1")
             await here.press("c", "c", "v")
             await here.shows("Review of 2026-05-04")
             await here.press("escape", "escape", "b")
             await here.shows("Two sessions")
+
+    run(work())
+
+
+def test_the_studio_and_the_editions_open_a_plates_life_by_the_same_key() -> None:
+    """On a session chosen, and on a print."""
+    shop, _, _, _ = two_days()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.press("left", "end", "h")
+            await here.shows("Life of key · Pear on a Sill")
+            await here.press("escape", "g", "h")
+            await here.shows("Life of key · Pear on a Sill")
 
     run(work())
 
