@@ -40,10 +40,10 @@ def day(said: str | None) -> Refusal | None:
     if said is None:
         return None
     try:
-        date.fromisoformat(said)
+        known = date.fromisoformat(said).isoformat() == said  # 20260503 and 2026-W18-7 are not
     except ValueError:
-        return Refusal("day", f"{said} is no day", "write it as 2026-05-03")
-    return None
+        known = False
+    return None if known else Refusal("day", f"{said} is no day", "write it as 2026-05-03")
 
 
 def count(number: int, what: str) -> Refusal | None:

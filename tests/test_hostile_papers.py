@@ -1,0 +1,150 @@
+"""Ten thousand texts that are out to do harm, through everything that comes in and leaves.
+
+Each is made of pieces that mean something to a spreadsheet, a browser, a calendar, a terminal or
+a reader of tables, put together by a seeded die: the same ten thousand every time.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import random
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from html.parser import HTMLParser
+
+import pytest
+from icalendar import Calendar
+
+from benchapp.edition import acts as a
+from benchapp.edition.register import recall_problems
+from benchapp.papers.documentation import Part, Sheet, sheet_page, sheet_text
+from benchapp.papers.export_csv import MARK, cell, table, uncelled
+from benchapp.papers.ical import Event, calendar
+from benchapp.papers.old_numbers import COLUMNS, read_table
+from benchapp.shown import fault, refuse, visible
+from tests.edition.support import P, studio
+
+MANY = 10_000
+FEW = 200
+PIECES = (
+    "=1+1", "=cmd|' /C calc'!A0", "+", "-2", "@SUM(A1)", "\t=1", "＝1", "'", '"', '""', ",",
+    ";", "|", "\n", "\r\n", "\r", "\\", "\\n", "\\,", "<script>alert(1)</script>",
+    "</td></table>", "<!--", "-->", "]]>", "&amp;", "&#0;", "&lt", "<bdi>", "' onload='x",
+    "{{7*7}}", "${x}", "%s", "%00", "BEGIN:VEVENT", "END:VCALENDAR",
+    "\r\nATTENDEE:mailto:x@y", "UID:1", ":", "X-A=1:", "\x00", "\x07", "\x08", "\x1b[2J",
+    "\x1b]52;c;QUJD\x07", "\x85", "\x9b31m", "\u2028", "\u2029", "\u202e", "\u2066", "\u200e",
+    "\ufeff", "\U000e0041", "\u0301" * 9, "é", "紙", "🖐🏽", "👨‍👩‍👧", "ﷺ", "مرحبا", "שלום",
+    "ß", "İ", "\ud800", "NULL", "None", "true", "1e9", "0x1f", "007", "1/2", "2026-05-03",
+    " ", "  ", "a" * 80, "K7", "12/40",
+)  # fmt: skip
+
+
+def texts(many: int, *, lone: bool = True) -> list[str]:
+    """So many of them; `lone`: also half signs that no file in UTF-8 can hold."""
+    die = random.Random(20260503)
+    pieces = [p for p in PIECES if lone or p != "\ud800"]
+    return ["".join(die.choices(pieces, k=die.randint(1, 6))) for _ in range(many)]
+
+
+class _Said(HTMLParser):
+    """What stands in the cells of a page, and every tag."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: set[str] = set()
+        self.cells: list[str] = []
+        self.within = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
+        if tag == "td":
+            self.within = True
+            self.cells.append("")
+
+    def handle_endtag(self, tag: str) -> None:
+        self.within = self.within and tag != "td"
+
+    def handle_data(self, data: str) -> None:
+        if self.within:
+            self.cells[-1] += data
+
+
+def tables(said: list[str]) -> Iterator[tuple[str, list[str]]]:
+    """Those texts as notes of tables of a hundred lines, as our own writer writes them."""
+    for start in range(0, len(said), 100):
+        some = said[start:start + 100]
+        out = io.StringIO(newline="")
+        rows = [["", "progressive", "no", *[""] * 5, cell(x)] for x in some]
+        csv.writer(out, lineterminator="\r\n").writerows([COLUMNS, *rows])
+        yield MARK + out.getvalue(), some
+
+
+def into_the_register(many: int) -> None:
+    """CSV in: each is read as it was written, then taken, or refused in its own line."""
+    register, now = studio(0).register, studio(0).clock.now()
+    taken = 0
+    for text, some in tables(texts(many, lone=False)):
+        read = read_table(text, "the ledger")
+        assert read.problems == ()
+        notes = [line.words.get("note", "") for _, line in read.lines]
+        # A text that is blanks alone, or an apostrophe, says nothing.
+        assert notes == [cell(x).strip().removeprefix("'") for x in some]
+        action = a.Recall(P, tuple(line for _, line in read.lines))
+        wrong = dict(recall_problems(register, action, now))
+        fits = {i for i, x in enumerate(notes) if not x.strip() or refuse(x, newlines=True) is None}
+        assert set(range(len(some))) - set(wrong) == fits
+        assert all(fault(c) is None for why in wrong.values() for c in str(why))
+        taken += len(some) - len(wrong)
+    assert 0 < taken < many
+
+
+def out_as_a_table(many: int) -> None:
+    """CSV out: read back by another reader it is the text, and no cell begins a formula."""
+    said = texts(many)
+    made = "".join(table(("note",), ((x,) for x in said)))
+    rows = list(csv.reader(io.StringIO(made.removeprefix(MARK), newline="")))
+    assert [uncelled(r[0]) for r in rows[1:]] == said
+    assert not any(r[0].lstrip()[:1] in tuple("=+-@") for r in rows if r[0].strip())
+
+
+def out_as_a_page(many: int) -> None:
+    """HTML: each stands in its cell as it can be shown, and opens no tag."""
+    said = texts(many)
+    seen = _Said()
+    seen.feed(sheet_page(Sheet("x", "y", (Part("z", tuple(("note", x) for x in said)),))))
+    assert seen.cells == list(map(visible, said))
+    assert seen.tags <= {"html", "head", "meta", "title", "style", "body", "header", "h1", "p",
+                         "bdi", "section", "h2", "table", "tbody", "tr", "th", "td", "footer",
+                         "div"}
+    lines = sheet_text(Sheet("x", "y", (Part("z", tuple(("note", x) for x in said)),)))
+    assert len(lines) == many + 7
+
+
+def out_as_a_calendar(many: int) -> None:
+    """iCalendar: another reader finds so many events, each with its own text."""
+    said, stamp = texts(many), datetime(2026, 5, 3, 8, tzinfo=UTC)
+    at = stamp.replace(tzinfo=None)
+    made = calendar(Event(f"{n}@book", n, stamp, at, x, x) for n, x in enumerate(said))
+    assert all(len(line.encode()) <= 75 for line in made.split("\r\n"))
+    found = Calendar.from_ical(made).walk("VEVENT")
+    assert [int(e["SEQUENCE"]) for e in found] == list(range(many))
+    for key in ("SUMMARY", "DESCRIPTION"):
+        assert [str(e[key]) for e in found] == [
+            visible(x.replace("\r\n", "\n"), newlines=True) for x in said]
+
+
+WAYS = (into_the_register, out_as_a_table, out_as_a_page, out_as_a_calendar)
+
+
+@pytest.mark.parametrize("way", WAYS, ids=lambda w: w.__name__)
+def test_hostile_texts_pass_through_and_harm_nothing(way) -> None:
+    """Some of them, every time."""
+    way(FEW)
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("way", WAYS, ids=lambda w: w.__name__)
+def test_ten_thousand_hostile_texts_pass_through(way) -> None:
+    """All of them."""
+    way(MANY)
