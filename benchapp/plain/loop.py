@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Final, Protocol
 
+from benchapp.book import BookError
 from benchapp.journal import Entry
 from benchapp.moments import local
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
 from benchapp.plain.words import question, understand
+from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.proposals import proposals, proposes
@@ -112,6 +114,7 @@ class _Bench:
         self.workshop, self.lines, self.asked, self.kept = workshop, lines, asked, kept
         self.notice = ""
         self.warned: frozenset[str] = frozenset()
+        self._taught: tuple[str, tuple[Reading, ...]] = "", ()
 
     def say(self, text: str) -> None:
         """Print one line of whatever text."""
@@ -184,9 +187,24 @@ class _Bench:
         if meant == "quit":
             return False
         shop = self.workshop
-        self._say_all(status(shop.room, shop.now(), shop.learnt()) if meant == "status"
-                      else _help())
+        self._say_all(status(shop.room, shop.now(), shop.learnt(), self._earlier())
+                      if meant == "status" else _help())
         return True
+
+    def _earlier(self) -> tuple[Reading, ...]:
+        """How long steps took on earlier days of the print on the Bench; read once a session."""
+        s = self.workshop.room.session
+        if s is None or self._taught[0] == s.id:
+            return self._taught[1]
+        # Only a status needs it: a day of treads begins without.
+        from benchapp.papers.plan_read import taught
+
+        try:
+            found = taught(self.workshop.book, s.recipe, but={s.id}).readings
+        except BookError:
+            found = ()
+        self._taught = s.id, found
+        return found
 
     def _standing(self) -> None:
         """One line in, one line out: where nothing came of it, how things stand."""

@@ -63,7 +63,8 @@ class BenchScreen(BenchTalk):
     BenchScreen #question { color: $count; text-style: bold; padding: 0 1; }
     BenchScreen #warning { color: $fault; padding: 0 1; }
     BenchScreen #next { padding: 0 1; text-style: bold; }
-    BenchScreen #offered, BenchScreen #legend, BenchScreen #drift { padding: 0 1; color: $quiet; }
+    BenchScreen #offered, BenchScreen #legend, BenchScreen #drift,
+    BenchScreen #plan { padding: 0 1; color: $quiet; }
     BenchScreen #sheets { padding: 0 1; color: $mark; }
     BenchScreen #message { padding: 0 1; color: $good; }
     BenchScreen #message.wrong { color: $fault; text-style: bold; }
@@ -85,7 +86,7 @@ class BenchScreen(BenchTalk):
         self._first = True
         self._trodden_ms: float | None = None
         self._lines = {name: Line(id=name) for name in (
-            "title", "tally", "next", "offered", "sheets", "message")}
+            "title", "tally", "next", "plan", "offered", "sheets", "message")}
         self._strips_of = {name: Para(id=name) for name in _STRIPS}
         self._sides_of = {"inky": Side("inky", id="inky"), "across": Side("wash", id="across"),
                           "clean": Side("clean", id="clean")}
@@ -109,7 +110,7 @@ class BenchScreen(BenchTalk):
             yield from (self._stage[name] for name in _LEFT_TO_RIGHT)
         self._near = head, stage, self._lines["sheets"], self._lines["next"], self._keys
         yield self._far
-        for name in ("next", "offered", "sheets"):
+        for name in ("next", "plan", "offered", "sheets"):
             yield self._lines[name]
         yield self._legend
         yield self._lines["message"]
@@ -135,10 +136,11 @@ class BenchScreen(BenchTalk):
             return
         self.set_class(self.size.height >= _TALL, "tall")
         walked = self._walking.shown(self.desk)
+        promised = self._promise.words(self, shown)
         if self._far_off(shown, walking=walked is not None):
-            self._far.set(walked or far(shown, _other_clocks(shown)))
+            self._far.set(walked or far(shown, _other_clocks(shown), promised))
         else:
-            self._strips(shown)
+            self._strips(shown, promised)
             self._sides(shown)
             self._foot(shown)
         if self._first:
@@ -162,7 +164,8 @@ class BenchScreen(BenchTalk):
         for part in self._near:
             _display(part, on=not on)
         if on:
-            for part in (*self._strips_of.values(), self._lines["offered"], self._legend):
+            for part in (*self._strips_of.values(), self._lines["plan"], self._lines["offered"],
+                         self._legend):
                 _display(part, on=False)
         return on
 
@@ -172,7 +175,7 @@ class BenchScreen(BenchTalk):
         self.message(_NEAR if self._far_by_key else Shown(""))
         self.follow()
 
-    def _strips(self, shown: BenchView) -> None:
+    def _strips(self, shown: BenchView, promised: str) -> None:
         across = self.size.width - 2
         self._line("title", words.title(shown, rehearsal=self.desk.rehearsal))
         self._line("tally", words.tally(shown))
@@ -183,7 +186,10 @@ class BenchScreen(BenchTalk):
             lines = [clip(text, across) for kind, text in notices if kind == name][:most]
             _display(para, on=bool(lines))
             para.set(Shown("\n".join(lines)))
-        self._line("next", words.coming(shown, self._promise.words(self, shown)))
+        self._line("next", words.coming(shown, promised))
+        planned = self._promise.line(self.desk.workshop.room, shown, across)
+        _display(self._lines["plan"], on=bool(planned))
+        self._line("plan", planned)
         _display(self._lines["offered"], on=bool(shown.offered) and (tall or not shown.calls))
         self._line("offered", words.offered(shown))
         self._line("sheets", words.sheet_row(shown.sheets, across))

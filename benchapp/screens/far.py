@@ -50,6 +50,7 @@ class Far:
         hands: `INKY` or `CLEAN`.
         clock: The most urgent other clock, as drawn; empty for none.
         of: What that clock counts; or what calls, with or without a clock beside.
+        promise: When the wanted number will be met; stands where a row is left.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Far:
     hands: str
     clock: str = ""
     of: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
+    promise: Shown = Shown("")  # noqa: RUF009 - likewise
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,16 +78,18 @@ class Heights:
         return min((h for h in (self.name, self.count, self.hands, self.clock) if h), default=0)
 
 
-def far(view: BenchView, clocks: Sequence[ClockView]) -> Far:
+def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
     """What stands there.
 
     Args:
         view: The Bench.
         clocks: Those beside the count that stands there already, the most urgent first.
+        promise: When the wanted number will be met.
     """
     what = panel(view)
     hands = "INKY" if view.hands == "inky" else "CLEAN"
-    found = Far(what.name or first_words(what.do), what.do, what.count, hands)
+    found = Far(what.name or first_words(what.do), what.do, what.count, hands,
+                promise=visible(promise))
     call = next((c for c in view.calls if c.calling), None)
     if call is not None:
         late = next((figure(c.count) for c in clocks if c.id == call.id), "")
@@ -184,11 +188,15 @@ def drawn(what: Far, columns: int, lines: int) -> list[list[Span]]:
     if what.clock or what.of:
         blocks.append(_clock(what, found, columns))
     high = [len(block) for block in blocks]
-    more = max(0, lines - sum(high) - _gaps(high)) // (len(blocks) + 1)
+    spare = max(0, lines - sum(high) - _gaps(high))
+    below = 1 if what.promise and spare else 0
+    more = (spare - below) // (len(blocks) + 1)
     out: list[list[Span]] = [[]] * more
     for place, block in enumerate(blocks):
         needed = _gaps(high[place - 1:place + 1]) if place else 0
         out += [[]] * (needed + more if place else 0) + block
+    if below:
+        out += [[]] * (lines - 1 - len(out)) + [[(clip(what.promise, columns), "text")]]
     return out[:lines]
 
 

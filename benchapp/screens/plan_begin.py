@@ -11,6 +11,7 @@ from benchapp.recipe.edits import change
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
 from benchapp.screens.pick import Pick
+from benchapp.screens.plan_kept import keep
 from benchapp.screens.plan_window import counting_of, pack_size
 from benchapp.session import actions as a
 from benchapp.shown import Shown, visible
@@ -45,6 +46,9 @@ def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
     text, packed = _packed(asked, text)
     if not screen.attempt(lambda: desk.workshop.open_session(name, text, wanted)).ok:
         return
+    opened = desk.workshop.room.session
+    if opened is not None and asked.breaks:
+        keep(opened.id, asked.breaks)
     said = [] if wanted is None else [f"wanted {wanted}"]
     said += [packed] if packed else []
     if asked.helper and desk.do(a.Helper(joins=True)).ok:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -17,6 +17,8 @@ from benchapp.reckon.pace import learn
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
 
+Days = Sequence[tuple[str, Sequence[Entry]]]
+
 
 class Knowing:
     """The days of one print, read once; what they teach a day, reckoned once for each day."""
@@ -24,7 +26,7 @@ class Knowing:
     def __init__(self, desk: Benchapp, recipe: Recipe) -> None:
         """Nothing is read yet."""
         self._desk, self._recipe = desk, recipe
-        self._days: Sequence[tuple[str, Sequence[Entry]]] | None = None
+        self._days: Days | None = None
         self._taught: dict[date, Taught] = {}
 
     async def of(self, asked: Asked) -> Known:
@@ -39,19 +41,22 @@ class Knowing:
 
     async def _of_day(self, on: date) -> Taught:
         if self._days is None:
-            self._days = await self._read()
+            self._days = await read_days(self._desk, self._recipe)
         if on not in self._taught:
             self._taught[on] = await asyncio.to_thread(taught_by, self._recipe, self._days, on)
         return self._taught[on]
 
-    async def _read(self) -> Sequence[tuple[str, Sequence[Entry]]]:
-        """One after the other, between two looks of the screen: the book is one thread's alone."""
-        out = []
-        book = self._desk.workshop.book
-        try:
-            for row in days_of(book, self._recipe):
-                out.append((row.id, book.stream(row.stream)))
-                await asyncio.sleep(0)
-        except BookError as error:
-            self._desk.fault = str(error)
-        return out
+
+async def read_days(desk: Benchapp, recipe: Recipe, *, but: Collection[str] = ()) -> Days:
+    """The days of a print, one after the other between two looks of the screen.
+
+    The book is one thread's alone, so no other reads it; one that cannot be read teaches nothing.
+    """
+    book, out = desk.workshop.book, list[tuple[str, Sequence[Entry]]]()
+    try:
+        for row in days_of(book, recipe, but=but):
+            out.append((row.id, book.stream(row.stream)))
+            await asyncio.sleep(0)
+    except BookError as error:
+        desk.fault = str(error)
+    return out

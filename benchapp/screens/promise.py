@@ -1,47 +1,77 @@
 """When the wanted number will be met, planned beside the screen so that no key waits for it.
 
 One plan is made at a time, anew after every action and now and then as time goes by. What it
-found is picked up when the screen is next shown; until then what was said before stands.
+found is picked up when the screen is next shown; until then what was said before stands. What
+plans is loaded after the Bench has been seen once: its first frame does without.
 """
 
 from __future__ import annotations
 
+import asyncio
 from typing import TYPE_CHECKING, Final
 
 from textual.worker import Worker
 
-from benchapp.session.ahead import Ahead, ahead
-from benchapp.session.view import BenchView
+from benchapp.shown import Shown, clip, visible, width
 
 if TYPE_CHECKING:
+    from benchapp.journal import Moment
+    from benchapp.screens.app import Benchapp
     from benchapp.screens.bench_talk import BenchTalk
+    from benchapp.screens.plan_ahead import Ahead, Kept
+    from benchapp.session.state import Room
+    from benchapp.session.view import BenchView
 
 #: Without an action it is planned again after so long, in milliseconds: a step may drag on.
 _EVERY: Final = 5 * 60_000
+_BETWEEN: Final = " · "
 
 
 class Promise:
-    """`10 by 16:47`, as the last plan has it."""
+    """`10 by 16:47`, as the last plan has it, and what should be known in time."""
 
     def __init__(self) -> None:
         """Nothing is promised yet."""
         self._found: Ahead | None = None
-        self._worker: Worker[Ahead | None] | None = None
+        self._kept: Kept | None = None
+        self._worker: Worker[None] | None = None
         self._for: tuple[object, ...] = ()
+        self._looks = 0
 
     def words(self, screen: BenchTalk, shown: BenchView) -> str:
         """What is promised now; empty where nothing is. Never waits."""
-        if self._worker is not None and self._worker.is_finished:
-            self._found, self._worker = self._worker.result, None
+        self._looks += 1
         room, now = screen.desk.workshop.room, screen.desk.now()
         state = (room.bench, len(room.journal), room.t_at(now) // _EVERY)
-        if self._worker is None and state != self._for:
-            self._for, before = state, self._found
+        idle = self._worker is None or self._worker.is_finished
+        if self._looks > 1 and idle and state != self._for:
+            self._for = state
             self._worker = screen.run_worker(
-                lambda: ahead(room, now, before), thread=True, exit_on_error=False,
-                group="promise")
+                self._plan(screen.desk, room, now), exit_on_error=False, group="promise")
+        found = self._stands(room, shown)
+        return "" if found is None else found.words
+
+    def line(self, room: Room, shown: BenchView, across: int) -> Shown:
+        """What should be known in time, as much of it as stands on one line."""
+        found = self._stands(room, shown)
+        line = ""
+        for note in () if found is None else found.notes:
+            longer = f"{line}{_BETWEEN}{note}" if line else note
+            if line and width(visible(longer)) > across:
+                break
+            line = longer
+        return clip(visible(line), across)
+
+    def _stands(self, room: Room, shown: BenchView) -> Ahead | None:
         found = self._found
         if (found is None or found.session != room.bench or found.wanted != shown.wanted
                 or shown.enough or shown.closed):
-            return ""
-        return found.words
+            return None
+        return found
+
+    async def _plan(self, desk: Benchapp, room: Room, now: Moment) -> None:
+        from benchapp.screens.plan_ahead import kept_of, planned
+
+        if self._kept is None or self._kept.session != room.bench:
+            self._kept = await kept_of(desk, room)
+        self._found = await asyncio.to_thread(planned, room, now, self._found, self._kept)

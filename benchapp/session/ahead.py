@@ -1,23 +1,28 @@
 """What the rest of the day promises on the Bench: when the wanted number will be met. Pure.
 
-Planned anew from the plan before, so that nothing that was announced changes for a trifle.
+Planned anew from the plan before, so that nothing that was announced changes for a trifle. What
+should be known in time stands beside it: a pack that must go in, a sheet that would be too old,
+when one more would end.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
 
 from benchapp.journal import Moment
 from benchapp.moments import local
-from benchapp.reckon.pace import learn
+from benchapp.reckon.pace import Reading, learn
 from benchapp.session.counting import target
 from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import readings, times_by
-from benchapp.session.planning_day import DayPlan
+from benchapp.session.planning_day import Break, DayPlan
 from benchapp.session.planning_state import day_of_room
+from benchapp.session.planning_told import notes, would_end
 from benchapp.session.state import Room
+from benchapp.session.what_if import with_more
 
 #: With more still to begin nothing is promised: no day has so many.
 MOST: Final = 100
@@ -34,6 +39,7 @@ class Ahead:
         plan: The plan behind it.
         met: Seconds from then until the last of them is out of the printer's hands.
         words: `10 by 16:47`.
+        notes: What should be known in time, in sentences, the most urgent first.
     """
 
     session: str
@@ -42,10 +48,11 @@ class Ahead:
     plan: DayPlan
     met: int
     words: str
+    notes: tuple[str, ...] = ()
 
 
-def ahead(room: Room, now: Moment, before: Ahead | None = None, *,
-          tries: int | None = None) -> Ahead | None:
+def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | None = None,
+          earlier: Sequence[Reading] = (), breaks: Sequence[Break] = ()) -> Ahead | None:
     """When the wanted number will be met, as things stand.
 
     Args:
@@ -53,6 +60,8 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *,
         now: All clocks.
         before: The promise until now.
         tries: Schedules that may be made; None: as many as a printer waits for.
+        earlier: How long steps took on earlier days of the print.
+        breaks: Breaks, in seconds from now.
 
     Returns:
         None where no number is wanted, where it is met, or where a step has no time: a plan
@@ -63,7 +72,8 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *,
     if s is None or wanted is None or s.closed is not None or s.enough:
         return None
     t = room.t_at(now)
-    day = day_of_room(room, t, times=times_by(learn(readings(room, s))))
+    pace = learn((*earlier, *readings(room, s)))
+    day = day_of_room(room, t, breaks=breaks, times=times_by(pace))
     mine = next((j for j in day.jobs if j.session == s.id), None)
     if mine is None or not mine.ordinals or sum(j.more for j in day.jobs) > MOST:
         return None
@@ -73,7 +83,19 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *,
     met = max((at for (id_, _), at in plan.done_at.items() if id_ == s.id), default=None)
     if met is None or plan.unknown:
         return None
-    return Ahead(s.id, wanted, t, plan, met, f"{wanted} by {_when(now, met)}")
+    longer = with_more(day, mine.more + 1, day.jobs.index(mine))
+    more = plan_day(longer, tries=tries)
+    if more.end <= plan.end:  # found better by luck: planned on from the plan that stands
+        more = plan_day(longer, tries=tries, before=plan)
+
+    def clock(seconds: int) -> str:
+        return _when(now, seconds)
+
+    over = f"All over {clock(plan.end)}"
+    if more.end > plan.end:
+        over = f"{over}; {would_end(wanted + 1, more, clock)}"
+    said = (*notes(day, plan, clock), over)
+    return Ahead(s.id, wanted, t, plan, met, f"{wanted} by {clock(met)}", said)
 
 
 def _when(now: Moment, seconds: int) -> str:

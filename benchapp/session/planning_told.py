@@ -6,16 +6,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 from typing import Any, Final
 
-from benchapp.quantities import minutes_text
+from benchapp.quantities import Duration, minutes_text
 from benchapp.reckon.chances import in_fives
-from benchapp.session.planning_day import BREAK, REST, SOAK, DayPlan, PackPlan, Planned
+from benchapp.session.planning_day import (
+    BREAK,
+    REST,
+    SOAK,
+    Damped,
+    Day,
+    DayPlan,
+    PackPlan,
+    Planned,
+)
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.what_if import Fit, an
 
 Clock = Callable[[int], str]
 
+#: From so many seconds before it goes in a pack is spoken of.
+_SOON: Final = 45 * 60
 #: What a line of the plan is, for whoever reads the figures.
 _KINDS: Final = {BREAK: "break", SOAK: "soak", REST: "rest", WASH: "wash", DAMP_IN: "pack in",
                  DAMP_OUT: "pack out", "taken": "taken"}
@@ -98,8 +110,85 @@ def warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
 
 def one_more(fit: Fit, clock: Clock) -> str:
     """`An 11th would end 17:19`."""
-    words = f"{an(fit.fits + 1)} would end {clock(fit.one_more.end)}"
+    words = would_end(fit.fits + 1, fit.one_more, clock)
     return words[0].upper() + words[1:]
+
+
+def would_end(n: int, plan: DayPlan, clock: Clock) -> str:
+    """`an 11th would end 17:19`, by the plan that has one more."""
+    return f"{an(n)} would end {clock(plan.end)}"
+
+
+def too_old(day: Day, plan: DayPlan) -> dict[int, int]:
+    """The impressions whose sheet would be too old out of the pack it lies in or was meant for.
+
+    Those that the plan breaks the limit for, and those it takes from the next pack instead.
+
+    Returns:
+        By how many seconds, by ordinal.
+    """
+    out = {k: b.by for b in plan.broken if b.words.startswith("Sheet too old")
+           and (k := b.name[1].impression) is not None}
+    there = {p.id: p for p in day.packs}
+    for job in day.jobs:
+        damp = None if job.shape.damped is None else job.shape.damped.damp
+        if damp is None:
+            continue
+        packs = [p for p in plan.packs
+                 if p.id in there or p.id.startswith(f"{job.session}.")]
+        taken = {x.name[1].impression: x.start for x in plan.items
+                 if x.name[0] == job.session and x.name[1].step == job.shape.sheet_step}
+        for pack, later in pairwise(packs):
+            size = pack.sheets if pack.id in there else damp.pack
+            if size is None or len(pack.ordinals) < size:
+                out |= _moved(plan, later, taken, _old(there.get(pack.id), pack, damp.keeps))
+    return dict(sorted(out.items()))
+
+
+def _old(there: Damped | None, pack: PackPlan, keeps: Duration | None) -> int | None:
+    """When a pack is older than it keeps."""
+    if there is not None:
+        return there.old
+    return None if keeps is None else keeps.ms // 1000 + (pack.out or pack.into or 0)
+
+
+def _moved(plan: DayPlan, later: PackPlan, taken: Mapping[int | None, int],
+           old: int | None) -> dict[int, int]:
+    """Of a pack those that the one before would be too old for, were they printed in turn."""
+    out: dict[int, int] = {}
+    for k in later.ordinals if old is not None else ():
+        before = taken.get(k - 1)
+        turn = taken.get(k, 0) if before is None else min(
+            taken.get(k, 0), before + round(plan.loads.seconds_each))
+        if old is not None and turn > old:
+            out[k] = turn - old
+    return out
+
+
+def _old_words(found: Mapping[int, int]) -> str:
+    """`Sheet 7 would be 42 min too old: put it in a second pack`."""
+    late = minutes_text(max(found.values()) // 60 * 60_000)
+    if len(found) == 1:
+        return f"Sheet {next(iter(found))} would be {late} too old: put it in a second pack"
+    which = f"{min(found)} {'and' if len(found) == 2 else 'to'} {max(found)}"
+    return f"Sheets {which} would be up to {late} too old: put them in a second pack"
+
+
+def notes(day: Day, plan: DayPlan, clock: Clock) -> tuple[str, ...]:
+    """What the Bench says of the rest of the day, in whole sentences, the most urgent first."""
+    out = []
+    by, into = in_by(plan), _goes_in(plan)
+    if by is not None and into is not None and 0 <= into <= _SOON:
+        first = not day.packs and not any(j.packs for j in day.jobs)
+        out.append(f"{'First' if first else 'Next'} pack must go in by {clock(by)}")
+    old = {k: by for k, by in too_old(day, plan).items() if by >= 60}
+    return (*out, _old_words(old)) if old else tuple(out)
+
+
+def _goes_in(plan: DayPlan) -> int | None:
+    """When the next pack goes in, where it is not going in already."""
+    return next((x.start for x in plan.items
+                 if x.name[1].step == DAMP_IN and not x.settled), None)
 
 
 def alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:

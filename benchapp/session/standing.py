@@ -5,9 +5,11 @@ The texts are the printer's own, to be made visible where shown.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
-from benchapp.session.ahead import ahead
+from benchapp.reckon.pace import Reading
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, step_of
@@ -81,8 +83,19 @@ def _waits(room: Room, s: Session) -> Lines:
     return (*(begun_line(room, s, k) for k in s.under_way), *(f"Wait: {name}" for name in others))
 
 
-def status(room: Room, now: Moment, learnt: Learnt = NOTHING) -> Lines:
-    """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings."""
+def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
+           earlier: Sequence[Reading] = ()) -> Lines:
+    """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings.
+
+    Args:
+        room: The room.
+        now: All clocks.
+        learnt: What the sessions of the print taught.
+        earlier: How long its steps took on earlier days.
+    """
+    # What plans is much to load, and the lines of every tread come from here too.
+    from benchapp.session.ahead import ahead
+
     v = view(room, now, learnt)
     if v is None:
         return ("No session is on the Bench",)
@@ -97,8 +110,8 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING) -> Lines:
     out += [f"Clock: {c.name}, {count_text(c.count)}" for c in v.clocks]
     counts = "" if v.wanted is None else f" · wanted {v.wanted}"
     out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
-    promise = ahead(room, now, tries=_TRIES)
-    out += [] if promise is None else [promise.words]
+    promise = ahead(room, now, tries=_TRIES, earlier=earlier)
+    out += [] if promise is None else [promise.words, *promise.notes]
     out += [] if v.drift is None else [v.drift]
     out += v.warnings
     out += [v.question] if v.question is not None else []

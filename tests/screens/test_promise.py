@@ -2,24 +2,82 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
+from benchapp.screens.plan_kept import ahead_of, keep, kept
 from benchapp.session import actions as a
-from tests.screens.bench_support import on_the_bench, run
+from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.session.test_ahead import MIN, PROOFING
 
 
 def test_the_bench_says_when_the_wanted_number_will_be_met() -> None:
-    """Three from 10:00: 20 + 3 × 32 + 2 min. Another number, another time; enough, none."""
+    """Three from 10:00: 20 + 3 × 32 + 2 min. Another number, another time; enough, none.
+
+    In one quiet line when all is over and when one more would be; the far view says it too.
+    """
 
     async def day() -> None:
         async with on_the_bench(PROOFING, wanted=3) as here:
-            await here.shows("3 by 11:58")
+            await here.shows("3 by 11:58", "All over 12:18; a 4th would end 12:50")
             here.clock.advance(30 * MIN)
             await here.press("space")
             await here.shows("3 by 12:08")
             here.shop.do(a.Wanted(4))
+            await here.shows("4 by 12:40", "All over 13:00; a 5th would end 13:32")
+            await here.press("f2")
             await here.shows("4 by 12:40")
+            assert "All over" not in here.text
+            await here.press("f2")
             here.shop.do(a.Enough())
             here.app.screen.follow()
             assert " by 1" not in here.text
+            assert "All over" not in here.text
 
     run(day())
+
+
+def test_earlier_days_and_the_break_planned_are_in_the_promise() -> None:
+    """A day of the print that took half as long again makes it later; lunch by its length."""
+    here = Studio(PROOFING, wanted=1)
+    while here.s.closed is None:
+        usual = None if here.s.hand is None else here.s.shape.by_id[here.s.hand.step].time
+        here.clock.advance(3 * MIN if usual is None else usual.usual.ms * 4 // 3)
+        here.shop.tick()
+        here.say(a.GoOn())
+    here.shop.leave_bench()
+    here.clock.advance(24 * 60 * MIN - (here.clock.now().wall_ms - 1_777_795_200_000))
+    here.open(PROOFING, 3)
+    keep(here.s.id, ((10 * 60 + 30, 45 * 60),))
+
+    async def day() -> None:
+        async with on_the_bench(PROOFING, studio=here) as shown:
+            await shown.shows("3 by 1")
+            at = shown.text.split("3 by ")[1][:5]
+            assert "12:55" < at < "13:35"
+
+    run(day())
+
+
+def test_what_is_remembered_of_breaks_is_read_carefully(home) -> None:
+    """Anything else in its place is no break; one that is over is none either."""
+    now = Studio(PROOFING).now
+    assert kept("a") == ()
+    keep("a", ((13 * 60, 2700), (9 * 60, 600)))
+    keep("b", ())
+    assert kept("a") == ((780, 2700), (540, 600))
+    assert [(x.at, x.seconds) for x in ahead_of(kept("a"), now)] == [(3 * 3600, 2700)]
+    path = home / "state" / "planned.json"
+    for text in ("[]", "{", '{"a": 3}', '{"a": [3, [1], ["x", 2], [-1, 5], [2000, 5], [5, 0]]}'):
+        path.write_text(text, encoding="utf-8")
+        assert kept("a") == ()
+
+
+def test_the_first_frame_loads_nothing_that_plans() -> None:
+    """The Bench and the Studio are imported without the planner; it comes when it is needed."""
+    program = ("import sys, benchapp.screens.bench, benchapp.screens.studio\n"
+               "print(*sorted(x for x in sys.modules if 'planning' in x or 'schedule' in x "
+               "or x.endswith('.ahead')))")
+    found = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True,
+                           check=True)
+    assert set(found.stdout.split()) <= {"benchapp.calls.schedule"}

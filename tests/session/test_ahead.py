@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
+from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
 from benchapp.session.ahead import MOST, ahead
+from benchapp.session.planning_day import Break
 from benchapp.session.standing import status
 from tests.session.plans import WORKED
-from tests.session.support import Bench
+from tests.session.support import LIFT, PULL, SOAK, WIPE, Bench, recipe
 
 PROOFING = WORKED + "proofing: {for: TP}\n"
 MIN = 60_000
@@ -69,3 +72,65 @@ def test_a_promise_of_another_session_is_not_gone_on_with():
     assert before is not None
     other = replace(before, session="2026-05-02@elsewhere", t=b.t - 60 * MIN)
     assert words(b) == (ahead(b.room, b.clock.now(), other) or before).words
+
+
+def test_when_one_more_would_end_stands_beside_it():
+    """All over 20 min after the tissue of the tenth; an eleventh takes 32 min more."""
+    b = Bench(PROOFING, wanted=10)
+    found = ahead(b.room, b.clock.now())
+    assert found is not None
+    assert found.notes == ("All over 16:02; an 11th would end 16:34",)
+    assert found.notes[0] in status(b.room, b.clock.now())
+
+
+def test_earlier_days_and_a_break_are_in_it():
+    """Ten days a quarter slower than the recipe make it later; so does lunch, by its length."""
+    b = Bench(PROOFING, wanted=3)
+    plain = ahead(b.room, b.clock.now())
+    lunch = ahead(b.room, b.clock.now(), breaks=[Break(30 * 60, 45 * 60)])
+    slow = [Reading(do, 1.25 * 60 * n, 60 * n, day) for day in range(10)
+            for do, n in (("Ink", 10), ("Wipe", 12), ("Pull", 4), ("Lift", 3), ("Tissue", 2))]
+    later = ahead(b.room, b.clock.now(), earlier=slow)
+    assert plain is not None
+    assert lunch is not None
+    assert later is not None
+    assert 40 * 60 <= lunch.met - plain.met <= 60 * 60
+    assert 1.1 * plain.met < later.met < 1.25 * plain.met
+    assert later.words in status(b.room, b.clock.now(), earlier=slow)
+
+
+def test_a_sheet_that_would_be_too_old_is_told_in_time():
+    """Paper that keeps 90 min, eight in one pack, some 17 min each: the last ones are told of."""
+    short = SOAK.replace("48 h", "90 min").replace("pack: 4", "pack: 8")
+    b = Bench(recipe(each=(WIPE, PULL, LIFT), damp=short, extra="proofing: {for: TP}\n"),
+              wanted=8)
+    for _ in range(2):
+        b.advance(3)
+        b.say(a.GoOn())
+    found = ahead(b.room, b.clock.now())
+    assert found is not None
+    assert re.fullmatch(r"Sheets? [5-8]( (and|to) 8)? would be (up to )?\d+ min too old: "
+                        r"put (it|them) in a second pack", found.notes[0])
+    long = SOAK.replace("pack: 4", "pack: 8")
+    b = Bench(recipe(each=(WIPE, PULL, LIFT), damp=long, extra="proofing: {for: TP}\n"),
+              wanted=8)
+    fresh = ahead(b.room, b.clock.now())
+    assert fresh is not None
+    assert not any("too old" in note for note in fresh.notes)
+
+
+def test_the_next_pack_is_told_before_it_is_late():
+    """Four in the first pack, two in the second: that must go in, and it is said by when."""
+    b = Bench(recipe(each=(WIPE, PULL, LIFT), damp=SOAK, extra="proofing: {for: TP}\n"), wanted=6)
+    seen, put_in = [], None
+    for _ in range(60):
+        found = ahead(b.room, b.clock.now())
+        seen += [note for note in (found.notes if found else ()) if "must go in by" in note]
+        if len(b.packs) == 2:
+            put_in = b.packs[1].put_in
+            break
+        b.advance(5)
+        b.say(a.GoOn())
+    assert put_in is not None
+    assert seen
+    assert all(re.fullmatch(r"Next pack must go in by \d\d:\d\d", note) for note in seen)

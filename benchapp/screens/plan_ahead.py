@@ -1,0 +1,51 @@
+"""What the Bench's promise is made from: earlier days of the print, read once, and the breaks."""
+
+from __future__ import annotations
+
+import asyncio
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from benchapp.journal import Moment
+from benchapp.papers.plan_read import taught_by
+from benchapp.reckon.pace import Reading
+from benchapp.screens.plan_kept import Breaks, ahead_of, kept
+from benchapp.screens.plan_known import read_days
+from benchapp.session.ahead import Ahead, ahead
+from benchapp.session.state import Room
+
+if TYPE_CHECKING:
+    from benchapp.screens.app import Benchapp
+
+__all__ = ["Ahead", "Kept", "kept_of", "planned"]
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What stays the same all through a session.
+
+    Attributes:
+        session: Which.
+        earlier: How long steps took on earlier days of its print.
+        breaks: Those it was planned with.
+    """
+
+    session: str | None
+    earlier: tuple[Reading, ...] = ()
+    breaks: Breaks = ()
+
+
+async def kept_of(desk: Benchapp, room: Room) -> Kept:
+    """Read it: day by day between two looks of the screen, folded in a thread."""
+    s = room.session
+    if s is None:
+        return Kept(None)
+    days = await read_days(desk, s.recipe, but={s.id})
+    found = await asyncio.to_thread(taught_by, s.recipe, days)
+    return Kept(s.id, found.readings, kept(s.id))
+
+
+def planned(room: Room, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
+    """The promise as things stand."""
+    return ahead(room, now, before, earlier=known.earlier,
+                 breaks=ahead_of(known.breaks, now))
