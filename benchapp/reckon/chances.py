@@ -231,10 +231,13 @@ def interval(times: Sequence[int], sure: float = 0.8) -> tuple[int, int]:
 
 
 def falling(by_count: Mapping[int, Sequence[int]], until: int) -> dict[int, float]:
-    """The chance of each count by then; no larger count is likelier than a smaller one."""
+    """The chance of each count by then; no larger count is likelier than a smaller one.
+
+    Where more are likelier by their own plan, so are fewer: who gets the more done has them.
+    """
     out: dict[int, float] = {}
-    least = 1.0
-    for n in sorted(by_count):
-        least = min(least, chance(by_count[n], until))
-        out[n] = least
-    return out
+    best = 0.0
+    for n in sorted(by_count, reverse=True):
+        best = max(best, chance(by_count[n], until))
+        out[n] = best
+    return dict(sorted(out.items()))

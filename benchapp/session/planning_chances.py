@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from benchapp.recipe.model import Step
 from benchapp.reckon import chances
@@ -55,8 +55,7 @@ def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
     parts, line = chances.parts_of(made.project, made.starts, steps, streams)
     out = chances.replay(parts, line, pace.centred, replays=replays)
     whole = out.latest([i for i, a in enumerate(made.project.activities) if a.ends_day])
-    marks = _marks(made.lines, session)
-    return Sure(_by_count(out, whole, marks, plan.done.get(session, 0)), whole)
+    return Sure(_by_count(plan, out, whole, session), whole)
 
 
 def _learnt_by(line: Planned) -> str | None:
@@ -74,21 +73,50 @@ def _marks(lines: Sequence[Planned], session: str) -> list[list[int]]:
     return [out[k] for k in sorted(out)]
 
 
-def _by_count(out: chances.Outcomes, whole: Sequence[int],
-              marks: Sequence[Sequence[int]], done: int) -> dict[int, list[int]]:
+def _by_count(plan: DayPlan, out: chances.Outcomes, whole: Sequence[int],
+              session: str) -> dict[int, list[int]]:
     """Done with the first so many, and cleaned up: that takes as long as after the last.
 
-    What is done before counts, and where there is such with the clean-up alone to come.
+    What is done before counts, and where there is such with the clean-up alone to come. A break
+    that the clean-up would run into comes first.
     """
-    latest: list[list[int]] = []
-    for mine in marks:
-        ends = out.latest(mine)
-        latest.append(ends if not latest else list(map(max, latest[-1], ends)))
-    if not latest:
+    marks, done = _marks(plan.made.lines, session), plan.done.get(session, 0)
+    if not marks:
         return {}
-    after = [end - last for end, last in zip(whole, latest[-1], strict=True)]
-    found = {n: list(map(int.__add__, times, after)) for n, times in enumerate(latest, done + 1)}
-    return {done: after} | found if done else found
+    last = max(plan.made.starts[i] for mine in marks for i in mine)
+    breaks = sorted((x.start, x.seconds, i) for i, x in enumerate(_at(plan))
+                    if x.name[1].step == BREAK)
+    within = [i for at, _, i in breaks if last < at < plan.end]
+    pulled = out.latest([i for mine in marks for i in mine])
+    before = list(map(max, pulled, out.latest(within))) if within else pulled
+    after = [end - t for end, t in zip(whole, before, strict=True)]
+    found = {} if not done else {done: _cleaned([0] * len(after), after, breaks, 0)}
+    latest, reached = [0] * len(after), 0
+    for n, mine in enumerate(marks, done + 1):
+        latest = list(map(max, latest, out.latest(mine)))
+        reached = max([reached, *(plan.made.starts[i] for i in mine)])
+        found[n] = _cleaned(latest, after, breaks, reached)
+    found[done + len(marks)] = list(whole)
+    return found
+
+
+def _at(plan: DayPlan) -> list[Planned]:
+    """Its lines as they were planned."""
+    return [replace(x, start=t) for x, t in zip(plan.made.lines, plan.made.starts, strict=True)]
+
+
+def _cleaned(times: Sequence[int], after: Sequence[int],
+             breaks: Sequence[tuple[int, int, int]], reached: int) -> list[int]:
+    """When what comes after is over too, in each replay."""
+    ahead = [(at, seconds) for at, seconds, _ in breaks if at > reached]
+    out = []
+    for start, long in zip(times, after, strict=True):
+        t = start
+        for at, seconds in ahead:
+            if t + long > at:
+                t = max(t, at) + seconds
+        out.append(t + long)
+    return out
 
 
 # -- what the days printed teach --------------------------------------------------------------

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from benchapp.reckon.chances import falling, in_fives
+from benchapp.reckon.chances import chance, falling, in_fives
 from benchapp.reckon.pace import Pace
 from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import sure_of
@@ -77,16 +77,32 @@ def with_more(day: Day, more: int, job: int = 0) -> Day:
 
 def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
                tries: int | None = None) -> dict[int, float]:
-    """The chance of each number of pulls of the day by a moment; no larger one is likelier."""
-    session = day.jobs[job].session
-    more = max(0, fit.fits - _before(day, job))
-    found: dict[int, list[int]] = {}
-    plans = [] if fit.plan is None else [fit.plan]
-    plans += [fit.one_more, *(plan_day(with_more(day, more + k, job), tries=tries)
-                              for k in range(2, _BEYOND + 1))]
-    for plan in plans:
-        for n, times in sure_of(plan, pace, session=session).by_count.items():
-            found.setdefault(n, list(times))
+    """The chance of each number of pulls of the day by a moment; no larger one is likelier.
+
+    Each number is planned by itself: who stops at four has not inked for a fifth, and cleans up
+    before lunch where that is better. Below one that is sure all are.
+    """
+    session, before = day.jobs[job].session, _before(day, job)
+    ready = {} if fit.plan is None else {fit.fits: fit.plan}
+    ready[max(fit.fits + 1, before)] = fit.one_more
+    found: dict[int, Sequence[int]] = {}
+
+    def times(n: int) -> Sequence[int]:
+        plan = ready.get(n) or plan_day(with_more(day, n - before, job), tries=tries)
+        sure = sure_of(plan, pace, session=session)
+        if n == before:
+            found.update(sure.by_count)
+        return sure.ends
+
+    least = max(before, 1)
+    for n in range(max(fit.fits, least), max(fit.fits, before) + _BEYOND + 1):
+        found[n] = times(n)
+    n = min(found) - 1
+    while n >= least:
+        found[n] = found[n + 1] if chance(found[n + 1], until) == 1 else times(n)
+        n -= 1
+    for n in range(max(day.jobs[job].done, 1), least):
+        found.setdefault(n, found[least])
     return falling(found, until)
 
 

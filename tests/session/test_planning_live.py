@@ -200,6 +200,25 @@ def test_a_hundred_days_of_chances_fall():
     assert chances_that_rise(100) == []
 
 
+def test_fewer_are_cleaned_up_round_lunch():
+    """Of the worked day's eleven the first so many end as planned alone, but for an inking.
+
+    Five with the clean-up end before lunch at minute 202; of six the clean-up waits for it.
+    """
+    found = sure_of(plan_day(worked(11)), CERTAIN, replays=2).by_count
+    assert found[5] == [202 * MIN] * 2
+    for n, times in found.items():
+        assert 0 <= times[0] - plan_day(worked(n)).end <= 10 * MIN
+
+
+def test_each_number_has_the_chance_of_its_own_plan():
+    """Five by 13:00 are as likely as their plan says, whatever a plan of six does before lunch."""
+    until = 210 * MIN
+    found = chances_of(worked(0), until, fitting(worked(0), until), Pace())
+    assert found[5] == sure_of(plan_day(worked(5)), Pace()).chance(until)
+    assert found[4] == sure_of(plan_day(worked(4)), Pace()).chance(until) > found[5] > found[6]
+
+
 def test_the_first_line_is_the_plain_one():
     """Ten fit on the worked day, an eleventh would end 17:19."""
     fit = fitting(worked(0), 450 * MIN)
