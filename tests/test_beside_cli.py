@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.cli import main
+from benchapp.commands.looking import charts_here
 from benchapp.edition import acts
 from benchapp.session import actions as a
 from benchapp.session.handed_on import sheet_id
@@ -98,7 +100,8 @@ def test_a_plates_life_is_told_by_title_or_recipe(
 
 
 def test_a_review_draws_its_readings_where_that_is_asked_for(
-        tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        tmp_path: Path, capsys: pytest.CaptureFixture[str],
+        monkeypatch: pytest.MonkeyPatch) -> None:
     """Numbers always; a chart by --charts, in ASCII by plain."""
     path = tmp_path / "graded.book"
     with Book.open(path, write=True, create=True) as opened:
@@ -116,3 +119,6 @@ def test_a_review_draws_its_readings_where_that_is_asked_for(
     assert chart[1].startswith("5 +o")
     assert "  - - no longer good 3" in chart
     assert "5 ┤" in say(path, capsys, "life", "--charts", "dots")
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(io.BytesIO(), encoding="ascii"))
+    assert charts_here("dots") == "plain"
+    assert charts_here(None) is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -78,8 +79,17 @@ def review(arguments: Arguments) -> int:
     else:
         from benchapp.papers.review import review_text
 
-        say(*review_text(found, arguments.charts))
+        say(*review_text(found, charts_here(arguments.charts)))
     return 0
+
+
+def charts_here(wanted: str | None) -> str | None:
+    """The charts asked for; in ASCII where dots cannot be written here."""
+    try:
+        "⣿┤·".encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return wanted and "plain"
+    return wanted
 
 
 def places(arguments: Arguments) -> int:

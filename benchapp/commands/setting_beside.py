@@ -20,6 +20,7 @@ from benchapp.commands.desk import (
     say_json,
     session_row,
 )
+from benchapp.commands.looking import charts_here
 from benchapp.commands.meaning import sheet_meant
 from benchapp.editions import Editions
 from benchapp.moments import local
@@ -130,7 +131,7 @@ def life(arguments: Arguments) -> int:
         say_json(lives)
         return 0
     for n, x in enumerate(lives):
-        say(*([""] if n else []), *life_text(x, charts=arguments.charts))
+        say(*([""] if n else []), *life_text(x, charts=charts_here(arguments.charts)))
     return 0
 
 
