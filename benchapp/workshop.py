@@ -7,12 +7,12 @@ screens, the plain lines, the rehearsal and the demo all work through it.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from benchapp.book import Book, BookError, SessionRow
-from benchapp.book.past import sessions_of
+from benchapp.book.past import over, packs_of, sessions_of
 from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
@@ -70,6 +70,8 @@ class Workshop:
         self._editions: Editions | None = None
         self._stacks: tuple[int, Boards] | None = None
         self._listeners: list[Callable[[Outcome], None]] = []
+        self._going: frozenset[str] | None = None
+        self._down: frozenset[str] | None = None
         self._past: tuple[tuple[frozenset[str], int], Room] | None = None
         self._before: tuple[str, tuple[Session, ...]] | None = None
         self._taught: tuple[Session, Learnt] | None = None
@@ -85,10 +87,9 @@ class Workshop:
         rows = [r for r in self.book.sessions()
                 if r.closed or r.id in self._looked_at or self._mine(r)]
         since = min((sequence_of(r.opened) for r in rows if not r.closed), default=None)
-        wanted = [x for r in rows if r.id in self._looked_at
-                  or (since is not None and r.last_sequence >= since)
-                  for x in self.book.streams_of(r.id)]
-        entries = self.book.entries(streams=[*wanted, *self._packs_here()])
+        held = [r.id for r in rows if r.id in self._looked_at
+                or (since is not None and r.last_sequence >= since)]
+        entries = self.book.entries(streams=self._streams(held))
         self.room = replay(entries, bench=self.room.bench, origin=self.book.origin)
         self._before = self._taught = None
 
@@ -97,10 +98,23 @@ class Workshop:
         the room, its clocks would write here, and its ink would lie on hands that are clean."""
         return row.id.endswith(f"@{self.book.origin}")
 
-    def _packs_here(self) -> list[str]:
-        """The packs of this book: sheets are taken from one only in the book that damped it."""
-        mine = f"@{self.book.origin}."
-        return [x for x in self.book.streams("pack") if mine in x]
+    def _streams(self, sessions: Iterable[str]) -> set[str]:
+        """All that those sessions are folded from, and the packs there are."""
+        ids = list(sessions)
+        own = (x for id_ in ids for x in (*self.book.streams_of(id_), *packs_of(self.book, id_)))
+        return {*own, *self._packs_here()}
+
+    def _packs_here(self) -> set[str]:
+        """The packs of this book with sheets in them still, as they were when it was opened.
+
+        Sheets are taken from a pack only in the book that damped it.
+        """
+        if self._going is None:
+            mine = f"@{self.book.origin}."
+            gone = over(self.book, "pack")
+            self._going = frozenset(x for x in self.book.streams("pack")
+                                    if mine in x and x not in gone)
+        return {*self._going, *(f"pack/{x}" for x in self.room.packs)}
 
     def look_at(self, session: str) -> None:
         """Hold that session in the room too, closed or not: its sheets can be judged."""
@@ -246,22 +260,22 @@ class Workshop:
         return self._editions
 
     def stacks(self) -> Boards:
-        """The stacks alone, which takes less than reading every session."""
+        """The stacks with sheets in them still; nothing else of the book is read."""
         seen = self.book.last_sequence()
         if self._stacks is None or self._stacks[0] != seen:
-            self._stacks = seen, stacks.replay(
-                self.book.entries(streams=self.book.streams("stack")))
+            if self._down is None:
+                self._down = over(self.book, "stack")
+            self._stacks = seen, stacks.replay(self.book.entries(
+                streams=[x for x in self.book.streams("stack") if x not in self._down]))
         return self._stacks[1]
 
     # -- outside any session ------------------------------------------------------------
 
     def past(self, sessions: Collection[str]) -> Room:
-        """Those sessions, closed or open, and all packs, beside the room at work."""
+        """Those sessions, closed or open, their packs and those with sheets in them still."""
         key = (frozenset(sessions), self.book.last_sequence())
         if self._past is None or self._past[0] != key:
-            streams = [x for id_ in sessions for x in self.book.streams_of(id_)]
-            entries = self.book.entries(streams=[*streams, *self.book.streams("pack")])
-            self._past = key, replay(entries)
+            self._past = key, replay(self.book.entries(streams=self._streams(sessions)))
         return self._past[1]
 
     def damp_pack(self, recipe: Recipe, sheets: int | None) -> Outcome:

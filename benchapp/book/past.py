@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from benchapp.book.derived import tell
 from benchapp.book.read import SessionRow
 from benchapp.book.store import Book
 from benchapp.edition.streams import print_id, print_stream
@@ -50,15 +51,36 @@ def around(book: Book, row: SessionRow) -> tuple[Entry, ...]:
     Raises:
         BookError: The book cannot be read.
     """
-    return book.entries(streams={*book.streams_of(row.id), *packs_of(book, row),
+    return book.entries(streams={*book.streams_of(row.id), *packs_of(book, row.id),
                                  *book.streams_from(print_stream(print_of_row(row), ""))})
 
 
-def packs_of(book: Book, row: SessionRow) -> set[str]:
+def packs_of(book: Book, session: str) -> set[str]:
     """The streams of the packs a session damped or took sheets from."""
-    named = {f"pack/{e.body['pack']}" for e in book.stream(row.stream)
+    named = {f"pack/{e.body['pack']}" for e in book.stream(f"session/{session}")
              if e.body.get("pack") is not None}
-    return {*book.streams_from(f"pack/{row.id}."), *named}
+    return {*book.streams_from(f"pack/{session}."), *named}
+
+
+def over(book: Book, family: str) -> frozenset[str]:
+    """The streams of packs or stacks known to have no sheet in them any more."""
+    return frozenset(x for x, told in book.derived(f"{family}/").items() if told.get("over"))
+
+
+def tallies(book: Book) -> dict[str, tuple[int, int]]:
+    """How many each session pulled, and how many count, by its stream.
+
+    What is not kept is folded, each session by itself: a long book is read in the time its
+    sessions take.
+    """
+    known = book.derived("session/")
+    out = {}
+    for row in book.sessions():
+        found = known.get(row.stream, {})
+        if not found.keys() >= {"pulled", "counting"}:
+            found = tell(row.stream, told(book, row))
+        out[row.stream] = int(found["pulled"]), int(found["counting"])
+    return out
 
 
 def print_of_row(row: SessionRow) -> str:

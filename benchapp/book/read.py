@@ -4,23 +4,20 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from operator import itemgetter
 
 from benchapp.book.errors import BookDamaged
-from benchapp.journal import Entry, Moment, canonical, is_said, told_of
+from benchapp.journal import Entry, Moment, canonical
 
 Row = tuple[str, str, int, str, str, str, int, int, int, str, int, str, str, int]
 
 #: The columns of a `Row`, in its order.
-_SELECT = (
+SELECT = (
     "SELECT id, stream, position, action, word, kind, wall_ms, offset_min, boot_ns, boot_id, "
     "mono_ns, body, sha256, sequence FROM entries"
 )
-
-#: Must be the very condition of the index on the openings, or the index is not used.
-_OPENING = "kind IN ('opened', 'closed', 'taken back')"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +96,7 @@ def entries(
 ) -> tuple[Entry, ...]:
     """The entries after the sequence `since` of these streams (None: of all), in order."""
     if streams is None:
-        rows = connection.execute(f"{_SELECT} WHERE sequence > ? ORDER BY sequence", (since,))
+        rows = connection.execute(f"{SELECT} WHERE sequence > ? ORDER BY sequence", (since,))
         return tuple(map(entry_of, rows))
     # Stream by stream over the index, however many others there are.
     picked = [row for name in set(streams) for row in _rows_of(connection, name)]
@@ -110,7 +107,7 @@ def each(
     connection: sqlite3.Connection, streams: Collection[str] | None
 ) -> Iterator[Entry]:
     """The entries of these streams (None: of all) in order, never all of them held at once."""
-    rows: Iterator[Row] = connection.execute(f"{_SELECT} ORDER BY sequence")
+    rows: Iterator[Row] = connection.execute(f"{SELECT} ORDER BY sequence")
     for row in rows:
         if streams is None or row[1] in streams:
             yield entry_of(row)
@@ -126,14 +123,14 @@ def head(connection: sqlite3.Connection, name: str) -> tuple[int, str]:
 
 
 def _rows_of(connection: sqlite3.Connection, name: str) -> Iterator[Row]:
-    question = f"{_SELECT} WHERE stream = ? ORDER BY position"
+    question = f"{SELECT} WHERE stream = ? ORDER BY position"
     rows: Iterator[Row] = connection.execute(question, (name,))
     return rows
 
 
 def all_by_stream(connection: sqlite3.Connection) -> Iterator[Row]:
     """Every row, stream by stream, without holding them all."""
-    rows: Iterator[Row] = connection.execute(f"{_SELECT} ORDER BY stream, position")
+    rows: Iterator[Row] = connection.execute(f"{SELECT} ORDER BY stream, position")
     return rows
 
 
@@ -166,54 +163,3 @@ def heads(connection: sqlite3.Connection) -> dict[str, tuple[int, str]]:
     )
     names = streams_from(connection)
     return {name: connection.execute(question, (name,)).fetchone() for name in names}
-
-
-def sessions(connection: sqlite3.Connection, pending: Sequence[Entry]) -> list[SessionRow]:
-    """The sessions in the order they were opened; `pending` entries come after the file's."""
-    rows = connection.execute(
-        f"""{_SELECT} WHERE {_OPENING} AND stream >= 'session/' AND stream < 'session0'
-        ORDER BY stream, position"""
-    )
-    told: dict[str, list[tuple[int, Entry]]] = {}
-    for row in rows:
-        entry = entry_of(row)
-        told.setdefault(entry.stream, []).append((row[13], entry))
-    for entry in pending:
-        if entry.stream.startswith("session/"):
-            told.setdefault(entry.stream, []).append((sequence_of(entry), entry))
-    said = _said(connection, pending)
-    found = []
-    for name, turns in told.items():
-        opening = next((turn for turn in turns if turn[1].kind == "opened"), None)
-        if opening is not None:
-            last = max(turns[-1][0], _last(connection, name))
-            row = SessionRow(name, opening[1], _is_closed(entry for _, entry in turns), last,
-                             said.get(name, 0))
-            found.append((opening[0], row))
-    return [row for _, row in sorted(found, key=lambda pair: pair[0])]
-
-
-def _said(connection: sqlite3.Connection, pending: Sequence[Entry]) -> dict[str, int]:
-    """The last sequence of what other books tell of sessions, by the sessions' streams."""
-    found: dict[str, int] = {}
-    last = [(x, _last(connection, x)) for x in streams_from(connection, "session/") if is_said(x)]
-    for name, sequence in [*last, *((e.stream, sequence_of(e)) for e in pending)]:
-        if is_said(name):
-            found[told_of(name)] = max(sequence, found.get(told_of(name), 0))
-    return found
-
-
-def _is_closed(told: Iterable[Entry]) -> bool:
-    closing: set[object] = set()
-    for entry in told:
-        if entry.kind == "closed":
-            closing.add(entry.action)
-        elif entry.kind == "taken back":
-            closing.discard(entry.body.get("action"))
-    return bool(closing)
-
-
-def _last(connection: sqlite3.Connection, name: str) -> int:
-    question = "SELECT sequence FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"
-    row = connection.execute(question, (name,)).fetchone()
-    return int(row[0]) if row else 0

@@ -82,9 +82,19 @@ _FIRST: Final = Migration(
     ),
 )
 
+#: The few entries that say which sessions there are and which are closed. A question must have
+#: the very condition of an index, or it is not used.
+OPENING: Final = "kind IN ('opened', 'closed', 'taken back')"
+
+#: The kinds whose words were searched at first.
+_WORDED_ONCE: Final = (
+    "kind IN ('noted', 'tagged', 'untagged', 'marked', 'setting changed', 'reworked', "
+    "'left off', 'pulled')"
+)
+
 #: The kinds whose words are searched, and the pulls by which an impression has its number.
 WORDED: Final = (
-    "kind IN ('noted', 'tagged', 'untagged', 'marked', 'setting changed', 'reworked', "
+    "kind IN ('noted', 'tagged', 'untagged', 'judged', 'marked', 'setting changed', 'reworked', "
     "'left off', 'pulled')"
 )
 
@@ -96,12 +106,28 @@ _SECOND: Final = Migration(
         # 100,000 impressions 35 ms a word; the whole book took 300 (a table of words apart
         # answers in one, and would have to be kept in step at every tread).
         f"""CREATE INDEX entries_of_words ON entries (kind, stream, position, action, body)
+            WHERE {_WORDED_ONCE}""",
+    ),
+)
+
+_THIRD: Final = Migration(
+    3,
+    "what streams came to, and verdicts among the words",
+    (
+        # Nothing rests on it: see `derived`.
+        """CREATE TABLE derived (
+            stream TEXT PRIMARY KEY,
+            sha256 TEXT NOT NULL,
+            told TEXT NOT NULL
+        ) STRICT""",
+        "DROP INDEX entries_of_words",
+        f"""CREATE INDEX entries_of_words ON entries (kind, stream, position, action, body)
             WHERE {WORDED}""",
     ),
 )
 
 #: Every step there is, in order.
-MIGRATIONS: Final = (_FIRST, _SECOND)
+MIGRATIONS: Final = (_FIRST, _SECOND, _THIRD)
 
 
 def version_of(connection: sqlite3.Connection) -> int:

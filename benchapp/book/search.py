@@ -17,20 +17,18 @@ from pathlib import Path
 from typing import Any, Final
 
 from benchapp.book.errors import told
-from benchapp.book.schema import WORDED
+from benchapp.book.schema import OPENING, WORDED
 
 #: Kinds with words, and what their place is called.
 _PLACES: Final = {"noted": "note", "tagged": "tag", "marked": "mark", "setting changed": "setting",
                   "reworked": "plate", "left off": "left off"}
-#: Must be the very condition of the index on the openings.
-_OPENING: Final = "kind IN ('opened', 'closed', 'taken back')"
 #: The questions; their two conditions must be the very ones of the indexes.
 _HEADS: Final = """SELECT stream, sequence, wall_ms, offset_min, json_extract(body, '$.session'),
     json_extract(body, '$.print'), json_extract(body, '$.artist'), json_extract(body, '$.letters')
     FROM entries WHERE kind = 'opened' AND (opening)
-    AND stream >= 'session/' AND stream < 'session0'""".replace("(opening)", _OPENING)
+    AND stream >= 'session/' AND stream < 'session0'""".replace("(opening)", OPENING)
 _VOID: Final = """SELECT stream, json_extract(body, '$.action') FROM entries
-    WHERE kind = 'taken back' AND (opening)""".replace("(opening)", _OPENING)
+    WHERE kind = 'taken back' AND (opening)""".replace("(opening)", OPENING)
 _WORDS: Final = """SELECT stream, position, action, body FROM entries
     WHERE kind = ? AND (worded) AND stream BETWEEN ? AND ?
     AND body LIKE ? ESCAPE '!'""".replace("(worded)", WORDED)

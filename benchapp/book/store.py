@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
 import tempfile
-from collections.abc import Collection, Iterable, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import asdict
-from datetime import date
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Final, Self
 
-from benchapp.book import backup, read, verify
+from benchapp.book import backup, read
 from benchapp.book.append import Chain, Fault, no_fault, roll_back
+from benchapp.book.asking import Asked, meta
 from benchapp.book.checks import checked
 from benchapp.book.connection import look, make_file, presence
 from benchapp.book.database import Database, new_origin
@@ -22,7 +21,6 @@ from benchapp.book.errors import BookDisk, NoBook, told
 from benchapp.book.keeping import Keeper
 from benchapp.book.lock import WriterLock
 from benchapp.book.reserve import Reserve
-from benchapp.book.search import Finder, Hit
 from benchapp.book.spill import Place, Spill
 from benchapp.journal import Draft, Entry, Moment, canonical
 
@@ -33,7 +31,7 @@ if TYPE_CHECKING:
 HEARTBEAT_MS: Final = 60_000
 
 
-class Book:
+class Book(Asked):
     """The studio's one file, open. Made by `open`, `reading` or `in_memory`; close it.
 
     One book is used from one thread.
@@ -42,8 +40,7 @@ class Book:
     def __init__(
         self, database: Database, keeper: Keeper | None, chain: Chain, lock: WriterLock | None
     ) -> None:
-        self._database = database
-        self._keeper = keeper
+        super().__init__(database, keeper)
         self._chain = chain
         self._lock = lock
         self._beat: Moment | None = None
@@ -124,7 +121,7 @@ class Book:
         fault: Fault,
     ) -> Book:
         connection = database.connection
-        origin = _meta(connection, "origin") or ""
+        origin = meta(connection, "origin") or ""
         chain = Chain(origin, read.last_sequence(connection), read.heads(connection))
         stem = f"benchapp-spill-{origin}"
         spill = Spill(stem, places, fault)
@@ -175,8 +172,8 @@ class Book:
             BookDisk: Entries are left that no disk took: they are in `unsaved`.
         """
         try:
-            if self._lock is not None:
-                self.retry()
+            if self._lock is not None and self.retry():
+                self.derive()
         finally:
             self._database.close(settle=self._lock is not None)
             if self._lock is not None:
@@ -234,6 +231,19 @@ class Book:
             self._chain.heads = read.heads(connection)
         return told
 
+    def derive(self) -> None:
+        """Keep beside each stream what folding it came to; done at `close`.
+
+        A disk that refuses it is no error: what is not kept is folded.
+        """
+        # It folds sessions; no other use of a book does.
+        from benchapp.book import derived
+
+        connection = self._database.connection
+        with suppress(sqlite3.Error):
+            derived.refresh(connection, self._chain.heads)
+        roll_back(connection)
+
     def heartbeat(self, now: Moment) -> bool:
         """Mark that the program is alive; written at most once a minute, never in the journal.
 
@@ -258,118 +268,6 @@ class Book:
         self._beat = now
         return True
 
-    # -- reading ------------------------------------------------------------
-
-    @property
-    def origin(self) -> str:
-        """The name of this book, made with it; empty where there is none."""
-        with self._asking() as connection:
-            return _meta(connection, "origin") or ""
-
-    @property
-    def notice(self) -> str:
-        """What the printer should know about how the book is written; or empty."""
-        return self._keeper.notice if self._keeper else ""
-
-    @property
-    def banner(self) -> str:
-        """A warning that must stay in sight: entries are on no disk. Or empty."""
-        return self._keeper.banner if self._keeper else ""
-
-    @property
-    def unsaved(self) -> tuple[Entry, ...]:
-        """The entries that are on no disk."""
-        return self._keeper.spill.unsaved if self._keeper else ()
-
-    def stream(self, name: str) -> tuple[Entry, ...]:
-        """The entries of the stream `name` in order; none if there is no such stream."""
-        with self._asking() as connection:
-            waiting = (entry for entry in self._pending if entry.stream == name)
-            return (*read.stream(connection, name), *waiting)
-
-    def streams(self, family: str) -> list[str]:
-        """The names of all streams of a family, sorted by name."""
-        return self.streams_from(f"{family}/")
-
-    def streams_from(self, start: str) -> list[str]:
-        """The names of all streams that begin with `start`, sorted."""
-        with self._asking() as connection:
-            waiting = {e.stream for e in self._pending if e.stream.startswith(start)}
-            return sorted(waiting.union(read.streams_from(connection, start)))
-
-    def streams_of(self, session: str) -> tuple[str, ...]:
-        """The streams of a session, by its id: its own, and those in which other books tell of it.
-
-        What a session is, is folded from all of them.
-        """
-        own = f"session/{session}"
-        return own, *self.streams_from(f"{own}@")
-
-    def entries(
-        self, streams: Collection[str] | None = None, since: int | None = None
-    ) -> tuple[Entry, ...]:
-        """The entries of `streams` (None: of all) after the sequence `since`, in order."""
-        after = since or 0
-        with self._asking() as connection:
-            waiting = (
-                entry
-                for entry in self._pending
-                if read.sequence_of(entry) > after and (streams is None or entry.stream in streams)
-            )
-            return (*read.entries(connection, streams, after), *waiting)
-
-    def each(self, streams: Collection[str] | None = None) -> Iterator[Entry]:
-        """The entries of `streams` (None: of all) in order, a few at a time."""
-        with self._asking() as connection:
-            yield from read.each(connection, streams)
-            yield from (e for e in self._pending if streams is None or e.stream in streams)
-
-    def last_sequence(self) -> int:
-        """The sequence of the last entry; 0 in an empty book."""
-        with self._asking() as connection:
-            return max([read.last_sequence(connection), *map(read.sequence_of, self._pending)])
-
-    def sessions(self) -> list[read.SessionRow]:
-        """Every session in the order they were opened."""
-        with self._asking() as connection:
-            return read.sessions(connection, self._pending)
-
-    def search(
-        self,
-        words: str,
-        *,
-        print_: str | None = None,
-        since: date | None = None,
-        until: date | None = None,
-        most: int | None = None,
-    ) -> list[Hit]:
-        """Where all of `words` stand, the newest session first.
-
-        Args:
-            words: Parts of words, in any order, great or small letters alike.
-            print_: Only of prints with this in their title.
-            since / until: Only of sessions opened from this day on, up to this day.
-            most: How many are wanted; None: all.
-        """
-        with self._asking():
-            return self.finder().find(words, print_=print_, since=since, until=until, most=most)
-
-    def finder(self) -> Finder:
-        """The book as it is now, ready to be searched at each key that is typed."""
-        with self._asking() as connection:
-            return Finder(connection, self._database.path)
-
-    def last_heartbeat(self) -> Moment | None:
-        """When the program was last known to be alive in this book."""
-        with self._asking() as connection:
-            text = _meta(connection, "heartbeat")
-            return Moment(**json.loads(text)) if text else None
-
-    def verify(self) -> list[str]:
-        """What is wrong with the book, a sentence each; none if all is well."""
-        with self._asking() as connection:
-            return verify.problems(connection)
-
     def backup(self, to: Path) -> None:
         """Write a copy of the book, in use or not, to the new file `to`.
 
@@ -384,26 +282,12 @@ class Book:
         with self._asking() as connection:
             backup.copy(connection, to.expanduser().absolute())
 
-    @property
-    def _pending(self) -> tuple[Entry, ...]:
-        return self._keeper.spill.pending if self._keeper else ()
-
-    @contextmanager
-    def _asking(self) -> Iterator[sqlite3.Connection]:
-        with told(self._database.path):
-            yield self._database.connection
-
     def _writer(self) -> Keeper:
         if self._keeper is None:
             raise BookDisk(f"The book {self._database.path} is open for reading only.")
         if self._database.closed:
             raise ValueError(f"the book {self._database.path} is closed")
         return self._keeper
-
-
-def _meta(connection: sqlite3.Connection, key: str) -> str | None:
-    row = connection.execute("SELECT value FROM meta WHERE key = ?", (key,)).fetchone()
-    return str(row[0]) if row else None
 
 
 def _minute_over(last: Moment, now: Moment) -> bool:

@@ -91,7 +91,7 @@ def _entries(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterat
     wanted = None
     if arguments.sessions:
         wanted = {stream for row in rows for stream in (*book.streams_of(row.id),
-                                                        *packs_of(book, row))}
+                                                        *packs_of(book, row.id))}
     for entry in book.each(wanted):
         if arguments.private or not is_private(entry.stream):
             yield entry

@@ -8,7 +8,7 @@ from typing import Any
 
 from benchapp import files
 from benchapp.book import Book
-from benchapp.book.past import told
+from benchapp.book.past import tallies
 from benchapp.book.read import SessionRow
 from benchapp.commands.desk import (
     Arguments,
@@ -19,8 +19,6 @@ from benchapp.commands.desk import (
     session_row,
 )
 from benchapp.moments import iso
-from benchapp.session.counting import counting, pulled
-from benchapp.session.fold import replay
 
 
 def sessions(arguments: Arguments) -> int:
@@ -44,7 +42,8 @@ def session_line(x: dict[str, Any]) -> str:
 
 def listed(book: Book) -> list[dict[str, Any]]:
     """Every session of a book in the order opened, as values."""
-    return [_session(book, row) for row in book.sessions()]
+    counted = tallies(book)
+    return [_session(row, *counted[row.stream]) for row in book.sessions()]
 
 
 def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
@@ -55,12 +54,10 @@ def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
     return read_back(book, row)
 
 
-def _session(book: Book, row: SessionRow) -> dict[str, Any]:
-    # Folded by itself: a long book is read in the time its sessions take, one after the other.
-    s = replay(told(book, row)).sessions[row.id]
+def _session(row: SessionRow, pulled: int, counting: int) -> dict[str, Any]:
     return {"session": row.name, "print": row.opened.body["print"],
             "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
-            "opened_at": iso(row.opened.at), "pulled": pulled(s), "counting": counting(s)}
+            "opened_at": iso(row.opened.at), "pulled": pulled, "counting": counting}
 
 
 def review(arguments: Arguments) -> int:

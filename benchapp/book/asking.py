@@ -1,0 +1,164 @@
+"""The questions that are asked of a book, open in whatever way."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from datetime import date
+from typing import TYPE_CHECKING
+
+from benchapp.book import read, verify
+from benchapp.book.database import Database
+from benchapp.book.errors import told
+from benchapp.book.keeping import Keeper
+from benchapp.book.listing import Listing
+from benchapp.book.search import Finder, Hit
+from benchapp.journal import Entry, Moment, told_of
+
+if TYPE_CHECKING:
+    from benchapp.book.derived import Told
+
+
+class Asked:
+    """What a book answers; `Book` opens, writes and closes it."""
+
+    def __init__(self, database: Database, keeper: Keeper | None) -> None:
+        """Answer from this file, and from what waits to go into it."""
+        self._database = database
+        self._keeper = keeper
+        self._listing = Listing()
+
+    @property
+    def origin(self) -> str:
+        """The name of this book, made with it; empty where there is none."""
+        with self._asking() as connection:
+            return meta(connection, "origin") or ""
+
+    @property
+    def notice(self) -> str:
+        """What the printer should know about how the book is written; or empty."""
+        return self._keeper.notice if self._keeper else ""
+
+    @property
+    def banner(self) -> str:
+        """A warning that must stay in sight: entries are on no disk. Or empty."""
+        return self._keeper.banner if self._keeper else ""
+
+    @property
+    def unsaved(self) -> tuple[Entry, ...]:
+        """The entries that are on no disk."""
+        return self._keeper.spill.unsaved if self._keeper else ()
+
+    def stream(self, name: str) -> tuple[Entry, ...]:
+        """The entries of the stream `name` in order; none if there is no such stream."""
+        with self._asking() as connection:
+            waiting = (entry for entry in self._pending if entry.stream == name)
+            return (*read.stream(connection, name), *waiting)
+
+    def streams(self, family: str) -> list[str]:
+        """The names of all streams of a family, sorted by name."""
+        return self.streams_from(f"{family}/")
+
+    def derived(self, start: str) -> dict[str, Told]:
+        """What is known of the streams whose names begin with `start`, as far as it is kept."""
+        from benchapp.book import derived
+
+        with self._asking() as connection:
+            waiting = {told_of(e.stream) for e in self._pending}
+            found = derived.known(connection, start)
+            return {x: told for x, told in found.items() if x not in waiting}
+
+    def streams_from(self, start: str) -> list[str]:
+        """The names of all streams that begin with `start`, sorted."""
+        with self._asking() as connection:
+            waiting = {e.stream for e in self._pending if e.stream.startswith(start)}
+            return sorted(waiting.union(read.streams_from(connection, start)))
+
+    def streams_of(self, session: str) -> tuple[str, ...]:
+        """The streams of a session, by its id: its own, and those in which other books tell of it.
+
+        What a session is, is folded from all of them.
+        """
+        own = f"session/{session}"
+        return own, *self.streams_from(f"{own}@")
+
+    def entries(
+        self, streams: Collection[str] | None = None, since: int | None = None
+    ) -> tuple[Entry, ...]:
+        """The entries of `streams` (None: of all) after the sequence `since`, in order."""
+        after = since or 0
+        with self._asking() as connection:
+            waiting = (
+                entry
+                for entry in self._pending
+                if read.sequence_of(entry) > after and (streams is None or entry.stream in streams)
+            )
+            return (*read.entries(connection, streams, after), *waiting)
+
+    def each(self, streams: Collection[str] | None = None) -> Iterator[Entry]:
+        """The entries of `streams` (None: of all) in order, a few at a time."""
+        with self._asking() as connection:
+            yield from read.each(connection, streams)
+            yield from (e for e in self._pending if streams is None or e.stream in streams)
+
+    def last_sequence(self) -> int:
+        """The sequence of the last entry; 0 in an empty book."""
+        with self._asking() as connection:
+            return max([read.last_sequence(connection), *map(read.sequence_of, self._pending)])
+
+    def sessions(self) -> list[read.SessionRow]:
+        """Every session in the order they were opened."""
+        with self._asking() as connection:
+            return self._listing.rows(connection, self._pending)
+
+    def search(
+        self,
+        words: str,
+        *,
+        print_: str | None = None,
+        since: date | None = None,
+        until: date | None = None,
+        most: int | None = None,
+    ) -> list[Hit]:
+        """Where all of `words` stand, the newest session first.
+
+        Args:
+            words: Parts of words, in any order, great or small letters alike.
+            print_: Only of prints with this in their title.
+            since / until: Only of sessions opened from this day on, up to this day.
+            most: How many are wanted; None: all.
+        """
+        with self._asking():
+            return self.finder().find(words, print_=print_, since=since, until=until, most=most)
+
+    def finder(self) -> Finder:
+        """The book as it is now, ready to be searched at each key that is typed."""
+        with self._asking() as connection:
+            return Finder(connection, self._database.path)
+
+    def last_heartbeat(self) -> Moment | None:
+        """When the program was last known to be alive in this book."""
+        with self._asking() as connection:
+            text = meta(connection, "heartbeat")
+            return Moment(**json.loads(text)) if text else None
+
+    def verify(self) -> list[str]:
+        """What is wrong with the book, a sentence each; none if all is well."""
+        with self._asking() as connection:
+            return verify.problems(connection)
+
+    @property
+    def _pending(self) -> tuple[Entry, ...]:
+        return self._keeper.spill.pending if self._keeper else ()
+
+    @contextmanager
+    def _asking(self) -> Iterator[sqlite3.Connection]:
+        with told(self._database.path):
+            yield self._database.connection
+
+
+def meta(connection: sqlite3.Connection, key: str) -> str | None:
+    row = connection.execute("SELECT value FROM meta WHERE key = ?", (key,)).fetchone()
+    return str(row[0]) if row else None

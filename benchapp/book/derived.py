@@ -1,0 +1,118 @@
+"""What folding a stream came to, kept beside its last digest so that nothing folds it again.
+
+A list of ten years would fold every session there was to say how many it pulled, and the room
+every pack to find that it is used up. Nothing rests on these rows: a row counts only while the
+stream ends as it did when it was told, what is missing is folded, and all may be thrown away.
+They are written when a book that was written in is closed, and never in a day's way.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
+from typing import Final
+
+from benchapp.book import read
+from benchapp.edition import stacks
+from benchapp.journal import Entry, canonical, family, is_said, told_of
+from benchapp.recipe.problems import RecipeError
+from benchapp.session.counting import counting, pulled
+from benchapp.session.fold import replay
+from benchapp.session.names import session_id
+
+#: What is known of a stream: of a session how many it `pulled` and how many are `counting`; of a
+#: pack or a stack that it is `over`, with no sheet in it or lying open.
+Told = Mapping[str, int | bool]
+
+#: So many are written in one go: a long book that is told of for the first time may be cut off.
+_AT_ONCE: Final = 200
+_PUT: Final = """INSERT INTO derived VALUES (?, ?, ?)
+    ON CONFLICT (stream) DO UPDATE SET sha256 = excluded.sha256, told = excluded.told"""
+
+
+def tell(name: str, entries: tuple[Entry, ...]) -> Told:
+    """What the entries of a stream come to.
+
+    Args:
+        name: The stream.
+        entries: Its own, and of a session what other books tell of it.
+    """
+    match family(name):
+        case "session":
+            s = replay(entries).sessions.get(session_id(name))
+            return {} if s is None else {"pulled": pulled(s), "counting": counting(s)}
+        case "pack":
+            packs = replay(entries).packs.values()
+            return {"over": all(not p.there and not p.open for p in packs)}
+        case "stack":
+            return {"over": not stacks.replay(entries).up}
+    return {}
+
+
+def known(connection: sqlite3.Connection, start: str) -> dict[str, Told]:
+    """What is known, and still holds, of the streams whose names begin with `start`."""
+    try:
+        rows = connection.execute(
+            "SELECT stream, sha256, told FROM derived WHERE stream >= ? AND stream < ?",
+            (start, f"{start}\U0010ffff")).fetchall()
+    except sqlite3.OperationalError:  # a book of an earlier layout, opened for reading
+        return {}
+    said = _said(connection) if rows and family(start) == "session" else {}
+    found = {stream: _read(told) for stream, sha256, told in rows
+             if sha256 == _end(connection, stream, said)}
+    return {stream: told for stream, told in found.items() if told}
+
+
+def _read(text: str) -> Told:
+    """A row as it was written; nothing of one that cannot be read."""
+    try:
+        found = json.loads(text)
+    except ValueError:
+        return {}
+    return found if isinstance(found, dict) and all(
+        isinstance(x, int) for x in found.values()) else {}
+
+
+def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]) -> None:
+    """Tell anew of every stream that went on since it was told of.
+
+    Args:
+        connection: To write with.
+        heads: The last position and digest of each stream.
+
+    Raises:
+        sqlite3.Error: It cannot be written; what was written holds.
+    """
+    before = dict(connection.execute("SELECT stream, sha256 FROM derived"))
+    anew = [x for x in _ends(heads) if before.get(x[0]) != x[1]]
+    for at in range(0, len(anew), _AT_ONCE):
+        connection.execute("BEGIN IMMEDIATE")
+        for stream, end, streams in anew[at : at + _AT_ONCE]:
+            with suppress(RecipeError):  # a text of an older program
+                told = tell(stream, read.entries(connection, streams, 0))
+                connection.execute(_PUT, (stream, end, canonical(dict(told))))
+        connection.execute("COMMIT")
+
+
+def _ends(heads: Mapping[str, tuple[int, str]]) -> Iterator[tuple[str, str, list[str]]]:
+    """Each stream that can be told of, the digests it ends with, and what it is told from."""
+    said: dict[str, list[str]] = {}
+    for name in sorted(filter(is_said, heads)):
+        said.setdefault(told_of(name), []).append(name)
+    for name in heads:
+        if family(name) in ("session", "pack", "stack") and not is_said(name):
+            streams = [name, *said.get(name, ())]
+            yield name, ",".join(heads[x][1] for x in streams), streams
+
+
+def _said(connection: sqlite3.Connection) -> dict[str, list[str]]:
+    out: dict[str, list[str]] = {}
+    for name in filter(is_said, read.streams_from(connection, "session/")):
+        out.setdefault(told_of(name), []).append(name)
+    return out
+
+
+def _end(connection: sqlite3.Connection, stream: str, said: Mapping[str, list[str]]) -> str:
+    return ",".join(read.head(connection, x)[1] for x in (stream, *said.get(stream, ())))
