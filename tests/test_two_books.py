@@ -93,3 +93,26 @@ def test_a_size_said_differently_is_settled_with_the_true_one(
     assert call(*named, "--size", "9").code == 0
     (one,) = call("--book", str(home), "edition", "--json").json
     assert (one["size"], one["clashes"]) == (9, [])
+
+
+def test_proofs_declared_differently_are_named_and_declared_again(
+    tmp_path: Path, call: Call  # noqa: F811
+) -> None:
+    """On every list, until one of the two is said."""
+    home, away = tmp_path / "home.db", tmp_path / "away.db"
+    with Book.open(home, write=True, create=True) as one:
+        Studio(one).day(pear("edition: 5"), 1)
+        with Book.open(away, write=True, create=True) as two:
+            two.merge(one.entries())
+    for book, cap in ((home, "AP=3"), (away, "AP=4")):
+        assert call("--book", str(book), "edition", "--proof", cap).code == 0
+    file = str(tmp_path / "away.jsonl")
+    assert call("--book", str(away), "export", "--jsonl", file).code == 0
+    assert call("--book", str(home), "import", file).code == 0
+    book = ("--book", str(home), "edition")
+    assert "clash: Two books declare the edition differently: AP " in call(*book).out
+    settled = call(*book, "--settle", "differently", "--why", "x")
+    assert (settled.code, "declare again which of them is true" in settled.err) == (1, True)
+    assert call(*book, "--proof", "AP=3").code == 0
+    (one,) = call(*book, "--json").json
+    assert (one["proofs"]["AP"]["cap"], one["clashes"]) == (3, [])

@@ -16,6 +16,7 @@ from benchapp.edition.state import (
     NUMBERED,
     SINGLE,
     Bears,
+    Cap,
     Edition,
     Holding,
     Register,
@@ -48,8 +49,9 @@ class Clash:
 def clashes(register: Register, id: str) -> tuple[Clash, ...]:
     """Every clash of the edition that is neither corrected nor settled."""
     e = register.edition(id)
-    found = (*_sizes(e), *_twice(e), *_void_and_borne(e), *_two_on_one(e), *_beyond(e),
-             *_other_total(e), *_in_two_editions(register, e), *_after_cancelling(register, e))
+    found = (*_sizes(e), *_declared(e), *_twice(e), *_void_and_borne(e), *_two_on_one(e),
+             *_beyond(e), *_other_total(e), *_in_two_editions(register, e),
+             *_after_cancelling(register, e))
     return tuple(c for c in found if c.key not in e.settled)
 
 
@@ -77,6 +79,42 @@ def _sizes(e: Edition) -> Iterator[Clash]:
         yield Clash(_key("size", (entry for entry, _ in e.says)),
                     f"Two books say how large the edition is: {sizes_words(e.sizes)}",
                     "settle it with the true size", sizes=e.sizes)
+
+
+def _declared(e: Edition) -> Iterator[Clash]:
+    """Proofs, numerals, title: what two declarations say differently beside the size."""
+    words = [x for x in _differences(e) if x]
+    if words:
+        yield Clash(_key("declared", (entry for entry, _ in e.terms)),
+                    f"Two books declare the edition differently: {'; '.join(words)}",
+                    "declare again which of them is true", by_correction=True)
+
+
+def _differences(e: Edition) -> Iterator[str]:
+    said = e.differing
+    yield _both("title", (t.title for t in said))
+    yield _both("artist", (t.artist for t in said))
+    # Between open and a size it is a matter of the size.
+    yield _both("form", (t.form for t in said if t.form != "open"))
+    for kind in dict.fromkeys(k for t in said for k in t.caps):
+        yield _both(kind, (_cap(t.caps.get(kind)) for t in said))
+    yield _both("numbers", (_NUMERALS[t.roman] for t in said))
+    yield _both("numbers of proofs", (_NUMERALS[t.roman_proofs] for t in said))
+    yield _both("beside", (f"{t.sibling} ({t.relation})" if t.sibling else "no other"
+                           for t in said))
+
+
+_NUMERALS = {True: "Roman", False: "figures"}
+
+
+def _cap(cap: Cap | None) -> str:
+    return "not said" if cap is None else f"{cap.cap}{' inside the total' if cap.inside else ''}"
+
+
+def _both(what: str, said: Iterable[str]) -> str:
+    """`AP 3 and 4`; empty where they say the same."""
+    words = list(dict.fromkeys(said))
+    return f"{what} {' and '.join(words)}" if len(words) > 1 else ""
 
 
 def _twice(e: Edition) -> Iterator[Clash]:

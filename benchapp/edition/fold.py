@@ -26,6 +26,7 @@ from benchapp.edition.state import (
     Register,
     Sheet,
     Stay,
+    Terms,
     Void,
 )
 from benchapp.journal import Entry, family
@@ -68,11 +69,34 @@ def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edi
 
 def _declared(e: Edition, entry: Entry) -> Edition:
     body = entry.body
+    said = Terms(body["title"], body["artist"], body["form"],
+                 {k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
+                 body["roman"], body["roman_proofs"], body["sibling"], body["relation"])
+    others = tuple(x for x in e.terms if x[0] not in body["over"])
+    new = replace(_said(e, entry), terms=(*others, (entry.id, said)), by=body["by"],
+                  declared=entry.at)
+    return _in_force(new)
+
+
+def _in_force(e: Edition) -> Edition:
+    """What is reckoned with: what is said; of several things what leaves nothing outside.
+
+    It is the same whichever book took the other in, and `clashes` names what differs.
+    """
+    said = e.differing or tuple(x for _, x in e.terms[:1])
+    if not said:
+        return e
+    caps: dict[str, Cap] = {}
+    for kind, cap in (x for t in said for x in t.caps.items()):
+        known = caps.get(kind, cap)
+        caps[kind] = Cap(max(cap.cap, known.cap), cap.inside or known.inside)
+    form = "varied" if any(t.form == "varied" for t in said) else "limited"
+    beside = next((t for t in said if t.sibling is not None), said[0])
     return replace(
-        _said(e, entry), title=body["title"], artist=body["artist"], form=body["form"],
-        caps={k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
-        roman=body["roman"], roman_proofs=body["roman_proofs"], sibling=body["sibling"],
-        relation=body["relation"], by=body["by"], declared=entry.at)
+        e, title=said[0].title, artist=said[0].artist, caps=caps,
+        form="open" if e.size is None else form, roman=any(t.roman for t in said),
+        roman_proofs=any(t.roman_proofs for t in said), sibling=beside.sibling,
+        relation=beside.relation)
 
 
 def _said(e: Edition, entry: Entry) -> Edition:
@@ -89,7 +113,7 @@ def _said(e: Edition, entry: Entry) -> Edition:
 def _lowered(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     lowered = Lowered(body["was"], body["size"], body["why"], entry.at)
-    return replace(_said(e, entry), lowered=(*e.lowered, lowered))
+    return _in_force(replace(_said(e, entry), lowered=(*e.lowered, lowered)))
 
 
 def _number_given(e: Edition, entry: Entry) -> Edition:
@@ -211,10 +235,7 @@ def _settled(e: Edition, entry: Entry) -> Edition:
     new = replace(e, settled={**e.settled, body["clash"]: Reason(body["why"], entry.at)})
     if not body["over"]:
         return new
-    new = _said(new, entry)
-    if body["size"] is None:
-        return replace(new, form="open")
-    return replace(new, form="limited") if e.form == "open" else new
+    return _in_force(_said(new, entry))
 
 
 def _plate_told(e: Edition, entry: Entry) -> Edition:

@@ -37,7 +37,7 @@ def declare(page: Page, action: a.Declare) -> Refusal | None:
         caps={k: {"cap": c.cap, "inside": c.inside} for k, c in action.caps.items()},
         roman=action.roman, roman_proofs=action.roman_proofs, sibling=action.sibling,
         relation=action.relation, by=action.by,
-        over=[entry for entry, _ in e.says])
+        over=list(e.standing))
     return None
 
 
@@ -95,6 +95,8 @@ def _again(page: Page, action: a.Declare) -> Refusal | None:
     e = page.e
     if e.declared is None:
         return _holds(e, action)
+    if _one_of_two(e, action):
+        return None
     fixed = fixed_by(e)
     if fixed is not None:
         return fixed
@@ -105,6 +107,20 @@ def _again(page: Page, action: a.Declare) -> Refusal | None:
         return Refusal("lower", f"{action.size} is fewer than the {e.size} declared",
                        "lower it as a short edition, with the reason")
     return disputed(e) or _holds(e, action)
+
+
+def _one_of_two(e: Edition, action: a.Declare) -> bool:
+    """Whether it only says which of two books is right: that may be said after a signature."""
+    said = e.differing
+    if not said or e.sizes or action.size != e.size:
+        return False
+    kinds = {k for t in said for k in t.caps}
+    return (all(getattr(action, name) in [getattr(t, name) for t in said] for name in (
+                "title", "artist", "roman", "roman_proofs"))
+            and action.form in [e.form, *(t.form for t in said)]
+            and (action.sibling, action.relation) in [(t.sibling, t.relation) for t in said]
+            and action.caps.keys() <= kinds
+            and all(action.caps.get(k) in [t.caps.get(k) for t in said] for k in kinds))
 
 
 def _holds(e: Edition, action: a.Declare) -> Refusal | None:

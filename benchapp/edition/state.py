@@ -228,6 +228,20 @@ class Lowered:
 
 
 @dataclass(frozen=True, slots=True)
+class Terms:
+    """What one declaration says of an edition beside its size."""
+
+    title: str
+    artist: str
+    form: str
+    caps: Mapping[str, Cap]
+    roman: bool
+    roman_proofs: bool
+    sibling: str | None
+    relation: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class Edition:
     """One edition of a print.
 
@@ -243,6 +257,7 @@ class Edition:
         by: Who said so: the printer, or the recipe.
         says: What is said of the size and nobody has said otherwise since, by entry: one
             thing, unless two books said different things while apart.
+        terms: What is said beside the size, in the same way.
         voids: Numbers that are never used, with the sheets that bore them.
         approved_by: Who passed the BAT, in the printer's words.
         standard: A sheet the others are held against beside, or instead of, the BAT.
@@ -262,6 +277,7 @@ class Edition:
     declared: Moment | None = None
     by: str = ""
     says: tuple[tuple[str, int | None], ...] = ()
+    terms: tuple[tuple[str, Terms], ...] = ()
     lowered: tuple[Lowered, ...] = ()
     holdings: Mapping[str, Holding] = field(default_factory=dict)
     voids: Mapping[int, Void] = field(default_factory=dict)
@@ -276,6 +292,20 @@ class Edition:
         """The sizes between which it is not decided (None: open); empty: there is one."""
         said = {size for _, size in self.says}
         return tuple(sorted(said, key=lambda n: n or 0)) if len(said) > 1 else ()
+
+    @property
+    def differing(self) -> tuple[Terms, ...]:
+        """The declarations between which it is not decided, by entry; empty: there is one."""
+        found: list[Terms] = []
+        for _, said in sorted(self.terms, key=lambda x: x[0]):
+            if said not in found:
+                found.append(said)
+        return tuple(found) if len(found) > 1 else ()
+
+    @property
+    def standing(self) -> tuple[str, ...]:
+        """The entries whose words on size and proofs stand: what is declared goes over them."""
+        return tuple(dict.fromkeys([*(x for x, _ in self.says), *(x for x, _ in self.terms)]))
 
 
 @dataclass(frozen=True, slots=True)
