@@ -14,7 +14,7 @@ from math import exp, floor
 from statistics import NormalDist
 from typing import Final
 
-from benchapp.reckon.chance import Dice
+from benchapp.reckon.dice import Dice
 from benchapp.reckon.pace import Pace
 from benchapp.reckon.schedule import NONE, Project
 from benchapp.reckon.schedule_paths import order_arcs

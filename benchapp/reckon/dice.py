@@ -1,7 +1,7 @@
 """Chance that is the same every time: a small generator whose whole state is one number.
 
 SplitMix64 (G. L. Steele, D. Lea, C. H. Flood, *Fast splittable pseudorandom number generators*,
-OOPSLA 2014; constants from memory). It shuffles, and keeps no secret.
+OOPSLA 2014; constants from memory). It shuffles and replays, and keeps no secret.
 """
 
 from __future__ import annotations
@@ -31,6 +31,10 @@ class Dice:
     def below(self, n: int) -> int:
         """A whole number from 0 up to and without `n`; the bias is under n / 2^64."""
         return (self.word() * n) >> 64
+
+    def share(self) -> float:
+        """A number above 0 and below 1."""
+        return ((self.word() >> 11) + 0.5) / (1 << 53)
 
     def shuffle(self, items: list[Any]) -> None:
         """Put a list into another order, each order as likely (Fisher and Yates)."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from typing import Final
 
-from benchapp.reckon.chance import Dice
+from benchapp.reckon.dice import Dice
 from benchapp.reckon.schedule import Project, Schedule, schedule_of
 from benchapp.reckon.schedule_bound import bound, heads
 from benchapp.reckon.schedule_cycles import Contradiction, contradictions

@@ -5,9 +5,10 @@ from __future__ import annotations
 import itertools
 
 from benchapp.recipe.reader import read
-from benchapp.reckon.chance import Dice
-from benchapp.session.planning_day import Break, Day, DayPlan, Job
-from benchapp.session.shape import Shape
+from benchapp.reckon.dice import Dice
+from benchapp.session.planning_day import BREAK, Break, Day, DayPlan, Job, usual
+from benchapp.session.shape import WASH, Shape
+from benchapp.session.state import Key
 
 MIN = 60
 WORKED = """recipe: 1
@@ -84,10 +85,15 @@ def made_up(seed: int) -> Day:
 
 
 def faults_of(day: Day, plan: DayPlan) -> list[str]:
-    """What can't be in a plan, read off its lines by the recipe's words alone."""
+    """What can't be in a plan of one session, read off its lines by the recipe's words alone."""
+    return [*_at_once(plan), *_not_whole(day, plan), *_out_of_order(day.jobs[0], plan),
+            *_plates_in_use(day.jobs[0], plan), *_paper_wrong(day.jobs[0], plan),
+            *_limits_not_said(day, plan)]
+
+
+def _at_once(plan: DayPlan) -> list[str]:
+    """Two things done by one pair of hands or in one place, and hands that are not washed."""
     out = []
-    job = day.jobs[0]
-    at = {x.name[1]: x for x in plan.items}
     for who in ("printer", "helper"):
         mine = sorted((x for x in plan.items if x.who == who and x.seconds), key=lambda x: x.start)
         out += [f"{a.do} and {b.do} at once" for a, b in itertools.pairwise(mine)
@@ -96,25 +102,110 @@ def faults_of(day: Day, plan: DayPlan) -> list[str]:
         mine = sorted((x for x in plan.items if x.at == place), key=lambda x: x.start)
         out += [f"{place} twice at {b.start}" for a, b in itertools.pairwise(mine)
                 if b.start < a.end]
+    return out
+
+
+def _not_whole(day: Day, plan: DayPlan) -> list[str]:
+    """Steps that are missing, there twice, too early, or of another length; breaks moved."""
+    job, recipe, out = day.jobs[0], day.jobs[0].shape.recipe, []
+    for step in (*recipe.before, *recipe.each, *recipe.after):
+        for k in job.ordinals if step.section == "each" else (None,):
+            key = Key(step.id, k)
+            found = [x for x in plan.items if x.name[1] == key]
+            if key in job.over:
+                out += [f"{step.do} {k} is over and planned" for _ in found]
+            elif key in job.running:
+                out += [] if [(x.start, x.seconds) for x in found] == [job.running[key]] else [
+                    f"{step.do} {k} runs and was moved"]
+            elif [x.seconds for x in found] != [usual(job.shape, step)] or found[0].start < 0:
+                out.append(f"{step.do} {k} planned {[(x.start, x.seconds) for x in found]}")
+    rests = [(x.start, x.seconds) for x in plan.items if x.name[1].step == BREAK]
+    for x in day.breaks:
+        inside = any(s <= x.at and x.at + x.seconds <= s + n for s, n in rests)
+        if not inside and not job.running and x.at >= 0:
+            out.append(f"{x.name} at {x.at} is not in {rests}")
+    washed = job.shape.recipe.wash.ms // 1000
+    mine = sorted((x for x in plan.items if x.who == "printer" and x.seconds
+                   and x.name[1].step != WASH), key=lambda x: x.start)
+    out += [f"{b.do} with unwashed hands" for a, b in itertools.pairwise(mine)
+            if (a.hands, b.hands) == ("inky", "clean") and b.start < a.end + washed]
+    return out
+
+
+def _out_of_order(job: Job, plan: DayPlan) -> list[str]:
+    """Steps before what they follow."""
+    at = {(x.name[1].step, x.name[1].impression): x for x in plan.items}
     before = [x for x in plan.items if x.name[1].step.startswith("before")]
     each = [x for x in plan.items if x.name[1].impression and x.name[1].step.startswith("each")]
     after = [x for x in plan.items if x.name[1].step.startswith("after")]
-    out += [f"{b.do} before set-up" for a in before for b in each if b.start < a.end]
+    out = [f"{b.do} before set-up" for a in before for b in each if b.start < a.end]
     out += [f"{b.do} before {a.do}" for a in each for b in after
             if a.hands != "free" and b.start < a.end]
-    for step, earlier in job.shape.follows.items():
-        for k in (*job.ordinals, None):
-            here = next((x for n, x in at.items() if (n.step, n.impression) == (step, k)), None)
-            for other in earlier:
-                first = next((x for n, x in at.items() if (n.step, n.impression) == (other, k)),
-                             None)
-                if here and first and here.start < first.end:
-                    out.append(f"{here.do} {k} before {first.do}")
+    return out + [
+        f"{here.do} {k} before {first.do}"
+        for step, earlier in job.shape.follows.items() for k in (*job.ordinals, None)
+        for other in earlier if (here := at.get((step, k))) and (first := at.get((other, k)))
+        and here.start < first.end]
+
+
+def _plates_in_use(job: Job, plan: DayPlan) -> list[str]:
+    """Plates inked again before they are free."""
+    out = []
     for plate, release in job.shape.release.items():
         mine = [s for s, p in job.shape.plates_of.items() if plate in p]
         for k in job.ordinals[1:]:
-            freed = next(x for n, x in at.items() if (n.step, n.impression) == (release, k - 1))
-            first = min(x.start for n, x in at.items() if n.step in mine and n.impression == k)
-            if first < freed.end:
+            freed = next((x.end for x in plan.items if x.name[1] == Key(release, k - 1)), 0)
+            first = min((x.start for x in plan.items if x.name[1].step in mine
+                         and x.name[1].impression == k and not x.settled), default=freed)
+            if first < freed:
                 out.append(f"{plate} inked for {k} before it is free")
     return out
+
+
+def _paper_wrong(job: Job, plan: DayPlan) -> list[str]:
+    """Sheets of no pack or of two, packs too large, and pulls on paper that is not ready."""
+    damped = job.shape.damped
+    if damped is None or damped.damp is None:
+        return []
+    damp, out = damped.damp, []
+    given = [k for p in plan.packs for k in p.ordinals]
+    pulls = {x.name[1].impression: x for x in plan.items
+             if x.name[1].step == job.shape.sheet_step and x.name[1] not in job.running}
+    if sorted(given) != sorted(k for k in pulls if k is not None):
+        out.append(f"sheets for {given}, pulls {sorted(pulls, key=str)}")
+    for pack in plan.packs:
+        if damp.pack is not None and len(pack.ordinals) > damp.pack:
+            out.append(f"pack {pack.id} of {len(pack.ordinals)}")
+        if pack.into is not None and damp.soak is not None and damp.rest is not None:
+            least = pack.into + damp.soak.ms // 1000 + damp.rest.ms // 1000
+            if pack.ready < least + 2 * job.shape.handling.ms // 1000:
+                out.append(f"pack {pack.id} is not ready")
+        out += [f"pull {k} on paper of {pack.id} that is not ready" for k in pack.ordinals
+                if k in pulls and pulls[k].start < pack.ready]
+    return out
+
+
+def _limits_not_said(day: Day, plan: DayPlan) -> list[str]:
+    """Limits between steps that the plan breaks without saying so, or says and does not break."""
+    job = day.jobs[0]
+    at = {x.name[1]: x for x in plan.items}
+    late: dict[Key, int] = {}
+    for limit in job.shape.limits:
+        step = job.shape.by_id[limit.step]
+        for k in job.ordinals if step.section == "each" else (None,):
+            here = at.get(Key(limit.step, k))
+            if here is None or here.settled:
+                continue
+            over = job.over.get(Key(limit.after, k))
+            first = at.get(Key(limit.after, k))
+            if over is None and first is None:
+                continue
+            ends = first.end if first is not None else over or 0
+            by = here.start - ends - limit.within.ms // 1000
+            if by > 0:
+                late[here.name[1]] = late.get(here.name[1], 0) + by
+    said: dict[Key, int] = {}
+    for b in plan.broken:
+        if not b.words.startswith("Sheet"):
+            said[b.name[1]] = said.get(b.name[1], 0) + b.by
+    return [] if late == said else [f"late {late}, said {said}"]

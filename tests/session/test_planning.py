@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import replace
 
 import pytest
 
@@ -12,11 +11,8 @@ from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Job, Plan
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key
 from benchapp.session.what_if import fitting, with_helper, with_pack
-from tests.session.plans import MIN, faults_of, lunch, made_up, shape, worked
+from tests.session.plans import MIN, faults_of, lunch, shape, worked
 from tests.session.support import INK, LIFT, PULL, SCREWS, SOAK, TWO, WARM, WIPE, recipe
-
-#: More in the full tier.
-QUICK, FULL = 20, 1000
 
 
 def plan_of(text: str, pulls: int, **day: object) -> DayPlan:
@@ -194,85 +190,8 @@ def test_a_reworked_plate_is_not_inked_for_the_next_before_it_is_done():
     assert line(plan, "Ink", 2).start >= line(plan, "Rework", 1).end
 
 
-def legal(count: int) -> list[tuple[int, list[str]]]:
-    """Made-up days whose plan can't be."""
-    out = []
-    for seed in range(count):
-        day = made_up(seed)
-        plan = plan_day(day, tries=3)
-        wrong = faults_of(day, plan)
-        if plan.bound > plan.end and not plan.late:
-            wrong.append("ends before the bound")
-        if wrong:
-            out.append((seed, wrong))
-    return out
-
-
-def changed_by_planning_again(count: int) -> list[int]:
-    """Made-up days whose plan changes when it is made again with nothing changed."""
-    out = []
-    for seed in range(count):
-        day = made_up(seed)
-        once = plan_day(day, tries=3)
-        again = plan_day(day, tries=3, before=once)
-        third = plan_day(day, tries=3, before=again)
-        if third.items != again.items or again.end > once.end or (
-                again.end == once.end and again.next != once.next):
-            out.append(seed)
-    return out
-
-
-def falls_as_more_are_planned(count: int) -> list[int]:
-    """Made-up days that would end sooner with one impression more."""
-    out = []
-    for seed in range(count):
-        day = made_up(seed)
-        ends = []
-        for n in range(1, 7):
-            plan = plan_day(replace(day, jobs=(replace(day.jobs[0], more=n),)), tries=3)
-            ends.append((plan.late, plan.end))
-        if any(b < a for a, b in itertools.pairwise(ends)):
-            out.append(seed)
-    return out
-
-
-def test_every_plan_is_legal_and_no_better_than_the_bound():
-    """Checked by rules written apart from the planner."""
-    assert legal(QUICK) == []
-
-
-def test_planning_again_with_nothing_changed_changes_nothing():
-    """The same lines at the same times."""
-    assert changed_by_planning_again(QUICK) == []
-
-
-def test_the_end_never_falls_as_more_are_planned():
-    """One impression more never ends the day sooner."""
-    assert falls_as_more_are_planned(QUICK // 2) == []
-
-
-@pytest.mark.full
-def test_a_thousand_plans_are_legal():
-    """The same over many more days."""
-    assert legal(FULL) == []
-
-
-@pytest.mark.full
-def test_a_thousand_plans_stay_when_made_again():
-    """The same over many more days."""
-    assert changed_by_planning_again(FULL) == []
-
-
-@pytest.mark.full
-def test_a_thousand_ends_never_fall():
-    """The same over many more days."""
-    assert falls_as_more_are_planned(FULL) == []
-
-
 def test_nothing_fits_into_no_time():
     """A window shorter than one impression: none, and when one would end."""
     found = fitting(worked(0), 30 * MIN)
     assert (found.fits, found.plan) == (0, None)
     assert found.one_more.end == 74 * MIN
-
-

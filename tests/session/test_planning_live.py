@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.reckon.chance import Dice
+from benchapp.reckon.dice import Dice
 from benchapp.reckon.pace import CERTAIN, Pace, Reading, learn
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
@@ -24,7 +24,7 @@ from benchapp.session.what_if import (
     with_break_moved,
 )
 from tests.session.acts import DAYS
-from tests.session.plans import MIN, WORKED, faults_of, made_up, worked
+from tests.session.plans import MIN, WORKED, worked
 from tests.session.support import LIFT, PULL, SCREWS, SOAK, WIPE, Bench, recipe
 
 DAY = recipe(before=[SCREWS], each=(WIPE, PULL, LIFT), damp=SOAK,
@@ -152,52 +152,6 @@ def test_there_is_a_plan_at_any_of_many_moments():
 
 
 # -- chances -----------------------------------------------------------------------------
-
-
-def zero_variance(count: int) -> list[int]:
-    """Made-up days whose replay without variation is not the plan."""
-    out = []
-    for seed in range(count):
-        plan = plan_day(made_up(seed), tries=2)
-        sure = sure_of(plan, CERTAIN, replays=2)
-        if set(sure.ends) != {plan.end} or set(sure.by_count[max(sure.by_count)]) != {plan.end}:
-            out.append(seed)
-    return out
-
-
-def test_without_variation_the_replay_is_the_plan():
-    """Every made-up day ends when its plan does."""
-    assert zero_variance(20) == []
-
-
-@pytest.mark.full
-def test_a_thousand_replays_without_variation_are_their_plans():
-    """The same over many more days."""
-    assert zero_variance(1000) == []
-
-
-def chances_that_rise(count: int) -> list[int]:
-    """Made-up days on which more impressions are likelier than fewer."""
-    out = []
-    for seed in range(count):
-        day = made_up(seed)
-        until = 400 * MIN
-        fit = fitting(day, until, tries=1)
-        found = list(chances_of(day, until, fit, Pace(), tries=1).values())
-        if sorted(found, reverse=True) != found:
-            out.append(seed)
-    return out
-
-
-def test_chances_fall_as_more_are_asked_for():
-    """No count is likelier than a smaller one."""
-    assert chances_that_rise(3) == []
-
-
-@pytest.mark.full
-def test_a_hundred_days_of_chances_fall():
-    """The same over more days."""
-    assert chances_that_rise(100) == []
 
 
 def test_fewer_are_cleaned_up_round_lunch():
@@ -368,9 +322,3 @@ def test_two_warm_ups_are_pulled_beside_what_is_wanted():
     """Ten counting ones need twelve pulls in an edition session, ten in a proofing one."""
     assert pulls_for(Bench(recipe()).s.recipe, 10) == 12
     assert pulls_for(Bench(DAY).s.recipe, 10) == 10
-
-
-def test_made_up_days_are_days():
-    """The days that the properties are tried on are legal plans with something in them."""
-    assert all(plan_day(made_up(seed), tries=1).items and not faults_of(
-        made_up(seed), plan_day(made_up(seed), tries=1)) for seed in range(3))

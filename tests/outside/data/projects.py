@@ -12,7 +12,7 @@ from __future__ import annotations
 from itertools import product
 from typing import Final
 
-from benchapp.reckon.chance import Dice
+from benchapp.reckon.dice import Dice
 from benchapp.reckon.schedule import Activity, Arc, Project
 
 #: Arcs a node, share of the resources an activity asks for, and scarceness: every combination.
