@@ -28,6 +28,25 @@ def back(b: Bench) -> dict:
     return review(b.book.entries(), b.s.id)
 
 
+def test_the_text_has_the_paper_the_pauses_and_the_recipe_beside_each_step():
+    """How long a sheet's paper waited, when the day was interrupted, what a wipe should take."""
+    b = Bench(GRADED)
+    sheet(b)
+    b.say(a.Pause())
+    b.advance(20)
+    b.say(a.Resume())
+    sheet(b, Wipe=12)
+    lines = review_text(back(b))
+    assert "  Wipe: 2 times, 11 min in the middle, in all 22 min; recipe 10 min" in lines
+    assert "  paused 20 min, 19 min after it was opened" in lines
+    damp = Bench(DAMP)
+    while not any(i.laid for i in damp.s.impressions):
+        damp.advance(6)
+        damp.shop.do(a.GoOn())
+    told = review_text(back(damp))
+    assert told[told.index("Paper, sheet by sheet") + 1].startswith("  A1: soaked ")
+
+
 def test_the_day_adds_up():
     """Hands, waiting, idle and paused are the whole day, each second once."""
     b = Bench(GRADED)

@@ -18,7 +18,7 @@ from benchapp.papers.charts import svg
 from benchapp.papers.html_day import day_drawing
 from benchapp.papers.life import chart
 from benchapp.papers.limits import BY_CHANCE, limit_charts
-from benchapp.papers.review import hours_words, sheet_times
+from benchapp.papers.review import hours_words, pauses_words, sheet_times
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.session.sheets import shown_unit
 from benchapp.shown import visible
@@ -204,7 +204,7 @@ def _by_sheet(r: Mapping[str, Any]) -> str:
 def _day(r: Mapping[str, Any]) -> str:
     """The rows of the day, and its hours in words."""
     drawn = day_drawing(r)
-    said = hours_words(r["hours"])
+    said = "; ".join([hours_words(r["hours"]), *pauses_words(r["hours"])])
     return _section("The day", f'{drawn}<p class="sub">{escape(said)}</p>') if drawn else ""
 
 

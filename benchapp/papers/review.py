@@ -19,14 +19,13 @@ from benchapp.papers.earlier import by_impression, folded, set_against, works_of
 from benchapp.papers.life_text import drawn
 from benchapp.papers.review_changes import changes, drifts
 from benchapp.papers.review_day import by_step, hours, papers, timeline
-from benchapp.quantities import minutes_text
+from benchapp.quantities import figure_text, minutes_text
 from benchapp.session.counting import counting, counts, pulled
 from benchapp.session.drift import figure
 from benchapp.session.fold import replay
 from benchapp.session.handed_on import of_sheet, sheet_id
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
-from benchapp.session.shape import WASH
 from benchapp.session.sheets import shown_unit
 from benchapp.session.state import Impression, Room, Session, Work
 
@@ -204,9 +203,11 @@ def review_text(r: Review, charts: str | None = None) -> list[str]:
     if r["settings"]:
         out += ["", "Settings", *(f"  {x['name']}: {x['value']} (from no. {x['since']} on)"
                                   for x in r["settings"])]
-    out += ["", "Where the time went", *_time_lines(r["steps"])]
+    if paper := [f"  {i['mark']}: {x}" for i in r["impressions"] if (x := paper_words(i))]:
+        out += ["", "Paper, sheet by sheet", *paper]
+    out += ["", "Where the time went", *_time_lines(r["by_step"])]
     if words := hours_words(r["hours"]):
-        out.append(f"  {words}")
+        out += [f"  {words}", *(f"  {x}" for x in pauses_words(r["hours"]))]
     if row := sheet_times(r):
         out += _row(f"Hands, sheet by sheet:  {row}", "  ")
     if r["earlier"]["sessions"]:
@@ -285,29 +286,36 @@ def hours_words(h: Review) -> str:
     return f"The day, {about}{_length(h['day_seconds'])}: {', '.join(parts)}" if parts else ""
 
 
+def pauses_words(h: Review) -> list[str]:
+    """Each interruption that was said: how long, and how far into the day."""
+    return [f"paused {_length(p['seconds'])}, {_length(p['after_seconds'])} after it was opened"
+            for p in h["pauses"]]
+
+
 def _time_lines(steps: list[Review]) -> list[str]:
-    """Hands work by step: how often its time was taken, and the middle one of them."""
-    by_step: dict[str, list[float]] = {}
-    untaken: dict[str, int] = {}
-    for x in steps:
-        if x["hands"] == "free" and x["id"] != WASH:
-            continue
-        by_step.setdefault(x["step"], [])
-        if x["seconds"] is None:
-            untaken[x["step"]] = untaken.get(x["step"], 0) + 1
-        else:
-            by_step[x["step"]].append(x["seconds"])
+    """Hands work by step: how often its time was taken, the middle one, the recipe's usual."""
     out = []
-    for name, taken in by_step.items():
-        not_taken = f", {untaken[name]} not taken" if name in untaken else ""
-        if not taken:
-            out.append(f"  {name}: time not taken")
+    for x in steps:
+        not_taken = f", {x['not_taken']} not taken" if x["not_taken"] and x["times"] else ""
+        if not x["times"]:
+            out += [f"  {x['step']}: time not taken"] if x["not_taken"] else []
             continue
-        middle = sorted(taken)[len(taken) // 2]
-        often = "once, " if len(taken) == 1 else (
-            f"{len(taken)} times, {_length(middle)} in the middle, in all ")
-        out.append(f"  {name}: {often}{_length(sum(taken))}{not_taken}")
+        usual = "" if x["recipe"] is None else (
+            f"; recipe {figure_text(round(x['recipe']['usual'] * 1000))}")
+        total = _length(x["total_seconds"])
+        out.append(f"  {x['step']}: once, {total}{not_taken}{usual}" if x["times"] == 1 else
+                   f"  {x['step']}: {x['times']} times, {_length(x['middle_seconds'])} in the "
+                   f"middle, in all {total}{not_taken}{usual}")
     return out
+
+
+def paper_words(i: Review) -> str:
+    """How long the paper of a sheet had soaked, rested and waited; empty where nothing is known."""
+    keys = (("soaked", "soaked_seconds"), ("rested", "rested_seconds"),
+            ("waited", "waited_seconds"))
+    told = (", ".join(f"{words} {_length(p[key])}" for words, key in keys if p[key] is not None)
+            for p in i["paper"])
+    return " + ".join(x for x in told if x)
 
 
 def _length(seconds: float) -> str:

@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.papers.reading import read_back, row_of
+from benchapp.papers.review import paper_words
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -167,6 +168,9 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
             y for y in (x["plate"], x["state"] and f"state {x['state']}", x["what"],
                         _clock(x["at"])) if y) for x in r["reworked"]),
         "Damp paper": lines(map(_pack, r["packs"])),
+        "Paper, sheet by sheet": [row for x in r["impressions"] if (said := paper_words(x))
+                                  for row in wrapped(said, across, first=(
+                                      (fit(visible(str(x["mark"])), 6), "mark"),))],
         "Facts of the day": [_fact(x) for x in r["musts"]],
         "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
         "What time did": lines(f"{_clock(x['at'])}  {x['what']}, {long(x['seconds'])}"

@@ -12,7 +12,7 @@ from typing import Any, Final
 from benchapp.papers.charts import numbers, text_chart
 from benchapp.papers.life import chart
 from benchapp.papers.limits import BY_CHANCE, limit_charts
-from benchapp.papers.review import hours_words
+from benchapp.papers.review import hours_words, pauses_words
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
 from benchapp.shown import Shown, visible
@@ -156,6 +156,8 @@ def time_rows(r: Values, across: int) -> list[Row]:
     steps = [x for x in r["by_step"] if x["times"] or x["not_taken"]]
     words = hours_words(r["hours"])
     out = wrapped(words, across) if words else []
+    for pause in pauses_words(r["hours"]):
+        out += wrapped(pause, across, "quiet")
     if not steps:
         return out
     name = max(14, across - 50)
