@@ -13,6 +13,7 @@ import re
 import sys
 import tempfile
 from pathlib import Path
+from typing import Any
 
 TOP = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(TOP))
@@ -22,7 +23,9 @@ from benchapp.clock import FakeClock  # noqa: E402
 from benchapp.demo.day import Day  # noqa: E402
 from benchapp.demo.printer import Printer  # noqa: E402
 from benchapp.demo.year import make  # noqa: E402
+from benchapp.edition import acts  # noqa: E402
 from benchapp.files import read_text, shipped_recipes  # noqa: E402
+from benchapp.papers.reading import days_of  # noqa: E402
 from benchapp.screens.app import Benchapp  # noqa: E402
 from benchapp.session import actions as a  # noqa: E402
 from benchapp.workshop import Workshop  # noqa: E402
@@ -37,14 +40,17 @@ def plain_fonts(svg: str) -> str:
     return re.sub(r"Fira Code", "DejaVu Sans Mono, Menlo, Consolas", svg)
 
 
-async def draw(name: str, shop: Workshop, start: str, home: Path | None = None) -> None:
-    """Open the screen over the workshop and keep what it shows."""
+async def draw(name: str, shop: Workshop, start: str, home: Path | None = None, *,
+               over: str = "", **about: Any) -> None:
+    """Open the screen over the workshop, `over` on top of it, and keep what it shows."""
     app = Benchapp(shop, start=start, home=home)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause(1.0)
         for _ in range(4):  # what earlier days left is asked first; it waits
             if start == "studio":
                 await pilot.press("escape")
+        if over:
+            app.over(over, **about)
         await pilot.pause(0.5)
         PICTURES.mkdir(exist_ok=True)
         (PICTURES / f"{name}.svg").write_text(plain_fonts(app.export_screenshot(title="benchapp")),
@@ -77,6 +83,15 @@ def on_until(shop: Workshop, clock: FakeClock, do: str) -> None:
     shop.tick()
 
 
+def compare(shop: Workshop) -> None:
+    """Two sheets of the last day beside the standard, which the day before it gave."""
+    before, last = days_of(shop.book, shop.book.sessions()[-1])[-2:]
+    kept = next(s for d in shop.editions.days if d.row.id == before.id
+                for s in d.sheets if s.verdict == "keep" and s.purpose == "edition")
+    shop.editions.do(acts.GiveProof(kept.print, kept.id, "BAT"))
+    asyncio.run(draw("beside", shop, "studio", over="beside", session=last.id))
+
+
 def main() -> None:
     """Draw them all."""
     shop, clock = day(4)
@@ -91,7 +106,9 @@ def main() -> None:
         path = make(Path(folder), now)
         standing = FakeClock(now.wall_ms, now.offset_min)
         with Book.open(path, write=True) as book:
-            asyncio.run(draw("studio", Workshop(book, standing), "studio", Path(folder)))
+            shop = Workshop(book, standing)
+            asyncio.run(draw("studio", shop, "studio", Path(folder)))
+            compare(shop)
 
 
 if __name__ == "__main__":
