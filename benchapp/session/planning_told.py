@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any, Final
 
@@ -140,8 +140,9 @@ def too_old(day: Day, plan: DayPlan) -> dict[int, int]:
                  if x.name[0] == job.session and x.name[1].step == job.shape.sheet_step}
         for pack, later in pairwise(packs):
             size = pack.sheets if pack.id in there else damp.pack
-            if size is None or len(pack.ordinals) < size:
-                out |= _moved(plan, later, taken, _old(there.get(pack.id), pack, damp.keeps))
+            left = later.ordinals if size is None else later.ordinals[
+                :max(0, size - len(pack.ordinals))]
+            out |= _moved(plan, left, taken, _old(there.get(pack.id), pack, damp.keeps))
     return dict(sorted(out.items()))
 
 
@@ -152,11 +153,11 @@ def _old(there: Damped | None, pack: PackPlan, keeps: Duration | None) -> int | 
     return None if keeps is None else keeps.ms // 1000 + (pack.out or pack.into or 0)
 
 
-def _moved(plan: DayPlan, later: PackPlan, taken: Mapping[int | None, int],
+def _moved(plan: DayPlan, left: Sequence[int], taken: Mapping[int | None, int],
            old: int | None) -> dict[int, int]:
-    """Of a pack those that the one before would be too old for, were they printed in turn."""
+    """Of those a pack had a sheet left for, the ones it would be too old for, printed in turn."""
     out: dict[int, int] = {}
-    for k in later.ordinals if old is not None else ():
+    for k in left if old is not None else ():
         before = taken.get(k - 1)
         turn = taken.get(k, 0) if before is None else min(
             taken.get(k, 0), before + round(plan.loads.seconds_each))
