@@ -105,6 +105,11 @@ def test_a_review_with_the_days_before_is_the_same_after_merging() -> None:
 
 def test_what_a_sheet_took_stands_beside_what_its_steps_usually_take() -> None:
     """A wipe of ten, a wash of one and a half, a pull and a lift: as the recipe has it."""
+    found = last(printed((10, 14), (12, 16, 20)))
+    assert found["earlier"]["a_sheet"] == {
+        "times": 3, "middle_seconds": 1470, "times_before": 2, "before_seconds": 1230}
+    assert ("  A sheet, all its hands work: 25 min in the middle of 3, before 21 min of 2"
+            in review_text(found))
     (sheet, *_) = last(printed((10, 14)))["by_impression"]
     assert (sheet["hands_seconds"], sheet["usual_seconds"], sheet["not_taken"]) == (1110, 1110, 0)
 

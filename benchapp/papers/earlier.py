@@ -31,17 +31,20 @@ def works_of(s: Session) -> list[Work]:
     return sorted([*s.history, *running], key=lambda w: w.started_t)
 
 
-def set_against(steps: Sequence[Values], before: Iterable[tuple[Room, Session]]) -> Values:
+def set_against(steps: Sequence[Values], sheets: Sequence[Values],
+                before: Iterable[tuple[Room, Session]]) -> Values:
     """The steps of a day beside those of the days before.
 
     Args:
         steps: Those of the day, from `review_day.by_step`.
+        sheets: Those of the day, from `by_impression`.
         before: Days of the same print, the oldest first, each folded by itself.
 
     Returns:
         `sessions` that were looked at; `by_step`, one a step of the day, with how often it was
         timed before and the middle of those times, null where it was not, how much longer
-        it took now, and whether that is `plainly` so; `sentence`, in plain words.
+        it took now, and whether that is `plainly` so; `a_sheet`, the same of the hands on whole
+        sheets, those of which every step was timed; `sentence`, in plain words.
     """
     days = list(before)
     times: dict[str, list[float]] = {}
@@ -51,7 +54,21 @@ def set_against(steps: Sequence[Values], before: Iterable[tuple[Room, Session]])
     found = [_beside(x, sorted(times.get(x["step"], ()))) for x in steps]
     return {
         "sessions": [{"session": s.name, "opened_at": iso(s.opened)} for _, s in days],
-        "by_step": found, "sentence": _sentence(len(days), found)}
+        "by_step": found, "a_sheet": _a_sheet(sheets, days),
+        "sentence": _sentence(len(days), found)}
+
+
+def _a_sheet(sheets: Sequence[Values], days: Iterable[tuple[Room, Session]]) -> Values:
+    """What a whole sheet took of the hands, in the middle, now and before."""
+    now = _whole(sheets)
+    then = sorted(x for room, s in days for x in _whole(by_impression(room, s)))
+    return {"times": len(now), "middle_seconds": quantile7(now, 0.5) if now else None,
+            "times_before": len(then), "before_seconds": quantile7(then, 0.5) if then else None}
+
+
+def _whole(sheets: Iterable[Values]) -> list[float]:
+    return sorted(x["hands_seconds"] for x in sheets
+                  if x["hands_seconds"] and not x["not_taken"])
 
 
 def folded(streams: Iterable[Iterable[Any]]) -> list[tuple[Room, Session]]:

@@ -18,7 +18,7 @@ from benchapp.papers.charts import svg
 from benchapp.papers.html_day import day_drawing
 from benchapp.papers.life import chart
 from benchapp.papers.limits import BY_CHANCE, limit_charts
-from benchapp.papers.review import hours_words, pauses_words, sheet_times
+from benchapp.papers.review import a_sheet_words, hours_words, pauses_words, sheet_times
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.session.sheets import shown_unit
 from benchapp.shown import visible
@@ -180,7 +180,8 @@ def _time(r: Mapping[str, Any]) -> str:
     if not rows:
         return ""
     days = ", ".join(x["session"] for x in r["earlier"]["sessions"])
-    told = f'<p>{text(r["earlier"]["sentence"])}.</p>'
+    told = "".join(f"<p>{text(x)}.</p>" for x in (
+        r["earlier"]["sentence"], a_sheet_words(r)) if x)
     under = f'<p class="sub">Before: {text(days)}, how often timed in brackets.</p>' if days else ""
     head = ["step", "times", "in the middle", "in all", "recipe", "before"]
     return _section("Where the time went",

@@ -59,7 +59,7 @@ def review(entries: Iterable[Entry], session: str,
     became = _became(told, s)
     names = {i.ordinal: i for i in s.impressions}
     works = works_of(s)
-    steps = by_step(room, s, works)
+    steps, sheets = by_step(room, s, works), by_impression(room, s)
     packs = [p for p in room.packs.values() if _touched(s, p)]
     return {
         "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
@@ -81,7 +81,7 @@ def review(entries: Iterable[Entry], session: str,
         "jumps": [{"what": j.what, "seconds": _seconds(j.ms), "at": iso(j.at)} for j in s.jumps],
         "helpers": list(s.helpers), "left_off": s.left_off,
         "hours": hours(room, s, works), "by_step": steps,
-        "by_impression": by_impression(room, s), "earlier": set_against(steps, folded(before)),
+        "by_impression": sheets, "earlier": set_against(steps, sheets, folded(before)),
         "timeline": timeline(s, works, packs), "changes": changes(s),
         "drift": drifts(s),
     }
@@ -270,11 +270,21 @@ def sheet_times(r: Mapping[str, Any]) -> str:
 def earlier_lines(r: Review) -> list[str]:
     """Each step's middle time, and that of the sessions before, with how often it was timed."""
     now = {x["id"]: x["middle_seconds"] for x in r["by_step"]}
-    return [f"{x['step']}: "
+    sheet = [words] if (words := a_sheet_words(r)) else []
+    return sheet + [f"{x['step']}: "
             f"{'not taken' if now[x['id']] is None else _length(now[x['id']])}"
             f", before {_length(x['middle_seconds'])} "
             f"({'once' if x['times'] == 1 else '{} times'.format(x['times'])})"
             for x in r["earlier"]["by_step"] if x["times"]]
+
+
+def a_sheet_words(r: Mapping[str, Any]) -> str:
+    """What the hands took for a sheet, now and before; empty where one of them is not known."""
+    x = r["earlier"]["a_sheet"]
+    if x["middle_seconds"] is None or x["before_seconds"] is None:
+        return ""
+    return (f"A sheet, all its hands work: {_length(x['middle_seconds'])} in the middle of "
+            f"{x['times']}, before {_length(x['before_seconds'])} of {x['times_before']}")
 
 
 def hours_words(h: Review) -> str:

@@ -12,7 +12,7 @@ from typing import Any, Final
 from benchapp.papers.charts import numbers, text_chart
 from benchapp.papers.life import chart
 from benchapp.papers.limits import BY_CHANCE, limit_charts
-from benchapp.papers.review import hours_words, pauses_words
+from benchapp.papers.review import a_sheet_words, hours_words, pauses_words
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
 from benchapp.shown import Shown, visible
@@ -222,6 +222,8 @@ def earlier_rows(r: Values, across: int) -> list[Row]:
     found = r["earlier"]
     steps = [x for x in found["by_step"] if x["times"]]
     out = wrapped(found["sentence"], across)
+    if words := a_sheet_words(r):
+        out += wrapped(words, across)
     if not steps:
         return out
     now = {x["id"]: x for x in r["by_step"]}
