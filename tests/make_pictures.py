@@ -26,6 +26,7 @@ from benchapp.demo.year import make  # noqa: E402
 from benchapp.edition import acts  # noqa: E402
 from benchapp.files import read_text, shipped_recipes  # noqa: E402
 from benchapp.papers.reading import days_of  # noqa: E402
+from benchapp.recipe.reader import read  # noqa: E402
 from benchapp.screens.app import Benchapp  # noqa: E402
 from benchapp.session import actions as a  # noqa: E402
 from benchapp.workshop import Workshop  # noqa: E402
@@ -52,6 +53,9 @@ async def draw(name: str, shop: Workshop, start: str, home: Path | None = None, 
         if over:
             app.over(over, **about)
         await pilot.pause(0.5)
+        if over == "plan":
+            await app.workers.wait_for_complete()
+            await pilot.pause(0.2)
         PICTURES.mkdir(exist_ok=True)
         (PICTURES / f"{name}.svg").write_text(plain_fonts(app.export_screenshot(title="benchapp")),
                                               encoding="utf-8")
@@ -101,6 +105,10 @@ def main() -> None:
     shop.do(a.Judge("keep"))
     shop.do(a.Tag("salty"))
     asyncio.run(draw("lift", shop, "bench"))
+    early = FakeClock(wall_ms=1_777_791_000_000)  # ten minutes to nine
+    text = read_text(shipped_recipes()["weigh-house"])
+    asyncio.run(draw("plan", Workshop(Book.in_memory(), early), "studio", over="plan",
+                     recipe=read(text)))
     with tempfile.TemporaryDirectory() as folder:
         now = FakeClock(wall_ms=1_777_820_000_000).now()
         path = make(Path(folder), now)
