@@ -5,9 +5,13 @@ from __future__ import annotations
 import json
 import random
 import re
+from pathlib import Path
+
+import pytest
 
 from benchapp.book import Book
 from benchapp.book.past import print_of_row
+from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.edition import acts
 from benchapp.journal import Draft
@@ -93,6 +97,19 @@ def test_text_and_page_set_the_day_against_the_days_before() -> None:
     page = review_page([found])
     assert "10 min (3)" in page
     assert "Wipe 4 min longer" in page
+
+
+def test_a_page_of_the_whole_book_sets_each_day_against_those_before(
+        tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """As the page of one day does; the first day says nothing of days that were not."""
+    path = tmp_path / "studio.book"
+    with Book.open(path, write=True, create=True) as book:
+        book.merge(printed((10, 10, 10), (14, 14, 14)).entries())
+    page = tmp_path / "all.html"
+    assert main(["--book", str(path), "export", "--html", str(page)]) == 0
+    text = page.read_text(encoding="utf-8")
+    assert text.count("Wipe 4 min longer") == 2
+    assert "No earlier session" not in text
 
 
 def test_a_review_with_the_days_before_is_the_same_after_merging() -> None:

@@ -25,6 +25,7 @@ from benchapp.edition.streams import is_private
 from benchapp.journal import Entry, family
 from benchapp.papers import export_csv, jsonl
 from benchapp.papers.html import review_page
+from benchapp.papers.reading import read_back
 from benchapp.papers.review import review
 
 
@@ -38,7 +39,7 @@ def export(arguments: Arguments) -> int:
         elif arguments.jsonl:
             data = jsonl.lines(_entries(book, rows, arguments))
         else:
-            data = iter([review_page(list(_reviews(book, rows)))])
+            data = iter([review_page([read_back(book, row) for row in rows])])
         write_out(named, data, force=arguments.force)
     count = "1 session" if len(rows) == 1 else f"{len(rows)} sessions"
     say(f"Written: {named} ({count})")

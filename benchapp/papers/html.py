@@ -181,7 +181,7 @@ def _time(r: Mapping[str, Any]) -> str:
         return ""
     days = ", ".join(x["session"] for x in r["earlier"]["sessions"])
     told = "".join(f"<p>{text(x)}.</p>" for x in (
-        r["earlier"]["sentence"], a_sheet_words(r)) if x)
+        r["earlier"]["sentence"], a_sheet_words(r)) if x and days)
     under = f'<p class="sub">Before: {text(days)}, how often timed in brackets.</p>' if days else ""
     head = ["step", "times", "in the middle", "in all", "recipe", "before"]
     return _section("Where the time went",
