@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from math import exp, floor
+from math import exp, floor, log
 from statistics import NormalDist
 from typing import Final
 
@@ -22,6 +22,7 @@ from benchapp.reckon.shares import quantile7
 
 REPLAYS: Final = 400
 SEED: Final = 20_260_503
+_GAUSS: Final = NormalDist()
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,12 +136,28 @@ def replay(parts: Sequence[Part], line: Sequence[int], pace: Pace, *,
             ends[i] = [t + part.seconds for t in start]
             continue
         habit = habits[part.step]
-        luck, sd, usual = mirrored(part.stream, replays, seed), pace.rest_sd, part.seconds
+        luck: Sequence[float] = mirrored(part.stream, replays, seed)
+        sd, usual = pace.rest_sd, part.seconds
+        if part.least:
+            luck = [_known_to_last(part, h, z, sd) for h, z in zip(habit, luck, strict=True)]
         took = [round(usual * exp(h + sd * z)) for h, z in zip(habit, luck, strict=True)]
         if part.least:
             took = [max(part.least, x) for x in took]
         ends[i] = list(map(int.__add__, start, took))
     return Outcomes(tuple(map(tuple, ends)), tuple(parts))
+
+
+def _known_to_last(part: Part, habit: float, luck: float, sd: float) -> float:
+    """The luck of a step that has been running: of all that may be, what lets it last so long.
+
+    A step that has taken its usual time and is not over takes longer; cut off there, half of the
+    replays would have it over now (a Gaussian from a point on, by its quantiles).
+    """
+    if not sd:
+        return luck
+    gone = _GAUSS.cdf((log(part.least / part.seconds) - habit) / sd)
+    share = gone + _GAUSS.cdf(luck) * (1 - gone)
+    return _GAUSS.inv_cdf(share) if 0 < share < 1 else luck
 
 
 def _habits(parts: Sequence[Part], pace: Pace, replays: int, seed: int) -> dict[str, list[float]]:
@@ -199,8 +216,7 @@ def column(stream: str, count: int, seed: int) -> tuple[float, ...]:
 
 @lru_cache(maxsize=8)
 def _spread_evenly(count: int) -> tuple[float, ...]:
-    gauss = NormalDist()
-    return tuple(gauss.inv_cdf((i + 0.5) / count) for i in range(count))
+    return tuple(_GAUSS.inv_cdf((i + 0.5) / count) for i in range(count))
 
 
 def _fnv(text: str) -> int:

@@ -145,7 +145,7 @@ def test_the_interval_holds_between_75_and_92_in_a_hundred(history):
 @pytest.mark.parametrize("history", [0, 1])
 def test_three_hours_into_a_day_the_interval_of_what_is_left_holds_as_often(history):
     """What is over teaches, what runs is not over, and the rest is planned again."""
-    share = held(Kind(history, three_hours=True), 150)
+    share = held(Kind(history, three_hours=True), 300)
     assert 0.75 <= said(f"{history} days and three hours", share) <= 0.92
 
 

@@ -122,6 +122,20 @@ def test_with_variation_replays_differ_and_are_the_same_every_time():
     assert low < 180 < high
 
 
+def test_what_has_run_its_usual_time_is_not_over_now():
+    """Ten minutes of ten gone by: the half that is left of a Gaussian has its middle at .6745.
+
+    With a spread of .2 that is 87 s more (600 · (e^.1349 - 1); normal tables); without, none.
+    """
+    act = (Activity(600, HANDS, at=-600),)
+    parts, line = parts_of(Project(act, (1,)), (-600,), ["wipe"], ["wipe 1"])
+    one = Pace(root=((0.0,),), offset_sd=0.0)
+    ends = sorted(replay(parts, line, one, replays=400).latest([0]))
+    assert ends[0] >= 0
+    assert 85 <= (ends[199] + ends[200]) / 2 <= 89
+    assert set(replay(parts, line, CERTAIN, replays=4).latest([0])) == {0}
+
+
 def test_a_stream_is_spread_evenly():
     """Half of its numbers below nothing, the middle 80 % within 1.28 of it (normal tables)."""
     numbers = column("wipe 3", 400, 7)
