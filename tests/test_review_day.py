@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from xml.etree import ElementTree
+
 import pytest
 
+from benchapp.papers.html_day import day_drawing
 from benchapp.papers.review import review, review_text
 from benchapp.papers.review_changes import listed
 from benchapp.papers.review_day import joined, length, without
@@ -168,3 +171,17 @@ def test_stretches_are_counted_once(stretches, gone, left):
 def test_numbers_are_listed_as_one_says_them():
     """3; 3 and 4; 3, 4 and 6."""
     assert [listed(x) for x in ([3], [3, 4], [3, 4, 6])] == ["3", "3 and 4", "3, 4 and 6"]
+
+
+def test_the_drawn_day_has_impressions_as_they_passed_and_whole_hours():
+    """Numbers over the rows from left to right, whole hours under them, each on the page."""
+    b = Bench(GRADED)
+    for _ in range(8):
+        sheet(b)
+    root = ElementTree.fromstring(day_drawing(back(b)))
+    texts = [(float(x.get("x", 0)), x.text) for x in root if x.tag.endswith("text")]
+    numbers = [(x, said) for x, said in texts if (said or "").isdigit()]
+    assert [said for _, said in numbers] == [str(n) for n in range(1, 9)]
+    assert numbers == sorted(numbers)
+    assert {"11:00", "12:00"} <= {said for _, said in texts}
+    assert all(0 <= x <= 640 for x, _ in texts)

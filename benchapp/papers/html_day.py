@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from html import escape
 from typing import Any, Final
 
@@ -13,28 +13,76 @@ _W: Final = 640
 _ROW: Final = 22
 _NAME: Final = 96
 _BAR: Final = 14
+_IMPRESSION: Final = "impression"
+#: Room for a digit, and for a time of day with a gap beside it.
+_DIGIT: Final = 7
+_TIME: Final = 52
+_MOST_HOURS: Final = 10
 #: One piece of work: when it began and ended, in seconds, and what it was.
 Bar = tuple[float, float, str]
 
 
 def day_drawing(r: Mapping[str, Any]) -> str:
-    """A review's rows as inline SVG; empty where nothing was seen to begin and end."""
+    """A review's rows as inline SVG; empty where nothing was seen to begin and end.
+
+    Over them stands each impression's number where its first bar begins, as long as there is
+    room; under them the first and the last time of day, and whole hours between.
+    """
     rows = [(x["row"], _bars(x["bars"])) for x in r["timeline"]]
     opened = _seconds(r["opened_at"])
     end = max((b for _, bars in rows for _, b, _ in bars), default=opened)
     if end <= opened:
         return ""
-    high = _ROW * len(rows) + 20
+    high = _ROW * (len(rows) + 1) + 20
     out = [f'<svg class="chart" viewBox="0 0 {_W} {high}" role="img" aria-label="the day" '
-           'xmlns="http://www.w3.org/2000/svg">']
-    for n, (name, bars) in enumerate(rows):
-        y = n * _ROW + 6
+           'xmlns="http://www.w3.org/2000/svg">', *_hours(r, opened, end, high),
+           *_numbers(r, opened, end)]
+    for n, (name, bars) in enumerate(rows, 1):
+        y = n * _ROW + 2
         out.append(f'<text class="name" x="0" y="{y + 11}">{escape(visible(name))}</text>')
         out += [_rect(bar, y, opened, end) for bar in bars if bar[1] > opened]
     begins, ends = r["opened_at"][11:16], _last(r)
     out += [f'<text class="name" x="{_NAME}" y="{high - 4}">{begins}</text>',
             f'<text class="name" x="{_W}" y="{high - 4}" text-anchor="end">{ends}</text>']
     return "".join([*out, "</svg>"])
+
+
+def _across(at: float, opened: float, end: float) -> float:
+    return _NAME + (_W - _NAME) * max(0.0, at - opened) / (end - opened)
+
+
+def _numbers(r: Mapping[str, Any], opened: float, end: float) -> list[str]:
+    """The impressions as they passed."""
+    begun: dict[int, float] = {}
+    for row in r["timeline"]:
+        for bar in row["bars"]:
+            if bar["impression"] is not None:
+                at = _seconds(bar["from"])
+                begun[bar["impression"]] = min(at, begun.get(bar["impression"], at))
+    out, free = [f'<text class="name" x="0" y="13">{_IMPRESSION}</text>'] if begun else [], 0.0
+    for number, at in sorted(begun.items(), key=lambda pair: pair[1]):
+        x = _across(at, opened, end)
+        if x >= free and x <= _W - _DIGIT:
+            out.append(f'<text class="name" x="{x:.1f}" y="13">{number}</text>')
+            free = x + _DIGIT * (len(str(number)) + 1)
+    return out
+
+
+def _hours(r: Mapping[str, Any], opened: float, end: float, high: int) -> list[str]:
+    """Whole hours as faint lines, and their time where it stands clear of the ends."""
+    begin = datetime.fromisoformat(r["opened_at"])
+    step = next((h for h in (1, 2, 3, 6, 12) if (end - opened) / 3600 / h <= _MOST_HOURS), 24)
+    at = begin.replace(minute=0, second=0, microsecond=0) + timedelta(hours=1)
+    out = []
+    while at.timestamp() < end:
+        x = _across(at.timestamp(), opened, end)
+        if at.hour % step == 0:
+            out.append(f'<line class="tick" x1="{x:.1f}" y1="18" x2="{x:.1f}" y2="{high - 16}"/>')
+            if _NAME + _TIME < x < _W - _TIME:
+                out.append(f'<text class="name" x="{x:.1f}" y="{high - 4}" '
+                           f'text-anchor="middle">{at:%H:%M}</text>')
+        at += timedelta(hours=1)
+    return out
 
 
 def _bars(bars: Sequence[Mapping[str, Any]]) -> list[Bar]:
@@ -55,8 +103,7 @@ def _last(r: Mapping[str, Any]) -> str:
 
 def _rect(bar: Bar, y: int, opened: float, end: float) -> str:
     begun, ended, what = bar
-    wide = _W - _NAME
-    x = _NAME + wide * max(0.0, begun - opened) / (end - opened)
-    across = max(0.6, wide * (ended - max(begun, opened)) / (end - opened) - 0.8)
+    x = _across(begun, opened, end)
+    across = max(0.6, _across(ended, opened, end) - x - 0.8)
     return (f'<rect class="bar" x="{x:.1f}" y="{y}" width="{across:.1f}" height="{_BAR}">'
             f"<title>{escape(visible(what))}</title></rect>")
