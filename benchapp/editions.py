@@ -7,14 +7,16 @@ is written into the book with the first action that rests on it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import timedelta
+from typing import Any
 
 from benchapp.book import Book
 from benchapp.book.read import SessionRow
 from benchapp.clock import Clock
-from benchapp.edition import acts, boards, stacks
+from benchapp.edition import acts, stacks
+from benchapp.edition import boards as b
 from benchapp.edition.drying import USUAL, Hours
 from benchapp.edition.page import PENDING
 from benchapp.edition.refusal import Refusal
@@ -33,7 +35,8 @@ from benchapp.edition.warn import differs, warnings
 from benchapp.journal import Draft, Entry
 from benchapp.recipe.model import Recipe
 from benchapp.session.fold import replay as fold_session
-from benchapp.session.handed_on import declared_by, print_of, sheets_of
+from benchapp.session.handed_on import declared_by, print_of, sheets_of, unpacked
+from benchapp.session.names import shape_of
 from benchapp.session.state import Session
 from benchapp.settings import Preferences
 
@@ -60,16 +63,26 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A session of the book, as far as editions need it."""
+    """A session of the book, as far as editions need it.
+
+    Attributes:
+        print: The print it was for.
+        recipes: The recipes read so far, by their text: most days are on a few.
+    """
 
     row: SessionRow
-    recipe: Recipe
+    print: str
     sheets: tuple[Sheet, ...]
+    recipes: dict[str, Recipe] = field(default_factory=dict, repr=False, compare=False)
 
     @property
-    def print(self) -> str:
-        """The print it was for."""
-        return print_of(self.recipe)
+    def recipe(self) -> Recipe:
+        """The recipe as it was; read when it is asked for."""
+        text = str(self.row.opened.body["recipe_text"])
+        found = self.recipes.get(text)
+        if found is None:
+            found = self.recipes[text] = shape_of(text).recipe
+        return found
 
 
 class Editions:
@@ -78,7 +91,6 @@ class Editions:
     Attributes:
         hours: When the printer changes boards.
         days: Its sessions in the order opened.
-        boards: All stacks, as the book has them.
     """
 
     def __init__(self, book: Book, clock: Clock, hours: Hours = USUAL) -> None:
@@ -87,9 +99,10 @@ class Editions:
         self.clock = clock
         self.hours = hours
         self._folded: dict[str, tuple[tuple[int, int], Day]] = {}
+        self._recipes: dict[str, Recipe] = {}
         self._seen = -1
         self.days: tuple[Day, ...] = ()
-        self.boards = Boards()
+        self._boards: Boards | None = None
         self._register = Register("")
         self.load()
 
@@ -98,25 +111,44 @@ class Editions:
         seen = self.book.last_sequence()
         if seen == self._seen:
             return
-        self.days = tuple(d for d in map(self._day, self.book.sessions()) if d is not None)
-        entries = self.book.entries(
-            streams=[*self.book.streams("print"), *self.book.streams("stack")])
-        self._register = with_sheets(replay(entries, self.book.origin),
+        rows = self.book.sessions()
+        known = self.book.sheets_known() if len(rows) > len(self._folded) else {}
+        self.days = tuple(d for d in (self._day(r, known.get(r.stream)) for r in rows)
+                          if d is not None)
+        prints = self.book.entries(streams=self.book.streams("print"))
+        self._register = with_sheets(replay(prints, self.book.origin),
                                      (s for d in self.days for s in d.sheets))
-        self.boards = stacks.replay(entries)
+        self._boards = None
         self._seen = seen
 
-    def _day(self, row: SessionRow) -> Day | None:
+    @property
+    def boards(self) -> Boards:
+        """All stacks, as the book has them; read when they are asked for."""
+        if self._boards is None:
+            self._boards = stacks.replay(self.book.entries(streams=self.book.streams("stack")))
+        return self._boards
+
+    def _day(self, row: SessionRow, told: Mapping[str, Any] | None) -> Day | None:
+        """The day as it was folded before, as it is kept in the book, or folded now."""
         known = self._folded.get(row.stream)
         seen = row.last_sequence, row.said_sequence
         if known is not None and known[0] == seen:
             return known[1]
-        s = self.session(row.id)
-        if s is None:
-            return None
-        day = Day(row, s.recipe, sheets_of(s))
+        day = None if told is None else self._kept(row, told)
+        if day is None:
+            s = self.session(row.id)
+            if s is None:
+                return None
+            day = Day(row, print_of(s.recipe), sheets_of(s), self._recipes)
         self._folded[row.stream] = seen, day
         return day
+
+    def _kept(self, row: SessionRow, told: Mapping[str, Any]) -> Day | None:
+        print_ = told.get("print")
+        if not isinstance(print_, str):
+            return None
+        sheets = unpacked(told.get("sheets"), row.id, row.name, print_)
+        return None if sheets is None else Day(row, print_, sheets, self._recipes)
 
     def session(self, id_: str) -> Session | None:
         """A session of the book, folded by itself."""
@@ -229,18 +261,20 @@ class Editions:
             self._register = apply(self._register, entry)
         return entries
 
-    def on_boards(self, action: boards.Action) -> Answer:
+    def on_boards(self, action: b.Action) -> Answer:
         """The same of the boards.
 
         Raises:
             BookError: It cannot be written.
         """
-        decided = boards.decide_boards(self.boards, action, self.clock.now(), self.hours)
+        decided = b.decide_boards(self.boards, action, self.clock.now(), self.hours)
         if isinstance(decided, Refusal):
             return Answer(refusal=decided)
-        entries = self._append(decided, boards.WORDS[type(action)])
+        entries = self._append(decided, b.WORDS[type(action)])
+        known = self.boards
         for entry in entries:
-            self.boards = stacks.apply(self.boards, entry)
+            known = stacks.apply(known, entry)
+        self._boards = known
         return Answer(entries)
 
     def _append(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:

@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+import json
+
+import pytest
+
+from benchapp.book import Book
+from benchapp.clock import FakeClock
 from benchapp.edition import acts as a
 from benchapp.edition.figures import figures
 from benchapp.edition.numbers import taken
-from benchapp.edition.state import Cap
+from benchapp.edition.state import Cap, Sheet
+from benchapp.editions import Editions
+from benchapp.session import actions as s
+from benchapp.session.handed_on import packed, unpacked
+from benchapp.session.state import Session
 from tests.edition_days import PEAR, Studio, pear
 
 
@@ -97,3 +107,62 @@ def test_what_is_written_meanwhile_is_read_again():
     studio.day(wanted=1)
     editions.load()
     assert figures(editions.register, PEAR).printed == 6
+
+
+# -- what is kept in the book ------------------------------------------------------------------
+
+
+def kept(book: Book) -> list[str]:
+    """The sessions that had to be folded to read the editions of a book."""
+    folded: list[str] = []
+
+    class Watched(Editions):
+        def session(self, id_: str) -> Session | None:
+            folded.append(id_)
+            return super().session(id_)
+
+    watched = Watched(book, FakeClock())
+    assert watched.register.sheets
+    assert all(d.recipe.print.title == "Pear on a Sill" for d in watched.days)
+    return folded
+
+
+def test_a_book_put_away_gives_its_sheets_without_folding_a_day(tmp_path):
+    """The same register, whether days are folded or what they came to is read."""
+    path = tmp_path / "b.db"
+    with Book.open(path, write=True, create=True) as book:
+        studio = Studio(book)
+        first = studio.day(wanted=2)
+        studio.workshop.look_at(first)
+        studio.workshop.do(s.Judge("spoiled", 3), session=first)
+        studio.workshop.do(s.GiveMark("X9", 4), session=first)
+        assert kept(book) == [first]
+        live = studio.editions
+    with Book.reading(path) as book:
+        assert kept(book) == []
+        again = Editions(book, studio.clock)
+        assert again.register == live.register
+        assert [d.sheets for d in again.days] == [d.sheets for d in live.days]
+    with Book.open(path, write=True) as book:
+        shop = Studio(book).workshop
+        shop.look_at(first)
+        assert shop.do(s.Judge("keep", 3), session=first).ok
+        assert kept(book) == [first]  # it went on: what was kept holds no more
+        assert Editions(book, studio.clock).register.sheets[f"{first}#3"].verdict == "keep"
+
+
+@pytest.mark.parametrize("told", [
+    None, "no list", [["1"]], [[1, "A1", "edition", None, None, None, []]],
+    [["1", "A1", "edition", None, None, "early", []]],
+])
+def test_what_was_kept_wrongly_is_no_sheet(told):
+    """Whoever reads it folds the day instead."""
+    assert unpacked(told, "2026-05-03@x", "2026-05-03", PEAR) is None
+
+
+def test_sheets_come_back_from_plain_values_as_they_were():
+    """Proofs with their state, times that nobody took, several plates."""
+    sheets = (
+        Sheet("d@x#1", "A1", "d", PEAR, "SP", "II", None, None, ("tone", "key", "key")),
+        Sheet("d@x#2", "A2", "d", PEAR, "edition", None, "keep", 1_777_795_200_000, ()))
+    assert unpacked(json.loads(json.dumps(packed(sheets))), "d@x", "d", PEAR) == sheets

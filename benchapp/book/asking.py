@@ -7,7 +7,7 @@ import sqlite3
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from benchapp.book import read, verify
 from benchapp.book.database import Database
@@ -68,6 +68,15 @@ class Asked:
         with self._asking() as connection:
             waiting = {told_of(e.stream) for e in self._pending}
             found = derived.known(connection, start)
+            return {x: told for x, told in found.items() if x not in waiting}
+
+    def sheets_known(self) -> dict[str, dict[str, Any]]:
+        """What is known of the sheets of each session, by its stream, as far as it is kept."""
+        from benchapp.book import derived
+
+        with self._asking() as connection:
+            waiting = {told_of(e.stream) for e in self._pending}
+            found = derived.known_sheets(connection)
             return {x: told for x, told in found.items() if x not in waiting}
 
     def streams_from(self, start: str) -> list[str]:

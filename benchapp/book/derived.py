@@ -12,7 +12,7 @@ import json
 import sqlite3
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from typing import Final
+from typing import Any, Final
 
 from benchapp.book import read
 from benchapp.edition import stacks
@@ -20,11 +20,16 @@ from benchapp.journal import Entry, canonical, family, is_said, told_of
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.counting import counting, pulled
 from benchapp.session.fold import replay
+from benchapp.session.handed_on import packed, print_of, sheets_of
 from benchapp.session.names import session_id
 
 #: What is known of a stream: of a session how many it `pulled` and how many are `counting`; of a
 #: pack or a stack that it is `over`, with no sheet in it or lying open.
 Told = Mapping[str, int | bool]
+
+#: Before the name of a session, for what its sheets are: read where editions are, and never with
+#: the list of sessions.
+SHEETS: Final = "sheets/"
 
 #: So many are written in one go: a long book that is told of for the first time may be cut off.
 _AT_ONCE: Final = 200
@@ -39,40 +44,56 @@ def tell(name: str, entries: tuple[Entry, ...]) -> Told:
         name: The stream.
         entries: Its own, and of a session what other books tell of it.
     """
+    return next((told for row, told in _told(name, entries) if row == name), {})
+
+
+def _told(name: str, entries: tuple[Entry, ...]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The rows kept of a stream: their names, and what stands in them."""
     match family(name):
         case "session":
             s = replay(entries).sessions.get(session_id(name))
-            return {} if s is None else {"pulled": pulled(s), "counting": counting(s)}
+            yield name, {} if s is None else {"pulled": pulled(s), "counting": counting(s)}
+            yield SHEETS + name, {} if s is None else {
+                "print": print_of(s.recipe), "sheets": packed(sheets_of(s))}
         case "pack":
             packs = replay(entries).packs.values()
-            return {"over": all(not p.there and not p.open for p in packs)}
+            yield name, {"over": all(not p.there and not p.open for p in packs)}
         case "stack":
-            return {"over": not stacks.replay(entries).up}
-    return {}
+            yield name, {"over": not stacks.replay(entries).up}
 
 
 def known(connection: sqlite3.Connection, start: str) -> dict[str, Told]:
     """What is known, and still holds, of the streams whose names begin with `start`."""
+    found = {name: _read(told) for name, told in _rows(connection, start)}
+    return {name: told for name, told in found.items()
+            if told and all(isinstance(x, int) for x in told.values())}
+
+
+def known_sheets(connection: sqlite3.Connection) -> dict[str, dict[str, Any]]:
+    """What is known, and still holds, of the sheets of each session, by its stream."""
+    return {name.removeprefix(SHEETS): _read(told)
+            for name, told in _rows(connection, f"{SHEETS}session/")}
+
+
+def _rows(connection: sqlite3.Connection, start: str) -> list[tuple[str, str]]:
     try:
         rows = connection.execute(
             "SELECT stream, sha256, told FROM derived WHERE stream >= ? AND stream < ?",
             (start, f"{start}\U0010ffff")).fetchall()
     except sqlite3.OperationalError:  # a book of an earlier layout, opened for reading
-        return {}
-    said = _said(connection) if rows and family(start) == "session" else {}
-    found = {stream: _read(told) for stream, sha256, told in rows
-             if sha256 == _end(connection, stream, said)}
-    return {stream: told for stream, told in found.items() if told}
+        return []
+    said = _said(connection) if rows and family(start.removeprefix(SHEETS)) == "session" else {}
+    return [(name, told) for name, sha256, told in rows
+            if sha256 == _end(connection, name.removeprefix(SHEETS), said)]
 
 
-def _read(text: str) -> Told:
+def _read(text: str) -> dict[str, Any]:
     """A row as it was written; nothing of one that cannot be read."""
     try:
         found = json.loads(text)
     except ValueError:
         return {}
-    return found if isinstance(found, dict) and all(
-        isinstance(x, int) for x in found.values()) else {}
+    return found if isinstance(found, dict) else {}
 
 
 def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]) -> None:
@@ -86,13 +107,14 @@ def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]
         sqlite3.Error: It cannot be written; what was written holds.
     """
     before = dict(connection.execute("SELECT stream, sha256 FROM derived"))
-    anew = [x for x in _ends(heads) if before.get(x[0]) != x[1]]
+    anew = [x for x in _ends(heads) if before.get(x[0]) != x[1] or (
+        family(x[0]) == "session" and before.get(SHEETS + x[0]) != x[1])]
     for at in range(0, len(anew), _AT_ONCE):
         connection.execute("BEGIN IMMEDIATE")
         for stream, end, streams in anew[at : at + _AT_ONCE]:
             with suppress(RecipeError):  # a text of an older program
-                told = tell(stream, read.entries(connection, streams, 0))
-                connection.execute(_PUT, (stream, end, canonical(dict(told))))
+                for name, told in _told(stream, read.entries(connection, streams, 0)):
+                    connection.execute(_PUT, (name, end, canonical(told)))
         connection.execute("COMMIT")
 
 

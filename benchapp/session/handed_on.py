@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from benchapp.edition import acts
 from benchapp.edition.drying import DryStep
 from benchapp.edition.state import Cap, Sheet
@@ -41,6 +43,38 @@ def _sheet(s: Session, i: Impression) -> Sheet:
         sheet_id(s.id, i.ordinal), i.mark or "", s.name, print_of(s.recipe),
         i.purpose or "edition", i.state, i.verdict, None if first is None else first.wall_ms,
         tuple(plate for pull in i.pulls for plate in pull.plates))
+
+
+Packed = list[list[object]]
+
+
+def packed(sheets: Iterable[Sheet]) -> Packed:
+    """Sheets as plain values, without what their session and print say already."""
+    return [[s.id.rpartition("#")[2], s.mark, s.purpose, s.state, s.verdict, s.pulled_ms,
+             list(s.plates)] for s in sheets]
+
+
+def unpacked(said: object, id_: str, name: str, print_: str) -> tuple[Sheet, ...] | None:
+    """The sheets that were packed; None: these are no such values.
+
+    Args:
+        said: What was kept.
+        id_: The session's id.
+        name: What it is called.
+        print_: The print it was for.
+    """
+    if not isinstance(said, list):
+        return None
+    out = []
+    for x in said:
+        match x:
+            case [str(n), str(mark), str(purpose), str() | None as state, str() | None as verdict,
+                  int() | None as pulled, list(plates)]:
+                out.append(Sheet(f"{id_}#{n}", mark, name, print_, purpose, state, verdict, pulled,
+                                 tuple(map(str, plates))))
+            case _:
+                return None
+    return tuple(out)
 
 
 def declared_by(recipe: Recipe) -> acts.Declare | None:

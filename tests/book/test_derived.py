@@ -101,7 +101,8 @@ def test_it_is_kept_when_a_book_is_closed(tmp_path):
     """Session, packs and stack of the day; read again, no pack is in the room and none folded."""
     path = tmp_path / "book.db"
     one_day(path)
-    assert [x[0].partition("/")[0] for x in rows(path)] == ["pack", "pack", "session", "stack"]
+    assert [x[0].partition("/")[0] for x in rows(path)] == [
+        "pack", "pack", "session", "sheets", "stack"]
     with Book.open(path, write=True) as book:
         assert tallies(book) == folded(book)
         assert Workshop(book, FakeClock()).room.packs == {}
