@@ -59,6 +59,42 @@ def _several(project: Project, using: Sequence[tuple[int, int, int]], capacity: 
         free = [*rest, (start + project.activities[i].seconds, i, amount)]
 
 
+def possible(project: Project, starts: Sequence[int]) -> bool:
+    """Whether a schedule is legal; broken limits do not matter.
+
+    In one pass, for plans that are made while someone waits; `faults` says in words what is wrong.
+    """
+    acts = project.activities
+    for t, act in zip(starts, acts, strict=True):
+        if t != act.at and (act.at is not None or t < 0):
+            return False
+    if any(starts[x.after] < starts[x.before] + x.least and acts[x.after].at is None
+           for x in project.arcs):
+        return False
+    return all(_room_for_all(project, starts, r) for r in range(len(project.capacities)))
+
+
+def _room_for_all(project: Project, starts: Sequence[int], resource: int) -> bool:
+    """Whether no more is used of a resource than there is, and hands are washed."""
+    acts, capacity = project.activities, project.capacities[resource]
+    using = sorted((starts[i], i, n) for i, a in enumerate(acts) if a.seconds
+                   for r, n in a.uses if r == resource)
+    before, free, now = NONE, 0, list[tuple[int, int]]()
+    for t, i, amount in using:
+        now = [(end, n) for end, n in now if end > t]
+        over = amount + sum(n for _, n in now) > capacity
+        if over and not (acts[i].at is not None and capacity == 1
+                         and (before == NONE or acts[before].at is not None)):
+            return False
+        if resource == project.hands:
+            settled = acts[i].at is not None and (before == NONE or acts[before].at is not None)
+            if t < free + project.change(before, i) and not settled:
+                return False
+        now.append((t + acts[i].seconds, amount))
+        before, free = i, t + acts[i].seconds
+    return True
+
+
 def compact(net: Network, starts: Sequence[int], extra: Arcs | None = None) -> list[int]:
     """The earliest schedule that keeps the order of a schedule, and breaks no limit more.
 

@@ -15,7 +15,7 @@ from benchapp.reckon.dice import Dice
 from benchapp.reckon.schedule import Project, Schedule, schedule_of
 from benchapp.reckon.schedule_bound import bound, heads
 from benchapp.reckon.schedule_cycles import Contradiction, contradictions
-from benchapp.reckon.schedule_paths import compact
+from benchapp.reckon.schedule_paths import compact, possible
 from benchapp.reckon.schedule_serial import Network, serial
 
 SEED: Final = 20_260_503
@@ -74,7 +74,7 @@ def make_ready(project: Project) -> Ready:
 
 
 def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
-          order: Sequence[int] = ()) -> Answer:
+          order: Sequence[int] = (), known: Sequence[int] | None = None) -> Answer:
     """Schedule a project.
 
     Args:
@@ -82,12 +82,16 @@ def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
         tries: How many schedules may be made.
         seed: What chance goes by.
         order: A list that served before; activities it does not name come by rule.
+        known: The starts of a schedule that served before: where it is still possible, what is
+            found is no worse. A list need not give the very schedule that was put in order by it.
 
     Raises:
         ValueError: The least lags contradict each other.
     """
     ready = make_ready(project) if isinstance(project, Project) else project
     search = _Search(ready.net, ready.bound)
+    if known is not None and possible(ready.net.project, known):
+        search.take(known)
     for line in _lists(ready.net, order):
         served = search.done or (bool(order) and not search.best.late)
         if search.tries and (search.tries >= tries or served):
@@ -145,7 +149,10 @@ class _Search:
 
     def attempt(self, order: list[int]) -> bool:
         """Make a schedule from a list; whether it is at least as good as the best."""
-        starts = serial(self.net, order)
+        return self.take(serial(self.net, order))
+
+    def take(self, starts: Sequence[int]) -> bool:
+        """Put a schedule together closely; whether it is at least as good as the best."""
         found = schedule_of(self.net.project, compact(self.net, starts))
         self.tries += 1
         if self.order and found.worth > self.best.worth:

@@ -87,6 +87,14 @@ class Draft:
                 i := self.work.index.get((job.session, Key(step, k)))) is not None}
         return out
 
+    def starts(self, before: DayPlan, elapsed: int) -> list[int] | None:
+        """When everything begins by the plan before; None where that does not say of something."""
+        made = before.made
+        said = {x.name: t - elapsed for x, t in zip(made.lines, made.starts, strict=True)}
+        out = [said.get(x.name) if a.at is None else a.at
+               for a, x in zip(self.work.activities, self.work.lines, strict=True)]
+        return None if None in out else [t for t in out if t is not None]
+
     def order(self, names: Sequence[Name]) -> list[int]:
         """A list that served before, as far as its work is still there."""
         return [i for name in names if (i := self.work.index.get(name)) is not None
@@ -147,7 +155,7 @@ def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int
         presses.setdefault(job.session, {})
     draft = Draft(day, presses, {k: t - elapsed for k, t in before.floors.items()})
     order, ready = draft.order(before.order), make_ready(draft.project)
-    kept = solve(ready, tries=1, seed=seed, order=order)
+    kept = solve(ready, tries=1, seed=seed, order=order, known=draft.starts(before, elapsed))
     tries = bench_tries(len(draft.project.activities)) if tries is None else tries
     made = before.made
     if tries <= before.tries and kept.schedule.starts == made.starts \
@@ -155,7 +163,7 @@ def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int
         return replace(_said(draft, kept), tries=before.tries)
     if kept.proved or tries <= 1:
         return _said(draft, kept)
-    found = solve(ready, tries=tries, seed=seed, order=kept.order)
+    found = solve(ready, tries=tries, seed=seed, order=kept.order, known=kept.schedule.starts)
     old, new = kept.schedule, found.schedule
     won = old.late > new.late or old.end - new.end >= WORTH_CHANGING
     announced = _announced(draft, before)
@@ -164,10 +172,10 @@ def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int
 
 
 def _announced(draft: Draft, before: DayPlan) -> Name | None:
-    """The next step the plan before said, where it is not begun yet."""
-    name = None if before.next is None else before.next.name
-    i = None if name is None else draft.work.index.get(name)
-    return None if i is None or draft.work.lines[i].settled else name
+    """The next step by the plan before: its first that is still to be begun."""
+    index, lines = draft.work.index, draft.work.lines
+    return next((x.name for x in before.items if x.hands != "free" and not x.settled
+                 and (i := index.get(x.name)) is not None and not lines[i].settled), None)
 
 
 def _next_of(draft: Draft, starts: Sequence[int]) -> Name | None:

@@ -18,7 +18,7 @@ def left(day: Day, plan: DayPlan, t: int, idle: int = 0) -> Day:
     Args:
         day: The day from its beginning.
         plan: Its plan.
-        t: Seconds since then.
+        t: Seconds since then; not in the middle of a wash.
         idle: Seconds in which nothing more was done after that, and nothing runs.
     """
     now = t + idle
@@ -34,8 +34,8 @@ def left(day: Day, plan: DayPlan, t: int, idle: int = 0) -> Day:
     found = [_pack(job, p, lines, sheets, now) for p in plan.packs]
     packs = tuple(p for p in found if p is not None)
     hands = [x for x in lines if x.who == "printer" and x.seconds]
-    rests = [x for x in plan.items if x.name[1].step == "break" and x.start < t]
-    last = max((*hands, *rests), key=lambda x: x.start, default=None)
+    others = [x for x in plan.items if x.name[1].step in ("break", WASH) and x.start < t]
+    last = max((*hands, *others), key=lambda x: x.start, default=None)
     mine = replace(job, more=job.more - after + 1, begun=tuple(sorted(begun - whole)), next=after,
                    over=over, running=running, sheets=sheets, packs=len(packs), done=len(whole))
     breaks = tuple(replace(b, at=b.at - now) for b in day.breaks)

@@ -17,6 +17,7 @@ from benchapp.reckon.chances import chance
 from benchapp.reckon.dice import Dice
 from benchapp.reckon.pace import CERTAIN, Pace
 from benchapp.reckon.schedule import faults
+from benchapp.reckon.schedule_paths import possible
 from benchapp.session.planning import WORTH_CHANGING, plan_day
 from benchapp.session.planning_chances import sure_of
 from benchapp.session.planning_day import Day, DayPlan, Planned
@@ -43,6 +44,7 @@ def cut(seed: int) -> tuple[DayPlan, int, Day, DayPlan]:
     """
     day, plan = plan_of(seed)
     t, idle = 1 + Dice(seed + 77).below(plan.end), IDLE if seed % 3 == 0 else 0
+    t = next((x.start for x in plan.items if x.name[1].step == WASH and x.start < t < x.end), t)
     rest = left(day, plan, t, idle)
     return plan, t + idle, rest, plan_day(rest, tries=3, before=plan, elapsed=t + idle)
 
@@ -132,7 +134,21 @@ def _next(plan: DayPlan, t: int) -> Planned | None:
                  and x.name[1].step != WASH), None)
 
 
-PROPERTIES = [legal, bounded, ends_rise, replayed, chances_fall, stays, done_stays]
+def seen_alike(seed: int) -> list[str]:
+    """The quick look at a schedule says what the slow check says, of good ones and of bad."""
+    dice, out = Dice(seed), []
+    for plan in (plan_of(seed)[1], cut(seed)[3]):
+        project, starts = plan.made.project, list(plan.made.starts)
+        for _ in range(12):
+            if possible(project, starts) == any(True for _ in faults(project, starts)):
+                out.append(f"{list(faults(project, starts))} in {starts}")
+            starts = list(plan.made.starts)
+            at = dice.below(len(starts))
+            starts[at] += (dice.below(41) - 20) * MIN
+    return out
+
+
+PROPERTIES = [legal, bounded, ends_rise, replayed, chances_fall, stays, done_stays, seen_alike]
 
 
 def broken(holds: Callable[[int], list[str]], seeds: range) -> dict[int, list[str]]:
