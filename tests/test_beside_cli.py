@@ -99,6 +99,19 @@ def test_a_plates_life_is_told_by_title_or_recipe(
     assert (life["impressions"], [d["pulled"] for d in life["days"]]) == (10, [5, 5])
 
 
+def test_a_plates_life_is_a_page_that_stands_by_itself(
+        book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Its sentence, its days in figures, nothing loaded; never over a file that is there."""
+    path = tmp_path / "life.html"
+    assert say(book, capsys, "life", "--html", str(path)) == f"Written: {path}\n"
+    page = path.read_text(encoding="utf-8")
+    for part in ("10 impressions, 2 sessions", "<td class=\"s\">1 to 5</td>", "salty 1",
+                 "default-src &#x27;none&#x27;"):
+        assert part in page, part
+    assert "http" not in page.replace("http-equiv", "").replace("http://www.w3.org/2000/svg", "")
+    assert "--force" in say(book, capsys, "life", "--html", str(path), code=1)
+
+
 def test_a_review_draws_its_readings_where_that_is_asked_for(
         tmp_path: Path, capsys: pytest.CaptureFixture[str],
         monkeypatch: pytest.MonkeyPatch) -> None:

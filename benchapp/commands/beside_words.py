@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import Final
 
+from benchapp.commands import outward_words
+
 #: What the command line calls for each: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "beside": ("setting_beside", "beside"), "life": ("setting_beside", "life"),
@@ -34,6 +36,7 @@ def _life(one: argparse.ArgumentParser) -> None:
     one.add_argument("--plate", metavar="NAME", help="this plate alone")
     charts(one)
     _json(one)
+    outward_words.html(one)
 
 
 #: Name, help, and what adds the arguments.

@@ -127,8 +127,16 @@ def life(arguments: Arguments) -> int:
         lives = [x for x in lives if x["plate"].casefold() == arguments.plate.casefold()]
         if not lives:
             raise WrongUse(f"There is no plate {arguments.plate}; {near(arguments.plate, known)}")
+    if arguments.html:
+        from benchapp.commands.exports import write_out
+        from benchapp.papers.html_life import life_page
+
+        write_out(arguments.html, life_page(lives), force=arguments.force)
     if arguments.json:
         say_json(lives)
+        return 0
+    if arguments.html:
+        say(f"Written: {arguments.html}")
         return 0
     for n, x in enumerate(lives):
         say(*([""] if n else []), *life_text(x, charts=charts_here(arguments.charts)))

@@ -89,14 +89,14 @@ def session_parts(r: Mapping[str, Any]) -> list[str]:
         f"{text(r['session'])} · {r['state']} · pulled {r['pulled']} · counting "
         f"{r['counting']}{wanted}</p></header>\n",
         _first(r), _day(r), *_drift(r),
-        _listed("Changed between pulls, and seen", [x["sentence"] for x in r["changes"]]),
-        _listed("Plates reworked", [" · ".join(filter(None, (
+        listed("Changed between pulls, and seen", [x["sentence"] for x in r["changes"]]),
+        listed("Plates reworked", [" · ".join(filter(None, (
             x["plate"], x["state"] and f"state {x['state']}", x["what"]))) for x in r["reworked"]]),
-        _sheets(r), _listed("Notes of the session", r["notes"]), _settings(r), _time(r),
-        _listed("End of the day", [f"{m['step']}: {m['fact'] or 'not said'}"
+        _sheets(r), listed("Notes of the session", r["notes"]), _settings(r), _time(r),
+        listed("End of the day", [f"{m['step']}: {m['fact'] or 'not said'}"
                                    for m in r["musts"] if m["asked"]]),
-        _listed("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
-        _listed("Time", [f"{j['what']}: {j['seconds']} s ({j['at'][11:16]})" for j in r["jumps"]]),
+        listed("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
+        listed("Time", [f"{j['what']}: {j['seconds']} s ({j['at'][11:16]})" for j in r["jumps"]]),
     ]
 
 
@@ -107,18 +107,20 @@ def _first(r: Mapping[str, Any]) -> str:
     return "".join(f"<p>{text(x)}.</p>" for x in said)
 
 
-def _section(name: str, inside: str) -> str:
+def section(name: str, inside: str) -> str:
+    """A part of a page under its name; what is inside is HTML already."""
     return f"<section><h2>{escape(name)}</h2>{inside}</section>\n"
 
 
-def _listed(name: str, items: Sequence[object]) -> str:
+def listed(name: str, items: Sequence[object]) -> str:
+    """A part that is a list of texts; nothing where there are none."""
     if not items:
         return ""
-    return _section(name, f"<ul>{''.join(f'<li>{text(x)}</li>' for x in items)}</ul>")
+    return section(name, f"<ul>{''.join(f'<li>{text(x)}</li>' for x in items)}</ul>")
 
 
-def _table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset[int],
-           short: frozenset[int] = frozenset()) -> str:
+def table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset[int],
+          short: frozenset[int] = frozenset()) -> str:
     """Cells are HTML already; the columns named hold figures, or short words never broken."""
     kinds = ["n" if n in figures else "s" if n in short else "" for n in range(len(head))]
     marks = [f' class="{kind}"' if kind else "" for kind in kinds]
@@ -137,7 +139,7 @@ def _sheets(r: Mapping[str, Any]) -> str:
              text(i["verdict"] or "not judged"),
              text("not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]),
              _said(i), _paper(i)] for i in r["impressions"]]
-    return _section("Impressions", _table(
+    return section("Impressions", table(
         ["mark", "for", "verdict", "pulled", "tags, readings, notes",
          "paper soaked, rested, waited"], rows, frozenset(), frozenset({0, 1, 2, 3, 5})))
 
@@ -161,7 +163,7 @@ def _length(seconds: float) -> str:
 
 def _settings(r: Mapping[str, Any]) -> str:
     rows = [[text(x["name"]), text(x["value"]), str(x["since"])] for x in r["settings"]]
-    return _section("Settings", _table(["setting", "value", "from no."], rows, frozenset({2}))
+    return section("Settings", table(["setting", "value", "from no."], rows, frozenset({2}))
                     ) if rows else ""
 
 
@@ -184,8 +186,8 @@ def _time(r: Mapping[str, Any]) -> str:
         r["earlier"]["sentence"], a_sheet_words(r)) if x and days)
     under = f'<p class="sub">Before: {text(days)}, how often timed in brackets.</p>' if days else ""
     head = ["step", "times", "in the middle", "in all", "recipe", "before"]
-    return _section("Where the time went",
-                    told + _table(head, rows, frozenset({1, 2, 3, 4, 5})) + under + _by_sheet(r))
+    return section("Where the time went",
+                    told + table(head, rows, frozenset({1, 2, 3, 4, 5})) + under + _by_sheet(r))
 
 
 def _three(recipe: Mapping[str, float]) -> str:
@@ -206,21 +208,23 @@ def _day(r: Mapping[str, Any]) -> str:
     """The rows of the day, and its hours in words."""
     drawn = day_drawing(r)
     said = "; ".join([hours_words(r["hours"]), *pauses_words(r["hours"])])
-    return _section("The day", f'{drawn}<p class="sub">{escape(said)}</p>') if drawn else ""
+    return section("The day", f'{drawn}<p class="sub">{escape(said)}</p>') if drawn else ""
 
 
 def _drift(r: Mapping[str, Any]) -> list[str]:
     """Each reading: its sentence, its chart and its numbers, together on a page."""
-    return [_section(found["name"], _whole(
+    return [section(found["name"], whole(
         f"<p>{text(found['sentence'])}.</p>{svg(chart(found))}"
-        f"<p class=\"sub\">{text(_values(found))}</p>") + _limits(found)) for found in r["drift"]]
+        f"<p class=\"sub\">{text(values(found))}</p>") + limits_part(found))
+            for found in r["drift"]]
 
 
-def _whole(inside: str) -> str:
+def whole(inside: str) -> str:
+    """What is not to be parted by the end of a page."""
     return f'<div class="whole">{inside}</div>'
 
 
-def _limits(found: Mapping[str, Any]) -> str:
+def limits_part(found: Mapping[str, Any]) -> str:
     """An instrument's readings between limits, where there are enough of them."""
     held = found["limits"]
     if held is None:
@@ -228,8 +232,9 @@ def _limits(found: Mapping[str, Any]) -> str:
     drawn = [f'<p class="sub">{text(x.title)}</p>{svg(x)}' for x in limit_charts(
         found["name"], found["unit"], found["values"], held)]
     chance = f'<p class="sub">{escape(BY_CHANCE)}.</p>' if drawn else ""
-    return _whole(f"<p>{text(held['sentence'])}.</p>{''.join(drawn)}{chance}")
+    return whole(f"<p>{text(held['sentence'])}.</p>{''.join(drawn)}{chance}")
 
 
-def _values(found: Mapping[str, Any]) -> str:
+def values(found: Mapping[str, Any]) -> str:
+    """Every value of a reading by its impression."""
     return ", ".join(f"{n}: {value:g}" for n, value in found["values"])
