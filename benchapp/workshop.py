@@ -262,12 +262,28 @@ class Workshop:
     def stacks(self) -> Boards:
         """The stacks with sheets in them still; nothing else of the book is read."""
         seen = self.book.last_sequence()
-        if self._stacks is None or self._stacks[0] != seen:
+        if self._stacks is not None and self._stacks[0] != seen:
+            self._stacks = self._grown(*self._stacks, seen)
+        if self._stacks is None:
             if self._down is None:
                 self._down = over(self.book, "stack")
             self._stacks = seen, stacks.replay(self.book.entries(
                 streams=[x for x in self.book.streams("stack") if x not in self._down]))
         return self._stacks[1]
+
+    def _grown(self, since: int, known: Boards, seen: int) -> tuple[int, Boards] | None:
+        """The stacks with what was written since; None: one that was over goes on.
+
+        Asked after every tread, so that years of stacks nobody took down are read once.
+        """
+        for entry in self.book.entries(since=since):
+            if family(entry.stream) != "stack":
+                continue
+            if self._down is not None and entry.stream in self._down:
+                self._down -= {entry.stream}
+                return None
+            known = stacks.apply(known, entry)
+        return seen, known
 
     # -- outside any session ------------------------------------------------------------
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from benchapp.edition import acts
-from benchapp.edition.boards import TakeDown
+from benchapp.edition.boards import Lift, TakeDown
 from benchapp.edition.drying import DryStep
 from benchapp.edition.stacks import Boards, replay
 from benchapp.editions import Editions
+from benchapp.journal import Draft
 from benchapp.session import actions as a
 from benchapp.workshop import Workshop
 from tests.edition_days import PEAR, Studio, pear
@@ -113,3 +114,22 @@ def test_the_book_stays_whole() -> None:
     at_the_bench(studio)
     assert studio.workshop.do(a.TakeBack()).ok
     assert studio.book.verify() == []
+
+
+def test_a_stack_that_was_over_and_goes_on_is_there_again() -> None:
+    """Known to be empty when the book was put away; then a sheet is laid into it after all."""
+    studio = Studio()
+    day = studio.day(pear(drying=DRYING), 1)
+    editions = Editions(studio.book, studio.clock)
+    lying = [x.sheet for x in editions.boards.stacks[f"{day}.1"].sheets]
+    for sheet in lying:
+        assert editions.on_boards(Lift(f"{day}.1", sheet)).ok
+    assert editions.on_boards(TakeDown(f"{day}.1")).ok
+    studio.book.derive()
+    shop = Workshop(studio.book, studio.clock)
+    assert shop.stacks().stacks == {}
+    (down,) = [e.action for e in studio.book.entries() if e.kind == "taken down"]
+    undone = Draft(f"stack/{day}.1", "taken back", {"stack": f"{day}.1", "action": down})
+    studio.book.append([undone], studio.clock.now(), "back")
+    assert [x.id for x in shop.stacks().up] == [f"{day}.1"]
+    assert shop.stacks() == stacks_of(studio)
