@@ -63,7 +63,9 @@ def left_on(written: str) -> set[str]:
     return on - {"7", "25"}
 
 
-@pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("number", [
+    signal.SIGKILL, *(pytest.param(n, marks=pytest.mark.full)
+                      for n in (signal.SIGTERM, signal.SIGHUP))])
 def test_a_screen_that_is_ended_gives_everything_back_and_one_line(running, number) -> None:
     """Modes, settings and cursor as before, the line once; and the lock is free: resume works."""
     terminal, screen = running
