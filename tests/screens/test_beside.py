@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from benchapp.clock import FakeClock
 from benchapp.edition import acts
 from benchapp.screens.beside_rows import beside_rows, head_rows
@@ -121,6 +123,7 @@ def test_two_sessions_stand_beside_each_other() -> None:
     run(work())
 
 
+@pytest.mark.full
 def test_a_print_of_one_session_says_so() -> None:
     """There is nothing to hold it against."""
     shop, clock = workshop()
@@ -135,6 +138,7 @@ def test_a_print_of_one_session_says_so() -> None:
     run(work())
 
 
+@pytest.mark.full
 def test_nothing_pulled_nothing_to_hold_against() -> None:
     """An empty book says so on all three screens."""
     shop, _ = workshop()
@@ -183,6 +187,7 @@ def test_the_studio_and_the_editions_open_a_plates_life_by_the_same_key() -> Non
     run(work())
 
 
+@pytest.mark.full
 def test_sheets_of_a_session_are_held_against_each_other_by_a_key() -> None:
     """From the list of sheets: the one chosen."""
     shop, _, first, _ = two_days()

@@ -108,3 +108,24 @@ def test_an_empty_book_has_nothing_to_review() -> None:
             await here.shows("No session has been opened yet")
 
     run(work())
+
+
+def test_a_review_begins_where_something_was_found() -> None:
+    """At the sheet, with a sign before it; or at the part a session's own text stands in."""
+    shop, clock = workshop()
+    session = opened(shop, shipped("three-steps"))
+    printed(shop, clock, 4)
+    shop.do(a.Note("north light all day", to="session"))
+    shop.do(a.Set("ink tin", "warm black, tin 4"))
+
+    async def work() -> None:
+        async with screens(shop, "bench", over="review", session=session, sheet=4) as here:
+            await here.shows("▸A4")
+            await here.press("escape")
+            here.app.over("review", session=session, where="note")
+            await here.shows("Notes of the session", "north light all day")
+            await here.press("escape")
+            here.app.over("review", session=session, where="setting")
+            await here.shows("ink tin: warm black, tin 4")
+
+    run(work())
