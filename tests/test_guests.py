@@ -115,6 +115,22 @@ def test_the_later_word_stands_in_both_books(both):
     assert [s.whole(id_)["impressions"][0]["verdict"] for s in (one, two)] == ["doubtful"] * 2
 
 
+def test_a_word_said_by_a_clock_that_is_behind_is_not_lost():
+    """The book that judges thinks it is before the day was printed: the word stands all the same,
+    after the pull it is about."""
+    one, two = Studio("one", DAY_MS), Studio("two")
+    id_ = one.print()
+    take(two, one)
+    two.say(id_, a.Judge("keep", 2))
+    two.say(id_, a.Note("fine", 2))
+    lines = sheet_lines(two.shop.room.sessions[id_])
+    assert (lines[1].verdict, lines[1].notes) == ("keep", ("fine",))
+    together(one, two)
+    assert one.whole(id_) == two.whole(id_)
+    assert one.whole(id_)["impressions"][1]["verdict"] == "keep"
+    assert one.anew().room.sessions[id_].impression(2).verdict == "keep"
+
+
 def test_only_words_about_its_sheets_are_taken(both):
     """Another book's open session is not worked on, washed for or closed here."""
     _, two, id_ = both
@@ -208,9 +224,9 @@ def printed() -> tuple[Entry, ...]:
     return one.book.entries()
 
 
-def pair() -> tuple[Studio, Studio, str]:
-    """Two books that have it, opened anew a while after."""
-    one, two = Studio("one", 30 * MIN), Studio("two", 30 * MIN + 1_500)
+def pair(behind_ms: int = 30 * MIN + 1_500) -> tuple[Studio, Studio, str]:
+    """Two books that have it, opened anew a while after; the clock of the other may be behind."""
+    one, two = Studio("one", 30 * MIN), Studio("two", behind_ms)
     for studio in (one, two):
         studio.book.merge(printed())
         studio.anew()
@@ -220,11 +236,11 @@ def pair() -> tuple[Studio, Studio, str]:
 
 
 @settings(max_examples=settings().max_examples // 3)
-@given(DOINGS, st.booleans())
-def test_two_books_that_judged_one_session_become_equal(todo, turned):
+@given(DOINGS, st.booleans(), st.sampled_from((1_801_500, 5_000, 0)))
+def test_two_books_that_judged_one_session_become_equal(todo, turned, behind_ms):
     """Whatever both say, work on, take in between and however their clocks jump: brought
     together in either order they read the same, a second time adds nothing, nothing is lost."""
-    one, two, id_ = pair()
+    one, two, id_ = pair(behind_ms)
     studios = one, two
     for who, what, n, wait, beside in todo:
         studio = studios[who]
@@ -241,6 +257,9 @@ def test_two_books_that_judged_one_session_become_equal(todo, turned):
     for into, of in ((two, one), (one, two)) if turned else ((one, two), (two, one)):
         take(into, of)
     assert one.whole(id_) == two.whole(id_)
+    heard = one.shop.room.sessions[id_]
+    assert len(heard.notes) + sum(len(i.notes) for i in heard.impressions) == sum(
+        e.kind == "noted" for e in one.book.entries())
     for studio in studios:
         before = studio.book.entries()
         assert {e.id for e in before} == written

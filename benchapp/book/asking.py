@@ -6,15 +6,14 @@ import json
 import sqlite3
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
-from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Unpack
 
 from benchapp.book import read, verify
 from benchapp.book.database import Database
 from benchapp.book.errors import told
 from benchapp.book.keeping import Keeper
 from benchapp.book.listing import Listing
-from benchapp.book.search import Finder, Hit
+from benchapp.book.search import Finder, Hit, Narrowed
 from benchapp.journal import Entry, Moment, told_of
 
 if TYPE_CHECKING:
@@ -122,25 +121,10 @@ class Asked:
         with self._asking() as connection:
             return self._listing.rows(connection, self._pending)
 
-    def search(
-        self,
-        words: str,
-        *,
-        print_: str | None = None,
-        since: date | None = None,
-        until: date | None = None,
-        most: int | None = None,
-    ) -> list[Hit]:
-        """Where all of `words` stand, the newest session first.
-
-        Args:
-            words: Parts of words, in any order, great or small letters alike.
-            print_: Only of prints with this in their title.
-            since / until: Only of sessions opened from this day on, up to this day.
-            most: How many are wanted; None: all.
-        """
+    def search(self, words: str, **narrowed: Unpack[Narrowed]) -> list[Hit]:
+        """Where all of `words` stand, the newest session first; see `Finder.find`."""
         with self._asking():
-            return self.finder().find(words, print_=print_, since=since, until=until, most=most)
+            return self.finder().find(words, **narrowed)
 
     def finder(self) -> Finder:
         """The book as it is now, ready to be searched at each key that is typed."""

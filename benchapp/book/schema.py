@@ -92,10 +92,11 @@ _WORDED_ONCE: Final = (
     "'left off', 'pulled')"
 )
 
-#: The kinds whose words are searched, and the pulls by which an impression has its number.
+#: The kinds whose words are searched, and the pulls by which an impression has its number. Of
+#: readings only those of the day, which stand for a setting: grades would be a third of it.
 WORDED: Final = (
-    "kind IN ('noted', 'tagged', 'untagged', 'judged', 'marked', 'setting changed', 'reworked', "
-    "'left off', 'pulled')"
+    "(kind IN ('noted', 'tagged', 'untagged', 'judged', 'marked', 'setting changed', 'reworked', "
+    "'left off', 'pulled') OR kind = 'read' AND instr(body, '\"impression\":null') > 0)"
 )
 
 _SECOND: Final = Migration(

@@ -67,7 +67,7 @@ def _import(one: argparse.ArgumentParser) -> None:
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
     ("learn", "offer a recipe what its own days taught", _learn),
-    ("search", "find words in notes, tags, prints, dates and settings", _search),
+    ("search", "find words in notes, tags, verdicts, prints, dates and settings", _search),
     ("export", "write the book, or some sessions, into a new file", _export),
     ("import", "take in the entries of an exported file", _import),
 )

@@ -2,8 +2,9 @@
 
 Each book writes in a stream of its own, and whichever takes the other in has the rows in another
 order. So the order is read from the streams alone: by the wall clock of whoever wrote, made never
-to run backwards inside a stream, the session's own stream first where two are equal. The later
-word stands, in every book. Pure.
+to run backwards inside a stream, the session's own stream first where two are equal; and what is
+said of a sheet comes after its pull, whatever the clocks say. The later word stands, in every
+book. Pure.
 """
 
 from __future__ import annotations
@@ -49,20 +50,37 @@ def _merged(journal: tuple[Entry, ...], about: set[str]) -> Iterator[Entry]:
                 yield said.pop()[1]
 
 
-def _turns(journal: Iterable[Entry]) -> Iterator[Turn]:
+def _turns(journal: tuple[Entry, ...]) -> Iterator[Turn]:
     reached: dict[str, int] = {}
+    pulled = _pulls(journal)
+    for e in journal:
+        at = max(reached.get(e.stream, e.at.wall_ms), e.at.wall_ms)
+        if is_said(e.stream):
+            at = max(at, pulled.get((told_of(e.stream), e.body["impression"]), at))
+        reached[e.stream] = at
+        yield at, e.stream, e.position
+
+
+def _pulls(journal: tuple[Entry, ...]) -> dict[tuple[str, int], int]:
+    """How far the clock of a session had come at the first pull of each sheet that counts."""
+    void = {e.body["action"] for e in journal if e.kind == "taken back"}
+    reached: dict[str, int] = {}
+    out: dict[tuple[str, int], int] = {}
     for e in journal:
         reached[e.stream] = max(reached.get(e.stream, e.at.wall_ms), e.at.wall_ms)
-        yield reached[e.stream], e.stream, e.position
+        if e.kind == "pulled" and e.action not in void:
+            out.setdefault((e.stream, e.body["impression"]), reached[e.stream])
+    return out
 
 
-def reach(journal: Iterable[Entry]) -> dict[str, int]:
-    """How far the clocks of other books had come in their words, by the stream they tell of."""
+def reach(journal: tuple[Entry, ...]) -> dict[str, int]:
+    """How far the words of other books reach, by the stream of the session they are about."""
     out: dict[str, int] = {}
-    for e in journal:
-        if is_said(e.stream):
-            stream = told_of(e.stream)
-            out[stream] = max(out.get(stream, e.at.wall_ms), e.at.wall_ms)
+    if not any(is_said(e.stream) for e in journal):
+        return out
+    for at, stream, _ in _turns(journal):
+        if is_said(stream):
+            out[told_of(stream)] = max(out.get(told_of(stream), at), at)
     return out
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.journal import Draft
 from benchapp.session import actions as a
+from benchapp.session.fold import replay
 from benchapp.workshop import Workshop
 from tests.session.support import INK, LIFT, MIN, PULL, recipe
 
@@ -159,3 +160,71 @@ def test_any_part_of_any_note_is_found(notes, data):
     part = whole[start : data.draw(st.integers(start + 1, len(whole)))]
     found = [h.text for h in studio.book.search(part) if h.where == "note"]
     assert found == [n for n in notes if part.lower() in n.lower()]
+
+
+# -- verdicts, readings of the day, words of several books ------------------------------------
+
+
+def test_a_verdict_is_found_as_it_stands_now(studio):
+    """The last one of a sheet, by any part of the word; none where it was taken away."""
+    studio.say(a.Judge("keep", 1), a.Judge("doubtful", 2))
+    assert studio.found("doubt") == [(2, "verdict", "doubtful")]
+    assert studio.found("keep") == [(1, "verdict", "keep")]
+    studio.say(a.Judge("spoiled", 1), a.Judge(None, 2))
+    assert studio.found("spoiled") == [(1, "verdict", "spoiled")]
+    assert studio.found("keep") == studio.found("doubtful") == []
+    studio.say(a.TakeBack(), a.TakeBack())
+    assert studio.found("keep") == [(1, "verdict", "keep")]
+
+
+def test_a_verdict_and_a_tag_of_one_sheet_are_found_together(studio):
+    """Spoiled and salty: the sheet that is both, and no other."""
+    studio.say(a.Tag("salty", 2), a.Tag("salty", 3), a.Judge("spoiled", 3))
+    assert studio.found("spoiled salty") == [(3, "tag", "salty"), (3, "verdict", "spoiled")]
+
+
+def test_a_weighing_of_the_day_is_found(studio):
+    """A reading of one sheet is not: a figure stands on every sheet there is."""
+    studio.say(a.TakeReading("control sheet", "127", "g"), a.TakeReading("tone", "127", None, 1))
+    assert studio.found("127") == [(None, "setting", "control sheet: 127 g")]
+
+
+def folded(book: Book, part: str) -> set[tuple[str, int, str, str]]:
+    """Tags and verdicts with a part in them, by the fold alone."""
+    out = set()
+    for row in book.sessions():
+        s = replay(book.entries(streams=book.streams_of(row.id))).sessions[row.id]
+        for i in s.impressions:
+            out |= {(row.id, i.number, "tag", x) for x in i.tags if part in x.lower()}
+            if part in (i.verdict or ""):
+                out.add((row.id, i.number, "verdict", i.verdict))
+    return out
+
+
+SAID = st.lists(st.tuples(st.integers(0, 1), st.integers(0, 5), st.sampled_from((1, 1, 2)),
+                          st.sampled_from((0, 1_000))), min_size=3, max_size=12)
+
+
+@settings(max_examples=settings().max_examples // 2)
+@given(SAID)
+def test_what_is_found_is_what_the_fold_has(todo):
+    """Tags and verdicts of two books about one day, whatever was said in what order."""
+    one, two = Studio(), Studio()
+    one.day(sheets=2)
+    two.book.merge(one.book.entries())
+    two.clock.advance(24 * 60 * MIN + 500)
+    id_ = one.book.sessions()[0].id
+    two.shop.look_at(id_)
+    for who, what, n, wait in todo:
+        studio = (one, two)[who]
+        studio.clock.advance(wait)
+        action = (a.Tag("salty", n), a.Tag("salty", n, off=True), a.Judge("keep", n),
+                  a.Judge("spoiled", n), a.Judge(None, n), a.TakeBack())[what]
+        studio.shop.do(action, session=id_)
+    one.book.merge(two.book.entries())
+    two.book.merge(one.book.entries())
+    for book in (one.book, two.book):
+        for part in ("salt", "keep", "spoil"):
+            found = [(h.id, h.impression, h.where, h.text) for h in book.search(part)]
+            assert len(found) == len(set(found))
+            assert set(found) == folded(book, part)
