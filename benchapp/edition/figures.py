@@ -7,7 +7,7 @@ counted apart, so that pulled ≥ signed ≥ left the studio holds of the rest.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from benchapp.edition.numbers import inside, is_void, kin
@@ -115,16 +115,23 @@ def sheets_of(register: Register, id: str) -> Iterator[tuple[str, Sheet | None, 
     A sheet pulled for one print and numbered in a sibling belongs to the sibling.
     """
     e = register.edition(id)
-    elsewhere = {h.sheet for other in register.editions.values() if other.id != id
-                 for h in other.holdings.values() if h.claims}
-    for sheet in register.sheets.values():
+    others = [x for x in register.editions.values() if x.id != id]
+    ours = register.pulled(id)
+    mine = {s.id for s in ours}
+    held_too = (register.sheets[h.sheet] for h in e.holdings.values()
+                if h.sheet in register.sheets and h.sheet not in mine)
+    for sheet in (*ours, *held_too):
         held = e.holdings.get(sheet.id)
-        ours = sheet.print == id or held is not None
-        if (held is not None and held.claims) or (ours and sheet.id not in elsewhere):
+        if (held is not None and held.claims) or not _elsewhere(others, sheet.id):
             yield sheet.id, sheet, held
     for h in e.holdings.values():
         if h.papers is None and h.sheet not in register.sheets:
             yield h.sheet, None, h
+
+
+def _elsewhere(others: Iterable[Edition], sheet: str) -> bool:
+    """Whether a sheet is something in another edition."""
+    return any(h is not None and h.claims for h in (x.holdings.get(sheet) for x in others))
 
 
 def figures(register: Register, id: str) -> Figures:
@@ -216,7 +223,7 @@ def plates(register: Register, id: str) -> tuple[PlateFigures, ...]:
     editions = kin(register, id)
     ids = {e.id for e in editions}
     pulls: Counter[str] = Counter(
-        p for s in register.sheets.values() if s.print in ids for p in s.plates)
+        p for x in sorted(ids) for s in register.pulled(x) for p in s.plates)
     told = {name: t for e in editions for name, t in e.plates.items()}
     done = next((e.cancelled for e in editions if e.cancelled), None)
     names = [*pulls, *(n for n in told if n not in pulls)]

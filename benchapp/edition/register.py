@@ -57,7 +57,11 @@ def recall_problems(register: Register, action: a.Recall,
 
 def with_sheets(register: Register, sheets: Iterable[Sheet]) -> Register:
     """The register with the sheets the sessions of the book have now."""
-    return replace(register, sheets={s.id: s for s in sheets})
+    known = {s.id: s for s in sheets}
+    by_print: dict[str, list[Sheet]] = {}
+    for s in known.values():
+        by_print.setdefault(s.print, []).append(s)
+    return replace(register, sheets=known, by_print={k: tuple(v) for k, v in by_print.items()})
 
 
 def as_if(register: Register, drafts: Iterable[Draft], now: Moment) -> Register:

@@ -317,11 +317,21 @@ class Register:
         editions: By id.
         sheets: Every sheet pulled, by id, as the sessions know them; brought by the edge,
             no part of the entries of prints.
+        by_print: The same by their print, so that no question goes through all of them; None:
+            they are gone through.
     """
 
     origin: str
     editions: Mapping[str, Edition] = field(default_factory=dict)
     sheets: Mapping[str, Sheet] = field(default_factory=dict)
+    by_print: Mapping[str, tuple[Sheet, ...]] | None = field(default=None, compare=False,
+                                                             repr=False)
+
+    def pulled(self, id: str) -> tuple[Sheet, ...]:
+        """The sheets pulled for a print, in the order of the book."""
+        if self.by_print is not None:
+            return self.by_print.get(id, ())
+        return tuple(s for s in self.sheets.values() if s.print == id)
 
     def edition(self, id: str) -> Edition:
         """The edition of that id; one nothing was said of is empty."""
@@ -329,4 +339,4 @@ class Register:
 
     def knows(self, id: str) -> bool:
         """Whether anything is known of that print."""
-        return id in self.editions or any(s.print == id for s in self.sheets.values())
+        return id in self.editions or bool(self.pulled(id))
