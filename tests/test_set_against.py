@@ -186,6 +186,28 @@ def test_readings_that_move_give_no_limits() -> None:
     assert found["from"] is None
 
 
+@pytest.mark.full
+def test_what_is_said_of_chance_holds_over_a_thousand_stable_runs() -> None:
+    """Of thirty readings after twenty: outside in 2 runs of 10, either chart in 3 of 10.
+
+    With limits known for certain the theory has 30 x .0027 = 8 of 100 for single readings;
+    limits drawn from twenty are themselves unsure, which makes the rest.
+    """
+    dice = random.Random(11)
+    out = either = runs = 0
+    for _ in range(1_000):
+        values = [[n, dice.gauss(0, 1)] for n in range(1, 51)]
+        found = limits("gloss", "GU", values, [])
+        if found is None or found["from"] is None:
+            continue  # a direction in the first twenty, by chance: no limits are drawn
+        runs += 1
+        out += bool(found["outside"])
+        either += bool(found["outside"] or found["average_outside"])
+    print(f"of {runs} stable runs {out} had a reading outside, {either} something on either chart")
+    assert 0.15 < out / runs < 0.25
+    assert 0.22 < either / runs < 0.34
+
+
 def test_a_chart_is_drawn_in_dots_or_in_ascii() -> None:
     """The same chart; in ASCII nothing else."""
     found = limits("gloss", "GU", gloss(25), [])
