@@ -15,9 +15,10 @@ from benchapp.papers.plan_day import DayTold, Evening
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.chances import falling
 from benchapp.reckon.pace import Pace
+from benchapp.session.counting import target
 from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import from_days, sure_of, times_by
-from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Taken
+from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Taken, Times
 from benchapp.session.planning_state import day_of_recipe, day_of_room, pulls_for
 from benchapp.session.shape import Shape, paper_of
 from benchapp.session.state import Room
@@ -106,6 +107,21 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
+class Running:
+    """A session that is at work: its day is planned from how things stand.
+
+    Attributes:
+        room: The room.
+        session: The session's id; it is open.
+        t: Room time at the plan's zero.
+    """
+
+    room: Room
+    session: str
+    t: int
+
+
+@dataclass(frozen=True, slots=True)
 class Known:
     """What the book knows of it.
 
@@ -113,11 +129,13 @@ class Known:
         pace: What the days of this print taught.
         packs: The packs that are there when the day begins.
         settings: What was in force at the end of the last session on the print.
+        running: The session whose rest of the day is planned; None: a day to come.
     """
 
     pace: Pace = field(default_factory=Pace)
     packs: tuple[Damped, ...] = ()
     settings: Mapping[str, str] = field(default_factory=dict)
+    running: Running | None = None
 
 
 def packs_at(room: Room, t: int) -> tuple[Damped, ...]:
@@ -128,7 +146,7 @@ def packs_at(room: Room, t: int) -> tuple[Damped, ...]:
 
 def told_of(asked: Asked, known: Known) -> DayTold:
     """The day planned and told."""
-    if not asked.evening:
+    if not asked.evening or known.running is not None:
         return _told(asked, known, _day(asked, known))
     plain = _told(replace(asked, evening=False), known, _day(asked, known))
     pack = _evening_pack(asked, plain.plan)
@@ -139,12 +157,25 @@ def told_of(asked: Asked, known: Known) -> DayTold:
 
 
 def _day(asked: Asked, known: Known) -> Day:
-    zero = asked.zero
-    day = day_of_recipe(
-        asked.recipe, 1, breaks=[Break(zero.after(at), s) for at, s in asked.breaks],
-        taken=_taken(asked), packs=known.packs, times=times_by(known.pace))
+    zero, times = asked.zero, times_by(known.pace)
+    breaks = [Break(zero.after(at), s) for at, s in asked.breaks]
+    if known.running is not None:
+        return _rest(asked, known.running, [b for b in breaks if b.at + b.seconds > 0], times)
+    day = day_of_recipe(asked.recipe, 1, breaks=breaks, taken=_taken(asked), packs=known.packs,
+                        times=times)
     day = with_helper(day) if asked.helper else day
     return day if asked.pack is None else with_pack(day, asked.pack)
+
+
+def _rest(asked: Asked, running: Running, breaks: Sequence[Break], times: Times) -> Day:
+    """What is left of the day of a session; another number wanted is planned as if it were said."""
+    room, id_ = running.room, running.session
+    s = room.sessions[id_]
+    if asked.wanted is not None and asked.wanted != target(s):
+        s = replace(s, wanted=asked.wanted, limit=None, enough=False)
+    room = replace(room, bench=id_, sessions={**room.sessions, id_: s})
+    day = day_of_room(room, running.t, breaks=breaks, taken=_taken(asked), times=times)
+    return replace(day, helper=asked.helper)
 
 
 def _taken(asked: Asked) -> Sequence[Taken]:
@@ -174,11 +205,17 @@ def _evening_pack(asked: Asked, plan: DayPlan) -> Damped | None:
 
 
 def _told(asked: Asked, known: Known, day: Day) -> DayTold:
-    zero, pulls = asked.zero, asked.pulls
+    zero, job = asked.zero, day.jobs[0]
+    pulls = asked.pulls
+    if known.running is not None and pulls is not None:
+        pulls = job.done + len(job.begun) + job.more
     until = None if asked.until is None else zero.after(asked.until)
     fit = None if until is None else fitting(day, until)
-    made = _made(day, fit, pulls)
-    sure = sure_of(made, known.pace)
+    if known.running is not None and pulls is not None:
+        made = plan_day(day)
+    else:
+        made = _made(day, fit, pulls)
+    sure = sure_of(made, known.pace, session=job.session)
     chances = {} if fit is None or until is None else chances_of(day, until, fit, known.pace)
     if pulls is not None and until is not None and pulls not in chances:
         chances |= {n: p for n, p in falling(sure.by_count, until).items() if n not in chances}

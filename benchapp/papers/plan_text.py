@@ -71,7 +71,8 @@ def sentence(told: DayTold) -> str:
     if told.fit is not None and told.pulls is None:
         return headline(told.fit, told.chances, told.clock)
     pulls, wanted = told.pulls or 0, told.wanted or 0
-    more = "" if pulls == wanted else f" with {pulls - wanted} warm-ups more"
+    going = bool(told.day.jobs[0].session)  # what did not count then was no warm-up only
+    more = "" if going or pulls == wanted else f" with {pulls - wanted} warm-ups more"
     by = f"{wanted}{more} by {told.clock(told.plan.end)}"
     if told.until is None or told.fit is None:
         return f"{by}."

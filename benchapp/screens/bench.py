@@ -44,6 +44,7 @@ _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
 _PEDALS: Final[dict[str, a.Action]] = {"take back": a.TakeBack(), "look again": a.LookAgain()}
 FAR_KEY: Final = "f2"
 """The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""
+PLAN_KEY: Final = "f3"
 _STRIPS: Final = ("calling", "waiting", "question", "warning", "drift")
 _LEFT_TO_RIGHT: Final = ("inky", "first", "across", "second", "clean")
 _SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
@@ -238,8 +239,8 @@ class BenchScreen(BenchTalk):
                 keys += [("1-5", "grade"), ("=", "as the last")]
             keys += [(spec.key or "", spec.word) for spec in specs_now(room, room.session, now)]
             if room.clean:
-                keys += [("comma", "sheets"), (FAR_KEY, "far view"), ("escape", "Studio"),
-                         ("question_mark", "help")]
+                keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
+                         ("escape", "Studio"), ("question_mark", "help")]
         rows = 3 if self.size.height >= _TALL else 2
         self._keys.set(words.fitting_keys(keys, self.size.width - 2, rows))
 
@@ -359,6 +360,8 @@ class BenchScreen(BenchTalk):
             self.desk.leave_bench()
         elif key == "comma" and session is not None:
             self.desk.over("impressions", session=session.id)
+        elif key == PLAN_KEY:
+            self.desk.over("plan")
         elif key == "equals_sign":
             self.copy_last()
         else:

@@ -23,7 +23,8 @@ _GATE = (
     "seconds takes it back. Later, or where the step had taken its time, it simply goes on. While "
     "the screen says NOT LISTENING, and after the machine slept, the first tread only shows that "
     "it is heard.",
-    "F2 is the far view, to be read from the press, and back; with inky hands too.",
+    "F2 is the far view, to be read from the press, and back; with inky hands too. "
+    "F3 plans what is left of the day.",
     "While your hands are inky only what stands under “With inky hands” is taken: nothing to "
     "answer, nothing that could hurt. The program asks for the wash; verdict, tags and notes "
     "wait until it is done. With a clean-handed helper in, all keys work.",

@@ -23,8 +23,9 @@ from benchapp.recipe.model import Recipe
 from benchapp.screens import plan_window as w
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.plan_asking import questions
-from benchapp.screens.plan_begin import begin
+from benchapp.screens.plan_begin import begin, take_over
 from benchapp.screens.plan_calendar import write_calendar
+from benchapp.screens.plan_kept import kept
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_parts import first_line, plan_rows
 from benchapp.screens.widgets.ask import Ask
@@ -38,6 +39,10 @@ _KEYS: Final = (
     ("f", "from"), ("u", "until"), ("t", "another day"), ("a", "pack size"), ("h", "helper"),
     ("d", "damped before"), ("0", "as at first"), ("s", "begin"), ("c", "calendar"),
     ("escape", "back"), ("question_mark", "help"))
+#: Of a day that has begun less can be asked.
+_REST_KEYS: Final = tuple((key, {"s": "go by it"}.get(key, does)) for key, does in _KEYS
+                          if key not in ("f", "t", "a", "d", "c"))
+_REST_ONLY: Final = frozenset({"from", "day", "pack", "evening"})
 _NOBODY: Final = "No session is on the Bench: choose a recipe in the Studio."
 #: Plans kept, so that going back is at once.
 _KEPT: Final = 12
@@ -64,21 +69,24 @@ class PlanScreen(PageBase):
     ]
 
     def __init__(self, recipe: Recipe | None = None, called: str = "", text: str = "", *,
-                 wanted: int | None = None, evening: bool = False,
+                 session: str = "", wanted: int | None = None, evening: bool = False,
                  made: tuple[Asked, DayTold] | None = None) -> None:
         """Plan the day of a print.
 
         Args:
-            recipe: The print's; None: of the session on the Bench.
+            recipe: The print's; None: what is left of the day of a session.
             called: What the recipe is called, to begin the day from.
             text: Its text, likewise.
+            session: Which session's rest of the day; empty: of the one on the Bench.
             wanted: How many should count, where that is known already.
             evening: Tomorrow, with a pack damped this evening.
             made: A day that is planned already, and its plan.
         """
         super().__init__()
         self._recipe, self._called, self._text = recipe, called, text
-        self._first_wanted, self._evening = wanted, evening
+        self._first_wanted, self._evening, self._session = wanted, evening, session
+        self._seen: tuple[int, int] | None = None
+        self._by_key = False
         self._asked: Asked | None = None
         self._first: Asked | None = None
         self._told: DayTold | None = None
@@ -99,16 +107,43 @@ class PlanScreen(PageBase):
     def on_mount(self) -> None:
         """Ask for the usual day; the plan comes when it is made."""
         self.query_one(Rows).focus()
-        session = self.workshop.room.session
-        if self._recipe is None and session is not None:
-            self._recipe = session.recipe
         if self._recipe is None:
+            self._rest_of_day()
+        else:
+            self._first = w.first_asked(self._recipe, self.workshop.now(),
+                                        evening=self._evening, wanted=self._first_wanted)
+        if self._first is None:
             self.query_one(Head).set(Shown("Plan"))
             self.query_one(Rows).set_rows(wrapped(_NOBODY, self.size.width - 4))
             return
-        self._first = w.first_asked(self._recipe, self.workshop.now(), evening=self._evening,
-                                    wanted=self._first_wanted)
         self.ask(self._first)
+
+    def _rest_of_day(self) -> None:
+        """Ask for what is left of a session's day, where one is open."""
+        room, now = self.workshop.room, self.workshop.now()
+        self._session = self._session or room.bench or ""
+        s = room.sessions.get(self._session)
+        if s is None or s.closed is not None:
+            self._session = ""
+            return
+        self._recipe = s.recipe
+        self._seen = now.wall_ms // 60_000, self.workshop.book.last_sequence()
+        self._first = w.rest_asked(s, now, kept(s.id), helper=room.helper is not None)
+        self.query_one(KeyLine).set(_REST_KEYS)
+
+    def follow(self) -> None:
+        """A day that has begun goes on: planned anew each minute, and when something was done."""
+        workshop = self.workshop
+        seen = workshop.now().wall_ms // 60_000, workshop.book.last_sequence()
+        if self._seen in (None, seen) or self._asked is None or self._first is None:
+            return
+        s = workshop.room.sessions.get(self._session)
+        if s is None or s.closed is not None:
+            return
+        self._seen, self._made = seen, []
+        zero = w.zero_of(workshop.now())
+        self._first = replace(self._first, zero=zero)
+        self.ask(replace(self._asked, zero=zero), anew=True)
 
     def on_resize(self) -> None:
         """Draw it for the room there is."""
@@ -121,11 +156,11 @@ class PlanScreen(PageBase):
         """How many pulls fit, as far as that is planned."""
         return None if self._told is None or self._told.fit is None else self._told.fit.fits
 
-    def ask(self, asked: Asked) -> None:
-        """Plan this day next."""
-        if asked == self._asked:
+    def ask(self, asked: Asked, *, anew: bool = False) -> None:
+        """Plan this day next; `anew`: also where the same was asked before."""
+        if asked == self._asked and not anew:
             return
-        self._asked = asked
+        self._asked, self._by_key = replace(asked), not anew
         self._show()
         if self._work is None or self._work.is_finished:
             self._work = self.run_worker(self._plan())
@@ -143,7 +178,9 @@ class PlanScreen(PageBase):
             "helper": lambda x: replace(x, helper=not x.helper),
             "evening": lambda x: replace(x, evening=not x.evening),
         }
-        if what == "first":
+        if self._session and what in _REST_ONLY:
+            self.desk.say(Shown("The day has begun: that is as it is."))
+        elif what == "first":
             self.ask(self._first)
         elif what in direct:
             self.ask(direct[what](asked))
@@ -178,10 +215,11 @@ class PlanScreen(PageBase):
             asked = self._asked
             told = next((t for was, t in self._made if was == asked), None)
             if told is None:
-                knows = self._knowing = self._knowing or Knowing(self.desk, asked.recipe)
+                knows = self._knowing = self._knowing or Knowing(
+                    self.desk, asked.recipe, self._session)
                 told = await asyncio.to_thread(told_of, asked, await knows.of(asked))
                 self._made = [*self._made[-_KEPT:], (asked, told)]
-            if self._told is not None:
+            if self._told is not None and self._by_key:
                 self._before = sentence(self._told)
             self._told, self._told_for = told, asked
             self._show()
@@ -207,8 +245,10 @@ class PlanScreen(PageBase):
     # -- what comes of it ------------------------------------------------------------------
 
     def action_begin(self) -> None:
-        """Open the session with what was planned."""
-        if self._asked is not None:
+        """Open the session with what was planned; one at work takes it over."""
+        if self._asked is not None and self._session:
+            take_over(self, self._asked, self._session)
+        elif self._asked is not None:
             begin(self, self._asked, self._told, self._called, self._text)
 
     def action_calendar(self) -> None:

@@ -1,4 +1,4 @@
-"""What the Bench's promise is made from: earlier days of the print, read once, and the breaks."""
+"""What the Bench's promise is made from: earlier days of the print and the breaks."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from benchapp.journal import Moment
 from benchapp.papers.plan_read import taught_by
 from benchapp.reckon.pace import Reading
-from benchapp.screens.plan_kept import Breaks, ahead_of, kept
+from benchapp.screens.plan_kept import ahead_of, kept
 from benchapp.screens.plan_known import read_days
 from benchapp.session.ahead import Ahead, ahead
 from benchapp.session.state import Room
@@ -27,12 +27,10 @@ class Kept:
     Attributes:
         session: Which.
         earlier: How long steps took on earlier days of its print.
-        breaks: Those it was planned with.
     """
 
     session: str | None
     earlier: tuple[Reading, ...] = ()
-    breaks: Breaks = ()
 
 
 async def kept_of(desk: Benchapp, room: Room) -> Kept:
@@ -42,10 +40,10 @@ async def kept_of(desk: Benchapp, room: Room) -> Kept:
         return Kept(None)
     days = await read_days(desk, s.recipe, but={s.id})
     found = await asyncio.to_thread(taught_by, s.recipe, days)
-    return Kept(s.id, found.readings, kept(s.id))
+    return Kept(s.id, found.readings)
 
 
 def planned(room: Room, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
-    """The promise as things stand."""
-    return ahead(room, now, before, earlier=known.earlier,
-                 breaks=ahead_of(known.breaks, now))
+    """The promise as things stand; its breaks may be planned otherwise while the day goes on."""
+    breaks = () if known.session is None else kept(known.session)
+    return ahead(room, now, before, earlier=known.earlier, breaks=ahead_of(breaks, now))

@@ -12,8 +12,9 @@ from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
 from benchapp.screens.pick import Pick
 from benchapp.screens.plan_kept import keep
-from benchapp.screens.plan_window import counting_of, pack_size
+from benchapp.screens.plan_window import break_words, counting_of, pack_size
 from benchapp.session import actions as a
+from benchapp.session.counting import target
 from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
@@ -38,6 +39,25 @@ def begin(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
     desk.push_screen(Pick(
         visible(f"It is planned for {on:%A} {on.day} {on:%B}. Begin now?"),
         (Shown("begin now, with what was planned"),), by_number=True), take)
+
+
+def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
+    """What was planned for a session at work holds for it: the number wanted, and its breaks."""
+    desk = screen.desk
+    s = desk.workshop.room.sessions.get(session)
+    if s is None or s.closed is not None:
+        return
+    keep(session, asked.breaks)
+    said = [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
+    if asked.wanted is not None and asked.wanted != target(s):
+        outcome = desk.do(a.Wanted(asked.wanted), session=session, gated=True)
+        screen.tell(outcome)
+        if not outcome.ok:
+            return
+        said.insert(0, f"wanted {asked.wanted}")
+    screen.dismiss(None)
+    # Said now it would stand on the screen that goes away.
+    desk.call_after_refresh(desk.say, visible(f"As planned: {', '.join(said)}."))
 
 
 def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, text: str) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
 from benchapp.journal import Entry
-from benchapp.papers.plan_asked import Asked, Known, packs_at
+from benchapp.papers.plan_asked import Asked, Known, Running, packs_at
 from benchapp.papers.plan_read import Taught, days_of, taught_by
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.pace import learn
@@ -23,9 +23,9 @@ Days = Sequence[tuple[str, Sequence[Entry]]]
 class Knowing:
     """The days of one print, read once; what they teach a day, reckoned once for each day."""
 
-    def __init__(self, desk: Benchapp, recipe: Recipe) -> None:
-        """Nothing is read yet."""
-        self._desk, self._recipe = desk, recipe
+    def __init__(self, desk: Benchapp, recipe: Recipe, session: str = "") -> None:
+        """Nothing is read yet; `session` is the one whose rest of the day is planned."""
+        self._desk, self._recipe, self._session = desk, recipe, session
         self._days: Days | None = None
         self._taught: dict[date, Taught] = {}
 
@@ -35,9 +35,11 @@ class Knowing:
         pace = await asyncio.to_thread(learn, found.readings)
         workshop = self._desk.workshop
         now = workshop.now()
+        t = workshop.room.t_at(now)
+        if self._session:
+            return Known(pace, running=Running(workshop.room, self._session, t))
         ahead = round(asked.zero.moment.timestamp() * 1000) - now.wall_ms
-        return Known(pace, packs_at(workshop.room, workshop.room.t_at(now) + ahead),
-                     found.settings)
+        return Known(pace, packs_at(workshop.room, t + ahead), found.settings)
 
     async def _of_day(self, on: date) -> Taught:
         if self._days is None:

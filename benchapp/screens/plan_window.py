@@ -13,9 +13,10 @@ from benchapp.moments import local
 from benchapp.papers.plan_asked import Asked, Zero
 from benchapp.quantities import QuantityError, minutes_text
 from benchapp.recipe.model import Recipe
-from benchapp.session.counting import WARM_UPS
+from benchapp.session.counting import WARM_UPS, target
 from benchapp.session.planned import read_break, read_clock
 from benchapp.session.planning_state import pulls_for
+from benchapp.session.state import Session
 from benchapp.session.what_if import MOST
 
 #: A day that nobody has said anything of: from nine to five, lunch at one.
@@ -27,6 +28,9 @@ _TOMORROW_FROM: Final = 15 * 60
 #: By how many minutes one key moves the break.
 SHIFT: Final = 5
 _DAY: Final = 24 * 60
+#: A session with fewer minutes left until the usual end goes on longer today.
+_AT_LEAST: Final = 90
+Breaks = tuple[tuple[int, int], ...]
 
 
 def zone_of(now: Moment) -> tzinfo | None:
@@ -53,6 +57,26 @@ def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
     breaks = (LUNCH,) if begins < LUNCH[0] else ()
     return Asked(recipe, Zero(on, begins, zone_of(now)), OVER, breaks, wanted=wanted,
                  evening=evening)
+
+
+def rest_asked(s: Session, now: Moment, breaks: Breaks, *, helper: bool) -> Asked:
+    """The rest of the day of a session, before anything is said.
+
+    Args:
+        s: The session.
+        now: All clocks.
+        breaks: Those it was planned with.
+        helper: Whether one is in.
+    """
+    zero = zero_of(now)
+    over = OVER if zero.minutes <= OVER - _AT_LEAST else min(_DAY, zero.minutes + 2 * _AT_LEAST)
+    return Asked(s.recipe, zero, over, breaks, helper=helper, wanted=target(s))
+
+
+def zero_of(now: Moment) -> Zero:
+    """This minute."""
+    here = local(now)
+    return Zero(here.date(), 60 * here.hour + here.minute, zone_of(now))
 
 
 # -- in words -----------------------------------------------------------------------------

@@ -38,7 +38,7 @@ _ALWAYS: Final = (("b", "boards"), ("g", "editions"), ("n", "new recipe"), ("f",
                   ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
-                ("d", "damp paper for tomorrow"), ("p", "prepare"), ("l", "plan")),
+                ("d", "damp paper for tomorrow"), ("p", "prepare"), ("l", "plan the rest")),
     "pack": (("o", "sheets out"), ("x", "put away")),
     "boards": (("enter", "sheets"), ("t", "sort"), ("v", "review"), ("r", "round")),
     "stack": (("enter", "the boards"), ("t", "sort")),
@@ -304,11 +304,14 @@ class StudioScreen(PageBase):
                        wanted=None if session is None else target(session))
 
     def _to_plan(self, kind: str, id_: str) -> None:
+        if kind == "session":
+            self.desk.over("plan", session=id_)
+            return
         recipe = self._recipe_of(kind, id_)
         if recipe is None:
             self.desk.say(Shown("Choose a recipe first: its day is the one to plan."))
             return
-        found = self._on_shelf(id_) if kind == "recipe" else None
+        found = self._on_shelf(id_)
         self.desk.over("plan", recipe=recipe, called="" if found is None else found.name,
                        text="" if found is None else found.text)
 

@@ -11,9 +11,11 @@ from typing import Any
 
 import pytest
 
+from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
 from benchapp.screens import plan as plan_module
 from benchapp.workshop import Workshop
+from tests.screens.bench_support import Studio, on_the_bench
 from tests.screens.days import MINUTE, Screens, on_bench, run, screens, workshop
 from tests.screens.support import until
 from tests.session.plans import WORKED
@@ -55,6 +57,7 @@ async def planned(text: str = WORKED, *, shop: Workshop | None = None, hour: int
         yield here
 
 
+@pytest.mark.full
 def test_the_worked_day_and_what_would_change_it() -> None:
     """From 09:30, lunch at one: 10 by 16:47, an 11th 17:19; lunch 5 min later lets 11 in (CP-SAT).
 
@@ -256,5 +259,40 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
             assert shop.damp_pack(read(text), 4).ok
             here.app.look_again()
             await said(here, "tomorrow, Slack Water: 3: ")
+
+    run(work())
+
+
+def test_what_is_left_of_the_day_is_planned_from_the_bench() -> None:
+    """Three from 14:00 are over at 16:18; with an hour's break from half past two an hour later.
+
+    Gone by, the promise on the Bench counts on the break, and on the number wanted. As time
+    goes on the plan does; what is as it is cannot be asked otherwise.
+    """
+
+    clock = FakeClock()
+    clock.advance(4 * 60 * MINUTE)
+    bench = Studio(WORKED + "proofing: {for: TP}\n", 3, clock)
+
+    async def work() -> None:
+        async with on_the_bench("", studio=bench) as here:
+            await here.shows("3 by 15:58")
+            await here.press("f3")
+            await here.shows("3 by 16:18: likely. 4 pulls end by 17:00.")
+            await here.shows("Sun 3 May, 14:00 to 17:00 · no break")
+            await here.press("f")
+            await here.shows("The day has begun")
+            await here.press("minus")
+            await here.shows("2 by 15:46: as good as sure. ", "Before that: 3 by 16:18")
+            await here.press("k")
+            await here.typed("14:30 60 min")
+            await here.shows("break 14:30 1 h", "2 by 16:5")
+            here.clock.advance(60_000)
+            here.app.look_again()
+            await here.shows("Sun 3 May, 14:01 to 17:00")
+            await here.press("s")
+            await here.shows("As planned: wanted 2, break 14:30")
+            await here.shows("2 by 16:3")
+            assert here.s.wanted == 2
 
     run(work())

@@ -29,7 +29,7 @@ plates: [{{name: "{MARKUP}", metal: copper, size: 100 x 140 mm}}]
 paper: {{name: "{MARKUP}", damp: {{method: soak, soak: 5 min, pack: 4}}}}
 press: {{pitch: 2 mm, "{MARKUP}": 3 turns}}
 each:
-  - {{do: "{MARKUP}", hands: inky, time: 5 min, care: "{MARKUP}", lines: ["{MARKUP}"]}}
+  - {{do: "{MARKUP}", hands: inky, time: 50 min, care: "{MARKUP}", lines: ["{MARKUP}"]}}
   - {{do: Pull, hands: clean, pulls: "{MARKUP}"}}
   - {{do: Lift, hands: clean, asks: [verdict, tags, note]}}
 after:
