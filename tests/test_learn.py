@@ -83,3 +83,57 @@ def test_a_shipped_recipe_is_left_alone(home, capsys):
     assert "no session of this print" in capsys.readouterr().out
     assert shipped_recipes()["three-steps"].read_bytes() == before
     assert not home.exists()
+
+
+INKED = recipe(each=(WIPE, PULL, LIFT), extra="ink: {charge: 5 g}   # the small tin\n"
+                                              "wash: 1.5 min\n")
+
+
+def inked(days: int, grams: str) -> Path:
+    """A recipe that charges 5 g, and so many days of three pulls, weighed and judged."""
+    path = recipes_folder() / "inked.yaml"
+    write_new(path, INKED)
+    clock = FakeClock()
+    with Book.open(book_file(), write=True, create=True) as book:
+        shop = Workshop(book, clock)
+        for _ in range(days):
+            shop.leave_bench()
+            clock.advance(24 * 60 * MIN)
+            shop.open_session("inked", INKED, 1, typed=True)
+            while len([i for i in shop.room.session.impressions if i.laid]) < 3:
+                clock.advance(4 * MIN)
+                shop.tick()
+                shop.do(a.GoOn())
+            assert shop.do(a.TakeReading("ink used", grams, "g")).ok
+            shop.do(a.Judge("spoiled", 3))
+            shop.do(a.Tag("salty", 2))
+            shop.do(a.Tag("salty", 3))
+    return path
+
+
+def test_ink_spoilage_and_tags_are_told_by_session(home, capsys):
+    """What was weighed, what was spoiled of those judged, how many sheets bear a tag."""
+    inked(2, "12")
+    found = told(capsys, "learn", "inked")
+    (ink,) = found["ink"]
+    assert (ink["reading"], ink["charge"], ink["each_grams"]) == ("ink used", "5 g", 4.0)
+    assert [(d["grams"], d["pulls"]) for d in ink["days"]] == [(12.0, 3)] * 2
+    assert [(d["pulled"], d["judged"], d["spoiled"], d["tags"]) for d in found["days"]] == [
+        (3, 1, 1, [{"tag": "salty", "sheets": 2}])] * 2
+    assert main(["learn", "inked"]) == 0
+    out = capsys.readouterr().out
+    assert "4 g a pull; the recipe charges 5 g before wiping." in out
+    assert "pulled 3 · spoiled 1 of 1 judged · salty 2" in out
+
+
+@pytest.mark.parametrize(("days", "grams", "new"), [
+    (3, "19", "6.5 g"), (3, "15", None), (2, "19", None)])
+def test_a_charge_below_what_was_used_is_offered(home, capsys, days, grams, new):
+    """19 g for three pulls cannot come from 5 g each: 6.5 is offered, after three days."""
+    path = inked(days, grams)
+    found = [c for c in told(capsys, "learn", "inked")["changes"] if c["path"] == "ink.charge"]
+    assert [(c["old"], c["new"], c["from"], c["of"]) for c in found] == (
+        [] if new is None else [("5 g", new, 9, "pulls")])
+    if new is not None:
+        assert main(["learn", "inked", "--apply", "--only", str(found[0]["number"])]) == 0
+        assert path.read_text(encoding="utf-8") == INKED.replace("charge: 5 g", f"charge: {new}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from benchapp import files
 from benchapp.book import Book
@@ -28,8 +28,12 @@ from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
 from benchapp.reckon.shares import wilson
 from benchapp.session.fold import replay
-from benchapp.session.state import NOT_COUNTED, Room
+from benchapp.session.state import NOT_COUNTED, Room, Session
+from benchapp.session.taught import charges, days_told, ink_lessons
 from benchapp.session.teaching import Proposal, proposals
+
+#: So many of the last sessions are listed; --json has all.
+_DAYS: Final = 6
 
 
 def learn(arguments: Arguments) -> int:
@@ -39,7 +43,8 @@ def learn(arguments: Arguments) -> int:
     text = data.decode("utf-8")
     with read_book(arguments) as book:
         rooms = list(rooms_of(book, recipe))
-    offered = [(n, p, _there(text, p.path)) for n, p in enumerate(proposals(rooms, recipe), 1)]
+    found_in = (*proposals(rooms, recipe), *charges(_sessions(rooms), recipe))
+    offered = [(n, p, _there(text, p.path)) for n, p in enumerate(found_in, 1)]
     chosen = _chosen(arguments, offered)
     to, changed = path, text
     if chosen:
@@ -53,6 +58,10 @@ def learn(arguments: Arguments) -> int:
     else:
         say(*_lines(found, arguments.recipe))
     return 0
+
+
+def _sessions(rooms: Sequence[Room]) -> list[Session]:
+    return [s for room in rooms for s in room.sessions.values()]
 
 
 def _read(path: Path, data: bytes) -> Recipe:
@@ -133,8 +142,23 @@ def _document(path: Path, rooms: Sequence[Room], recipe: Recipe,
         "changes": [{"number": n, "what": p.what, "path": p.path, "old": p.old, "new": p.new,
                      "from": p.count, "of": p.of, "sessions": p.sessions, "can_be_made": there,
                      "made": p in chosen} for n, p, there in offered],
-        "spoilage": _spoilage(rooms),
+        "spoilage": _spoilage(rooms), "ink": _ink(rooms, recipe),
+        "days": [{"session": d.session, "pulled": d.pulled, "judged": d.judged,
+                  "spoiled": d.spoiled, "tags": [{"tag": tag, "sheets": n} for tag, n in d.tags]}
+                 for d in days_told(_sessions(rooms))],
     }
+
+
+def _ink(rooms: Sequence[Room], recipe: Recipe) -> list[dict[str, Any]]:
+    """The ink each session used up, by its weighings, in grams."""
+    return [{"reading": x.inked.reading, "charge": _text_of(x.inked.ink.charge),
+             "each_grams": None if x.each is None else round(float(x.each), 2),
+             "days": [{"session": u.session, "grams": float(u.grams.g), "pulls": u.impressions}
+                      for u in x.used]} for x in ink_lessons(_sessions(rooms), recipe)]
+
+
+def _text_of(value: object) -> str | None:
+    return None if value is None else str(value)
 
 
 def _spoilage(rooms: Sequence[Room]) -> dict[str, Any]:
@@ -152,7 +176,8 @@ def _lines(found: dict[str, Any], name: str) -> list[str]:
            f"{_count(found['impressions'], 'impression')}"]
     if not days:
         return [*out, "Nothing to learn from yet: no session of this print is in the book."]
-    out += ["", *_change_lines(found["changes"]), "", _spoiled_line(found["spoilage"])]
+    out += ["", *_change_lines(found["changes"]), "", _spoiled_line(found["spoilage"]),
+            *map(_ink_line, found["ink"]), *_day_lines(found["days"])]
     if found["written"]:
         return [*out, f"Changed: {found['written']}. The next session opens on it."]
     if any(c["can_be_made"] for c in found["changes"]):
@@ -182,6 +207,24 @@ def _spoiled_line(s: dict[str, Any]) -> str:
     low, high = round(100 * s["low"]), round(100 * s["high"])
     return (f"Spoiled: {s['spoiled']} of {s['judged']} judged (by that record {low} to {high} in "
             "a hundred).")
+
+
+def _ink_line(x: dict[str, Any]) -> str:
+    days = ", ".join(f"{d['grams']:g} g for {_count(d['pulls'], 'pull')} ({d['session']})"
+                     for d in x["days"][-_DAYS:])
+    charge = "" if x["charge"] is None else f"; the recipe charges {x['charge']} before wiping"
+    return f"{x['reading'].capitalize()}: {days}; {x['each_grams']:g} g a pull{charge}."
+
+
+def _day_lines(days: Sequence[dict[str, Any]]) -> Iterator[str]:
+    """The last sessions, where anything was said of their sheets."""
+    told = [d for d in days if d["judged"] or d["tags"]][-_DAYS:]
+    if told:
+        yield "By session:"
+    for d in told:
+        tags = ", ".join(f"{t['tag']} {t['sheets']}" for t in d["tags"]) or "no tag"
+        yield (f"  {d['session']} · pulled {d['pulled']} · spoiled {d['spoiled']} of "
+               f"{d['judged']} judged · {tags}")
 
 
 def _count(n: int, of: str) -> str:
