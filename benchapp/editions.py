@@ -35,7 +35,13 @@ from benchapp.edition.warn import differs, warnings
 from benchapp.journal import Draft, Entry
 from benchapp.recipe.model import Recipe
 from benchapp.session.fold import replay as fold_session
-from benchapp.session.handed_on import declared_by, print_of, sheets_of, unpacked
+from benchapp.session.handed_on import (
+    declared_by,
+    print_of,
+    said_unpacked,
+    sheets_of,
+    unpacked,
+)
 from benchapp.session.names import shape_of
 from benchapp.session.state import Session
 from benchapp.settings import Preferences
@@ -67,12 +73,14 @@ class Day:
 
     Attributes:
         print: The print it was for.
+        said: What its recipe says of the edition, alone; empty: the recipe is to be read.
         recipes: The recipes read so far, by their text: most days are on a few.
     """
 
     row: SessionRow
     print: str
     sheets: tuple[Sheet, ...]
+    said: tuple[acts.Declare | None, ...] = field(default=(), repr=False, compare=False)
     recipes: dict[str, Recipe] = field(default_factory=dict, repr=False, compare=False)
 
     @property
@@ -83,6 +91,18 @@ class Day:
         if found is None:
             found = self.recipes[text] = shape_of(text).recipe
         return found
+
+
+    @property
+    def declares(self) -> acts.Declare | None:
+        """What its recipe says of the size of the edition; None: nothing."""
+        return self.said[0] if self.said else declared_by(self.recipe)
+
+    @property
+    def named(self) -> tuple[str, str]:
+        """Title and artist as its recipe has them."""
+        body = self.row.opened.body
+        return str(body["print"]), str(body["artist"])
 
 
 class Editions:
@@ -139,7 +159,7 @@ class Editions:
             s = self.session(row.id)
             if s is None:
                 return None
-            day = Day(row, print_of(s.recipe), sheets_of(s), self._recipes)
+            day = Day(row, print_of(s.recipe), sheets_of(s), recipes=self._recipes)
         self._folded[row.stream] = seen, day
         return day
 
@@ -148,7 +168,8 @@ class Editions:
         if not isinstance(print_, str):
             return None
         sheets = unpacked(told.get("sheets"), row.id, row.name, print_)
-        return None if sheets is None else Day(row, print_, sheets, self._recipes)
+        said = said_unpacked(told.get("says"), print_)
+        return None if sheets is None else Day(row, print_, sheets, said, self._recipes)
 
     def session(self, id_: str) -> Session | None:
         """A session of the book, folded by itself."""
@@ -175,8 +196,7 @@ class Editions:
         e = self._register.edition(print_)
         if e.title:
             return e.title, e.artist
-        found = next((d.recipe.print for d in self.days if d.print == print_), None)
-        return (print_, "") if found is None else (found.title, found.artist)
+        return next((d.named for d in self.days if d.print == print_), (print_, ""))
 
     def days_of(self, print_: str) -> tuple[Day, ...]:
         """The sessions of a print, the oldest first, whichever book they come from."""
@@ -184,7 +204,7 @@ class Editions:
                             key=lambda d: d.row.opened.at.wall_ms))
 
     def _first(self, print_: str) -> acts.Declare | None:
-        said = (declared_by(d.recipe) for d in self.days_of(print_))
+        said = (d.declares for d in self.days_of(print_))
         return next((x for x in said if x is not None), None)
 
     def _by_recipe(self, print_: str) -> tuple[Draft, ...]:
@@ -200,7 +220,7 @@ class Editions:
         first = self._first(print_)
         out: dict[str, None] = {}
         for day in self.days_of(print_):
-            said = declared_by(day.recipe)
+            said = day.declares
             if said is None or (first is not None and (said.size, said.caps) == (
                     first.size, first.caps)):
                 continue

@@ -13,8 +13,15 @@ from benchapp.edition.figures import figures
 from benchapp.edition.numbers import taken
 from benchapp.edition.state import Cap, Sheet
 from benchapp.editions import Editions
+from benchapp.recipe.reader import read
 from benchapp.session import actions as s
-from benchapp.session.handed_on import packed, unpacked
+from benchapp.session.handed_on import (
+    declared_by,
+    packed,
+    said_packed,
+    said_unpacked,
+    unpacked,
+)
 from benchapp.session.state import Session
 from tests.edition_days import PEAR, Studio, pear
 
@@ -166,3 +173,18 @@ def test_sheets_come_back_from_plain_values_as_they_were():
         Sheet("d@x#1", "A1", "d", PEAR, "SP", "II", None, None, ("tone", "key", "key")),
         Sheet("d@x#2", "A2", "d", PEAR, "edition", None, "keep", 1_777_795_200_000, ()))
     assert unpacked(json.loads(json.dumps(packed(sheets))), "d@x", "d", PEAR) == sheets
+
+
+@pytest.mark.parametrize("edition", ["edition: 5, proofs: {AP: {cap: 2, inside: true}, PP: 1}", ""])
+def test_what_a_recipe_says_comes_back_from_plain_values(edition):
+    """A size with its proofs, or nothing: without the recipe being read again."""
+    recipe = read(pear(edition))
+    plain = json.loads(json.dumps(said_packed(recipe)))
+    assert said_unpacked(plain, PEAR) == (declared_by(recipe),)
+
+
+@pytest.mark.parametrize("said", [None, "x", [1], ["a", "b", 5, "open", {}],
+                                  ["a", "b", 5, "limited", {"AP": [1, 1]}]])
+def test_what_was_kept_wrongly_is_read_from_the_recipe(said):
+    """It says neither a size nor that there is none."""
+    assert said_unpacked(said, PEAR) == ()

@@ -20,7 +20,7 @@ from benchapp.journal import Entry, canonical, family, is_said, told_of
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.counting import counting, pulled
 from benchapp.session.fold import replay
-from benchapp.session.handed_on import packed, print_of, sheets_of
+from benchapp.session.handed_on import packed, print_of, said_packed, sheets_of
 from benchapp.session.names import session_id
 
 #: What is known of a stream: of a session how many it `pulled` and how many are `counting`; of a
@@ -54,7 +54,8 @@ def _told(name: str, entries: tuple[Entry, ...]) -> Iterator[tuple[str, dict[str
             s = replay(entries).sessions.get(session_id(name))
             yield name, {} if s is None else {"pulled": pulled(s), "counting": counting(s)}
             yield SHEETS + name, {} if s is None else {
-                "print": print_of(s.recipe), "sheets": packed(sheets_of(s))}
+                "print": print_of(s.recipe), "says": said_packed(s.recipe),
+                "sheets": packed(sheets_of(s))}
         case "pack":
             packs = replay(entries).packs.values()
             yield name, {"over": all(not p.there and not p.open for p in packs)}

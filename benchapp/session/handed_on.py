@@ -88,6 +88,30 @@ def declared_by(recipe: Recipe) -> acts.Declare | None:
         {k: Cap(c.cap, c.inside) for k, c in known.proofs.items()}, by="recipe")
 
 
+def said_packed(recipe: Recipe) -> list[object]:
+    """What a recipe says of its edition as plain values; empty: nothing."""
+    said = declared_by(recipe)
+    return [] if said is None else [said.title, said.artist, said.size, said.form,
+                                    {k: [c.cap, c.inside] for k, c in said.caps.items()}]
+
+
+def said_unpacked(said: object, print_: str) -> tuple[acts.Declare | None, ...]:
+    """The same as it was, alone in a tuple; an empty one: these are no such values."""
+    match said:
+        case []:
+            return (None,)
+        case [str(title), str(artist), int(size), "limited" | "varied" as form, dict(caps)]:
+            known = {str(k): Cap(*c) for k, c in caps.items() if _is_cap(c)}
+            if len(known) < len(caps):
+                return ()
+            return (acts.Declare(print_, title, artist, size, form, known, by="recipe"),)
+    return ()
+
+
+def _is_cap(said: object) -> bool:
+    return isinstance(said, list) and [type(x) for x in said] == [int, bool]
+
+
 def drying_of(recipe: Recipe) -> tuple[DryStep, ...]:
     """The changes a recipe wants for its prints under the boards."""
     return tuple(DryStep(
