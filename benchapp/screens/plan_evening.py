@@ -24,4 +24,6 @@ def words(told: DayTold) -> str:
     """`tomorrow, The Weigh House: damp 6 sheets of cotton this evening. 9: even. …`"""
     damp = "" if told.evening is None else damp_words(told, told.evening)
     said = f"{damp[:1].lower()}{damp[1:]} this evening. " if damp else ""
+    if not damp and told.day.jobs[0].shape.damped is not None:
+        said = "paper lies damp. "
     return f"tomorrow, {told.title}: {said}{sentence(told)}"

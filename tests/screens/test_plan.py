@@ -258,7 +258,7 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
             await here.press("escape")
             assert shop.damp_pack(read(text), 4).ok
             here.app.look_again()
-            await said(here, "tomorrow, Slack Water: 3: ")
+            await said(here, "tomorrow, Slack Water: paper lies damp. 3: ")
 
     run(work())
 
