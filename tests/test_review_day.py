@@ -50,6 +50,19 @@ def test_the_text_has_the_paper_the_pauses_and_the_recipe_beside_each_step():
     assert told[told.index("Paper, sheet by sheet") + 1].startswith("  A1: soaked ")
 
 
+def test_what_time_did_is_told_in_words():
+    """The machine slept, its clock was set back, and the day was left and gone on with."""
+    b = Bench(GRADED)
+    b.clock.sleep(12 * 60_000)
+    b.shop.tick()
+    b.clock.step_wall(-3_600_000)
+    b.shop.tick()
+    lines = review_text(back(b))
+    told = lines[lines.index("What time did") + 1:]
+    assert [x[8:] for x in told] == [
+        "the machine slept 12 min", "the machine's clock was set back by 1 h"]
+
+
 def test_the_day_adds_up():
     """Hands, waiting, idle and paused are the whole day, each second once."""
     b = Bench(GRADED)

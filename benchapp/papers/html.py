@@ -18,7 +18,13 @@ from benchapp.papers.charts import svg
 from benchapp.papers.html_day import day_drawing
 from benchapp.papers.life import chart
 from benchapp.papers.limits import BY_CHANCE, limit_charts
-from benchapp.papers.review import a_sheet_words, hours_words, pauses_words, sheet_times
+from benchapp.papers.review import (
+    a_sheet_words,
+    hours_words,
+    jump_words,
+    pauses_words,
+    sheet_times,
+)
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.session.sheets import shown_unit
 from benchapp.shown import visible
@@ -96,7 +102,7 @@ def session_parts(r: Mapping[str, Any]) -> list[str]:
         listed("End of the day", [f"{m['step']}: {m['fact'] or 'not said'}"
                                    for m in r["musts"] if m["asked"]]),
         listed("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
-        listed("Time", [f"{j['what']}: {j['seconds']} s ({j['at'][11:16]})" for j in r["jumps"]]),
+        listed("What time did", [jump_words(j) for j in r["jumps"]]),
     ]
 
 

@@ -225,8 +225,7 @@ def review_text(r: Review, charts: str | None = None) -> list[str]:
     if r["corrections"]:
         out += ["", "Taken back", *(f"  {c['what']} ({c['at'][11:16]})" for c in r["corrections"])]
     if r["jumps"]:
-        out += ["", "Time", *(f"  {j['what']}: {j['seconds']} s ({j['at'][11:16]})"
-                              for j in r["jumps"])]
+        out += ["", "What time did", *(f"  {jump_words(j)}" for j in r["jumps"])]
     return out
 
 
@@ -294,6 +293,16 @@ def hours_words(h: Review) -> str:
         if h[f"{name}_seconds"] >= 1]
     about = "" if h["exact"] else "≈ "
     return f"The day, {about}{_length(h['day_seconds'])}: {', '.join(parts)}" if parts else ""
+
+
+def jump_words(jump: Review) -> str:
+    """`03:07 the machine slept 12 min`: what time did by itself, or the program's own absence."""
+    ms = round(jump["seconds"] * 1000)
+    length = minutes_text(abs(ms))
+    set_by = "forward" if ms >= 0 else "back"
+    said = {"continued": f"gone on with after {length} away", "slept": f"the machine slept {length}",
+            "clock stepped": f"the machine's clock was set {set_by} by {length}"}
+    return f"{jump['at'][11:16]} {said[jump['what']]}"
 
 
 def pauses_words(h: Review) -> list[str]:

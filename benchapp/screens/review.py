@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.papers.reading import read_back, row_of
-from benchapp.papers.review import paper_words
+from benchapp.papers.review import jump_words, paper_words
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -173,8 +173,7 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
                                       (fit(visible(str(x["mark"])), 6), "mark"),))],
         "Facts of the day": [_fact(x) for x in r["musts"]],
         "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
-        "What time did": lines(f"{_clock(x['at'])}  {x['what']}, {long(x['seconds'])}"
-                               for x in r["jumps"]),
+        "What time did": lines(map(jump_words, r["jumps"])),
         "Helpers": lines(r["helpers"]),
         "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r["steps"]],
     }
