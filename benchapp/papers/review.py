@@ -300,7 +300,8 @@ def jump_words(jump: Review) -> str:
     ms = round(jump["seconds"] * 1000)
     length = minutes_text(abs(ms))
     set_by = "forward" if ms >= 0 else "back"
-    said = {"continued": f"gone on with after {length} away", "slept": f"the machine slept {length}",
+    said = {"continued": f"gone on with after {length} away",
+            "slept": f"the machine slept {length}",
             "clock stepped": f"the machine's clock was set {set_by} by {length}"}
     return f"{jump['at'][11:16]} {said[jump['what']]}"
 
