@@ -221,7 +221,7 @@ def lives(years: list[Move]) -> None:
     holds(life)
 
 
-@settings(max_examples=12)
+@settings(max_examples=6)
 @given(YEARS)
 def test_a_book_of_years_reads_back_as_it_was_written(years: list[Move]) -> None:
     """Days, numbers, signatures, voids, merges: through the doors the screens use."""

@@ -20,7 +20,7 @@ MARKUP = "[/b] [@click=app.quit]out[/] sheet [A]"
 HOSTILE = (f"{MARKUP} \x1b[2J\x1b]52;c;QUJD\x07 \x9b31m \u202eback\u2066 \r\n\t\u2028 "
            + "long " * 80)
 #: Screens that are shown about one session.
-SHOWN_THERE = ("impressions", "round", "review", "search", "boards", "edition", "sort")
+SHOWN_THERE = ("impressions", "round", "review", "search", "boards", "edition", "where", "sort")
 OF_A_SESSION = ("impressions", "round", "review", "beside", "beside days", "plate life", "sort")
 RECIPE = f"""\
 recipe: 1
