@@ -94,7 +94,8 @@ def places(arguments: Arguments) -> int:
     known: list[tuple[str, Path]] = [
         ("home", files.home()), ("book", book_path(arguments).expanduser().absolute()),
         ("recipes", files.recipes_folder()), ("preferences", files.preferences_file()),
-        ("state", files.state_folder()), ("shipped recipes", files.shipped_folder())]
+        ("papers", files.papers_folder()), ("state", files.state_folder()),
+        ("shipped recipes", files.shipped_folder())]
     if arguments.json:
         say_json({name: {"path": str(path), "there": path.exists()} for name, path in known})
         return 0
