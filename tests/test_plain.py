@@ -362,3 +362,15 @@ def test_a_session_of_another_book_is_not_gone_on_with(tmp_path: Path) -> None:
     bench = Bench()
     with pytest.raises(plain.CannotBegin, match="not open"):
         plain.resume(bench.workshop, Typed(bench.clock, []), "2026-05-03@elsewhere")
+
+
+def test_status_promises_by_the_pace_of_earlier_days() -> None:
+    """After a day whose inking took 14 min for 10, three are promised later than by the recipe."""
+    first, second = Bench(), Bench()
+    second.run(*[""] * 30, wanted=1, pace_ms=14 * MIN)
+    assert second.back()["state"] == "closed"
+    second.clock.advance(first.clock.now().wall_ms + 24 * 60 * MIN
+                         - second.clock.now().wall_ms)
+    promised = [next(x for x in bench.run("status", wanted=3)[1] if x.startswith("3 by "))
+                for bench in (first, second)]
+    assert promised[0] < promised[1]
