@@ -33,6 +33,10 @@ SHEETS: Final = "sheets/"
 
 #: So many are written in one go: a long book that is told of for the first time may be cut off.
 _AT_ONCE: Final = 200
+#: Each row with the digest its stream ends with now.
+_KNOWN: Final = """SELECT stream, sha256, told, (SELECT sha256 FROM entries
+    WHERE entries.stream = substr(derived.stream, ?) ORDER BY position DESC LIMIT 1)
+    FROM derived WHERE stream >= ? AND stream < ?"""
 _PUT: Final = """INSERT INTO derived VALUES (?, ?, ?)
     ON CONFLICT (stream) DO UPDATE SET sha256 = excluded.sha256, told = excluded.told"""
 
@@ -77,15 +81,14 @@ def known_sheets(connection: sqlite3.Connection) -> dict[str, dict[str, Any]]:
 
 
 def _rows(connection: sqlite3.Connection, start: str) -> list[tuple[str, str]]:
+    before = len(SHEETS) if start.startswith(SHEETS) else 0
     try:
-        rows = connection.execute(
-            "SELECT stream, sha256, told FROM derived WHERE stream >= ? AND stream < ?",
-            (start, f"{start}\U0010ffff")).fetchall()
+        rows = connection.execute(_KNOWN, (before + 1, start, f"{start}\U0010ffff")).fetchall()
     except sqlite3.OperationalError:  # a book of an earlier layout, opened for reading
         return []
-    said = _said(connection) if rows and family(start.removeprefix(SHEETS)) == "session" else {}
-    return [(name, told) for name, sha256, told in rows
-            if sha256 == _end(connection, name.removeprefix(SHEETS), said)]
+    said = _said(connection) if rows and family(start[before:]) == "session" else {}
+    return [(name, told) for name, sha256, told, end in rows if sha256 == (
+        _end(connection, name[before:], said) if name[before:] in said else end)]
 
 
 def _read(text: str) -> dict[str, Any]:

@@ -149,7 +149,7 @@ def streams_from(connection: sqlite3.Connection, start: str = "") -> list[str]:
             SELECT min(stream) FROM entries WHERE stream >= :low
             UNION ALL
             SELECT (SELECT min(stream) FROM entries WHERE stream > name.stream)
-            FROM name WHERE name.stream IS NOT NULL
+            FROM name WHERE name.stream < :high
         ) SELECT stream FROM name WHERE stream < :high""",
         {"low": start, "high": f"{start}\U0010ffff"},
     )

@@ -3,8 +3,7 @@
 Run as a program (`python -m tests.speed.ten_years FILE [SESSIONS]`) it writes 5,000 sessions of
 twenty impressions, 25 for each of 200 prints, in some minutes. Every day damps two packs, lays a
 stack and takes it down, is closed, and half its sheets are numbered and signed. Ids, places and
-digests are whole:
-the book verifies.
+digests are whole: the book verifies.
 """
 
 from __future__ import annotations
@@ -69,8 +68,8 @@ def template() -> tuple[Entry, ...]:
 class Years:
     """Writes the days of a book named `origin`, one entry after the other."""
 
-    def __init__(self, origin: str, seed: int) -> None:
-        self.origin = origin
+    def __init__(self, origin: str, sessions: int, seed: int) -> None:
+        self.origin, self.sessions = origin, sessions
         self.dice = random.Random(seed)
         self.day = template()
         self.old_id = self.day[0].stream.partition("/")[2]
@@ -99,7 +98,8 @@ class Years:
         for e, text in zip(self.day, self.texts, strict=True):
             stream, body = json.loads(text.replace(self.old_id, id_).replace(self.old_name, name))
             self.reword(e.kind, body, d, title)
-            at = replace(e.at, wall_ms=e.at.wall_ms + d * DAY_MS,
+            # The last of them is the day of the template: nothing lies in days to come.
+            at = replace(e.at, wall_ms=e.at.wall_ms + (d + 1 - self.sessions) * DAY_MS,
                          boot_ns=e.at.boot_ns + d * DAY_MS * 1_000_000,
                          mono_ns=e.at.mono_ns + d * DAY_MS * 1_000_000)
             yield self.entry(stream, base + self.place[e.action], e.word, e.kind, at, body)
@@ -148,7 +148,7 @@ class Years:
 
 def years(origin: str, sessions: int = SESSIONS, seed: int = 1) -> Iterator[Entry]:
     """The entries of so many days, as a book `origin` would have written them."""
-    writer = Years(origin, seed)
+    writer = Years(origin, sessions, seed)
     for d in range(sessions):
         yield from writer.session(d)
 
