@@ -38,7 +38,7 @@ _WORDS: Final = """SELECT kind, stream, position, action, body FROM entries
 _SAID: Final = _WORDS.replace("(kinds)", repr((*_PLACES, *_TAGS)))
 _JUDGED: Final = _WORDS.replace("(kinds)", "('judged')")
 _PULLED: Final = """SELECT json_extract(body, '$.impression'), json_extract(body, '$.number'),
-    json_extract(body, '$.mark') FROM entries WHERE kind = 'pulled' AND (worded)
+    json_extract(body, '$.mark'), action FROM entries WHERE kind = 'pulled' AND (worded)
     AND stream = ?""".replace("(worded)", WORDED)
 _MARK: Final = re.compile(r"([a-z]{1,3})([1-9][0-9]{0,4})")
 _LAST: Final = "\U0010ffff"
@@ -108,9 +108,10 @@ class Words:
             yield from self._verdicts(word, heads, spans)
 
     def pulled(self, stream: str) -> list[tuple[int, int, str]]:
-        """(ordinal, number, mark) of each pull of a session."""
+        """(ordinal, number, mark) of each pull of a session that was not taken back."""
         rows = self._connection.execute(_PULLED, (stream,))
-        return [(o, n, str(m)) for o, n, m in rows if isinstance(o, int) and isinstance(n, int)]
+        return [(o, n, str(m)) for o, n, m, action in rows
+                if isinstance(o, int) and isinstance(n, int) and (stream, action) not in self._void]
 
     def _pieces(self, word: str, heads: dict[str, Head],
                 spans: Iterable[tuple[str, str]]) -> Iterator[tuple[str, Piece]]:

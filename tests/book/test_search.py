@@ -201,6 +201,18 @@ def folded(book: Book, part: str) -> set[tuple[str, int, str, str]]:
     return out
 
 
+def test_a_pull_taken_back_gives_its_sheet_no_number(studio):
+    """What is said of the sheet in hand then is found, and by no number or mark."""
+    studio.day(sheets=1)
+    studio.say(a.Tag("slur", 1), a.TakeBack(), a.TakeBack())
+    while studio.shop.room.session.impressions[0].pulled:
+        studio.say(a.TakeBack())
+    studio.say(a.Tag("slur", 1))
+    assert studio.found("slur") == [(None, "tag", "slur")]
+    letters = studio.shop.room.session.letters
+    assert studio.found(f"{letters}1") == []
+
+
 SAID = st.lists(st.tuples(st.integers(0, 1), st.integers(0, 5), st.sampled_from((1, 1, 2)),
                           st.sampled_from((0, 1_000))), min_size=3, max_size=12)
 
