@@ -64,6 +64,8 @@ class Day:
             fact asked after printing, or when leaving.
         leaves_at: At that lift the session is left open: paused, and the printer goes home.
         says: Notes said at the lift of these: good sheets all.
+        inks: Grams used an impression, by what the weighing is called; weighed after printing.
+        control: Grams the control sheet weighed when it was damp enough; None: not weighed.
     """
 
     wanted: int | None = None
@@ -94,3 +96,5 @@ class Day:
     left_off: str | None = None
     leaves_at: Ordinal | None = None
     says: Mapping[Ordinal, str] = field(default_factory=dict)
+    inks: Mapping[str, float] = field(default_factory=dict)
+    control: float | None = None

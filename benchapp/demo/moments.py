@@ -45,9 +45,9 @@ class Moments:
         if key.step == DAMP_OUT:
             out.append(self._extend)
         if step.pulls:
-            out += [self._rework, self._press, self._help, self._mishaps]
+            out += [self._control, self._rework, self._press, self._help, self._mishaps]
         if step.must:
-            out.append(self._leave_off)
+            out += [self._inks, self._leave_off]
         if key.step == shape.lift:
             out += [self._look, self._say, self._go_on_or_not, self._breaks]
         return out
@@ -102,7 +102,24 @@ class Moments:
         if p.day.extends and damp.in_water(p.workshop.room.packs, t) and self._once("extend"):
             p.do(a.Extend(5 * _MINUTE))
 
+    def _inks(self, key: Key, step: Step) -> None:
+        """The tins go on the scale when printing is over, to half a gram."""
+        p = self._p
+        if not p.day.inks or not self._once("inks"):
+            return
+        pulls = sum(i.purpose != "ghost" for i in p.session.impressions if i.pulled)
+        for name, grams in p.day.inks.items():
+            p.spend(20 * _SECOND, 50 * _SECOND)
+            p.do(a.TakeReading(name, f"{round(grams * pulls * 2) / 2:g}", "g"))
+
     # -- at the press -----------------------------------------------------------------------
+
+    def _control(self, key: Key, step: Step) -> None:
+        """One sheet of the first pack, on the scale before it is laid."""
+        p = self._p
+        if p.day.control is not None and self._once("control"):
+            p.spend(10 * _SECOND, 30 * _SECOND)
+            p.do(a.TakeReading("control sheet", f"{p.day.control:g}", "g"))
 
     def _rework(self, key: Key, step: Step) -> None:
         """Said at the next clean moment after the plate was reworked: before its next pull."""

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from datetime import UTC, datetime
+from functools import partial
+from itertools import zip_longest
 from pathlib import Path
 from typing import Final
 
@@ -11,11 +14,13 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.demo.plan import YEAR, Date
 from benchapp.demo.printer import Printer
+from benchapp.demo.table import Table
+from benchapp.editions import Editions
 from benchapp.files import book_file, read_text, recipes_folder, shipped_recipes, write_new
 from benchapp.journal import Moment
 from benchapp.workshop import Workshop
 
-SEED: Final = 18
+SEED: Final = 14
 _MINUTE: Final = 60_000
 _DAY: Final = 24 * 60 * _MINUTE
 _EVENING: Final = 19 * 60
@@ -65,20 +70,32 @@ def printed(book: Book, texts: Mapping[str, str], today: Moment, seed: int = SEE
         plan: The days, in their order.
     """
     rng = random.Random(seed)  # noqa: S311 - a make-believe year, no secret
+    # Of its own, so that what is done to the sheets changes no day of printing.
+    at_table = random.Random(seed + 1)  # noqa: S311 - likewise
     midnight = today.wall_ms - (today.wall_ms + today.offset_min * _MINUTE) % _DAY
     clock = FakeClock(midnight - 400 * _DAY, today.offset_min, boot_id="demo-boot")
-    for date in plan:
-        opens = midnight + (date.starts + rng.randrange(20) - date.days_ago * 24 * 60) * _MINUTE
-        if date.before_now:
-            opens = today.wall_ms - date.before_now * _MINUTE
-        yield _one(book, texts[date.recipe], date, opens, clock, rng)
+    editions = Editions(book, clock)
+    for date, following in zip_longest(plan, plan[1:]):
+        minutes = rng.randrange(20)
+        opens = _opens(date, today, midnight) + minutes * _MINUTE * (not date.before_now)
+        printer = _one(book, texts[date.recipe], date, opens, clock, rng)
+        if following is not None and not printer.left:
+            until = _opens(following, today, midnight) - _DAY * bool(following.damped)
+            _afterwards(Table(editions, printer, clock, at_table), date, opens, until, clock)
+        yield printer
+
+
+def _opens(date: Date, today: Moment, midnight: int) -> int:
+    """The wall time at which a day begins at the earliest."""
+    if date.before_now:
+        return today.wall_ms - date.before_now * _MINUTE
+    return midnight + (date.starts - date.days_ago * 24 * 60) * _MINUTE
 
 
 def _one(book: Book, text: str, date: Date, opens: int, clock: FakeClock,
          rng: random.Random) -> Printer:
     """One day that opens at that wall time, with the evening before it and the morning after."""
-    now = clock.now()
-    morning = opens - (opens + now.offset_min * _MINUTE) % _DAY
+    morning = _midnight(opens, clock)
     if date.damped:
         _until(clock, morning - _DAY + _EVENING * _MINUTE)
         Printer(Workshop(book, clock), clock, rng).damp_for_tomorrow(text, date.damped)
@@ -89,6 +106,30 @@ def _one(book: Book, text: str, date: Date, opens: int, clock: FakeClock,
         _until(clock, morning + _DAY + (8 * 60 + rng.randrange(40)) * _MINUTE)
         printer.morning_after(date.judges)
     return printer
+
+
+def _afterwards(table: Table, date: Date, opens: int, until: int, clock: FakeClock) -> None:
+    """What becomes of a day's sheets before the next day of printing, in the order of time."""
+    morning = _midnight(opens, clock)
+    jobs: list[tuple[int, Callable[[], None]]] = [
+        (morning + later.days * _DAY + later.at * _MINUTE, partial(later.does, table))
+        for later in date.later]
+    jobs += [(_wall_ms(when, clock), partial(table.see_to, action))
+             for when, action in table.changes(date.late, dict(date.skips))]
+    for when, job in sorted(jobs, key=lambda x: x[0]):
+        if when < until:
+            _until(clock, when)
+            job()
+
+
+def _midnight(wall_ms: int, clock: FakeClock) -> int:
+    """The local midnight before that moment."""
+    return wall_ms - (wall_ms + clock.now().offset_min * _MINUTE) % _DAY
+
+
+def _wall_ms(when: datetime, clock: FakeClock) -> int:
+    """That hour on the wall, in milliseconds since 1970."""
+    return round(when.replace(tzinfo=UTC).timestamp() * 1_000) - clock.now().offset_min * _MINUTE
 
 
 def _until(clock: FakeClock, wall_ms: int) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import time
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -13,12 +15,16 @@ import pytest
 from benchapp.book import Book, BookError
 from benchapp.demo.plan import YEAR
 from benchapp.demo.year import make, printed
+from benchapp.edition.stacks import dryness
+from benchapp.editions import Editions
 from benchapp.files import read_text, shipped_recipes
 from benchapp.journal import Entry, Moment, digest
 from benchapp.moments import local
+from benchapp.papers.editions import edition_lines, edition_values
 from benchapp.papers.review import review
 from benchapp.recipe.reader import read
 from benchapp.session.fold import replay
+from benchapp.session.learnt import Learnt, learn
 from benchapp.session.left import unsaid
 from benchapp.session.state import FORS
 from benchapp.workshop import Workshop
@@ -46,7 +52,7 @@ def reviews(made: tuple[Path, float]) -> list[dict]:
 
 
 def test_it_is_made_while_one_waits(made):
-    """Under 2 s on a quiet machine (1.1 s measured); the bound leaves room for a busy one."""
+    """Under 2 s on a quiet machine (1.2 s measured); the bound leaves room for a busy one."""
     assert made[1] < 6
 
 
@@ -182,6 +188,85 @@ def test_the_open_session_can_be_gone_on_with(made, tmp_path):
         session = workshop.room.session
         assert session is not None
         assert sum(i.pulled for i in session.impressions) == 5
+
+
+@pytest.fixture(scope="module")
+def editions(made: tuple[Path, float]) -> Iterator[Editions]:
+    """The editions and stacks of the book, as they are when the demo opens."""
+    with Book.reading(made[0]) as book:
+        yield Editions(book, _Standing())
+
+
+def test_what_the_editions_say_adds_up(editions):
+    """Every sheet is accounted for once, and what is numbered, void and free is the size."""
+    for print_ in editions.prints():
+        title, artist = editions.title(print_)
+        v = edition_values(editions.register, print_, title=title, artist=artist)
+        assert v["clashes"] == []
+        assert sum(v["accounts"].values()) == v["pulled"] == len(editions.register.pulled(print_))
+        assert v["pulled"] >= v["signed"] >= v["left"]
+        numbered = v["accounts"].get("edition", 0)
+        assert v["in_total"] == numbered + sum(
+            p["given"] for p in v["proofs"].values() if p["inside"])
+        if v["size"] is not None:
+            assert sorted([*v["taken"], *v["void"], *v["free"]]) == list(range(1, v["size"] + 1))
+
+
+def test_numbers_stand_on_the_editions_page(editions):
+    """Given, signed, sold, consigned with a day, given away, void, destroyed; a BAT with who."""
+    print_ = next(p for p in editions.prints() if editions.title(p)[0] == "The Weigh House")
+    page = "\n".join(edition_lines(editions.register, print_, title="The Weigh House",
+                                   artist="Idony Threlwick"))
+    for words in ("1/36: C3", "signed · sold", "consignment, since", "due back", "signed · given",
+                  "no sheet · void: passed over", "destroyed: ink of", "passed by Idony Threlwick",
+                  "HC I/II", "not signed"):
+        assert words in page, words
+    forms = {editions.register.edition(p).form for p in editions.prints()}
+    assert forms == {"limited", "varied", "open"}
+
+
+def test_the_last_days_sheets_are_still_to_be_sorted(editions):
+    """Nothing was made of what was printed three days ago and today: that is for who looks."""
+    held = {s for p in editions.prints() for s in editions.register.edition(p).holdings}
+    sorted_ = [any(s.id in held for s in day.sheets) for day in editions.days]
+    assert sorted_[-2:] == [False, False]
+    assert sum(sorted_) == 8  # but for the state proofs, every day before
+
+
+def test_boards_were_changed_late_and_passed_by(editions):
+    """Done, late and skipped all happened; two stacks lie there yet, one not dry."""
+    stacks = list(editions.boards.stacks.values())
+    told = Counter(a.how for s in stacks for a in s.answers.values())
+    assert told["skipped"] == 1
+    assert told["late"] == 4
+    assert told["done"] > 40
+    up = editions.boards.up
+    assert [len(s.sheets) for s in up] == [6, 4]
+    assert dryness(up[0]).state == "drying"
+
+
+def test_ink_and_control_sheets_were_weighed(editions):
+    """Three days of one print, so that its ink can be forecast; the screws by their plates."""
+    def taught(title: str) -> Learnt:
+        days = [d for d in editions.days if editions.title(d.print)[0] == title]
+        return learn([s for d in days if (s := editions.session(d.row.id)) is not None])
+
+    weigh, ferry = taught("The Weigh House"), taught("Ferry Lamp, Late")
+    assert len(weigh.ink["ink used"]) == 3
+    assert len(weigh.control) == 4
+    assert not weigh.doubts
+    assert not ferry.doubts
+    assert set(ferry.ink) == {"dusk blue used", "brown black used"}
+    assert {plate: (good.from_recipe, str(dict(good.sides)["far side"]))
+            for plate, good in ferry.good.items()} == {
+                "tone": ((), "3.625 turns"), "key": ((), "3.625 turns")}
+
+
+def test_what_becomes_of_sheets_is_planned_before_the_next_day():
+    """Nothing of the plan is passed by because another day of printing came first."""
+    for date, following in pairwise(YEAR):
+        for later in date.later:
+            assert later.days < date.days_ago - following.days_ago, (date.recipe, later)
 
 
 class _Standing:
