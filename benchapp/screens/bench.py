@@ -237,7 +237,8 @@ class BenchScreen(BenchTalk):
                 keys.append((f"1-{len(shown.now.must)}", "answer"))
             if shown.now.asks and shown.mark and room.clean:
                 keys += [("1-5", "grade"), ("=", "as the last")]
-            keys += [(spec.key or "", spec.word) for spec in specs_now(room, room.session, now)]
+            keys += [(spec.key or "", words.key_words(room.session, spec.word))
+                     for spec in specs_now(room, room.session, now)]
             if room.clean:
                 keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
                          ("escape", "Studio"), ("question_mark", "help")]

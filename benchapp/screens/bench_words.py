@@ -12,6 +12,8 @@ from typing import Final, Literal
 
 from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.screens.glyph_dots import DOTS
+from benchapp.session.says import judged_now
+from benchapp.session.state import Session
 from benchapp.session.telling import care_word
 from benchapp.session.view import BenchView, CallView, ClockView, Count, NowView, SheetView
 from benchapp.shown import Shown, clip, visible, width
@@ -301,6 +303,12 @@ def wrap(text: Shown, cells: int) -> list[Shown]:
 def offered(view: BenchView) -> Shown:
     """Optional steps that could be done now, and the key that chooses one."""
     return visible(f"may be done: {', '.join(view.offered)} (o)" if view.offered else "")
+
+
+def key_words(s: Session, word: str) -> str:
+    """What a key does; a verdict names its sheet where that is not the one just pulled."""
+    whom = judged_now(s, word) if word in VERDICTS else ""
+    return f"{word}: {whom}" if whom else word
 
 
 def fitting_keys(

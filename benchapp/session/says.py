@@ -46,6 +46,20 @@ def sheet_meant(s: Session, ordinal: int | None) -> Impression | None:
     return held if held is not None and held.pulled else last_pulled(s)
 
 
+def judged_now(s: Session, verdict: str) -> str:
+    """Whom a verdict said now is about, where it is not the pulled sheet in hand: else nothing.
+
+    Before the pull a sheet kept is the one before; a sheet spoiled is this try.
+    """
+    held = in_hand(s)
+    if held is None or held.pulled:
+        return ""
+    if verdict == "spoiled" and _worked_on(s, held):
+        return "this try"
+    meant = last_pulled(s)
+    return "" if meant is None else meant.mark or ""
+
+
 _NO_SHEET = Refusal("No sheet has been pulled yet", "pull one first, or name a sheet by its mark")
 
 

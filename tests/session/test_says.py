@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
+from benchapp.session.says import judged_now
 from tests.session.support import Bench, recipe
 
 GRADED = recipe(extra="readings: [{name: tone, unit: grade 1-5, at: Lift}, "
@@ -46,6 +47,26 @@ def test_a_verdict_is_of_the_sheet_in_hand_once_pulled_else_the_last_pulled():
     b.tread()
     b.say(a.Judge("doubtful"))
     assert [i.verdict for i in b.s.impressions] == ["doubtful", None]
+
+
+def test_whom_a_verdict_would_be_about_is_told_where_it_is_not_the_sheet_in_hand():
+    """What is told is what is then done, at every step of two sheets."""
+    told = set()
+    b = Bench(wanted=9)
+    while len(b.sheets) < 3:
+        for verdict in ("keep", "spoiled"):
+            whom, before = judged_now(b.s, verdict), {i.ordinal: i for i in b.s.impressions}
+            told.add(whom)
+            b.say(a.Judge(verdict)) if whom or b.sheets else b.refused(a.Judge(verdict))
+            changed = [i for i in b.s.impressions if i.verdict != before.get(i.ordinal, i).verdict]
+            if whom == "this try":
+                assert any(i.ended for i in b.s.impressions if not i.pulled)
+            elif changed:
+                assert [i.mark for i in changed] == [whom or b.sheets[-1].mark]
+            if whom or b.sheets:
+                b.say(a.TakeBack())
+        b.tread()
+    assert told == {"", "this try", "A1", "A2"}
 
 
 def test_what_nobody_said_is_not_judged():
