@@ -23,9 +23,7 @@ from benchapp.clock import FakeClock  # noqa: E402
 from benchapp.demo.day import Day  # noqa: E402
 from benchapp.demo.printer import Printer  # noqa: E402
 from benchapp.demo.year import make  # noqa: E402
-from benchapp.edition import acts  # noqa: E402
 from benchapp.files import read_text, shipped_recipes  # noqa: E402
-from benchapp.papers.reading import days_of  # noqa: E402
 from benchapp.recipe.reader import read  # noqa: E402
 from benchapp.screens.app import Benchapp  # noqa: E402
 from benchapp.session import actions as a  # noqa: E402
@@ -88,11 +86,8 @@ def on_until(shop: Workshop, clock: FakeClock, do: str) -> None:
 
 
 def compare(shop: Workshop) -> None:
-    """Two sheets of the last day beside the standard, which the day before it gave."""
-    before, last = days_of(shop.book, shop.book.sessions()[-1])[-2:]
-    kept = next(s for d in shop.editions.days if d.row.id == before.id
-                for s in d.sheets if s.verdict == "keep" and s.purpose == "edition")
-    shop.editions.do(acts.GiveProof(kept.print, kept.id, "BAT"))
+    """Two sheets of the last day beside the standard."""
+    last = shop.book.sessions()[-1]
     asyncio.run(draw("beside", shop, "studio", over="beside", session=last.id))
 
 

@@ -102,7 +102,7 @@ YEAR: Final = (
         settings={"ink tin": "soft black, tin 1"},
         facts={"Rags": "hung singly and open"},
         says={1: "Burr at its fullest; almost too black, keep it."},
-        left_off="Eight pulls off this plate. Burr on the left head will not last to twelve."),
+        left_off="The burr on the left head is going: it will not last to twelve."),
         starts=10 * 60, damped=10,
         later=(Later(8, Table.look_again), Later(13, Table.take_down),
                Later(13, lambda t: t.keep_as("AP")),

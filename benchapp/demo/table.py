@@ -164,7 +164,7 @@ class Table:
             self._do(acts.Destroy(self._print, numbered[-1].sheet, why))
 
     def sign(self) -> None:
-        """Whatever bears a number or a kind is signed and laid in the drawer."""
+        """Whatever bears a number or a kind is signed; all of it goes into the drawer."""
         e = self._edition
         bare = [s.id for s in self._day.sheets if e.form == "open" and s.verdict == "keep"
                 and s.purpose == NUMBERED]
@@ -175,8 +175,9 @@ class Table:
             return
         self._clock.advance(len(ready) * 2 * _MINUTE)
         self._do(acts.Sign(self._print, ready))
-        for sheet in ready:
-            self._do(acts.Put(self._print, sheet, "drawer"))
+        for h in self._edition.holdings.values():
+            if h.place is None and h.destroyed is None:
+                self._do(acts.Put(self._print, h.sheet, "drawer"))
 
     # -- out of the studio ----------------------------------------------------------------
 
