@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from benchapp.edition import figures as f
 from benchapp.edition.clashes import Clash, clashes
@@ -179,6 +180,21 @@ def where_words(h: Holding, *, private: bool = False) -> str:
     if private and stay.words:
         text += "; " + "; ".join(f"{k}: {v}" for k, v in stay.words.items())
     return text
+
+
+def days_over(h: Holding, today: date) -> int:
+    """How many days a sheet is past the day it is due back; 0 where it is not."""
+    stay = h.place
+    if stay is None or stay.due is None or h.destroyed is not None:
+        return 0
+    return max(0, (today - date.fromisoformat(stay.due)).days)
+
+
+def not_back(register: Register, today: date) -> tuple[Found, ...]:
+    """The sheets of all editions that are past the day they are due back, longest first."""
+    found = [(days_over(h, today), Found(e.id, h.sheet, label(e, h.bears or Bears("undecided"))))
+             for e in register.editions.values() for h in e.holdings.values()]
+    return tuple(x for days, x in sorted(found, key=lambda y: -y[0]) if days)
 
 
 def _details(stay: Stay) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
@@ -10,6 +11,7 @@ from textual.containers import Horizontal
 
 from benchapp.book.sessions import worked_on_last
 from benchapp.edition.stacks import due, wall
+from benchapp.edition.view import not_back
 from benchapp.files import FileProblem
 from benchapp.moments import local
 from benchapp.papers.boards import due_words, listed
@@ -19,7 +21,7 @@ from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.pick import Pick, Told
 from benchapp.screens.plan_tomorrow import Tomorrow
 from benchapp.screens.shelf import OnShelf, shelf
-from benchapp.screens.studio_rows import left_rows, place_rows, shelf_rows
+from benchapp.screens.studio_rows import left_rows, not_back_rows, place_rows, shelf_rows
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.left_strip import LeftStrip
@@ -76,6 +78,7 @@ class StudioScreen(PageBase):
         self._shelf: tuple[OnShelf, ...] | None = None
         self._shown: object = None
         self._tomorrow = Tomorrow()
+        self._with_editions = False
 
     def compose(self) -> ComposeResult:
         """Head, what is left, two sides, keys."""
@@ -87,7 +90,7 @@ class StudioScreen(PageBase):
             yield Rows(id="right")
 
     def on_mount(self) -> None:
-        """Show the places at once; the recipes, which take longer to read, right after."""
+        """Show the places at once; recipes and editions, which take longer to read, after that."""
         self.follow()
         places, recipes = self.query_one("#left", Rows), self.query_one("#right", Rows)
         (places if self._view is not None and self._view.at_press else recipes).focus()
@@ -95,6 +98,11 @@ class StudioScreen(PageBase):
 
     def _first_shelf(self) -> None:
         self._shelf = ()
+        self._again()
+        self.call_after_refresh(self._first_editions)
+
+    def _first_editions(self) -> None:
+        self._with_editions = True
         self._again()
 
     def on_screen_resume(self) -> None:
@@ -140,8 +148,17 @@ class StudioScreen(PageBase):
             self.query_one("#right", Rows).set_rows(
                 shelf_rows(self._shelf, wide=self.size.width >= WIDE))
         self.query_one(LeftStrip).set(calls(room, room.t_at(now)), [
-            *left_rows(self._view), *self._tomorrow.line(self, self._shelf or ())])
+            *left_rows(self._view), *self._not_back(day.date()),
+            *self._tomorrow.line(self, self._shelf or ())])
         self._keys()
+
+    def _not_back(self, today: date) -> list[tuple[str, str]]:
+        """What a gallery should have sent back; the editions are read last of all."""
+        if not self._with_editions:
+            return []
+        editions = self.workshop.editions
+        return not_back_rows([(editions.title(x.print)[0], x.text)
+                              for x in not_back(editions.register, today)])
 
     def _read_shelf(self) -> None:
         try:

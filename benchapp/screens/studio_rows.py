@@ -82,6 +82,15 @@ def left_rows(view: StudioView) -> list[tuple[str, str]]:
     return out
 
 
+def not_back_rows(sheets: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """One line for all sheets past the day they are due back: print and number of each."""
+    if not sheets:
+        return []
+    named = ", ".join(f"{title} {number}" for title, number in sheets[:3])
+    more = f" and {len(sheets) - 3} more" if len(sheets) > 3 else ""
+    return [("g", f"past the day to come back: {named}{more}")]
+
+
 def _open(x: OpenView, across: int) -> list[Row]:
     wanted = "" if x.wanted is None else f" · wanted {x.wanted}"
     about = f"pulled {x.pulled} · counting {x.counting}{wanted}"

@@ -17,6 +17,7 @@ from benchapp.edition import acts as a
 from benchapp.edition import view
 from benchapp.edition.spoken import moved, read_claim
 from benchapp.edition.state import Holding
+from benchapp.moments import local
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import Head
 from benchapp.screens.pick import Pick
@@ -91,9 +92,11 @@ class WhereScreen(EditionBase):
         rows = [] if print_ is None else [
             r for r in view.rows(self.editions.register, print_) if r.sheet is not None]
         out = sum(h.out for h in self._holdings().values())
+        over = sum(view.days_over(h, self._today()) > 0 for h in self._holdings().values())
         title = "" if print_ is None else self.editions.title(print_)[0]
         self.query_one(Head).set(visible(f"Where · {title}" if title else "Where"),
-                                 visible(f"{out} out of the studio"))
+                                 visible(f"{out} out of the studio"
+                                         + (f" · {over} past the day" if over else "")))
         across = max(20, self.size.width - 6)
         self.query_one(Rows).set_rows(
             [line for r in rows for line in self._lines(r, across)] or [
@@ -107,12 +110,19 @@ class WhereScreen(EditionBase):
         words = () if r.sheet is None else self._words(self._holdings()[r.sheet])
         lines = [head] if gone and not words else [head, *wrapped(
             where, across, "text" if r.where else "quiet", first=((Shown("    "), "text"),))]
+        over = 0 if r.sheet is None else view.days_over(self._holdings()[r.sheet], self._today())
+        if over:
+            days = "1 day" if over == 1 else f"{over} days"
+            lines.append(Row(((Shown("  ! "), "fault"), (Shown(f"{days} past that day"), "fault"))))
         if words and not self._private:
             lines.append(Row(((Shown("    own words: o shows them"), "quiet"),)))
         elif words:
             lines += [row for k, v in words for row in wrapped(
                 f"{k}: {v}", across, "text", first=((Shown("    own words  "), "wash"),))]
         return lines
+
+    def _today(self) -> date:
+        return local(self.workshop.now()).date()
 
     def _holdings(self) -> dict[str, Holding]:
         return {} if self._meant is None else dict(

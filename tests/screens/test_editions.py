@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 from benchapp.edition import acts
 from benchapp.edition.stacks import wall
+from benchapp.moments import local
 from benchapp.session import actions as a
 from benchapp.workshop import Workshop
 from tests.screens.days import DAY, MINUTE, Screens, closed, opened, printed, run, screens, workshop
@@ -210,6 +212,29 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
             private = [x for x in shop.book.streams("print") if x.endswith("/private")]
             assert [e.body["words"] for x in private for e in shop.book.stream(x)] == [
                 {"to": "Ms Auk"}, {"to": "Mr Tern"}]
+
+    run(work())
+
+
+def test_a_sheet_past_the_day_it_is_due_back_is_named_in_the_studio_and_on_its_line() -> None:
+    """Not on the day itself; from the day after on, until it is back."""
+    shop, session = dried()
+    one, two = f"{session}#3", f"{session}#4"
+    today = local(shop.now()).date()
+    assert shop.editions.do(acts.GiveNumbers(PEAR, ((one, 1), (two, 2)))).ok
+    for sheet, due in ((one, today), (two, today - timedelta(days=2))):
+        assert shop.editions.do(acts.HandOut(PEAR, sheet, "gallery", due=due.isoformat())).ok
+
+    async def work() -> None:
+        async with screens(shop, size=(120, 40), asking=False) as here:
+            await here.shows("g  past the day to come back: Pear on a Sill 2/5")
+            assert "Sill 1/5" not in here.text
+            await here.press("g", "w")
+            await here.shows("2 out of the studio · 1 past the day", "! 2 days past that day")
+            assert here.text.count("past that day") == 1
+            await here.press("down", "i", "1", "escape", "escape")
+            await here.shows("Under boards")
+            assert "past the day" not in here.text
 
     run(work())
 

@@ -38,7 +38,12 @@ class LeftStrip(Widget):
                             if c.calling)
         self._left = tuple((visible(key_words(key) or "·"), visible(words))
                            for key, words in left)
-        self.display = bool(self._calls or self._left)
+        shown = bool(self._calls or self._left)
+        if shown and self.display:
+            # The framework loses a layout that is asked for while one is under way, and a line
+            # that comes right after the first frame had no row; what is newly shown is laid out.
+            self.display = False
+        self.display = shown
         self.refresh(layout=True)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
