@@ -153,7 +153,9 @@ def rows(register: Register, id: str, *, private: bool = False) -> tuple[Row, ..
 
 def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
     b = h.bears or Bears("undecided")
-    return Row(label(e, b), b.number, b.kind, h.sheet, sheet_words(h), standing(e, h),
+    # Of an open edition a sheet is finished when it is signed: it gets no number.
+    said = "unnumbered" if h.bears is None and h.signed and e.form == "open" else label(e, b)
+    return Row(said, b.number, b.kind, h.sheet, sheet_words(h), standing(e, h),
                where_words(h, private=private),
                tuple(c.text for c in wrong if h.sheet in c.sheets), len(h.corrections))
 

@@ -229,6 +229,14 @@ def test_a_second_edition_names_the_first_and_both_know_the_total():
     assert (no.rule, no.why) == ("elsewhere", "K1 of 3 May 2026 is 1/30 of slack water")
 
 
+def test_a_sheet_of_an_open_edition_that_is_signed_stands_as_unnumbered():
+    """Not as one that is still to be sorted."""
+    s = studio(size=None, form="open", caps={})
+    s.do(a.Sign(P, ("K1",)))
+    assert [(r.label, r.standing) for r in edition_view(s.register, P).rows] == [
+        ("unnumbered", "signed")]
+
+
 def test_an_open_edition_has_numbers_without_a_total():
     """They go on, and a sheet may be signed without one."""
     s = studio(size=None, form="open", caps={})
