@@ -197,7 +197,7 @@ class SortScreen(EditionBase):
             "the standard itself" if known.id == sheet.id
             else f"against {sheet_words(known)}, the standard")
         across = max(24, (self.size.width // 2 if self.size.width >= WIDE else self.size.width) - 6)
-        out = [Row(((visible(f"{sheet_words(sheet)}, {head}"), "strong"),))]
+        out = [Row(((visible(sheet_words(sheet)), "strong"),)), *wrapped(head, across, "strong")]
         for x in () if one is None else beside(one, other):
             first = ((visible(f"{x.what}: "), "quiet"),)
             text = x.sheet or "nothing"

@@ -78,7 +78,7 @@ def test_a_sheet_is_read_beside_the_standard() -> None:
             await here.press("b")
             await here.shows("A3", "BAT")
             await here.press("down")
-            await here.shows("A5 of 3 May 2026, against A3 of 3 May 2026, the standard",
+            await here.shows("A5 of 3 May 2026", "against A3 of 3 May 2026, the standard",
                              "verdict: doubtful · standard: keep", "salty · standard: nothing",
                              "left side: 3 turns · the same")
 
