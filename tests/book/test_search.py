@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
@@ -201,6 +201,12 @@ def folded(book: Book, part: str) -> set[tuple[str, int, str, str]]:
     return out
 
 
+def pulled(book: Book) -> int:
+    """The sheets of a book that are pulled, by the fold alone."""
+    return sum(i.pulled for row in book.sessions() for i in replay(
+        book.entries(streams=book.streams_of(row.id))).sessions[row.id].impressions)
+
+
 def test_a_pull_taken_back_gives_its_sheet_no_number(studio):
     """What is said of the sheet in hand then is found, and by no number or mark."""
     studio.day(sheets=1)
@@ -218,6 +224,7 @@ SAID = st.lists(st.tuples(st.integers(0, 1), st.integers(0, 5), st.sampled_from(
 
 
 @settings(max_examples=settings().max_examples // 2)
+@example([(0, 5, 1, 0), (0, 5, 1, 0), (1, 0, 2, 0)])
 @given(SAID)
 def test_what_is_found_is_what_the_fold_has(todo):
     """Tags and verdicts of two books about one day, whatever was said in what order."""
@@ -239,4 +246,8 @@ def test_what_is_found_is_what_the_fold_has(todo):
         for part in ("salt", "keep", "spoil"):
             found = [(h.id, h.impression, h.where, h.text) for h in book.search(part)]
             assert len(found) == len(set(found))
-            assert set(found) == folded(book, part)
+            # What one book says of a sheet whose pull the other took back meanwhile is found,
+            # and by no number: the fold has no such sheet.
+            numbered = {x for x in found if x[1] is not None}
+            assert numbered == {x for x in folded(book, part) if x[1] is not None}
+            assert numbered == set(found) or pulled(book) < 2
