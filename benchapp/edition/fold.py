@@ -209,13 +209,14 @@ def _corrected(e: Edition, entry: Entry) -> Edition:
     was, now = _bears_in(body["was"], None), _bears_in(body["now"], entry.id)
 
     def change(h: Holding) -> Holding:
-        # Corrected elsewhere to something else meanwhile: both stand until it is looked at.
-        other = h.bears if h.corrections and h.bears not in (was, now) else None
+        # Elsewhere it came to bear something else meanwhile: both stand until it is looked at.
+        other = h.bears if h.bears not in (was, now) else None
         signed = h.signed
         if body["signed"] is not None:
             signed = (h.signed or entry.at) if body["signed"] else None
         return replace(
-            h, bears=now, also=() if other is None else (other,), signed=signed,
+            h, bears=other if now is None else now,
+            also=() if now is None or other is None else (other,), signed=signed,
             destroyed=None if body["found"] else h.destroyed,
             corrections=(*h.corrections, Correction(h.bears, now, body["why"], entry.at)))
 

@@ -186,6 +186,19 @@ def nothing_lost(register: Register, home: Studio, away: Studio) -> None:
                 k.startswith(f"twice edition {n}:") for k in e.settled)
 
 
+def test_a_sheet_made_a_proof_here_and_corrected_there_is_named():
+    """The correction had not seen the proof: in either order both are said."""
+    home = begun()
+    home.do(a.GiveNumbers(P, (("K1", 1),)))
+    away = Studio(*SHEETS, origin="away", book=home.entries)
+    known = len(home.entries)
+    home.do(a.GiveProof(P, "K1", "AP"))
+    away.do(correction("K1", 2))
+    for joined in ([*home.entries, *away.entries[known:]], [*away.entries, *home.entries[known:]]):
+        both = replay(joined, "home", home.register.sheets)
+        assert {x[0] for x in named(both)} == {"sheet K1: AP 1/None | edition 2/None"}
+
+
 def test_a_sheet_signed_bare_here_and_its_proof_given_and_taken_back_there():
     """What was taken back never stood on the signed sheet: nothing clashes, in either order."""
     home = begun()
