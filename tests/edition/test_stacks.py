@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from benchapp.clock import FakeClock
@@ -129,6 +129,7 @@ def test_the_printers_own_hours():
     assert not USUAL.silent(at(3, 8))
 
 
+@example(datetime(2000, 1, 1, 11, 0, 0, 1), [DryStep("x", None, 1, 86_400_000)])  # noqa: DTZ001
 @given(st.datetimes(datetime(2000, 1, 1), datetime(2100, 1, 1)),  # noqa: DTZ001
        st.lists(st.builds(DryStep, st.just("x"), st.none() | st.integers(0, 10**11),
                           st.none() | st.integers(-5, 10**10), st.none() | st.integers(-5, 10**12)),
