@@ -152,7 +152,7 @@ def tick(page: Page) -> None:
         _hands_calls(page)
         _timed(page)
         _soaks(page)
-        settle(page)
+        settle(page, by_time=True)
     page.sid = bench
 
 

@@ -35,15 +35,21 @@ OVER_MS = 5 * 60_000
 BEGUN_AT_ONCE = 1
 
 
-def settle(page: Page) -> None:
-    """Draft all that follows by itself."""
+def settle(page: Page, *, by_time: bool = False) -> None:
+    """Draft all that follows by itself.
+
+    Args:
+        page: Where it is drafted.
+        by_time: Time alone went on: no call is answered by that.
+    """
     begun = len(page.s.impressions)
     while page.s.closed is None:
         if not (_lay_to_dry(page) or _begin_waits(page) or _begin_next(page, begun)
                 or _begin_hands(page) or _close(page)):
             break
     if page.s.closed is None and page.room.clean:
-        speak_silent(page)
+        if not by_time:
+            speak_silent(page)
         _question(page)
 
 

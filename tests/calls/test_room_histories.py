@@ -210,3 +210,16 @@ TestDays = Days.TestCase
 #: A history costs some 150 ms; the full tier has a thousand of them.
 TestDays.settings = settings(max_examples=min(1000, settings().max_examples),
                              stateful_step_count=20)  # fmt: skip
+
+
+def test_what_was_muted_over_the_wash_is_not_answered_by_coming_back() -> None:
+    """The sheets' call is muted, the hands are washed, the mute ends while the program is away."""
+    days = Days()
+    days.start(day=next(d for d in DAYS if "soak: 30 min" in d and "Settle" in d))
+    for _ in range(6):
+        days.tread()
+    days.started_anew(boot=False, off=30)
+    days.mute(ms=3 * MIN)
+    days.tread()
+    days.started_anew(boot=False, off=3)
+    days.teardown()
