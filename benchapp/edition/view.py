@@ -185,11 +185,18 @@ def where_words(h: Holding, *, private: bool = False) -> str:
 
 
 def days_over(h: Holding, today: date) -> int:
-    """How many days a sheet is past the day it is due back; 0 where it is not."""
+    """How many days a sheet is past the day it is due back; 0 where it is not.
+
+    A day that is none, in a book of another hand, is past nothing.
+    """
     stay = h.place
     if stay is None or stay.due is None or h.destroyed is not None:
         return 0
-    return max(0, (today - date.fromisoformat(stay.due)).days)
+    try:
+        due = date.fromisoformat(stay.due)
+    except ValueError:
+        return 0
+    return max(0, (today - due).days)
 
 
 def not_back(register: Register, today: date) -> tuple[Found, ...]:
