@@ -9,7 +9,7 @@ from typing import Any
 from benchapp import files
 from benchapp.book import Book
 from benchapp.book.merge import Unfit
-from benchapp.book.past import around, packs_of
+from benchapp.book.past import packs_of
 from benchapp.book.read import SessionRow
 from benchapp.commands.desk import (
     Arguments,
@@ -26,7 +26,6 @@ from benchapp.journal import Entry, family
 from benchapp.papers import export_csv, jsonl
 from benchapp.papers.html import review_page
 from benchapp.papers.reading import read_back
-from benchapp.papers.review import review
 
 
 def export(arguments: Arguments) -> int:
@@ -71,7 +70,7 @@ def _chosen(book: Book, names: list[str]) -> list[SessionRow]:
 def _reviews(book: Book, rows: Iterable[SessionRow]) -> Iterator[dict[str, Any]]:
     """Each session read back with the packs its sheets came from, one after the other."""
     for row in rows:
-        yield review(around(book, row), row.id)
+        yield read_back(book, row, earlier=False)
 
 
 def _csv(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterator[str]:
