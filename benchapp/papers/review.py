@@ -61,6 +61,7 @@ def review(entries: Iterable[Entry], session: str,
     works = works_of(s)
     steps, sheets = by_step(room, s, works), by_impression(room, s)
     packs = [p for p in room.packs.values() if _touched(s, p)]
+    changed = changes(s)
     return {
         "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
         "recipe": s.recipe_name, "recipe_sha256": s.recipe_sha256, "letters": s.letters,
@@ -82,8 +83,8 @@ def review(entries: Iterable[Entry], session: str,
         "helpers": list(s.helpers), "left_off": s.left_off,
         "hours": hours(room, s, works), "by_step": steps,
         "by_impression": sheets, "earlier": set_against(steps, sheets, folded(before)),
-        "timeline": timeline(s, works, packs), "changes": changes(s),
-        "drift": drifts(s),
+        "timeline": timeline(s, works, packs), "changes": changed,
+        "drift": drifts(s, changed),
     }
 
 

@@ -86,13 +86,17 @@ def listed(numbers: Sequence[int]) -> str:
 # -- drift --------------------------------------------------------------------------------------
 
 
-def drifts(s: Session) -> list[Values]:
+def drifts(s: Session, made: Sequence[Values]) -> list[Values]:
     """How each reading moves over the session's sheets; none where no two are to be alike.
 
     Each is an answer as plain values, with `values` beside: [number, value] of every sheet,
     and with the `limits` of an instrument's readings where there are enough.
+
+    Args:
+        s: The session, folded.
+        made: Its `changes`: no limits are drawn over one.
     """
-    changed = [x["after"] for x in changes(s)]
+    changed = [x["after"] for x in made]
     return [_drift(s, answer, changed) for answer in drift_answers(s)]
 
 
