@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
+from benchapp.papers.life import VERDICTS
 from benchapp.quantities import minutes_text
 from benchapp.reckon.figures import said
 from benchapp.reckon.shares import quantile7
@@ -19,7 +20,6 @@ from benchapp.session.sheets import shown_unit
 Values = dict[str, Any]
 #: What stands in the cells of one column, by group and by what it is.
 Column = Mapping[tuple[str, str], str]
-VERDICTS: Final = ("keep", "doubtful", "spoiled")
 _GRADE: Final = "grade"
 _PAPER: Final = (("soaked", "soaked_seconds"), ("rested", "rested_seconds"),
                  ("waited since", "waited_seconds"))

@@ -7,8 +7,8 @@ from typing import Any, Final
 
 from benchapp.papers.charts import svg
 from benchapp.papers.html import limits_part, listed, page, section, table, text, values, whole
-from benchapp.papers.life import chart
-from benchapp.papers.life_text import VERDICTS, grown_words, kept_words, life_sentence, tags_words
+from benchapp.papers.life import VERDICTS, chart
+from benchapp.papers.life_text import grown_words, kept_words, life_sentence, tags_words
 
 Values = Mapping[str, Any]
 _HEADS: Final = ("session", "numbers", "state", *VERDICTS, "not judged", "tags")

@@ -20,7 +20,7 @@ from benchapp.session.state import NOT_COUNTED, Impression, Session
 
 Values = dict[str, Any]
 _GRADES: Final = "grade 1-5"
-_VERDICTS: Final = ("keep", "doubtful", "spoiled")
+VERDICTS: Final = ("keep", "doubtful", "spoiled")
 
 
 def life(sessions: Sequence[Session], plate: str, before: int = 0) -> Values:
@@ -72,9 +72,9 @@ def _day(s: Session, sheets: Sequence[Impression], at: int, plate: str) -> Value
 
 def _verdicts(counts: Counter[Any]) -> Values:
     """How many of each; the share kept is of those judged, and null where none was."""
-    judged = sum(counts[v] for v in _VERDICTS)
+    judged = sum(counts[v] for v in VERDICTS)
     low, high = wilson(counts["keep"], judged) if judged else (None, None)
-    return {**{v: counts[v] for v in _VERDICTS}, "not judged": counts[None],
+    return {**{v: counts[v] for v in VERDICTS}, "not judged": counts[None],
             "kept_share": counts["keep"] / judged if judged else None,
             "kept_low": low, "kept_high": high}
 

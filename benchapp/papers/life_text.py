@@ -7,11 +7,10 @@ from textwrap import wrap
 from typing import Any, Final
 
 from benchapp.papers.charts import numbers, text_chart
-from benchapp.papers.life import chart
+from benchapp.papers.life import VERDICTS, chart
 from benchapp.papers.limits import BY_CHANCE, limit_charts
 
 Values = Mapping[str, Any]
-VERDICTS: Final = ("keep", "doubtful", "spoiled")
 #: A chart is not drawn of fewer readings: the row of them says it all.
 DRAWN_FROM: Final = 4
 _COLUMNS: Final = 76

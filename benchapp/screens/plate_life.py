@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
+from benchapp.papers.life import VERDICTS
 from benchapp.papers.life_text import (
     bar,
     bar_words,
@@ -137,7 +138,7 @@ def _day(d: Values, across: int, *, plain: bool) -> list[Row]:
     """One day: its numbers, the verdicts as a bar and in figures, its tags, what was reworked."""
     v, cells = d["verdicts"], 20 if across >= WIDE - 4 else 12
     span = f"{d['from']}–{d['to']}" if not plain else f"{d['from']}-{d['to']}"
-    judged = sum(v[name] for name in ("keep", "doubtful", "spoiled"))
+    judged = sum(v[name] for name in VERDICTS)
     kept = f"kept {v['keep']} of {judged}" if judged else "not judged"
     first: list[Span] = [
         (fit(visible(d["session"]), 12), "text"), (fit(visible(span), 9), "mark"),

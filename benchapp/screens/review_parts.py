@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from benchapp.papers.charts import numbers, text_chart
 from benchapp.papers.life import chart
+from benchapp.papers.life_text import DRAWN_FROM
 from benchapp.papers.limits import BY_CHANCE, limit_charts
 from benchapp.papers.review import a_sheet_words, hours_words, pauses_words
 from benchapp.quantities import figure_text, minutes_text
@@ -19,8 +20,6 @@ from benchapp.shown import Shown, visible
 
 Values = dict[str, Any]
 _NAME: Final = 13
-#: A chart is not drawn of fewer readings: the row of them says it all.
-_DRAWN_FROM: Final = 4
 _CHART_ROWS: Final = 6
 #: Cells between two times on the axis, at least: the time itself and a gap.
 _TICK: Final = 8
@@ -66,7 +65,7 @@ def standard_rows(x: Values, across: int, *, plain: bool = False) -> list[Row]:
     life = x.get("life")
     if life is not None:
         out += wrapped(f"The recipe expects {life} impressions of the plate", across, "quiet")
-    if len(x["values"]) >= _DRAWN_FROM:
+    if len(x["values"]) >= DRAWN_FROM:
         # The name stands above already; the chart's own line of it is left out.
         out += _rows(text_chart(drawn, across, _CHART_ROWS, plain=plain)[1:])
     if (held := x["limits"]) is not None:
