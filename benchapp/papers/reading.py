@@ -60,6 +60,12 @@ def row_of(book: Book, session: str) -> SessionRow | None:
     return next((x for x in book.sessions() if x.id == session), None)
 
 
+def row_or_last(book: Book, session: str | None) -> SessionRow | None:
+    """The row of the session of that id, else of the last opened; None: there is none yet."""
+    rows = book.sessions()
+    return next((x for x in rows if x.id == session), rows[-1] if rows else None)
+
+
 def standard_of(book: Book, print_: str) -> str | None:
     """The id of the sheet others of a print are held against: the one named, else the BAT."""
     e = _edition(book, print_)

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.book.read import SessionRow
-from benchapp.papers.reading import days_of, read_back
+from benchapp.papers.reading import days_of, read_back, row_or_last
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine
@@ -59,12 +59,11 @@ class BesideBase(PageBase):
     def on_mount(self) -> None:
         """Find the days of the print, and what stands in the columns at first."""
         self.query_one("#beside", Rows).focus()
-        rows = self.workshop.book.sessions()
-        id_ = self._session or self.workshop.room.bench
-        row = next((r for r in rows if r.id == id_), rows[-1] if rows else None)
+        book = self.workshop.book
+        row = row_or_last(book, self._session or self.workshop.room.bench)
         if row is not None:
             self._session = row.id
-            self._days = days_of(self.workshop.book, row)
+            self._days = days_of(book, row)
         self.begin()
         self.redraw()
 

@@ -18,7 +18,7 @@ from benchapp.papers.life_text import (
     life_sentence,
     tags_words,
 )
-from benchapp.papers.reading import lives_of
+from benchapp.papers.reading import lives_of, row_or_last
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import drift_rows, standard_rows
 from benchapp.screens.signs import plain_signs
@@ -59,9 +59,7 @@ class PlateLifeScreen(PageBase):
         """Read it once: it is what happened."""
         self.query_one(Rows).focus()
         book = self.workshop.book
-        rows = book.sessions()
-        id_ = self._session or self.workshop.room.bench
-        row = next((r for r in rows if r.id == id_), rows[-1] if rows else None)
+        row = row_or_last(book, self._session or self.workshop.room.bench)
         if row is not None:
             self._session = row.id
             try:
