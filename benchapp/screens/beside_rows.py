@@ -67,8 +67,7 @@ def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False
 
 def _line(x: Values, across: int) -> list[Row]:
     name, cell = widths(across, len(x["said"]))
-    told = len({c for c in x["said"] if c}) > 1 or (not x["same"] and len(x["said"]) > 1)
-    sign = DIFFERENT if told else _SAME
+    sign = _SAME if x["same"] or len(x["said"]) < 2 else DIFFERENT
     role: Role = "quiet" if x["same"] else "text"
     what = textwrap.wrap(visible(x["what"]), name - 3) or [""]
     cells = [textwrap.wrap(visible(c), cell) or ["—"] for c in x["said"]]
