@@ -207,10 +207,7 @@ def apart(streams: tuple[str, ...], count: int, seed: int) -> tuple[tuple[float,
 def column(stream: str, count: int, seed: int) -> tuple[float, ...]:
     """Gaussian numbers, evenly spread, in an order that the stream and the seed fix."""
     numbers = list(_spread_evenly(count))
-    dice = Dice(seed ^ _fnv(stream))
-    for i in range(count - 1, 0, -1):
-        j = dice.below(i + 1)
-        numbers[i], numbers[j] = numbers[j], numbers[i]
+    Dice(seed ^ _fnv(stream)).shuffle(numbers)
     return tuple(numbers)
 
 
