@@ -28,20 +28,14 @@ def plan_rows(told: DayTold, across: int, before: str = "") -> list[Row]:
         before: The first line of the plan before the last change, or empty.
     """
     out = [] if not before else wrapped(f"Before that: {before}", across, "quiet")
-    out += _doubts(told, across)
+    parts = dict(plan_parts(told))
+    for line in parts.pop(_DOUBTS, []):  # what must be known at once stands over the drawing
+        out += wrapped(line, across, "wash", first=((Shown("! "), "wash"),))
     out += _drawing(told, across)
-    for head, lines in plan_parts(told):
-        if head != _DOUBTS:
-            out += [Row(), Row(((visible(head), "strong"),), heading=True)]
-            out += [row for line in lines for row in wrapped(line, across)]
+    for head, lines in parts.items():
+        out += [Row(), Row(((visible(head), "strong"),), heading=True)]
+        out += [row for line in lines for row in wrapped(line, across)]
     return out
-
-
-def _doubts(told: DayTold, across: int) -> list[Row]:
-    """What must be known at once stands over the drawing."""
-    lines = next((lines for head, lines in plan_parts(told) if head == _DOUBTS), [])
-    return [row for line in lines
-            for row in wrapped(line, across, "wash", first=((Shown("! "), "wash"),))]
 
 
 def _drawing(told: DayTold, across: int) -> list[Row]:
