@@ -29,6 +29,11 @@ class Place:
     session: str
     number: int
 
+    @property
+    def day(self) -> str:
+        """What the printer calls the session."""
+        return self.session.partition("@")[0]
+
 
 class BesideScreen(BesideBase):
     """The standard where there is one, then two sheets of the print, each chosen by keys."""
@@ -81,18 +86,13 @@ class BesideScreen(BesideBase):
         """Mark and session of each."""
         if not self._places:
             return ()
-        names = ("this", "another")
-        out = [(f"{self._mark(p)} {words}", p.session.partition("@")[0])
-               for p, words in zip(self._places, names, strict=True)]
-        if self._standard is not None:
-            out.append((f"{self._mark(self._standard)} standard",
-                        self._standard.session.partition("@")[0]))
-        return out
+        names = ("this", "another", "standard")
+        return [(f"{self._mark(p)} {words}", p.day)
+                for p, words in zip(self._columns(), names, strict=False)]
 
     def lines(self) -> Sequence[Values]:
         """Everything said of each."""
-        places = [*self._places, *([self._standard] if self._standard is not None else [])]
-        return beside.sheets([self._told(p) for p in places])
+        return beside.sheets([self._told(p) for p in self._columns()])
 
     def aside(self) -> str:
         """Whether there is a standard."""
@@ -106,9 +106,13 @@ class BesideScreen(BesideBase):
             return "The standard is known from old papers only: nothing is told of how it was made"
         return _NO_STANDARD if self._standard is None else ""
 
+    def _columns(self) -> list[Place]:
+        """What stands over the text: the two in hand, and the standard where there is one."""
+        return [*self._places, *([] if self._standard is None else [self._standard])]
+
     def _told(self, place: Place) -> tuple[str, Values] | None:
         i = self._impression(place)
-        return None if i is None else (place.session.partition("@")[0], i)
+        return None if i is None else (place.day, i)
 
     def _impression(self, place: Place) -> Values | None:
         r = self.read(place.session)
