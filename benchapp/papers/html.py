@@ -23,10 +23,10 @@ from benchapp.papers.review import (
     hours_words,
     jump_words,
     pauses_words,
+    reading_words,
     sheet_times,
 )
 from benchapp.quantities import figure_text, minutes_text
-from benchapp.session.sheets import shown_unit
 from benchapp.shown import visible
 
 STYLE: Final = """\
@@ -151,8 +151,7 @@ def _sheets(r: Mapping[str, Any]) -> str:
 
 
 def _said(i: Mapping[str, Any]) -> str:
-    readings = [" ".join(filter(None, (g["name"], str(g["value"]), shown_unit(g["unit"]))))
-                for g in i["readings"]]
+    readings = map(reading_words, i["readings"])
     return "; ".join(text(x) for x in [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])])
 
 

@@ -242,10 +242,14 @@ def _sheet_lines(i: Review) -> list[str]:
 
 
 def _tail(i: Review) -> str:
-    readings = [" ".join(filter(None, (r["name"], str(r["value"]), shown_unit(r["unit"]))))
-                for r in i.get("readings", ())]
+    readings = map(reading_words, i.get("readings", ()))
     said = [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])]
     return " · " + " · ".join(said) if said else ""
+
+
+def reading_words(r: Mapping[str, Any]) -> str:
+    """What was read, the value, and its unit where that is more than a grade: `tone 4`."""
+    return " ".join(filter(None, (r["name"], str(r["value"]), shown_unit(r["unit"]))))
 
 
 def _drift_lines(x: Review, charts: str | None) -> list[str]:

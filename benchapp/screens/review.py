@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.papers.reading import read_back, row_of
-from benchapp.papers.review import jump_words, paper_words
+from benchapp.papers.review import jump_words, paper_words, reading_words
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -26,7 +26,6 @@ from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit, wrapped
-from benchapp.session.sheets import shown_unit
 from benchapp.shown import Shown, visible
 
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
@@ -207,8 +206,7 @@ def _sheet(x: dict[str, Any], across: int, *, found: bool) -> list[Row]:
 
 
 def _said(x: dict[str, Any]) -> str:
-    readings = [" ".join(str(y) for y in (r["name"], r["value"], shown_unit(r["unit"])) if y != "")
-                for r in x.get("readings", ())]
+    readings = map(reading_words, x.get("readings", ()))
     more = ["look again"] if x.get("look_again") else []
     ended = [x["ended"]] if x.get("ended") else []
     said = [*more, *ended, *x["tags"], *readings, *(f"“{n}”" for n in x["notes"])]
