@@ -12,7 +12,7 @@ from benchapp.journal import Entry
 from benchapp.papers.plan_asked import Asked, Known, Running, packs_at
 from benchapp.papers.plan_read import Taught, days_of, taught_by
 from benchapp.recipe.model import Recipe
-from benchapp.reckon.pace import learn
+from benchapp.reckon.pace import Pace, learn
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -27,12 +27,11 @@ class Knowing:
         """Nothing is read yet; `session` is the one whose rest of the day is planned."""
         self._desk, self._recipe, self._session = desk, recipe, session
         self._days: Days | None = None
-        self._taught: dict[date, Taught] = {}
+        self._taught: dict[date, tuple[Taught, Pace]] = {}
 
     async def of(self, asked: Asked) -> Known:
         """What is known of the day asked for."""
-        found = await self._of_day(asked.zero.on)
-        pace = await asyncio.to_thread(learn, found.readings)
+        found, pace = await self._of_day(asked.zero.on)
         workshop = self._desk.workshop
         now = workshop.now()
         t = workshop.room.t_at(now)
@@ -41,11 +40,12 @@ class Knowing:
         ahead = round(asked.zero.moment.timestamp() * 1000) - now.wall_ms
         return Known(pace, packs_at(workshop.room, t + ahead), found.settings)
 
-    async def _of_day(self, on: date) -> Taught:
+    async def _of_day(self, on: date) -> tuple[Taught, Pace]:
         if self._days is None:
             self._days = await read_days(self._desk, self._recipe)
         if on not in self._taught:
-            self._taught[on] = await asyncio.to_thread(taught_by, self._recipe, self._days, on)
+            found = await asyncio.to_thread(taught_by, self._recipe, self._days, on)
+            self._taught[on] = found, await asyncio.to_thread(learn, found.readings)
         return self._taught[on]
 
 
