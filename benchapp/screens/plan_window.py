@@ -16,6 +16,7 @@ from benchapp.recipe.model import Recipe
 from benchapp.session.counting import WARM_UPS, target
 from benchapp.session.planned import read_break, read_clock
 from benchapp.session.planning_state import pulls_for
+from benchapp.session.preparing import warm_ups
 from benchapp.session.state import Session
 from benchapp.session.what_if import MOST
 
@@ -136,7 +137,7 @@ def one_more(asked: Asked, by: int, fits: int | None) -> Asked:
 
 def counting_of(recipe: Recipe, pulls: int) -> int:
     """How many of so many pulls count: the warm-ups of an edition's day do not."""
-    return max(0, pulls - (0 if recipe.proofing is not None else WARM_UPS))
+    return max(0, pulls - warm_ups(recipe))
 
 
 def wanted_said(asked: Asked, text: str) -> Asked:
