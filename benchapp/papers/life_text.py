@@ -42,21 +42,23 @@ def kept_words(v: Values) -> str:
 
 def bar(v: Values, cells: int, *, plain: bool = False) -> str:
     """A day's verdicts as one bar: kept, doubtful, spoiled, not judged, each with its sign."""
-    signs = "#+x." if plain else "█▒×·"
     counts = [v[name] for name in (*VERDICTS, "not judged")]
     whole = sum(counts)
     if not whole:
         return ""
     ends = [round(cells * sum(counts[: n + 1]) / whole) for n in range(4)]
     return "".join(sign * (end - start)
-                   for sign, start, end in zip(signs, [0, *ends[:-1]], ends, strict=True))
+                   for sign, start, end in zip(_signs(plain), [0, *ends[:-1]], ends, strict=True))
 
 
 def bar_words(*, plain: bool = False) -> str:
     """What the signs of a bar mean."""
-    signs = "#+x." if plain else "█▒×·"
     return "   ".join(f"{sign} {name}" for sign, name in zip(
-        signs, (*VERDICTS, "not judged"), strict=True))
+        _signs(plain), (*VERDICTS, "not judged"), strict=True))
+
+
+def _signs(plain: bool) -> str:
+    return "#+x." if plain else "█▒×·"
 
 
 def tags_words(tags: Mapping[str, int], most: int = 3) -> str:
