@@ -172,14 +172,18 @@ def _said(seconds: float) -> str:
     return figure_text(round(seconds * 1000))
 
 
+def _over(seconds: float | None) -> str:
+    """How much longer or shorter, with its sign; nothing below a second."""
+    if seconds is None or abs(seconds) < 1:
+        return ""
+    return ("+" if seconds > 0 else "-") + _said(abs(seconds))
+
+
 def _step(x: Values, name: int) -> Row:
     recipe, over, middle = x["recipe"], x["over_usual_seconds"], x["middle_seconds"]
     meant = "" if recipe is None else _said(recipe["usual"])
     slow = recipe is not None and middle is not None and middle > recipe["high"]
     quick = recipe is not None and middle is not None and middle < recipe["low"]
-    beside = ""
-    if over is not None and abs(over) >= 1:
-        beside = ("+" if over > 0 else "-") + _said(abs(over))
     role: Role = "wash" if slow or quick else "quiet"
     sign = "▲ " if slow else "▽ " if quick else ""
     times = f"{x['times']}" + (f" of {x['times'] + x['not_taken']}" if x["not_taken"] else "")
@@ -188,7 +192,7 @@ def _step(x: Values, name: int) -> Row:
         (fit(visible(times), 8), "text"),
         (fit(visible("not taken" if middle is None else long(middle)), 11),
          "quiet" if middle is None else "text"),
-        (fit(visible(meant), 10), "quiet"), (fit(visible(sign + beside), 11), role),
+        (fit(visible(meant), 10), "quiet"), (fit(visible(sign + _over(over)), 11), role),
         (visible(long(x["total_seconds"]) if x["times"] else ""), "text")))
 
 
@@ -236,14 +240,13 @@ def earlier_rows(r: Values, across: int) -> list[Row]:
 
 def _before(x: Values, now: Values, name: int) -> Row:
     over, middle = x["over_seconds"], now["middle_seconds"]
-    beside = "" if over is None or abs(over) < 1 else ("+" if over > 0 else "-") + _said(abs(over))
-    sign = ("▲ " if x["over_seconds"] > 0 else "▽ ") if x["plainly"] else ""
+    sign = ("▲ " if over > 0 else "▽ ") if x["plainly"] else ""
     times = "once" if x["times"] == 1 else f"{x['times']} times"
     return Row((
         (fit(visible(x["step"]), name - 1), "text"), (Shown(" "), "text"),
         (fit(visible("not taken" if middle is None else long(middle)), 11), "text"),
         (fit(visible(long(x["middle_seconds"])), 11), "text"), (fit(visible(times), 11), "quiet"),
-        (visible(sign + beside), "wash" if x["plainly"] else "quiet")))
+        (visible(sign + _over(over)), "wash" if x["plainly"] else "quiet")))
 
 
 # -- what followed ------------------------------------------------------------------------------
