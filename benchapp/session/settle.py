@@ -47,10 +47,11 @@ def settle(page: Page, *, by_time: bool = False) -> None:
         if not (_lay_to_dry(page) or _begin_waits(page) or _begin_next(page, begun)
                 or _begin_hands(page) or _close(page)):
             break
-    if page.s.closed is None and page.room.clean:
-        if not by_time:
-            speak_silent(page)
-        _question(page)
+    if page.s.closed is not None or not page.room.clean:
+        return
+    if not by_time:
+        speak_silent(page)
+    _question(page)
 
 
 def _lay_to_dry(page: Page) -> bool:
