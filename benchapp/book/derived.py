@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from typing import Any, Final
 
@@ -86,7 +86,8 @@ def _rows(connection: sqlite3.Connection, start: str) -> list[tuple[str, str]]:
         rows = connection.execute(_KNOWN, (before + 1, start, f"{start}\U0010ffff")).fetchall()
     except sqlite3.OperationalError:  # a book of an earlier layout, opened for reading
         return []
-    said = _said(connection) if rows and family(start[before:]) == "session" else {}
+    sessions = rows and family(start[before:]) == "session"
+    said = _said(read.streams_from(connection, "session/")) if sessions else {}
     return [(name, told) for name, sha256, told, end in rows if sha256 == (
         _end(connection, name[before:], said) if name[before:] in said else end)]
 
@@ -124,18 +125,17 @@ def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]
 
 def _ends(heads: Mapping[str, tuple[int, str]]) -> Iterator[tuple[str, str, list[str]]]:
     """Each stream that can be told of, the digests it ends with, and what it is told from."""
-    said: dict[str, list[str]] = {}
-    for name in sorted(filter(is_said, heads)):
-        said.setdefault(told_of(name), []).append(name)
+    said = _said(sorted(heads))
     for name in heads:
         if family(name) in ("session", "pack", "stack") and not is_said(name):
             streams = [name, *said.get(name, ())]
             yield name, ",".join(heads[x][1] for x in streams), streams
 
 
-def _said(connection: sqlite3.Connection) -> dict[str, list[str]]:
+def _said(names: Iterable[str]) -> dict[str, list[str]]:
+    """The streams in which other books tell, by what they tell of, in the order given."""
     out: dict[str, list[str]] = {}
-    for name in filter(is_said, read.streams_from(connection, "session/")):
+    for name in filter(is_said, names):
         out.setdefault(told_of(name), []).append(name)
     return out
 
