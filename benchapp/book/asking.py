@@ -6,7 +6,7 @@ import json
 import sqlite3
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any, Unpack
+from typing import TYPE_CHECKING, Any, TypeVar, Unpack
 
 from benchapp.book import read, verify
 from benchapp.book.database import Database
@@ -18,6 +18,8 @@ from benchapp.journal import Entry, Moment, told_of
 
 if TYPE_CHECKING:
     from benchapp.book.derived import Told
+
+_T = TypeVar("_T")
 
 
 class Asked:
@@ -65,18 +67,14 @@ class Asked:
         from benchapp.book import derived
 
         with self._asking() as connection:
-            waiting = {told_of(e.stream) for e in self._pending}
-            found = derived.known(connection, start)
-            return {x: told for x, told in found.items() if x not in waiting}
+            return self._without_waiting(derived.known(connection, start))
 
     def sheets_known(self) -> dict[str, dict[str, Any]]:
         """What is known of the sheets of each session, by its stream, as far as it is kept."""
         from benchapp.book import derived
 
         with self._asking() as connection:
-            waiting = {told_of(e.stream) for e in self._pending}
-            found = derived.known_sheets(connection)
-            return {x: told for x, told in found.items() if x not in waiting}
+            return self._without_waiting(derived.known_sheets(connection))
 
     def streams_from(self, start: str) -> list[str]:
         """The names of all streams that begin with `start`, sorted."""
@@ -141,6 +139,11 @@ class Asked:
         """What is wrong with the book, a sentence each; none if all is well."""
         with self._asking() as connection:
             return verify.problems(connection)
+
+    def _without_waiting(self, known: dict[str, _T]) -> dict[str, _T]:
+        """What is known of the streams that nothing waits for: the others go on."""
+        waiting = {told_of(e.stream) for e in self._pending}
+        return {stream: told for stream, told in known.items() if stream not in waiting}
 
     @property
     def _pending(self) -> tuple[Entry, ...]:
