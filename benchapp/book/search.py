@@ -149,7 +149,6 @@ def _unit(p: Piece) -> _Unit:
 
 
 def _meant(head: Head, narrowed: Narrowed) -> bool:
-    print_, since, until = (narrowed.get(x) for x in ("print_", "since", "until"))
-    return ((not isinstance(print_, str) or print_.lower() in head.title.lower())
-            and (not isinstance(since, date) or head.day >= since)
-            and (not isinstance(until, date) or head.day <= until))
+    print_, since, until = narrowed.get("print_"), narrowed.get("since"), narrowed.get("until")
+    return ((print_ is None or print_.lower() in head.title.lower())
+            and (since is None or head.day >= since) and (until is None or head.day <= until))
