@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from benchapp.recipe.model import Step
 from benchapp.reckon import chances
@@ -80,11 +80,12 @@ def _by_count(plan: DayPlan, out: chances.Outcomes, whole: Sequence[int],
     What is done before counts, and where there is such with the clean-up alone to come. A break
     that the clean-up would run into comes first.
     """
-    marks, done = _marks(plan.made.lines, session), plan.done.get(session, 0)
+    lines, starts = plan.made.lines, plan.made.starts
+    marks, done = _marks(lines, session), plan.done.get(session, 0)
     if not marks:
         return {}
-    last = max(plan.made.starts[i] for mine in marks for i in mine)
-    breaks = sorted((x.start, x.seconds, i) for i, x in enumerate(_at(plan))
+    last = max(starts[i] for mine in marks for i in mine)
+    breaks = sorted((starts[i], x.seconds, i) for i, x in enumerate(lines)
                     if x.name[1].step == BREAK)
     within = [i for at, _, i in breaks if last < at < plan.end]
     pulled = out.latest([i for mine in marks for i in mine])
@@ -94,15 +95,10 @@ def _by_count(plan: DayPlan, out: chances.Outcomes, whole: Sequence[int],
     latest, reached = [0] * len(after), 0
     for n, mine in enumerate(marks, done + 1):
         latest = list(map(max, latest, out.latest(mine)))
-        reached = max([reached, *(plan.made.starts[i] for i in mine)])
+        reached = max([reached, *(starts[i] for i in mine)])
         found[n] = _cleaned(latest, after, breaks, reached)
     found[done + len(marks)] = list(whole)
     return found
-
-
-def _at(plan: DayPlan) -> list[Planned]:
-    """Its lines as they were planned."""
-    return [replace(x, start=t) for x, t in zip(plan.made.lines, plan.made.starts, strict=True)]
 
 
 def _cleaned(times: Sequence[int], after: Sequence[int],
