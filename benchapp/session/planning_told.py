@@ -157,11 +157,13 @@ def _moved(plan: DayPlan, left: Sequence[int], taken: Mapping[int | None, int],
            old: int | None) -> dict[int, int]:
     """Of those a pack had a sheet left for, the ones it would be too old for, printed in turn."""
     out: dict[int, int] = {}
-    for k in left if old is not None else ():
+    if old is None:
+        return out
+    for k in left:
         before = taken.get(k - 1)
         turn = taken.get(k, 0) if before is None else min(
             taken.get(k, 0), before + round(plan.loads.seconds_each))
-        if old is not None and turn > old:
+        if turn > old:
             out[k] = turn - old
     return out
 
