@@ -54,7 +54,7 @@ def judged_now(s: Session, verdict: str) -> str:
     held = in_hand(s)
     if held is None or held.pulled:
         return ""
-    if verdict == "spoiled" and _worked_on(s, held):
+    if verdict == "spoiled" and _this_try(s) is not None:
         return "this try"
     meant = last_pulled(s)
     return "" if meant is None else meant.mark or ""
@@ -106,10 +106,9 @@ def _named(imp: Impression) -> str:
 def judge(page: Page, action: a.Judge) -> Refusal | None:
     """A verdict; spoiled before its pull ends the try and gives no number."""
     s = page.s
-    held = in_hand(s)
-    if (action.verdict == "spoiled" and action.impression is None and held is not None
-            and not held.pulled and _worked_on(s, held)):
-        _spoil_before_pull(page, held)
+    tried = _this_try(s) if action.verdict == "spoiled" and action.impression is None else None
+    if tried is not None:
+        _spoil_before_pull(page, tried)
         return None
     meant = sheet_meant(s, action.impression)
     if meant is None or not meant.pulled:
@@ -117,6 +116,12 @@ def judge(page: Page, action: a.Judge) -> Refusal | None:
     page.write("judged", impression=meant.ordinal, verdict=action.verdict)
     settle(page)
     return None
+
+
+def _this_try(s: Session) -> Impression | None:
+    """What `spoiled` ends: the impression in hand, worked on and not pulled yet; or None."""
+    held = in_hand(s)
+    return held if held is not None and not held.pulled and _worked_on(s, held) else None
 
 
 def _worked_on(s: Session, imp: Impression) -> bool:
