@@ -21,7 +21,7 @@ from benchapp.edition.drying import USUAL
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Register
 from benchapp.editions import Editions
-from benchapp.journal import Draft, Entry, Moment, family
+from benchapp.journal import Draft, Entry, Moment, family, told_of
 from benchapp.moments import local
 from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
@@ -316,9 +316,9 @@ class Workshop:
 
     def bearer(self, mark: str, besides: tuple[str, int | None]) -> str | None:
         """The session of another sheet of the book that bears `mark`, or None."""
-        rows = self.book.sessions()
-        return bearer(self.book.entries(
-            streams=[x for r in rows for x in self.book.streams_of(r.id)]), mark, besides)
+        known = {r.stream for r in self.book.sessions()}
+        streams = [x for x in self.book.streams("session") if told_of(x) in known]
+        return bearer(self.book.entries(streams=streams), mark, besides)
 
     def leave_bench(self) -> None:
         """Nothing on the Bench: the Studio is shown."""
