@@ -8,7 +8,6 @@ import sys
 from datetime import date, timedelta
 from typing import Final
 
-from benchapp.book import Book
 from benchapp.clock import SystemClock
 from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, say, say_json
 from benchapp.journal import Moment
@@ -22,7 +21,6 @@ from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
 from benchapp.reckon.pace import learn
 from benchapp.session.fold import replay
-from benchapp.session.planning_day import Damped
 from benchapp.session.planning_state import pulls_for
 from benchapp.session.shape import Shape
 from benchapp.session.what_if import MOST
@@ -43,7 +41,7 @@ def plan(arguments: Arguments) -> int:
     zero = asked.zero
     with read_book(arguments) as book:
         found = taught(book, recipe, zero.on)
-        packs = _packs(book, now, zero)
+        packs = packs_at(replay(book.entries(streams=book.streams("pack"))), now, zero)
     told = told_of(asked, Known(learn(found.readings), packs, found.settings))
     if arguments.json:
         say_json(plan_json(told))
@@ -127,15 +125,6 @@ def _there(arguments: Arguments, shape: Shape) -> None:
         if place not in shape.places:
             raise WrongUse(f"--taken: there is no place {place}; there are "
                            f"{', '.join(shape.places)}")
-
-
-# -- the book -------------------------------------------------------------------------------
-
-
-def _packs(book: Book, now: Moment, zero: Zero) -> tuple[Damped, ...]:
-    """The packs that are there when the day begins."""
-    room = replay(book.entries(streams=book.streams("pack")))
-    return packs_at(room, room.t_at(now) + round(zero.moment.timestamp() * 1000) - now.wall_ms)
 
 
 # -- the terminal -----------------------------------------------------------------------------

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from typing import Final
 
+from benchapp.journal import Moment
 from benchapp.papers.plan_day import DayTold, Evening
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.chances import falling
@@ -138,8 +139,9 @@ class Known:
     running: Running | None = None
 
 
-def packs_at(room: Room, t: int) -> tuple[Damped, ...]:
-    """The packs of a room that are there at room time `t`, as a plan from then on sees them."""
+def packs_at(room: Room, now: Moment, zero: Zero) -> tuple[Damped, ...]:
+    """The packs of a room that are there when a day begins, as its plan sees them."""
+    t = room.t_at(now) + round(zero.moment.timestamp() * 1000) - now.wall_ms
     there = {k: p for k, p in room.packs.items() if p.put_in_t <= t}
     return day_of_room(Room(packs=there), t).packs
 

@@ -32,13 +32,10 @@ class Knowing:
     async def of(self, asked: Asked) -> Known:
         """What is known of the day asked for."""
         found, pace = await self._of_day(asked.zero.on)
-        workshop = self._desk.workshop
-        now = workshop.now()
-        t = workshop.room.t_at(now)
+        room, now = self._desk.workshop.room, self._desk.workshop.now()
         if self._session:
-            return Known(pace, running=Running(workshop.room, self._session, t))
-        ahead = round(asked.zero.moment.timestamp() * 1000) - now.wall_ms
-        return Known(pace, packs_at(workshop.room, t + ahead), found.settings)
+            return Known(pace, running=Running(room, self._session, room.t_at(now)))
+        return Known(pace, packs_at(room, now, asked.zero), found.settings)
 
     async def _of_day(self, on: date) -> tuple[Taught, Pace]:
         if self._days is None:
