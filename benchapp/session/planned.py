@@ -8,9 +8,11 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from benchapp.quantities import QuantityError, quoted, read_daytime, read_duration
+from benchapp.quantities import QuantityError, quoted, read_duration
 
+_CLOCK: Final = re.compile(r"([0-9]{1,2}):([0-9]{2})")
 _BREAK: Final = re.compile(r"([0-9:]{1,5})\s+(.{1,80})")
+_MOST_HOURS: Final = 24
 _LONGEST: Final = 24 * 60 * 60_000
 _AT_MOST: Final = 100
 
@@ -21,10 +23,12 @@ def read_clock(text: str) -> int:
     Raises:
         QuantityError: It is none.
     """
-    if text.strip() == "24:00":
-        return 24 * 60
-    at = read_daytime(text)
-    return 60 * at.hour + at.minute
+    found = _CLOCK.fullmatch(text.strip()) if len(text) <= _AT_MOST else None
+    minutes = 60 * int(found[1]) + int(found[2]) if found else -1
+    if found is None or int(found[2]) > 59 or not 0 <= minutes <= 60 * _MOST_HOURS:
+        raise QuantityError(f"{quoted(text)} is no time of day", "write hours and minutes by the "
+                            "24-hour clock, such as 09:30 or 17:00")
+    return minutes
 
 
 def read_break(text: str) -> tuple[int, int]:
