@@ -40,8 +40,7 @@ async def said(here: Screens, *parts: str) -> None:
 async def answer(here: Screens, key: str, text: str) -> None:
     """Press a key that asks, and give this in place of what stands there."""
     await here.press(key, "ctrl+u")
-    names = {" ": "space", ":": "colon", "-": "minus"}
-    await here.press(*(names.get(sign, sign) for sign in text), "enter")
+    await here.typed(text)
 
 
 @asynccontextmanager
