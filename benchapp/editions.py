@@ -92,7 +92,6 @@ class Day:
             found = self.recipes[text] = shape_of(text).recipe
         return found
 
-
     @property
     def declares(self) -> acts.Declare | None:
         """What its recipe says of the size of the edition; None: nothing."""

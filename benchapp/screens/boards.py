@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from typing import ClassVar, Final
 
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.edition import boards as b
 from benchapp.edition.stacks import Due, Stack, due, wall
 from benchapp.papers.boards import due_words, listed, sheets_words, stack_lines
 from benchapp.quantities import QuantityError, read_mass
-from benchapp.screens.edition_base import EditionBase
+from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
-from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Role, Row, Rows, wrapped
 from benchapp.shown import Shown, visible
 
@@ -26,39 +24,15 @@ _ROLES: Final[dict[str, tuple[Role, Role]]] = {
     "late": ("fault", "fault"), "due": ("wash", "strong"), "coming": ("quiet", "quiet")}
 
 
-class BoardsScreen(EditionBase):
+class BoardsScreen(EditionList):
     """Every stack, and what it wants."""
 
     CSS = "BoardsScreen Rows { padding: 0 1; }"
+    KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("d", "done", show=False), Binding("s", "skip", show=False),
         Binding("w", "weight", show=False), Binding("r", "sort", show=False),
         Binding("x", "down", show=False), Binding("q", "back", show=False)]
-
-    def __init__(self) -> None:
-        """Nothing is read before it is shown."""
-        super().__init__()
-        self._shown: object = None
-
-    def compose(self) -> ComposeResult:
-        """One list."""
-        yield Head()
-        yield KeyLine(_KEYS)
-        yield Rows()
-
-    def on_mount(self) -> None:
-        """Show them."""
-        self.query_one(Rows).focus()
-        self.follow()
-
-    def on_resize(self) -> None:
-        """Long names wrap to the width there is."""
-        self._again()
-
-    def _again(self) -> None:
-        self._shown = None
-        if self.is_mounted:
-            self.follow()
 
     def follow(self) -> None:
         """Show how things stand: once a minute, or when something was written."""
@@ -107,7 +81,7 @@ class BoardsScreen(EditionBase):
         stack, index, nth = self._chosen()
         if stack is not None:
             self.act_on_boards(b.Changed(stack.id, index, nth))
-            self._again()
+            self.again()
 
     def action_skip(self) -> None:
         """It is passed by, with the reason."""
@@ -118,7 +92,7 @@ class BoardsScreen(EditionBase):
         def take(why: str | None) -> None:
             if why is not None:
                 self.act_on_boards(b.Skip(stack.id, why, index, nth))
-                self._again()
+                self.again()
 
         self.app.push_screen(Ask(visible(f"Why is it passed by? {stack.name}"),
                                  hint=Shown("such as: dry enough")), take)
@@ -132,7 +106,7 @@ class BoardsScreen(EditionBase):
         def take(text: str | None) -> None:
             if text is not None:
                 self.act_on_boards(b.Weight(stack.id, round(read_mass(text).g) or None))
-                self._again()
+                self.again()
 
         self.app.push_screen(Ask(visible(f"What lies on {stack.name}?"),
                                  hint=Shown("such as 12 kg"), check=_mass), take)
@@ -152,7 +126,7 @@ class BoardsScreen(EditionBase):
         def take(place: int | None) -> None:
             if place == 0:
                 self.act_on_boards(b.TakeDown(stack.id))
-                self._again()
+                self.again()
 
         self.app.push_screen(Pick(visible(f"{stack.name}: nothing lies here any more"),
                                   (Shown("taken down; this can't be taken back"),)), take)

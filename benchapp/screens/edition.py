@@ -43,7 +43,6 @@ class EditionScreen(EditionBase):
         """Show that print first; None: the last session's."""
         super().__init__()
         self._print = print_
-        self._shown: object = None
 
     def compose(self) -> ComposeResult:
         """The prints, and one whole."""

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
 
 from benchapp.book import BookError
 from benchapp.edition import acts, boards
 from benchapp.edition.refusal import Refusal
 from benchapp.editions import Answer, Editions
-from benchapp.screens.page_base import PageBase
+from benchapp.screens.page_base import FollowingPage, Head
+from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.rows import Rows
 from benchapp.shown import visible
 
 
-class EditionBase(PageBase):
+class EditionBase(FollowingPage):
     """A page over the editions of the book."""
 
     @property
@@ -45,3 +50,25 @@ class EditionBase(PageBase):
             self.desk.fault = str(error)
             return Answer(refusal=Refusal("book", "It is not in the book",
                                           "mend what stands above"))
+
+
+class EditionList(EditionBase):
+    """A page that is one list, its lines wrapped to the width there is."""
+
+    #: What stands at its foot.
+    KEYS: ClassVar[Sequence[tuple[str, str]]] = ()
+
+    def compose(self) -> ComposeResult:
+        """One list."""
+        yield Head()
+        yield KeyLine(self.KEYS)
+        yield Rows()
+
+    def on_mount(self) -> None:
+        """Show it."""
+        self.query_one(Rows).focus()
+        self.follow()
+
+    def on_resize(self) -> None:
+        """Long lines wrap to the width there is."""
+        self.again()

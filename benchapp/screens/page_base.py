@@ -85,3 +85,23 @@ class PageBase(GoesOnce[None]):
             self.desk.say(visible(str(outcome.refusal)), severity="warning")
         elif done:
             self.desk.say(visible(done))
+
+
+class FollowingPage(PageBase):
+    """A page that shows how things stand, and looks anew only where something went on."""
+
+    def __init__(self) -> None:
+        """Nothing is read before it is shown."""
+        super().__init__()
+        #: What stood when it was last shown; None: whatever stands is shown anew.
+        self._shown: object = None
+
+    def follow(self) -> None:
+        """Show how things stand, where that is not what was shown last."""
+        raise NotImplementedError
+
+    def again(self) -> None:
+        """Look anew, though neither time nor the book went on."""
+        self._shown = None
+        if self.is_mounted:
+            self.follow()

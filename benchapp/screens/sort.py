@@ -60,7 +60,6 @@ class SortScreen(EditionBase):
         super().__init__()
         self._session, self._print, self._stack = session, print_, stack
         self._folded: dict[str, Session | None] = {}
-        self._shown: object = None
 
     def compose(self) -> ComposeResult:
         """The sheets, the one chosen beside the standard, and the line to write from."""

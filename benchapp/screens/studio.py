@@ -17,7 +17,7 @@ from benchapp.moments import local
 from benchapp.papers.boards import due_words, listed
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
-from benchapp.screens.page_base import WIDE, Head, PageBase
+from benchapp.screens.page_base import WIDE, FollowingPage, Head
 from benchapp.screens.pick import Pick, Told
 from benchapp.screens.plan_tomorrow import Tomorrow
 from benchapp.screens.shelf import OnShelf, shelf
@@ -50,7 +50,7 @@ _KEYS: Final = {
 }
 
 
-class StudioScreen(PageBase):
+class StudioScreen(FollowingPage):
     """Everything by place, with one line chosen on each side."""
 
     CSS = """
@@ -76,7 +76,6 @@ class StudioScreen(PageBase):
         super().__init__()
         self._view: StudioView | None = None
         self._shelf: tuple[OnShelf, ...] | None = None
-        self._shown: object = None
         self._tomorrow = Tomorrow()
         self._with_editions = False
 
@@ -98,25 +97,16 @@ class StudioScreen(PageBase):
 
     def _first_shelf(self) -> None:
         self._shelf = ()
-        self._again()
+        self.again()
         self.call_after_refresh(self._first_editions)
 
     def _first_editions(self) -> None:
         self._with_editions = True
-        self._again()
+        self.again()
 
     def on_screen_resume(self) -> None:
         """Back from another screen: things may stand otherwise."""
-        self._again()
-
-    def again(self) -> None:
-        """Look anew, though neither time nor the book went on."""
-        self._again()
-
-    def _again(self) -> None:
-        self._shown = None
-        if self.is_mounted:
-            self.follow()
+        self.again()
 
     # -- showing ----------------------------------------------------------------------
 
@@ -250,9 +240,9 @@ class StudioScreen(PageBase):
             self.desk.over(name)
         elif name == "emptied" and self._view is not None and self._view.cans:
             yesterday.emptied(self.desk, self._view.cans)
-            self._again()
+            self.again()
         elif name == "yesterday" and self._view is not None:
-            yesterday.ask(self.desk, self._view, self._again)
+            yesterday.ask(self.desk, self._view, self.again)
 
     # -- at the press -----------------------------------------------------------------------
 
@@ -301,7 +291,7 @@ class StudioScreen(PageBase):
             sheets = int(text) if text else None
             if self.attempt(lambda: self.workshop.damp_pack(recipe, sheets)).ok:
                 self.desk.say(Shown("It is in the book, under In the water and damp."))
-            self._again()
+            self.again()
 
         if paper is None:
             self.attempt(lambda: self.workshop.damp_pack(recipe, None))
@@ -346,13 +336,13 @@ class StudioScreen(PageBase):
             self.tell(self.desk.do(a.SheetsOut(pack), session=by.id))
         else:
             self.attempt(lambda: self.workshop.pack_out(pack))
-        self._again()
+        self.again()
 
     def _away(self, pack: str) -> None:
         def take(place: int | None) -> None:
             if place is not None:
                 self.attempt(lambda: self.workshop.pack_away(pack, PUT_AWAY[place]))
-                self._again()
+                self.again()
 
         self.app.push_screen(Pick(Shown("What is left of this pack"), (
             Shown("dried between blotters"), Shown("nothing is left of it"))), take)

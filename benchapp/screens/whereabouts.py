@@ -10,7 +10,6 @@ from collections.abc import Callable
 from datetime import date
 from typing import ClassVar, Final
 
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.edition import acts as a
@@ -18,11 +17,10 @@ from benchapp.edition import view
 from benchapp.edition.spoken import moved, read_claim
 from benchapp.edition.state import Holding
 from benchapp.moments import local
-from benchapp.screens.edition_base import EditionBase
+from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
-from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
 from benchapp.shown import Shown, visible
 
@@ -37,10 +35,11 @@ _TERMS: Final = (("consignment", Shown("on consignment")),
 _HOME: Final = Shown("stays at home: in no paper, no copy that leaves, unless you ask for it")
 
 
-class WhereScreen(EditionBase):
+class WhereScreen(EditionList):
     """Every sheet that bears something, and where it is."""
 
     CSS = "WhereScreen Rows { padding: 0 1; }"
+    KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("w", "look_up", show=False), Binding("g", "gallery", show=False),
         Binding("v", "out('given')", show=False), Binding("s", "out('sold')", show=False),
@@ -53,27 +52,6 @@ class WhereScreen(EditionBase):
         super().__init__()
         self._print = print_
         self._private = False
-        self._shown: object = None
-
-    def compose(self) -> ComposeResult:
-        """One list."""
-        yield Head()
-        yield KeyLine(_KEYS)
-        yield Rows()
-
-    def on_mount(self) -> None:
-        """Show it."""
-        self.query_one(Rows).focus()
-        self.follow()
-
-    def on_resize(self) -> None:
-        """Long lines wrap to the width there is."""
-        self._again()
-
-    def _again(self) -> None:
-        self._shown = None
-        if self.is_mounted:
-            self.follow()
 
     @property
     def _meant(self) -> str | None:
@@ -165,7 +143,7 @@ class WhereScreen(EditionBase):
     def action_own_words(self) -> None:
         """Show the printer's own words, or hide them again."""
         self._private = not self._private
-        self._again()
+        self.again()
 
     # -- what happened ---------------------------------------------------------------------
 
@@ -179,7 +157,7 @@ class WhereScreen(EditionBase):
         e = self.editions.register.edition(self._meant or "")
         words = {"to": to} if to else {}
         self.act(moved(e, sheet, place, terms=terms, due=due, words=words))
-        self._again()
+        self.again()
 
     def action_out(self, place: str) -> None:
         """Given or sold: to whom is the printer's own word."""
@@ -241,7 +219,7 @@ class WhereScreen(EditionBase):
             def take(why: str | None) -> None:
                 if why is not None:
                     self.act(a.Destroy(self._meant or "", sheet, why))
-                    self._again()
+                    self.again()
 
             self.app.push_screen(Ask(Shown("Why is it destroyed? This can't be taken back"),
                                      hint=Shown("such as: torn in the frame")), take)
