@@ -25,15 +25,30 @@ def apart(home: Path, away: Path) -> None:
             a.GiveNumbers(PEAR, ((f"{day}#3", 2),))).ok
 
 
+def in_both(tmp_path: Path) -> tuple[Path, Path]:
+    """One day of an edition of five, in two books."""
+    home, away = tmp_path / "home.db", tmp_path / "away.db"
+    with Book.open(home, write=True, create=True) as one:
+        Studio(one).day(pear("edition: 5"), 1)
+        with Book.open(away, write=True, create=True) as two:
+            two.merge(one.entries())
+    return home, away
+
+
+def comes_home(call: Call, away: Path, home: Path) -> None:  # noqa: F811
+    """What was written away goes home by file."""
+    file = str(away.with_suffix(".jsonl"))
+    assert call("--book", str(away), "export", "--jsonl", file).code == 0
+    assert call("--book", str(home), "import", file).code == 0
+
+
 def test_the_clash_is_named_on_every_list_and_settled_by_a_correction(
     tmp_path: Path, call: Call  # noqa: F811
 ) -> None:
     """Both sheets stand there with the number until the pencil on one of them is looked at."""
     home, away = tmp_path / "home.db", tmp_path / "away.db"
     apart(home, away)
-    told = call("--book", str(away), "export", "--jsonl", str(tmp_path / "away.jsonl"))
-    assert told.code == 0
-    assert call("--book", str(home), "import", str(tmp_path / "away.jsonl")).code == 0
+    comes_home(call, away, home)
     book = ("--book", str(home))
     (one,) = call(*book, "edition", "--json").json
     assert [c["text"] for c in one["clashes"]] == [
@@ -75,16 +90,10 @@ def test_a_size_said_differently_is_settled_with_the_true_one(
     tmp_path: Path, call: Call  # noqa: F811
 ) -> None:
     """Neither is chosen, and nothing rests on it; then one of the two is said, and why."""
-    home, away = tmp_path / "home.db", tmp_path / "away.db"
-    with Book.open(home, write=True, create=True) as one:
-        Studio(one).day(pear("edition: 5"), 1)
-        with Book.open(away, write=True, create=True) as two:
-            two.merge(one.entries())
+    home, away = in_both(tmp_path)
     for book, size in ((home, "8"), (away, "9")):
         assert call("--book", str(book), "edition", "--size", size).code == 0
-    file = str(tmp_path / "away.jsonl")
-    assert call("--book", str(away), "export", "--jsonl", file).code == 0
-    assert call("--book", str(home), "import", file).code == 0
+    comes_home(call, away, home)
     book = ("--book", str(home), "edition", "pear")
     assert "settle it with the true size first" in call(*book, "--short", "7", "--why", "x").err
     named = (*book, "--settle", "how large", "--why", "counted the drawer")
@@ -99,16 +108,10 @@ def test_proofs_declared_differently_are_named_and_declared_again(
     tmp_path: Path, call: Call  # noqa: F811
 ) -> None:
     """On every list, until one of the two is said."""
-    home, away = tmp_path / "home.db", tmp_path / "away.db"
-    with Book.open(home, write=True, create=True) as one:
-        Studio(one).day(pear("edition: 5"), 1)
-        with Book.open(away, write=True, create=True) as two:
-            two.merge(one.entries())
+    home, away = in_both(tmp_path)
     for book, cap in ((home, "AP=3"), (away, "AP=4")):
         assert call("--book", str(book), "edition", "--proof", cap).code == 0
-    file = str(tmp_path / "away.jsonl")
-    assert call("--book", str(away), "export", "--jsonl", file).code == 0
-    assert call("--book", str(home), "import", file).code == 0
+    comes_home(call, away, home)
     book = ("--book", str(home), "edition")
     assert "clash: Two books declare the edition differently: AP " in call(*book).out
     settled = call(*book, "--settle", "differently", "--why", "x")
