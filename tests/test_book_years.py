@@ -49,8 +49,8 @@ drying:
 Move = tuple[Any, ...]
 _WHO = st.integers(0, 9)
 _N = st.integers(0, SIZE + 2)
-#: What two books can do while apart. A correction needs the one sheet in front of the one printer.
-ON_PAPER_APART: st.SearchStrategy[Move] = st.one_of(
+#: What is done at the table, in one book or in two that are apart.
+ON_PAPER: st.SearchStrategy[Move] = st.one_of(
     st.tuples(st.just("number"), _WHO, st.none() | _N),
     st.tuples(st.just("number"), _WHO, st.none()),
     st.tuples(st.just("proof"), _WHO, st.sampled_from(["AP", "HC", "BAT"])),
@@ -60,15 +60,14 @@ ON_PAPER_APART: st.SearchStrategy[Move] = st.one_of(
     st.tuples(st.just("destroy"), _WHO),
     st.tuples(st.just("lower"), st.integers(1, SIZE)),
     st.tuples(st.just("out"), _WHO, st.sampled_from(["gallery", "given", "sold"])),
+    st.tuples(st.just("correct"), _WHO, _N),
 )
-ON_PAPER: st.SearchStrategy[Move] = st.one_of(
-    *[ON_PAPER_APART] * 9, st.tuples(st.just("correct"), _WHO, _N))
 A_DAY: st.SearchStrategy[Move] = st.tuples(
     st.just("day"), st.lists(st.sampled_from(["keep", "doubtful", "spoiled"]), min_size=1,
                              max_size=2), st.booleans())
 APART: st.SearchStrategy[Move] = st.tuples(
-    st.just("apart"), st.lists(ON_PAPER_APART, max_size=4),
-    st.lists(ON_PAPER_APART, max_size=4))
+    st.just("apart"), st.lists(ON_PAPER, max_size=4),
+    st.lists(ON_PAPER, max_size=4))
 YEARS = st.lists(st.one_of(ON_PAPER, ON_PAPER, ON_PAPER, ON_PAPER, A_DAY, APART,
                            st.just(("cancel",)), st.just(("boards",))),
                  min_size=6, max_size=20)

@@ -153,7 +153,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
         "lay_open": YES, "by_ms": BY_MS,
     },
     "print": {
-        **dict.fromkeys(("print", "title", "artist", "sheet", "given", "why", "clash",
+        **dict.fromkeys(("print", "title", "artist", "sheet", "why", "clash",
                          "plate", "how", "paper", "place"), TEXT),
         **dict.fromkeys(("mark", "session", "sibling", "relation", "by", "state", "terms"),
                         MAY_TEXT),
@@ -188,4 +188,5 @@ _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     ("print", "corrected"): {"was": _or_null((_bears, "what a sheet bears")),
                              "now": _or_null((_bears, "what a sheet bears"))},
     ("print", "lowered"): {"size": COUNT},
+    ("print", "standard named"): {"sheet": MAY_TEXT},
 }

@@ -19,9 +19,10 @@ from benchapp.commands.desk import (
     warn,
     write_book,
 )
+from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import bearers, label, number_words, sheet_words
 from benchapp.edition.spoken import FIGURE, read_claim, read_number
-from benchapp.edition.state import NUMBERED, Bears, Edition
+from benchapp.edition.state import NUMBERED, Edition
 from benchapp.editions import Answer, Day, Editions
 from benchapp.moments import local
 from benchapp.session.marks import read_mark

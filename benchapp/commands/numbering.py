@@ -18,8 +18,9 @@ from benchapp.commands.meaning import (
     writing,
 )
 from benchapp.edition import acts as a
+from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import sheet_words
-from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED, Bears
+from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
 from benchapp.editions import Editions
 
 

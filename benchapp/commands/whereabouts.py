@@ -14,9 +14,9 @@ from benchapp.commands.meaning import (
 )
 from benchapp.edition import acts as a
 from benchapp.edition import view
+from benchapp.edition.holding import OUT
 from benchapp.edition.numbers import bearers, sheet_words
 from benchapp.edition.spoken import moved
-from benchapp.edition.state import OUT
 from benchapp.edition.view import Found, standing, where_words
 from benchapp.editions import Editions
 

@@ -16,9 +16,10 @@ from benchapp.clock import FakeClock
 from benchapp.demo.printer import Printer, PrinterError
 from benchapp.edition import acts
 from benchapp.edition import boards as b
+from benchapp.edition.holding import IN_STUDIO, Holding
 from benchapp.edition.numbers import taken
 from benchapp.edition.stacks import Stack, wall
-from benchapp.edition.state import AT_THE_PRESS, IN_STUDIO, NUMBERED, Edition, Holding, Sheet
+from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Edition, Sheet
 from benchapp.editions import Answer, Day, Editions
 from benchapp.session import actions as a
 from benchapp.session.handed_on import of_sheet

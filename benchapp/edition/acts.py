@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
-from benchapp.edition.state import Bears, Cap
+from benchapp.edition.holding import Bears
+from benchapp.edition.state import Cap
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,11 @@ from datetime import date
 from typing import Final
 
 from benchapp.edition.clashes import pulled_after
+from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import label, sheet_words
-from benchapp.edition.page import Page
+from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.state import Bears, Cap, Holding
+from benchapp.edition.state import Cap
 from benchapp.shown import refuse
 
 #: No edition pulled by hand has more, and no kind of proof.
@@ -97,7 +98,7 @@ def let_go(page: Page, h: Holding) -> Refusal | None:
         return Refusal("out", f"{sheet_words(h)} is {label(page.e, h.bears)} and is not here",
                        "take it in first, or correct it where its pencil says something else")
     page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number,
-               given=h.bears.given)
+               over=written(h.over))
     return None
 
 

@@ -9,18 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from benchapp.edition.numbers import kin, label, number_words, numbers_of, sheet_words
-from benchapp.edition.state import (
-    CANCELLATION,
-    NOTHING,
-    NUMBERED,
-    SINGLE,
-    Bears,
-    Cap,
-    Edition,
-    Holding,
-    Register,
+from benchapp.edition.holding import NOTHING, Bears, Holding
+from benchapp.edition.numbers import (
+    day_words,
+    in_order,
+    kin,
+    label,
+    number_words,
+    numbers_of,
+    place_words,
+    sheet_words,
 )
+from benchapp.edition.state import CANCELLATION, NUMBERED, SINGLE, Cap, Edition, Register
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,8 @@ def clashes(register: Register, id: str) -> tuple[Clash, ...]:
     """Every clash of the edition that is neither corrected nor settled."""
     e = register.edition(id)
     found = (*_sizes(e), *_declared(e), *_twice(e), *_void_and_borne(e), *_two_on_one(e),
-             *_beyond(e), *_other_total(e), *_in_two_editions(register, e),
+             *_doubted(e), *_passed(e), *_astray(e), *_standards(register, e), *_plates(e),
+             *_cancellings(e), *_beyond(e), *_other_total(e), *_in_two_editions(register, e),
              *_after_cancelling(register, e))
     return tuple(c for c in found if c.key not in e.settled)
 
@@ -66,7 +67,7 @@ def _key(what: str, parts: Iterable[object]) -> str:
 
 def _who(holdings: Iterable[Holding]) -> str:
     return " and ".join(sheet_words(h) + (" (destroyed)" if h.destroyed else "")
-                        for h in holdings)
+                        for h in in_order(holdings))
 
 
 def sizes_words(sizes: Iterable[int | None]) -> str:
@@ -145,18 +146,93 @@ def _void_and_borne(e: Edition) -> Iterator[Clash]:
 
 def _two_on_one(e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
-        sides = {*h.claims, *(() if len(h.claims) > 1 else h.also)}
-        said = sorted((b for b in sides if b.of is not None or not any(
-            o.of is not None and o.claim == b.claim for o in sides)), key=str)
-        if not h.also or len(said) < 2:
+        if h.bears is None or not h.also:
             continue
-        words = [("its number was taken back" if b == NOTHING else label(e, b)) for b in said]
+        said = sorted((h.bears, *h.also), key=str)
+        words = [("nothing stands there" if b == NOTHING else label(e, b)) for b in said]
         yield Clash(_key(f"sheet {h.sheet}", (f"{b.kind} {b.number}/{b.of}" for b in said)),
                     f"Of {sheet_words(h)} two things are said: {' and '.join(words)}",
                     "look at the sheet, and correct what it bears",
                     tuple({b.number: None for b in said
                            if b.kind == NUMBERED and b.number is not None}),
                     (h.sheet,), by_correction=True)
+
+
+_DOUBTS = {"signed": "it is signed, and it is not", "destroyed": "it is destroyed, and it is there"}
+
+
+def _doubted(e: Edition) -> Iterator[Clash]:
+    """What one book says of a sheet and another, that knew of it, takes back."""
+    for h in e.holdings.values():
+        for doubt in h.doubts:
+            yield Clash(f"{doubt} or not {h.sheet}",
+                        f"Of {sheet_words(h)} two things are said: {_DOUBTS[doubt]}",
+                        "look at the sheet, and correct what it bears", _numbers(h), (h.sheet,),
+                        by_correction=True)
+
+
+def _passed(e: Edition) -> Iterator[Clash]:
+    for h in e.holdings.values():
+        if len(h.passed) > 1 and any(b.kind == "BAT" for b in h.claims):
+            yield Clash(_key(f"passed {h.sheet}", h.passed),
+                        f"Two books say who passed the BAT, {sheet_words(h)}: "
+                        f"{' and '.join(h.passed)}", "settle it with the reason", (), (h.sheet,))
+
+
+def _astray(e: Edition) -> Iterator[Clash]:
+    """Where a sheet is, by two books that moved it while apart."""
+    for h in e.holdings.values():
+        if h.astray:
+            said = dict.fromkeys(place_words(s) for s in h.stays)
+            yield Clash(_key(f"where {h.sheet}", h.here),
+                        f"Two books say where {sheet_words(h)} is: {' and '.join(said)}",
+                        "say where it is now", (), (h.sheet,), by_correction=True)
+
+
+def _standards(register: Register, e: Edition) -> Iterator[Clash]:
+    said = sorted({sheet for _, sheet in e.standards}, key=lambda s: s or "")
+    if len(said) > 1:
+        yield Clash(_key("standard", (entry for entry, _ in e.standards)),
+                    "Two books name the standard: "
+                    + " and ".join(_sheet(register, e, s) for s in said),
+                    "name the standard again", (), tuple(s for s in said if s is not None),
+                    by_correction=True)
+
+
+def _sheet(register: Register, e: Edition, sheet: str | None) -> str:
+    if sheet is None:
+        return "the BAT"
+    known = e.holdings.get(sheet) or register.sheets.get(sheet)
+    return sheet if known is None else sheet_words(known)
+
+
+def _plates(e: Edition) -> Iterator[Clash]:
+    """The state of a plate, or what it gave before, by two books."""
+    for name, told in e.plates.items():
+        states = sorted({state for _, state in told.states})
+        befores = sorted({n for _, n in told.befores})
+        words = [*([" and ".join(states)] if len(states) > 1 else ()),
+                 *([f"{' and '.join(map(str, befores))} impressions before this book"]
+                   if len(befores) > 1 else ())]
+        if words:
+            yield Clash(_key(f"plate {name}", told.heads),
+                        f"Two books tell of the plate {name}: {'; '.join(words)}",
+                        "tell again which of them is true", by_correction=True)
+
+
+def _cancellings(e: Edition) -> Iterator[Clash]:
+    said = sorted({(c.plates, c.how, c.day or "") for c in e.cancellings})
+    if len(said) > 1:
+        words = [f"{', '.join(plates) or 'every plate'}, {how}"
+                 + (f", {day_words(day)}" if day else "") for plates, how, day in said]
+        yield Clash(_key("cancelled", said),
+                    f"Two books record how the plate was cancelled: {' and '.join(words)}",
+                    "settle it with the reason")
+
+
+def _numbers(h: Holding) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(b.number for b in h.claims
+                               if b.kind == NUMBERED and b.number is not None))
 
 
 def _beyond(e: Edition) -> Iterator[Clash]:

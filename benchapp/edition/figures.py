@@ -10,16 +10,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import inside, is_void, kin
-from benchapp.edition.state import (
-    AT_THE_PRESS,
-    NUMBERED,
-    Cap,
-    Edition,
-    Holding,
-    Register,
-    Sheet,
-)
+from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Cap, Edition, Register, Sheet
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,35 +1,42 @@
 """Entries of prints to editions: `apply` is total and pure, and replaying gives the same register.
 
 Two books that both wrote about one print may be brought together, in any order. So
-an entry that does not fit is never dropped and never wins in silence: what it says
-is kept beside what stood there, and `clashes` names it.
+each entry names those it is written over, and what its writer had not seen is neither
+dropped nor spoken over: it is kept beside what the entry says, and `clashes` names both.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeVar
 
-from benchapp.edition.state import (
-    NOTHING,
-    NUMBERED,
+from benchapp.edition.holding import (
+    LOST,
+    OUT,
     Bears,
+    Correction,
+    Holding,
+    Reason,
+    Stay,
+    Telling,
+)
+from benchapp.edition.state import (
+    NUMBERED,
     Cancelled,
     Cap,
-    Correction,
     Edition,
-    Holding,
     Lowered,
     PlateTold,
-    Reason,
     Register,
     Sheet,
-    Stay,
     Terms,
     Void,
 )
+from benchapp.edition.tellings import telling, told
 from benchapp.journal import Entry, family
+
+T = TypeVar("T")
 
 
 def replay(entries: Iterable[Entry], origin: str,
@@ -67,15 +74,25 @@ def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edi
     return replace(e, holdings={**e.holdings, old.sheet: change(old)})
 
 
+def _tells(e: Edition, entry: Entry, says: Callable[[Telling], Telling]) -> Edition:
+    """The edition with what the entry tells of its sheet, over what its writer had seen told."""
+    return _held(e, entry, lambda h: told(h, says(telling(h, entry))))
+
+
+def _said_over(says: tuple[tuple[str, T], ...], entry: Entry,
+               value: T) -> tuple[tuple[str, T], ...]:
+    """What is said of one thing by entry, after one that says it over those it had seen."""
+    over = entry.body.get("over")
+    return (*(() if over is None else (s for s in says if s[0] not in over)), (entry.id, value))
+
+
 def _declared(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    said = Terms(body["title"], body["artist"], body["form"],
-                 {k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
-                 body["roman"], body["roman_proofs"], body["sibling"], body["relation"])
-    others = tuple(x for x in e.terms if x[0] not in body["over"])
-    new = replace(_said(e, entry), terms=(*others, (entry.id, said)), by=body["by"],
-                  declared=entry.at)
-    return _in_force(new)
+    terms = Terms(body["title"], body["artist"], body["form"],
+                  {k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
+                  body["roman"], body["roman_proofs"], body["sibling"], body["relation"],
+                  entry.at, body["by"])
+    return _in_force(replace(_sized(e, entry), terms=_said_over(e.terms, entry, terms)))
 
 
 def _in_force(e: Edition) -> Edition:
@@ -92,143 +109,99 @@ def _in_force(e: Edition) -> Edition:
         caps[kind] = Cap(max(cap.cap, known.cap), cap.inside or known.inside)
     form = "varied" if any(t.form == "varied" for t in said) else "limited"
     beside = next((t for t in said if t.sibling is not None), said[0])
+    last = max((t for _, t in e.terms), key=lambda t: (t.at.wall_ms, t.by))
     return replace(
-        e, title=said[0].title, artist=said[0].artist, caps=caps,
+        e, declared=last.at, by=last.by, title=said[0].title, artist=said[0].artist, caps=caps,
         form="open" if e.size is None else form, roman=any(t.roman for t in said),
         roman_proofs=any(t.roman_proofs for t in said), sibling=beside.sibling,
         relation=beside.relation)
 
 
-def _said(e: Edition, entry: Entry) -> Edition:
+def _sized(e: Edition, entry: Entry) -> Edition:
     """A size, over what was said before; what another book said meanwhile stays beside it.
 
     While two are said, the larger is reckoned with: nothing that is there falls outside.
     """
-    over = entry.body["over"]
-    says = (*(s for s in e.says if s[0] not in over), (entry.id, entry.body["size"]))
-    size = max((n for _, n in says if n is not None), default=None)
-    return replace(e, says=says, size=size)
+    says = _said_over(e.says, entry, entry.body["size"])
+    return replace(e, says=says, size=max((n for _, n in says if n is not None), default=None))
 
 
 def _lowered(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     lowered = Lowered(body["was"], body["size"], body["why"], entry.at)
-    return _in_force(replace(_said(e, entry), lowered=(*e.lowered, lowered)))
+    return _in_force(replace(_sized(e, entry), lowered=(*e.lowered, lowered)))
 
 
 def _number_given(e: Edition, entry: Entry) -> Edition:
-    return _held(e, entry, lambda h: _given(h, Bears(NUMBERED, entry.body["number"],
-                                                     given=entry.id)))
+    bears = Bears(NUMBERED, entry.body["number"])
+    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=()))
 
 
 def _proof_given(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    if body["kind"] == "BAT" and body["by"] is not None:
-        e = replace(e, approved_by=body["by"])
-    return _held(e, entry, lambda h: _given(h, Bears(body["kind"], body["number"],
-                                                     given=entry.id)))
-
-
-def _given(h: Holding, bears: Bears) -> Holding:
-    if h.bears is None:
-        return replace(h, bears=bears)
-    return h if h.bears.claim == bears.claim else _also(h, bears)
-
-
-def _also(h: Holding, bears: Bears) -> Holding:
-    """Kept beside what stands there, once; with its total, where either book has that."""
-    known = [b for b in h.also if b.like(bears)]
-    if known and (bears.of is None or known[0].of is not None):
-        return h
-    return replace(h, also=(*(b for b in h.also if not b.like(bears)), bears))
+    bears = Bears(body["kind"], body["number"])
+    passed = () if body["by"] is None else (body["by"],)
+    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=passed))
 
 
 def _number_taken_back(e: Edition, entry: Entry) -> Edition:
-    given = entry.body["given"]
-
-    def change(h: Holding) -> Holding:
-        if h.bears is None or h.bears.given != given:
-            return replace(h, also=tuple(b for b in h.also if b == NOTHING or b.given != given))
-        if h.signed is not None and not h.bare:
-            return _also(h, NOTHING)  # nothing signed changes
-        rest = tuple(b for b in h.also if b != NOTHING)
-        return replace(h, bears=rest[0] if rest else None, also=rest[1:])
-
-    return _held(e, entry, change)
+    return _tells(e, entry, lambda t: replace(t, bears=None, passed=()))
 
 
 def _signed(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    kind = body["kind"]
-    said = None if kind is None else Bears(kind, body["number"], body["of"], entry.id)
-
-    def change(h: Holding) -> Holding:
-        new = replace(h, signed=h.signed or entry.at,
-                      bare=said is None and (h.bare or h.signed is None))
-        if said is None:
-            return new
-        if h.bears is None:
-            return _also(replace(new, bears=said), NOTHING)
-        if h.signed is not None:
-            return new if h.bears.like(said) else _also(new, said)
-        # What was signed stands on the paper; what the book had beside it is kept.
-        if h.bears.like(said):
-            return replace(new, bears=replace(said, given=h.bears.given))
-        rest = (b for b in h.also if not b.like(said))
-        return replace(new, bears=said, also=(h.bears, *rest))
-
-    return _held(e, entry, change)
+    bears = None if body["kind"] is None else Bears(body["kind"], body["number"], body["of"])
+    return _tells(e, entry, lambda t: replace(t, bears=bears, signed=t.signed or entry.at))
 
 
 def _voided(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    sheets = () if body["sheet"] is None else (body["sheet"],)
-    old = e.voids.get(body["number"], Void(body["why"], entry.at))
-    new = replace(old, sheets=tuple(sorted({*old.sheets, *sheets})))
-    return replace(e, voids={**e.voids, body["number"]: new})
+    new = Void(body["why"], entry.at, () if body["sheet"] is None else (body["sheet"],))
+    old = e.voids.get(body["number"], new)
+    first = min(old, new, key=lambda v: (v.at.wall_ms, v.why))
+    both = replace(first, sheets=tuple(sorted({*old.sheets, *new.sheets})))
+    return replace(e, voids={**e.voids, body["number"]: both})
 
 
 def _destroyed(e: Edition, entry: Entry) -> Edition:
     reason = Reason(entry.body["why"], entry.at)
-    return _held(e, entry,
-                 lambda h: h if h.destroyed is not None else replace(h, destroyed=reason))
+    return _tells(e, entry, lambda t: replace(t, destroyed=t.destroyed or reason))
 
 
 def _recalled(e: Edition, entry: Entry) -> Edition:
     body = entry.body
+    if body["sheet"] in e.holdings:
+        return e
     why = body["destroyed"]
-    new = Holding(
-        body["sheet"], "", "", Bears(body["kind"], body["number"], given=entry.id),
-        signed=entry.at if body["signed"] else None, papers=body["paper"],
-        destroyed=None if why is None else Reason(why, entry.at))
-    return e if new.sheet in e.holdings else replace(e, holdings={**e.holdings, new.sheet: new})
+    new = Telling(entry.id, entry.action, entry.at, bears=Bears(body["kind"], body["number"]),
+                  signed=entry.at if body["signed"] else None,
+                  destroyed=None if why is None else Reason(why, entry.at))
+    return _held(e, entry, lambda h: replace(told(h, new), papers=body["paper"]))
 
 
 def _corrected(e: Edition, entry: Entry) -> Edition:
+    """The sheet was looked at. What its writer had not seen told of it stays beside that."""
     body = entry.body
-    was, now = _bears_in(body["was"], None), _bears_in(body["now"], entry.id)
+    was, now = _bears_in(body["was"]), _bears_in(body["now"])
 
-    def change(h: Holding) -> Holding:
-        # Elsewhere it came to bear something else meanwhile: both stand until it is looked at.
-        other = h.bears if h.bears not in (was, now) else None
-        signed = h.signed
-        if body["signed"] is not None:
-            signed = (h.signed or entry.at) if body["signed"] else None
-        return replace(
-            h, bears=other if now is None else now,
-            also=() if now is None or other is None else (other,), signed=signed,
-            destroyed=None if body["found"] else h.destroyed,
-            corrections=(*h.corrections, Correction(h.bears, now, body["why"], entry.at)))
+    def says(t: Telling) -> Telling:
+        signed = t.signed if body["signed"] is None else (
+            (t.signed or entry.at) if body["signed"] else None)
+        same = t.bears is not None and now is not None and t.bears.claim == now.claim
+        return replace(t, bears=now, firm=True, signed=signed, passed=t.passed if same else (),
+                       destroyed=None if body["found"] else t.destroyed)
 
-    return _held(e, entry, change)
+    correction = Correction(was, now, body["why"], entry.at)
+    return _held(_tells(e, entry, says), entry,
+                 lambda h: replace(h, corrections=(*h.corrections, correction)))
 
 
-def _bears_in(body: Mapping[str, object] | None, given: str | None) -> Bears | None:
+def _bears_in(body: Mapping[str, object] | None) -> Bears | None:
     if body is None:
         return None
     number, of = body["number"], body["of"]
     return Bears(str(body["kind"]), number if isinstance(number, int) else None,
-                 of if isinstance(of, int) else None, given)
+                 of if isinstance(of, int) else None)
 
 
 def _settled(e: Edition, entry: Entry) -> Edition:
@@ -236,44 +209,57 @@ def _settled(e: Edition, entry: Entry) -> Edition:
     new = replace(e, settled={**e.settled, body["clash"]: Reason(body["why"], entry.at)})
     if not body["over"]:
         return new
-    return _in_force(_said(new, entry))
+    return _in_force(_sized(new, entry))
 
 
 def _plate_told(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    old = e.plates.get(body["plate"], PlateTold())
-    told = PlateTold(old.state if body["state"] is None else body["state"],
-                     old.before if body["before"] is None else body["before"])
+    told = e.plates.get(body["plate"], PlateTold())
+    if body["state"] is not None:
+        told = replace(told, states=_said_over(told.states, entry, body["state"]))
+    if body["before"] is not None:
+        told = replace(told, befores=_said_over(told.befores, entry, body["before"]))
     return replace(e, plates={**e.plates, body["plate"]: told})
 
 
 def _cancelled(e: Edition, entry: Entry) -> Edition:
-    if e.cancelled is not None and e.cancelled.at.wall_ms <= entry.at.wall_ms:
-        return e
     body = entry.body
-    return replace(e, cancelled=Cancelled(tuple(body["plates"]), body["how"], entry.at,
-                                          body["day"]))
+    new = Cancelled(tuple(body["plates"]), body["how"], entry.at, body["day"])
+    return replace(e, cancellings=(*e.cancellings, new))
 
 
 def _standard(e: Edition, entry: Entry) -> Edition:
-    return replace(e, standard=entry.body["sheet"])
+    return replace(e, standards=_said_over(e.standards, entry, entry.body["sheet"]))
 
 
 def _stayed(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    stay = Stay(body["place"], entry.at, body.get("day"), body.get("due"), body.get("terms"),
-                action=entry.action)
-    return _held(e, entry, lambda h: replace(h, places=(*h.places, stay)))
+
+    def change(h: Holding) -> Holding:
+        over = body.get("over", h.here)
+        before = [s for s in h.places if s.id in over]
+        lost = body["place"] == LOST
+        stay = Stay(
+            body["place"], entry.at, body.get("day"), body.get("due"), body.get("terms"),
+            action=entry.action, id=entry.id,
+            out=any(s.out for s in before) if lost else body["place"] in OUT,
+            last=before[-1].place if lost and before else None)
+        return replace(h, places=(*h.places, stay),
+                       here=(*(x for x in h.here if x not in over), entry.id))
+
+    return _held(e, entry, change)
 
 
 def _told(e: Edition, entry: Entry) -> Edition:
     """Words lie apart from what they are about: the action they were said in joins them."""
+    said = entry.body["words"]
 
     def change(h: Holding) -> Holding:
-        if h.places and h.places[-1].action == entry.action:
-            words = {**h.places[-1].words, **entry.body["words"]}
-            return replace(h, places=(*h.places[:-1], replace(h.places[-1], words=words)))
-        return replace(h, words={**h.words, **entry.body["words"]})
+        if all(s.action != entry.action for s in h.places):
+            return replace(h, words={**h.words, **said})
+        return replace(h, places=tuple(
+            replace(s, words={**s.words, **said}) if s.action == entry.action else s
+            for s in h.places))
 
     return _held(e, entry, change)
 

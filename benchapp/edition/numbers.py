@@ -9,17 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from benchapp.edition.holding import LOST, Bears, Holding, Stay
 from benchapp.edition.roman import HIGHEST, roman
-from benchapp.edition.state import (
-    AT_THE_PRESS,
-    NUMBERED,
-    WITHOUT_NUMBER,
-    Bears,
-    Edition,
-    Holding,
-    Register,
-    Sheet,
-)
+from benchapp.edition.state import AT_THE_PRESS, NUMBERED, WITHOUT_NUMBER, Edition, Register, Sheet
 
 _MONTHS = ("Jan", "Feb", "March", "April", "May", "June", "July", "Aug", "Sept", "Oct", "Nov",
            "Dec")
@@ -62,6 +54,19 @@ def sheet_words(sheet: Holding | Sheet) -> str:
     return f"{sheet.mark} of {day_words(sheet.session)}"
 
 
+_PLACES = {"boards": "under the boards", "drawer": "in the drawer", "framed": "framed",
+           "gallery": "with a gallery", "given": "given", "sold": "sold", LOST: "lost"}
+
+
+def place_words(stay: Stay) -> str:
+    """Where a sheet is, without anybody's name: `with a gallery, consignment, due back …`."""
+    parts = [_PLACES.get(stay.place, stay.place), stay.terms or "",
+             "" if stay.day is None else f"since {day_words(stay.day)}",
+             "" if stay.due is None else f"due back {day_words(stay.due)}",
+             "" if stay.last is None else f"last {_PLACES.get(stay.last, stay.last)}"]
+    return ", ".join(p for p in parts if p)
+
+
 def figure(number: int, in_roman: bool) -> str:
     """A number as it is pencilled; above 3999 there is no Roman one."""
     return roman(number) if in_roman and 1 <= number <= HIGHEST else str(number)
@@ -90,15 +95,21 @@ def number_words(edition: Edition, number: int) -> str:
     return label(edition, Bears(NUMBERED, number))
 
 
+def in_order(holdings: Iterable[Holding]) -> list[Holding]:
+    """By day and mark: the same whichever of two books took the other in."""
+    return sorted(holdings, key=lambda h: (h.session, len(h.mark), h.mark, h.sheet))
+
+
 def bearers(edition: Edition, kind: str, number: int | None) -> tuple[Holding, ...]:
     """Who is said to be that: of a number one sheet, unless something went wrong."""
-    return tuple(h for h in edition.holdings.values()
-                 if any(b.claim == (kind, number) for b in h.claims))
+    return tuple(in_order(h for h in edition.holdings.values()
+                          if any(b.claim == (kind, number) for b in h.claims)))
 
 
 def holders(edition: Edition, kind: str) -> Iterator[Holding]:
     """The sheets that are said to be of a kind."""
-    return (h for h in edition.holdings.values() if any(b.kind == kind for b in h.claims))
+    return iter(in_order(h for h in edition.holdings.values()
+                         if any(b.kind == kind for b in h.claims)))
 
 
 def numbers_of(edition: Edition, kind: str = NUMBERED) -> set[int]:

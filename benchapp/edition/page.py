@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
 from benchapp.edition.fold import apply
-from benchapp.edition.state import Bears, Edition, Holding, Register, Sheet
+from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.streams import print_stream, private_stream
 from benchapp.journal import Draft, Entry, Moment
 
-#: Stands for the action being decided, which has no id yet.
+#: Stands for the action being decided, which has no id yet, and begins those of its drafts.
 PENDING: Final = "?"
 
 
@@ -44,7 +45,8 @@ class Page:
     def _draft(self, stream: str, kind: str, said: Mapping[str, object]) -> None:
         body = {"print": self.id, **said}
         self.drafts.append(Draft(stream, kind, body))
-        entry = Entry(PENDING, stream, 0, PENDING, self.word, kind, self.now, body)
+        id = f"{PENDING}{len(self.drafts)}"
+        entry = Entry(id, stream, 0, PENDING, self.word, kind, self.now, body)
         self.register = apply(self.register, entry)
 
     def holding(self, sheet: str) -> Holding | None:
@@ -63,6 +65,19 @@ class Page:
     def of(holding: Holding) -> dict[str, object]:
         """The fields that name a sheet."""
         return {"sheet": holding.sheet, "mark": holding.mark, "session": holding.session}
+
+    def tells(self, holding: Holding) -> dict[str, object]:
+        """The same, of an entry that tells of the sheet over what is told of it now.
+
+        Now: also over what this action took back for it.
+        """
+        now = self.holding(holding.sheet) or holding
+        return {**self.of(now), "over": written(now.over)}
+
+
+def written(ids: Iterable[str]) -> list[str]:
+    """Those of the entries that are in the book: what this very action drafts has no id yet."""
+    return [x for x in ids if not x.startswith(PENDING)]
 
 
 def body_of(bears: Bears | None) -> dict[str, object] | None:

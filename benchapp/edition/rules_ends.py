@@ -13,10 +13,10 @@ from benchapp.edition.numbers import (
     sheet_words,
     used_up,
 )
-from benchapp.edition.page import Page
+from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import sized
-from benchapp.edition.state import NUMBERED
+from benchapp.edition.state import NUMBERED, PlateTold
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000
@@ -61,7 +61,7 @@ def destroy(page: Page, action: a.Destroy) -> Refusal | None:
     if refusal is not None:
         return refusal
     why = action.why.strip()
-    page.write("destroyed", **page.of(h), why=why)
+    page.write("destroyed", **page.tells(h), why=why)
     for clash in clashes(page.register, page.id):
         left = [s for s in clash.sheets if page.e.holdings[s].destroyed is None]
         if clash.key.startswith("twice ") and h.sheet in clash.sheets and len(left) == 1:
@@ -101,8 +101,10 @@ def tell_plate(page: Page, action: a.TellPlate) -> Refusal | None:
     if action.before is not None and not 0 <= action.before <= MOST_PULLS:
         return Refusal("count", f"{action.before} is no number of impressions",
                        f"from 0 to {MOST_PULLS}")
-    page.write("plate told", plate=action.plate.strip(), state=action.state,
-               before=action.before)
+    plate = action.plate.strip()
+    known = page.e.plates.get(plate, PlateTold())
+    page.write("plate told", plate=plate, state=action.state, before=action.before,
+               over=written(known.heads))
     return None
 
 
@@ -112,7 +114,9 @@ def name_standard(page: Page, action: a.NameStandard) -> Refusal | None:
         h = there(page, action.sheet)
         if isinstance(h, Refusal):
             return h
-    if action.sheet == page.e.standard:
+    said = {sheet for _, sheet in page.e.standards} or {None}
+    if said == {action.sheet}:
         return Refusal("already", "That is the standard already", "nothing is to be done")
-    page.write("standard named", sheet=action.sheet)
+    page.write("standard named", sheet=action.sheet,
+               over=written(x for x, _ in page.e.standards))
     return None

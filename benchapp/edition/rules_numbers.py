@@ -13,6 +13,7 @@ from benchapp.edition.asked import (
     takable,
     there,
 )
+from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
     bearers,
     holders,
@@ -37,9 +38,7 @@ from benchapp.edition.state import (
     NUMBERED,
     SINGLE,
     WITHOUT_NUMBER,
-    Bears,
     Edition,
-    Holding,
 )
 
 
@@ -110,7 +109,7 @@ def _give(page: Page, h: Holding, wanted: int | None) -> Refusal | None:
     refusal = unused(e, number) or room_inside(e, 1)
     if refusal is not None:
         return refusal
-    page.write("number given", **page.of(h), number=number)
+    page.write("number given", **page.tells(h), number=number)
     return None
 
 
@@ -173,7 +172,7 @@ def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
     refusal = proof_unused(page, action.kind, number)
     if refusal is not None:
         return refusal
-    page.write("proof given", **page.of(h), kind=action.kind, number=number,
+    page.write("proof given", **page.tells(h), kind=action.kind, number=number,
                by=action.by if action.kind == "BAT" else None)
     page.tell(h.sheet, {} if action.whose is None else {"whose": action.whose})
     return None
@@ -251,7 +250,7 @@ def sign(page: Page, action: a.Sign) -> Refusal | None:
             return refusal
         b = h.bears
         of = None if b is None else page.e.size if b.kind == NUMBERED else cap_of(page, b)
-        page.write("signed", **page.of(h), kind=None if b is None else b.kind,
+        page.write("signed", **page.tells(h), kind=None if b is None else b.kind,
                    number=None if b is None else b.number, of=of)
     return None
 

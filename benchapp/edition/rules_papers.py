@@ -7,21 +7,12 @@ from typing import Final
 from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, all_words, day, optional, text
 from benchapp.edition.clashes import clashes, sizes_words
+from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Bears, Holding
 from benchapp.edition.numbers import label, sheet_words
-from benchapp.edition.page import Page, body_of
+from benchapp.edition.page import Page, body_of, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
-from benchapp.edition.state import (
-    AT_THE_PRESS,
-    IN_STUDIO,
-    KINDS_OF_PROOF,
-    LOST,
-    NUMBERED,
-    OUT,
-    Bears,
-    Edition,
-    Holding,
-)
+from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
 
 _PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 
@@ -56,7 +47,7 @@ def _line(page: Page, line: a.Recalled) -> Refusal | None:
     sheet = f"papers {n} of {page.id}@{page.register.origin}"
     page.write("recalled", sheet=sheet, paper=line.paper.strip(), kind=line.kind,
                number=line.number, signed=line.signed, destroyed=line.destroyed)
-    named = {"sheet": sheet, "mark": "", "session": ""}
+    named = {"sheet": sheet, "mark": "", "session": "", "over": []}
     if line.place in OUT:
         page.write("handed out", **named, place=line.place, terms=None, day=None, due=line.due)
     elif line.place is not None:
@@ -110,7 +101,8 @@ def correct(page: Page, action: a.Correct) -> Refusal | None:
         return Refusal("already", f"That is what the book has of {sheet_words(h)}",
                        "nothing is to be corrected")
     page.write("corrected", **page.of(h), was=body_of(h.bears), now=body_of(action.bears),
-               signed=action.signed, found=action.found, why=action.why.strip())
+               signed=action.signed, found=action.found, why=action.why.strip(),
+               over=written(h.heads))
     return None
 
 
@@ -128,7 +120,7 @@ def _pencil(e: Edition, bears: Bears | None) -> Refusal | None:
 
 def _differs(e: Edition, h: Holding, action: a.Correct) -> bool:
     signed = action.signed is not None and action.signed != (h.signed is not None)
-    return (bool(h.also) or action.found or signed
+    return (bool(h.also or h.doubts) or action.found or signed
             or _written(e, h.bears) != _written(e, action.bears))
 
 

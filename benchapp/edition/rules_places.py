@@ -6,10 +6,10 @@ from typing import Final
 
 from benchapp.edition import acts as a
 from benchapp.edition.asked import all_words, day, optional, there
+from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding
 from benchapp.edition.numbers import sheet_words
-from benchapp.edition.page import Page
+from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.state import IN_STUDIO, LOST, OUT, Holding
 
 #: From a gallery a sheet may go on to these without coming back first.
 _ON_FROM_A_GALLERY: Final = OUT
@@ -25,10 +25,15 @@ def hand_out(page: Page, action: a.HandOut) -> Refusal | None:
                or _away(h))
     if refusal is not None:
         return refusal
-    page.write("handed out", **page.of(h), place=action.place, terms=action.terms,
+    page.write("handed out", **_from(page, h), place=action.place, terms=action.terms,
                day=action.day, due=action.due)
     page.tell(h.sheet, action.words)
     return None
+
+
+def _from(page: Page, h: Holding) -> dict[str, object]:
+    """The fields that name a sheet, and where it is said to have been till now."""
+    return {**page.of(h), "over": written(h.here)}
 
 
 def _terms(action: a.HandOut) -> Refusal | None:
@@ -45,7 +50,7 @@ def _terms(action: a.HandOut) -> Refusal | None:
 
 def _away(h: Holding) -> Refusal | None:
     stay = h.place
-    if stay is None or stay.place in IN_STUDIO:
+    if stay is None or stay.place in IN_STUDIO or h.astray:
         return None
     if stay.place in _ON_FROM_A_GALLERY and stay.place == "gallery":
         return None
@@ -62,10 +67,10 @@ def take_in(page: Page, action: a.TakeIn) -> Refusal | None:
     refusal = _in_studio(action.place) or day(action.day) or all_words(action.words)
     if refusal is not None:
         return refusal
-    if h.place is None or h.place.place in IN_STUDIO:
+    if h.place is None or (h.place.place in IN_STUDIO and not h.astray):
         return Refusal("place", f"{sheet_words(h)} has not left the studio",
                        "say where it lies now instead")
-    page.write("came back", **page.of(h), place=action.place, day=action.day)
+    page.write("came back", **_from(page, h), place=action.place, day=action.day)
     page.tell(h.sheet, action.words)
     return None
 
@@ -86,12 +91,12 @@ def put(page: Page, action: a.Put) -> Refusal | None:
         refusal = _in_studio(action.place)
     if refusal is not None:
         return refusal
-    if h.place is not None and h.place.place == action.place:
+    if h.place is not None and h.place.place == action.place and not h.astray:
         return Refusal("already", f"{sheet_words(h)} is said to be there already"
                        if action.place != LOST else f"{sheet_words(h)} is lost already",
                        "nothing is to be done")
-    if action.place != LOST and h.place is not None and h.place.place not in IN_STUDIO:
+    if action.place != LOST and h.out and not h.astray:
         return Refusal("out", f"{sheet_words(h)} is not in the studio", "take it in")
-    page.write("placed", **page.of(h), place=action.place)
+    page.write("placed", **_from(page, h), place=action.place)
     page.tell(h.sheet, action.words)
     return None

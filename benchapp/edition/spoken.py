@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from typing import Final
 
 from benchapp.edition import acts as a
+from benchapp.edition.holding import IN_STUDIO, OUT
 from benchapp.edition.roman import read_roman
-from benchapp.edition.state import IN_STUDIO, KINDS_OF_PROOF, NUMBERED, OUT, Edition
+from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED, Edition
 
 #: A number in figures, with or without the total behind it.
 FIGURE: Final = re.compile(r"([0-9]{1,4})(?:/([0-9]{1,4}))?")

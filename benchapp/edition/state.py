@@ -1,15 +1,16 @@
 """What the editions of a book are at one moment, computed from entries alone.
 
-Everything is frozen; `fold.apply` gives the next state. What two books said of
-one sheet is kept side by side (`also`) until the printer has said which is true.
+Everything is frozen; `fold.apply` gives the next state. What two books said while apart
+is kept side by side until the printer has said which is true.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
+from benchapp.edition.holding import Holding, Reason
 from benchapp.journal import Moment
 
 #: Borne by a sheet that counts as n of N.
@@ -32,12 +33,6 @@ SINGLE: Final = ("BAT", CANCELLATION)
 WITHOUT_NUMBER: Final = ("BAT", CANCELLATION, "progressive")
 #: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
 AT_THE_PRESS: Final = ("TP", "WP", "SP", "warm-up", "ghost")
-#: Places in the studio, and out of it. A thing that is lost may be in either.
-IN_STUDIO: Final = ("boards", "drawer", "framed")
-OUT: Final = ("gallery", "given", "sold")
-LOST: Final = "lost"
-
-
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """One pulled sheet, as the sessions of the book know it; read by the edge.
@@ -66,129 +61,12 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Bears:
-    """What stands on a sheet: kind, its number among them, and the total written beside it.
-
-    `of` None: the total the edition has. It is set where the pencil said so: when the
-    sheet was signed, or by a correction. `given` is the entry that said it: to take a
-    number back is to take that one giving back, not another book's.
-    """
-
-    kind: str
-    number: int | None = None
-    of: int | None = None
-    given: str | None = field(default=None, compare=False)
-
-    @property
-    def claim(self) -> tuple[str, int | None]:
-        """What two sheets cannot both be."""
-        return self.kind, self.number
-
-    def like(self, other: Bears) -> bool:
-        """Whether both can be what stands there: a total nobody wrote may be any."""
-        return self.claim == other.claim and (self.of == other.of or None in (self.of, other.of))
-
-
-#: One book took the number back, another says it stands.
-NOTHING: Final = Bears("nothing")
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """Why something was done that is not undone, and when."""
-
-    why: str
-    at: Moment
-
-
-@dataclass(frozen=True, slots=True)
 class Void:
     """A number never used, or never again; `sheets`: those that bore it when it was voided."""
 
     why: str
     at: Moment
     sheets: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Stay:
-    """Where a sheet came to be.
-
-    Attributes:
-        place: boards, drawer, framed, gallery, given, sold, lost.
-        at: When it was said.
-        day: The day it happened, where the printer said so (ISO 8601).
-        due: The day it is due back.
-        terms: consignment, or sale or return.
-        words: The printer's own words (to, when, note); they stay at home.
-        action: The action that said it.
-    """
-
-    place: str
-    at: Moment
-    day: str | None = None
-    due: str | None = None
-    terms: str | None = None
-    words: Mapping[str, str] = field(default_factory=dict)
-    action: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Correction:
-    """The pencil said something else than the book, and the book followed."""
-
-    was: Bears | None
-    now: Bears | None
-    why: str
-    at: Moment
-
-
-@dataclass(frozen=True, slots=True)
-class Holding:
-    """One sheet in the register.
-
-    Attributes:
-        sheet / mark / session: Which it is; of a sheet known only from old papers the
-            session is empty.
-        bears: What stands on it; None: nothing yet.
-        also: What another book says instead.
-        signed: When it was signed.
-        bare: It was signed, and no signature says that anything stood on it then.
-        destroyed: Why it is no more.
-        papers: The old paper it is known from; None: it was pulled in a session.
-        places: Where it has been, the last one last.
-        words: The printer's own words on it, as whose proof it is; they stay at home.
-    """
-
-    sheet: str
-    mark: str
-    session: str
-    bears: Bears | None = None
-    also: tuple[Bears, ...] = ()
-    signed: Moment | None = None
-    bare: bool = False
-    destroyed: Reason | None = None
-    papers: str | None = None
-    places: tuple[Stay, ...] = ()
-    corrections: tuple[Correction, ...] = ()
-    words: Mapping[str, str] = field(default_factory=dict)
-
-    @property
-    def claims(self) -> tuple[Bears, ...]:
-        """Everything that is said to stand on it."""
-        return (*(() if self.bears is None else (self.bears,)),
-                *(b for b in self.also if b != NOTHING))
-
-    @property
-    def place(self) -> Stay | None:
-        """Where it was last said to be."""
-        return self.places[-1] if self.places else None
-
-    @property
-    def out(self) -> bool:
-        """Whether it has left the studio and not come back, as far as is known."""
-        stays = [s for s in self.places if s.place != LOST]
-        return bool(stays) and stays[-1].place in OUT
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,10 +89,28 @@ class Cancelled:
 
 @dataclass(frozen=True, slots=True)
 class PlateTold:
-    """What was said of a plate: its state, and the impressions it gave before the book."""
+    """What was said of a plate: its state, and the impressions it gave before the book.
 
-    state: str | None = None
-    before: int | None = None
+    Each by entry, as far as nobody has said otherwise since: one, unless two books did.
+    """
+
+    states: tuple[tuple[str, str], ...] = ()
+    befores: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def state(self) -> str | None:
+        """What is said of its state; None: nothing is."""
+        return " or ".join(sorted({x for _, x in self.states})) or None
+
+    @property
+    def before(self) -> int | None:
+        """What it gave before: of two figures the larger; None: nobody said."""
+        return max((n for _, n in self.befores), default=None)
+
+    @property
+    def heads(self) -> tuple[str, ...]:
+        """The entries that what is told of it now is written over."""
+        return tuple(dict.fromkeys(x for x, _ in (*self.states, *self.befores)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +135,8 @@ class Terms:
     roman_proofs: bool
     sibling: str | None
     relation: str | None
+    at: Moment = field(compare=False)
+    by: str = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,8 +157,9 @@ class Edition:
             thing, unless two books said different things while apart.
         terms: What is said beside the size, in the same way.
         voids: Numbers that are never used, with the sheets that bore them.
-        approved_by: Who passed the BAT, in the printer's words.
-        standard: A sheet the others are held against beside, or instead of, the BAT.
+        standards: The sheet the others are held against beside, or instead of, the BAT, by
+            entry, as far as nobody has named another since; None: the BAT alone.
+        cancellings: What the books recorded of the cancelling of its plates.
         settled: Clashes the printer has settled as they stand, by their key.
     """
 
@@ -281,9 +180,8 @@ class Edition:
     lowered: tuple[Lowered, ...] = ()
     holdings: Mapping[str, Holding] = field(default_factory=dict)
     voids: Mapping[int, Void] = field(default_factory=dict)
-    approved_by: str | None = None
-    standard: str | None = None
-    cancelled: Cancelled | None = None
+    standards: tuple[tuple[str, str | None], ...] = ()
+    cancellings: tuple[Cancelled, ...] = ()
     plates: Mapping[str, PlateTold] = field(default_factory=dict)
     settled: Mapping[str, Reason] = field(default_factory=dict)
 
@@ -301,6 +199,21 @@ class Edition:
             if said not in found:
                 found.append(said)
         return tuple(found) if len(found) > 1 else ()
+
+    @property
+    def standard(self) -> str | None:
+        """The sheet that is named the standard; of two the same in every book."""
+        return max((x for _, x in self.standards if x is not None), default=None)
+
+    @property
+    def cancelled(self) -> Cancelled | None:
+        """The plates gave their last, as first recorded; of plates, all that any book names."""
+        if len(self.cancellings) < 2:
+            return self.cancellings[0] if self.cancellings else None
+        first = min(self.cancellings, key=lambda c: (c.at.wall_ms, c.how))
+        plates = {p for c in self.cancellings for p in c.plates}
+        every = any(not c.plates for c in self.cancellings)
+        return replace(first, plates=() if every else tuple(sorted(plates)))
 
     @property
     def standing(self) -> tuple[str, ...]:

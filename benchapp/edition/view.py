@@ -11,6 +11,7 @@ from datetime import date
 
 from benchapp.edition import figures as f
 from benchapp.edition.clashes import Clash, clashes
+from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
     Taken,
     day_words,
@@ -19,11 +20,12 @@ from benchapp.edition.numbers import (
     kin,
     label,
     number_words,
+    place_words,
     sheet_words,
     taken,
     used_up,
 )
-from benchapp.edition.state import LOST, NUMBERED, Bears, Edition, Holding, Register, Stay
+from benchapp.edition.state import NUMBERED, Edition, Register
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,18 +118,18 @@ def together(register: Register, id: str) -> int | None:
 
 def bat_words(e: Edition, *, private: bool = False) -> str | None:
     """Which sheet the BAT is, who passed it, and where it lies; None: there is none."""
-    held = next(holders(e, "BAT"), None)
-    if held is None:
-        return None
-    passed = "" if e.approved_by is None else f", passed by {e.approved_by}"
-    where = where_words(held, private=private)
-    return f"{sheet_words(held)}{passed}" + (f": {where}" if where else "")
+    said = []
+    for held in holders(e, "BAT"):  # one, unless a clash of two books names both
+        passed = f", passed by {' or '.join(held.passed)}" if held.passed else ""
+        where = where_words(held, private=private)
+        said.append(f"{sheet_words(held)}{passed}" + (f": {where}" if where else ""))
+    return " and ".join(said) or None
 
 
 def _standard(register: Register, e: Edition) -> str | None:
     if e.standard is None:
-        held = next(holders(e, "BAT"), None)
-        return None if held is None or held.destroyed else sheet_words(held)
+        there = [sheet_words(h) for h in holders(e, "BAT") if h.destroyed is None]
+        return " and ".join(there) or None
     known = e.holdings.get(e.standard) or register.sheets.get(e.standard)
     return None if known is None else sheet_words(known)
 
@@ -176,9 +178,7 @@ def where_words(h: Holding, *, private: bool = False) -> str:
     stay = h.place
     if stay is None:
         return ""
-    text = _PLACES.get(stay.place, stay.place) + _details(stay)
-    if stay.place == LOST and len(h.places) > 1:
-        text += f", last {_PLACES.get(h.places[-2].place, h.places[-2].place)}"
+    text = place_words(stay)
     if private and stay.words:
         text += "; " + "; ".join(f"{k}: {v}" for k, v in stay.words.items())
     return text
@@ -204,16 +204,6 @@ def not_back(register: Register, today: date) -> tuple[Found, ...]:
     found = [(days_over(h, today), Found(e.id, h.sheet, label(e, h.bears or Bears("undecided"))))
              for e in register.editions.values() for h in e.holdings.values()]
     return tuple(x for days, x in sorted(found, key=lambda y: -y[0]) if days)
-
-
-def _details(stay: Stay) -> str:
-    parts = [stay.terms or "", "" if stay.day is None else f"since {day_words(stay.day)}",
-             "" if stay.due is None else f"due back {day_words(stay.due)}"]
-    return "".join(f", {p}" for p in parts if p)
-
-
-_PLACES = {"boards": "under the boards", "drawer": "in the drawer", "framed": "framed",
-           "gallery": "with a gallery", "given": "given", "sold": "sold", LOST: "lost"}
 
 
 @dataclass(frozen=True, slots=True)

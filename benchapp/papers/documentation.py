@@ -14,8 +14,9 @@ from html import escape
 from typing import Final
 
 from benchapp.edition.figures import PlateFigures, accounts
+from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import day_words, holders, label, sheet_words, shown_list
-from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Holding, Register
+from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Register
 from benchapp.edition.view import EditionView, edition_view
 from benchapp.journal import Moment
 from benchapp.moments import local

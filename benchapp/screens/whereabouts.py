@@ -14,8 +14,8 @@ from textual.binding import Binding, BindingType
 
 from benchapp.edition import acts as a
 from benchapp.edition import view
+from benchapp.edition.holding import Holding
 from benchapp.edition.spoken import moved, read_claim
-from benchapp.edition.state import Holding
 from benchapp.moments import local
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from benchapp.edition import acts as a
-from benchapp.edition.state import Bears, Cap, Sheet
+from benchapp.edition.holding import Bears
+from benchapp.edition.state import Cap, Sheet
 from tests.edition.support import START_MS, P, sheet
 
 SIZE = 5

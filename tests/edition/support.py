@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from benchapp.clock import FakeClock
 from benchapp.edition import acts as a
+from benchapp.edition.holding import Holding
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import apply, decide_edition, replay, with_sheets
-from benchapp.edition.state import Cap, Edition, Holding, Sheet
+from benchapp.edition.state import Cap, Edition, Sheet
 from benchapp.journal import KINDS, Entry, family
 
 P = "slack water"

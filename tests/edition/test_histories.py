@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashes, clashing
+from benchapp.edition.clashes import clashing
 from benchapp.edition.figures import accounts, figures, proofs, totals
 from benchapp.edition.numbers import numbers_of, taken
 from benchapp.edition.refusal import Refusal
@@ -25,8 +25,8 @@ DAY_MS = 24 * 3_600_000
 _WHO = st.sampled_from(NAMES)
 _N = st.integers(0, SIZE + 2)
 
-#: What two books apart may do; the rest needs the one sheet in front of the one printer.
-APART: st.SearchStrategy[a.Action] = st.one_of(
+#: What is done at a table, in one book or in two.
+AT_THE_TABLE: st.SearchStrategy[a.Action] = st.one_of(
     st.builds(lambda s, n: a.GiveNumbers(P, ((s, n),)), _WHO, st.none() | _N),
     st.builds(lambda p: a.GiveNumbers(P, tuple(p)),
               st.lists(st.tuples(_WHO, st.none() | _N), min_size=2, max_size=3)),
@@ -39,7 +39,7 @@ APART: st.SearchStrategy[a.Action] = st.one_of(
     st.just(a.CancelPlate(P, "scored")),
 )
 MOVES: st.SearchStrategy[a.Action] = st.one_of(
-    APART, APART, APART,
+    AT_THE_TABLE, AT_THE_TABLE, AT_THE_TABLE,
     st.builds(correction, _WHO, st.none() | st.integers(1, SIZE + 2)),
     st.builds(lambda s, p: a.HandOut(P, s, p), _WHO, st.sampled_from(["gallery", "given", "sold"])),
     st.builds(lambda s: a.TakeIn(P, s), _WHO),
@@ -123,140 +123,6 @@ def test_whatever_is_done_for_years_the_edition_stays_true(moves):
     assert len(after) <= sum(1 for e in studio.entries if e.kind == "number taken back"
                              or e.kind == "corrected") + 1
     assert all(body.get("kind") == CP for body in after)
-
-
-@given(st.lists(APART, max_size=12), st.lists(APART, max_size=12), st.lists(APART, max_size=12))
-def test_two_books_that_numbered_apart_come_together_with_every_clash_named(first, here, there):
-    """In either order: the same clashes, no claim lost, and nothing chosen in silence."""
-    home = begun()
-    for move in first:
-        home.try_(move)
-    away = Studio(*SHEETS, origin="away", book=home.entries)
-    known = len(home.entries)
-    for move in here:
-        home.try_(move)
-    for move in there:
-        away.try_(move)
-    lowered = {s.e.size for s in (home, away)
-               if any(e.kind == "lowered" for e in s.entries[known:])}
-    one, two = (replay(x, "home", home.register.sheets) for x in (
-        [*home.entries, *away.entries[known:]], [*away.entries, *home.entries[known:]]))
-    assert named(one) == named(two)
-    assert {one.edition(P).size, *one.edition(P).sizes} == (lowered or {home.e.size})
-    for register in (one, two):
-        adds_up_apart(register)
-        nothing_lost(register, home, away)
-
-
-def named(register: Register) -> set[tuple[str, tuple[int, ...], tuple[str, ...], tuple[int, ...]]]:
-    """The clashes of a register, without their wording."""
-    return {(c.key, tuple(sorted(c.numbers)), tuple(sorted(c.sheets)), c.sizes)
-            for c in clashes(register, P)}
-
-
-def adds_up_apart(register: Register) -> None:
-    """Whatever came together, each number is in one list and each sheet under one heading."""
-    now = taken(register.edition(P))
-    assert not set(now.taken) & set(now.void)
-    assert sum(accounts(register, P).values()) == len(SHEETS)
-
-
-def nothing_lost(register: Register, home: Studio, away: Studio) -> None:
-    """What either book says at its end is said in both together, or no longer by either."""
-    e = register.edition(P)
-    ours, theirs = borne(home.register), borne(away.register)
-    for sheet in NAMES:
-        sides = {b[sheet] for b in (ours, theirs) if sheet in b}
-        claims = {b.claim for b in e.holdings[sheet].claims} if sheet in e.holdings else set()
-        if len(sides) == 2:  # the two books differ: both are said, unless one never touched it
-            moved = [b for b, s in ((ours, home), (theirs, away)) if sheet in b]
-            assert claims & sides, (sheet, moved)
-            assert claims <= sides
-        for studio in (home, away):
-            held = studio.e.holdings.get(sheet)
-            if held is not None and held.signed is not None:
-                assert e.holdings[sheet].signed is not None
-                if held.bears is not None:
-                    assert held.bears.claim in claims
-    for n in range(1, SIZE + 1):
-        on = {s for s in NAMES for b in (ours, theirs) if b.get(s) == ("edition", n)
-              and s in e.holdings and ("edition", n) in {c.claim for c in e.holdings[s].claims}}
-        if len(on) > 1:
-            assert n in clashing(register, P) or any(
-                k.startswith(f"twice edition {n}:") for k in e.settled)
-
-
-def test_a_sheet_made_a_proof_here_and_corrected_there_is_named():
-    """The correction had not seen the proof: in either order both are said."""
-    home = begun()
-    home.do(a.GiveNumbers(P, (("K1", 1),)))
-    away = Studio(*SHEETS, origin="away", book=home.entries)
-    known = len(home.entries)
-    home.do(a.GiveProof(P, "K1", "AP"))
-    away.do(correction("K1", 2))
-    for joined in ([*home.entries, *away.entries[known:]], [*away.entries, *home.entries[known:]]):
-        both = replay(joined, "home", home.register.sheets)
-        assert {x[0] for x in named(both)} == {"sheet K1: AP 1/None | edition 2/None"}
-
-
-def test_a_sheet_signed_bare_here_and_its_proof_given_and_taken_back_there():
-    """What was taken back never stood on the signed sheet: nothing clashes, in either order."""
-    home = begun()
-    away = Studio(*SHEETS, origin="away", book=home.entries)
-    known = len(home.entries)
-    home.do(a.Sign(P, ("K7",)))
-    away.do(a.GiveProof(P, "K7", "AP"), a.TakeNumberBack(P, "K7"))
-    for joined in ([*home.entries, *away.entries[known:]], [*away.entries, *home.entries[known:]]):
-        both = replay(joined, "home", home.register.sheets)
-        assert named(both) == set()
-        assert both.edition(P).holdings["K7"].bears is None
-        assert both.edition(P).holdings["K7"].signed is not None
-
-
-def test_two_books_that_gave_one_number_to_two_sheets():
-    """Both are named, with the number on every list, until the printer has looked."""
-    home = begun()
-    away = Studio(*SHEETS, origin="away", book=home.entries)
-    home.do(a.GiveNumbers(P, (("K1", 3),)), a.Sign(P, ("K1",)))
-    away.do(a.GiveNumbers(P, (("K2", 3),)), a.Sign(P, ("K2",)))
-    both = Studio(*SHEETS, book=[*home.entries, *away.entries[1:]])
-    (clash,) = clashes(both.register, P)
-    assert clash.text == "3/5 stands on K1 of 3 May 2026 and K2 of 3 May 2026"
-    both.do(a.Settle(P, clash.key, "K2 is marked 3a in pencil, the buyer knows"))
-    assert clashes(both.register, P) == ()
-
-
-def test_two_books_that_gave_one_sheet_two_numbers():
-    """It is not settled but corrected: somebody has to look at the sheet."""
-    home = begun()
-    home.do(a.GiveNumbers(P, (("K1", 1),)))
-    away = Studio(*SHEETS, origin="away", book=home.entries)
-    home.do(a.GiveNumbers(P, (("K1", 2),)), a.GiveNumbers(P, (("K1", 1),)))
-    away.do(a.GiveNumbers(P, (("K1", 3),)))
-    both = Studio(*SHEETS, book=[*home.entries, *away.entries[2:]])
-    (clash,) = clashes(both.register, P)
-    assert clash.text == "Of K1 of 3 May 2026 two things are said: 1/5 and 3/5"
-    assert both.no(a.Settle(P, clash.key, "never mind")).rule == "clash"
-    assert both.no(a.GiveNumbers(P, (("K1", 4),))).rule == "clash"
-    assert both.no(a.GiveNumbers(P, (("K2", 3),))).rule == "taken"
-    both.do(correction("K1", 3))
-    assert clashes(both.register, P) == ()
-    assert taken(both.e).taken == (3,)
-
-
-def test_two_books_that_lowered_the_edition_differently():
-    """Nothing is numbered until the true size is said."""
-    home = begun()
-    away = Studio(*SHEETS, origin="away", book=home.entries)
-    home.do(a.Lower(P, 4, "worn"))
-    away.do(a.Lower(P, 3, "worn"))
-    both = Studio(*SHEETS, book=[*home.entries, *away.entries[1:]])
-    assert both.no(a.GiveNumbers(P, (("K1", 1),))).rule == "clash"
-    (clash,) = clashes(both.register, P)
-    assert clash.sizes == (3, 4)
-    assert both.no(a.Settle(P, clash.key, "counted", size=5)).rule == "size"
-    both.do(a.Settle(P, clash.key, "counted", size=3), a.GiveNumbers(P, (("K1", None),)))
-    assert both.e.size == 3
 
 
 # -- every short history ------------------------------------------------------------------

@@ -7,9 +7,10 @@ import pytest
 from benchapp.edition import acts as a
 from benchapp.edition.clashes import clashes, clashing
 from benchapp.edition.figures import accounts, figures, planned, plates, proofs, totals
+from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import Taken, label, taken
 from benchapp.edition.register import recall_problems, rests_on
-from benchapp.edition.state import Bears, Cap, Sheet
+from benchapp.edition.state import Cap, Sheet
 from benchapp.edition.view import (
     bat_words,
     edition_view,

@@ -85,7 +85,8 @@ def hostile_book() -> tuple[Workshop, str]:
 def editions_of(session: str) -> tuple[Draft, ...]:
     """The print of those sheets, numbered, signed, voided and stacked in hostile words."""
     print_ = print_of(read(RECIPE))
-    about = {"print": print_, "sheet": f"{session}#1", "mark": HOSTILE, "session": HOSTILE}
+    about = {"print": print_, "sheet": f"{session}#1", "mark": HOSTILE, "session": HOSTILE,
+             "over": []}
     stream, stack = f"print/{print_}@other", {"stack": "s@other.1"}
     return (
         Draft(stream, "declared", {
@@ -98,7 +99,7 @@ def editions_of(session: str) -> tuple[Draft, ...]:
         Draft(stream, "number voided", {"print": print_, "number": 2, "sheet": None,
                                         "why": HOSTILE}),
         Draft(stream, "plate told", {"print": print_, "plate": HOSTILE, "state": HOSTILE,
-                                     "before": None}),
+                                     "before": None, "over": []}),
         Draft(stream, "handed out", {**about, "place": HOSTILE, "terms": HOSTILE, "day": HOSTILE,
                                      "due": HOSTILE}),
         Draft("stack/s@other.1", "begun", {**stack, "name": HOSTILE, "drying": [

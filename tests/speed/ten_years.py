@@ -141,9 +141,12 @@ class Years:
         for n in range(1, GOOD + 1):
             given = {"print": print_, "sheet": sheet_id(id_, n + 4), "session": name,
                      "mark": f"{letters(d)}{n + 4}", "number": d // PRINTS * GOOD + n}
-            yield self.entry(stream, self.sequence + 1, "number", "number given", at, given)
+            number = self.entry(stream, self.sequence + 1, "number", "number given", at,
+                                {**given, "over": []})
+            yield number
             yield self.entry(stream, self.sequence + 1, "sign", "signed", at, {
-                **given, "kind": NUMBERED, "of": GOOD * (SESSIONS // PRINTS)})
+                **given, "kind": NUMBERED, "of": GOOD * (SESSIONS // PRINTS),
+                "over": [number.id]})
 
 
 def years(origin: str, sessions: int = SESSIONS, seed: int = 1) -> Iterator[Entry]:

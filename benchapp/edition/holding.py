@@ -1,0 +1,191 @@
+"""One sheet in the register: what stands on it, where it is, and what is told of it differently.
+
+Everything is frozen. What two books said of one sheet is kept side by side (`also`) until
+the printer has said which is true.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from benchapp.journal import Moment
+
+#: Places in the studio, and out of it. A thing that is lost may be in either.
+IN_STUDIO: Final = ("boards", "drawer", "framed")
+OUT: Final = ("gallery", "given", "sold")
+LOST: Final = "lost"
+
+
+@dataclass(frozen=True, slots=True)
+class Bears:
+    """What stands on a sheet: kind, its number among them, and the total written beside it.
+
+    `of` None: the total the edition has. It is set where the pencil said so: when the
+    sheet was signed, or by a correction.
+    """
+
+    kind: str
+    number: int | None = None
+    of: int | None = None
+
+    @property
+    def claim(self) -> tuple[str, int | None]:
+        """What two sheets cannot both be."""
+        return self.kind, self.number
+
+
+#: One book took the number back, another says it stands.
+NOTHING: Final = Bears("nothing")
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why something was done that is not undone, and when."""
+
+    why: str
+    at: Moment
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """Where a sheet came to be.
+
+    Attributes:
+        place: boards, drawer, framed, gallery, given, sold, lost.
+        at: When it was said.
+        day: The day it happened, where the printer said so (ISO 8601).
+        due: The day it is due back.
+        terms: consignment, or sale or return.
+        words: The printer's own words (to, when, note); they stay at home.
+        action: The action that said it.
+        id: The entry that said it.
+        out: It is out of the studio so; of a lost one, it was when it was lost.
+        last: Of a lost one, where it was last.
+    """
+
+    place: str
+    at: Moment
+    day: str | None = None
+    due: str | None = None
+    terms: str | None = None
+    words: Mapping[str, str] = field(default_factory=dict)
+    action: str = ""
+    id: str = ""
+    out: bool = False
+    last: str | None = None
+
+    @property
+    def said(self) -> tuple[str | None, ...]:
+        """What two books can say differently of where a sheet is."""
+        return self.place, self.terms, self.day, self.due
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """The pencil said something else than the book, and the book followed."""
+
+    was: Bears | None
+    now: Bears | None
+    why: str
+    at: Moment
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """What one entry tells of a sheet, in place of those it was written over.
+
+    Attributes:
+        id / action / at: The entry, the action it was part of, and when.
+        past: Every entry about this sheet its writer had seen.
+        bears: What stands on it; None: nothing.
+        firm: It was looked at: that nothing stands there is said too.
+        signed: When it was signed; None: it is not.
+        destroyed: Why it is no more; None: it is there.
+        passed: Who passed it as the BAT, in the printer's words.
+    """
+
+    id: str
+    action: str
+    at: Moment
+    past: frozenset[str] = frozenset()
+    bears: Bears | None = None
+    firm: bool = False
+    signed: Moment | None = None
+    destroyed: Reason | None = None
+    passed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Holding:
+    """One sheet in the register.
+
+    Attributes:
+        sheet / mark / session: Which it is; of a sheet known only from old papers the
+            session is empty.
+        tellings: What every entry told of it, by entry.
+        heads: Those nobody has spoken over: one, unless two books told of it while apart.
+        bears: What stands on it; None: nothing yet.
+        also: What is told instead by a book that had not seen that.
+        signed: When it was signed.
+        destroyed: Why it is no more.
+        doubts: What one book says of it and another takes back: signed, destroyed.
+        passed: Who passed it as the BAT; more than one where two books say so differently.
+        papers: The old paper it is known from; None: it was pulled in a session.
+        places: Where it was said to be, in the order of the book.
+        here: Of those what nobody has spoken over: one, unless two books moved it while apart.
+        words: The printer's own words on it, as whose proof it is; they stay at home.
+    """
+
+    sheet: str
+    mark: str
+    session: str
+    tellings: Mapping[str, Telling] = field(default_factory=dict)
+    heads: tuple[str, ...] = ()
+    bears: Bears | None = None
+    also: tuple[Bears, ...] = ()
+    signed: Moment | None = None
+    destroyed: Reason | None = None
+    doubts: tuple[str, ...] = ()
+    passed: tuple[str, ...] = ()
+    papers: str | None = None
+    places: tuple[Stay, ...] = ()
+    here: tuple[str, ...] = ()
+    corrections: tuple[Correction, ...] = ()
+    words: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def claims(self) -> tuple[Bears, ...]:
+        """Everything that is said to stand on it."""
+        return (*(() if self.bears is None else (self.bears,)),
+                *(b for b in self.also if b != NOTHING))
+
+    @property
+    def over(self) -> tuple[str, ...]:
+        """The entries that what is written of the sheet now is written over.
+
+        Where two things are told of it, only a correction decides between them.
+        """
+        return () if self.also else self.heads
+
+    @property
+    def stays(self) -> tuple[Stay, ...]:
+        """Where it is said to be now, the last said last."""
+        return tuple(sorted((s for s in self.places if s.id in self.here),
+                            key=lambda s: (s.at.wall_ms, s.id)))
+
+    @property
+    def place(self) -> Stay | None:
+        """Where it was last said to be."""
+        return self.stays[-1] if self.here else None
+
+    @property
+    def astray(self) -> bool:
+        """Whether two books say differently where it is."""
+        return len(self.here) > 1 and len({s.said for s in self.stays}) > 1
+
+    @property
+    def out(self) -> bool:
+        """Whether it has left the studio and not come back, as far as is known."""
+        return any(s.out for s in self.stays)
