@@ -221,10 +221,10 @@ def _plates(e: Edition) -> Iterator[Clash]:
 
 
 def _cancellings(e: Edition) -> Iterator[Clash]:
-    said = sorted({(c.plates, c.how, c.day or "") for c in e.cancellings})
+    said = sorted({(c.how, c.plates, c.day or "") for c in e.cancellings})
     if len(said) > 1:
-        words = [f"{', '.join(plates) or 'every plate'}, {how}"
-                 + (f", {day_words(day)}" if day else "") for plates, how, day in said]
+        words = [f"{how} ({', '.join(plates) or 'every plate'})"
+                 + (f", {day_words(day)}" if day else "") for how, plates, day in said]
         yield Clash(_key("cancelled", said),
                     f"Two books record how the plate was cancelled: {' and '.join(words)}",
                     "settle it with the reason")

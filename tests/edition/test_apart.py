@@ -295,3 +295,109 @@ def test_two_books_that_lowered_the_edition_differently():
     assert both.no(a.Settle(P, clash.key, "counted", size=5)).rule == "size"
     both.do(a.Settle(P, clash.key, "counted", size=3), a.GiveNumbers(P, (("K1", None),)))
     assert both.e.size == 3
+
+
+def texts(register: Register) -> list[str]:
+    """The clashes, as they are said."""
+    return [c.text for c in clashes(register, P)]
+
+
+def meet(first: list[a.Action], here: list[a.Action], there: list[a.Action]) -> tuple[Studio, ...]:
+    """Both books with the other's entries taken in, each as a studio to go on in."""
+    before, home, away = parted(first, here, there)
+    known = len(before.entries)
+    ours, theirs = home.entries[known:], away.entries[known:]
+    assert ours
+    assert theirs
+    both = (Studio(*SHEETS, book=[*home.entries, *theirs]),
+            Studio(*SHEETS, origin="away", book=[*away.entries, *ours]))
+    for studio in both:
+        studio.clock.advance(3_600_000)
+        studio.written = 100
+    return both
+
+
+def test_a_number_corrected_here_and_signed_there_waits_for_a_look_at_the_sheet():
+    """Both are said; the correction made then is over both, and the sheet bears one thing."""
+    for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.Sign(P, ("K1",))],
+                     [correction("K1", 2)]):
+        assert texts(both.register) == ["Of K1 of 3 May 2026 two things are said: 1/5 and 2/5"]
+        assert both.no(a.GiveNumbers(P, (("K2", 1),))).rule == "taken"
+        both.do(correction("K1", 2))
+        assert (texts(both.register), both.held("K1").claims) == ([], (Bears("edition", 2),))
+        assert both.held("K1").signed is not None
+        assert replay(both.entries, both.register.origin, both.register.sheets) == both.register
+
+
+def test_a_signature_taken_off_here_and_relied_on_there():
+    """One looked and found no signature; the other looked and left that as it was."""
+    signed = [a.GiveNumbers(P, (("K1", 1),)), a.Sign(P, ("K1",))]
+    for both in meet(signed, [a.Correct(P, "K1", Bears("edition", 1, 5), "bare", signed=False)],
+                     [correction("K1", 1), correction("K1", 2), correction("K1", 1)]):
+        assert texts(both.register) == [
+            "Of K1 of 3 May 2026 two things are said: it is signed, and it is not"]
+        assert both.no(a.TakeNumberBack(P, "K1")).rule == "signed"
+        both.do(a.Correct(P, "K1", Bears("edition", 1, 5), "looked again", signed=True))
+        assert texts(both.register) == []
+
+
+def test_a_sheet_moved_by_two_books():
+    """Where it is, is said by both until somebody says it now."""
+    for both in meet([a.HandOut(P, "K1", "gallery")], [a.HandOut(P, "K1", "sold")],
+                     [a.TakeIn(P, "K1")]):
+        assert texts(both.register) == [
+            "Two books say where K1 of 3 May 2026 is: in the drawer and sold"]
+        assert both.held("K1").out
+        assert both.no(a.Settle(P, clashes(both.register, P)[0].key, "never mind")).rule == "clash"
+        both.do(a.TakeIn(P, "K1"))
+        assert (texts(both.register), both.held("K1").out) == ([], False)
+
+
+def test_two_books_that_named_two_standards():
+    """Until one is named again; nothing is held against nothing meanwhile."""
+    for both in meet([], [a.NameStandard(P, "K1")], [a.NameStandard(P, "K2")]):
+        assert texts(both.register) == [
+            "Two books name the standard: K1 of 3 May 2026 and K2 of 3 May 2026"]
+        assert both.e.standard in ("K1", "K2")
+        both.do(a.NameStandard(P, "K1"))
+        assert (texts(both.register), both.e.standard) == ([], "K1")
+
+
+def test_two_books_that_told_of_a_plate_differently():
+    """Both states and both figures; the larger is reckoned with, till it is told again."""
+    for both in meet([], [a.TellPlate(P, "key", "steel-faced", 100)],
+                     [a.TellPlate(P, "key", "re-ground", 120)]):
+        assert texts(both.register) == [
+            "Two books tell of the plate key: re-ground and steel-faced; "
+            "100 and 120 impressions before this book"]
+        both.do(a.TellPlate(P, "key", "steel-faced", None))
+        assert texts(both.register) == [
+            "Two books tell of the plate key: 100 and 120 impressions before this book"]
+        assert both.e.plates["key"].before == 120
+        both.do(a.TellPlate(P, "key", None, 100))
+        assert (texts(both.register), both.e.plates["key"].before) == ([], 100)
+
+
+def test_two_books_in_which_others_passed_one_bat():
+    """Both are said, also on paper, and it may stay so with the reason."""
+    for both in meet([], [a.GiveProof(P, "K1", "BAT", by="the artist")],
+                     [a.GiveProof(P, "K1", "BAT", by="the publisher")]):
+        (clash,) = clashes(both.register, P)
+        assert clash.text == ("Two books say who passed the BAT, K1 of 3 May 2026: the artist and "
+                              "the publisher")
+        assert edition_view(both.register, P).bat == (
+            "K1 of 3 May 2026, passed by the artist or the publisher")
+        both.do(a.Settle(P, clash.key, "both stood there"))
+        assert texts(both.register) == []
+
+
+def test_two_books_that_recorded_the_cancelling_differently():
+    """All plates either names are cancelled; the two records are named, and may stay."""
+    for both in meet([], [a.CancelPlate(P, "scored", ("key",))], [a.CancelPlate(P, "drilled")]):
+        (clash,) = clashes(both.register, P)
+        assert clash.text == ("Two books record how the plate was cancelled: drilled (every "
+                              "plate) and scored (key)")
+        assert both.e.cancelled is not None
+        assert both.e.cancelled.plates == ()
+        both.do(a.Settle(P, clash.key, "scored first, drilled later"))
+        assert texts(both.register) == []
