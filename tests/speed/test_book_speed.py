@@ -31,7 +31,10 @@ def _bare(path: Path) -> float:
 
 @pytest.mark.full
 def test_an_action_is_on_disk_at_once(tmp_path: Path) -> None:
-    """A one-entry action costs no more than ten times what the disk takes for a row."""
+    """A one-entry action costs no more than ten times what the disk takes for a row.
+
+    And entries are read quicker than they were written.
+    """
     taken = []
     with writing(tmp_path / "book.db") as book:
         book.append([opened()], moment(), "open")
@@ -48,4 +51,4 @@ def test_an_action_is_on_disk_at_once(tmp_path: Path) -> None:
           f"p50 {bare * 1e3:.2f} ms; 400 entries read in {replay * 1e3:.1f} ms")
     assert len(replayed) == 400
     assert statistics.median(taken) < 10 * bare
-    assert replay < 0.05
+    assert replay < sum(taken[-400:])

@@ -39,9 +39,9 @@ def test_a_day_four_times_as_long_is_planned_again_in_about_that_time():
 
 
 @pytest.mark.full
-def test_sixty_impressions_are_planned_again_within_50_ms():
-    """On this project's kind of machine; a slow one may take three times as long."""
+def test_sixty_impressions_are_planned_again_after_a_step():
+    """Six times the work of the worked day's ten, in no more than twenty times its time."""
     taken = again(60)
     small = cost(lambda: plan_day(worked(10)))
     print(f"60 impressions again: {taken * 1e3:.0f} ms; the worked day: {small * 1e3:.0f} ms")
-    assert taken < 0.150
+    assert taken < 20 * small

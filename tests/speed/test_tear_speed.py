@@ -31,11 +31,15 @@ def seconds(call, times=5):
 
 @pytest.mark.full
 def test_a_real_sheet_is_torn_at_once():
-    """A whole answer, drawing included, while one waits: usually 5 ms."""
+    """A whole answer, drawing included, while one waits: usually 5 ms.
+
+    The largest is held to the brute force on a sheet of a few hundred squares.
+    """
+    brute = seconds(lambda: best_of_sheet((34, 26), [(5, 3, 1)], True, 0), times=3)
     for sheet, piece in REAL:
         taken = seconds(lambda s=sheet, p=piece: tear(read_size(s), [Piece(read_size(p))]))
         print(f"tear {sheet} to {piece}: {taken * 1e3:.1f} ms")
-        assert taken < 2
+        assert taken < 20 * brute
 
 
 @pytest.mark.full
@@ -65,7 +69,7 @@ def test_a_demand_beats_brute_force_with_cp_sat():
 
 @pytest.mark.full
 def test_sheets_are_counted_at_once():
-    """A whole answer in under 2 ms; scipy's own search for the number beside it."""
+    """A whole answer, beside scipy's own search for the number."""
     betabinom = pytest.importorskip("scipy.stats", reason="scipy is not installed").betabinom
     record, sure = Record(3, 60), read_percentage("95 %")
 
@@ -79,4 +83,4 @@ def test_sheets_are_counted_at_once():
     slow = seconds(theirs, times=20)
     print(f"sheets: ours {ours * 1e3:.2f} ms, scipy {slow * 1e3:.2f} ms")
     assert theirs() == sheets(25, sure=sure, record=record).json()["sheets"]
-    assert ours < 0.05
+    assert ours < 5 * slow
