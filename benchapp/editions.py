@@ -286,7 +286,8 @@ class Editions:
         Raises:
             BookError: It cannot be written.
         """
-        decided = b.decide_boards(self.boards, action, self.clock.now(), self.hours)
+        decided = b.decide_boards(self.boards, action, self.clock.now(), self.hours,
+                                  self.book.origin)
         if isinstance(decided, Refusal):
             return Answer(refusal=decided)
         entries = self._append(decided, b.WORDS[type(action)])

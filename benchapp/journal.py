@@ -228,9 +228,13 @@ def family(stream: str) -> str:
     return stream.partition("/")[0]
 
 
-#: The kinds in which a book tells of a sheet that was pulled in a session of another book.
-SAID: Final = frozenset({"judged", "tagged", "untagged", "noted", "marked to look again", "read",
-                         "marked", "for said"})
+#: The kinds in which a book tells of a sheet that was pulled in a session of another book, and
+#: of a stack that another book began.
+SAID: Final[Mapping[str, frozenset[str]]] = MappingProxyType({
+    "session": frozenset({"judged", "tagged", "untagged", "noted", "marked to look again", "read",
+                          "marked", "for said"}),
+    "stack": frozenset(name for stream, name in KINDS if stream == "stack") - {"begun"},
+})
 
 
 def said_stream(session: str, origin: str) -> str:
@@ -247,14 +251,14 @@ def told_of(stream: str) -> str:
     Any other stream tells of itself.
     """
     head, slash, name = stream.partition("/")
-    if head != "session" or name.count("@") < 2:
+    if head not in SAID or name.count("@") < 2:
         return stream
     day, _, rest = name.partition("@")
     return f"{head}{slash}{day}@{rest.partition('@')[0]}"
 
 
 def is_said(stream: str) -> bool:
-    """Whether a stream is what one book says of a session of another."""
+    """Whether a stream is what one book says of a session, or a stack, of another."""
     return told_of(stream) != stream
 
 

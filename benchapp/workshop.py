@@ -268,7 +268,7 @@ class Workshop:
             if self._down is None:
                 self._down = over(self.book, "stack")
             self._stacks = seen, stacks.replay(self.book.entries(
-                streams=[x for x in self.book.streams("stack") if x not in self._down]))
+                streams=[x for x in self.book.streams("stack") if told_of(x) not in self._down]))
         return self._stacks[1]
 
     def _grown(self, since: int, known: Boards, seen: int) -> tuple[int, Boards] | None:
@@ -279,8 +279,9 @@ class Workshop:
         for entry in self.book.entries(since=since):
             if family(entry.stream) != "stack":
                 continue
-            if self._down is not None and entry.stream in self._down:
-                self._down -= {entry.stream}
+            stack = told_of(entry.stream)
+            if self._down is not None and stack in self._down:
+                self._down -= {stack}
                 return None
             known = stacks.apply(known, entry)
         return seen, known

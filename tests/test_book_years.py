@@ -61,6 +61,7 @@ ON_PAPER: st.SearchStrategy[Move] = st.one_of(
     st.tuples(st.just("lower"), st.integers(1, SIZE)),
     st.tuples(st.just("out"), _WHO, st.sampled_from(["gallery", "given", "sold"])),
     st.tuples(st.just("correct"), _WHO, _N),
+    st.tuples(st.just("boards"), st.sampled_from(["changed", "lift", "weigh", "down"])),
 )
 A_DAY: st.SearchStrategy[Move] = st.tuples(
     st.just("day"), st.lists(st.sampled_from(["keep", "doubtful", "spoiled"]), min_size=1,
@@ -69,7 +70,7 @@ APART: st.SearchStrategy[Move] = st.tuples(
     st.just("apart"), st.lists(ON_PAPER, max_size=4),
     st.lists(ON_PAPER, max_size=4))
 YEARS = st.lists(st.one_of(ON_PAPER, ON_PAPER, ON_PAPER, ON_PAPER, A_DAY, APART,
-                           st.just(("cancel",)), st.just(("boards",))),
+                           st.just(("cancel",))),
                  min_size=6, max_size=20)
 
 
@@ -115,9 +116,6 @@ class Life:
                 self.day(verdicts, judged)
             case ("apart", here, there):
                 self.apart(here, there)
-            case ("boards",):
-                for stack in self.editions.boards.up:
-                    self.editions.on_boards(b.Changed(stack.id))
             case _:
                 self.clock.advance(DAY_MS)
                 said(self.editions, move, self.corrected)
@@ -141,10 +139,14 @@ class Life:
         assert {c.key for c in clashes(one, P)} == {c.key for c in clashes(two, P)}
         assert one.edition(P).size == two.edition(P).size
         assert one.sheets == two.sheets
+        assert self.editions.boards.stacks == Editions(other, self.clock).boards.stacks
 
 
 def said(editions: Editions, move: Move, corrected: set[str]) -> None:
     """Do it if it can be done; what is signed stands as it stood."""
+    if move[0] == "boards":
+        on_boards(editions, move[1])
+        return
     before = signed(editions.register)
     action = meant(editions, move)
     would = editions.would(action)
@@ -155,6 +157,15 @@ def said(editions: Editions, move: Move, corrected: set[str]) -> None:
     now = signed(editions.register)
     assert {x: c for x, c in now.items() if x in before and x not in corrected} == {
         x: c for x, c in before.items() if x not in corrected}
+
+
+def on_boards(editions: Editions, do: str) -> None:
+    """Something is done to every stack that is up, or refused."""
+    for stack in editions.boards.up:
+        top = stack.sheets[0].sheet if stack.sheets else ""
+        editions.on_boards({
+            "changed": b.Changed(stack.id), "lift": b.Lift(stack.id, top),
+            "weigh": b.Weigh(stack.id, top, 98_400), "down": b.TakeDown(stack.id)}[do])
 
 
 def signed(register: Register) -> dict[str, object]:

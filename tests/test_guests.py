@@ -197,7 +197,7 @@ def test_no_book_says_what_only_the_session_s_own_can():
     """A pull is not for another book to tell."""
     studio = Studio("one")
     body = {"step": "x", "impression": 1, "attempt": 1, "pack": None}
-    with pytest.raises(Unwritable, match="only the book that opened a session writes it"):
+    with pytest.raises(Unwritable, match="only the book that began the session writes it"):
         studio.book.append([Draft("session/d@two@one", "step started", body)],
                            studio.clock.now(), "go on")
 

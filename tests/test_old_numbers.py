@@ -13,9 +13,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from benchapp import files
+from benchapp.book import Book
 from benchapp.edition.acts import Recalled
 from benchapp.papers.export_csv import MARK, cell
 from benchapp.papers.old_numbers import COLUMNS, TEMPLATE, read_table
+from tests.edition_days import PEAR, Studio, pear
 from tests.test_cli import Call
 from tests.test_edition_cli import call, listed, one_day, printed  # noqa: F401 - fixtures
 
@@ -165,3 +168,40 @@ def test_an_edition_known_only_from_old_papers_is_begun_without_a_session(
     assert (one["taken"], one["void"], one["papers"], one["artist"]) == (
         [1, 2, 4], [3], 4, "Idony Threlwick")
     assert [p["before"] for p in one["plates"]] == [9]
+
+
+@pytest.fixture
+def keyed(home: Path) -> str:
+    """A day in the book, on a recipe with a key of its own."""
+    home.mkdir(parents=True)
+    with Book.open(files.book_file(), write=True, create=True) as book:
+        Studio(book).day(pear("edition: 5, key: pear"), 1)
+    return str(files.book_file())
+
+
+def test_a_print_begun_from_old_papers_without_its_recipe_s_key_is_named(
+    keyed: str, call: Call  # noqa: F811
+) -> None:
+    """Else both would be numbered from 1: said on every list, and before a number."""
+    begin = ("edition", "Pear on a Sill", "--artist", "Idony Threlwick", "--size", "12")
+    assert call(*begin).code == 0
+    text = (f"Pear on a Sill by Idony Threlwick is begun twice in the book: as {PEAR} and as pear; "
+            "each gives its own numbers")
+    for one in call("edition", "--json").json:
+        assert [c["text"] for c in one["clashes"]] == [text]
+    assert text in call("number", "last:3", "1", "--print", "pear").err
+    settled = call("edition", PEAR, "--settle", "begun twice", "--why", "two plates, one title")
+    assert settled.code == 0
+    assert call(*begin[:-1], "13", "--beside", "pear", "--relation", "colourway").code == 0
+    assert [one["clashes"] for one in call("edition", "--json").json] == [[], []]
+
+
+def test_a_print_begun_from_old_papers_with_its_recipe_s_key_is_one_print(
+    keyed: str, call: Call  # noqa: F811
+) -> None:
+    """The numbers of the ledger and those of the day stand in one list."""
+    begin = ("edition", "Pear on a Sill", "--artist", "Idony Threlwick", "--size", "12")
+    assert call(*begin, "--key", "Pear").code == 0
+    (one,) = call("edition", "--json").json
+    assert (one["id"], one["size"], one["clashes"]) == ("pear", 12, [])
+    assert call("edition", "pear", "--size", "13", "--key", "x").code == 2

@@ -7,7 +7,9 @@ from pathlib import Path
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition import acts as a
+from benchapp.edition import boards as b
 from benchapp.editions import Editions
+from benchapp.workshop import Workshop
 from tests.edition_days import PEAR, Studio, pear
 from tests.test_cli import Call
 from tests.test_edition_cli import call  # noqa: F401 - a fixture
@@ -119,3 +121,33 @@ def test_proofs_declared_differently_are_named_and_declared_again(
     assert call(*book, "--proof", "AP=3").code == 0
     (one,) = call(*book, "--json").json
     assert (one["proofs"]["AP"]["cap"], one["clashes"]) == (3, [])
+
+
+def test_boards_changed_in_both_books_come_together(tmp_path: Path) -> None:
+    """A day's stack: changed by the copy at home, its control sheet weighed in the studio."""
+    home, away = tmp_path / "home.db", tmp_path / "away.db"
+    with Book.open(home, write=True, create=True) as one:
+        studio = Studio(one)
+        studio.day(pear(drying="  - {do: Change blotters, after: 3 h}"), 2)
+        with Book.open(away, write=True, create=True) as two:
+            two.merge(one.entries())
+        (stack,) = studio.editions.boards.stacks
+        assert studio.editions.on_boards(b.Weigh(stack, f"{stack[:-2]}#3", 98_400)).ok
+        with Book.open(away, write=True) as two:
+            copy = Editions(two, studio.clock)
+            assert copy.on_boards(b.Changed(stack)).ok
+            assert copy.on_boards(b.Weight(stack, 12_000)).ok
+            two.merge(one.entries())
+            one.merge(two.entries())
+            found = [Editions(x, studio.clock).boards.stacks[stack] for x in (one, two)]
+            assert found[0] == found[1]
+            assert found[0].grams == 12_000
+            assert (len(found[0].weighings), len(found[0].answers)) == (1, 1)
+            assert Editions(two, studio.clock).on_boards(b.TakeDown(stack)).ok
+            assert (one.verify(), two.verify()) == ([], [])
+            one.merge(two.entries())
+    with Book.open(home, write=True) as one:  # what a stack came to is kept when a book is closed
+        assert one.derived("stack/") == {f"stack/{stack}": {"over": True}}
+        shop = Workshop(one, studio.clock)
+        shop.load()
+        assert shop.stacks().stacks == {}

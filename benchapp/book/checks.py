@@ -37,9 +37,10 @@ def _draft(draft: Draft) -> Draft:
     kind = KINDS.get((family(draft.stream), draft.kind))
     if kind is None:
         raise Unwritable(f"no kind {draft.kind!r} is registered for {family(draft.stream)!r}")
-    if is_said(draft.stream) and (draft.kind not in SAID or draft.stream.count("@") > 2):
+    if is_said(draft.stream) and (
+            draft.kind not in SAID[family(draft.stream)] or draft.stream.count("@") > 2):
         raise Unwritable(f"{draft.kind}: is not for {draft.stream} to say; only the book that "
-                         "opened a session writes it")
+                         f"began the {family(draft.stream)} writes it")
     if missing := set(kind.fields) - set(draft.body):
         raise Unwritable(f"{draft.kind}: missing {', '.join(sorted(missing))}")
     if extra := set(draft.body) - set(kind.fields):

@@ -16,7 +16,7 @@ from typing import Any, Final
 
 from benchapp.book import read
 from benchapp.edition import stacks
-from benchapp.journal import Entry, canonical, family, is_said, told_of
+from benchapp.journal import SAID, Entry, canonical, family, is_said, told_of
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.counting import counting, pulled
 from benchapp.session.fold import replay
@@ -86,8 +86,8 @@ def _rows(connection: sqlite3.Connection, start: str) -> list[tuple[str, str]]:
         rows = connection.execute(_KNOWN, (before + 1, start, f"{start}\U0010ffff")).fetchall()
     except sqlite3.OperationalError:  # a book of an earlier layout, opened for reading
         return []
-    sessions = rows and family(start[before:]) == "session"
-    said = _said(read.streams_from(connection, "session/")) if sessions else {}
+    about = family(start[before:])
+    said = _said(read.streams_from(connection, f"{about}/")) if rows and about in SAID else {}
     return [(name, told) for name, sha256, told, end in rows if sha256 == (
         _end(connection, name[before:], said) if name[before:] in said else end)]
 

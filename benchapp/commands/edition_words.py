@@ -37,6 +37,9 @@ def _edition(one: argparse.ArgumentParser) -> None:
     one.add_argument("--artist", metavar="WHO",
                      help="with --size: whose; begins the edition of a PRINT known only from old "
                           "papers, before any session")
+    one.add_argument("--key", metavar="WORDS",
+                     help="with --artist: the key its recipe has under print:, so that they are "
+                          "one print")
     say.add_argument("--open", action="store_true", dest="open_", help="declare it open")
     say.add_argument("--short", type=_number, metavar="N",
                      help="a short edition: so many, before the first signature (--why)")

@@ -25,6 +25,9 @@ from benchapp.papers.editions import edition_lines, edition_values, short_lines
 
 def edition(arguments: Arguments) -> int:
     """List every edition, or show one whole; or say something of it first."""
+    if arguments.key is not None and arguments.artist is None:
+        raise WrongUse("A key is said with --artist, where an edition is begun; a recipe has its "
+                       "own, as key: under print:")
     if arguments.template is not None:
         return recalling.template(arguments)
     if arguments.recall is not None:
@@ -55,7 +58,7 @@ def _print(editions: Editions, arguments: Arguments) -> str:
         return print_meant(editions, arguments.print_)
     if arguments.print_ is None:
         raise WrongUse("Say the title too: benchapp edition TITLE --artist WHO --size N")
-    return print_id(arguments.print_, arguments.artist)
+    return print_id(arguments.print_, arguments.artist, arguments.key)
 
 
 def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,

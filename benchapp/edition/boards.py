@@ -97,7 +97,8 @@ WORDS: Final[Mapping[type, str]] = {
 }
 
 
-def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = USUAL) -> Decision:
+def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = USUAL,
+                  origin: str | None = None) -> Decision:
     """What the action does at `now`.
 
     Args:
@@ -105,6 +106,7 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
         action: What the printer does.
         now: The clocks, read at the edge.
         hours: The printer's hours.
+        origin: The book that writes; None: the one that began the stack.
 
     Returns:
         Drafts in order, or why not.
@@ -116,7 +118,11 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
         return Refusal("stack", "No such stack", "the command boards lists those there are")
     if stack.down is not None:
         return Refusal("down", f"{stack.name} was taken down", "begin another stack")
-    return _RULES[type(action)](boards, stack, action, now, hours)
+    decided = _RULES[type(action)](boards, stack, action, now, hours)
+    if isinstance(decided, Refusal):
+        return decided
+    stream = stack_stream(stack.id, origin)
+    return tuple(Draft(stream, d.kind, d.body) for d in decided)
 
 
 def _draft(s: Stack, kind: str, /, **body: object) -> Draft:

@@ -21,6 +21,7 @@ from benchapp.edition.numbers import (
     sheet_words,
 )
 from benchapp.edition.state import CANCELLATION, NUMBERED, SINGLE, Cap, Edition, Register
+from benchapp.edition.streams import print_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +50,11 @@ class Clash:
 def clashes(register: Register, id: str) -> tuple[Clash, ...]:
     """Every clash of the edition that is neither corrected nor settled."""
     e = register.edition(id)
-    found = (*_sizes(e), *_declared(e), *_twice(e), *_void_and_borne(e), *_two_on_one(e),
-             *_doubted(e), *_passed(e), *_astray(e), *_standards(register, e), *_plates(e),
-             *_cancellings(e), *_beyond(e), *_other_total(e), *_in_two_editions(register, e),
-             *_after_cancelling(register, e))
+    alone = (_sizes, _declared, _twice, _void_and_borne, _two_on_one, _doubted, _passed, _astray,
+             _plates, _cancellings, _beyond, _other_total)
+    among = (_standards, _begun_twice, _in_two_editions, _after_cancelling)
+    found = (*(c for finds in alone for c in finds(e)),
+             *(c for looks in among for c in looks(register, e)))
     return tuple(c for c in found if c.key not in e.settled)
 
 
@@ -228,6 +230,25 @@ def _cancellings(e: Edition) -> Iterator[Clash]:
         yield Clash(_key("cancelled", said),
                     f"Two books record how the plate was cancelled: {' and '.join(words)}",
                     "settle it with the reason")
+
+
+def _begun_twice(register: Register, e: Edition) -> Iterator[Clash]:
+    """One print under two names: by title and artist, as from old papers, and by a recipe's key.
+
+    Each would be numbered from 1. Two that both have a key are two prints of one title.
+    """
+    mine = print_id(e.title, e.artist)
+    beside = {k.id for k in kin(register, e.id)}
+    for other in register.editions.values():
+        if (other.id != e.id and other.id not in beside and None not in (
+                e.declared, other.declared) and print_id(other.title, other.artist) == mine
+                and mine in (e.id, other.id)):
+            key = other.id if e.id == mine else e.id
+            yield Clash(_key("begun twice", (e.id, other.id)),
+                        f"{e.title} by {e.artist} is begun twice in the book: as {mine} and as "
+                        f"{key}; each gives its own numbers",
+                        f"write `key: {mine}` in the recipe, let one name the other, or settle it "
+                        "with the reason")
 
 
 def _numbers(h: Holding) -> tuple[int, ...]:

@@ -13,7 +13,7 @@ from typing import Final, Literal
 
 from benchapp.edition import drying
 from benchapp.edition.drying import USUAL, Change, DryStep, Earliest, Hours
-from benchapp.journal import Entry, Moment, family
+from benchapp.journal import Entry, Moment, family, is_said, told_of
 from benchapp.moments import elapsed_ms, local
 
 #: Dry to the room: a control sheet that keeps its mass so long.
@@ -130,15 +130,35 @@ def apply(boards: Boards, entry: Entry) -> Boards:
         return _fold(journal, boards.void | {entry.body["action"]})
     if entry.action in boards.void:
         return replace(boards, journal=journal)
+    if is_said(entry.stream) or any(is_said(e.stream) for e in boards.journal):
+        return _fold(journal, boards.void)
     return Boards(_applied(boards.stacks, entry), journal, boards.void)
 
 
 def _fold(journal: tuple[Entry, ...], void: frozenset[str]) -> Boards:
     stacks: Mapping[str, Stack] = {}
-    for entry in journal:
+    for entry in _in_order(journal):
         if entry.kind != "taken back" and entry.action not in void:
             stacks = _applied(stacks, entry)
     return Boards(stacks, journal, void)
+
+
+def _in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
+    """The entries as they count where two books wrote on one stack: the same in either book.
+
+    By the wall clock of whoever wrote, made never to run backwards in a stream; what another
+    book did comes after the stack was begun, whatever its clock said.
+    """
+    if not any(is_said(e.stream) for e in journal):
+        return journal
+    begun = {e.stream: e.at.wall_ms for e in reversed(journal) if e.kind == "begun"}
+    reached: dict[str, int] = {}
+    turns = []
+    for e in journal:
+        at = max(reached.get(e.stream, begun.get(told_of(e.stream), 0)), e.at.wall_ms)
+        reached[e.stream] = at
+        turns.append((at, e.stream, e.position))
+    return [e for _, e in sorted(zip(turns, journal, strict=True), key=lambda x: x[0])]
 
 
 def _applied(stacks: Mapping[str, Stack], entry: Entry) -> Mapping[str, Stack]:
@@ -159,8 +179,11 @@ def _changed(s: Stack, entry: Entry) -> Stack | None:
     body, at = entry.body, entry.at
     match entry.kind:
         case "laid":
-            return replace(s, lying=(*s.lying, Lying(body["sheet"], body["mark"], at)), last=at,
-                           lays=s.lays + 1)
+            # Taken down by one book before another, that had not seen it, laid a sheet on it.
+            lying = s.lying if s.down is None else tuple(
+                x if x.lifted else replace(x, lifted=s.down) for x in s.lying)
+            return replace(s, lying=(*lying, Lying(body["sheet"], body["mark"], at)), last=at,
+                           lays=s.lays + 1, down=None)
         case "lifted":
             return replace(s, lying=tuple(
                 replace(x, lifted=at) if x.sheet == body["sheet"] and x.lifted is None else x

@@ -32,9 +32,13 @@ def private_stream(print_: str, origin: str) -> str:
     return print_stream(print_, origin) + PRIVATE
 
 
-def stack_stream(stack: str) -> str:
-    """The stream of a stack; its id bears the origin of the book already."""
-    return f"stack/{stack}"
+def stack_stream(stack: str, origin: str | None = None) -> str:
+    """The stream in which the book `origin` writes about a stack; None: the book that began it.
+
+    Its id bears the origin of that book; any other writes in a stream of its own.
+    """
+    began = stack.partition("@")[2].partition(".")[0]
+    return f"stack/{stack}" if origin in (None, began) else f"stack/{stack}@{origin}"
 
 
 def is_private(stream: str) -> bool:

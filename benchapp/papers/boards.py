@@ -18,7 +18,6 @@ from benchapp.edition.stacks import (
     waiting,
     wall,
 )
-from benchapp.edition.streams import stack_stream
 from benchapp.moments import iso
 from benchapp.papers.ical import Event
 
@@ -142,14 +141,14 @@ def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
     grown: dict[str, int] = {}
     stamps: dict[str, int] = {}
     for e in boards.journal:
-        grown[e.stream] = grown.get(e.stream, 0) + 1
-        stamps[e.stream] = max(stamps.get(e.stream, 0), e.at.wall_ms)
+        stack = e.body["stack"]
+        grown[stack] = grown.get(stack, 0) + 1
+        stamps[stack] = max(stamps.get(stack, 0), e.at.wall_ms)
     moved = 0 if chosen is None else max(0, (chosen - _FIRST_CHOICE) // timedelta(minutes=1))
     for s in boards.stacks.values():
-        stream = stack_stream(s.id)
-        stamp = _EPOCH + timedelta(milliseconds=stamps.get(stream, s.begun.wall_ms))
+        stamp = _EPOCH + timedelta(milliseconds=stamps.get(s.id, s.begun.wall_ms))
         # Every entry of the stack counts, those taken back too: so it never shrinks.
-        yield from _of(s, grown.get(stream, 0) + moved, max(stamp, chosen or stamp), hours)
+        yield from _of(s, grown.get(s.id, 0) + moved, max(stamp, chosen or stamp), hours)
 
 
 def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours) -> Iterator[Event]:

@@ -97,7 +97,7 @@ def _applied(room: Room, entry: Entry) -> Room:
 def _said(room: Room, entry: Entry) -> Room:
     """What another book said of a sheet: no time passes by it and no hands are in it."""
     session = room.sessions.get(session_id(entry.stream))
-    if session is None or entry.kind not in SAID:
+    if session is None or entry.kind not in SAID["session"]:
         return room
     changed = SHEETS[entry.kind](session, entry, room.t)
     return replace(room, sessions={**room.sessions, session.id: changed})

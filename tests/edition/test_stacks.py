@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 
 import pytest
@@ -12,7 +13,7 @@ from benchapp.clock import FakeClock
 from benchapp.edition import boards as b
 from benchapp.edition.drying import USUAL, DryStep, Hours, changes, gathered
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.stacks import Boards, apply, dryness, due, earliest, replay, wall
+from benchapp.edition.stacks import apply, dryness, due, earliest, replay, wall
 from benchapp.journal import KINDS, Entry, family
 
 MIN = 60_000
@@ -28,19 +29,22 @@ S = "stack 1@home"
 class Rack:
     """Boards for tests: what is decided is folded, and kept to be replayed."""
 
-    def __init__(self, drying: tuple[DryStep, ...] = LIST) -> None:
-        """One stack is begun."""
+    def __init__(self, drying: tuple[DryStep, ...] = LIST, origin: str = "home",
+                 book: Iterable[Entry] = ()) -> None:
+        """One stack is begun; or the book has what another book wrote till now."""
         self.clock = FakeClock(START_MS)
-        self.boards = Boards()
-        self.entries: list[Entry] = []
-        self.do(b.Begin(S, "Slack Water, 3 May", drying))
+        self.origin = origin
+        self.entries = list(book)
+        self.boards = replay(self.entries)
+        if not self.entries:
+            self.do(b.Begin(S, "Slack Water, 3 May", drying))
 
     def try_(self, action: b.Action) -> Refusal | None:
         """Do it; the refusal, where there is one."""
-        decided = b.decide_boards(self.boards, action, self.clock.now())
+        decided = b.decide_boards(self.boards, action, self.clock.now(), origin=self.origin)
         if isinstance(decided, Refusal):
             return decided
-        n = f"home:{len(self.entries) + 1}"
+        n = f"{self.origin}:{len(self.entries) + 1}"
         for draft in decided:
             assert set(draft.body) == set(KINDS[family(draft.stream), draft.kind].fields)
             self.write(draft.stream, draft.kind, draft.body, n)
@@ -48,8 +52,8 @@ class Rack:
 
     def write(self, stream: str, kind: str, body: object, action: str) -> None:
         """An entry is in the book."""
-        entry = Entry(f"home:{len(self.entries) + 1}", stream, len(self.entries) + 1, action, "",
-                      kind, self.clock.now(), body)
+        n = len(self.entries) + 1
+        entry = Entry(f"{self.origin}:{n}", stream, n, action, "", kind, self.clock.now(), body)
         self.entries.append(entry)
         self.boards = apply(self.boards, entry)
         assert self.boards == replay(self.entries)
