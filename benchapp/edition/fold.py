@@ -134,18 +134,19 @@ def _lowered(e: Edition, entry: Entry) -> Edition:
 
 def _number_given(e: Edition, entry: Entry) -> Edition:
     bears = Bears(NUMBERED, entry.body["number"])
-    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=()))
+    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=(), gave=(t.action,)))
 
 
 def _proof_given(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     bears = Bears(body["kind"], body["number"])
     passed = () if body["by"] is None else (body["by"],)
-    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=passed))
+    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=passed,
+                                               gave=(t.action,)))
 
 
 def _number_taken_back(e: Edition, entry: Entry) -> Edition:
-    return _tells(e, entry, lambda t: replace(t, bears=None, passed=()))
+    return _tells(e, entry, lambda t: replace(t, bears=None, passed=(), gave=()))
 
 
 def _signed(e: Edition, entry: Entry) -> Edition:
@@ -175,7 +176,7 @@ def _recalled(e: Edition, entry: Entry) -> Edition:
     why = body["destroyed"]
     new = Telling(entry.id, entry.action, entry.at, bears=Bears(body["kind"], body["number"]),
                   signed=entry.at if body["signed"] else None,
-                  destroyed=None if why is None else Reason(why, entry.at))
+                  destroyed=None if why is None else Reason(why, entry.at), gave=(entry.action,))
     return _held(e, entry, lambda h: replace(told(h, new), papers=body["paper"]))
 
 
@@ -188,7 +189,8 @@ def _corrected(e: Edition, entry: Entry) -> Edition:
         signed = t.signed if body["signed"] is None else (
             (t.signed or entry.at) if body["signed"] else None)
         same = t.bears is not None and now is not None and t.bears.claim == now.claim
-        return replace(t, bears=now, firm=True, signed=signed, passed=t.passed if same else (),
+        kept = t if same else replace(t, passed=(), gave=())
+        return replace(kept, bears=now, firm=True, signed=signed,
                        destroyed=None if body["found"] else t.destroyed)
 
     correction = Correction(was, now, body["why"], entry.at)
@@ -256,7 +258,8 @@ def _told(e: Edition, entry: Entry) -> Edition:
 
     def change(h: Holding) -> Holding:
         if all(s.action != entry.action for s in h.places):
-            return replace(h, words={**h.words, **said})
+            before = h.private.get(entry.action, {})
+            return replace(h, private={**h.private, entry.action: {**before, **said}})
         return replace(h, places=tuple(
             replace(s, words={**s.words, **said}) if s.action == entry.action else s
             for s in h.places))

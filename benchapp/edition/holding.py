@@ -104,6 +104,7 @@ class Telling:
         signed: When it was signed; None: it is not.
         destroyed: Why it is no more; None: it is there.
         passed: Who passed it as the BAT, in the printer's words.
+        gave: The actions in which it was given what it bears.
     """
 
     id: str
@@ -115,6 +116,7 @@ class Telling:
     signed: Moment | None = None
     destroyed: Reason | None = None
     passed: tuple[str, ...] = ()
+    gave: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +137,8 @@ class Holding:
         papers: The old paper it is known from; None: it was pulled in a session.
         places: Where it was said to be, in the order of the book.
         here: Of those what nobody has spoken over: one, unless two books moved it while apart.
-        words: The printer's own words on it, as whose proof it is; they stay at home.
+        private: The printer's own words on it, by the action they were said in; they stay at
+            home.
     """
 
     sheet: str
@@ -153,7 +156,16 @@ class Holding:
     places: tuple[Stay, ...] = ()
     here: tuple[str, ...] = ()
     corrections: tuple[Correction, ...] = ()
-    words: Mapping[str, str] = field(default_factory=dict)
+    private: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+    @property
+    def words(self) -> Mapping[str, str]:
+        """The printer's own words on what it bears, as whose proof it is; of two books both."""
+        said: dict[str, set[str]] = {}
+        for action in {a for x in self.heads for a in self.tellings[x].gave}:
+            for name, text in self.private.get(action, {}).items():
+                said.setdefault(name, set()).add(text)
+        return {name: " or ".join(sorted(texts)) for name, texts in said.items()}
 
     @property
     def claims(self) -> tuple[Bears, ...]:

@@ -36,7 +36,8 @@ def telling(h: Holding, entry: Entry) -> Telling:
         entry.id, entry.action, entry.at, frozenset(over).union(*(t.past for t in before)),
         borne[0] if len(borne) == 1 else None, signed=_first_signed(before),
         destroyed=_first_destroyed(before),
-        passed=tuple(sorted({x for t in before for x in t.passed})))
+        passed=tuple(sorted({x for t in before for x in t.passed})),
+        gave=tuple(sorted({x for t in before for x in t.gave})))
 
 
 def told(h: Holding, new: Telling) -> Holding:

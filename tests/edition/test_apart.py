@@ -401,3 +401,15 @@ def test_two_books_that_recorded_the_cancelling_differently():
         assert both.e.cancelled.plates == ()
         both.do(a.Settle(P, clash.key, "scored first, drilled later"))
         assert texts(both.register) == []
+
+
+def test_whose_a_proof_is_goes_with_the_proof_and_of_two_books_both_are_said():
+    """The printer's own words are of the giving they were said with, whichever came first."""
+    give = [a.GiveProof(P, "K1", "AP", whose="the artist")]
+    for both in meet([], give, [a.GiveProof(P, "K1", "AP", whose="Ms Auk")]):
+        assert both.held("K1").words == {"whose": "Ms Auk or the artist"}
+        assert texts(both.register) == []
+        both.do(a.TakeNumberBack(P, "K1"))
+        assert both.held("K1").words == {}
+        both.do(a.GiveProof(P, "K1", "AP", whose="the printer"), a.Sign(P, ("K1",)))
+        assert both.held("K1").words == {"whose": "the printer"}
