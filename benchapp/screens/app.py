@@ -104,7 +104,8 @@ class Benchapp(Base[int]):
         self.asking = asking and not rehearsal
         self.fault = ""
         self._start = start
-        self._listening = Listening()
+        # From the start, so that a sleep in its first quarter of a second is one too.
+        self._listening = Listening().looked(self.now())
 
     def on_mount(self) -> None:
         """Open the first screen and begin to follow the clocks."""
