@@ -209,7 +209,7 @@ def holds(life: Life) -> None:
     e = register.edition(P)
     assert sum(accounts(register, P).values()) == len(register.sheets)
     twice = {c for c, n in Counter(
-        h.bears.claim for h in e.holdings.values() if h.bears).items()
+        h.bears.claim for h in e.holdings.values() if h.bears and not h.destroyed).items()
         if n > 1 and c[0] in ("edition", "AP", "HC", "BAT") and (c[1] or c[0] == "BAT")}
     named = " ".join([*(c.key for c in clashes(register, P)), *e.settled])
     assert all(f"twice {kind} {n or ''}:" in named for kind, n in twice)

@@ -129,7 +129,8 @@ def test_a_stack_that_was_over_and_goes_on_is_there_again() -> None:
     shop = Workshop(studio.book, studio.clock)
     assert shop.stacks().stacks == {}
     (down,) = [e.action for e in studio.book.entries() if e.kind == "taken down"]
-    undone = Draft(f"stack/{day}.1", "taken back", {"stack": f"{day}.1", "action": down})
+    body = {"stack": f"{day}.1", "action": down, "over": []}
+    undone = Draft(f"stack/{day}.1", "taken back", body)
     studio.book.append([undone], studio.clock.now(), "back")
     assert [x.id for x in shop.stacks().up] == [f"{day}.1"]
     assert shop.stacks() == stacks_of(studio)

@@ -115,7 +115,7 @@ def test_proofs_declared_differently_are_named_and_declared_again(
         assert call("--book", str(book), "edition", "--proof", cap).code == 0
     comes_home(call, away, home)
     book = ("--book", str(home), "edition")
-    assert "clash: Two books declare the edition differently: AP " in call(*book).out
+    assert "clash: Books declare the edition differently: AP " in call(*book).out
     settled = call(*book, "--settle", "differently", "--why", "x")
     assert (settled.code, "declare again which of them is true" in settled.err) == (1, True)
     assert call(*book, "--proof", "AP=3").code == 0
@@ -151,3 +151,43 @@ def test_boards_changed_in_both_books_come_together(tmp_path: Path) -> None:
         shop = Workshop(one, studio.clock)
         shop.load()
         assert shop.stacks().stacks == {}
+
+
+def test_what_two_books_declare_differently_can_be_declared_either_way(
+    tmp_path: Path, call: Call  # noqa: F811
+) -> None:
+    """Varied or not, beside another or not, a kind of proof said or not."""
+    home, away = in_both(tmp_path)
+    begin = ("edition", "Quince", "--artist", "Idony Threlwick", "--size", "3")
+    assert call("--book", str(away), *begin).code == 0
+    said = ("--varied", "--proof", "HC=1", "--size", "5", "--beside", "quince", "--relation",
+            "colourway")
+    assert call("--book", str(away), "edition", "pear", *said).code == 0
+    assert call("--book", str(home), "edition", "pear", "--proof", "AP=4").code == 0
+    comes_home(call, away, home)
+    book = ("--book", str(home), "edition", "pear")
+    (clash,) = call(*book, "--json").json[0]["clashes"]
+    differ = [x.split()[0] for x in clash["text"].partition(": ")[2].split("; ")]
+    assert (differ[0], {*differ[1:3]}, differ[3:]) == ("form", {"AP", "HC"}, ["beside"])
+    assert call(*book, "--limited", "--beside", "none", "--proof", "HC=none", "--proof",
+                "AP=4").code == 0
+    one = call(*book, "--json").json[0]
+    assert (one["clashes"], one["form"], sorted(one["proofs"])) == ([], "limited", ["AP"])
+
+
+def test_whatever_one_book_writes_of_an_edition_another_takes_in(
+    tmp_path: Path, call: Call  # noqa: F811
+) -> None:
+    """Also trial proofs: with a cap, from an old paper, and by a correction."""
+    home, away = in_both(tmp_path)
+    ledger = tmp_path / "ledger.csv"
+    ledger.write_text("number,kind,signed,destroyed,place,due,to,when,note\r\n,TP\r\n1,AP\r\n",
+                      encoding="utf-8")
+    book = ("--book", str(away))
+    assert call(*book, "edition", "pear", "--proof", "TP=2").code == 0
+    wrong = call(*book, "edition", "pear", "--proof", "RTP=2")
+    assert (wrong.code, "RTP is no kind of proof" in wrong.err) == (1, True)
+    assert call(*book, "edition", "pear", "--from-paper", str(ledger)).code == 0
+    assert call(*book, "number", "A3", "--as", "WP", "--correct", "pencilled so").code == 0
+    comes_home(call, away, home)
+    assert call("--book", str(home), "edition", "--json").json[0]["proofs"]["TP"]["cap"] == 2

@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Final
 
-from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
+from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, MAY_BE_CAPPED, NUMBERED
 from benchapp.journal import KINDS, Entry, Moment, family
 from benchapp.session.state import FORS
 
@@ -96,7 +96,7 @@ def _day(value: object) -> bool:
 def _caps(value: object) -> bool:
     fits = _whole(0, _MOST)
     return isinstance(value, dict) and all(
-        k in KINDS_OF_PROOF and isinstance(c, dict) and c.keys() == {"cap", "inside"}
+        k in MAY_BE_CAPPED and isinstance(c, dict) and c.keys() == {"cap", "inside"}
         and fits(c["cap"]) and _yes_or_no(c["inside"]) for k, c in value.items())
 
 
@@ -125,7 +125,7 @@ WALL: Final[Rule] = (_whole(0, _LAST_MS), "milliseconds since 1970")
 TEXTS: Final[Rule] = (_texts, "a list of texts")
 DAY: Final = _or_null((_day, "a day such as 2026-05-03"))
 FOR: Final = _one_of(FORS)
-BEARS: Final = _one_of((NUMBERED, *KINDS_OF_PROOF))
+BEARS: Final = _one_of((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS))
 SIZE: Final = MAY_COUNT
 WEIGHT: Final[Rule] = (_whole(0, _HEAVIEST), f"a whole number from 0 to {_HEAVIEST}")
 
@@ -167,7 +167,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
     },
     "stack": {
         **dict.fromkeys(("stack", "name", "sheet", "action", "mark"), TEXT),
-        "drying": (_drying, "a list of changes"), "late": YES, "since_ms": WALL,
+        "over": TEXTS, "drying": (_drying, "a list of changes"), "late": YES, "since_ms": WALL,
         "change": (_whole(0, _MOST), "a whole number, none below 0"), "nth": COUNT,
         "why": MAY_TEXT, "grams": _or_null(WEIGHT), "mg": WEIGHT, "step_mg": WEIGHT,
     },

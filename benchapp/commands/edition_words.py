@@ -53,7 +53,9 @@ def _edition(one: argparse.ArgumentParser) -> None:
                      help="with --from-paper: what the old paper is; else the file's name")
     one.add_argument("--force", action="store_true",
                      help="with --template: write over a file that is there")
-    one.add_argument("--varied", action="store_true", help="declare it varied (E.V.)")
+    form = one.add_mutually_exclusive_group()
+    form.add_argument("--varied", action="store_true", help="declare it varied (E.V.)")
+    form.add_argument("--limited", action="store_true", help="declare that it is not varied")
     one.add_argument("--numbers", choices=("figures", "roman"),
                      help="how its numbers are pencilled")
     one.add_argument("--roman", action="store_const", const="roman", dest="numbers",
@@ -62,13 +64,14 @@ def _edition(one: argparse.ArgumentParser) -> None:
                      help="how those of its proofs are; roman, where nothing was said")
     one.add_argument("--proof", metavar="KIND=N", action="append", default=[],
                      help="how many proofs of a kind, as AP=4; AP=4:inside counts them in the "
-                          "total")
+                          "total; AP=none: nothing is said of them")
     one.add_argument("--plate", metavar="NAME", help="say of a plate: --before N, --state WORDS")
     one.add_argument("--before", type=_pulls, metavar="N",
                      help="with --plate: the impressions it gave before there was this book")
     one.add_argument("--state", metavar="WORDS",
                      help="with --plate: the state it is in, as steel-faced")
-    one.add_argument("--beside", metavar="PRINT", help="with --size: the edition it names")
+    one.add_argument("--beside", metavar="PRINT",
+                     help="with --size: the edition it names; none: it names no other")
     one.add_argument("--relation", metavar="WORD",
                      help="with --beside: second edition, colourway, paper …")
     one.add_argument("--standard", metavar="SHEET", help="the sheet others are held against")

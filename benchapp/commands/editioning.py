@@ -16,7 +16,8 @@ from benchapp.commands.meaning import (
     writing,
 )
 from benchapp.edition import acts as a
-from benchapp.edition.clashes import Clash, clashes
+from benchapp.edition.clash import Clash
+from benchapp.edition.clashes import clashes
 from benchapp.edition.state import KINDS_OF_PROOF, Cap
 from benchapp.edition.streams import print_id
 from benchapp.editions import Editions
@@ -85,8 +86,9 @@ def _says(arguments: Arguments) -> bool:
 
 
 def _declares(arguments: Arguments) -> bool:
-    return any((arguments.size is not None, arguments.open_, arguments.varied, arguments.proof,
-                arguments.numbers is not None, arguments.proof_numbers is not None))
+    return any((arguments.size is not None, arguments.open_, arguments.varied, arguments.limited,
+                arguments.proof, arguments.beside == "none", arguments.numbers is not None,
+                arguments.proof_numbers is not None))
 
 
 def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
@@ -122,17 +124,20 @@ def _declared(editions: Editions, arguments: Arguments, print_: str) -> a.Declar
     title, artist = editions.title(print_)
     if arguments.artist is not None:
         title, artist = arguments.print_, arguments.artist
-    beside = e.sibling if arguments.beside is None else print_meant(editions, arguments.beside)
+    alone = arguments.beside == "none"
+    beside = None if alone else (
+        e.sibling if arguments.beside is None else print_meant(editions, arguments.beside))
     form: Literal["limited", "varied", "open"] = (
         "open" if arguments.open_ or (e.form == "open" and arguments.size is None
-                                      and not arguments.varied)
-        else "varied" if arguments.varied or e.form == "varied" else "limited")
+                                      and not (arguments.varied or arguments.limited))
+        else "varied" if arguments.varied or (e.form == "varied" and not arguments.limited)
+        else "limited")
     size = e.size if arguments.size is None and form != "open" else arguments.size
     return a.Declare(
         print_, title, artist, size, form, _caps(editions, arguments.proof, print_),
         _in_roman(arguments.numbers, usual=e.roman),
         _in_roman(arguments.proof_numbers, usual=e.roman_proofs), sibling=beside,
-        relation=arguments.relation or e.relation)
+        relation=None if alone else arguments.relation or e.relation)
 
 
 def _in_roman(said: str | None, *, usual: bool) -> bool:
@@ -158,6 +163,9 @@ def _caps(editions: Editions, said: list[str], print_: str) -> Mapping[str, Cap]
     caps = dict(editions.register.edition(print_).caps)
     for one in said:
         kind, sign, count = one.partition("=")
+        if (sign, count) == ("=", "none"):
+            caps = {k: c for k, c in caps.items() if k.casefold() != kind.casefold()}
+            continue
         count, _, inside = count.partition(":")
         if not (sign and count.isascii() and count.isdigit() and inside in ("", "inside")):
             raise WrongUse(f"{one} is no count of proofs; write such as AP=4, or AP=4:inside")

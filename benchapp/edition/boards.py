@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from benchapp.edition.drying import USUAL, Change, DryStep, Hours
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.stacks import Boards, Stack, waiting, wall
+from benchapp.edition.stacks import Boards, Stack, seen, waiting, wall
 from benchapp.edition.streams import stack_stream
 from benchapp.journal import Draft, Moment
 from benchapp.shown import refuse
@@ -122,7 +122,8 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
     if isinstance(decided, Refusal):
         return decided
     stream = stack_stream(stack.id, origin)
-    return tuple(Draft(stream, d.kind, d.body) for d in decided)
+    over = seen(boards, stack.id, stream)
+    return tuple(Draft(stream, d.kind, {**d.body, "over": over}) for d in decided)
 
 
 def _draft(s: Stack, kind: str, /, **body: object) -> Draft:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import inside, is_void, kin
+from benchapp.edition.numbers import cancelled, inside, is_void, kin, plates_told
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Cap, Edition, Register, Sheet
 
 
@@ -217,8 +217,8 @@ def plates(register: Register, id: str) -> tuple[PlateFigures, ...]:
     ids = {e.id for e in editions}
     pulls: Counter[str] = Counter(
         p for x in sorted(ids) for s in register.pulled(x) for p in s.plates)
-    told = {name: t for e in editions for name, t in e.plates.items()}
-    done = next((e.cancelled for e in editions if e.cancelled), None)
+    told = plates_told(register, id)
+    done = cancelled(register, id)
     names = [*pulls, *(n for n in told if n not in pulls)]
     return tuple(PlateFigures(
         n, pulls[n], told[n].before if n in told else None,

@@ -70,7 +70,7 @@ def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edi
     if old is None:
         old = Holding(body["sheet"], body.get("mark") or "", body.get("session") or "")
     elif not old.mark and body.get("mark"):
-        old = replace(old, mark=body["mark"], session=body["session"])
+        old = replace(old, mark=body["mark"], session=body.get("session") or "")
     return replace(e, holdings={**e.holdings, old.sheet: change(old)})
 
 
@@ -151,16 +151,24 @@ def _number_taken_back(e: Edition, entry: Entry) -> Edition:
 
 def _signed(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    bears = None if body["kind"] is None else Bears(body["kind"], body["number"], body["of"])
-    return _tells(e, entry, lambda t: replace(t, bears=bears, signed=t.signed or entry.at))
+    kind, of = body["kind"], body["of"]
+    bears = None if kind is None else Bears(kind, body["number"], of)
+    return _tells(e, entry, lambda t: replace(
+        t, bears=bears, signed=t.signed or entry.at, bare=False,
+        openly=kind is None or (kind == NUMBERED and of is None)))
 
 
 def _voided(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    new = Void(body["why"], entry.at, () if body["sheet"] is None else (body["sheet"],))
+    sheets = () if body["sheet"] is None else (body["sheet"],)
+    seen = {x for s in sheets if s in e.holdings for x in e.holdings[s].tellings
+            if x in body.get("over", e.holdings[s].tellings)}
+    past = (e.holdings[s].tellings[x].past for s in sheets if s in e.holdings for x in seen)
+    new = Void(body["why"], entry.at, sheets, frozenset(seen).union(*past))
     old = e.voids.get(body["number"], new)
     first = min(old, new, key=lambda v: (v.at.wall_ms, v.why))
-    both = replace(first, sheets=tuple(sorted({*old.sheets, *new.sheets})))
+    both = replace(first, sheets=tuple(sorted({*old.sheets, *new.sheets})),
+                   seen=old.seen | new.seen)
     return replace(e, voids={**e.voids, body["number"]: both})
 
 
@@ -170,12 +178,11 @@ def _destroyed(e: Edition, entry: Entry) -> Edition:
 
 
 def _recalled(e: Edition, entry: Entry) -> Edition:
+    """One line of an old paper; two books may take in the same paper, and tell of one sheet."""
     body = entry.body
-    if body["sheet"] in e.holdings:
-        return e
     why = body["destroyed"]
     new = Telling(entry.id, entry.action, entry.at, bears=Bears(body["kind"], body["number"]),
-                  signed=entry.at if body["signed"] else None,
+                  signed=entry.at if body["signed"] else None, bare=not body["signed"],
                   destroyed=None if why is None else Reason(why, entry.at), gave=(entry.action,))
     return _held(e, entry, lambda h: replace(told(h, new), papers=body["paper"]))
 
@@ -190,8 +197,8 @@ def _corrected(e: Edition, entry: Entry) -> Edition:
             (t.signed or entry.at) if body["signed"] else None)
         same = t.bears is not None and now is not None and t.bears.claim == now.claim
         kept = t if same else replace(t, passed=(), gave=())
-        return replace(kept, bears=now, firm=True, signed=signed,
-                       destroyed=None if body["found"] else t.destroyed)
+        return replace(kept, bears=now, firm=True, bare=body["signed"] is False, openly=False,
+                       signed=signed, destroyed=None if body["found"] else t.destroyed)
 
     correction = Correction(was, now, body["why"], entry.at)
     return _held(_tells(e, entry, says), entry,
@@ -216,11 +223,9 @@ def _settled(e: Edition, entry: Entry) -> Edition:
 
 def _plate_told(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    told = e.plates.get(body["plate"], PlateTold())
-    if body["state"] is not None:
-        told = replace(told, states=_said_over(told.states, entry, body["state"]))
-    if body["before"] is not None:
-        told = replace(told, befores=_said_over(told.befores, entry, body["before"]))
+    known = e.plates.get(body["plate"], PlateTold())
+    over = frozenset(body.get("over", (x for x, *_ in known.said)))
+    told = PlateTold((*known.said, (entry.id, body["state"], body["before"], over)))
     return replace(e, plates={**e.plates, body["plate"]: told})
 
 
@@ -238,14 +243,18 @@ def _stayed(e: Edition, entry: Entry) -> Edition:
     body = entry.body
 
     def change(h: Holding) -> Holding:
-        over = body.get("over", h.here)
-        before = [s for s in h.places if s.id in over]
+        over = body.get("over", h.all_told)
+        before = sorted((s for s in h.places if s.id in over),
+                        key=lambda s: (s.at.wall_ms, s.id))
+        past = (*(s.past for s in before),
+                *(h.tellings[x].past for x in over if x in h.tellings))
         lost = body["place"] == LOST
         stay = Stay(
             body["place"], entry.at, body.get("day"), body.get("due"), body.get("terms"),
             action=entry.action, id=entry.id,
             out=any(s.out for s in before) if lost else body["place"] in OUT,
-            last=before[-1].place if lost and before else None)
+            last=before[-1].place if lost and before else None,
+            past=frozenset(over).union(*past))
         return replace(h, places=(*h.places, stay),
                        here=(*(x for x in h.here if x not in over), entry.id))
 

@@ -63,6 +63,7 @@ class Stay:
         id: The entry that said it.
         out: It is out of the studio so; of a lost one, it was when it was lost.
         last: Of a lost one, where it was last.
+        past: Every entry its writer had seen of what the sheet is, and where.
     """
 
     place: str
@@ -75,6 +76,7 @@ class Stay:
     id: str = ""
     out: bool = False
     last: str | None = None
+    past: frozenset[str] = frozenset()
 
     @property
     def said(self) -> tuple[str | None, ...]:
@@ -98,9 +100,12 @@ class Telling:
 
     Attributes:
         id / action / at: The entry, the action it was part of, and when.
-        past: Every entry about this sheet its writer had seen.
+        past: Every entry its writer had seen, of this sheet and where it was said to be; of one
+            that is destroyed to leave another its number, of that other too.
         bears: What stands on it; None: nothing.
         firm: It was looked at: that nothing stands there is said too.
+        bare: That it is not signed is said too.
+        openly: It was signed without a total, as of an open edition.
         signed: When it was signed; None: it is not.
         destroyed: Why it is no more; None: it is there.
         passed: Who passed it as the BAT, in the printer's words.
@@ -113,6 +118,8 @@ class Telling:
     past: frozenset[str] = frozenset()
     bears: Bears | None = None
     firm: bool = False
+    bare: bool = False
+    openly: bool = False
     signed: Moment | None = None
     destroyed: Reason | None = None
     passed: tuple[str, ...] = ()
@@ -179,7 +186,30 @@ class Holding:
 
         Where two things are told of it, only a correction decides between them.
         """
-        return () if self.also else self.heads
+        return self.here if self.also else self.all_told
+
+    @property
+    def all_told(self) -> tuple[str, ...]:
+        """The entries by which it is what it is and where it is."""
+        return (*self.heads, *self.here)
+
+    @property
+    def meanwhile(self) -> tuple[tuple[Stay, Telling], ...]:
+        """It was moved by one book while another, neither having seen the other, made it no more.
+
+        Or, of one that left the studio, while another changed what it bears.
+        """
+        return tuple(
+            (s, t) for s in self.stays for t in (self.tellings[x] for x in self.heads)
+            if s.id not in t.past and t.id not in s.past
+            and (t.destroyed is not None or (s.out and self._changed(s, t))))
+
+    def _changed(self, stay: Stay, telling: Telling) -> bool:
+        """Whether it bears something else than whoever moved it had seen on it."""
+        known = [self.tellings[x] for x in stay.past if x in self.tellings]
+        last = [t for t in known if not any(t.id in other.past for other in known)]
+        seen = {t.bears.claim for t in last if t.bears is not None}
+        return bool(seen) and (telling.bears is None or telling.bears.claim not in seen)
 
     @property
     def stays(self) -> tuple[Stay, ...]:
@@ -194,8 +224,9 @@ class Holding:
 
     @property
     def astray(self) -> bool:
-        """Whether two books say differently where it is."""
-        return len(self.here) > 1 and len({s.said for s in self.stays}) > 1
+        """Whether two books say differently where it is; two that each gave it away do."""
+        stays = self.stays if len(self.here) > 1 else ()
+        return len({s.said for s in stays}) > 1 or sum(s.place in OUT for s in stays) > 1
 
     @property
     def out(self) -> bool:

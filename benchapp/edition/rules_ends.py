@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, day, optional, text, there
-from benchapp.edition.clashes import clashes
+from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import (
     bearers,
+    cancelled,
     day_words,
-    kin,
     number_words,
+    plates_told,
     sheet_words,
     used_up,
 )
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import sized
-from benchapp.edition.state import NUMBERED, PlateTold
+from benchapp.edition.state import NUMBERED, Edition, PlateTold
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000
@@ -48,7 +49,8 @@ def void(page: Page, action: a.Void) -> Refusal | None:
             return Refusal("total", f"The edition of {e.size} is full: proofs inside it take the "
                            "rest", "nothing is to be done")
     page.write("number voided", number=action.number,
-               sheet=borne[0].sheet if borne else None, why=action.why.strip())
+               sheet=borne[0].sheet if borne else None, why=action.why.strip(),
+               over=written(borne[0].all_told) if borne else [])
     return None
 
 
@@ -61,13 +63,15 @@ def destroy(page: Page, action: a.Destroy) -> Refusal | None:
     if refusal is not None:
         return refusal
     why = action.why.strip()
-    page.write("destroyed", **page.tells(h), why=why)
-    for clash in clashes(page.register, page.id):
-        left = [s for s in clash.sheets if page.e.holdings[s].destroyed is None]
-        if clash.key.startswith("twice ") and h.sheet in clash.sheets and len(left) == 1:
-            page.write("clash settled", clash=clash.key, why=f"destroyed: {why}", size=None,
-                       over=[])
+    page.write("destroyed", **page.of(h), why=why, over=written((*h.over, *_twins(page.e, h))))
     return None
+
+
+def _twins(e: Edition, h: Holding) -> tuple[str, ...]:
+    """What is told of those that bear the same number: whoever destroys one has seen them."""
+    claims = {b.claim for b in h.claims}
+    return tuple(x for other in e.holdings.values() if other.sheet != h.sheet
+                 and claims & {b.claim for b in other.claims} for x in other.heads)
 
 
 def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
@@ -79,7 +83,7 @@ def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
         refusal = refusal or text(plate, "Which plate", "name it")
     if refusal is not None:
         return refusal
-    done = next((k.cancelled for k in kin(page.register, page.id) if k.cancelled), None)
+    done = cancelled(page.register, page.id)
     if done is not None:
         when = "" if done.day is None else f" on {day_words(done.day)}"
         return Refusal("cancelled", f"The plate was cancelled{when} already: {done.how}",
@@ -102,9 +106,9 @@ def tell_plate(page: Page, action: a.TellPlate) -> Refusal | None:
         return Refusal("count", f"{action.before} is no number of impressions",
                        f"from 0 to {MOST_PULLS}")
     plate = action.plate.strip()
-    known = page.e.plates.get(plate, PlateTold())
+    known = plates_told(page.register, page.id).get(plate, PlateTold())
     page.write("plate told", plate=plate, state=action.state, before=action.before,
-               over=written(known.heads))
+               over=written(x for x, *_ in known.said))
     return None
 
 

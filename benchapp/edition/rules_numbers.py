@@ -16,6 +16,7 @@ from benchapp.edition.asked import (
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
     bearers,
+    cancelled,
     holders,
     inside,
     is_void,
@@ -194,11 +195,10 @@ def _plate(page: Page, h: Holding, kind: str) -> Refusal | None:
     """The cancellation proof comes from a cancelled plate, and nothing else does."""
     if kind != CANCELLATION:
         return after_cancelling(page, h)
-    editions = kin(page.register, page.id)
-    if not any(k.cancelled for k in editions):
+    if cancelled(page.register, page.id) is None:
         return Refusal("cancelled", "The plate is not cancelled",
                        "record that first: cancel the plate")
-    other = next((x for k in editions for x in holders(k, kind)), None)
+    other = next((x for k in kin(page.register, page.id) for x in holders(k, kind)), None)
     if other is not None:
         return Refusal("single", f"The cancellation proof is {sheet_words(other)}; a cancelled "
                        "plate gives one and nothing more", "destroy this one, with the reason")

@@ -6,7 +6,8 @@ from typing import Final
 
 from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, all_words, day, optional, text
-from benchapp.edition.clashes import clashes, sizes_words
+from benchapp.edition.clash import sizes_words
+from benchapp.edition.clashes import clashes
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Bears, Holding
 from benchapp.edition.numbers import label, sheet_words
 from benchapp.edition.page import Page, body_of, written
@@ -43,9 +44,12 @@ def _line(page: Page, line: a.Recalled) -> Refusal | None:
     if refusal is not None:
         return refusal
     e = page.e
-    n = 1 + sum(1 for h in e.holdings.values() if h.papers is not None)
-    sheet = f"papers {n} of {page.id}@{page.register.origin}"
-    page.write("recalled", sheet=sheet, paper=line.paper.strip(), kind=line.kind,
+    # The same line in two books is the same sheet; of those without a number the n-th is.
+    paper = line.paper.strip()
+    n = line.number or 1 + sum(1 for h in e.holdings.values() if h.papers == paper and any(
+        b.claim == (line.kind, None) for b in h.claims))
+    sheet = f"{line.kind} {n} of {page.id}, known from {paper}"
+    page.write("recalled", sheet=sheet, paper=paper, kind=line.kind,
                number=line.number, signed=line.signed, destroyed=line.destroyed)
     named = {"sheet": sheet, "mark": "", "session": "", "over": []}
     if line.place in OUT:
@@ -102,7 +106,7 @@ def correct(page: Page, action: a.Correct) -> Refusal | None:
                        "nothing is to be corrected")
     page.write("corrected", **page.of(h), was=body_of(h.bears), now=body_of(action.bears),
                signed=action.signed, found=action.found, why=action.why.strip(),
-               over=written(h.heads))
+               over=written(h.all_told))
     return None
 
 
@@ -120,7 +124,7 @@ def _pencil(e: Edition, bears: Bears | None) -> Refusal | None:
 
 def _differs(e: Edition, h: Holding, action: a.Correct) -> bool:
     signed = action.signed is not None and action.signed != (h.signed is not None)
-    return (bool(h.also or h.doubts) or action.found or signed
+    return (bool(h.also or h.doubts or h.meanwhile) or action.found or signed
             or _written(e, h.bears) != _written(e, action.bears))
 
 

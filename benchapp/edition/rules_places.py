@@ -32,8 +32,8 @@ def hand_out(page: Page, action: a.HandOut) -> Refusal | None:
 
 
 def _from(page: Page, h: Holding) -> dict[str, object]:
-    """The fields that name a sheet, and where it is said to have been till now."""
-    return {**page.of(h), "over": written(h.here)}
+    """The fields that name a sheet, and the entries by which it is what and where it is."""
+    return {**page.of(h), "over": written(h.all_told)}
 
 
 def _terms(action: a.HandOut) -> Refusal | None:

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 
 from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, count, optional, text
-from benchapp.edition.clashes import sizes_words
+from benchapp.edition.clash import sizes_words
+from benchapp.edition.clashes import NOT_SAID, total_signed
 from benchapp.edition.numbers import (
+    cancelled,
     first_signature,
     inside,
-    kin,
     label,
     numbers_of,
     sheet_words,
@@ -19,7 +20,7 @@ from benchapp.edition.numbers import (
 from benchapp.edition.page import Page
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.roman import HIGHEST
-from benchapp.edition.state import SINGLE, Cap, Edition
+from benchapp.edition.state import MAY_BE_CAPPED, SINGLE, Cap, Edition
 
 
 def declare(page: Page, action: a.Declare) -> Refusal | None:
@@ -27,7 +28,8 @@ def declare(page: Page, action: a.Declare) -> Refusal | None:
     refusal = (text(action.title, "The title of the print", "say it")
                or text(action.artist, "The artist", "say who")
                or optional(action.relation, "How the two editions belong together")
-               or _size(action) or _caps(action) or _beside(page, action) or _again(page, action))
+               or _size(action) or _caps(page.e, action) or _beside(page, action)
+               or _again(page, action))
     if refusal is not None:
         return refusal
     e = page.e
@@ -54,13 +56,18 @@ def _size(action: a.Declare) -> Refusal | None:
     return count(action.size, "impressions in an edition")
 
 
-def _caps(action: a.Declare) -> Refusal | None:
+def _caps(e: Edition, action: a.Declare) -> Refusal | None:
     for kind, cap in action.caps.items():
+        if kind not in MAY_BE_CAPPED and kind not in e.caps:
+            return Refusal("kind", f"{kind} is no kind of proof",
+                           "write " + ", ".join(MAY_BE_CAPPED))
         if not 0 <= cap.cap <= MOST:
             return Refusal("count", f"{kind}: {cap.cap} is no number of proofs",
                            f"write 0 to {MOST}")
         if kind in SINGLE and cap.cap > 1:
             return Refusal("single", f"{kind}: there is only one in an edition", "write 1")
+    if _one_of_two(e, action):
+        return None  # it stands in a book already
     within = _inside(action.caps)
     if action.size is not None and within > action.size:
         return Refusal("total", f"{within} proofs inside an edition of {action.size}",
@@ -83,7 +90,7 @@ def _beside(page: Page, action: a.Declare) -> Refusal | None:
     if action.relation is None:
         return Refusal("sibling", f"How it belongs beside {name} is not said",
                        "say second edition, colourway, paper, or your own word")
-    done = next((k.cancelled for k in kin(page.register, name) if k.cancelled), None)
+    done = cancelled(page.register, name)
     if done is not None and page.e.declared is None:
         return Refusal("cancelled", f"The plate was cancelled: {done.how}",
                        "nothing more is editioned from it")
@@ -97,10 +104,13 @@ def _again(page: Page, action: a.Declare) -> Refusal | None:
         return _holds(e, action)
     if _one_of_two(e, action):
         return None
+    if _as_signed(e, action):
+        return _holds(e, action)
     fixed = fixed_by(e)
     if fixed is not None:
-        return fixed
-    if any(k.cancelled for k in kin(page.register, page.id)):
+        return Refusal("clash", "Books declare the edition differently, and something is signed",
+                       "declare it just as one of them has it") if e.differing else fixed
+    if cancelled(page.register, page.id) is not None:
         return Refusal("cancelled", "The plate was cancelled: the edition stands as it is",
                        "a size too large is lowered as a short edition")
     if action.size is not None and e.size is not None and action.size < e.size:
@@ -123,6 +133,18 @@ def _one_of_two(e: Edition, action: a.Declare) -> bool:
             and all(action.caps.get(k) in [t.caps.get(k) for t in said] for k in kinds))
 
 
+def _as_signed(e: Edition, action: a.Declare) -> bool:
+    """Whether it gives back the total that stands under a signature made in another book.
+
+    Nothing else of the edition may change with it.
+    """
+    totals = {t for h in e.holdings.values() if (t := total_signed(h)) is not NOT_SAID}
+    return (action.size != e.size and action.size in totals
+            and (action.title, action.artist, action.caps, action.roman, action.roman_proofs,
+                 action.sibling, action.relation) == (
+                     e.title, e.artist, e.caps, e.roman, e.roman_proofs, e.sibling, e.relation))
+
+
 def _holds(e: Edition, action: a.Declare) -> Refusal | None:
     highest = max(numbers_of(e), default=0)
     if action.size is not None and highest > action.size:
@@ -134,7 +156,7 @@ def disputed(e: Edition) -> Refusal | None:
     """Nothing rests on a size that two books say differently."""
     if not e.sizes:
         return None
-    return Refusal("clash", f"Two books say how large the edition is: {sizes_words(e.sizes)}",
+    return Refusal("clash", f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
                    "settle it with the true size first")
 
 

@@ -146,19 +146,31 @@ def _fold(journal: tuple[Entry, ...], void: frozenset[str]) -> Boards:
 def _in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
     """The entries as they count where two books wrote on one stack: the same in either book.
 
-    By the wall clock of whoever wrote, made never to run backwards in a stream; what another
-    book did comes after the stack was begun, whatever its clock said.
+    By the wall clock of whoever wrote, and never before what the writer had seen: the stack
+    begun, its own entries before, and those of other books it names.
     """
     if not any(is_said(e.stream) for e in journal):
         return journal
-    begun = {e.stream: e.at.wall_ms for e in reversed(journal) if e.kind == "begun"}
-    reached: dict[str, int] = {}
+    placed: dict[str, tuple[int, int]] = {}
+    last: dict[str, str] = {}
     turns = []
     for e in journal:
-        at = max(reached.get(e.stream, begun.get(told_of(e.stream), 0)), e.at.wall_ms)
-        reached[e.stream] = at
-        turns.append((at, e.stream, e.position))
+        own = last.get(e.stream) or last.get(f"begun {told_of(e.stream)}")
+        before = [placed[x] for x in (own, *e.body.get("over", ())) if x in placed]
+        at = max([e.at.wall_ms, *(wall_ms for wall_ms, _ in before)])
+        deep = 1 + max((n for _, n in before), default=0)
+        placed[e.id] = at, deep
+        last[e.stream] = e.id
+        if e.kind == "begun":
+            last[f"begun {e.stream}"] = e.id
+        turns.append((at, deep, e.stream, e.position))
     return [e for _, e in sorted(zip(turns, journal, strict=True), key=lambda x: x[0])]
+
+
+def seen(boards: Boards, stack: str, stream: str) -> list[str]:
+    """The last entry about a stack in every stream but the one that is written in."""
+    last = {e.stream: e.id for e in boards.journal if e.body["stack"] == stack}
+    return [id for other, id in sorted(last.items()) if other != stream]
 
 
 def _applied(stacks: Mapping[str, Stack], entry: Entry) -> Mapping[str, Stack]:

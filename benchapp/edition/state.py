@@ -7,7 +7,7 @@ is kept side by side until the printer has said which is true.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Final
 
 from benchapp.edition.holding import Holding, Reason
@@ -33,6 +33,10 @@ SINGLE: Final = ("BAT", CANCELLATION)
 WITHOUT_NUMBER: Final = ("BAT", CANCELLATION, "progressive")
 #: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
 AT_THE_PRESS: Final = ("TP", "WP", "SP", "warm-up", "ghost")
+#: Of these so many can be declared: proofs, and what is said at the press but for warm-ups.
+MAY_BE_CAPPED: Final = (*KINDS_OF_PROOF, "TP", "WP", "SP")
+
+
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """One pulled sheet, as the sessions of the book know it; read by the edge.
@@ -62,11 +66,18 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Void:
-    """A number never used, or never again; `sheets`: those that bore it when it was voided."""
+    """A number never used, or never again.
+
+    Attributes:
+        why / at: The reason, and when it was said first.
+        sheets: Those that bore it when it was voided.
+        seen: The entries about them that were known then.
+    """
 
     why: str
     at: Moment
     sheets: tuple[str, ...] = ()
+    seen: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,26 +102,35 @@ class Cancelled:
 class PlateTold:
     """What was said of a plate: its state, and the impressions it gave before the book.
 
-    Each by entry, as far as nobody has said otherwise since: one, unless two books did.
+    Attributes:
+        said: Each time, by entry: the state, the figure (None: nothing of that), and the
+            entries it was written over. A sibling edition is printed from the same plate.
     """
 
-    states: tuple[tuple[str, str], ...] = ()
-    befores: tuple[tuple[str, int], ...] = ()
+    said: tuple[tuple[str, str | None, int | None, frozenset[str]], ...] = ()
+
+    @property
+    def states(self) -> tuple[str, ...]:
+        """What is said of its state and nobody has said otherwise since: one, or of two books."""
+        over = {x for _, state, _, seen in self.said if state is not None for x in seen}
+        return tuple(sorted({state for id, state, _, _ in self.said
+                             if state is not None and id not in over}))
+
+    @property
+    def befores(self) -> tuple[int, ...]:
+        """What it gave before this book, in the same way."""
+        over = {x for _, _, n, seen in self.said if n is not None for x in seen}
+        return tuple(sorted({n for id, _, n, _ in self.said if n is not None and id not in over}))
 
     @property
     def state(self) -> str | None:
         """What is said of its state; None: nothing is."""
-        return " or ".join(sorted({x for _, x in self.states})) or None
+        return " or ".join(self.states) or None
 
     @property
     def before(self) -> int | None:
         """What it gave before: of two figures the larger; None: nobody said."""
-        return max((n for _, n in self.befores), default=None)
-
-    @property
-    def heads(self) -> tuple[str, ...]:
-        """The entries that what is told of it now is written over."""
-        return tuple(dict.fromkeys(x for x, _ in (*self.states, *self.befores)))
+        return max(self.befores, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +179,8 @@ class Edition:
         voids: Numbers that are never used, with the sheets that bore them.
         standards: The sheet the others are held against beside, or instead of, the BAT, by
             entry, as far as nobody has named another since; None: the BAT alone.
-        cancellings: What the books recorded of the cancelling of its plates.
+        cancellings: What the books recorded of the cancelling of its plates; `numbers.cancelled`
+            is what counts, of this edition and those printed from the same plates.
         settled: Clashes the printer has settled as they stand, by their key.
     """
 
@@ -204,16 +225,6 @@ class Edition:
     def standard(self) -> str | None:
         """The sheet that is named the standard; of two the same in every book."""
         return max((x for _, x in self.standards if x is not None), default=None)
-
-    @property
-    def cancelled(self) -> Cancelled | None:
-        """The plates gave their last, as first recorded; of plates, all that any book names."""
-        if len(self.cancellings) < 2:
-            return self.cancellings[0] if self.cancellings else None
-        first = min(self.cancellings, key=lambda c: (c.at.wall_ms, c.how))
-        plates = {p for c in self.cancellings for p in c.plates}
-        every = any(not c.plates for c in self.cancellings)
-        return replace(first, plates=() if every else tuple(sorted(plates)))
 
     @property
     def standing(self) -> tuple[str, ...]:

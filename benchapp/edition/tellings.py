@@ -14,10 +14,14 @@ from typing import Final
 from benchapp.edition.holding import NOTHING, Bears, Holding, Reason, Telling
 from benchapp.journal import Entry, Moment
 
-#: What two books can tell differently of a sheet beside what stands on it.
-DOUBTS: Final = {
-    "signed": lambda t: t.signed is not None,
-    "destroyed": lambda t: t.destroyed is not None,
+Test = Callable[[Telling], bool]
+
+#: What two books can tell differently of a sheet beside what stands on it: whether it is so, and
+#: whether one for whom it is not says that of any other, also of one that it had not seen.
+DOUBTS: Final[dict[str, tuple[Test, Test]]] = {
+    "signed": (lambda t: t.signed is not None, lambda t: t.bare),
+    "destroyed": (lambda t: t.destroyed is not None,
+                  lambda t: t.firm or t.bears is not None or t.signed is not None),
 }
 
 
@@ -27,14 +31,16 @@ def telling(h: Holding, entry: Entry) -> Telling:
     It is written over those it names, and over what its own action told just before. One that
     names none, from before entries did, is written over all there is.
     """
-    named = entry.body.get("over", h.heads)
+    named = entry.body.get("over", h.all_told)
     over = {x for x in h.tellings if x in named}
     over |= {x for x in h.heads if h.tellings[x].action == entry.action}
     before = [h.tellings[x] for x in sorted(over)]
     borne = _borne(before)
     return Telling(
-        entry.id, entry.action, entry.at, frozenset(over).union(*(t.past for t in before)),
-        borne[0] if len(borne) == 1 else None, signed=_first_signed(before),
+        entry.id, entry.action, entry.at,
+        frozenset({*over, *named}).union(*(t.past for t in before)),
+        borne[0] if len(borne) == 1 else None, openly=any(t.openly for t in before),
+        signed=_first_signed(before),
         destroyed=_first_destroyed(before),
         passed=tuple(sorted({x for t in before for x in t.passed})),
         gave=tuple(sorted({x for t in before for x in t.gave})))
@@ -51,7 +57,7 @@ def told(h: Holding, new: Telling) -> Holding:
     return replace(
         h, tellings=tellings, heads=heads, bears=borne[0] if borne else None,
         also=(*borne[1:], *nothing), signed=_first_signed(now), destroyed=_first_destroyed(now),
-        doubts=tuple(what for what, is_so in DOUBTS.items() if _doubted(tellings, now, is_so)),
+        doubts=tuple(what for what, tests in DOUBTS.items() if _doubted(tellings, now, *tests)),
         passed=tuple(sorted({x for t in now for x in t.passed})))
 
 
@@ -81,11 +87,12 @@ def _denies(tellings: dict[str, Telling], t: Telling, now: Sequence[Telling]) ->
         for seen in (tellings[x].bears for x in t.past & other.past if x in tellings))
 
 
-def _doubted(tellings: dict[str, Telling], now: Sequence[Telling],
-             is_so: Callable[[Telling], bool]) -> bool:
-    """Whether of two that had seen it, one holds that it is so, and the other that it is not."""
-    return any(not is_so(t) and is_so(other) and x in tellings and is_so(tellings[x])
-               for t in now for other in now for x in t.past & other.past)
+def _doubted(tellings: dict[str, Telling], now: Sequence[Telling], is_so: Test,
+             denies: Test) -> bool:
+    """Whether one holds that it is so, and another, that had seen it or looked, that it is not."""
+    return any(
+        denies(t) or any(x in tellings and is_so(tellings[x]) for x in t.past & other.past)
+        for t in now if not is_so(t) for other in now if is_so(other))
 
 
 def _first_signed(tellings: Iterable[Telling]) -> Moment | None:

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from benchapp.edition import figures as f
-from benchapp.edition.clashes import Clash, clashes
-from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.clash import Clash
+from benchapp.edition.clashes import clashes
+from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
     Taken,
+    cancelled,
     day_words,
     holders,
     is_void,
@@ -135,7 +137,7 @@ def _standard(register: Register, e: Edition) -> str | None:
 
 
 def _cancelled(register: Register, e: Edition) -> str | None:
-    done = next((k.cancelled for k in kin(register, e.id) if k.cancelled), None)
+    done = cancelled(register, e.id)
     if done is None:
         return None
     which = ", ".join(done.plates) + ": " if done.plates else ""
@@ -178,6 +180,11 @@ def where_words(h: Holding, *, private: bool = False) -> str:
     stay = h.place
     if stay is None:
         return ""
+    return " and ".join(dict.fromkeys(
+        _stay_words(s, private=private) for s in (h.stays if h.astray else (stay,))))
+
+
+def _stay_words(stay: Stay, *, private: bool) -> str:
     text = place_words(stay)
     if private and stay.words:
         text += "; " + "; ".join(f"{k}: {v}" for k, v in stay.words.items())

@@ -10,6 +10,7 @@ from benchapp.edition.clashes import clashes
 from benchapp.edition.figures import accounts, proofs
 from benchapp.edition.numbers import (
     bearers,
+    cancelled,
     holders,
     is_void,
     label,
@@ -73,7 +74,7 @@ def _proof(register: Register, e: Edition, action: a.GiveProof) -> list[str]:
     p = proofs(register, e.id).get(action.kind)
     if p is not None and p.cap is not None and p.given + p.void >= p.cap:
         out.append(f"{action.kind}: {p.given + p.void} given of {p.cap}; this is one more")
-    done = e.cancelled
+    done = cancelled(register, e.id)
     if action.kind == CANCELLATION and done is not None and known is not None and (
             known.pulled_ms is not None and known.pulled_ms <= done.at.wall_ms):
         out.append(f"{sheet_words(known)} was pulled before the plate was recorded as cancelled")

@@ -8,7 +8,7 @@ from typing import Final
 from benchapp.edition.boards import Begin, Lay, decide_boards
 from benchapp.edition.refusal import Refusal as Refused
 from benchapp.edition.register import rests_on
-from benchapp.edition.stacks import Boards, Stack, apply
+from benchapp.edition.stacks import Boards, Stack, apply, seen
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.journal import Draft, Entry, Moment, family
@@ -92,7 +92,8 @@ def _with(boards: Boards, drafts: Iterable[Draft], now: Moment) -> Boards:
 
 def _taken_back(boards: Boards, action: str) -> list[Draft]:
     touched = {e.body["stack"]: None for e in boards.journal if e.action == action}
-    return [Draft(stack_stream(x), "taken back", {"stack": x, "action": action})
+    return [Draft(stream := stack_stream(x), "taken back",
+                  {"stack": x, "action": action, "over": seen(boards, x, stream)})
             for x in touched]
 
 

@@ -229,7 +229,8 @@ def test_an_action_of_the_bench_taken_back_never_counted():
     rack.lay("K2")
     taken_back = rack.entries[-1].action
     rack.do(b.Weight(S, 12_000))
-    rack.write(f"stack/{S}", "taken back", {"stack": S, "action": taken_back}, "home:99")
+    back = {"stack": S, "action": taken_back, "over": []}
+    rack.write(f"stack/{S}", "taken back", back, "home:99")
     assert [x.mark for x in rack.boards.stacks[S].sheets] == ["K1"]
     assert rack.boards.stacks[S].grams == 12_000
 

@@ -84,3 +84,33 @@ def test_a_stack_taken_down_here_and_laid_on_there(down_h: int, sheets: list[str
     for stack in together(home, away, known):
         lying = [] if stack.down else [x.mark for x in stack.sheets]
         assert lying == sheets
+
+
+def test_what_is_done_to_a_stack_counts_though_another_clock_stood_ahead():
+    """The studio's clock was forty days ahead when it laid; at home they are taken down now."""
+    home = Rack()
+    home.clock.step_wall(40 * 24 * HOUR)
+    home.do(b.Lay(S, (("K1", "K1"), ("K2", "K2"))))
+    known = len(home.entries)
+    away = Rack(origin="away", book=home.entries)
+    away.do(b.Lift(S, "K2"))
+    assert [x.mark for x in away.boards.stacks[S].sheets] == ["K1"]
+    away.do(b.TakeDown(S))
+    assert away.boards.stacks[S].down is not None
+    one, two = together(home, away, known)
+    assert one == two
+    assert one.down is not None
+    both = Rack(book=[*home.entries, *away.entries[known:]])
+    assert both.try_(b.Lay(S, (("K3", "K3"),))).rule == "down"
+
+
+def test_two_books_that_go_on_in_turn_each_count_after_what_they_had_seen():
+    """Laid, lifted at home, laid again in the studio: it lies there, whatever the clocks say."""
+    home, away, known = apart([(b.Lay(S, (("K1", "K1"),)), 0)], [], [(b.Lift(S, "K1"), 0)],
+                              slow_h=-200)
+    home = Rack(book=[*home.entries, *away.entries[known:]])
+    home.clock.advance(HOUR)
+    home.do(b.Lay(S, (("K1", "K1"),)))
+    assert [x.mark for x in home.boards.stacks[S].sheets] == ["K1"]
+    other = replay([*away.entries, *home.entries[len(away.entries):]])
+    assert other.stacks == home.boards.stacks

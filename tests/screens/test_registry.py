@@ -97,14 +97,14 @@ def editions_of(session: str) -> tuple[Draft, ...]:
         Draft(stream, "proof given", {**about, "kind": HOSTILE, "number": 1, "by": HOSTILE}),
         Draft(stream, "number given", {**about, "number": 7}),
         Draft(stream, "number voided", {"print": print_, "number": 2, "sheet": None,
-                                        "why": HOSTILE}),
+                                        "why": HOSTILE, "over": []}),
         Draft(stream, "plate told", {"print": print_, "plate": HOSTILE, "state": HOSTILE,
                                      "before": None, "over": []}),
         Draft(stream, "handed out", {**about, "place": HOSTILE, "terms": HOSTILE, "day": HOSTILE,
                                      "due": HOSTILE}),
         Draft("stack/s@other.1", "begun", {**stack, "name": HOSTILE, "drying": [
             {"do": HOSTILE, "after_ms": 60_000, "every_ms": None, "for_ms": None}]}),
-        Draft("stack/s@other.1", "laid", {**stack, "sheet": "x", "mark": HOSTILE}),
+        Draft("stack/s@other.1", "laid", {**stack, "sheet": "x", "mark": HOSTILE, "over": []}),
     )
 
 

@@ -105,7 +105,7 @@ class Years:
             yield self.entry(stream, base + self.place[e.action], e.word, e.kind, at, body)
         stack = f"{id_}.1"
         yield self.entry(f"stack/{stack}", self.sequence + 1, "take down", "taken down", at,
-                         {"stack": stack})
+                         {"stack": stack, "over": []})
         yield from self.numbers(id_, name, title, d, at)
 
     def reword(self, kind: str, body: dict[str, Any], d: int, title: str) -> None:

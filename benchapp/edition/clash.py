@@ -1,0 +1,65 @@
+"""One thing that cannot be true of an edition, and how it is worded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from benchapp.edition.holding import Holding
+from benchapp.edition.numbers import in_order, label, sheet_words
+from benchapp.edition.state import NUMBERED, Edition
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """One thing that cannot be.
+
+    Attributes:
+        key: Names it for `Settle`; another sheet or number in it makes another key.
+        text: What it is, for people, with every sheet it is about.
+        mend: What can be done.
+        numbers: The numbers of the edition it is about.
+        sheets: The sheets it is about, by id.
+        by_correction: It is resolved by a correction alone; settling has nothing to settle.
+        sizes: The sizes between which it is; None is an open edition.
+    """
+
+    key: str
+    text: str
+    mend: str
+    numbers: tuple[int, ...] = ()
+    sheets: tuple[str, ...] = ()
+    by_correction: bool = False
+    sizes: tuple[int | None, ...] = ()
+
+
+def key(what: str, parts: Iterable[object]) -> str:
+    return f"{what}: " + " | ".join(sorted(str(p) for p in parts))
+
+
+def who(holdings: Iterable[Holding]) -> str:
+    return " and ".join(sheet_words(h) + (" (destroyed)" if h.destroyed else "")
+                        for h in in_order(holdings))
+
+
+def sheet_of(e: Edition, h: Holding) -> str:
+    """Which sheet of the edition: also of one known only from old papers."""
+    if h.papers is None or h.bears is None:
+        return sheet_words(h)
+    return f"{label(e, h.bears)} known from {h.papers}"
+
+
+def sizes_words(sizes: Iterable[int | None]) -> str:
+    """`3 and 4`, or `open, 3 and 4`."""
+    return listed("open" if n is None else str(n) for n in sizes)
+
+
+def listed(words: Iterable[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    *head, last = words
+    return f"{', '.join(head)} and {last}" if head else last
+
+
+def numbers_on(h: Holding) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(b.number for b in h.claims
+                               if b.kind == NUMBERED and b.number is not None))
