@@ -6,7 +6,15 @@ from collections.abc import Iterable, Iterator
 
 from benchapp.edition.clash import Clash, key, listed, numbers_on, sheet_of, sizes_words
 from benchapp.edition.holding import NOTHING
-from benchapp.edition.numbers import day_words, kin, label, place_words, plates_told, sheet_words
+from benchapp.edition.numbers import (
+    day_words,
+    kin,
+    label,
+    place_word,
+    place_words,
+    plates_told,
+    sheet_words,
+)
 from benchapp.edition.state import NUMBERED, Cap, Edition, Register
 
 
@@ -99,8 +107,8 @@ def _meanwhile(e: Edition) -> Iterator[Clash]:
         for stay, telling in pairs[:1]:
             done = "destroyed it" if telling.destroyed else "changed what it bears"
             yield Clash(key(f"meanwhile {h.sheet}", {y.id for x in pairs for y in x}),
-                        f"{sheet_of(e, h)} is {place_words(stay)} in one book; another, which had "
-                        f"not seen that, {done}",
+                        f"{sheet_of(e, h)} is {place_word(stay.place)} in one book; another, not "
+                        f"knowing, {done}",
                         "look at the sheet, and correct what it bears", numbers_on(h), (h.sheet,),
                         by_correction=True)
 

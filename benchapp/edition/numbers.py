@@ -67,12 +67,17 @@ _PLACES = {"boards": "under the boards", "drawer": "in the drawer", "framed": "f
            "gallery": "with a gallery", "given": "given", "sold": "sold", LOST: "lost"}
 
 
+def place_word(place: str) -> str:
+    """A place, as a sheet is there: `with a gallery`."""
+    return _PLACES.get(place, place)
+
+
 def place_words(stay: Stay) -> str:
     """Where a sheet is, without anybody's name: `with a gallery, consignment, due back …`."""
-    parts = [_PLACES.get(stay.place, stay.place), stay.terms or "",
+    parts = [place_word(stay.place), stay.terms or "",
              "" if stay.day is None else f"since {day_words(stay.day)}",
              "" if stay.due is None else f"due back {day_words(stay.due)}",
-             "" if stay.last is None else f"last {_PLACES.get(stay.last, stay.last)}"]
+             "" if stay.last is None else f"last {place_word(stay.last)}"]
     return ", ".join(p for p in parts if p)
 
 

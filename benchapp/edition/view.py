@@ -129,11 +129,15 @@ def bat_words(e: Edition, *, private: bool = False) -> str | None:
 
 
 def _standard(register: Register, e: Edition) -> str | None:
-    if e.standard is None:
-        there = [sheet_words(h) for h in holders(e, "BAT") if h.destroyed is None]
-        return " and ".join(there) or None
-    known = e.holdings.get(e.standard) or register.sheets.get(e.standard)
-    return None if known is None else sheet_words(known)
+    """The sheet the others are held against; of two that two books name, both."""
+    named = {sheet for _, sheet in e.standards} or {None}
+    said = []
+    for sheet in sorted(named, key=lambda x: x or ""):
+        if sheet is None:
+            said += [sheet_words(h) for h in holders(e, "BAT") if h.destroyed is None]
+        elif (known := e.holdings.get(sheet) or register.sheets.get(sheet)) is not None:
+            said.append(sheet_words(known))
+    return " or ".join(said) or None
 
 
 def _cancelled(register: Register, e: Edition) -> str | None:

@@ -234,7 +234,7 @@ def test_a_sheet_destroyed_here_and_sold_there():
                      [a.Sign(P, ("K1",)), a.HandOut(P, "K1", "sold")]):
         assert texts(both.register) == [
             "Of K1 of 3 May 2026 two things are said: it is destroyed, and it is there",
-            "K1 of 3 May 2026 is sold in one book; another, which had not seen that, destroyed it"]
+            "K1 of 3 May 2026 is sold in one book; another, not knowing, destroyed it"]
         both.do(a.Correct(P, "K1", Bears("edition", 1, SIZE), "in its owner's frame", found=True))
         assert (texts(both.register), both.held("K1").out) == ([], True)
 
@@ -244,8 +244,7 @@ def test_a_sheet_sold_here_and_renumbered_there():
     for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.HandOut(P, "K1", "sold")],
                      [a.GiveNumbers(P, (("K1", 2),))]):
         assert texts(both.register) == [
-            "K1 of 3 May 2026 is sold in one book; another, which had not seen that, changed what "
-            "it bears"]
+            "K1 of 3 May 2026 is sold in one book; another, not knowing, changed what it bears"]
         both.do(correction("K1", 1))
         assert texts(both.register) == []
 
