@@ -180,7 +180,8 @@ KINDS: Final = _kinds(
     Kind("number taken back", "print", ("print", "sheet", "kind", "number", "over"),
          "what a sheet was to be was taken back before it was signed"),
     Kind("signed", "print", ("print", "sheet", "mark", "session", "kind", "number", "of",
-         "over"), "a sheet was signed, with what stands on it; kind null: nothing"),
+         "open", "over"), "a sheet was signed, with what stands on it; kind null: nothing; open: "
+         "as one of an edition that was open then"),
     Kind("number voided", "print", ("print", "number", "sheet", "why",
          "over"),
          "a number is never used again; sheet: the one that bears it, or null"),

@@ -157,7 +157,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
                          "plate", "how", "paper", "place"), TEXT),
         **dict.fromkeys(("mark", "session", "sibling", "relation", "by", "state", "terms"),
                         MAY_TEXT),
-        **dict.fromkeys(("roman", "roman_proofs", "found"), YES),
+        **dict.fromkeys(("roman", "roman_proofs", "found", "open"), YES),
         **dict.fromkeys(("number", "of"), MAY_COUNT),
         **dict.fromkeys(("size", "was"), SIZE),
         **dict.fromkeys(("day", "due"), DAY),

@@ -43,13 +43,18 @@ def clashing(register: Register, id: str) -> frozenset[int]:
     return frozenset(n for c in clashes(register, id) for n in c.numbers)
 
 
-def _twice(e: Edition) -> Iterator[Clash]:
-    """Two sheets that are said to be the same one."""
+def _by_claim(e: Edition) -> dict[tuple[str, int | None], list[Holding]]:
+    """The sheets by what is said to stand on them."""
     sides: dict[tuple[str, int | None], list[Holding]] = {}
     for h in e.holdings.values():
         for claim in {b.claim for b in h.claims}:
             sides.setdefault(claim, []).append(h)
-    for (kind, number), all_borne in sides.items():
+    return sides
+
+
+def _twice(e: Edition) -> Iterator[Clash]:
+    """Two sheets that are said to be the same one."""
+    for (kind, number), all_borne in _by_claim(e).items():
         borne = [h for h in all_borne if not _gave_way(h, all_borne)]
         if len(borne) > 1 and (number is not None or kind in SINGLE):
             yield Clash(key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
@@ -63,8 +68,7 @@ def _gave_way(h: Holding, to: Iterable[Holding]) -> bool:
     """Whether a sheet was destroyed by somebody who had seen another bear its number."""
     past = {x for y in h.heads if h.tellings[y].destroyed for x in h.tellings[y].past}
     return h.destroyed is not None and any(
-        other.destroyed is None and past & other.tellings.keys() for other in to
-        if other.sheet != h.sheet)
+        past & other.tellings.keys() for other in to if other.sheet != h.sheet)
 
 
 def _cancellation_twice(register: Register, e: Edition) -> Iterator[Clash]:
@@ -80,10 +84,10 @@ def _cancellation_twice(register: Register, e: Edition) -> Iterator[Clash]:
 
 
 def _void_and_borne(e: Edition) -> Iterator[Clash]:
+    sides = _by_claim(e) if e.voids else {}
     for number, reason in e.voids.items():
-        borne = [h for h in e.holdings.values()
-                 if (h.sheet not in reason.sheets or _signed_unseen(h, reason))
-                 and any(b.claim == (NUMBERED, number) for b in h.claims)]
+        borne = [h for h in sides.get((NUMBERED, number), ())
+                 if h.sheet not in reason.sheets or _signed_unseen(h, reason)]
         if borne:
             yield Clash(key(f"void {number}", (h.sheet for h in borne)),
                         f"{number_words(e, number)} is void ({reason.why}) and stands on "
@@ -93,9 +97,10 @@ def _void_and_borne(e: Edition) -> Iterator[Clash]:
 
 def _signed_unseen(h: Holding, void: Void) -> bool:
     """Whether it was signed by one who had not seen its number voided, nor looked at it since."""
-    return h.signed is not None and not any(
-        h.tellings[x].signed for x in void.seen if x in h.tellings) and any(
-        t.signed is not None and not t.firm for t in (h.tellings[x] for x in h.heads))
+    unseen = [t for id, t in h.tellings.items() if id not in void.seen]
+    known = any(h.tellings[x].signed for x in void.seen if x in h.tellings)
+    return (h.signed is not None and h.destroyed is None and not known
+            and not any(t.firm for t in unseen))
 
 
 def _begun_twice(register: Register, e: Edition) -> Iterator[Clash]:
@@ -120,10 +125,10 @@ def _begun_twice(register: Register, e: Edition) -> Iterator[Clash]:
 def _beyond(e: Edition) -> Iterator[Clash]:
     if e.size is None or e.sizes:  # while it is not known, nothing can be held against it
         return
+    sides = _by_claim(e)
     for n in sorted(numbers_of(e)):
         if not 1 <= n <= e.size:
-            borne = [h for h in e.holdings.values()
-                     if any(b.claim == (NUMBERED, n) for b in h.claims)]
+            borne = sides.get((NUMBERED, n), [])
             said = dict.fromkeys(label(e, b) for h in in_order(borne) for b in h.claims
                                  if b.claim == (NUMBERED, n))
             yield Clash(key(f"beyond {n} of {e.size}", (h.sheet for h in borne)),

@@ -156,7 +156,7 @@ def _plates(register: Register, e: Edition) -> Iterator[Clash]:
                    if len(told.befores) > 1 else ())]
         if words:
             yield Clash(key(f"plate {name}", words),
-                        f"Books differ on the plate {name}: {'; '.join(words)}",
+                        f"Of the plate {name} two things are told: {'; '.join(words)}",
                         "tell again which of them is true", by_correction=True)
 
 

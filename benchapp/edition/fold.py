@@ -155,7 +155,7 @@ def _signed(e: Edition, entry: Entry) -> Edition:
     bears = None if kind is None else Bears(kind, body["number"], of)
     return _tells(e, entry, lambda t: replace(
         t, bears=bears, signed=t.signed or entry.at, bare=False,
-        openly=kind is None or (kind == NUMBERED and of is None)))
+        openly=body.get("open", False)))
 
 
 def _voided(e: Edition, entry: Entry) -> Edition:

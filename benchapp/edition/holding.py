@@ -226,7 +226,9 @@ class Holding:
     def astray(self) -> bool:
         """Whether two books say differently where it is; two that each gave it away do."""
         stays = self.stays if len(self.here) > 1 else ()
-        return len({s.said for s in stays}) > 1 or sum(s.place in OUT for s in stays) > 1
+        # Two books that took in the same line of an old paper tell of one handing out.
+        told = [s for s in stays if s.place in OUT and (self.papers is None or s.past)]
+        return len({s.said for s in stays}) > 1 or len(told) > 1
 
     @property
     def out(self) -> bool:

@@ -17,7 +17,7 @@ from benchapp.edition.numbers import (
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import sized
-from benchapp.edition.state import NUMBERED, Edition, PlateTold
+from benchapp.edition.state import NUMBERED, SINGLE, Edition, PlateTold
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000
@@ -69,7 +69,7 @@ def destroy(page: Page, action: a.Destroy) -> Refusal | None:
 
 def _twins(e: Edition, h: Holding) -> tuple[str, ...]:
     """What is told of those that bear the same number: whoever destroys one has seen them."""
-    claims = {b.claim for b in h.claims}
+    claims = {b.claim for b in h.claims if b.number is not None or b.kind in SINGLE}
     return tuple(x for other in e.holdings.values() if other.sheet != h.sheet
                  and claims & {b.claim for b in other.claims} for x in other.heads)
 

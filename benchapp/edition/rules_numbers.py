@@ -251,8 +251,16 @@ def sign(page: Page, action: a.Sign) -> Refusal | None:
         b = h.bears
         of = None if b is None else page.e.size if b.kind == NUMBERED else cap_of(page, b)
         page.write("signed", **page.tells(h), kind=None if b is None else b.kind,
-                   number=None if b is None else b.number, of=of)
+                   number=None if b is None else b.number, of=of,
+                   open=page.e.form == "open" and not _trial(page, h)
+                   and (b is None or b.kind == NUMBERED))
     return None
+
+
+def _trial(page: Page, h: Holding) -> bool:
+    """Whether it was pulled to try something, and may be signed as what it is."""
+    known = page.sheet(h.sheet)
+    return known is not None and known.purpose in ("TP", "WP", "SP")
 
 
 def _signable(page: Page, h: Holding) -> Refusal | None:
@@ -267,8 +275,7 @@ def _signable(page: Page, h: Holding) -> Refusal | None:
                        "give it another number first")
     if h.bears is not None:
         return disputed(e) if h.bears.kind == NUMBERED else None
-    known = page.sheet(h.sheet)
-    if e.form == "open" or (known is not None and known.purpose in ("TP", "WP", "SP")):
+    if e.form == "open" or _trial(page, h):
         return None
     return Refusal("number", f"{sheet_words(h)} has no number and no kind yet",
                    "number it first, or keep it as a proof")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import count
 from typing import Final
 
 from benchapp.edition import acts as a
@@ -44,11 +45,8 @@ def _line(page: Page, line: a.Recalled) -> Refusal | None:
     if refusal is not None:
         return refusal
     e = page.e
-    # The same line in two books is the same sheet; of those without a number the n-th is.
     paper = line.paper.strip()
-    n = line.number or 1 + sum(1 for h in e.holdings.values() if h.papers == paper and any(
-        b.claim == (line.kind, None) for b in h.claims))
-    sheet = f"{line.kind} {n} of {page.id}, known from {paper}"
+    sheet = _known_from(e, line, paper)
     page.write("recalled", sheet=sheet, paper=paper, kind=line.kind,
                number=line.number, signed=line.signed, destroyed=line.destroyed)
     named = {"sheet": sheet, "mark": "", "session": "", "over": []}
@@ -58,6 +56,17 @@ def _line(page: Page, line: a.Recalled) -> Refusal | None:
         page.write("placed", **named, place=line.place)
     page.tell(sheet, line.words)
     return None
+
+
+def _known_from(e: Edition, line: a.Recalled, paper: str) -> str:
+    """The id of a sheet on an old paper: the same in two books that take in the same line.
+
+    Of those that would be called alike it is the n-th: they have no number, or one that was
+    given to another of the paper since.
+    """
+    what = f"{line.kind} {line.number or 'without a number'}"
+    ids = (f"{what}{'' if n == 1 else f' ({n})'} of {e.id}, known from {paper}" for n in count(1))
+    return next(id for id in ids if id not in e.holdings)
 
 
 def _place(line: a.Recalled) -> Refusal | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, count, optional, text
@@ -136,10 +137,13 @@ def _one_of_two(e: Edition, action: a.Declare) -> bool:
 def _as_signed(e: Edition, action: a.Declare) -> bool:
     """Whether it gives back the total that stands under a signature made in another book.
 
-    Nothing else of the edition may change with it.
+    Not what a correction says of one sheet; nothing else of the edition may change with it,
+    and no signature may stand over the size it has.
     """
-    totals = {t for h in e.holdings.values() if (t := total_signed(h)) is not NOT_SAID}
-    return (action.size != e.size and action.size in totals
+    signed = [h for h in e.holdings.values()
+              if any(h.tellings[x].signed and not h.tellings[x].firm for x in h.heads)]
+    totals = {t for h in signed if (t := total_signed(h)) is not NOT_SAID}
+    return (action.size != e.size and action.size in totals and e.size not in totals
             and (action.title, action.artist, action.caps, action.roman, action.roman_proofs,
                  action.sibling, action.relation) == (
                      e.title, e.artist, e.caps, e.roman, e.roman_proofs, e.sibling, e.relation))
@@ -149,6 +153,11 @@ def _holds(e: Edition, action: a.Declare) -> Refusal | None:
     highest = max(numbers_of(e), default=0)
     if action.size is not None and highest > action.size:
         return Refusal("size", f"{highest} is given already", f"declare {highest} or more")
+    within = [k for k, c in action.caps.items() if c.inside]
+    used = used_up(replace(e, caps=action.caps), action.size)
+    if action.size is not None and within and used > action.size:
+        return Refusal("size", f"{used} numbers and proofs inside the total are there already",
+                       f"declare {used} or more, or count proofs outside")
     return None
 
 
@@ -162,6 +171,10 @@ def disputed(e: Edition) -> Refusal | None:
 
 def fixed_by(e: Edition) -> Refusal | None:
     """The first signature fixes the size, for good."""
+    openly = next((h for h in e.holdings.values() if total_signed(h) is None), None)
+    if openly is not None and e.form == "open":
+        return Refusal("signed", f"{sheet_words(openly)} is signed, and the edition was open: it "
+                       "stays open", "declare a second edition that names this one")
     first = first_signature(e)
     if first is None or first.bears is None:
         return None

@@ -158,7 +158,8 @@ def every_number_named(register: Register, home: Studio, away: Studio) -> None:
     for n in range(1, SIZE + 3):
         claim = ("edition", n)
         on = {s for s in NAMES for b in (borne(home.register), borne(away.register))
-              if b.get(s) == claim and claim in {c.claim for c in held(register, s).claims}}
+              if b.get(s) == claim and claim in {c.claim for c in held(register, s).claims}
+              and held(register, s).destroyed is None}  # what was destroyed may have given way
         if len(on) > 1:
             assert n in clashing(register, P) or any(
                 k.startswith(f"twice edition {n}:") for k in register.edition(P).settled)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashing
+from benchapp.edition.clashes import clashes, clashing
 from benchapp.edition.figures import accounts, figures, proofs, totals
 from benchapp.edition.numbers import numbers_of, taken
 from benchapp.edition.refusal import Refusal
@@ -107,6 +107,9 @@ def lives(moves: list[tuple[a.Action, int]]) -> tuple[Studio, Model]:
             assert all(now.get(s) == before[0].get(s) for s in before[1])
         if before[3]:
             assert studio.e.size == before[2]
+        if not model.corrected:  # the late sheets were numbered before their pull was told
+            assert all(c.key.startswith("after cancelling L")
+                       for c in clashes(studio.register, P))
     return studio, model
 
 

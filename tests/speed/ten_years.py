@@ -146,7 +146,7 @@ class Years:
             yield number
             yield self.entry(stream, self.sequence + 1, "sign", "signed", at, {
                 **given, "kind": NUMBERED, "of": GOOD * (SESSIONS // PRINTS),
-                "over": [number.id]})
+                "open": False, "over": [number.id]})
 
 
 def years(origin: str, sessions: int = SESSIONS, seed: int = 1) -> Iterator[Entry]:
