@@ -11,6 +11,7 @@ import pytest
 from benchapp import plain
 from benchapp.book import Book
 from benchapp.clock import FakeClock
+from benchapp.files import keep_breaks
 from benchapp.papers.review import review
 from benchapp.session.actions import REGISTRY
 from benchapp.workshop import Workshop
@@ -374,3 +375,14 @@ def test_status_promises_by_the_pace_of_earlier_days() -> None:
     promised = [next(x for x in bench.run("status", wanted=3)[1] if x.startswith("3 by "))
                 for bench in (first, second)]
     assert promised[0] < promised[1]
+
+
+def test_status_counts_on_the_break_the_day_was_planned_with() -> None:
+    """An hour at eleven moves what is promised by an hour; it cuts no step, so by a little more."""
+    bench = Bench()
+    answers = bench.run("status", wanted=8)
+    keep_breaks(bench.book.sessions()[0].id, ((11 * 60, 3600),))
+    before, after = (next(x.split()[2] for x in said if x.startswith("8 by "))
+                     for said in (answers[1], bench.resume("status")[1]))
+    minutes = [int(x[:2]) * 60 + int(x[3:5]) for x in (before, after)]
+    assert 60 <= minutes[1] - minutes[0] < 75

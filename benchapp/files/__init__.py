@@ -17,6 +17,7 @@ from benchapp.files.places import (
     shipped_recipes,
     state_folder,
 )
+from benchapp.files.planned import breaks_kept, keep_breaks
 from benchapp.files.problems import AlreadyThere, FileProblem, UnknownRecipe
 from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
 from benchapp.files.writing import make_folder, write_new, write_over
@@ -27,8 +28,10 @@ __all__ = [
     "FileProblem",
     "UnknownRecipe",
     "book_file",
+    "breaks_kept",
     "find_recipe",
     "home",
+    "keep_breaks",
     "make_folder",
     "own_recipes",
     "papers_folder",

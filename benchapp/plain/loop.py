@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final, Protocol
 
 from benchapp.book import BookError
+from benchapp.files import breaks_kept
 from benchapp.journal import Entry
 from benchapp.moments import local
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
@@ -187,8 +188,9 @@ class _Bench:
         if meant == "quit":
             return False
         shop = self.workshop
-        self._say_all(status(shop.room, shop.now(), shop.learnt(), self._earlier())
-                      if meant == "status" else _help())
+        self._say_all(_help() if meant != "status" else status(
+            shop.room, shop.now(), shop.learnt(), self._earlier(),
+            () if shop.room.bench is None else breaks_kept(shop.room.bench)))
         return True
 
     def _earlier(self) -> tuple[Reading, ...]:

@@ -15,6 +15,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.worker import Worker
 
+from benchapp.files import breaks_kept
 from benchapp.moments import local
 from benchapp.papers.plan_asked import Asked, told_of
 from benchapp.papers.plan_day import DayTold
@@ -25,7 +26,6 @@ from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.plan_asking import questions
 from benchapp.screens.plan_begin import begin, take_over
 from benchapp.screens.plan_calendar import write_calendar
-from benchapp.screens.plan_kept import kept
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_parts import first_line, plan_rows
 from benchapp.screens.widgets.ask import Ask
@@ -128,7 +128,7 @@ class PlanScreen(PageBase):
             return
         self._recipe = s.recipe
         self._seen = now.wall_ms // 60_000, self.workshop.book.last_sequence()
-        self._first = w.rest_asked(s, now, kept(s.id), helper=room.helper is not None)
+        self._first = w.rest_asked(s, now, breaks_kept(s.id), helper=room.helper is not None)
         self.query_one(KeyLine).set(_REST_KEYS)
 
     def follow(self) -> None:

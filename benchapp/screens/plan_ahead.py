@@ -6,12 +6,12 @@ import asyncio
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from benchapp.files import breaks_kept
 from benchapp.journal import Moment
 from benchapp.papers.plan_read import taught_by
 from benchapp.reckon.pace import Reading
-from benchapp.screens.plan_kept import ahead_of, kept
 from benchapp.screens.plan_known import read_days
-from benchapp.session.ahead import Ahead, ahead
+from benchapp.session.ahead import Ahead, ahead, breaks_ahead
 from benchapp.session.state import Room
 
 if TYPE_CHECKING:
@@ -45,5 +45,5 @@ async def kept_of(desk: Benchapp, room: Room) -> Kept:
 
 def planned(room: Room, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
     """The promise as things stand; its breaks may be planned otherwise while the day goes on."""
-    breaks = () if known.session is None else kept(known.session)
-    return ahead(room, now, before, earlier=known.earlier, breaks=ahead_of(breaks, now))
+    breaks = () if known.session is None else breaks_kept(known.session)
+    return ahead(room, now, before, earlier=known.earlier, breaks=breaks_ahead(breaks, now))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from benchapp.files import keep_breaks
 from benchapp.moments import local
 from benchapp.papers.plan_asked import Asked
 from benchapp.papers.plan_day import DayTold
@@ -11,7 +12,6 @@ from benchapp.recipe.edits import change
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
 from benchapp.screens.pick import Pick
-from benchapp.screens.plan_kept import keep
 from benchapp.screens.plan_window import break_words, counting_of, pack_size
 from benchapp.session import actions as a
 from benchapp.session.counting import target
@@ -47,7 +47,7 @@ def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
     s = desk.workshop.room.sessions.get(session)
     if s is None or s.closed is not None:
         return
-    keep(session, asked.breaks)
+    keep_breaks(session, asked.breaks)
     said = [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
     if asked.wanted is not None and asked.wanted != target(s):
         outcome = desk.do(a.Wanted(asked.wanted), session=session, gated=True)
@@ -68,7 +68,7 @@ def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
         return
     opened = desk.workshop.room.session
     if opened is not None and asked.breaks:
-        keep(opened.id, asked.breaks)
+        keep_breaks(opened.id, asked.breaks)
     said = [] if wanted is None else [f"wanted {wanted}"]
     said += [packed] if packed else []
     if asked.helper and desk.do(a.Helper(joins=True)).ok:

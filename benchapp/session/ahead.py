@@ -7,7 +7,7 @@ when one more would end.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
@@ -49,6 +49,19 @@ class Ahead:
     met: int
     words: str
     notes: tuple[str, ...] = ()
+
+
+def breaks_ahead(breaks: Iterable[tuple[int, int]], now: Moment) -> list[Break]:
+    """Those of today that are not over, in seconds from now.
+
+    Args:
+        breaks: Each by its minute after midnight and its length in seconds.
+        now: All clocks.
+    """
+    here = local(now)
+    passed = here.hour * 3600 + here.minute * 60 + here.second
+    return [Break(at * 60 - passed, seconds) for at, seconds in breaks
+            if at * 60 + seconds > passed]
 
 
 def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | None = None,

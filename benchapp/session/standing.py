@@ -5,7 +5,7 @@ The texts are the printer's own, to be made visible where shown.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
@@ -84,7 +84,7 @@ def _waits(room: Room, s: Session) -> Lines:
 
 
 def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
-           earlier: Sequence[Reading] = ()) -> Lines:
+           earlier: Sequence[Reading] = (), breaks: Iterable[tuple[int, int]] = ()) -> Lines:
     """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings.
 
     Args:
@@ -92,9 +92,10 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
         now: All clocks.
         learnt: What the sessions of the print taught.
         earlier: How long its steps took on earlier days.
+        breaks: Those the day was planned with, in minutes after midnight and seconds.
     """
     # What plans is much to load, and the lines of every tread come from here too.
-    from benchapp.session.ahead import ahead
+    from benchapp.session.ahead import ahead, breaks_ahead
 
     v = view(room, now, learnt)
     if v is None:
@@ -110,7 +111,8 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
     out += [f"Clock: {c.name}, {count_text(c.count)}" for c in v.clocks]
     counts = "" if v.wanted is None else f" · wanted {v.wanted}"
     out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
-    promise = ahead(room, now, tries=_TRIES, earlier=earlier)
+    promise = ahead(room, now, tries=_TRIES, earlier=earlier,
+                    breaks=breaks_ahead(breaks, now))
     out += [] if promise is None else [promise.words, *promise.notes]
     out += [] if v.drift is None else [v.drift]
     out += v.warnings

@@ -5,8 +5,9 @@ from __future__ import annotations
 import subprocess
 import sys
 
-from benchapp.screens.plan_kept import ahead_of, keep, kept
+from benchapp.files import breaks_kept, keep_breaks
 from benchapp.session import actions as a
+from benchapp.session.ahead import breaks_ahead
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.session.test_ahead import MIN, PROOFING
 
@@ -48,7 +49,7 @@ def test_earlier_days_and_the_break_planned_are_in_the_promise() -> None:
     here.shop.leave_bench()
     here.clock.advance(24 * 60 * MIN - (here.clock.now().wall_ms - 1_777_795_200_000))
     here.open(PROOFING, 3)
-    keep(here.s.id, ((10 * 60 + 30, 45 * 60),))
+    keep_breaks(here.s.id, ((10 * 60 + 30, 45 * 60),))
 
     async def day() -> None:
         async with on_the_bench(PROOFING, studio=here) as shown:
@@ -62,15 +63,15 @@ def test_earlier_days_and_the_break_planned_are_in_the_promise() -> None:
 def test_what_is_remembered_of_breaks_is_read_carefully(home) -> None:
     """Anything else in its place is no break; one that is over is none either."""
     now = Studio(PROOFING).now
-    assert kept("a") == ()
-    keep("a", ((13 * 60, 2700), (9 * 60, 600)))
-    keep("b", ())
-    assert kept("a") == ((780, 2700), (540, 600))
-    assert [(x.at, x.seconds) for x in ahead_of(kept("a"), now)] == [(3 * 3600, 2700)]
+    assert breaks_kept("a") == ()
+    keep_breaks("a", ((13 * 60, 2700), (9 * 60, 600)))
+    keep_breaks("b", ())
+    assert breaks_kept("a") == ((780, 2700), (540, 600))
+    assert [(x.at, x.seconds) for x in breaks_ahead(breaks_kept("a"), now)] == [(3 * 3600, 2700)]
     path = home / "state" / "planned.json"
     for text in ("[]", "{", '{"a": 3}', '{"a": [3, [1], ["x", 2], [-1, 5], [2000, 5], [5, 0]]}'):
         path.write_text(text, encoding="utf-8")
-        assert kept("a") == ()
+        assert breaks_kept("a") == ()
 
 
 def test_the_first_frame_loads_nothing_that_plans() -> None:

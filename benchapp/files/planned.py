@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 from typing import Any, Final
 
-from benchapp.files import FileProblem, read_text, state_folder, write_over
-from benchapp.journal import Moment
-from benchapp.moments import local
-from benchapp.session.planning_day import Break
+from benchapp.files.places import state_folder
+from benchapp.files.problems import FileProblem
+from benchapp.files.reading import read_text
+from benchapp.files.writing import write_over
 
 _NAME: Final = "planned.json"
 #: Sessions remembered, the last ones.
@@ -21,7 +21,7 @@ _DAY: Final = 24 * 60
 Breaks = tuple[tuple[int, int], ...]
 
 
-def keep(session: str, breaks: Breaks) -> None:
+def keep_breaks(session: str, breaks: Breaks) -> None:
     """Remember the breaks of a session, in minutes after midnight and seconds."""
     known = _read()
     known.pop(session, None)
@@ -33,7 +33,7 @@ def keep(session: str, breaks: Breaks) -> None:
         return  # the day goes on, its promise without the break
 
 
-def kept(session: str) -> Breaks:
+def breaks_kept(session: str) -> Breaks:
     """The breaks remembered of a session; none where nothing sound is remembered."""
     found = _read().get(session)
     if not isinstance(found, list):
@@ -52,11 +52,3 @@ def _read() -> dict[str, Any]:
     except (FileProblem, ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}
-
-
-def ahead_of(breaks: Breaks, now: Moment) -> list[Break]:
-    """Those of today that are not over, in seconds from now."""
-    here = local(now)
-    passed = here.hour * 3600 + here.minute * 60 + here.second
-    return [Break(at * 60 - passed, seconds) for at, seconds in breaks
-            if at * 60 + seconds > passed]
