@@ -95,7 +95,8 @@ def put(page: Page, action: a.Put) -> Refusal | None:
         return Refusal("already", f"{sheet_words(h)} is said to be there already"
                        if action.place != LOST else f"{sheet_words(h)} is lost already",
                        "nothing is to be done")
-    if action.place != LOST and h.out and not h.astray:
+    if action.place != LOST and not h.astray and h.place is not None and (
+            h.place.place not in IN_STUDIO):
         return Refusal("out", f"{sheet_words(h)} is not in the studio", "take it in")
     page.write("placed", **_from(page, h), place=action.place)
     page.tell(h.sheet, action.words)

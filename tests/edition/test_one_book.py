@@ -113,3 +113,11 @@ def test_proofs_are_not_counted_inside_where_there_is_no_room_left() -> None:
     assert studio.no(declared(SIZE, caps={"HC": Cap(1, inside=True)})).rule == "size"
     studio.do(declared(SIZE + 1, caps={"HC": Cap(1, inside=True)}))
     assert texts(studio.register) == []
+
+
+def test_a_lost_sheet_is_taken_in_and_not_laid_away() -> None:
+    """Whoever found it says so; where it lies is said of what is here."""
+    studio = begun()
+    studio.do(a.Put(P, "K1", "drawer"), a.Put(P, "K1", "lost"))
+    assert studio.no(a.Put(P, "K1", "drawer")).rule == "out"
+    studio.do(a.TakeIn(P, "K1", "drawer"), a.Put(P, "K1", "framed"))
