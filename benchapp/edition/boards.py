@@ -89,6 +89,9 @@ class TakeDown:
 
 Action = Begin | Lay | Lift | Changed | Skip | Weight | Weigh | TakeDown
 Decision = tuple[Draft, ...] | Refusal
+#: What is done to a stack: the kind of the entry, and what it says beside which stack it is of.
+Done = tuple[str, Mapping[str, object]]
+Doing = tuple[Done, ...] | Refusal
 
 #: What each is called everywhere, and kept in entries.
 WORDS: Final[Mapping[type, str]] = {
@@ -123,11 +126,12 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
         return decided
     stream = stack_stream(stack.id, origin)
     over = seen(boards, stack.id, stream)
-    return tuple(Draft(stream, d.kind, {**d.body, "over": over}) for d in decided)
+    return tuple(Draft(stream, kind, {"stack": stack.id, **body, "over": over})
+                 for kind, body in decided)
 
 
-def _draft(s: Stack, kind: str, /, **body: object) -> Draft:
-    return Draft(stack_stream(s.id), kind, {"stack": s.id, **body})
+def _does(kind: str, /, **body: object) -> Done:
+    return kind, body
 
 
 def _begin(boards: Boards, action: Begin) -> Decision:
@@ -142,7 +146,7 @@ def _begin(boards: Boards, action: Begin) -> Decision:
                   {"stack": action.stack, "name": action.name.strip(), "drying": listed}),)
 
 
-def _lay(boards: Boards, s: Stack, action: Lay, now: Moment, hours: Hours) -> Decision:
+def _lay(boards: Boards, s: Stack, action: Lay, now: Moment, hours: Hours) -> Doing:
     if not action.sheets:
         return Refusal("sheet", "No sheet is named", "name one by its mark, as K7")
     if len({sheet for sheet, _ in action.sheets}) < len(action.sheets):
@@ -152,11 +156,11 @@ def _lay(boards: Boards, s: Stack, action: Lay, now: Moment, hours: Hours) -> De
         if sheet in where:
             return Refusal("sheet", f"{mark} lies in {where[sheet].name} already",
                            "lift it there first")
-    return tuple(_draft(s, "laid", sheet=sheet, mark=mark) for sheet, mark in action.sheets)
+    return tuple(_does("laid", sheet=sheet, mark=mark) for sheet, mark in action.sheets)
 
 
-def _lift(boards: Boards, s: Stack, action: Lift, now: Moment, hours: Hours) -> Decision:
-    return _lies(s, action.sheet) or (_draft(s, "lifted", sheet=action.sheet),)
+def _lift(boards: Boards, s: Stack, action: Lift, now: Moment, hours: Hours) -> Doing:
+    return _lies(s, action.sheet) or (_does("lifted", sheet=action.sheet),)
 
 
 def _lies(s: Stack, sheet: str) -> Refusal | None:
@@ -165,19 +169,19 @@ def _lies(s: Stack, sheet: str) -> Refusal | None:
     return Refusal("sheet", f"That sheet does not lie in {s.name}", "name one that does")
 
 
-def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hours) -> Decision:
+def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hours) -> Doing:
     meant = _meant(s, action.index, action.nth, now, hours)
     if isinstance(meant, Refusal):
         return meant
     at = wall(now)
     last = {c.index: c for c in meant}
     drafts = [_passed_by(s, c, None) for c in _before(s, last, hours)]
-    drafts += [_draft(s, "change done", change=c.index, nth=c.nth, since_ms=_since(s),
+    drafts += [_does("change done", change=c.index, nth=c.nth, since_ms=_since(s),
                       late=at > c.at + hours.grace) for c in last.values()]
     return tuple(drafts)
 
 
-def _skip(boards: Boards, s: Stack, action: Skip, now: Moment, hours: Hours) -> Decision:
+def _skip(boards: Boards, s: Stack, action: Skip, now: Moment, hours: Hours) -> Doing:
     wrong = refuse(action.why)
     if wrong is not None or not action.why.strip():
         return Refusal("reason", wrong or "A change is not passed by without a reason", "say why")
@@ -187,8 +191,8 @@ def _skip(boards: Boards, s: Stack, action: Skip, now: Moment, hours: Hours) -> 
     return tuple(_passed_by(s, c, action.why.strip()) for c in meant)
 
 
-def _passed_by(s: Stack, c: Change, why: str | None) -> Draft:
-    return _draft(s, "change skipped", change=c.index, nth=c.nth, since_ms=_since(s), why=why)
+def _passed_by(s: Stack, c: Change, why: str | None) -> Done:
+    return _does("change skipped", change=c.index, nth=c.nth, since_ms=_since(s), why=why)
 
 
 def _since(s: Stack) -> int:
@@ -216,27 +220,27 @@ def _before(s: Stack, last: Mapping[int, Change], hours: Hours) -> tuple[Change,
     return tuple(c for c in waiting(s, hours) if c.index in last and c.nth < last[c.index].nth)
 
 
-def _weight(boards: Boards, s: Stack, action: Weight, now: Moment, hours: Hours) -> Decision:
+def _weight(boards: Boards, s: Stack, action: Weight, now: Moment, hours: Hours) -> Doing:
     if action.grams is not None and not 0 < action.grams <= MOST_GRAMS:
         return Refusal("count", f"{action.grams} g is no weight for boards", "such as 12 kg")
     if action.grams == s.grams:
         return Refusal("already", "That is what lies on it already", "nothing is to be done")
-    return (_draft(s, "weighted", grams=action.grams),)
+    return (_does("weighted", grams=action.grams),)
 
 
-def _weigh(boards: Boards, s: Stack, action: Weigh, now: Moment, hours: Hours) -> Decision:
+def _weigh(boards: Boards, s: Stack, action: Weigh, now: Moment, hours: Hours) -> Doing:
     if not (0 < action.mg <= MOST_MG and 0 < action.step_mg <= action.mg):
         return Refusal("count", "That is no mass of a sheet", "such as 98.4 g")
     return _lies(s, action.sheet) or (
-        _draft(s, "weighed", sheet=action.sheet, mg=action.mg, step_mg=action.step_mg),)
+        _does("weighed", sheet=action.sheet, mg=action.mg, step_mg=action.step_mg),)
 
 
 def _take_down(boards: Boards, s: Stack, action: TakeDown, now: Moment,
-               hours: Hours) -> Decision:
-    return (_draft(s, "taken down"),)
+               hours: Hours) -> Doing:
+    return (_does("taken down"),)
 
 
-_RULES: Final[Mapping[type, Callable[[Boards, Stack, Any, Moment, Hours], Decision]]] = {
+_RULES: Final[Mapping[type, Callable[[Boards, Stack, Any, Moment, Hours], Doing]]] = {
     Lay: _lay, Lift: _lift, Changed: _changed, Skip: _skip, Weight: _weight, Weigh: _weigh,
     TakeDown: _take_down,
 }

@@ -34,10 +34,12 @@ class Clash:
 
 
 def key(what: str, parts: Iterable[object]) -> str:
+    """What names a clash: the same whatever the order of what it is about."""
     return f"{what}: " + " | ".join(sorted(str(p) for p in parts))
 
 
 def who(holdings: Iterable[Holding]) -> str:
+    """The sheets, for people, and which of them are no more."""
     return " and ".join(sheet_words(h) + (" (destroyed)" if h.destroyed else "")
                         for h in in_order(holdings))
 
@@ -61,5 +63,6 @@ def listed(words: Iterable[str]) -> str:
 
 
 def numbers_on(h: Holding) -> tuple[int, ...]:
+    """Every number of the edition that is said to stand on a sheet."""
     return tuple(dict.fromkeys(b.number for b in h.claims
                                if b.kind == NUMBERED and b.number is not None))

@@ -13,9 +13,9 @@ from benchapp.edition.clash import Clash, key, listed, numbers_on, sheet_of, who
 from benchapp.edition.differing import differing
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
+    bearers,
     cancelled,
     holders,
-    in_order,
     inside,
     kin,
     label,
@@ -23,7 +23,7 @@ from benchapp.edition.numbers import (
     numbers_of,
     used_up,
 )
-from benchapp.edition.state import CANCELLATION, NUMBERED, SINGLE, Edition, Register, Void
+from benchapp.edition.state import CANCELLATION, NUMBERED, SINGLE, TRIALS, Edition, Register, Void
 from benchapp.edition.streams import print_id
 
 
@@ -125,11 +125,10 @@ def _begun_twice(register: Register, e: Edition) -> Iterator[Clash]:
 def _beyond(e: Edition) -> Iterator[Clash]:
     if e.size is None or e.sizes:  # while it is not known, nothing can be held against it
         return
-    sides = _by_claim(e)
     for n in sorted(numbers_of(e)):
         if not 1 <= n <= e.size:
-            borne = sides.get((NUMBERED, n), [])
-            said = dict.fromkeys(label(e, b) for h in in_order(borne) for b in h.claims
+            borne = bearers(e, NUMBERED, n)
+            said = dict.fromkeys(label(e, b) for h in borne for b in h.claims
                                  if b.claim == (NUMBERED, n))
             yield Clash(key(f"beyond {n} of {e.size}", (h.sheet for h in borne)),
                         f"{who(borne)} bears {listed(said)}: the edition is {e.size}",
@@ -164,7 +163,7 @@ def _signed_openly(register: Register, e: Edition) -> Iterator[Clash]:
     """Signed in an open edition by one book, while another said how large it is."""
     for h in e.holdings.values():
         known = register.sheets.get(h.sheet)
-        trial = h.bears is None and known is not None and known.purpose in ("TP", "WP", "SP")
+        trial = h.bears is None and known is not None and known.purpose in TRIALS
         if e.size is not None and not e.sizes and not h.also and not trial and (
                 total_signed(h) is None):
             yield Clash(f"signed openly {h.sheet}: {e.size}",
@@ -213,6 +212,8 @@ def pulled_after(register: Register, id: str, sheet: str) -> bool:
 
 
 def _after_cancelling(register: Register, e: Edition) -> Iterator[Clash]:
+    if cancelled(register, e.id) is None:
+        return  # known before each sheet is asked: it goes through all editions
     for h in e.holdings.values():
         wrong = [b for b in h.claims if b.kind != CANCELLATION
                  and not (b.kind == NUMBERED and b.number in e.voids)]

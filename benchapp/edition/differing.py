@@ -15,7 +15,7 @@ from benchapp.edition.numbers import (
     plates_told,
     sheet_words,
 )
-from benchapp.edition.state import NUMBERED, Cap, Edition, Register
+from benchapp.edition.state import Cap, Edition, Register
 
 
 def differing(register: Register, e: Edition) -> Iterator[Clash]:
@@ -84,10 +84,8 @@ def _two_on_one(e: Edition) -> Iterator[Clash]:
         yield Clash(key(f"sheet {h.sheet}", (f"{b.kind} {b.number}/{b.of}" for b in said)),
                     f"Of {sheet_of(e, h)} {_COUNTED.get(len(words), 'several')} things are said: "
                     f"{listed(words)}",
-                    "look at the sheet, and correct what it bears",
-                    tuple({b.number: None for b in said
-                           if b.kind == NUMBERED and b.number is not None}),
-                    (h.sheet,), by_correction=True)
+                    "look at the sheet, and correct what it bears", numbers_on(h), (h.sheet,),
+                    by_correction=True)
 
 
 def _doubted(e: Edition) -> Iterator[Clash]:

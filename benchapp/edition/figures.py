@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import cancelled, inside, is_void, kin, plates_told
-from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Cap, Edition, Register, Sheet
+from benchapp.edition.state import AT_THE_PRESS, NUMBERED, TRIALS, Cap, Edition, Register, Sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,8 +181,7 @@ def _kinds(register: Register, id: str) -> Iterator[tuple[str, Holding | None]]:
         if h.bears is not None and h.bears.kind != NUMBERED:
             yield h.bears.kind, h
     for _, sheet, held in sheets_of(register, id):
-        if (held is None or held.bears is None) and sheet is not None and sheet.purpose in (
-                "TP", "WP", "SP"):
+        if (held is None or held.bears is None) and sheet is not None and sheet.purpose in TRIALS:
             yield sheet.purpose, held
 
 

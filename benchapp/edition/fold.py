@@ -33,7 +33,7 @@ from benchapp.edition.state import (
     Terms,
     Void,
 )
-from benchapp.edition.tellings import telling, told
+from benchapp.edition.tellings import seen_by, telling, told
 from benchapp.journal import Entry, family
 
 T = TypeVar("T")
@@ -151,20 +151,18 @@ def _number_taken_back(e: Edition, entry: Entry) -> Edition:
 
 def _signed(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    kind, of = body["kind"], body["of"]
-    bears = None if kind is None else Bears(kind, body["number"], of)
+    kind = body["kind"]
+    bears = None if kind is None else Bears(kind, body["number"], body["of"])
     return _tells(e, entry, lambda t: replace(
-        t, bears=bears, signed=t.signed or entry.at, bare=False,
-        openly=body.get("open", False)))
+        t, bears=bears, signed=t.signed or entry.at, openly=body.get("open", False)))
 
 
 def _voided(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     sheets = () if body["sheet"] is None else (body["sheet"],)
-    seen = {x for s in sheets if s in e.holdings for x in e.holdings[s].tellings
-            if x in body.get("over", e.holdings[s].tellings)}
-    past = (e.holdings[s].tellings[x].past for s in sheets if s in e.holdings for x in seen)
-    new = Void(body["why"], entry.at, sheets, frozenset(seen).union(*past))
+    h = e.holdings.get(body["sheet"])
+    seen = frozenset[str]() if h is None else seen_by(h, body.get("over", h.all_told))
+    new = Void(body["why"], entry.at, sheets, seen)
     old = e.voids.get(body["number"], new)
     first = min(old, new, key=lambda v: (v.at.wall_ms, v.why))
     both = replace(first, sheets=tuple(sorted({*old.sheets, *new.sheets})),
@@ -246,15 +244,13 @@ def _stayed(e: Edition, entry: Entry) -> Edition:
         over = body.get("over", h.all_told)
         before = sorted((s for s in h.places if s.id in over),
                         key=lambda s: (s.at.wall_ms, s.id))
-        past = (*(s.past for s in before),
-                *(h.tellings[x].past for x in over if x in h.tellings))
         lost = body["place"] == LOST
         stay = Stay(
             body["place"], entry.at, body.get("day"), body.get("due"), body.get("terms"),
             action=entry.action, id=entry.id,
             out=any(s.out for s in before) if lost else body["place"] in OUT,
             last=before[-1].place if lost and before else None,
-            past=frozenset(over).union(*past))
+            past=seen_by(h, over))
         return replace(h, places=(*h.places, stay),
                        here=(*(x for x in h.here if x not in over), entry.id))
 

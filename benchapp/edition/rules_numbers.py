@@ -38,6 +38,7 @@ from benchapp.edition.state import (
     KINDS_OF_PROOF,
     NUMBERED,
     SINGLE,
+    TRIALS,
     WITHOUT_NUMBER,
     Edition,
 )
@@ -260,7 +261,7 @@ def sign(page: Page, action: a.Sign) -> Refusal | None:
 def _trial(page: Page, h: Holding) -> bool:
     """Whether it was pulled to try something, and may be signed as what it is."""
     known = page.sheet(h.sheet)
-    return known is not None and known.purpose in ("TP", "WP", "SP")
+    return known is not None and known.purpose in TRIALS
 
 
 def _signable(page: Page, h: Holding) -> Refusal | None:

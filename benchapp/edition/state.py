@@ -31,10 +31,12 @@ CANCELLATION: Final = "cancellation proof"
 SINGLE: Final = ("BAT", CANCELLATION)
 #: These bear no number among their own kind.
 WITHOUT_NUMBER: Final = ("BAT", CANCELLATION, "progressive")
+#: Pulled to try something: such a sheet may be signed as what it is.
+TRIALS: Final = ("TP", "WP", "SP")
 #: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
-AT_THE_PRESS: Final = ("TP", "WP", "SP", "warm-up", "ghost")
-#: Of these so many can be declared: proofs, and what is said at the press but for warm-ups.
-MAY_BE_CAPPED: Final = (*KINDS_OF_PROOF, "TP", "WP", "SP")
+AT_THE_PRESS: Final = (*TRIALS, "warm-up", "ghost")
+#: Of these so many can be declared.
+MAY_BE_CAPPED: Final = (*KINDS_OF_PROOF, *TRIALS)
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,6 +46,13 @@ def telling(h: Holding, entry: Entry) -> Telling:
         gave=tuple(sorted({x for t in before for x in t.gave})))
 
 
+def seen_by(h: Holding, named: Iterable[str]) -> frozenset[str]:
+    """Every entry about a sheet, and where it is, that whoever names these had seen."""
+    known = frozenset(named)
+    return known.union(*(t.past for x, t in h.tellings.items() if x in known),
+                       *(s.past for s in h.places if s.id in known))
+
+
 def told(h: Holding, new: Telling) -> Holding:
     """The sheet after one more: what stands on it, and what is told of it differently."""
     tellings = {**h.tellings, new.id: new}

@@ -17,9 +17,9 @@ from benchapp.journal import Entry, family, is_said, told_of
 Turn = tuple[int, str, int]
 
 
-def _is_said(e: Entry) -> bool:
+def _is_said(stream: str) -> bool:
     """Whether another book says it of a session; what is said of stacks is no matter of a day."""
-    return family(e.stream) == "session" and is_said(e.stream)
+    return family(stream) == "session" and is_said(stream)
 
 
 def in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
@@ -27,7 +27,7 @@ def in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
 
     Words about a session that is not among them are left out.
     """
-    about = {told_of(e.stream) for e in journal if _is_said(e)}
+    about = {told_of(e.stream) for e in journal if _is_said(e.stream)}
     return _merged(journal, about) if about else journal
 
 
@@ -36,14 +36,14 @@ def _merged(journal: tuple[Entry, ...], about: set[str]) -> Iterator[Entry]:
     waiting: dict[str, list[tuple[Turn, Entry]]] = {stream: [] for stream in about}
     left = dict.fromkeys(about, 0)
     for turn, e in told:
-        if _is_said(e):
+        if _is_said(e.stream):
             waiting[told_of(e.stream)].append((turn, e))
         elif e.stream in left:
             left[e.stream] += 1
     for said in waiting.values():
         said.sort(key=lambda x: x[0], reverse=True)
     for turn, e in told:
-        if _is_said(e):
+        if _is_said(e.stream):
             continue
         said = waiting.get(e.stream, [])
         while said and said[-1][0] < turn:
@@ -60,7 +60,7 @@ def _turns(journal: tuple[Entry, ...]) -> Iterator[Turn]:
     pulled = _pulls(journal)
     for e in journal:
         at = max(reached.get(e.stream, e.at.wall_ms), e.at.wall_ms)
-        if _is_said(e):
+        if _is_said(e.stream):
             at = max(at, pulled.get((told_of(e.stream), e.body["impression"]), at))
         reached[e.stream] = at
         yield at, e.stream, e.position
@@ -81,10 +81,10 @@ def _pulls(journal: tuple[Entry, ...]) -> dict[tuple[str, int], int]:
 def reach(journal: tuple[Entry, ...]) -> dict[str, int]:
     """How far the words of other books reach, by the stream of the session they are about."""
     out: dict[str, int] = {}
-    if not any(_is_said(e) for e in journal):
+    if not any(_is_said(e.stream) for e in journal):
         return out
     for at, stream, _ in _turns(journal):
-        if is_said(stream):
+        if _is_said(stream):
             out[told_of(stream)] = max(out.get(told_of(stream), at), at)
     return out
 

@@ -6,10 +6,11 @@ from collections.abc import Iterable
 
 from benchapp.clock import FakeClock
 from benchapp.edition import acts as a
+from benchapp.edition.clashes import clashes
 from benchapp.edition.holding import Holding
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import apply, decide_edition, replay, with_sheets
-from benchapp.edition.state import Cap, Edition, Sheet
+from benchapp.edition.state import Cap, Edition, Register, Sheet
 from benchapp.journal import KINDS, Entry, family
 
 P = "slack water"
@@ -82,6 +83,11 @@ class Studio:
         assert refusal is not None, f"{action} was done"
         assert self.register == before
         return refusal
+
+
+def texts(register: Register) -> list[str]:
+    """The clashes of the edition, as they are said."""
+    return [c.text for c in clashes(register, P)]
 
 
 def number(sheet: str, n: int | None = None) -> a.GiveNumbers:

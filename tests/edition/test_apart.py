@@ -23,7 +23,7 @@ from benchapp.edition.register import replay
 from benchapp.edition.state import Register
 from benchapp.edition.view import EditionView, edition_view
 from tests.edition.model import NAMES, SHEETS, SIZE, correction
-from tests.edition.support import P, Studio
+from tests.edition.support import P, Studio, texts
 from tests.edition.test_histories import AT_THE_TABLE, begun, borne
 
 _WHO = st.sampled_from(NAMES)
@@ -224,11 +224,6 @@ def test_every_pair_of_moves_of_one_sheet():
 def test_every_pair_of_short_histories_of_one_sheet():
     """Up to two moves here and two there, over a sheet bare, numbered, signed and destroyed."""
     assert every_pair(2) > 10_000
-
-
-def texts(register: Register) -> list[str]:
-    """The clashes, as they are said."""
-    return [c.text for c in clashes(register, P)]
 
 
 def meet(first: list[a.Action], here: list[a.Action], there: list[a.Action]) -> tuple[Studio, ...]:

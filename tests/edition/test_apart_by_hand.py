@@ -9,8 +9,8 @@ from benchapp.edition.numbers import cancelled, taken
 from benchapp.edition.register import replay
 from benchapp.edition.view import edition_view
 from tests.edition.model import CAPS, SHEETS, SIZE, correction
-from tests.edition.support import P, Studio, declared
-from tests.edition.test_apart import meet, named, texts, together
+from tests.edition.support import P, Studio, declared, texts
+from tests.edition.test_apart import meet, named, together
 from tests.edition.test_histories import begun
 
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from benchapp.edition import acts as a
 from benchapp.edition.clashes import clashes
 from benchapp.edition.register import replay
-from benchapp.edition.state import Cap, Register
-from tests.edition.support import P, Studio, declared, number, sheet, sign
+from benchapp.edition.state import Cap
+from tests.edition.support import P, Studio, declared, number, sheet, sign, texts
 
 SHEETS = tuple(sheet(f"K{n}") for n in range(1, 4))
 
@@ -30,11 +30,6 @@ def apart(here: list[a.Action], there: list[a.Action], *first: a.Action) -> tupl
     ours, theirs = home.entries[known:], away.entries[known:]
     return (Studio(*SHEETS, book=[*home.entries, *theirs]),
             Studio(*SHEETS, origin="away", book=[*away.entries, *ours]))
-
-
-def texts(register: Register) -> list[str]:
-    """The clashes, as they are said."""
-    return [c.text for c in clashes(register, P)]
 
 
 @pytest.mark.parametrize(("here", "there", "words"), [

@@ -9,8 +9,8 @@ from benchapp.edition.clashes import clashes
 from benchapp.edition.holding import Bears
 from benchapp.edition.state import Cap
 from tests.edition.model import CAPS, SIZE, correction
-from tests.edition.support import P, Studio, declared, number, sheet, sign
-from tests.edition.test_apart import meet, texts
+from tests.edition.support import P, Studio, declared, number, sheet, sign, texts
+from tests.edition.test_apart import meet
 from tests.edition.test_histories import begun
 
 LEDGER = "the ledger"
@@ -115,7 +115,7 @@ def test_proofs_are_not_counted_inside_where_there_is_no_room_left() -> None:
     assert texts(studio.register) == []
 
 
-def test_a_lost_sheet_is_taken_in_and_not_laid_away() -> None:
+def test_a_lost_sheet_is_taken_in_and_not_laid_away():
     """Whoever found it says so; where it lies is said of what is here."""
     studio = begun()
     studio.do(a.Put(P, "K1", "drawer"), a.Put(P, "K1", "lost"))
