@@ -207,11 +207,11 @@ def kin(register: Register, id: str) -> tuple[Edition, ...]:
         if e.sibling is not None:
             beside.setdefault(e.id, set()).add(e.sibling)
             beside.setdefault(e.sibling, set()).add(e.id)
-    found, todo = {id}, [id]
-    while todo:
-        new = beside.get(todo.pop(), set()) - found
+    found, waiting = {id}, [id]
+    while waiting:
+        new = beside.get(waiting.pop(), set()) - found
         found |= new
-        todo += new
+        waiting += new
     return tuple(register.edition(x) for x in sorted(found) if x == id or x in register.editions)
 
 

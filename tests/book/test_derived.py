@@ -36,12 +36,12 @@ def folded(book: Book) -> dict[str, tuple[int, int]]:
 
 @settings(max_examples=EXAMPLES // 2)
 @given(st.integers(0, len(DAYS) - 1), moves(24, two=True), st.sets(st.integers(0, 24), max_size=3))
-def test_the_list_of_sessions_is_what_folding_them_gives(day, todo, kept):
+def test_the_list_of_sessions_is_what_folding_them_gives(day, doings, kept):
     """Whenever it was kept, and whatever was done since."""
     clock, book = FakeClock(), Book.in_memory("x")
     shop = Workshop(book, clock)
     shop.do(opens(day, "s1@x", 2))
-    for n, (wait, action, session) in enumerate(todo):
+    for n, (wait, action, session) in enumerate(doings):
         pass_time(clock, wait)
         shop.do(action, session=session)
         if n in kept:
@@ -53,12 +53,12 @@ def test_the_list_of_sessions_is_what_folding_them_gives(day, todo, kept):
 
 @settings(max_examples=EXAMPLES // 2)
 @given(st.integers(0, len(DAYS) - 1), moves(24, two=True), moves(4, two=True))
-def test_a_room_without_the_packs_that_are_over_decides_the_same(day, todo, then):
+def test_a_room_without_the_packs_that_are_over_decides_the_same(day, doings, then):
     """Packs used up or put away are left out; what can be done and what comes of it is alike."""
     clock, book = FakeClock(), Book.in_memory("x")
     shop = Workshop(book, clock)
     shop.do(opens(day, "s1@x", 2))
-    for wait, action, session in todo:
+    for wait, action, session in doings:
         pass_time(clock, wait)
         shop.do(action, session=session)
     book.derive()
