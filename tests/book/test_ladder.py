@@ -418,6 +418,46 @@ def test_no_room_for_the_reserve(path: Path) -> None:
     assert not path.with_name("book.db-reserve").exists()
 
 
+def _at_reserve(path: Path, kind: str) -> Path:
+    """Put something of another's where the reserve would be; gives the file it can harm."""
+    reserve, other = path.with_name("book.db-reserve"), path.with_name("letters.txt")
+    other.write_text("dear Wren", encoding="utf-8")
+    if kind == "link":
+        reserve.symlink_to(other)
+    elif kind == "hard link":
+        reserve.hardlink_to(other)
+    elif kind == "own file":
+        other.rename(reserve)
+        other = reserve
+    return other
+
+
+@pytest.mark.parametrize("kind", ["link", "hard link", "own file"])
+def test_the_reserve_harms_no_file_that_has_its_name(path: Path, kind: str) -> None:
+    """A link or a file where the reserve would be is neither followed, written nor removed."""
+    writing(path).close()
+    path.with_name("book.db-reserve").unlink()
+    other = _at_reserve(path, kind)
+    faults = Faults()
+    with writing(path, faults) as book:
+        faults.plan("commit", disk_full, times=2)
+        book.append([note("a")], moment(), "note")
+        faults.clear()
+    assert other.read_text(encoding="utf-8") == "dear Wren"
+    assert path.with_name("book.db-reserve").exists()
+    assert _texts(path) == ["a"]
+
+
+def test_an_empty_reserve_is_made_again(path: Path) -> None:
+    """A program cut off while it made the reserve leaves an empty file: the next one fills it."""
+    writing(path).close()
+    reserve = path.with_name("book.db-reserve")
+    reserve.write_bytes(b"")
+    writing(path).close()
+    assert reserve.stat().st_size == 1024 * 1024
+    assert stat.S_IMODE(reserve.stat().st_mode) == 0o600
+
+
 _LIMITED = """
 import resource, sys
 from pathlib import Path
