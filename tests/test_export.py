@@ -211,6 +211,46 @@ def test_a_file_that_is_there_is_kept(studio, tmp_path, capsys):
     assert rows(path)[0][0] == "session"
 
 
+def studio_files(home: Path, tmp_path: Path) -> dict[str, Path]:
+    """Files of the studio that an export may be aimed at by mistake, all with something in them."""
+    (home / "recipes").mkdir(parents=True, exist_ok=True)
+    (home / "state").mkdir(exist_ok=True)
+    with Book.reading(home / "studio.book") as book:
+        book.backup(tmp_path / "copy.book")
+    linked = tmp_path / "linked.csv"
+    linked.hardlink_to(home / "studio.book")
+    found = {"the book": home / "studio.book", "a link to it": linked,
+             "a copy": tmp_path / "copy.book"}
+    for what, path in {"its lock": home / "studio.book-lock",
+                       "its log": home / "studio.book-wal",
+                       "preferences": home / "preferences.yaml",
+                       "a recipe": home / "recipes" / "mine.yaml",
+                       "state": home / "state" / "breaks.json"}.items():
+        if not path.exists():
+            path.write_bytes(b"")
+        found[what] = path
+    return found
+
+
+@pytest.mark.parametrize("force", [[], ["--force"]])
+@pytest.mark.parametrize("what", ["the book", "a link to it", "a copy", "its lock", "its log",
+                                  "preferences", "a recipe", "state"])
+def test_nothing_is_written_over_a_file_of_the_studio(studio, home, tmp_path, capsys, what, force):
+    """Book, side files, backups, recipes, preferences and state stay, whatever is forced."""
+    path = studio_files(home, tmp_path)[what]
+    before = path.read_bytes()
+    assert main(["export", "--csv", str(path), *force]) == 1
+    assert "Choose another name" in capsys.readouterr().err
+    assert path.read_bytes() == before
+
+
+def test_a_name_the_book_will_need_is_kept_free(studio, home, capsys):
+    """A log that is not there yet is not made by an export."""
+    assert main(["export", "--jsonl", str(home / "studio.book-wal")]) == 1
+    assert "belongs to it" in capsys.readouterr().err
+    assert not (home / "studio.book-wal").exists()
+
+
 @pytest.mark.parametrize("force", [[], ["--force"]])
 def test_a_link_is_never_followed(studio, tmp_path, force):
     """What a link points to is not written, asked for or not."""

@@ -26,7 +26,7 @@ def papers(arguments: Arguments) -> int:
         sheet = _edition(editions, arguments) if arguments.which == "edition" else _one(
             editions, arguments)
     if arguments.html:
-        write_out(arguments.html, sheet_page(sheet), force=arguments.force)
+        write_out(arguments.html, sheet_page(sheet), arguments)
     if arguments.json:
         say_json({"title": sheet.title, "about": sheet.subtitle, "note": NO_ADVICE, "parts": [
             {"title": p.title, "rows": [{"name": n, "value": v} for n, v in p.rows]}

@@ -15,6 +15,7 @@ from benchapp.commands.desk import (
     Arguments,
     Refused,
     WrongUse,
+    book_path,
     read_book,
     say,
     say_json,
@@ -39,20 +40,29 @@ def export(arguments: Arguments) -> int:
             data = jsonl.lines(_entries(book, rows, arguments))
         else:
             data = iter([review_page([read_back(book, row) for row in rows])])
-        write_out(named, data, force=arguments.force)
+        write_out(named, data, arguments)
     count = "1 session" if len(rows) == 1 else f"{len(rows)} sessions"
     say(f"Written: {named} ({count})")
     return 0
 
 
-def write_out(named: str, data: str | Iterable[str], *, force: bool) -> None:
+def write_out(named: str, data: str | Iterable[str], arguments: Arguments) -> None:
     """Write a file that leaves the studio: whole, never through a link, never over another.
 
+    Args:
+        named: The file, as it was typed.
+        data: All of it, or its parts.
+        arguments: Name the book, and say `force` to write over a file that is there.
+
     Raises:
-        Refused: There is one of that name, and --force was not said.
+        Refused: There is one of that name, and --force was not said; or the book, a recipe,
+            the preferences or a backup has that name, whatever was said.
     """
     path = Path(named).expanduser()
-    if force:
+    kept = files.what_is_kept(path, book_path(arguments))
+    if kept is not None:
+        raise Refused(f"{named} is {kept}, so nothing was written. Choose another name.")
+    if arguments.force:
         files.write_over(path, data)
         return
     try:

@@ -68,7 +68,7 @@ def review(arguments: Arguments) -> int:
         from benchapp.commands.exports import write_out
         from benchapp.papers.html import review_page
 
-        write_out(arguments.html, review_page([found]), force=arguments.force)
+        write_out(arguments.html, review_page([found]), arguments)
     if arguments.json:
         say_json(found)
     elif arguments.html:

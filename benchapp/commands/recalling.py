@@ -16,7 +16,7 @@ _BYTES = 4 * 1024 * 1024
 
 def template(arguments: Arguments) -> int:
     """Write the table to fill in."""
-    write_out(arguments.template, TEMPLATE, force=arguments.force)
+    write_out(arguments.template, TEMPLATE, arguments)
     say(f"Written: {arguments.template}. Take its example lines out, and write one sheet a line.")
     return 0
 

@@ -131,7 +131,7 @@ def life(arguments: Arguments) -> int:
         from benchapp.commands.exports import write_out
         from benchapp.papers.html_life import life_page
 
-        write_out(arguments.html, life_page(lives), force=arguments.force)
+        write_out(arguments.html, life_page(lives), arguments)
     if arguments.json:
         say_json(lives)
         return 0

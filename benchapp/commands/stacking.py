@@ -82,7 +82,7 @@ def _calendar(editions: Editions, arguments: Arguments) -> None:
         else:
             out.write(text.encode("utf-8"))
         return
-    write_out(arguments.ics, text, force=arguments.force)
+    write_out(arguments.ics, text, arguments)
     say(f"Written: {arguments.ics}")
 
 

@@ -19,6 +19,7 @@ from benchapp.files.places import (
 )
 from benchapp.files.planned import breaks_kept, keep_breaks
 from benchapp.files.problems import AlreadyThere, FileProblem, UnknownRecipe
+from benchapp.files.protected import what_is_kept
 from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
 from benchapp.files.writing import make_folder, write_new, write_over
 
@@ -43,6 +44,7 @@ __all__ = [
     "shipped_recipes",
     "slug",
     "state_folder",
+    "what_is_kept",
     "write_new",
     "write_over",
 ]
