@@ -60,7 +60,7 @@ class Chain:
         position, before = self.heads.get(entry.stream, (0, ""))
         return (
             entry.id == f"{self.origin}:{sequence_of(entry)}"
-            and sequence_of(entry) > self.sequence
+            and sequence_of(entry) == self.sequence + 1
             and entry.position == position + 1
             and entry.sha256 == digest(before, entry)
         )

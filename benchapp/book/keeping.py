@@ -78,10 +78,10 @@ class Keeper:
     @property
     def banner(self) -> str:
         """Says that entries are on no disk; stands until they are. Else empty."""
-        count = len(self.spill.unsaved)
-        if not count:
+        unsaved = self.spill.unsaved
+        if not unsaved:
             return ""
-        what = "1 entry is" if count == 1 else f"{count} entries are"
+        what = f"{_count(unsaved)} {'is' if len(unsaved) == 1 else 'are'}"
         return (
             f"{what} in memory only: neither the book nor any other folder can be written "
             f"({self._why}). Leave benchapp running and free some space, or write on paper."
@@ -178,7 +178,8 @@ class Keeper:
 
     def take_in(self, stem: str, places: Sequence[Place], chain: Chain) -> None:
         """Take what an earlier day spilled; what does not follow the book is set aside."""
-        found = left(stem, places)
+        found, copies = left(stem, places)
+        self.notices += [_kept_for_a_copy(one) for one in copies]
         waiting, strays = sorted_out(self._connection(), found, chain)
         odd = [one for one in found if not one.whole or strays.intersection(one.ids)]
         self.spill.files = [one.path for one in found if one not in odd]
@@ -190,8 +191,8 @@ class Keeper:
             self.spill.clear()
         else:
             self.notices.append(
-                f"{len(waiting)} entries of an earlier day, kept while the book could not be "
-                "written, are in the book now."
+                f"{_count(waiting)} of an earlier day, kept while the book could not be written, "
+                f"{'is' if len(waiting) == 1 else 'are'} in the book now."
             )
         # Only now: until then a file with a torn line may be the one place of its good lines.
         for one in odd:
@@ -206,6 +207,17 @@ class Keeper:
             f"{path} holds entries that do not follow what is in this book (was an older copy put "
             "in its place?). The file is kept as it is."
         )
+
+
+def _kept_for_a_copy(one: Found) -> str:
+    return (
+        f"{one.path} holds {_count(one.entries)} of {one.book}, a copy of this book. Open that "
+        "book once with --book, and they go into it."
+    )
+
+
+def _count(entries: Sequence[Entry]) -> str:
+    return "1 entry" if len(entries) == 1 else f"{len(entries)} entries"
 
 
 def missing(connection: sqlite3.Connection, entries: Sequence[Entry]) -> list[Entry]:

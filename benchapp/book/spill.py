@@ -8,6 +8,7 @@ takes stays in memory. The next start takes the lines into the book by their ids
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import json
 import os
 import secrets
@@ -25,13 +26,40 @@ _LARGEST_BYTES: Final = 64 * 1024 * 1024
 
 _NO_LINK: Final = getattr(os, "O_NOFOLLOW", 0)
 
+_ENDING: Final = ".jsonl"
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A folder that may take entries, and what it is called in messages and in tests."""
+    """A folder that may take entries.
+
+    Attributes:
+        name: What it is called in messages and in tests.
+        folder: The folder.
+        tag: Tells this file of the book from its copies, which have the same origin and
+            may share the folder.
+    """
 
     name: str
     folder: Path
+    tag: str = ""
+
+
+def places_of(path: Path, state: Path | None, temp: Path | None) -> tuple[Place, ...]:
+    """Where entries of the book at `path` may be kept, best first.
+
+    Beside the book its name alone tells it from a copy, so that a folder that was moved or
+    copied whole keeps what is in it.
+    """
+    whole = _tag_of(str(path))
+    found = [Place("beside", path.parent, _tag_of(path.name))]
+    found += [Place(name, folder, whole)
+              for name, folder in (("state", state), ("temp", temp)) if folder is not None]
+    return tuple(found)
+
+
+def _tag_of(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8", "surrogateescape")).hexdigest()[:8]
 
 
 @dataclass(slots=True)
@@ -41,6 +69,7 @@ class Spill:
     Attributes:
         stem: What the files' names begin with; has the book's origin in it, as several
             books may share the state and the temporary folder.
+        book: The book's file; named in each of them.
         places: Where to write, best first.
         pending: Every entry not in the book, in order.
         unsaved: Those of them that are on no disk at all.
@@ -48,6 +77,7 @@ class Spill:
     """
 
     stem: str
+    book: Path
     places: tuple[Place, ...]
     fault: Fault
     pending: tuple[Entry, ...] = ()
@@ -76,27 +106,38 @@ class Spill:
         for place in self.places:
             try:
                 self.fault(f"spill {place.name}")
-                self._write(place.folder, line)
+                self._write(place, line)
             except OSError:
                 continue
             return True
         return False
 
-    def _write(self, folder: Path, line: bytes) -> None:
-        path = self._own.get(folder)
+    def _write(self, place: Place, line: bytes) -> None:
+        path = self._own.get(place.folder)
         new = path is None
         if path is None:
-            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            path = folder / f"{self.stem}-{secrets.token_hex(4)}.jsonl"
+            place.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            name = "-".join(filter(None, (self.stem, place.tag, secrets.token_hex(4))))
+            path = place.folder / f"{name}{_ENDING}"
+            line = _head(self.book) + line
         flags = os.O_WRONLY | os.O_APPEND | _NO_LINK | (os.O_CREAT | os.O_EXCL if new else 0)
         descriptor = os.open(path, flags, 0o600)
-        if new:
-            self._own[folder] = path
-            self.files.append(path)
         try:
             _append(descriptor, line)
+        except OSError:
+            if new:
+                path.unlink(missing_ok=True)
+            raise
         finally:
             os.close(descriptor)
+        if new:
+            self._own[place.folder] = path
+            self.files.append(path)
+
+
+def _head(book: Path) -> bytes:
+    """The first line of a file: whose entries follow."""
+    return canonical({"book": os.fsencode(book).decode("utf-8", "replace")}).encode()
 
 
 def _append(descriptor: int, line: bytes) -> None:
@@ -124,11 +165,19 @@ def _line(entries: Sequence[Entry]) -> bytes:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What an earlier day left in one spill file; `whole` is false if a line is unreadable."""
+    """What an earlier day left in one spill file.
+
+    Attributes:
+        path: The file.
+        entries: Those that could be read, in the file's order.
+        whole: False if a line is unreadable.
+        book: The file of the book they were kept for; empty in files of older versions.
+    """
 
     path: Path
     entries: tuple[Entry, ...]
     whole: bool
+    book: str = ""
 
     @property
     def ids(self) -> set[str]:
@@ -136,13 +185,20 @@ class Found:
         return {entry.id for entry in self.entries}
 
 
-def left(stem: str, places: Sequence[Place]) -> list[Found]:
-    """The spill files of this book, wherever they lie. Files of other people are passed by."""
-    return [
-        _read(path)
-        for folder in dict.fromkeys(place.folder for place in places)
-        for path in _candidates(folder, stem)
-    ]
+def left(stem: str, places: Sequence[Place]) -> tuple[list[Found], list[Found]]:
+    """The spill files of this book, wherever they are, and those of copies of it.
+
+    A file kept for a book that is no longer at its place is this book's: it was moved here.
+    Files of other people are passed by.
+    """
+    own: list[Found] = []
+    copies: list[Found] = []
+    for place in {place.folder: place for place in places}.values():
+        for path, tag in _candidates(place.folder, stem):
+            found = _read(path)
+            mine = tag in ("", place.tag) or not (found.book and Path(found.book).exists())
+            (own if mine else copies).append(found)
+    return own, copies
 
 
 def set_aside(path: Path) -> Path:
@@ -152,14 +208,16 @@ def set_aside(path: Path) -> Path:
     return aside
 
 
-def _candidates(folder: Path, stem: str) -> Iterator[Path]:
+def _candidates(folder: Path, stem: str) -> Iterator[tuple[Path, str]]:
+    """Our files in a folder, each with its tag; those of older versions have none."""
     try:
         names = sorted(path for path in folder.iterdir() if path.name.startswith(f"{stem}-"))
     except OSError:
         return
     for path in names:
-        if path.suffix == ".jsonl" and _is_ours(path):
-            yield path
+        if path.suffix == _ENDING and _is_ours(path):
+            tag, between, _ = path.name.removeprefix(f"{stem}-").rpartition("-")
+            yield path, tag if between else ""
 
 
 def _is_ours(path: Path) -> bool:
@@ -178,13 +236,17 @@ def _read(path: Path) -> Found:
     except OSError:
         return Found(path, (), whole=False)
     entries: list[Entry] = []
-    whole = True
+    whole, book = True, ""
     for line in filter(None, lines):
         try:
-            entries.extend(_entry(plain) for plain in json.loads(line))
+            plain = json.loads(line)
+            if isinstance(plain, dict):
+                book = str(plain["book"])
+            else:
+                entries.extend(_entry(one) for one in plain)
         except (ValueError, TypeError, KeyError):
             whole = False
-    return Found(path, tuple(entries), whole)
+    return Found(path, tuple(entries), whole, book)
 
 
 def _entry(plain: dict[str, Any]) -> Entry:

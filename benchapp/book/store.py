@@ -21,7 +21,7 @@ from benchapp.book.errors import BookDisk, NoBook, told
 from benchapp.book.keeping import Keeper
 from benchapp.book.lock import WriterLock
 from benchapp.book.reserve import Reserve
-from benchapp.book.spill import Place, Spill
+from benchapp.book.spill import Place, Spill, places_of
 from benchapp.journal import Draft, Entry, Moment, canonical
 
 if TYPE_CHECKING:
@@ -84,12 +84,10 @@ class Book(Asked):
         if not write:
             return cls(Database.reading(path, fault), None, Chain(""), None)
         path = path.resolve()
-        places = [Place("beside", path.parent)]
-        places += [Place("state", state)] if state is not None else []
         # Looking for the system's own fails where every disk is full.
         with suppress(FileNotFoundError):
-            places.append(Place("temp", temp or Path(tempfile.gettempdir())))
-        return cls._opened(path, tuple(places), fault)
+            temp = temp or Path(tempfile.gettempdir())
+        return cls._opened(path, places_of(path, state, temp), fault)
 
     @classmethod
     def _opened(cls, path: Path, places: tuple[Place, ...], fault: Fault) -> Book:
@@ -124,7 +122,7 @@ class Book(Asked):
         origin = meta(connection, "origin") or ""
         chain = Chain(origin, read.last_sequence(connection), read.heads(connection))
         stem = f"benchapp-spill-{origin}"
-        spill = Spill(stem, places, fault)
+        spill = Spill(stem, database.path, places, fault)
         keeper = Keeper(lambda: database.connection, database.reopen, reserve, spill, fault)
         if database.notice:
             keeper.notices.append(database.notice)

@@ -108,7 +108,9 @@ def test_kept_in_the_best_place_left(path: Path, broken: list[str], where: str) 
         assert book.unsaved == ()
         if sys.platform != "win32":
             assert stat.S_IMODE(file.stat().st_mode) == 0o600
-        assert json.loads(file.read_text())[0]["id"] == entry.id
+        head, *lines = filter(None, file.read_text().split("\n"))
+        assert json.loads(head) == {"book": str(path)}
+        assert [json.loads(line)[0]["id"] for line in lines] == [entry.id]
         assert [one.body["text"] for one in book.stream(DAY)] == ["in the book", "waits"]
         faults.clear()
 
@@ -130,7 +132,8 @@ def test_memory_and_a_banner_that_stays(path: Path) -> None:
         three, = book.append([note("c")], moment(), "note")
         assert (book.banner, book.unsaved) == ("", ())
         file, = _spilled(path.parent / "state")
-        assert [plain["id"] for plain in json.loads(file.read_text())] == [one.id, two.id, three.id]
+        line = file.read_text().rstrip().split("\n")[-1]
+        assert [plain["id"] for plain in json.loads(line)] == [one.id, two.id, three.id]
         faults.clear()
     assert _texts(path) == ["a", "b", "c"]
 
@@ -531,3 +534,86 @@ def test_opening_entry_spilled_first(path: Path) -> None:
     book.close()
     with writing(path) as book:
         assert [row.name for row in book.sessions()] == ["2026-05-03"]
+
+
+def _copied(path: Path, to: Path) -> Path:
+    """A copy of the book at rest, as people copy files."""
+    to.parent.mkdir(exist_ok=True)
+    to.write_bytes(path.read_bytes())
+    return to
+
+
+def _only_in(path: Path, place: str, *texts: str) -> None:
+    """A day of which all is kept in one of the other places."""
+    faults = Faults()
+    faults.plan("begin", disk_full)
+    for other in {"beside", "state", "temp"} - {place}:
+        faults.plan(f"spill {other}", no_space)
+    _cut_off(path, faults, *texts)
+
+
+@pytest.mark.parametrize("place", ["state", "temp"])
+def test_a_copy_does_not_take_the_entries_of_the_book(path: Path, place: str) -> None:
+    """Two copies share the folders; each gets back what was kept for it, and no other's."""
+    with writing(path) as book:
+        book.append([note("a")], moment(), "note")
+    copy = _copied(path, path.with_name("copy.db"))
+    _only_in(path, place, *(f"note {n}" for n in range(40)))
+    with writing(copy) as book:
+        assert "holds 40 entries of" in book.notice
+        assert f"{path}, a copy of this book" in book.notice
+        book.append([note("in the copy")], moment(), "note")
+    with writing(path) as book:
+        assert "40 entries of an earlier day" in book.notice
+    assert _texts(path) == ["a", *(f"note {n}" for n in range(40))]
+    assert _texts(copy) == ["a", "in the copy"]
+    assert _spilled(path.parent / place) == []
+
+
+def test_a_book_that_was_moved_finds_its_entries(path: Path) -> None:
+    """What was kept elsewhere for a book that is no longer at its place follows it."""
+    _only_in(path, "temp", "a")
+    moved = path.with_name("moved.db")
+    path.rename(moved)
+    with writing(moved) as book:
+        assert "1 entry of an earlier day" in book.notice
+    assert _texts(moved) == ["a"]
+
+
+def test_a_folder_copied_whole_brings_its_entries(path: Path) -> None:
+    """What lies beside the book is read where the folder was copied to, and there stays here."""
+    _only_in(path, "beside", "a")
+    copy = _copied(path, path.parent / "stick" / path.name)
+    file, = _spilled(path.parent)
+    _copied(file, copy.with_name(file.name))
+    for book in (path, copy):
+        writing(book).close()
+        assert _texts(book) == ["a"]
+
+
+def test_a_file_of_an_older_version_is_taken_in(path: Path) -> None:
+    """Named by the origin alone, without the line that says whose it is."""
+    _only_in(path, "temp", "a", "b")
+    file, = _spilled(path.parent / "temp")
+    parts = file.name.split("-")
+    file.rename(file.with_name("-".join([*parts[:3], parts[4]])))
+    file, = _spilled(path.parent / "temp")
+    file.write_text(file.read_text().split("\n", 1)[1])
+    writing(path).close()
+    assert _texts(path) == ["a", "b"]
+
+
+def test_entries_after_a_gap_are_set_aside(path: Path) -> None:
+    """Where an entry before them is lost, what comes after does not continue this book."""
+    faults = Faults()
+    faults.plan("begin", disk_full)
+    _cut_off(path, faults, "a")
+    lost, = _spilled(path.parent)
+    book = writing(path, faults)
+    book.append([note("b", "session/another")], moment(), "note")
+    book.close()
+    lost.unlink()
+    with writing(path) as book:
+        assert "do not follow what is in this book" in book.notice
+        assert book.entries() == ()
+    assert [file.suffix for file in _spilled(path.parent)] == [".aside"]
