@@ -118,7 +118,7 @@ def test_a_line_is_changed_by_its_key_and_wanted_by_w() -> None:
     async def work() -> None:
         async with screens(shop, "set-up") as here:
             await here.shows("1  left side", "3 turns")
-            await here.press("1")
+            await here.press("1", "end")  # what stands there is selected: this writes on
             await here.typed(" and a bit")
             await here.shows("3 turns and a bit")
             await here.press("w")

@@ -16,6 +16,7 @@ from benchapp.screens.widgets.plain_text import Line
 from benchapp.shown import Shown, refuse, visible
 
 _FOOT: Final = Shown("enter  take it   esc  leave it as it was")
+_FILLED: Final = Shown("enter  take it   type  replace it   →  change it   esc  leave it as it was")
 _OPEN: Final = Shown("A text is being written: enter takes it, esc leaves it")
 _LONGEST: Final = 500
 """Characters; what is longer belongs into several notes."""
@@ -63,7 +64,7 @@ class Ask(LaidOver[str | None]):
         Args:
             title: What is asked.
             hint: An example of an answer.
-            value: What stands there already.
+            value: What stands there already; typing replaces it.
             check: Says what is wrong with an answer, or None.
             empty: Whether nothing is an answer, given as the empty text; else it is left.
         """
@@ -78,10 +79,11 @@ class Ask(LaidOver[str | None]):
             yield Line(self._asked, classes="title")
             if self._hint:
                 yield Line(self._hint, classes="hint")
-            text = _Text(self._value, max_length=_LONGEST, select_on_focus=False)
+            # What stands there already is selected, so that the first letter typed replaces it.
+            text = _Text(self._value, max_length=_LONGEST, select_on_focus=True)
             text.cursor_blink = False
             yield text
-            yield Line(_FOOT, classes="foot")
+            yield Line(_FILLED if self._value else _FOOT, classes="foot")
 
     def on_key(self, event: events.Key) -> None:
         """Escape leaves; a key of the switch that is no text is not lost silently."""
@@ -95,7 +97,8 @@ class Ask(LaidOver[str | None]):
     def _moves(self, event: events.Key) -> bool:
         """Whether a key moves within the text that stands here, and so is no lost tread."""
         text = self.query_one(_Text)
-        return event.key == "right" and text.cursor_position < len(text.value)
+        return event.key == "right" and (
+            text.cursor_position < len(text.value) or not text.selection.is_empty)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Give the text, unless something is wrong with it."""
