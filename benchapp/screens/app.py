@@ -20,6 +20,7 @@ from benchapp.book import BookError, Unwritable
 from benchapp.editions import hours_of
 from benchapp.journal import Moment
 from benchapp.screens import yesterday
+from benchapp.screens.after_menu import AfterMenu
 from benchapp.screens.app_base import Base
 from benchapp.screens.hearing import LAYERS, Hearing
 from benchapp.screens.listening import Listening
@@ -27,6 +28,7 @@ from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT
+from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.banners import BookBanner, NotListening
 from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
@@ -104,6 +106,7 @@ class Benchapp(Base[int]):
         self.asking = asking and not rehearsal
         self.fault = ""
         self._start = start
+        self._after_menu = AfterMenu()
         # From the start, so that a sleep in its first quarter of a second is one too.
         self._listening = Listening().looked(self.now())
 
@@ -149,6 +152,27 @@ class Benchapp(Base[int]):
         self.theme = (DAYLIGHT if settings.theme == "light" else LAMPLIGHT).name
         if other:
             self.hearing.prefer(settings)
+
+    # -- keys -----------------------------------------------------------------------------
+
+    async def on_event(self, event: events.Event) -> None:
+        """Have no key that was meant for a menu reach what lay below it."""
+        if isinstance(event, events.Key) and not event.is_forwarded:
+            t_ms = event.time * 1000
+            if self._late_for_menu(event.key, t_ms):
+                self.switch, _ = self.switch.press(event.key, t_ms)  # held on, it is no tread
+                return
+            self._after_menu = self._after_menu.key(t_ms)
+        await super().on_event(event)
+
+    def menu_closed(self) -> None:
+        """A menu closed, by the last key that came."""
+        self._after_menu = self._after_menu.closed()
+
+    def _late_for_menu(self, key: str, t_ms: float) -> bool:
+        """Whether a key comes too soon after a menu; in a text it is text."""
+        return (self.settings.gate.ms > 0 and key not in ("ctrl+c", "ctrl+q")
+                and self._after_menu.too_soon(t_ms) and not isinstance(self.screen, Ask))
 
     # -- the switch -----------------------------------------------------------------------
 

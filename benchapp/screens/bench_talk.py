@@ -14,7 +14,7 @@ from textual.screen import Screen
 
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.screens.mute_talk import ask_mute
-from benchapp.screens.pick import Pick
+from benchapp.screens.pick import Pick, step_keys
 from benchapp.screens.possible import can, earlier_steps, later_steps, next_steps, sheet_moves
 from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.tag_pick import TagPick
@@ -24,9 +24,9 @@ from benchapp.session.due import pack_size
 from benchapp.session.learnt import weighings
 from benchapp.session.page import Refusal
 from benchapp.session.says import in_hand, last_pulled, sheet_meant
-from benchapp.session.setup import recipe_settings
+from benchapp.session.setup import recipe_settings, setting_keys
 from benchapp.session.state import FORS, Impression, Session
-from benchapp.session.tags import groups_of, last_used
+from benchapp.session.tags import tag_menu, used_tags
 from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
@@ -99,9 +99,9 @@ class BenchTalk(Screen[None]):
 
     def _pick(
         self, title: str, answers: Sequence[tuple[str, Any]], then: Callable[[Any], object],
-        *, none: str = "Nothing fits here now",
+        *, none: str = "Nothing fits here now", keys: Sequence[str] | None = None,
     ) -> None:
-        """Have one chosen; where there is none, say so."""
+        """Have one chosen; where there is none, say so. Answers that come and go bring keys."""
         if not answers:
             self.message(visible(none), wrong=True)
             return
@@ -110,7 +110,8 @@ class BenchTalk(Screen[None]):
             if place is not None:
                 then(answers[place][1])
 
-        self.app.push_screen(Pick(visible(title), [visible(words) for words, _ in answers]), take)
+        self.app.push_screen(
+            Pick(visible(title), [visible(words) for words, _ in answers], keys=keys), take)
 
     def _sheet(self) -> tuple[Impression | None, str]:
         """The sheet spoken of, and what it is called."""
@@ -132,9 +133,9 @@ class BenchTalk(Screen[None]):
             if tag is not None:
                 self.do(a.Tag(tag, meant.ordinal, off=tag in meant.tags))
 
-        used = last_used(self.desk.workshop.room.journal)
+        used = used_tags(self.desk.workshop.room.journal, self.s)
         self.app.push_screen(
-            TagPick(visible(name), groups_of(self.s.recipe), used, meant.tags), take)
+            TagPick(visible(name), tag_menu(self.s.recipe), used, meant.tags), take)
 
     def ask_note(self) -> None:
         """Free text; the recipe's sentences are one key each."""
@@ -226,19 +227,22 @@ class BenchTalk(Screen[None]):
         steps = later_steps(self.desk.workshop.room, self.s, self.desk.now())
         self._pick("I am here: what was passed is done, its time not taken",
                    [(x.do, x.id) for x in steps], lambda step: self.do(a.Here(step)),
-                   none="No later step can be come to now")
+                   none="No later step can be come to now",
+                   keys=step_keys(self.s.recipe, [x.id for x in steps]))
 
     def ask_next(self) -> None:
         """Another step next."""
         keys = next_steps(self.desk.workshop.room, self.s, self.desk.now())
         self._pick("Do this next", [(words, key) for key, words in keys],
-                   lambda key: self.do(a.Choose(key)), none="Nothing else can begin now")
+                   lambda key: self.do(a.Choose(key)), none="Nothing else can begin now",
+                   keys=step_keys(self.s.recipe, [key.step for key, _ in keys]))
 
     def ask_redo(self) -> None:
         """An earlier step again."""
         steps = earlier_steps(self.desk.workshop.room, self.s, self.desk.now())
         self._pick("Do again, and what follows it", [(x.do, x.id) for x in steps],
-                   lambda step: self.do(a.Redo(step)), none="No earlier step can be done again")
+                   lambda step: self.do(a.Redo(step)), none="No earlier step can be done again",
+                   keys=step_keys(self.s.recipe, [x.id for x in steps]))
 
     def ask_skip(self) -> None:
         """Why this step is passed by."""
@@ -283,9 +287,10 @@ class BenchTalk(Screen[None]):
                       value=known.get(name, ""))
 
         if self._could(a.Set("x", "x")):
+            keys = setting_keys(self.desk.workshop.room.journal, self.s)
             answers: list[tuple[str, str | None]] = [
-                (f"{name}: {known[name]}", name) for name in known]
-            self._pick("Setting", [*answers[:8], ("Another …", None)], value)
+                ("another setting …", None), *((f"{name}: {known[name]}", name) for name in known)]
+            self._pick("Setting", answers, value, keys=("0", *(keys.get(x, "") for x in known)))
 
     # -- of paper and numbers ---------------------------------------------------------------------
 
@@ -304,7 +309,8 @@ class BenchTalk(Screen[None]):
                  "dried": "dried unprinted"}
         moves = sheet_moves(self.desk.workshop.room, self.desk.now())
         self._pick("One sheet", [(words[m.what], m) for m in moves], self.do,
-                   none="No damp sheet is out of the water")
+                   none="No damp sheet is out of the water",
+                   keys=[str(1 + [*words].index(m.what)) for m in moves])
 
     def ask_wanted(self) -> None:
         """How many counting impressions."""
@@ -360,7 +366,8 @@ class BenchTalk(Screen[None]):
         if len(others) == 1:
             then(others[0][1])
         else:
-            self._pick(title, others, then, none="No other session is open")
+            self._pick(title, others, then, none="No other session is open",
+                       keys=[""] * len(others))
 
 
 _DIRECT: Final[dict[str, a.Action]] = {

@@ -12,7 +12,7 @@ from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine, key_words
 from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
 from benchapp.session.actions import REGISTRY, Spec
-from benchapp.session.tags import GLOSSES, GROUPS
+from benchapp.session.tags import GLOSSES, TRADE
 from benchapp.shown import Shown, visible
 
 _GATE = (
@@ -123,8 +123,9 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
         *_part("By word only (benchapp run NAME --plain)",
                actions(x for x in REGISTRY if not x.inky and x.key is None)),
         *_part("What is written down", paras(*_RECORD)),
-        *_part("Tags", [row for group, words in GROUPS.items() for row in wrapped(
-            ", ".join(words), across, first=((fit(visible(group), 12), "wash"),))]),
+        *_part("Tags", [row for key, (group, words) in TRADE.items() for row in wrapped(
+            ", ".join(f"{k} {tag}" for k, tag in words.items()), across,
+            first=((fit(visible(f"{key} {group}"), 12), "wash"),))]),
         *_part("What the less familiar ones mean", [
             Row(((fit(visible(tag), 18), "strong"), (visible(meaning), "text")))
             for tag, meaning in GLOSSES.items()]),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import Protocol, TypeVar, runtime_checkable
 
 from textual.await_complete import AwaitComplete
 from textual.screen import ModalScreen, Screen
@@ -26,3 +26,23 @@ class GoesOnce(Screen[Result]):
 
 class LaidOver(GoesOnce[Result], ModalScreen[Result]):
     """A modal screen that goes away once."""
+
+
+@runtime_checkable
+class ClosesMenus(Protocol):
+    """An app that is told when a menu closed: keys meant for it reach nothing below."""
+
+    def menu_closed(self) -> None:
+        """A menu closed just now."""
+
+
+class Menu(LaidOver[Result]):
+    """A modal screen whose keys are answers, one of which may come too late."""
+
+    def dismiss(self, result: Result | None = None) -> AwaitComplete:
+        """Go away, and have the app know."""
+        gone = self.app.screen is self
+        closing = super().dismiss(result)
+        if gone and isinstance(self.app, ClosesMenus):
+            self.app.menu_closed()
+        return closing

@@ -33,8 +33,8 @@ def ask_mute(talk: BenchTalk) -> None:
     if len(loud) < 2:
         how_long(None)
     else:
-        _pick(talk, "Silence which", [*((c.text, c.id) for c in loud), ("all of these", None)],
-              how_long)
+        _pick(talk, "Silence which", [("all of these", None), *((c.text, c.id) for c in loud)],
+              how_long, keys=("1", *[""] * len(loud)))
 
 
 def _loud(talk: BenchTalk) -> list[CallView]:
@@ -45,9 +45,10 @@ def _loud(talk: BenchTalk) -> list[CallView]:
 
 
 def _pick(talk: BenchTalk, title: str, answers: Sequence[tuple[str, Any]],
-          then: Callable[[Any], object]) -> None:
+          then: Callable[[Any], object], keys: Sequence[str] | None = None) -> None:
     def take(place: int | None) -> None:
         if place is not None:
             then(answers[place][1])
 
-    talk.app.push_screen(Pick(Shown(title), [visible(words) for words, _ in answers]), take)
+    talk.app.push_screen(
+        Pick(Shown(title), [visible(words) for words, _ in answers], keys=keys), take)

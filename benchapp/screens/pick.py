@@ -1,4 +1,4 @@
-"""One of a few answers, by its number.
+"""One of a few answers, by its key.
 
 It is modal: while it stands no key reaches what is below, and escape leaves
 everything as it was.
@@ -14,10 +14,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
-from benchapp.screens.laid_over import LaidOver
+from benchapp.recipe.model import Recipe
+from benchapp.screens.laid_over import LaidOver, Menu
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
+from benchapp.session.tags import KEYS
 from benchapp.shown import Shown, visible
 
 #: How a card that asks lies over a screen; `name` is that of its class.
@@ -31,8 +33,11 @@ CARD: Final = """
 """
 
 
-class Pick(LaidOver[int | None]):
-    """One of a few answers, by its number or with the arrows; None where it was left."""
+class Pick(Menu[int | None]):
+    """One of a few answers, by its key or with the arrows; None where it was left.
+
+    Where other answers stand another time, each has to bring a key that stays its own.
+    """
 
     DEFAULT_CSS = CARD.format(name="Pick") + """
     Pick Rows { margin: 1 0 0 0; height: auto; max-height: 14; background: $surface; }
@@ -41,17 +46,22 @@ class Pick(LaidOver[int | None]):
 
     def __init__(self, title: Shown, answers: Sequence[Shown],
                  about: Shown = Shown(""), *,  # noqa: B008 - immutable
-                 later: str = "leave it for now", by_number: bool = False) -> None:
+                 later: str = "leave it for now", by_number: bool = False,
+                 keys: Sequence[str] | None = None) -> None:
         """Ask.
 
         Args:
             title: What is asked.
-            answers: The answers; the first nine have numbers.
+            answers: The answers.
             about: What may help to answer it.
             later: What escape means.
-            by_number: Only a number answers, so that no tread of the switch can.
+            by_number: Only a key answers, so that no tread of the switch can.
+            keys: Each answer's key, empty for one that is only in the list; None: the first
+                nine have numbers, in an order that is always the same.
         """
         super().__init__()
+        self._keys = tuple("123456789"[i : i + 1] for i in range(len(answers))) if (
+            keys is None) else tuple(keys)
         self._title, self._answers, self._about, self._later = title, answers, about, later
         self._by_number = by_number
 
@@ -62,20 +72,25 @@ class Pick(LaidOver[int | None]):
             if self._about:
                 yield Para(self._about, id="about")
             yield Rows([
-                Row(((visible(f"{i + 1}  " if i < 9 else "   "), "mark"), (answer, "text")),
+                Row(((visible(f"{key or ' '}  "), "mark"), (answer, "text")),
                     id=None if self._by_number else str(i))
-                for i, answer in enumerate(self._answers)], unchosen=True)
-            numbers = f"1-{min(9, len(self._answers))}" if len(self._answers) > 1 else "1"
+                for i, (key, answer) in enumerate(zip(self._keys, self._answers, strict=True))],
+                unchosen=True)
             chosen = () if self._by_number else (("↓ enter", "choose"),)
-            yield KeyLine(((numbers, "answer"), *chosen, ("escape", self._later)))
+            yield KeyLine((*self._key_words(), *chosen, ("escape", self._later)))
+
+    def _key_words(self) -> tuple[tuple[str, str], ...]:
+        keys = "".join(self._keys)
+        if not keys:
+            return ()
+        row = keys if len(keys) == 1 else f"1-{len(keys)}"
+        return ((row if "123456789".startswith(keys) else "its key", "answer"),)
 
     def on_key(self, event: events.Key) -> None:
-        """A number answers."""
-        if event.character and event.character in "123456789":
+        """A key answers."""
+        if event.character and event.character in self._keys:
             event.stop()
-            place = int(event.character) - 1
-            if place < len(self._answers):
-                self.dismiss(place)
+            self.dismiss(self._keys.index(event.character))
 
     def on_rows_taken(self, event: Rows.Taken) -> None:
         """Enter answers with the one chosen."""
@@ -85,6 +100,15 @@ class Pick(LaidOver[int | None]):
     def action_give_up(self) -> None:
         """Leave it."""
         self.dismiss(None)
+
+
+def step_keys(recipe: Recipe, steps: Sequence[str]) -> tuple[str, ...]:
+    """The key of each of these steps: by its place in the recipe, whichever others are listed.
+
+    A step listed for several impressions has none, nor has work that is no step of the recipe.
+    """
+    places = {step.id: key for key, step in zip(KEYS, recipe.steps, strict=False)}
+    return tuple(places.get(x, "") if steps.count(x) == 1 else "" for x in steps)
 
 
 class Told(LaidOver[None]):

@@ -14,7 +14,7 @@ from benchapp.session import actions as a
 from benchapp.session.decide import gate
 from benchapp.session.marks import read_mark
 from benchapp.session.state import FORS, Impression, Session, Verdict
-from benchapp.session.tags import groups_of, last_used
+from benchapp.session.tags import tag_menu, used_tags
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
@@ -94,8 +94,8 @@ class SheetTalk(PageBase):
             if tag is not None:
                 self.do(a.Tag(tag, imp.ordinal, off=tag in imp.tags))
 
-        used = last_used(self.workshop.room.journal)
-        self.app.push_screen(TagPick(named(imp), groups_of(s.recipe), used, imp.tags), take)
+        used = used_tags(self.workshop.room.journal, s)
+        self.app.push_screen(TagPick(named(imp), tag_menu(s.recipe), used, imp.tags), take)
 
     def action_note(self) -> None:
         """Free text on the sheet; the recipe's sentences are one key each."""

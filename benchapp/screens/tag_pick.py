@@ -1,6 +1,7 @@
-"""Picking a tag by two keys at most: those used last by one, the rest by group and word.
+"""Picking a tag by two keys: its group, then the word; one used today already by one key.
 
-A tag the sheet bears already is shown so, and picking it takes it off.
+Every key is fixed (`session/tags.py`); what has none is chosen from the list with Enter. A tag
+the sheet bears already is shown so, and picking it takes it off.
 """
 
 from __future__ import annotations
@@ -13,94 +14,99 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
-from benchapp.screens.laid_over import LaidOver
+from benchapp.screens.laid_over import Menu
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit
-from benchapp.session.tags import GLOSSES
-from benchapp.shown import Shown, visible
+from benchapp.session.tags import GLOSSES, TagGroup
+from benchapp.shown import Shown, clip, visible
 
-_SIGNS: Final = "123456789abcdefghijklmnopqrstuvwxyz"
+_WORD_CELLS: Final = 24
 
 
-class TagPick(LaidOver[str | None]):
+class TagPick(Menu[str | None]):
     """Gives a tag, or None where it was left."""
 
     DEFAULT_CSS = CARD.format(name="TagPick") + """
-    TagPick Rows { margin: 1 0 0 0; height: auto; max-height: 17; background: $surface; }
+    TagPick Rows { margin: 1 0 0 0; height: auto; max-height: 15; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", show=False)]
 
-    def __init__(self, sheet: Shown, groups: Mapping[str, Sequence[str]], last: Sequence[str] = (),
-                 on: Sequence[str] = ()) -> None:
+    def __init__(self, sheet: Shown, menu: Sequence[TagGroup],
+                 used: Mapping[str, str] | None = None, on: Sequence[str] = ()) -> None:
         """Offer tags.
 
         Args:
             sheet: What the sheet is called.
-            groups: All tags by group.
-            last: Those used last; offered first.
+            menu: All tags by group, each with its key.
+            used: Those used today by keys of their own.
             on: Those the sheet bears.
         """
         super().__init__()
-        self._sheet, self._groups, self._last, self._on = sheet, groups, tuple(last), tuple(on)
-        self._group: str | None = None
-        self._targets: list[tuple[str, str]] = []
+        self._sheet, self._menu, self._used, self._on = sheet, menu, used or {}, tuple(on)
+        self._group: TagGroup | None = None
 
     def compose(self) -> ComposeResult:
-        """Words or groups, each with its key."""
+        """Groups or words, each with its key; below the groups what was used today."""
         with Vertical(id="card"):
             yield Para(visible(f"Tag for {self._sheet}"), id="title")
             yield Rows(unchosen=True)
-            yield KeyLine((("1-9 a-z", "take it"), ("↓ enter", "choose"), ("escape", "back")))
+            yield Para(id="about")
+            yield KeyLine((("its key", "take it"), ("↓ enter", "choose"), ("escape", "back")))
 
     def on_mount(self) -> None:
-        """Begin with those used last."""
+        """Begin with the groups."""
         self._show()
 
     def _show(self) -> None:
-        if self._group is None:
-            own = [t for t in self._on if t not in self._last]
-            self._targets = [("tag", t) for t in (*own, *self._last)]
-            self._targets += [("group", g) for g, words in self._groups.items() if words]
+        group = self._group
+        if group is None:
+            rows = [_group_row(i, x) for i, x in enumerate(self._menu)]
+            rows += [self._tag_row("", tag) for tag in self._on]
         else:
-            self._targets = [("tag", t) for t in self._groups[self._group]]
-        rows = [self._row(i, kind, name) for i, (kind, name) in enumerate(self._targets)]
+            rows = [self._tag_row(key, tag) for key, tag in group.tags]
         self.query_one(Rows).set_rows(rows)
+        about = self.query_one("#about", Para)
+        about.display = group is None and bool(self._used)
+        about.set(visible("used today:  " + "   ".join(
+            f"{key} {'● ' if tag in self._on else ''}{clip(visible(tag), _WORD_CELLS)}"
+            for key, tag in self._used.items())))
 
-    def _row(self, place: int, kind: str, name: str) -> Row:
-        sign = visible(_SIGNS[place] if place < len(_SIGNS) else " ")
-        if kind == "group":
-            words = visible(", ".join(self._groups[name]))
-            return Row(((Shown(f"{sign}  "), "mark"), (fit(visible(name), 12), "wash"),
-                        (words, "quiet")), id=str(place))
-        on = name in self._on
-        gloss = GLOSSES.get(name, "")
-        said = "on it: takes it off" if on else gloss
-        return Row(((Shown(f"{sign}  "), "mark"), (Shown("● " if on else "  "), "good"),
-                    (fit(visible(name), 24), "strong"), (visible(said), "quiet")), id=str(place))
+    def _tag_row(self, key: str, tag: str) -> Row:
+        on = tag in self._on
+        said = "on it: takes it off" if on else GLOSSES.get(tag, "")
+        return Row(((visible(f"{key or ' '}  "), "mark"), (Shown("● " if on else "  "), "good"),
+                    (fit(visible(tag), _WORD_CELLS), "strong"), (visible(said), "quiet")),
+                   id=f"tag {tag}")
 
     def on_key(self, event: events.Key) -> None:
-        """A number or letter takes a word, or opens a group."""
-        place = _SIGNS.find(event.character or "\0")
-        if place >= 0:
+        """A key takes a word, or opens a group."""
+        sign = event.character or ""
+        if self._group is not None:
+            tag = dict(self._group.tags).get(sign) if sign else None
+        else:
+            tag = self._used.get(sign)
+            opened = next((g for g in self._menu if sign and g.key == sign), None)
+            if opened is not None:
+                event.stop()
+                self._open(opened)
+        if tag is not None:
             event.stop()
-            self._take(place)
+            self.dismiss(tag)
 
     def on_rows_taken(self, event: Rows.Taken) -> None:
         """Enter does the same with the line chosen."""
         event.stop()
-        self._take(int(event.row_id))
-
-    def _take(self, place: int) -> None:
-        if place >= len(self._targets):
-            return
-        kind, name = self._targets[place]
+        kind, _, name = event.row_id.partition(" ")
         if kind == "tag":
             self.dismiss(name)
         else:
-            self._group = name
-            self._show()
+            self._open(self._menu[int(name)])
+
+    def _open(self, group: TagGroup) -> None:
+        self._group = group
+        self._show()
 
     def action_give_up(self) -> None:
         """From a group back to the groups, from them away."""
@@ -109,3 +115,9 @@ class TagPick(LaidOver[str | None]):
         else:
             self._group = None
             self._show()
+
+
+def _group_row(place: int, group: TagGroup) -> Row:
+    words = visible(", ".join(tag for _, tag in group.tags))
+    return Row(((visible(f"{group.key or ' '}  "), "mark"), (fit(visible(group.name), 12), "wash"),
+                (words, "quiet")), id=f"group {place}")

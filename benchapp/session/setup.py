@@ -6,15 +6,17 @@ where it comes from, and only what the printer takes over becomes an entry.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from benchapp.journal import Entry
 from benchapp.recipe.model import Recipe
 from benchapp.session.actions import Set
 from benchapp.session.counting import target
 from benchapp.session.learnt import weighing
 from benchapp.session.state import Session
+from benchapp.session.tags import KEYS
 
 Origin = Literal["said", "last time", "recipe", "empty"]
 
@@ -92,6 +94,21 @@ def recipe_settings(recipe: Recipe) -> dict[str, str]:
         weight = "" if recipe.paper.weight is None else f", {recipe.paper.weight}"
         out["paper"] = f"{recipe.paper.name}{weight}"
     return {**out, **{name: out.get(name, "") for name in ("blankets", "ink tin", "room")}}
+
+
+def setting_keys(entries: Iterable[Entry], s: Session) -> dict[str, str]:
+    """A key for each setting: those of the recipe, then others in the order they were first said.
+
+    One that was taken back keeps its key, so that no other moves up to it.
+
+    Args:
+        entries: In the order they were written, of whatever sessions.
+        s: The session.
+    """
+    said = (str(e.body["name"]) for e in entries if e.kind == "setting changed"
+            and e.stream == f"session/{s.id}")
+    names = dict.fromkeys((*recipe_settings(s.recipe), *said))
+    return dict(zip(names, KEYS, strict=False))
 
 
 def all_the_same(lines: Sequence[SetupLine]) -> tuple[Set, ...]:

@@ -163,8 +163,8 @@ def test_a_fact_is_answered_by_its_number_alone() -> None:
     run(asked())
 
 
-def test_tags_by_two_keys_and_the_last_used_by_one() -> None:
-    """Group then word; used once it comes first; the same again takes it off."""
+def test_tags_by_two_keys_and_one_used_today_by_one() -> None:
+    """Group then word; used once it has a key of its own; the same again takes it off."""
 
     async def tags() -> None:
         async with on_the_bench(BARE) as here:
@@ -174,7 +174,9 @@ def test_tags_by_two_keys_and_the_last_used_by_one() -> None:
             await here.shows("salty", "white specks")
             await here.press("3")
             assert here.last.tags == ("salty",)
-            await here.press("t", "1")
+            await here.press("t")
+            await here.shows("used today:", "p ● salty")
+            await here.press("p")
             assert here.last.tags == ()
 
     run(tags())
@@ -241,9 +243,8 @@ def test_every_key_that_asks_does_what_its_word_says() -> None:
             assert [x.name for x in here.s.timed.values()] == ["varnish"]
             await here.shows("5:00 varnish")
             await here.press("e")
-            await here.shows("Another …")
-            line = next(x for x in here.text.splitlines() if "Another …" in x)
-            await here.press(next(sign for sign in line if sign.isdigit()))
+            await here.shows("0  another setting …")
+            await here.press("0")
             await here.typed("drying rack")
             await here.typed("upper half")
             assert [(x.name, x.value) for x in here.s.settings] == [("drying rack", "upper half")]

@@ -13,7 +13,17 @@ from benchapp.screens.glyphs import width as drawn
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.switch import Switch
 from benchapp.session import actions as a
-from benchapp.session.tags import GLOSSES, GROUPS, glossed, groups_of, last_used
+from benchapp.session.tags import (
+    GLOSSES,
+    GROUPS,
+    KEYS,
+    TRADE,
+    USED_KEYS,
+    glossed,
+    groups_of,
+    tag_menu,
+    used_tags,
+)
 from benchapp.session.view import Count, SheetView
 from benchapp.settings import TREADS
 from benchapp.shown import Shown, visible, width
@@ -177,12 +187,62 @@ def test_a_recipes_own_tags_join_the_trades() -> None:
     assert list(groups)[-1] == "sky"
 
 
-def test_the_tags_used_last_come_newest_first_and_once() -> None:
-    """Six of them; taking one off is not using it."""
+#: Fingers know these by heart: a line here is only ever added to, and no key given twice.
+TRADE_KEYS = """
+1 tone: 1 plate-tone heavy, 2 plate-tone thin, 3 plate-tone uneven, 4 foul bite, 5 scrim marks
+2 wiping: 1 over-wiped, 2 under-wiped, 3 salty, 4 lint, 5 finger mark
+3 ink: 1 ink stiff, 2 ink loose, 3 ink skinned, 4 ink warm, 5 ink cool, 6 ink dense, 7 ink weak, \
+8 set-off, 9 oil halo, a bevel ink
+4 paper: 1 too wet, 2 too dry, 3 crease, 4 cockle, 5 tear, 6 deckle fault, 7 stain, \
+8 wrong side, 9 paper stretched
+5 press: 1 slur, 2 doubled, 3 stop line, 4 pressure light, 5 pressure heavy, 6 one side light, \
+7 blanket mark, 8 plate mark cut, 9 skew
+6 register: 1 off x, 2 off y, 3 turned, 4 register stretched
+7 plate: 1 wear, 2 burr gone, 3 aquatint worn, 4 scratch, 5 corrosion, 6 crevé
+8 sheet: 1 hair, 2 streak, 3 dry patch, 4 water spot, 5 dirty margin, 6 colour dirtied, \
+7 tissue stuck, 8 mould spot, 9 blanket crease, a chine creased, b chine lifted, c chine short, \
+d chine bubbled
+""".replace("\\\n", "")
+
+
+def test_the_keys_of_the_trades_tags_are_these_and_stay() -> None:
+    """The table in full: a key that came to mean another tag would write a false one."""
+    lines = [f"{key} {name}: " + ", ".join(f"{k} {tag}" for k, tag in words.items())
+             for key, (name, words) in TRADE.items()]
+    assert lines == TRADE_KEYS.strip().splitlines()
+
+
+def test_keys_of_own_words_follow_in_file_order_and_run_out_into_the_list() -> None:
+    """Behind the trade's; no key twice in a menu, none a key of what was used today."""
+    many = ", ".join(f"spot {n}" for n in range(30))
+    groups = "".join(f"  own{n}: [word {n}]\n" for n in range(20))
+    menu = tag_menu(read(recipe(
+        extra=f"tags:\n  wiping: [salty, dull, {many}]\n{groups}")))
+    by_name = {group.name: group for group in menu}
+    wiping = by_name["wiping"]
+    assert wiping.key == "2"
+    assert wiping.tags[:7] == (("1", "over-wiped"), ("2", "under-wiped"), ("3", "salty"),
+                               ("4", "lint"), ("5", "finger mark"), ("6", "dull"),
+                               ("7", "spot 0"))
+    assert wiping.tags[-1] == ("", "spot 29")
+    assert [by_name[f"own{n}"].key for n in range(20)] == [*KEYS[8:], *[""] * (28 - len(KEYS))]
+    for keys in ([g.key for g in menu if g.key], [k for k, _ in wiping.tags if k]):
+        assert len(keys) == len(set(keys))
+        assert not set(keys) & set(USED_KEYS)
+
+
+def test_a_tag_used_keeps_its_key_all_session() -> None:
+    """In the order of first use; taken off, or taken back, it still has its key."""
     b = Bench()
     b.tread(3)
-    for tag in ("salty", "hair", "salty" + "!", "lint", "slur", "skew", "stain"):
+    for tag in ("salty", "hair", "lint"):
         b.say(a.Tag(tag))
-    b.say(a.Tag("hair", off=True))
-    b.say(a.Tag("hair"))
-    assert last_used(b.room.journal) == ("hair", "stain", "skew", "slur", "lint", "salty!")
+    b.say(a.TakeBack())
+    b.say(a.Tag("salty", off=True))
+    for tag in ("slur", "salty", *(f"t{n}" for n in range(9))):
+        b.say(a.Tag(tag))
+    used = used_tags(b.room.journal, b.s)
+    assert list(used.items())[:5] == [
+        ("p", "salty"), ("q", "hair"), ("r", "lint"), ("s", "slur"), ("t", "t0")]
+    assert "".join(used) == USED_KEYS
+    assert "t8" not in used.values()

@@ -76,7 +76,7 @@ def test_verdict_tag_note_for_and_mark_are_said_by_keys_of_a_closed_session() ->
             await here.shows("Z9", "TP")
             await here.press("l")
             await here.shows("look again")
-            await here.press("home", "u", "t", "1")
+            await here.press("home", "u", "t", "p")
             await here.pilot.pause()
         s = shop.room.sessions[session]
         one, two, three = s.impressions[:3]
