@@ -30,7 +30,7 @@ from benchapp.session.bearers import bearer
 from benchapp.session.decide import bench_after, decide, gate
 from benchapp.session.fold import apply, replay
 from benchapp.session.learnt import NOTHING, Learnt, learn
-from benchapp.session.marks import letters
+from benchapp.session.marks import free_letters
 from benchapp.session.page import Refusal, on_bench
 from benchapp.session.proposals import proposes
 from benchapp.session.state import Room, Session
@@ -209,7 +209,8 @@ class Workshop:
         here = [r for r in rows if self._mine(r)]
         name = session_name({r.name for r in here}, local(now).date())
         return self.do(a.Open(
-            id=f"{name}@{self.book.origin}", name=name, letters=letters(len(here)), recipe=recipe,
+            id=f"{name}@{self.book.origin}", name=name, recipe=recipe,
+            letters=free_letters(len(here), {str(r.opened.body["letters"]) for r in rows}),
             recipe_text=text, recipe_sha256=hashlib.sha256(text.encode()).hexdigest(),
             wanted=wanted, typed=typed), at=now)
 

@@ -56,17 +56,17 @@ def test_the_last_session_stands_beside_the_one_before(
 def test_sheets_stand_beside_each_other_and_the_standard(
         book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """By their marks; one alone beside the one before it; the BAT comes by itself."""
-    text = say(book, capsys, "beside", "A4", "B4")
+    text = say(book, capsys, "beside", "D4", "E4")
     assert text.splitlines()[0] == (
-        "A4 of 2026-05-03  |  B4 of 2026-05-04  |  A3 of 2026-05-03, the standard")
+        "D4 of 2026-05-03  |  E4 of 2026-05-04  |  D3 of 2026-05-03, the standard")
     assert "  verdict: spoiled  |  not judged  |  keep" in text
     assert "  tags: salty  |  —  |  —" in text
-    assert say(book, capsys, "beside", "B1").startswith("B1 of 2026-05-04  |  A5 of 2026-05-03")
+    assert say(book, capsys, "beside", "E1").startswith("E1 of 2026-05-04  |  D5 of 2026-05-03")
 
 
 @pytest.mark.parametrize(("words", "code", "said"), [
-    (("beside", "last", "A4"), 2, "One is a session and the other a sheet"),
-    (("beside", "A1", "A2", "A3"), 2, "A3 is one too many"),
+    (("beside", "last", "D4"), 2, "One is a session and the other a sheet"),
+    (("beside", "D1", "D2", "D3"), 2, "D3 is one too many"),
     (("beside", "Q7"), 1, "No sheet Q7"),
     (("life", "Nothing Here"), 2, "No print is called Nothing Here"),
     (("life", "--plate", "tone"), 2, "There is no plate tone"),

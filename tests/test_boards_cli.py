@@ -99,7 +99,7 @@ def test_written_again_it_doubles_nothing_and_what_changed_comes_later() -> None
                                                                for_ms=2 * 86_400_000))
     assert editions.on_boards(Begin("one@x.1", "Pear", steps)).ok
     assert seen(editions) == {}
-    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
     first = seen(editions)
     # Laid at 10:00: changed at the evening hour, then two mornings (the printer's hours).
     assert [first[f"change-{k}-one@x.1"][2] for k in ("0-1", "1-1", "1-2")] == [
@@ -112,7 +112,7 @@ def test_written_again_it_doubles_nothing_and_what_changed_comes_later() -> None
     assert all(second[k][0] > first[k][0] for k in first)
     assert [second[f"change-{k}-one@x.1"][1] for k in ("0-1", "1-1", "1-2")] == [
         "CANCELLED", "CANCELLED", "CONFIRMED"]
-    assert editions.on_boards(Lay("one@x.1", (("s#2", "A2"),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#2", "D2"),))).ok
     third = seen(editions)
     assert third.keys() == first.keys()
     assert third["change-0-1-one@x.1"][1:] == ("CONFIRMED", on(4, 18))
@@ -128,12 +128,12 @@ def test_what_an_earlier_last_sheet_gave_is_struck_out_when_it_falls_away() -> N
     editions = studio.editions
     steps = (DryStep("Turn", every_ms=4 * 3_600_000, for_ms=12 * 3_600_000),)
     assert editions.on_boards(Begin("one@x.1", "Pear", steps)).ok
-    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
     first = seen(editions)
     assert [first[f"change-0-{n}-one@x.1"][1:] for n in (1, 2)] == [
         ("CONFIRMED", on(3, 18)), ("CONFIRMED", on(4, 9))]
     studio.clock.advance(10 * 3_600_000)
-    assert editions.on_boards(Lay("one@x.1", (("s#2", "A2"),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#2", "D2"),))).ok
     second = seen(editions)
     assert second.keys() == first.keys()
     assert second["change-0-1-one@x.1"][1:] == ("CONFIRMED", on(4, 9))
@@ -146,7 +146,7 @@ def test_the_phone_rings_at_the_printer_s_own_hour() -> None:
     studio = Studio()
     editions = studio.editions
     assert editions.on_boards(Begin("one@x.1", "Pear", (DryStep("Turn", after_ms=86_400_000),))).ok
-    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
     made = Calendar.from_ical(calendar(events(editions.boards)))
     assert "METHOD" not in made
     (turn,) = (e for e in made.walk("VEVENT") if str(e["UID"]).startswith("change"))
@@ -162,7 +162,7 @@ def test_hours_chosen_later_move_what_the_phone_has() -> None:
     studio = Studio()
     editions = studio.editions
     assert editions.on_boards(Begin("one@x.1", "Pear", (DryStep("Turn", after_ms=86_400_000),))).ok
-    assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+    assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
     mine, chosen = Hours(morning=time(7)), datetime(2026, 5, 3, 9, tzinfo=UTC)
     before, after = (
         next(e for e in events(editions.boards, *said) if e.uid.startswith("change"))
@@ -186,7 +186,7 @@ def test_the_list_says_what_is_due_and_what_lies_where() -> None:
         "late since 09:00: Turn them · 1 Pear on a Sill, 2026-05-03",
         "tomorrow 09:00: Turn them · 1 Pear on a Sill, 2026-05-03"]
     assert "1 Pear on a Sill, 2026-05-03 · 4 sheets" in lines
-    assert "    A4, A3, A2, A1" in lines
+    assert "    D4, D3, D2, D1" in lines
     studio.clock.advance(70 * 86_400_000)
     assert listed(editions.boards, wall(studio.clock.now())) == ()
     assert boards_lines(editions.boards, wall(studio.clock.now())) == []
@@ -225,7 +225,7 @@ def test_the_printer_s_hours_stand_in_the_list_and_in_the_calendar(
         editions = Editions(book, SystemClock())
         turn = DryStep("Turn", after_ms=86_400_000)
         assert editions.on_boards(Begin("o@x.1", "Pear", (turn,))).ok
-        assert editions.on_boards(Lay("o@x.1", (("s#1", "A1"),))).ok
+        assert editions.on_boards(Lay("o@x.1", (("s#1", "D1"),))).ok
     usual = call("boards", "--json").json[0]["due"]
     assert usual[0]["at"].endswith("T09:00")
     (home / "preferences.yaml").write_text("boards later: 07:30\n")
@@ -250,7 +250,7 @@ def test_wrong_use_of_the_boards_is_exit_2(
     with Book.open(files.book_file(), write=True, create=True) as book:
         editions = Editions(book, SystemClock())
         assert editions.on_boards(Begin("one@x.1", "Pear")).ok
-        assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"),))).ok
+        assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
     assert call(*argv).code == 2
 
 
@@ -262,7 +262,7 @@ def test_a_stack_of_today_is_worked_from_the_command_line(
     with Book.open(files.book_file(), write=True, create=True) as book:
         editions = Editions(book, SystemClock())
         assert editions.on_boards(Begin("one@x.1", "Pear")).ok
-        assert editions.on_boards(Lay("one@x.1", (("s#1", "A1"), ("s#2", "A2")))).ok
+        assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"), ("s#2", "D2")))).ok
     assert call("boards", "pear", "--weight", "12 kg", "--json").json[0]["grams"] == 12_000
     assert call("boards", "1", "--skip").code == 1
     assert call("boards", "quince", "--weight", "3 kg").code == 1

@@ -125,7 +125,7 @@ def test_review_reads_the_last_session_and_one_by_name(call: Call) -> None:
     call("run", "three-steps", "--plain", "--wanted", "1", stdin="\n" * 200)
     found = call("review", "last", "--json").json
     assert found["state"] == "closed"
-    assert [i["mark"] for i in found["impressions"]] == ["A1", "A2", "A3"]
+    assert [i["mark"] for i in found["impressions"]] == ["D1", "D2", "D3"]
     assert call("review", found["session"], "--json").json == found
     assert "Pear on a Sill" in call("review").out
     assert re.search(r"Ink and wipe: 3 times, \d+ s in the middle, in all \d+ s",
@@ -272,7 +272,7 @@ def test_a_rehearsal_is_kept_in_no_book(call: Call, home: Path) -> None:
     told = call("rehearse", "three-steps", "--plain", "--speed", "600", stdin="\n\n\n\nkeep\n")
     assert told.code == 0
     assert "A rehearsal: nothing of it is kept" in told.out
-    assert "A1: keep" in told.out
+    assert "D1: keep" in told.out
     assert not home.exists()
 
 
@@ -439,6 +439,6 @@ def test_a_poor_locale_costs_signs_not_the_day(home: Path, locale: str, encoding
     done = process("run", "three-steps", "--plain", stdin=b"\n\n\n\n" + note + b"tag salty\n",
                    env=env)
     assert done.returncode == 0, done.stderr
-    assert b"A1: salty" in done.stdout
+    assert b"D1: salty" in done.stdout
     listed = process("sessions", "--json", env=env)
     assert json.loads(listed.stdout.decode("utf-8"))[0]["print"] == "Pear on a Sill"

@@ -79,9 +79,9 @@ def test_every_field_of_the_statute_is_there(printed: Path, call: Call) -> None:
 def test_the_sheet_says_what_the_register_has(printed: Path, call: Call) -> None:  # noqa: F811
     """Numbers, signatures, proofs, the BAT with who passed it, the plate, height before width."""
     book = ("--book", str(printed))
-    for argv in (("number", "A3", "1"), ("number", "A4", "2"), ("sign", "A3", "--yes"),
-                 ("number", "A5", "--as", "BAT", "--by", "I. T."),
-                 ("number", "A6", "--as", "AP", "--whose", "Ms Auk"),
+    for argv in (("number", "D3", "1"), ("number", "D4", "2"), ("sign", "D3", "--yes"),
+                 ("number", "D5", "--as", "BAT", "--by", "I. T."),
+                 ("number", "D6", "--as", "AP", "--whose", "Ms Auk"),
                  ("void", "5", "--why", "a slip", "--yes"), ("cancel-plate", "--yes"),
                  ("where-is", "1", "--now", "sold", "--to", "Mr Tern")):
         assert call(*book, *argv).code == 0, argv
@@ -91,7 +91,7 @@ def test_the_sheet_says_what_the_register_has(printed: Path, call: Call) -> None
                               "Numbers given", "Void numbers", "Impressions in all")] == [
         "5", "1", "1", "1, 2", "5", "6"]
     assert (rows["AP"], rows["PP"]) == ("1 of 1, beside the total", "none")
-    assert rows["Approved standard (BAT)"] == "A5 of 3 May 2026, passed by I. T."
+    assert rows["Approved standard (BAT)"] == "D5 of 3 May 2026, passed by I. T."
     assert rows["pear"].startswith("copper; 140 × 100 mm (height × width);")
     assert (rows["Cancelled"], rows["Cancellation proof"]) == ("cancelled", "none")
     assert rows["Printer"] == "W. Halloran"
@@ -107,16 +107,16 @@ def test_one_impression_s_history_names_nobody_but_the_artist(
 ) -> None:
     """Number, pull, plate and settings; neither who passed the BAT nor who has it."""
     book = ("--book", str(printed))
-    for argv in (("number", "A3", "1"), ("number", "A4", "--as", "BAT", "--by", "Ms Auk"),
+    for argv in (("number", "D3", "1"), ("number", "D4", "--as", "BAT", "--by", "Ms Auk"),
                  ("where-is", "1", "--now", "given", "--to", "Mr Tern")):
         assert call(*book, *argv).code == 0
-    for sheet in ("1/5", "A4"):
+    for sheet in ("1/5", "D4"):
         told = call(*book, "papers", "sheet", sheet)
         assert told.code == 0
         assert "Artist: Idony Threlwick" in told.out
         assert "Auk" not in told.out
         assert "Tern" not in told.out
-    rows = rows_of(call(*book, "papers", "sheet", "A3", "--json").json)
+    rows = rows_of(call(*book, "papers", "sheet", "D3", "--json").json)
     assert (rows["Number"], rows["Signature"], rows["Pull of its day"]) == ("1/5", "not signed",
                                                                            "3")
 

@@ -46,14 +46,14 @@ def one_day(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def printed(home: Path, one_day: Path) -> Path:
-    """A studio with that day in its book: A1 and A2 warm-ups, A3 to A6 counting, edition of 5."""
+    """A studio with that day in its book: D1 and D2 warm-ups, D3 to D6 counting, edition of 5."""
     home.mkdir(parents=True)
     return Path(shutil.copy(one_day, home / "book.db"))
 
 
 @pytest.fixture
 def numbered(printed: Path, call: Call) -> Path:
-    """The same with A3 as 2/5."""
+    """The same with D3 as 2/5."""
     assert call("--book", str(printed), "number", "last:3", "2").code == 0
     return printed
 
@@ -90,8 +90,8 @@ def test_a_number_is_given_to_a_sheet_by_session_and_pull_or_by_mark(
     numbered: Path, call: Call
 ) -> None:
     """last:3 is the third sheet of the last session; the mark in any spelling is the same."""
-    assert call("--book", str(numbered), "number", "a 4", "5/5").out.strip() == (
-        "A4 of 3 May 2026 → 5/5")
+    assert call("--book", str(numbered), "number", "d 4", "5/5").out.strip() == (
+        "D4 of 3 May 2026 → 5/5")
     one = listed(call, numbered)
     assert (one["taken"], one["next"]) == ([2, 5], None)
     by_number = call("--book", str(numbered), "number", "2026-05-03:5").err
@@ -100,21 +100,21 @@ def test_a_number_is_given_to_a_sheet_by_session_and_pull_or_by_mark(
 
 def test_who_has_a_number_is_said_and_the_exit_code_is_1(numbered: Path, call: Call) -> None:
     """The same number a second time: who has it, what is free, and nothing written."""
-    result = call("--book", str(numbered), "number", "A4", "2")
+    result = call("--book", str(numbered), "number", "D4", "2")
     assert result.code == 1
-    assert result.err.startswith("2/5 is A3 of 3 May 2026; a number is used once")
+    assert result.err.startswith("2/5 is D3 of 3 May 2026; a number is used once")
     assert "next is 3/5" in result.err
     assert listed(call, numbered)["taken"] == [2]
 
 
 @pytest.mark.parametrize(("argv", "said"), [
-    (("number", "A1", "1"), "was pulled as warm-up and takes no edition number"),
-    (("number", "A99", "1"), "No sheet A99 is in the book"),
+    (("number", "D1", "1"), "was pulled as warm-up and takes no edition number"),
+    (("number", "D99", "1"), "No sheet D99 is in the book"),
     (("number", "last:7", "1"), "2026-05-03 has no pull 7: 6 sheets were pulled"),
-    (("number", "A4", "6"), "6 is not between 1 and 5"),
-    (("number", "A4", "1/40"), "The edition is 5, not 40"),
+    (("number", "D4", "6"), "6 is not between 1 and 5"),
+    (("number", "D4", "1/40"), "The edition is 5, not 40"),
     (("void", "9", "--why", "torn", "--yes"), "9 is not between 1 and 5"),
-    (("sign", "A4", "--yes"), "has no number and no kind yet"),
+    (("sign", "D4", "--yes"), "has no number and no kind yet"),
     (("where-is", "4"), "4/5 has been given to no sheet"),
 ])
 def test_an_answer_of_no_is_exit_1(
@@ -128,7 +128,7 @@ def test_an_answer_of_no_is_exit_1(
 
 @pytest.mark.parametrize("argv", [
     ("edition", "no such print"), ("number", "last:x", "1"), ("number", "2020-01-01:1", "1"),
-    ("number", "A3", "A4", "1"), ("where-is", "3", "--to", "someone"),
+    ("number", "D3", "D4", "1"), ("where-is", "3", "--to", "someone"),
     ("cancel-plate", "zinc", "--yes"), ("edition", "--why", "x"),
     ("edition", "--size", "0"), ("edition", "--size", "4", "--proof", "AP"),
 ])
@@ -141,7 +141,7 @@ def test_wrong_use_is_exit_2(argv: tuple[str, ...], printed: Path, call: Call) -
 
 @pytest.mark.parametrize("argv", [
     ("sign", "last:3"), ("void", "3", "--why", "torn"), ("cancel-plate",),
-    ("void", "A5", "--destroyed", "--why", "creased"),
+    ("void", "D5", "--destroyed", "--why", "creased"),
 ])
 def test_what_cannot_be_taken_back_is_asked(
     argv: tuple[str, ...], numbered: Path, call: Call, monkeypatch: pytest.MonkeyPatch
@@ -175,8 +175,8 @@ def listed_unasked(book: Path) -> dict:
 
 def test_yes_is_taken_where_nothing_is_asked(printed: Path, call: Call) -> None:
     """Every one of these commands takes --yes and --json."""
-    for argv in (["number", "A3", "1"], ["number", "A4", "--as", "ap"], ["edition"],
-                 ["edition", "pear"], ["where-is", "1"], ["sign", "A3"],
+    for argv in (["number", "D3", "1"], ["number", "D4", "--as", "ap"], ["edition"],
+                 ["edition", "pear"], ["where-is", "1"], ["sign", "D3"],
                  ["void", "3", "--why", "torn"], ["cancel-plate", "pear"]):
         result = call("--book", str(printed), *argv, "--yes", "--json")
         assert result.code == 0, argv
@@ -185,16 +185,16 @@ def test_yes_is_taken_where_nothing_is_asked(printed: Path, call: Call) -> None:
 
 def test_a_proof_is_kept_as_what_it_is(printed: Path, call: Call) -> None:
     """--as takes the trade's kinds in any spelling; a cap warns and does not refuse."""
-    assert "A3 of 3 May 2026 → AP I/I" in call("--book", str(printed), "number", "A3",
+    assert "D3 of 3 May 2026 → AP I/I" in call("--book", str(printed), "number", "D3",
                                                "--as", "ap").out
-    over = call("--book", str(printed), "number", "A4", "--as", "AP")
+    over = call("--book", str(printed), "number", "D4", "--as", "AP")
     assert over.code == 0
     assert "AP: 1 given of 1; this is one more" in over.err
-    assert call("--book", str(printed), "number", "A5", "--as", "BAT", "--by", "I. T.").code == 0
+    assert call("--book", str(printed), "number", "D5", "--as", "BAT", "--by", "I. T.").code == 0
     one = listed(call, printed)
     assert (one["proofs"]["AP"]["given"], one["proofs"]["BAT"]["given"]) == (2, 1)
-    assert one["bat"] == "A5 of 3 May 2026, passed by I. T."
-    assert call("--book", str(printed), "number", "A5", "1").code == 1
+    assert one["bat"] == "D5 of 3 May 2026, passed by I. T."
+    assert call("--book", str(printed), "number", "D5", "1").code == 1
 
 
 def test_a_void_number_stands_in_void_and_not_in_taken(numbered: Path, call: Call) -> None:
@@ -203,19 +203,19 @@ def test_a_void_number_stands_in_void_and_not_in_taken(numbered: Path, call: Cal
         assert call("--book", str(numbered), "void", n, "--why", "a slip", "--yes").code == 0
     one = listed(call, numbered)
     assert (one["taken"], one["void"], one["next"]) == ([], [2, 4], 3)
-    again = call("--book", str(numbered), "number", "A4", "4")
+    again = call("--book", str(numbered), "number", "D4", "4")
     assert (again.code, "4/5 is void: a slip" in again.err) == (1, True)
 
 
 def test_what_is_signed_stays(numbered: Path, call: Call) -> None:
     """After the signature the number is not taken back, nor the size changed; pencil wins."""
     assert call("--book", str(numbered), "sign", "last:3", "--yes").out.strip() == (
-        "A3 of 3 May 2026 → 2/5, signed")
-    for argv in (["number", "A3", "--back"], ["number", "A3", "1"], ["edition", "--size", "9"],
+        "D3 of 3 May 2026 → 2/5, signed")
+    for argv in (["number", "D3", "--back"], ["number", "D3", "1"], ["edition", "--size", "9"],
                  ["edition", "--short", "4", "--why", "worn"]):
         assert call("--book", str(numbered), *argv).code == 1, argv
-    said = call("--book", str(numbered), "number", "A3", "3", "--correct", "the pencil says 3/5")
-    assert (said.code, said.out.strip()) == (0, "A3 of 3 May 2026 → 3/5, signed")
+    said = call("--book", str(numbered), "number", "D3", "3", "--correct", "the pencil says 3/5")
+    assert (said.code, said.out.strip()) == (0, "D3 of 3 May 2026 → 3/5, signed")
     row = next(r for r in listed(call, numbered)["sheets"] if r["number"] == 3)
     assert (row["corrected"], row["standing"]) == (1, "signed")
 
@@ -224,11 +224,11 @@ def test_a_later_recipe_is_warned_about_and_changes_nothing(printed: Path, call:
     """N is the first recipe's; the other is named on the error output, exit 0."""
     with Book.open(printed, write=True) as book:
         Studio(book).day(pear("edition: 9, proofs: {AP: 1}"), 1)
-    result = call("--book", str(printed), "number", "A3", "1")
+    result = call("--book", str(printed), "number", "D3", "1")
     assert result.code == 0
     assert "This recipe says an edition of 9; it stays 5" in result.err
     assert listed(call, printed)["size"] == 5
-    assert call("--book", str(printed), "number", "A4", "7").code == 1
+    assert call("--book", str(printed), "number", "D4", "7").code == 1
 
 
 def test_another_print_is_named_with_print(printed: Path, call: Call) -> None:
@@ -237,7 +237,7 @@ def test_another_print_is_named_with_print(printed: Path, call: Call) -> None:
         Studio(book).day(pear("edition: 9").replace("Pear on a Sill", "Quince"), 1)
     assert "→ 4/9" in call("--book", str(printed), "number", "last:3", "4").out
     other = call("--book", str(printed), "number", "last:3", "4", "--print", "pear")
-    assert other.out.strip() == "A3 of 3 May 2026 → 4/5"
+    assert other.out.strip() == "D3 of 3 May 2026 → 4/5"
     assert call("--book", str(printed), "void", "5", "--why", "x", "--print", "Pear on a Sill",
                 "--yes", "--json").json["what"] == "5/5"
     both = call("--book", str(printed), "edition", "--json").json
@@ -248,23 +248,23 @@ def test_another_print_is_named_with_print(printed: Path, call: Call) -> None:
 def test_where_a_number_is_and_to_whom_stays_at_home(numbered: Path, call: Call) -> None:
     """Answered from the book; the printer's own words only where they are asked for."""
     assert call("--book", str(numbered), "where-is", "2/5").out.strip() == (
-        "2/5 is A3 of 3 May 2026: not signed, where it is, is not said")
+        "2/5 is D3 of 3 May 2026: not signed, where it is, is not said")
     moved = call("--book", str(numbered), "where-is", "2", "--now", "gallery", "--to", "Ms Auk",
                  "--terms", "consignment", "--due", "2026-09-01")
-    assert moved.out.strip() == ("2/5 is A3 of 3 May 2026: not signed, with a gallery, "
+    assert moved.out.strip() == ("2/5 is D3 of 3 May 2026: not signed, with a gallery, "
                                  "consignment, due back 1 Sept 2026")
     assert "Auk" not in call("--book", str(numbered), "edition", "pear").out
-    assert "to: Ms Auk" in call("--book", str(numbered), "where-is", "A3", "--private").out
+    assert "to: Ms Auk" in call("--book", str(numbered), "where-is", "D3", "--private").out
     back = call("--book", str(numbered), "where-is", "2", "--now", "drawer", "--json").json
     assert back[0]["text"].endswith("not signed, in the drawer")
 
 
 def test_a_whole_sitting_takes_the_next_numbers_in_turn(numbered: Path, call: Call) -> None:
     """Several sheets, all or none."""
-    assert call("--book", str(numbered), "number", "A4", "A5", "A6").out.splitlines() == [
-        "A4 of 3 May 2026 → 3/5", "A5 of 3 May 2026 → 4/5", "A6 of 3 May 2026 → 5/5"]
-    assert call("--book", str(numbered), "number", "A4", "A5", "A6", "--back").code == 0
-    assert call("--book", str(numbered), "number", "A4", "A1", "A6").code == 1
+    assert call("--book", str(numbered), "number", "D4", "D5", "D6").out.splitlines() == [
+        "D4 of 3 May 2026 → 3/5", "D5 of 3 May 2026 → 4/5", "D6 of 3 May 2026 → 5/5"]
+    assert call("--book", str(numbered), "number", "D4", "D5", "D6", "--back").code == 0
+    assert call("--book", str(numbered), "number", "D4", "D1", "D6").code == 1
     assert listed(call, numbered)["taken"] == [2]
 
 
@@ -275,21 +275,21 @@ def test_an_edition_is_declared_where_no_recipe_says_how_large(home: Path, call:
         Studio(book).day(pear(""), 1)
         Studio(book).day(pear("edition: 4").replace("Pear on a Sill", "Quince"), 1)
     book_ = str(home / "book.db")
-    assert call("--book", book_, "number", "A3", "1").code == 1
+    assert call("--book", book_, "number", "D3", "1").code == 1
     said = call("--book", book_, "edition", "pear", "--size", "6", "--proof", "AP=2:inside",
                 "--beside", "quince", "--relation", "colourway", "--json").json[0]
     assert (said["size"], said["proofs"]["AP"]["inside"], said["next"]) == (6, True, 1)
-    assert call("--book", book_, "number", "B3", "1").code == 0
-    assert call("--book", book_, "number", "A3", "1").code == 0
+    assert call("--book", book_, "number", "E3", "1").code == 0
+    assert call("--book", book_, "number", "D3", "1").code == 0
 
 
 def test_a_review_says_what_each_sheet_became(numbered: Path, call: Call) -> None:
     """The kind, and what stands on it; a sheet not sorted has none."""
-    assert call("--book", str(numbered), "number", "A4", "--as", "AP").code == 0
+    assert call("--book", str(numbered), "number", "D4", "--as", "AP").code == 0
     found = call("--book", str(numbered), "review", "--json").json
     assert [(i["mark"], i["kind"], i["label"]) for i in found["impressions"][2:5]] == [
-        ("A3", "edition", "2/5"), ("A4", "AP", "AP I/I"), ("A5", None, None)]
-    assert "A3   edition (by rule) · 2/5 · not judged" in call("--book", str(numbered),
+        ("D3", "edition", "2/5"), ("D4", "AP", "AP I/I"), ("D5", None, None)]
+    assert "D3   edition (by rule) · 2/5 · not judged" in call("--book", str(numbered),
                                                                "review").out
 
 
@@ -305,11 +305,11 @@ def test_what_is_not_said_again_stays_as_it_stood(printed: Path, call: Call) -> 
     one = listed(call, printed)
     assert (one["size"], one["form"]) == (7, "limited")
     assert {k: p["cap"] for k, p in one["proofs"].items() if p["cap"]} == {"AP": 1, "HC": 2}
-    assert call("--book", str(printed), "number", "A3", "4").out.split()[-1] == "IV/VII"
+    assert call("--book", str(printed), "number", "D3", "4").out.split()[-1] == "IV/VII"
     assert call(*book, "--proof-numbers", "figures").code == 0
-    assert "AP 1/1" in call("--book", str(printed), "number", "A4", "--as", "AP").out
+    assert "AP 1/1" in call("--book", str(printed), "number", "D4", "--as", "AP").out
     assert call(*book, "--numbers", "figures", "--varied").code == 0
-    assert "E.V. 4/7" in call("--book", str(printed), "where-is", "A3").out
+    assert "E.V. 4/7" in call("--book", str(printed), "where-is", "D3").out
 
 
 def test_a_plate_is_told_of(printed: Path, call: Call) -> None:

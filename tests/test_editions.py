@@ -31,7 +31,7 @@ def test_every_sheet_of_every_day_is_in_the_register():
     studio = Studio()
     first, second = studio.day(wanted=1), studio.day(wanted=2)
     sheets = studio.editions.register.sheets
-    assert [s.mark for s in sheets.values()] == ["A1", "A2", "A3", "B1", "B2", "B3", "B4"]
+    assert [s.mark for s in sheets.values()] == ["D1", "D2", "D3", "E1", "E2", "E3", "E4"]
     assert list(sheets)[:3] == [f"{first}#{n}" for n in (1, 2, 3)]
     third = sheets[f"{second}#3"]
     assert (third.print, third.purpose, third.plates, third.session) == (
@@ -159,8 +159,8 @@ def test_a_book_put_away_gives_its_sheets_without_folding_a_day(tmp_path):
 
 
 @pytest.mark.parametrize("told", [
-    None, "no list", [["1"]], [[1, "A1", "edition", None, None, None, []]],
-    [["1", "A1", "edition", None, None, "early", []]],
+    None, "no list", [["1"]], [[1, "D1", "edition", None, None, None, []]],
+    [["1", "D1", "edition", None, None, "early", []]],
 ])
 def test_what_was_kept_wrongly_is_no_sheet(told):
     """Whoever reads it folds the day instead."""
@@ -170,8 +170,8 @@ def test_what_was_kept_wrongly_is_no_sheet(told):
 def test_sheets_come_back_from_plain_values_as_they_were():
     """Proofs with their state, times that nobody took, several plates."""
     sheets = (
-        Sheet("d@x#1", "A1", "d", PEAR, "SP", "II", None, None, ("tone", "key", "key")),
-        Sheet("d@x#2", "A2", "d", PEAR, "edition", None, "keep", 1_777_795_200_000, ()))
+        Sheet("d@x#1", "D1", "d", PEAR, "SP", "II", None, None, ("tone", "key", "key")),
+        Sheet("d@x#2", "D2", "d", PEAR, "edition", None, "keep", 1_777_795_200_000, ()))
     assert unpacked(json.loads(json.dumps(packed(sheets))), "d@x", "d", PEAR) == sheets
 
 

@@ -34,7 +34,7 @@ def test_a_day_lies_in_one_stack_with_the_changes_of_its_recipe() -> None:
     day = studio.day(pear(drying=DRYING), 2)
     (stack,) = stacks_of(studio).stacks.values()
     assert (stack.id, stack.name) == (f"{day}.1", "Pear on a Sill, 2026-05-03")
-    assert [x.mark for x in stack.sheets] == ["A4", "A3", "A2", "A1"]
+    assert [x.mark for x in stack.sheets] == ["D4", "D3", "D2", "D1"]
     assert [x.sheet for x in stack.lying] == [f"{day}#{n}" for n in (1, 2, 3, 4)]
     assert stack.drying == (DryStep("Change blotters", after_ms=3 * 3_600_000),
                             DryStep("Turn them", every_ms=86_400_000, for_ms=2 * 86_400_000))
@@ -49,7 +49,7 @@ def test_two_days_lie_in_two_stacks() -> None:
     studio.day(wanted=1)
     studio.day(wanted=1)
     assert [[x.mark for x in s.lying] for s in stacks_of(studio).stacks.values()] == [
-        ["A1", "A2", "A3"], ["B1", "B2", "B3"]]
+        ["D1", "D2", "D3"], ["E1", "E2", "E3"]]
 
 
 def test_a_tread_taken_back_takes_its_sheet_out_of_the_stack() -> None:
@@ -57,10 +57,10 @@ def test_a_tread_taken_back_takes_its_sheet_out_of_the_stack() -> None:
     studio = Studio()
     at_the_bench(studio)
     assert studio.workshop.do(a.TakeBack()).ok
-    assert [[x.mark for x in s.sheets] for s in stacks_of(studio).up] == [["A1"]]
+    assert [[x.mark for x in s.sheets] for s in stacks_of(studio).up] == [["D1"]]
     studio.clock.advance(60_000)
     assert studio.workshop.do(a.GoOn()).ok
-    assert [[x.mark for x in s.sheets] for s in stacks_of(studio).up] == [["A2", "A1"]]
+    assert [[x.mark for x in s.sheets] for s in stacks_of(studio).up] == [["D2", "D1"]]
 
 
 def test_the_stack_goes_on_after_the_program_was_away() -> None:
@@ -86,7 +86,7 @@ def test_a_stack_taken_down_in_the_middle_of_a_day_is_followed_by_another() -> N
         assert studio.workshop.do(a.GoOn()).ok
     second = list(stacks_of(studio).stacks.values())[1]
     assert second.id.endswith(".2")
-    assert [x.mark for x in second.sheets] == ["A3"]
+    assert [x.mark for x in second.sheets] == ["D3"]
 
 
 def test_a_pull_is_not_taken_back_once_its_sheet_has_a_number() -> None:

@@ -100,7 +100,7 @@ def test_old_numbers_join_the_register(printed: Path, call: Call,  # noqa: F811
         [1], [2], 3, 6, 3)
     assert one["proofs"]["AP"]["given"] == 1
     assert "a sheet known from ledger" in call("--book", str(printed), "where-is", "1").out
-    taken = call("--book", str(printed), "number", "A3", "1")
+    taken = call("--book", str(printed), "number", "D3", "1")
     assert (taken.code, "1/5 is a sheet known from ledger" in taken.err) == (1, True)
 
 

@@ -125,7 +125,7 @@ def test_the_first_line_says_that_the_session_is_open() -> None:
     """Name, print, artist, marks and what is wanted, on the first line."""
     answers = Bench("weigh-house").run(wanted=10)
     assert answers[0][0] == (
-        "2026-05-03 open · The Weigh House, Idony Threlwick · marks A · wanted 10")
+        "2026-05-03 open · The Weigh House, Idony Threlwick · marks D · wanted 10")
     assert answers[0][1].startswith("Now: Sheets into the water: 6 · clean")
     assert answers[-1] == [
         "2026-05-03 stays open · go on with: benchapp resume 2026-05-03 --plain"]
@@ -212,7 +212,7 @@ def test_run_says_which_sessions_are_open() -> None:
 
 # -- words ------------------------------------------------------------------------------------
 
-PULLED = ["", "", "", ""]  # screws, ink, wash, pull: A1 is in hand at the lift
+PULLED = ["", "", "", ""]  # screws, ink, wash, pull: D1 is in hand at the lift
 
 
 def test_every_word_of_the_registry_is_heard_and_in_the_help() -> None:
@@ -230,7 +230,7 @@ def test_every_word_of_the_registry_is_heard_and_in_the_help() -> None:
 def test_an_unknown_word_does_nothing_and_names_the_nearest() -> None:
     """Nothing is written; the line says what is near."""
     bench = Bench()
-    answers = bench.run(*PULLED, "kep", "kepe A1", "statsu")
+    answers = bench.run(*PULLED, "kep", "kepe D1", "statsu")
     assert answers[5] == ["kep is no word here; nearest: keep, skip, help; help lists them all"]
     assert "keep" in answers[6][0]
     assert "status" in answers[7][0]
@@ -252,8 +252,8 @@ def test_what_would_act_on_a_terminal_is_not_taken(line: str) -> None:
 def test_sheets_are_named_by_mark_or_number() -> None:
     """A mark in any spelling, a number, or a mark given by the printer."""
     bench = Bench()
-    bench.run(*PULLED, "", "", "", "", "keep a1", "doubtful 2", "note A01 laid askew",
-              "note 2 drops of oil", "mark A1 x9", "tag X9 too wet", "keep A7", "keep 9",
+    bench.run(*PULLED, "", "", "", "", "keep d1", "doubtful 2", "note D01 laid askew",
+              "note 2 drops of oil", "mark D1 x9", "tag X9 too wet", "keep D7", "keep 9",
               "note session note of the day", "not judged 2", "look again X9")
     one, two = bench.back()["impressions"]
     assert (one["verdict"], one["notes"], one["mark"], one["tags"], one["look_again"]) == (
@@ -267,12 +267,12 @@ def test_a_sheet_of_an_earlier_session_is_named_by_its_mark() -> None:
     bench = Bench()
     bench.run(*[""] * 200, wanted=1)
     bench.workshop = Workshop(bench.book, bench.clock)
-    answers = bench.run(*PULLED, "keep A2", "note A1 dried well", "mark A3", "mark B2")
-    assert answers[5] == ["2026-05-03: A2: keep"]
-    assert answers[7] == ["A3 is on a sheet of 2026-05-03; a mark is used once in the book"]
+    answers = bench.run(*PULLED, "keep D2", "note D1 dried well", "mark D3", "mark E2")
+    assert answers[5] == ["2026-05-03: D2: keep"]
+    assert answers[7] == ["D3 is on a sheet of 2026-05-03; a mark is used once in the book"]
     assert bench.back(0)["impressions"][1]["verdict"] == "keep"
     assert bench.back(0)["impressions"][0]["notes"] == ["dried well"]
-    assert bench.back()["impressions"][0]["mark"] == "B2"
+    assert bench.back()["impressions"][0]["mark"] == "E2"
 
 
 def test_a_tag_is_a_closed_word() -> None:
@@ -327,7 +327,7 @@ def test_a_pull_can_be_said_for_something_and_an_impression_can_stay_as_it_is() 
     bench = Bench("ferry-lamp")
     lines = [""] * 40
     answers = bench.run(*lines)
-    place = next(i for i, a in enumerate(answers) if any("Pulled A1" in x for x in a))
+    place = next(i for i, a in enumerate(answers) if any("Pulled D1" in x for x in a))
     bench = Bench("ferry-lamp")
     bench.run(*lines[:place], "for SP IV", "end", "ghost")
     one = bench.back()["impressions"][0]
@@ -352,8 +352,8 @@ def test_a_line_is_printed_only_when_its_entry_is_on_disk(tmp_path: Path) -> Non
         typed = Watching(clock, [*PULLED, "keep", "note fine"])
         plain.run(Workshop(book, clock), typed, "three-steps", text_of("three-steps"), None)
         kinds = [e.kind for e in book.entries()]
-    for start, kind in (("2026-05-03 open", "opened"), ("Pulled A1", "pulled"),
-                        ("A1: keep", "judged"), ("Note on A1", "noted")):
+    for start, kind in (("2026-05-03 open", "opened"), ("Pulled D1", "pulled"),
+                        ("D1: keep", "judged"), ("Note on D1", "noted")):
         there = next(n for text, n in seen if text.startswith(start))
         assert kind in kinds[:there], start
 

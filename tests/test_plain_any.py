@@ -13,10 +13,10 @@ from benchapp.shown import visible
 from tests.test_plain import SHIPPED, Bench, text_of
 
 LINES = (
-    *[""] * 60, *(spec.word for spec in REGISTRY), "note hello", "note session hi", "note A1 x",
-    "note 3 drops", "tag salty", "tag 2 slur", "untag salty", "keep A1", "keep 2", "doubtful 99",
-    "spoiled A2", "spoiled", "not judged", "for TP", "for A1 SP II", "for warm up", "ghost",
-    "mark A1 A2", "mark Z1", "state II", "reworked III: sky", "reading tone 3", "reading x 1 mm",
+    *[""] * 60, *(spec.word for spec in REGISTRY), "note hello", "note session hi", "note D1 x",
+    "note 3 drops", "tag salty", "tag 2 slur", "untag salty", "keep D1", "keep 2", "doubtful 99",
+    "spoiled D2", "spoiled", "not judged", "for TP", "for D1 SP II", "for warm up", "ghost",
+    "mark D1 D2", "mark Z1", "state II", "reworked III: sky", "reading tone 3", "reading x 1 mm",
     "set press: 3.25 turns", "set : ", "here 1", "here 3", "here lift", "next 1", "next 2",
     "next tear", "next sheets", "redo 1", "redo 2", "redo wipe", "skip because", "extend 5 min",
     "extend 9999999 weeks", "time 1 min a", "time 3 h", "damped 3", "damped 999999999999999999999",
@@ -25,7 +25,7 @@ LINES = (
     "pause", "resume", "back", "back", "mute", "mute 3 min", "left off at the wash", "took long",
     "took away", "left to", "switch", "can emptied", "status", "help", "must", "must 1", "must 1 1",
     "must 2 not said", "1", "2", "9", "not said", "wet", "turned off", "none", "wrapped", "é",
-    "[/b]", "\x1b[2J", "note " + "y" * 3000, "q" * 5000, "0", "-1", "note", "A1", "٣", "keep ٣",
+    "[/b]", "\x1b[2J", "note " + "y" * 3000, "q" * 5000, "0", "-1", "note", "D1", "٣", "keep ٣",
     "time ٣ min", "must ² 1", "wanted ²", "keep ²", "²", "redo ²", "damped ٣",
 )
 

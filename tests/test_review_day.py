@@ -47,7 +47,7 @@ def test_the_text_has_the_paper_the_pauses_and_the_recipe_beside_each_step():
         damp.advance(6)
         damp.shop.do(a.GoOn())
     told = review_text(back(damp))
-    assert told[told.index("Paper, sheet by sheet") + 1].startswith("  A1: soaked ")
+    assert told[told.index("Paper, sheet by sheet") + 1].startswith("  D1: soaked ")
 
 
 def test_what_time_did_is_told_in_words():

@@ -65,7 +65,7 @@ class Room:
 def test_an_opening_names_the_session_and_what_comes_first() -> None:
     """Name, print, marks, wanted; then the first thing to do."""
     assert Room().opened == (
-        "2026-05-03 open · Slack Water, Wren Halloran · marks A · wanted 2",
+        "2026-05-03 open · Slack Water, Wren Halloran · marks D · wanted 2",
         "Now: Sheets into the water: 4 · clean · usual 3 min")
 
 
@@ -110,20 +110,20 @@ def at_the_lift() -> Room:
     room = Room(DRY)
     room.do(*[a.GoOn()] * 4)
     said = room.do(a.GoOn())
-    assert said[0] == "Pulled A1 for warm-up (by rule)"
+    assert said[0] == "Pulled D1 for warm-up (by rule)"
     return room
 
 
 @pytest.mark.parametrize(("action", "line"), [
-    (a.Judge("keep"), "A1: keep"),
-    (a.Judge(None), "A1: not judged"),
-    (a.Tag("salty"), "A1: salty"),
-    (a.Note("a little stiff"), "Note on A1: a little stiff"),
+    (a.Judge("keep"), "D1: keep"),
+    (a.Judge(None), "D1: not judged"),
+    (a.Tag("salty"), "D1: salty"),
+    (a.Note("a little stiff"), "Note on D1: a little stiff"),
     (a.Note("rain", to="session"), "Note on the session: rain"),
-    (a.LookAgain(), "A1: look again"),
-    (a.TakeReading("tone", "3", "grade 1-5"), "A1 tone: 3 grade 1-5"),
-    (a.SayFor("SP", "II"), "A1: for SP II"),
-    (a.GiveMark("B9"), "The sheet bears B9"),
+    (a.LookAgain(), "D1: look again"),
+    (a.TakeReading("tone", "3", "grade 1-5"), "D1 tone: 3 grade 1-5"),
+    (a.SayFor("SP", "II"), "D1: for SP II"),
+    (a.GiveMark("E9"), "The sheet bears E9"),
     (a.Set("room", "18 °C"), "room: 18 °C"),
     (a.Rework("key", "II", "burnished"), "Plate key is in state II: burnished"),
     (a.StartClock(5 * MIN, "varnish"), "Clock: 5 min varnish"),
@@ -157,7 +157,7 @@ def test_a_take_back_says_what_and_where_one_stands() -> None:
     """The word taken back, and what is in hand again."""
     room = at_the_lift()
     room.do(a.Judge("spoiled"))
-    assert room.do(a.TakeBack()) == ("Taken back: spoiled", "Now: Lift · clean · usual 3 min · A1")
+    assert room.do(a.TakeBack()) == ("Taken back: spoiled", "Now: Lift · clean · usual 3 min · D1")
 
 
 def test_a_spoiled_try_gets_no_number() -> None:
@@ -185,7 +185,7 @@ def test_facts_and_the_closing_are_told() -> None:
     assert "Rags: hung open" in said
     assert said[-1] == "2026-05-03 closed · pulled 4 · counting 2 · wanted 2"
     assert len([x for x in said if x.startswith("Pulled ")]) == 4
-    assert "A4 is under the boards" in said
+    assert "D4 is under the boards" in said
 
 
 def test_status_says_all_that_stands() -> None:
@@ -195,7 +195,7 @@ def test_status_says_all_that_stands() -> None:
     lines: Sequence[str] = status(room.workshop.room, room.clock.now())
     assert lines[0] == "2026-05-03 open · Slack Water, Wren Halloran"
     assert "Hands clean" in lines
-    assert "Now: Lift · 2:00, usual 3 min · A1 for warm-up (by rule)" in lines
+    assert "Now: Lift · 2:00, usual 3 min · D1 for warm-up (by rule)" in lines
     assert "pulled 1 · counting 0 · wanted 2" in lines
 
 
@@ -207,4 +207,4 @@ def test_what_another_session_does_bears_its_name() -> None:
     room.workshop.open_session("slack-water", RECIPE)
     before = room.workshop.room
     outcome = room.workshop.do(a.Judge("keep", 1), session=first)
-    assert tell(before, room.workshop.room, outcome.entries) == ("2026-05-03: A1: keep",)
+    assert tell(before, room.workshop.room, outcome.entries) == ("2026-05-03: D1: keep",)

@@ -54,15 +54,15 @@ def test_the_clash_is_named_on_every_list_and_settled_by_a_correction(
     book = ("--book", str(home))
     (one,) = call(*book, "edition", "--json").json
     assert [c["text"] for c in one["clashes"]] == [
-        "2/5 stands on A3 of 3 May 2026 and A4 of 3 May 2026"]
+        "2/5 stands on D3 of 3 May 2026 and D4 of 3 May 2026"]
     assert (one["size"], one["taken"]) == (5, [2])
     for argv in (("edition",), ("edition", "pear")):
-        assert "clash: 2/5 stands on A3" in call(*book, *argv).out
+        assert "clash: 2/5 stands on D3" in call(*book, *argv).out
     assert len(call(*book, "where-is", "2", "--json").json) == 2
     assert "2/5 stands on" in call(*book, "papers", "edition").out
-    refused = call(*book, "number", "A4", "2")
+    refused = call(*book, "number", "D4", "2")
     assert refused.code == 1
-    said = call(*book, "number", "A4", "3", "--correct", "the sheet says 3/5")
+    said = call(*book, "number", "D4", "3", "--correct", "the sheet says 3/5")
     assert said.code == 0
     (one,) = call(*book, "edition", "--json").json
     assert (one["clashes"], one["taken"]) == ([], [2, 3])
@@ -188,6 +188,6 @@ def test_whatever_one_book_writes_of_an_edition_another_takes_in(
     wrong = call(*book, "edition", "pear", "--proof", "RTP=2")
     assert (wrong.code, "RTP is no kind of proof" in wrong.err) == (1, True)
     assert call(*book, "edition", "pear", "--from-paper", str(ledger)).code == 0
-    assert call(*book, "number", "A3", "--as", "WP", "--correct", "pencilled so").code == 0
+    assert call(*book, "number", "D3", "--as", "WP", "--correct", "pencilled so").code == 0
     comes_home(call, away, home)
     assert call("--book", str(home), "edition", "--json").json[0]["proofs"]["TP"]["cap"] == 2

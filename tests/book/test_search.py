@@ -111,9 +111,9 @@ def test_a_print_and_days_narrow_it(studio):
 
 
 def test_a_sheet_mark_names_its_sheet(studio):
-    """A2 is the second pull of the first day."""
-    (hit,) = studio.book.search("a2")
-    assert (hit.impression, hit.where, hit.text) == (2, "mark", "A2")
+    """D2 is the second pull of the first day."""
+    (hit,) = studio.book.search("d2")
+    assert (hit.impression, hit.where, hit.text) == (2, "mark", "D2")
     assert hit.session == studio.book.sessions()[0].name
 
 

@@ -58,8 +58,8 @@ def test_a_whole_three_step_day_by_keys() -> None:
             await here.press("1", "space")
             await here.shows("The session is closed")
             assert [(i.mark, i.verdict, i.notes) for i in here.sheets] == [
-                ("A1", "spoiled", ("sheet 1",)), ("A2", "keep", ("sheet 2",)),
-                ("A3", "keep", ("sheet 3",))]
+                ("D1", "spoiled", ("sheet 1",)), ("D2", "keep", ("sheet 2",)),
+                ("D3", "keep", ("sheet 3",))]
             assert [i.readings[0].value for i in here.sheets] == ["4", "4", "4"]
             assert [i.purpose for i in here.sheets] == ["warm-up", "warm-up", "edition"]
             facts = [e.body["fact"] for e in here.entries("must answered")]
@@ -220,7 +220,7 @@ def test_the_last_sheets_values_are_one_key_away() -> None:
             await here.press("space", "space", "space", "k", "4")
             here.say(a.Tag("salty"))
             await here.press("space", "space", "space", "space")
-            await here.shows("= as A1", "keep: salty")
+            await here.shows("= as D1", "keep: salty")
             await here.press("equals_sign")
             one, two = here.sheets
             assert (two.verdict, two.tags) == (one.verdict, one.tags) == ("keep", ("salty",))

@@ -48,12 +48,12 @@ def test_this_sheet_and_another_stand_beside_each_other() -> None:
 
     async def work() -> None:
         async with screens(shop, over="beside", session=first, number=2) as here:
-            await here.shows("▸ A2 this", "A1 another", "≠ verdict", "spoiled", "≠ tags", "salty",
+            await here.shows("▸ D2 this", "D1 another", "≠ verdict", "spoiled", "≠ tags", "salty",
                              "dry hand", "no standard yet")
             await here.press("right")
-            await here.shows("▸ A3 this", "A1 another")
+            await here.shows("▸ D3 this", "D1 another")
             await here.press("tab", "right")
-            await here.shows("A3 this", "▸ A2 another")
+            await here.shows("D3 this", "▸ D2 another")
 
     run(work())
 
@@ -65,10 +65,10 @@ def test_the_arrows_go_on_over_the_days_and_stop_at_the_last_sheet() -> None:
     async def work() -> None:
         async with screens(shop, over="beside", session=first, number=1) as here:
             await here.press("left")
-            await here.shows("▸ A1 this", "That is the first")
+            await here.shows("▸ D1 this", "That is the first")
             for _ in range(4):
                 await here.press("right")
-            await here.shows("B1 this", "2026-05-04")
+            await here.shows("E1 this", "2026-05-04")
 
     run(work())
 
@@ -80,11 +80,11 @@ def test_a_sheet_is_brought_by_its_mark() -> None:
     async def work() -> None:
         async with screens(shop, over="beside", session=first, number=1) as here:
             await here.press("tab", "m")
-            await here.typed("b2")
-            await here.shows("A1 this", "▸ B2 another")
+            await here.typed("e2")
+            await here.shows("D1 this", "▸ E2 another")
             await here.press("m")
             await here.typed("Q9")
-            await here.shows("No sheet of this print bears Q9", "▸ B2 another")
+            await here.shows("No sheet of this print bears Q9", "▸ E2 another")
 
     run(work())
 
@@ -99,7 +99,7 @@ def test_the_standard_stands_there_too() -> None:
 
     async def work() -> None:
         async with screens(shop, over="beside", session=second, number=2) as here:
-            await here.shows("▸ B2 this", "B1 another", "A3 standard", "became", "BAT")
+            await here.shows("▸ E2 this", "E1 another", "D3 standard", "became", "BAT")
             assert "no standard" not in here.text
             await here.press("d")
             await here.shows("only what differs")
@@ -195,7 +195,7 @@ def test_sheets_of_a_session_are_held_against_each_other_by_a_key() -> None:
     async def work() -> None:
         async with screens(shop, over="impressions", session=first) as here:
             await here.press("home", "b")
-            await here.shows("▸ A1 this")
+            await here.shows("▸ D1 this")
 
     run(work())
 
@@ -206,7 +206,7 @@ def test_columns_fit_and_every_cell_is_whole() -> None:
     lines = [{"group": "the sheet", "what": "notes", "said": [words, "", "salty"], "same": False},
              {"group": "the sheet", "what": "for", "said": ["edition"] * 3, "same": True}]
     for across in (40, 76, 116, 196):
-        rows = [*head_rows((("A1 this", "day"),) * 3, across, 1), *beside_rows(lines, across)]
+        rows = [*head_rows((("D1 this", "day"),) * 3, across, 1), *beside_rows(lines, across)]
         assert all(width(line) <= across for line in text_of(rows)), across
         said = " ".join(text_of(rows)).split()
         assert {f"word{n}" for n in range(30)} <= set(said)

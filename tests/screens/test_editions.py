@@ -57,12 +57,12 @@ def test_a_whole_sitting_by_one_switch() -> None:
 
     async def work() -> None:
         async with screens(shop, over="sort", session=session, size=(120, 40)) as here:
-            await here.shows("Sort · Pear on a Sill", "next sheet: A3 → 1/5", "○ not judged")
+            await here.shows("Sort · Pear on a Sill", "next sheet: D3 → 1/5", "○ not judged")
             for _ in range(4):
                 await here.press("space")
                 here.shop.clock.advance(2_000)
-            await here.shows("A6", "3/5")
-            assert held(here) == {"A3": "edition 1", "A4": "edition 2", "A6": "edition 3"}
+            await here.shows("D6", "3/5")
+            assert held(here) == {"D3": "edition 1", "D4": "edition 2", "D6": "edition 3"}
             assert here.text.count("2/5") == 1
 
     run(work())
@@ -76,9 +76,9 @@ def test_a_sheet_is_read_beside_the_standard() -> None:
         async with screens(shop, over="sort", session=session, size=(120, 40)) as here:
             await here.shows("no standard is approved yet")
             await here.press("b")
-            await here.shows("A3", "BAT")
+            await here.shows("D3", "BAT")
             await here.press("down")
-            await here.shows("A5 of 3 May 2026", "against A3 of 3 May 2026, the standard",
+            await here.shows("D5 of 3 May 2026", "against D3 of 3 May 2026, the standard",
                              "verdict: doubtful · standard: keep", "salty · standard: nothing",
                              "left side: 3 turns · the same")
 
@@ -94,18 +94,18 @@ def test_what_a_sheet_becomes_is_changed_by_hand_and_taken_back() -> None:
             await here.press("n")
             await here.typed("4")
             await here.press("p")
-            await here.shows("A4 is kept as", "3  PP: printer's proof")
+            await here.shows("D4 is kept as", "3  PP: printer's proof")
             await here.press("3")
-            assert held(here) == {"A3": "edition 4", "A4": "PP 1"}
+            assert held(here) == {"D3": "edition 4", "D4": "PP 1"}
             await here.press("up", "u")
-            assert held(here) == {"A3": "edition 4"}
+            assert held(here) == {"D3": "edition 4"}
             await here.press("x")
             await here.typed("creased")
             e = here.shop.editions.register.edition(PEAR)
             assert [h.destroyed.why for h in e.holdings.values() if h.destroyed] == ["creased"]
             await here.press("home", "e")
             assert any("was pulled as warm-up" in n.message for n in here.app._notifications)
-            assert held(here) == {"A3": "edition 4"}
+            assert held(here) == {"D3": "edition 4"}
 
     run(work())
 
@@ -133,7 +133,7 @@ def test_the_boards_say_what_is_due_and_take_down_what_was_done() -> None:
 
     async def work() -> None:
         async with screens(shop, over="boards", size=(120, 40)) as here:
-            await here.shows("What is due", "Change blotters", "Turn them", "A6, A5, A4, A3")
+            await here.shows("What is due", "Change blotters", "Turn them", "D6, D5, D4, D3")
             await here.press("home", "d")
             await here.press("s")
             await here.typed("dry enough")
@@ -158,7 +158,7 @@ def test_the_editions_list_every_print_and_name_a_clash() -> None:
 
     async def work() -> None:
         async with screens(shop, over="edition", size=(120, 40)) as here:
-            await here.shows("Pear on a Sill", "of 5", "next 3", "2/5 stands on A3",
+            await here.shows("Pear on a Sill", "of 5", "next 3", "2/5 stands on D3",
                              "declared 5 · printed 6")
             await here.press("r")
             await here.shows("Sort · Pear on a Sill")
@@ -176,7 +176,7 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
     async def work() -> None:
         async with screens(shop, over="edition", size=(120, 40)) as here:
             await here.press("w")
-            await here.shows("Where · Pear on a Sill", "0 out of the studio", "1/5  A3 of 3 May",
+            await here.shows("Where · Pear on a Sill", "0 out of the studio", "1/5  D3 of 3 May",
                              "where it is, is not said")
             await here.press("w")
             await here.typed("9")
@@ -208,7 +208,7 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
             await here.shows("is lost; take it in first")
             await here.press("home", "x")
             await here.typed("torn in the frame")
-            await here.shows("1/5  A3 of 3 May 2026, destroyed: torn in the frame")
+            await here.shows("1/5  D3 of 3 May 2026, destroyed: torn in the frame")
             private = [x for x in shop.book.streams("print") if x.endswith("/private")]
             assert [e.body["words"] for x in private for e in shop.book.stream(x)] == [
                 {"to": "Ms Auk"}, {"to": "Mr Tern"}]

@@ -247,7 +247,7 @@ def laid(here: Heard) -> None:
     made = here.shop.editions
     turn = DryStep("Turn", after_ms=180 * MIN)
     assert made.on_boards(boards.Begin("one@x.1", "Pear", (turn,))).ok
-    assert made.on_boards(boards.Lay("one@x.1", (("s#1", "A1"),))).ok
+    assert made.on_boards(boards.Lay("one@x.1", (("s#1", "D1"),))).ok
 
 
 def test_the_boards_call_once_in_the_studio_and_what_was_done_is_an_entry(home):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from benchapp.session import actions as a
 from benchapp.session.sheets import sheet_lines, sheet_whole
 from tests.screens.days import (
@@ -33,7 +35,7 @@ def test_a_sheet_has_its_settings_pulls_and_packs() -> None:
     assert first is not None
     assert second is not None
     assert (first.settings, second.settings) == ((("room", "19 °C"),), (("room", "21 °C"),))
-    assert (first.line.mark, first.line.purpose, first.line.by_rule) == ("A1", "TP", False)
+    assert (first.line.mark, first.line.purpose, first.line.by_rule) == ("D1", "TP", False)
     assert (second.line.purpose, second.line.by_rule) == ("warm-up", True)
     assert first.line.readings == ("tone 4",)
     assert first.line.packs == ("pack 1",)
@@ -51,7 +53,7 @@ def test_a_pull_whose_time_nobody_took_has_none() -> None:
         shop.do(a.GoOn())
     assert shop.do(a.Here("each.3")).ok
     [line] = sheet_lines(on_bench(shop))
-    assert (line.mark, line.pulled_at) == ("A1", None)
+    assert (line.mark, line.pulled_at) == ("D1", None)
 
 
 def test_verdict_tag_note_for_and_mark_are_said_by_keys_of_a_closed_session() -> None:
@@ -60,7 +62,7 @@ def test_verdict_tag_note_for_and_mark_are_said_by_keys_of_a_closed_session() ->
 
     async def work() -> None:
         async with screens(shop, over="impressions", session=session) as here:
-            await here.shows("Sheets of 2026-05-03", "A1", "warm-up (rule)", "○ not judged")
+            await here.shows("Sheets of 2026-05-03", "D1", "warm-up (rule)", "○ not judged")
             await here.press("home", "k")
             await here.shows("● keep")
             await here.press("t", "2", "3")
@@ -94,16 +96,43 @@ def test_a_mark_is_used_once_in_the_book() -> None:
     second = opened(shop, shipped("three-steps"))
     printed(shop, clock, 1)
     closed(shop, clock)
-    assert shop.bearer("A1", (second, 1)) == first
-    assert shop.bearer("B1", (second, 1)) is None
+    assert shop.bearer("D1", (second, 1)) == first
+    assert shop.bearer("E1", (second, 1)) is None
 
     async def work() -> None:
         async with screens(shop, over="impressions", session=second) as here:
-            await here.shows("B1")
+            await here.shows("E1")
+            await here.press("m")
+            await here.typed("d1")
+            await here.shows("used once in the book")
+            assert here.kinds(second, "marked") == []
+
+    run(work())
+
+
+def test_a_book_begun_with_letters_of_paper_sizes_keeps_them(
+    monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its sheets stay A1 and G1 as pencilled; a session opened now takes letters nobody has."""
+    monkeypatch.setattr("benchapp.workshop.free_letters", lambda n, _taken: "AG"[n])
+    shop, clock, old = one_day()
+    opened(shop, shipped("three-steps"))
+    printed(shop, clock, 1)
+    closed(shop, clock)
+    monkeypatch.undo()
+    new = opened(shop, shipped("three-steps"))
+    printed(shop, clock, 1)
+    closed(shop, clock)
+    assert shop.bearer("A1", (new, 1)) == old
+
+    async def work() -> None:
+        async with screens(shop, over="impressions", session=old) as here:
+            await here.shows("A1")
+        async with screens(shop, over="impressions", session=new) as here:
+            await here.shows("H1")
             await here.press("m")
             await here.typed("a1")
             await here.shows("used once in the book")
-            assert here.kinds(second, "marked") == []
 
     run(work())
 
@@ -119,7 +148,7 @@ def test_inky_hands_judge_nothing_in_the_list_either() -> None:
 
     async def work() -> None:
         async with screens(shop, "bench", over="impressions") as here:
-            await here.shows("A1")
+            await here.shows("D1")
             await here.press("s")
             await here.shows("Hands are inky")
             await here.press("n")

@@ -204,12 +204,12 @@ def test_lift_and_look_walks_and_a_tread_picks() -> None:
             while here.hand != "Lift":
                 await tread(600)
             await tread(600)
-            await here.shows("Verdict of A1: a tread picks go on")
+            await here.shows("Verdict of D1: a tread picks go on")
             here.clock.advance(3_500)
             here.app.look_again()
             await here.shows("a tread picks keep")
             await tread(6)
-            await here.shows("Tag of A1: a tread picks none")
+            await here.shows("Tag of D1: a tread picks none")
             await tread(4)
             assert (here.last.verdict, here.last.tags, here.hand) == ("spoiled", ("salty",), "Lift")
             assert said == ["go on", "keep", "spoiled", "none", "salty"]

@@ -110,9 +110,9 @@ def hold(home: Path, wanted: int, says: str, *, three: bool = False) -> None:
         assert "Traceback" not in "".join(terminal.written)
     pulled = [i for i in session.impressions if i.pulled]
     assert [i.mark for i in pulled] == [f"A{n}" for n in range(1, wanted + 3)]
-    assert {i.mark: i.verdict for i in pulled if i.verdict} == {"A2": says}
+    assert {i.mark: i.verdict for i in pulled if i.verdict} == {"D2": says}
     assert [i.tags for i in pulled if i.tags] == []
-    assert [i.mark for i in pulled if i.look_again] == (["A1"] if three else [])
+    assert [i.mark for i in pulled if i.look_again] == (["D1"] if three else [])
     assert [f[0] for f in session.musts.values()] == foot.facts
     assert len(foot.facts) == 3
     assert sum(w.key.step != "wash" and w.how == "done" for w in session.history) > 0
@@ -158,9 +158,9 @@ def slip(foot: Foot, *, three: bool) -> None:
 
 def lift(foot: Foot, mark: str, says: str, *, three: bool) -> None:
     """Look: the second sheet is judged, the first is to be looked at again, the rest go on."""
-    if three and mark == "A1":
+    if three and mark == "D1":
         foot.tread("c")
-    if mark == "A2" and foot.look()[1].impressions[1].verdict is None:
+    if mark == "D2" and foot.look()[1].impressions[1].verdict is None:
         foot.walk(says, "none")
         foot._after_timed = False
         foot.on()

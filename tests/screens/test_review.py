@@ -121,7 +121,7 @@ def test_a_review_begins_where_something_was_found() -> None:
 
     async def work() -> None:
         async with screens(shop, "bench", over="review", session=session, sheet=4) as here:
-            await here.shows("▸A4")
+            await here.shows("▸D4")
             await here.press("escape")
             here.app.over("review", session=session, where="note")
             await here.shows("Notes of the session", "north light all day")

@@ -21,15 +21,15 @@ def test_one_key_judges_and_goes_on_and_space_leaves_unjudged() -> None:
 
     async def work() -> None:
         async with screens(shop, over="round", session=session) as here:
-            await here.shows("The round of 2026-05-03", "4 not judged", "A1 · no. 1", "1 of 4")
+            await here.shows("The round of 2026-05-03", "4 not judged", "D1 · no. 1", "1 of 4")
             await here.press("k")
-            await here.shows("A2 · no. 2", "3 not judged")
+            await here.shows("D2 · no. 2", "3 not judged")
             await here.press("space")
-            await here.shows("A3 · no. 3", "3 not judged")
+            await here.shows("D3 · no. 3", "3 not judged")
             await here.press("d", "s")
             await here.shows("The round is done", "1 sheet left unjudged")
             await here.press("left", "left", "left")
-            await here.shows("A2 · no. 2", "○ not judged")
+            await here.shows("D2 · no. 2", "○ not judged")
             await here.press("escape")
             await here.shows("1 sheet of 2026-05-03 not judged")
         assert [i.verdict for i in shop.room.sessions[session].impressions] == [
@@ -57,7 +57,7 @@ def test_tags_and_notes_can_be_given_on_the_round() -> None:
 
     async def work() -> None:
         async with screens(shop, over="round", session=session, size=(120, 40)) as here:
-            await here.shows("A1 · no. 1", "█")
+            await here.shows("D1 · no. 1", "█")
             await here.press("t", "2", "1")
             await here.shows("over-wiped", "1 of 4")
             await here.press("n")

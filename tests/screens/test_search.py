@@ -48,7 +48,7 @@ def test_each_key_narrows_the_answers_and_enter_opens_the_review() -> None:
             await here.shows("1 found", "Pear on a Sill")
             assert "Quince" not in here.text
             await here.press("enter")
-            await here.shows("Review of 2026-05-03", "Pear on a Sill", "▸A1", "more blue")
+            await here.shows("Review of 2026-05-03", "Pear on a Sill", "▸D1", "more blue")
             await here.press("escape")
             await here.shows("Search", "more blue")
             await here.press("escape")

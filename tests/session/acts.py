@@ -55,7 +55,7 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
               st.sampled_from(["3", "9", "x", "", "21.5"]), st.sampled_from([None, "C", ""]),
               _WHICH),
     st.builds(a.Set, st.sampled_from(["screws", "", " "]), st.sampled_from(["3 turns", ""])),
-    st.builds(a.GiveMark, st.sampled_from(["A1", "A2", "A3", "B1", "x", "", " a2 "]), _WHICH,
+    st.builds(a.GiveMark, st.sampled_from(["D1", "D2", "D3", "E1", "x", "", " d2 "]), _WHICH,
               st.sampled_from([None, None, "sheet 3 of 2026-05-01"])),
     st.builds(a.Skip, _TEXT), st.builds(a.Redo, _STEP), st.builds(a.Here, _STEP),
     st.builds(a.Extend, _MS, st.none() | _KEYS), st.builds(a.StartClock, _MS, _TEXT),
@@ -77,7 +77,7 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
 def opens(day: int, sid: str, wanted: int | None) -> a.Open:
     """The opening of the session `sid` on one of the days."""
     text = DAYS[day]
-    return a.Open(sid, sid[:2], "ABC"[SESSIONS.index(sid)], "slack-water", text, "0" * 64, wanted)
+    return a.Open(sid, sid[:2], "DEG"[SESSIONS.index(sid)], "slack-water", text, "0" * 64, wanted)
 
 
 OPENS: st.SearchStrategy[a.Action] = st.builds(

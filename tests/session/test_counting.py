@@ -147,7 +147,7 @@ def test_one_spoiled_later_is_printed_again():
     assert b.hand == "Ink"
     pull(b)
     assert (b.view.counting, b.s.closed is not None) == (1, True)
-    assert b.sheets[3].mark == "A4"
+    assert b.sheets[3].mark == "D4"
 
 
 def test_a_verdict_taken_away_counts_again():

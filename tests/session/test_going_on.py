@@ -40,7 +40,7 @@ def test_a_day_is_one_tread_a_step_and_closes_after_the_last():
     assert kinds == ["must answered", "step finished", "closed"]
     assert b.s.closed is not None
     assert [(i.number, i.mark, i.purpose) for i in b.sheets] == [
-        (1, "A1", "warm-up"), (2, "A2", "warm-up"), (3, "A3", "edition")]
+        (1, "D1", "warm-up"), (2, "D2", "warm-up"), (3, "D3", "edition")]
 
 
 def test_paused_a_tread_resumes_and_does_nothing_else():

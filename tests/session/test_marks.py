@@ -4,25 +4,43 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.session.marks import letters, mark, read_mark
+from benchapp.session.marks import free_letters, free_mark, letters, mark, read_mark
 
 
-def test_letters_leave_out_i_and_o() -> None:
-    """The first 24 sessions have the letters A to Z without I and O."""
-    assert "".join(letters(n) for n in range(24)) == "ABCDEFGHJKLMNPQRSTUVWXYZ"
+def test_letters_leave_out_i_and_o_paper_sizes_and_a_key() -> None:
+    """The first 20 sessions have the letters D to Z without F, I and O: none is a paper size."""
+    assert "".join(letters(n) for n in range(20)) == "DEGHJKLMNPQRSTUVWXYZ"
 
 
 @pytest.mark.parametrize(("n", "text"), [
-    (24, "AA"), (25, "AB"), (47, "AZ"), (48, "BA"), (24 + 24 * 24 - 1, "ZZ"), (24 + 24 * 24, "AAA"),
+    (20, "DD"), (21, "DE"), (22, "DG"), (39, "DZ"), (40, "ED"), (41, "EG"),
 ])
 def test_letters_go_on(n: int, text: str) -> None:
-    """After Z come AA, AB …, after ZZ comes AAA."""
+    """After Z come DD, DE …; EE, an état, is left out."""
     assert letters(n) == text
+
+
+def test_no_letters_name_a_proof() -> None:
+    """A working proof of a session WP would be WP 3 like the third working proof."""
+    given = {letters(n) for n in range(9_000)}
+    assert not given & {"AP", "BAT", "PP", "HC", "TP", "WP", "SP", "CP", "EV", "EA", "EE", "VE",
+                        "RTP"}
+    assert {"WN", "WQ", "EU", "EW"} <= given, "their neighbours are there"
+    assert not {c for text in given for c in text} & set("ABCFIO")
 
 
 def test_letters_are_never_given_twice() -> None:
     """Thousands of sessions have thousands of letters."""
-    assert len({letters(n) for n in range(20_000)}) == 20_000
+    assert len({letters(n) for n in range(9_000)}) == 9_000
+
+
+def test_letters_an_older_session_has_are_passed_over() -> None:
+    """A book begun when A to Z were given, or joined with another, gives none a second time."""
+    assert free_letters(0, ()) == "D"
+    assert free_letters(0, {"D", "E"}) == "G"
+    assert free_letters(4, {"A", "B", "C", "D"}) == letters(4)
+    with pytest.raises(ValueError, match="before the first"):
+        free_letters(-1, ())
 
 
 def test_no_session_before_the_first() -> None:
@@ -33,14 +51,23 @@ def test_no_session_before_the_first() -> None:
 
 def test_mark() -> None:
     """A mark is letters and pull number."""
-    assert mark(letters(9), 7) == "K7"
+    assert mark(letters(5), 7) == "K7"
+
+
+def test_a_mark_the_printer_gave_away_has_a_tail() -> None:
+    """K7 stands on another sheet already: this one is K7b, and in the end K7aa."""
+    assert free_mark("K", 7, ()) == "K7"
+    assert free_mark("K", 7, {"K7"}) == "K7b"
+    taken = {"K7", *(f"K7{c}" for c in "bcdefghjklmnpqrstuvwxyz")}
+    assert free_mark("K", 7, taken) == "K7aa"
 
 
 @pytest.mark.parametrize(("typed", "text"), [
-    ("K7", "K7"), ("k7", "K7"), (" k 7 ", "K7"), ("K07", "K7"), ("aa12", "AA12"),
+    ("K7", "K7"), ("k7", "K7"), (" k 7 ", "K7"), ("K07", "K7"), ("kk12", "KK12"),
+    ("A4", "A4"), ("f3", "F3"), ("wp1", "WP1"),
     ("I7", None), ("ko7", None), ("K0", None), ("K", None), ("7", None), ("K7b", None), ("", None),
     ("K-7", None), ("K1234567", None), ("К7", None), ("K٧", None),
 ])
 def test_marks_as_typed(typed: str, text: str | None) -> None:
-    """A mark is known however it is typed; anything else is not a mark of ours."""
+    """A mark is known however it is typed, those of older books too; the rest is none of ours."""
     assert read_mark(typed) == text

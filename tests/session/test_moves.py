@@ -95,7 +95,7 @@ def test_once_pulled_only_a_step_after_the_pull_is_done_again():
     b = Bench(LONG)
     b.until("Boards")
     for step in ("each.1", "each.2", "each.3"):
-        assert b.refused(a.Redo(step)).why == "A1 is pulled already"
+        assert b.refused(a.Redo(step)).why == "D1 is pulled already"
     b.say(a.Redo("each.4"))
     assert (b.hand, b.s.work[Key("each.4", 1)].attempt) == ("Lift", 2)
 
@@ -136,7 +136,7 @@ def test_a_pull_passed_over_gives_number_and_mark_its_time_null():
     b = Bench(LONG)
     b.works(["Ink", "Wipe"])
     b.say(a.Here("each.4"))
-    assert [(i.number, i.mark, i.pulls[0].at) for i in b.sheets] == [(1, "A1", None)]
+    assert [(i.number, i.mark, i.pulls[0].at) for i in b.sheets] == [(1, "D1", None)]
     assert b.entries("pulled")[0].body["at_press"] is False
 
 
@@ -169,7 +169,7 @@ def test_spoiled_before_its_pull_the_try_ends_and_has_no_number():
     assert b.hand == "Ink"
     assert b.s.hand == Key("each.1", 2)
     b.until("Lift")
-    assert [(i.ordinal, i.number, i.mark) for i in b.sheets] == [(2, 1, "A1")]
+    assert [(i.ordinal, i.number, i.mark) for i in b.sheets] == [(2, 1, "D1")]
 
 
 def test_spoiled_said_before_anything_was_done_is_about_the_sheet_before():
@@ -202,7 +202,7 @@ def test_what_has_no_pull_or_its_last_is_not_ended():
     assert str(b.refused(a.End())) == (
         "The impression in hand has no pull yet; say spoiled to give this try up")
     b.until("Lift")
-    assert b.refused(a.End()).why == "A1 has its last pull"
+    assert b.refused(a.End()).why == "D1 has its last pull"
 
 
 def test_moves_of_a_session_that_is_not_on_the_bench_are_refused():

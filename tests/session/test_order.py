@@ -23,11 +23,11 @@ def test_two_plates_are_inked_washed_once_and_pulled_on_one_sheet():
     """Both pulls belong to one impression with one number and one mark."""
     b = Bench(TWO, wanted=1)
     b.works(["Ink tone", "Ink key", "Wash and dry hands", "Pull tone"])
-    assert [(i.number, i.mark, len(i.pulls)) for i in b.sheets] == [(1, "A1", 1)]
+    assert [(i.number, i.mark, len(i.pulls)) for i in b.sheets] == [(1, "D1", 1)]
     assert b.view.counting == 0
     b.work("Pull key")
     assert [p.plates for p in b.sheets[0].pulls] == [("tone",), ("key",)]
-    assert [(i.number, i.mark) for i in b.sheets] == [(1, "A1")]
+    assert [(i.number, i.mark) for i in b.sheets] == [(1, "D1")]
     b.work("Lift")
     assert b.hand == "Ink tone"
 

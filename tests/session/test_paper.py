@@ -184,7 +184,7 @@ def test_a_pull_without_a_damp_sheet_is_warned_about_and_never_refused():
     b.until("Pull")
     assert b.view.warnings == ("No damp sheet is ready",)
     b.tread()
-    assert [(i.mark, i.sheets) for i in b.sheets] == [("A1", ())]
+    assert [(i.mark, i.sheets) for i in b.sheets] == [("D1", ())]
 
 
 def test_a_pack_skipped_is_passed_by_for_the_day():

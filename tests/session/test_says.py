@@ -66,7 +66,7 @@ def test_whom_a_verdict_would_be_about_is_told_where_it_is_not_the_sheet_in_hand
             if whom or b.sheets:
                 b.say(a.TakeBack())
         b.tread()
-    assert told == {"", "this try", "A1", "A2"}
+    assert told == {"", "this try", "D1", "D2"}
 
 
 def test_what_nobody_said_is_not_judged():
@@ -82,8 +82,8 @@ def test_a_tag_is_put_on_once_and_taken_off_only_where_it_is():
     b = Bench()
     b.until("Lift")
     b.say(a.Tag("salty"))
-    assert b.refused(a.Tag("salty")).why == "A1 has the tag salty already"
-    assert str(b.refused(a.Tag("lint", off=True))) == "A1 has no tag lint; its tags: salty"
+    assert b.refused(a.Tag("salty")).why == "D1 has the tag salty already"
+    assert str(b.refused(a.Tag("lint", off=True))) == "D1 has no tag lint; its tags: salty"
     b.say(a.Tag("salty", off=True))
     assert b.sheets[0].tags == ()
     assert b.refused(a.Tag(" ")).why == "The tag is empty"
@@ -127,7 +127,7 @@ def test_a_mark_already_on_the_sheet_may_be_given_once():
     b.tread()
     b.until("Lift")
     b.say(a.GiveMark("k 07"))
-    assert [i.mark for i in b.sheets] == ["A1", "K7"]
+    assert [i.mark for i in b.sheets] == ["D1", "K7"]
     assert b.refused(a.GiveMark("k7", 1)).why == "K7 is on another sheet"
     assert b.refused(a.GiveMark("K7")).why == "The sheet bears K7 already"
     assert b.refused(a.GiveMark(" ")).why == "The mark is empty"
@@ -136,15 +136,15 @@ def test_a_mark_already_on_the_sheet_may_be_given_once():
 
 
 def test_a_mark_given_ahead_is_not_given_again_to_the_sheet_it_would_have_been():
-    """A3 pencilled on the second sheet: the third is A3b."""
+    """D3 pencilled on the second sheet: the third is D3b."""
     b = Bench()
     b.until("Lift")
     b.tread()
     b.until("Lift")
-    b.say(a.GiveMark("A3"))
+    b.say(a.GiveMark("D3"))
     b.tread()
     b.until("Lift")
-    assert [(i.number, i.mark) for i in b.sheets] == [(1, "A1"), (2, "A3"), (3, "A3b")]
+    assert [(i.number, i.mark) for i in b.sheets] == [(1, "D1"), (2, "D3"), (3, "D3b")]
 
 
 def test_look_again_marks_the_sheet_in_hand_once():

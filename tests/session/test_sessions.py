@@ -25,7 +25,7 @@ def test_a_second_session_of_a_day_has_its_own_name_and_letters():
     """The date with a b, and the next letter for its sheets."""
     b, one, other = two()
     assert [(s.name, s.letters) for s in b.room.open_sessions] == [
-        ("2026-05-03", "A"), ("2026-05-03b", "B")]
+        ("2026-05-03", "D"), ("2026-05-03b", "E")]
     assert b.view.others == ("2026-05-03",)
     assert one != other
 
@@ -141,11 +141,11 @@ def test_sheets_of_two_sessions_never_bear_one_mark():
     """Each has its letters; a mark of the other is not given."""
     b, one, _ = two(DAY, DAY)
     b.until("Lift")
-    assert b.sheets[0].mark == "B1"
+    assert b.sheets[0].mark == "E1"
     b.say(a.Switch(one))
     b.until("Lift")
-    assert b.sheets[0].mark == "A1"
-    assert b.refused(a.GiveMark("B1")).why == "B1 is on another sheet"
+    assert b.sheets[0].mark == "D1"
+    assert b.refused(a.GiveMark("E1")).why == "E1 is on another sheet"
 
 
 def test_a_step_is_left_to_the_other_and_asked_by_the_last_to_close():

@@ -43,11 +43,11 @@ def test_a_pull_taken_back_gives_its_number_and_mark_back():
     """The next pull has them."""
     b = Bench()
     b.works(["Ink", "Wash and dry hands", "Pull"])
-    assert [(i.number, i.mark) for i in b.sheets] == [(1, "A1")]
+    assert [(i.number, i.mark) for i in b.sheets] == [(1, "D1")]
     b.back()
     assert (b.hand, b.sheets) == ("Pull", ())
     b.tread()
-    assert [(i.number, i.mark) for i in b.sheets] == [(1, "A1")]
+    assert [(i.number, i.mark) for i in b.sheets] == [(1, "D1")]
 
 
 def test_every_treads_of_a_day_can_be_taken_back_one_after_the_other():

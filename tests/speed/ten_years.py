@@ -117,7 +117,7 @@ class Years:
                 body |= {"print": title, "recipe_text": text, "letters": letters(d),
                          "recipe_sha256": hashlib.sha256(text.encode()).hexdigest()}
             case "pulled" | "laid":
-                body["mark"] = f"{letters(d)}{body['mark'].lstrip('A')}"
+                body["mark"] = f"{letters(d)}{body['mark'].lstrip('D')}"
             case "tagged":
                 body["tag"] = dice.choice(TAGS)
             case "judged":
