@@ -9,6 +9,7 @@ foreign book holds into signs that can be seen. Pure; every room may use it.
 
 from __future__ import annotations
 
+import json
 import unicodedata
 from typing import Final, NewType
 
@@ -46,6 +47,19 @@ def visible(text: str, *, newlines: bool = False) -> Shown:
         lines = text.replace("\r\n", "\n").split("\n")
         return Shown("\n".join("".join(map(_picture, line)) for line in lines))
     return Shown("".join(map(_picture, text)))
+
+
+def escape_json(text: str) -> str:
+    """Give JSON in which every character that acts on a terminal is an escape of JSON's own.
+
+    It reads as the same document. Line ends between its values stay.
+
+    Args:
+        text: JSON as `json.dumps` writes it.
+    """
+    if text.isascii() and text.replace("\n", "").isprintable():
+        return text
+    return "".join(c if c == "\n" or visible(c) == c else json.dumps(c)[1:-1] for c in text)
 
 
 def refuse(text: str, *, newlines: bool = False) -> str | None:

@@ -6,6 +6,7 @@ import csv
 import html.parser
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -19,8 +20,10 @@ from benchapp.files import book_file
 from benchapp.journal import Entry, Moment
 from benchapp.papers import export_csv, jsonl
 from benchapp.papers.html import STYLE, policy, review_page
+from benchapp.papers.html_day import day_drawing
 from benchapp.papers.review import review
 from benchapp.session import actions as a
+from benchapp.shown import refuse, visible
 from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, WIPE, recipe
 
@@ -106,14 +109,30 @@ def test_the_table_of_impressions_says_what_the_review_says(studio, tmp_path, ca
 
 @given(st.text())
 def test_any_text_survives_a_cell(text):
-    """Any text at all is a safe cell, comes back, and passes through the csv module."""
+    """Any text is a safe cell, passes through the csv module, and comes back as it is shown."""
     cell = export_csv.cell(text)
     assert cell[:1] not in set("=+-@\t\r\n＝＋－＠") or not cell
+    text = visible(text, newlines=True)
+    assert refuse(cell, newlines=True) is None
     assert export_csv.uncelled(cell) == text
     line = "".join(export_csv.table(["a", "b"], [[text, "end"]]))
     if "\0" not in text and not any("\ud800" <= c <= "\udfff" for c in text):
         *_, row = csv.reader(io.StringIO(line.removeprefix("\ufeff"), newline=""), strict=True)
         assert [export_csv.uncelled(c) for c in row] == [text, "end"]
+
+
+def test_a_book_from_elsewhere_brings_no_control_into_a_table():
+    """ESC, BEL and turned reading directions become signs; a body stays the same document."""
+    hostile = "a\x1b]52;c;x\x07b\u202ec\x9bd"
+    entry = Entry("x:1", "session/2026-05-03@x", 1, "x:1", "note", "noted", FakeClock().now(),
+                  {"impression": None, "text": hostile}, "0")
+    whole = "".join(export_csv.table(export_csv.ENTRIES, export_csv.entry_rows([entry])))
+    assert refuse(whole.removeprefix(export_csv.MARK).replace("\r\n", "\n"),
+                  newlines=True) is None
+    head, row = csv.reader(io.StringIO(whole.removeprefix(export_csv.MARK), newline=""),
+                           strict=True)
+    assert json.loads(row[head.index("body")])["text"] == hostile
+    assert export_csv.cell(hostile) == "a␛]52;c;x␇b\ufffdc\ufffdd"
 
 
 # -- lines ------------------------------------------------------------------------------------
@@ -326,6 +345,27 @@ def test_every_note_stands_on_the_page_as_text(studio, tmp_path):
     for note in NOTES:
         assert f"“{note}”" in page.text
     assert {"bdi", "svg", "table"} <= {tag for tag, _ in page.tags}
+
+
+@pytest.mark.parametrize("wrong", ["1970-01-01T00:07:00+01:00", "1975-06-01T10:00:00+01:00"])
+def test_a_wrong_clock_does_not_lengthen_the_page(wrong):
+    """Half a century between two clocks is drawn with some ten lines, each with its day."""
+    bar = {"impression": 1, "from": wrong, "to": "2026-05-03T12:00:00+02:00", "what": "Ink"}
+    drawn = day_drawing({"opened_at": wrong, "timeline": [{"row": "hands", "bars": [bar]}]})
+    assert 5 <= drawn.count('class="tick"') <= 11
+    assert re.search(r">19[789]\d-\d\d-\d\d</text>", drawn)
+
+
+@pytest.mark.parametrize(("until", "times"), [
+    ("12:40", ["10:00", "11:00", "12:00"]),
+    ("17:20", ["11:00", "12:00", "13:00", "14:00", "15:00", "16:00"])])
+def test_a_day_has_its_hours(until, times):
+    """Whole hours stand under an ordinary day, clear of its ends."""
+    bar = {"impression": 1, "from": "2026-05-03T09:40:00+02:00",
+           "to": f"2026-05-03T{until}:00+02:00", "what": "Ink"}
+    drawn = day_drawing({"opened_at": "2026-05-03T09:40:00+02:00",
+                         "timeline": [{"row": "hands", "bars": [bar]}]})
+    assert re.findall(r'middle">(\d\d:\d\d)<', drawn) == times
 
 
 def test_controls_and_direction_marks_are_made_visible():

@@ -19,7 +19,7 @@ from icalendar import Calendar
 from benchapp.edition import acts as a
 from benchapp.edition.register import recall_problems
 from benchapp.papers.documentation import Part, Sheet, sheet_page, sheet_text
-from benchapp.papers.export_csv import MARK, cell, table, uncelled
+from benchapp.papers.export_csv import MARK, table, uncelled
 from benchapp.papers.ical import Event, calendar
 from benchapp.papers.old_numbers import COLUMNS, read_table
 from benchapp.shown import fault, refuse, visible
@@ -71,11 +71,11 @@ class _Said(HTMLParser):
 
 
 def tables(said: list[str]) -> Iterator[tuple[str, list[str]]]:
-    """Those texts as notes of tables of a hundred lines, as our own writer writes them."""
+    """Those texts as notes of tables of a hundred lines, each marked as a text by an apostrophe."""
     for start in range(0, len(said), 100):
         some = said[start:start + 100]
         out = io.StringIO(newline="")
-        rows = [["", "progressive", "no", *[""] * 5, cell(x)] for x in some]
+        rows = [["", "progressive", "no", *[""] * 5, f"'{x}"] for x in some]
         csv.writer(out, lineterminator="\r\n").writerows([COLUMNS, *rows])
         yield MARK + out.getvalue(), some
 
@@ -89,7 +89,7 @@ def into_the_register(many: int) -> None:
         assert read.problems == ()
         notes = [line.words.get("note", "") for _, line in read.lines]
         # A text that is blanks alone, or an apostrophe, says nothing.
-        assert notes == [cell(x).strip().removeprefix("'") for x in some]
+        assert notes == [f"'{x}".strip().removeprefix("'") for x in some]
         action = a.Recall(P, tuple(line for _, line in read.lines))
         wrong = dict(recall_problems(register, action, now))
         fits = {i for i, x in enumerate(notes) if not x.strip() or refuse(x, newlines=True) is None}
@@ -100,11 +100,11 @@ def into_the_register(many: int) -> None:
 
 
 def out_as_a_table(many: int) -> None:
-    """CSV out: read back by another reader it is the text, and no cell begins a formula."""
+    """CSV out: another reader finds each as it can be shown, and no cell begins a formula."""
     said = texts(many)
     made = "".join(table(("note",), ((x,) for x in said)))
     rows = list(csv.reader(io.StringIO(made.removeprefix(MARK), newline="")))
-    assert [uncelled(r[0]) for r in rows[1:]] == said
+    assert [uncelled(r[0]) for r in rows[1:]] == [visible(x, newlines=True) for x in said]
     assert not any(r[0].lstrip()[:1] in tuple("=+-@") for r in rows if r[0].strip())
 
 

@@ -16,7 +16,7 @@ from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
 from benchapp.moments import local
 from benchapp.recipe.problems import RecipeError
-from benchapp.shown import visible
+from benchapp.shown import escape_json, visible
 
 Arguments = argparse.Namespace
 
@@ -55,9 +55,7 @@ def say_json(document: object) -> None:
     if reconfigure is not None:
         reconfigure(encoding="utf-8", errors="replace")
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=2)
-    # Controls are escaped by JSON itself; what else acts on a terminal is escaped here.
-    sys.stdout.write("".join(
-        c if c == "\n" or visible(c) == c else json.dumps(c)[1:-1] for c in text) + "\n")
+    sys.stdout.write(escape_json(text) + "\n")
 
 
 # -- the terminal -----------------------------------------------------------------------

@@ -3,6 +3,8 @@
 A spreadsheet takes a cell that begins with = + - or @ for a formula and reckons it, also when it
 came out of somebody's note. So such a text gets an apostrophe in front, and so does one that
 begins with an apostrophe: taking one leading apostrophe off every text gives the text back.
+Characters that act on a terminal, which only a book from elsewhere can hold, become signs that
+can be seen; in the bodies of entries they become escapes of JSON and mean the same.
 Numbers and offsets from UTC never begin with a sign here: what is below nothing is written as a
 text, with the apostrophe, and a moment is UTC with a Z beside local time without an offset.
 """
@@ -17,6 +19,7 @@ from typing import Any, Final
 
 from benchapp.journal import Entry, Moment, canonical
 from benchapp.moments import local
+from benchapp.shown import escape_json, visible
 
 MARK: Final = "\ufeff"
 _FORMULA: Final = "=+-@\t\r\n＝＋－＠'"
@@ -37,7 +40,7 @@ def cell(value: object) -> str:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    text = str(value)
+    text = visible(str(value), newlines=True)
     first = text.lstrip()[:1] or text[:1]
     return f"'{text}" if text and (text[0] in _FORMULA or first in _FORMULA) else text
 
@@ -86,7 +89,8 @@ def entry_rows(entries: Iterable[Entry]) -> Iterator[tuple[object, ...]]:
     """Entries, one a row, their bodies as JSON."""
     for e in entries:
         yield (e.id, e.stream, e.position, e.action, e.word, e.kind, *_both(e.at), e.at.wall_ms,
-               e.at.boot_ns, e.at.boot_id, e.at.mono_ns, canonical(dict(e.body)), e.sha256)
+               e.at.boot_ns, e.at.boot_id, e.at.mono_ns, escape_json(canonical(dict(e.body))),
+               e.sha256)
 
 
 def _both(at: Moment) -> tuple[str, str]:

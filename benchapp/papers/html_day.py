@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from html import escape
@@ -18,6 +19,7 @@ _IMPRESSION: Final = "impression"
 _DIGIT: Final = 7
 _TIME: Final = 52
 _MOST_HOURS: Final = 10
+_DAY_HOURS: Final = 24
 #: One piece of work: when it began and ended, in seconds, and what it was.
 Bar = tuple[float, float, str]
 
@@ -69,20 +71,34 @@ def _numbers(r: Mapping[str, Any], opened: float, end: float) -> list[str]:
 
 
 def _hours(r: Mapping[str, Any], opened: float, end: float, high: int) -> list[str]:
-    """Whole hours as faint lines, and their time where it stands clear of the ends."""
+    """Whole hours as faint lines, and their time where it is clear of the ends.
+
+    A clock that was wrong may put years between: then the lines are days apart, and never
+    more than some ten.
+    """
     begin = datetime.fromisoformat(r["opened_at"])
-    step = next((h for h in (1, 2, 3, 6, 12) if (end - opened) / 3600 / h <= _MOST_HOURS), 24)
-    at = begin.replace(minute=0, second=0, microsecond=0) + timedelta(hours=1)
+    step = _hours_between((end - opened) / 3600)
+    midnight = begin.replace(hour=0, minute=0, second=0, microsecond=0)
+    first = int((opened - midnight.timestamp()) / 3600 / step) + 1
+    count = int((end - midnight.timestamp()) / 3600 / step)
     out = []
-    while at.timestamp() < end:
+    for n in range(first, count + 1):
+        at = midnight + timedelta(hours=n * step)
         x = _across(at.timestamp(), opened, end)
-        if at.hour % step == 0:
-            out.append(f'<line class="tick" x1="{x:.1f}" y1="18" x2="{x:.1f}" y2="{high - 16}"/>')
-            if _NAME + _TIME < x < _W - _TIME:
-                out.append(f'<text class="name" x="{x:.1f}" y="{high - 4}" '
-                           f'text-anchor="middle">{at:%H:%M}</text>')
-        at += timedelta(hours=1)
+        out.append(f'<line class="tick" x1="{x:.1f}" y1="18" x2="{x:.1f}" y2="{high - 16}"/>')
+        if _NAME + _TIME < x < _W - _TIME:
+            words = f"{at:%H:%M}" if step < _DAY_HOURS else f"{at:%Y-%m-%d}"
+            out.append(f'<text class="name" x="{x:.1f}" y="{high - 4}" '
+                       f'text-anchor="middle">{words}</text>')
     return out
+
+
+def _hours_between(hours: float) -> int:
+    """How many hours lie between two lines, so that at most so many fit."""
+    for step in (1, 2, 3, 6, 12, _DAY_HOURS):
+        if hours / step <= _MOST_HOURS:
+            return step
+    return _DAY_HOURS * math.ceil(hours / _DAY_HOURS / _MOST_HOURS)
 
 
 def _bars(bars: Sequence[Mapping[str, Any]]) -> list[Bar]:
