@@ -12,7 +12,7 @@ from icalendar import Calendar
 
 from benchapp import files
 from benchapp.book import Book
-from benchapp.clock import SystemClock
+from benchapp.clock import FakeClock, SystemClock
 from benchapp.edition.boards import Begin, Changed, Lay, Lift
 from benchapp.edition.drying import DryStep, Hours
 from benchapp.edition.stacks import wall
@@ -198,7 +198,7 @@ def test_what_lay_under_boards_long_ago_is_not_on_the_list(
     """A day of months back: no stack, nothing due, and nothing to say about one."""
     found = call("--book", drying, "boards", "--json").json
     assert found == []  # that day lies months back on the clock of today
-    assert call("--book", drying, "boards", "--done").code == 1
+    assert call("--book", drying, "boards", "--changed").code == 1
     assert call("boards").out.strip() == "Nothing lies under boards."
 
 
@@ -239,6 +239,25 @@ def test_the_printer_s_hours_stand_in_the_list_and_in_the_calendar(
     assert "preferences.yaml:1:15: boards later" in wrong.err
 
 
+@pytest.mark.parametrize(("made", "left"), [("--changed", "--left"), ("--done", "--skip")])
+def test_a_change_is_changed_or_left(
+    made: str, left: str, home: Path, call: Call  # noqa: F811
+) -> None:
+    """By the words of the help, or by those of before; the answers are the same entries."""
+    home.mkdir(parents=True)
+    with Book.open(files.book_file(), write=True, create=True) as book:
+        editions = Editions(book, FakeClock(SystemClock().now().wall_ms - 2 * 86_400_000))
+        for stack in ("a@x.1", "b@x.1"):
+            assert editions.on_boards(Begin(stack, stack, (DryStep("Turn", 86_400_000),))).ok
+            assert editions.on_boards(Lay(stack, ((f"{stack}#1", "A1"),))).ok
+    assert call("boards", "a@x", made).code == 0
+    assert "say why" in call("boards", "b@x", left).err
+    assert "Turn" not in call("boards", "b@x", left, "--why", "dry enough").out
+    said = call("boards", "--help").out
+    assert ("--changed" in said, "--left" in said) == (True, True)
+    assert ("--done" in said, "--skip" in said) == (False, False)
+
+
 @pytest.mark.parametrize("argv", [
     ("boards", "--why", "x"), ("boards", "--weight", "heavy"), ("boards", "--done", "--skip"),
 ])
@@ -264,7 +283,7 @@ def test_a_stack_of_today_is_worked_from_the_command_line(
         assert editions.on_boards(Begin("one@x.1", "Pear")).ok
         assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"), ("s#2", "D2")))).ok
     assert call("boards", "pear", "--weight", "12 kg", "--json").json[0]["grams"] == 12_000
-    assert call("boards", "1", "--skip").code == 1
+    assert call("boards", "1", "--left").code == 1
     assert call("boards", "quince", "--weight", "3 kg").code == 1
     assert call("boards", "--down").code == 2
     assert call("boards", "--down", "--yes").out.strip() == "Nothing lies under boards."

@@ -140,8 +140,12 @@ def _boards(one: argparse.ArgumentParser) -> None:
     one.add_argument("stack", metavar="STACK", nargs="?",
                      help="its number in the list, or words of its name")
     do = one.add_mutually_exclusive_group()
-    do.add_argument("--done", action="store_true", help="what is due was changed")
-    do.add_argument("--skip", action="store_true", help="what is due is passed by (--why)")
+    do.add_argument("--changed", action="store_true", help="the change that is due was made")
+    do.add_argument("--left", action="store_true",
+                    help="the change that is due is left, sheets stay as they are (--why)")
+    # Their names of before, still taken.
+    do.add_argument("--done", action="store_true", dest="changed", help=argparse.SUPPRESS)
+    do.add_argument("--skip", action="store_true", dest="left", help=argparse.SUPPRESS)
     do.add_argument("--down", action="store_true", help="nothing lies under these boards any more")
     do.add_argument("--lift", metavar="SHEET", help="a sheet comes out")
     do.add_argument("--lay", metavar="SHEET", help="a sheet goes on top")
@@ -150,7 +154,7 @@ def _boards(one: argparse.ArgumentParser) -> None:
                     help="a control sheet on the scale: K7 98.4 g")
     do.add_argument("--ics", metavar="FILE", nargs="?", const="-",
                     help="as a calendar for the phone (iCalendar), printed or in a new file")
-    one.add_argument("--why", metavar="WORDS", help="with --skip: the reason")
+    one.add_argument("--why", metavar="WORDS", help="with --left: the reason")
     one.add_argument("--force", action="store_true",
                      help="with --ics FILE: write over a file that is there")
     common(one, print_=False)
@@ -177,7 +181,7 @@ COMMANDS: Final = (
     ("sign", "record that sheets were signed", _sign),
     ("void", "record that a number is never used, or a sheet was destroyed", _void),
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
-    ("boards", "what lies under boards, what is due, a calendar for the phone", _boards),
+    ("boards", "what lies under boards, when to change it, a calendar for the phone", _boards),
     ("papers", "the documentation sheet of an edition, or a sheet's history", _papers),
     ("where-is", "say where a numbered sheet is, or was put", _where),
 )

@@ -1,4 +1,4 @@
-"""The command of the boards: the list for all stacks, changes done or skipped, and the calendar."""
+"""The command of the boards: the list for all stacks, changes made or left, and the calendar."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def boards(arguments: Arguments) -> int:
             _show(editions, arguments)
         return 0
     if arguments.why is not None:
-        raise WrongUse("Say with it what is passed by: --skip")
+        raise WrongUse("--why says why a change is left; write --left with it")
     with reading(arguments) as editions:
         _by_hours(editions)
         if arguments.ics is None:
@@ -42,7 +42,7 @@ def boards(arguments: Arguments) -> int:
 
 
 def _says(arguments: Arguments) -> bool:
-    return any((arguments.done, arguments.skip, arguments.down, arguments.lift, arguments.lay,
+    return any((arguments.changed, arguments.left, arguments.down, arguments.lift, arguments.lay,
                 arguments.weight, arguments.weigh))
 
 
@@ -103,7 +103,7 @@ def _action(editions: Editions, arguments: Arguments) -> b.Action:
         return b.Weight(stack.id, grams or None)
     if arguments.down:
         return b.TakeDown(stack.id)
-    if arguments.skip:
+    if arguments.left:
         return b.Skip(stack.id, arguments.why or "")
     return b.Changed(stack.id)
 

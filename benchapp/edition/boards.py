@@ -54,7 +54,7 @@ class Changed:
 
 @dataclass(frozen=True, slots=True)
 class Skip:
-    """A change is passed by, with the reason: the one named, or everything due now."""
+    """A change is left, with the reason: the one named, or everything due now."""
 
     stack: str
     why: str
@@ -184,7 +184,7 @@ def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hour
 def _skip(boards: Boards, s: Stack, action: Skip, now: Moment, hours: Hours) -> Doing:
     wrong = refuse(action.why)
     if wrong is not None or not action.why.strip():
-        return Refusal("reason", wrong or "A change is not passed by without a reason", "say why")
+        return Refusal("reason", wrong or "A change is not left without a reason", "say why")
     meant = _meant(s, action.index, action.nth, now, hours)
     if isinstance(meant, Refusal):
         return meant
@@ -210,7 +210,7 @@ def _meant(s: Stack, index: int | None, nth: int | None, now: Moment,
     due = tuple(c for c in open_ if c.at <= at)
     if due:
         return due
-    return Refusal("change", f"Nothing is due for {s.name}",
+    return Refusal("change", f"No change is due for {s.name}",
                    f"next: {open_[0].do}, {open_[0].at:%Y-%m-%d %H:%M}" if open_
                    else "its list is done")
 

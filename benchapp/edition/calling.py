@@ -81,4 +81,4 @@ def _words(wants: list[tuple[Stack, Change]], word: str) -> str:
     names = list(dict.fromkeys(s.name for s, _ in wants))
     what = do[0] if len(do) == 1 else f"{len(do)} things to do"
     where = ", ".join(names) if len(names) <= _FEW else f"{len(names)} stacks"
-    return f"Boards{', late' if word == 'late' else ''}: {what}. {where}"
+    return f"Under boards{', late' if word == 'late' else ''}: {what}. {where}"

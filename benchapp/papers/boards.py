@@ -73,7 +73,7 @@ def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[st
     out = [f"{due_words(d, now)} · {place[d.stack]} {d.name}"
            for d in due(stacks, now, hours)]
     if stacks:
-        out = [*(out or ["Nothing is due."]), ""]
+        out = [*(out or ["No change is due."]), ""]
     for s in stacks:
         out.append(f"{place[s.id]} {s.name} · {sheets_words(len(s.sheets))}")
         out += [f"    {x}" for x in stack_lines(s, hours)]
@@ -101,7 +101,7 @@ def dry_words(dry: Dryness) -> str:
 
 
 def due_words(d: Due, now: datetime) -> str:
-    """`due: Change blotters, 18:00`, `late since …`, `tomorrow 09:00: …`."""
+    """`due since 18:00: Change blotters`, `late since …`, `tomorrow 09:00: …`."""
     missed = f", {d.missed} missed before it" if d.missed else ""
     when = _when(d.change.at, now)
     head = {"due": f"due since {when}", "late": f"late since {when}", "coming": when}[d.state]

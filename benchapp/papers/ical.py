@@ -46,7 +46,7 @@ class Event:
     alarm: bool = True
 
 
-def calendar(events: Iterable[Event], name: str = "Boards") -> str:
+def calendar(events: Iterable[Event], name: str = "Under boards") -> str:
     """A whole calendar file, its lines ended by CR LF and none longer than 75 octets."""
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{_PRODUCT}", "CALSCALE:GREGORIAN",
              f"NAME:{escaped(name)}", f"X-WR-CALNAME:{escaped(name)}"]

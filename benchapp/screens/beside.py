@@ -38,8 +38,8 @@ class Place:
 class BesideScreen(BesideBase):
     """The standard where there is one, then two sheets of the print, each chosen by keys."""
 
-    OWN = (("← →", "another sheet"), ("m", "by its mark"))
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("m", "mark", show=False)]
+    OWN = (("← →", "another sheet"), ("w", "which: by its mark"))
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("w", "mark", show=False)]
 
     def __init__(self, session: str | None = None, number: int | None = None) -> None:
         """Show that sheet of a session beside the one before it; None: the last pulled."""

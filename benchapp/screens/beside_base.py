@@ -18,9 +18,9 @@ from benchapp.screens.widgets.rows import Row, Rows, wrapped
 from benchapp.shown import Shown, visible
 
 Values = dict[str, Any]
-KEYS: Final = (("tab", "the other column"), ("d", "only what differs"), ("↑ ↓ page", "move"),
+KEYS: Final = (("1 2", "which column moves"), ("o", "only what differs"), ("↑ ↓ page", "move"),
                ("escape", "back"), ("question_mark", "help"))
-_SIGNS: Final = "≠ they differ   — nothing was said of it"
+_SIGNS: Final = "—  nothing was said of it"
 
 
 class BesideBase(PageBase):
@@ -35,8 +35,8 @@ class BesideBase(PageBase):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "other(-1)", show=False),
         Binding("right", "other(1)", show=False),
-        Binding("tab", "column", show=False),
-        Binding("d", "differing", show=False),
+        *(Binding(str(n), f"column({n - 1})", show=False) for n in (1, 2)),
+        Binding("o", "differing", show=False),
         Binding("q", "back", show=False),
     ]
 
@@ -143,9 +143,9 @@ class BesideBase(PageBase):
         self.move(by)
         self.redraw()
 
-    def action_column(self) -> None:
-        """The arrows move another column."""
-        self._in_hand = (self._in_hand + 1) % self.columns()
+    def action_column(self, at: int) -> None:
+        """The arrows move that column."""
+        self._in_hand = min(at, self.columns() - 1)
         self.redraw()
 
     def action_differing(self) -> None:

@@ -11,9 +11,9 @@ from benchapp.screens.widgets.rows import Role, Row, Span, fit
 from benchapp.shown import Shown, clip, visible
 
 Values = dict[str, Any]
-#: Stands before what the columns do not agree in.
-DIFFERENT: Final = "≠ "
-_SAME: Final = "  "
+#: Stands at the end of a line in which the columns do not agree; under its name where narrow.
+DIFFERENT: Final = "differs"
+_INDENT: Final = "  "
 _GAP: Final = 2
 #: Below so many cells the names are cut short.
 _NARROW: Final = 60
@@ -22,7 +22,8 @@ _NARROW: Final = 60
 def widths(across: int, columns: int) -> tuple[int, int]:
     """Cells of the names at the left and of each column."""
     name = 26 if across >= WIDE - 4 else 17 if across >= _NARROW else 10
-    return name, max(4, (across - name - _GAP * columns) // max(1, columns))
+    aside = len(DIFFERENT) + _GAP if across >= _NARROW and columns > 1 else 0
+    return name, max(4, (across - name - aside - _GAP * columns) // max(1, columns))
 
 
 def head_rows(heads: Sequence[tuple[str, str]], across: int, in_hand: int) -> list[Row]:
@@ -67,16 +68,18 @@ def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False
 
 def _line(x: Values, across: int) -> list[Row]:
     name, cell = widths(across, len(x["said"]))
-    sign = _SAME if x["same"] or len(x["said"]) < 2 else DIFFERENT
+    differs = not x["same"] and len(x["said"]) > 1
+    aside = differs and across >= _NARROW
     role: Role = "quiet" if x["same"] else "text"
     what = textwrap.wrap(visible(x["what"]), name - 3) or [""]
+    what += [DIFFERENT] if differs and not aside else []
     cells = [textwrap.wrap(visible(c), cell) or ["—"] for c in x["said"]]
     out = []
     for n in range(max(len(what), *map(len, cells))):
-        head = (sign if n == 0 else _SAME) + (what[n] if n < len(what) else "")
+        head = _INDENT + (what[n] if n < len(what) else "")
         spans: list[Span] = [(fit(clip(Shown(head), name - 1), name), "quiet")]
         for lines in cells:
             text = lines[n] if n < len(lines) else ""
             spans += [(Shown("  "), "text"), (fit(Shown(text), cell), role)]
-        out.append(Row(tuple(spans)))
+        out.append(Row(tuple(spans), right=Shown(DIFFERENT if aside and n == 0 else "")))
     return out

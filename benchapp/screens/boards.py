@@ -1,4 +1,4 @@
-"""The boards: what is due for all stacks, then each stack, its top sheet first."""
+"""Under boards: what is to be changed and when, then each stack, its top sheet first."""
 
 from __future__ import annotations
 
@@ -17,9 +17,10 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Role, Row, Rows, wrapped
 from benchapp.shown import Shown, visible
 
-_KEYS: Final = (("d", "done"), ("s", "skip"), ("w", "weight on it"), ("r", "sort its sheets"),
-                ("x", "taken down"), ("escape", "back"), ("question_mark", "help"))
-_SIGNS: Final = {"late": "! ", "due": "● ", "coming": "○ "}
+_KEYS: Final = (("c", "changed"), ("x", "left as it is"), ("w", "weight on it"),
+                ("t", "sort its sheets"), ("delete", "taken down"), ("escape", "back"),
+                ("question_mark", "help"))
+_SIGNS: Final = {"late": "! ", "due": "  ", "coming": "  "}
 _ROLES: Final[dict[str, tuple[Role, Role]]] = {
     "late": ("fault", "fault"), "due": ("wash", "strong"), "coming": ("quiet", "quiet")}
 
@@ -30,9 +31,9 @@ class BoardsScreen(EditionList):
     CSS = "BoardsScreen Rows { padding: 0 1; }"
     KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("d", "done", show=False), Binding("s", "skip", show=False),
-        Binding("w", "weight", show=False), Binding("r", "sort", show=False),
-        Binding("x", "down", show=False), Binding("q", "back", show=False)]
+        Binding("c", "changed", show=False), Binding("x", "left", show=False),
+        Binding("w", "weight", show=False), Binding("t", "sort", show=False),
+        Binding("delete", "down", show=False), Binding("q", "back", show=False)]
 
     def follow(self) -> None:
         """Show how things stand: once a minute, or when something was written."""
@@ -45,11 +46,12 @@ class BoardsScreen(EditionList):
         stacks = listed(workshop.stacks(), now)
         wants = due(stacks, now, workshop.hours)
         sheets = sum(len(s.sheets) for s in stacks)
-        self.query_one(Head).set(Shown("Boards"), visible(
+        self.query_one(Head).set(Shown("Under boards"), visible(
             f"{sheets_words(sheets)} in {len(stacks)} stack{'s' if len(stacks) > 1 else ''}"
             if stacks else ""))
         across = max(20, self.size.width - 6)
-        out = [Row(((Shown("What is due"), "strong"),), heading=True)] if stacks else []
+        head = Row(((Shown("Changes, and when they are due"), "strong"),), heading=True)
+        out = [head] if stacks else []
         out += [self._due(d, due_words(d, now)) for d in wants]
         for s in stacks:
             out += [Row(), Row(((visible(s.name), "strong"),), id=f"stack {s.id}",
@@ -76,15 +78,15 @@ class BoardsScreen(EditionList):
             index, nth = int(one), int(two)
         return self.workshop.stacks().stacks.get(rest), index, nth
 
-    def action_done(self) -> None:
+    def action_changed(self) -> None:
         """The change chosen was made; on a stack: everything due for it."""
         stack, index, nth = self._chosen()
         if stack is not None:
             self.act_on_boards(b.Changed(stack.id, index, nth))
             self.again()
 
-    def action_skip(self) -> None:
-        """It is passed by, with the reason."""
+    def action_left(self) -> None:
+        """It is left, the sheets stay as they are: with the reason."""
         stack, index, nth = self._chosen()
         if stack is None:
             return
@@ -94,7 +96,7 @@ class BoardsScreen(EditionList):
                 self.act_on_boards(b.Skip(stack.id, why, index, nth))
                 self.again()
 
-        self.app.push_screen(Ask(visible(f"Why is it passed by? {stack.name}"),
+        self.app.push_screen(Ask(visible(f"Why is it left? {stack.name}"),
                                  hint=Shown("such as: dry enough")), take)
 
     def action_weight(self) -> None:

@@ -42,7 +42,7 @@ _STUDIO = (
     ("p", "prepare its day: tear, damp, mix, press, for so many wanted"),
     ("l", "plan its day: how many fit, how surely, when packs go in; what if, by key"),
     ("m", "from the afternoon on: tomorrow planned, with what to damp this evening"),
-    ("o  x", "a pack: its sheets are out of the water; what is left is put away"),
+    ("o delete", "a pack: its sheets are out of the water; what is left is put away"),
     ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
     ("h", "the plate's life: everything it gave, day by day (in a review and the editions too)"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),
@@ -58,8 +58,8 @@ _SHEETS = (
 )
 _REVIEW = (
     ("b", "a review: beside another session; a sheet of a list: beside another one"),
-    ("← → tab", "side by side: another sheet or session; the other column"),
-    ("m  d", "side by side: the sheet that bears a mark; only what differs"),
+    ("← → 1 2", "side by side: another sheet or session; which column"),
+    ("w  o", "side by side: the sheet that bears a mark; only what differs"),
     ("c", "charts in dots, or in ASCII where a terminal has no dots"),
 )
 _CARE = (

@@ -35,15 +35,15 @@ from benchapp.session.view import calls
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
-_ALWAYS: Final = (("b", "boards"), ("g", "editions"), ("n", "new recipe"), ("f", "search"),
+_ALWAYS: Final = (("b", "under boards"), ("g", "editions"), ("n", "new recipe"), ("f", "search"),
                   ("s", "preferences"), ("tab", "other side"), ("question_mark", "help"),
                   ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
                 ("d", "damp paper for tomorrow"), ("p", "prepare"), ("l", "plan the rest")),
-    "pack": (("o", "sheets out"), ("x", "put away")),
+    "pack": (("o", "sheets out"), ("delete", "put away")),
     "boards": (("enter", "sheets"), ("t", "sort"), ("v", "review"), ("r", "round")),
-    "stack": (("enter", "the boards"), ("t", "sort")),
+    "stack": (("enter", "under boards"), ("t", "sort")),
     "book": (("enter", "review"), ("i", "sheets"), ("h", "plate's life")),
     "recipe": (("enter", "print from it"), ("l", "plan the day"), ("p", "prepare"),
                ("d", "damp paper for tomorrow"), ("c", "check")),
@@ -61,7 +61,7 @@ class StudioScreen(FollowingPage):
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(key, f"key('{name}')", show=False) for key, name in (
             ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
-            ("x", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
+            ("delete", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
             ("y", "yesterday"), ("s", "preferences"), ("f", "search"), ("b", "boards"),
             ("g", "edition"), ("t", "sort"), ("l", "plan"),
             ("m", "tomorrow"), ("h", "life"))),

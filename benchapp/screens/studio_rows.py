@@ -14,10 +14,10 @@ from benchapp.screens.widgets.rows import Row, Span, wrapped
 from benchapp.session.studio import BoardsView, OpenView, PackView, StudioView
 from benchapp.shown import Shown, visible
 
-#: How much a change of the boards matters: a sign and a colour.
+#: How much a change under boards matters: a sign where it is late, and a colour.
 _WANTS: Final[dict[str, Span]] = {
-    "late": (Shown("  ! "), "fault"), "due": (Shown("  ● "), "wash"),
-    "coming": (Shown("  ○ "), "quiet")}
+    "late": (Shown("  ! "), "fault"), "due": (Shown("  "), "wash"),
+    "coming": (Shown("  "), "quiet")}
 
 
 def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]],
@@ -32,10 +32,10 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
         wants: What the boards want: stack, late or due or coming, and the words.
     """
     today = local(now).date()
-    out = [_head("At the press", _count(len(view.at_press)))]
+    out = [_head("At the press", _count(len(view.at_press), "open", "open"))]
     out += [row for x in view.at_press for row in _open(x, across)] or [
         _quiet("Nothing is being printed."), _quiet("Enter on a recipe begins a day.")]
-    out += [Row(), _head("In the water and damp", _count(len(view.in_water)))]
+    out += [Row(), _head("In the water and damp", _count(len(view.in_water), "pack", "packs"))]
     out += [row for x in view.in_water for row in _pack(x, today)] or [
         _quiet("No paper is damp."), _quiet("d on a recipe: damp some for tomorrow.")]
     out += [Row(), _head("Under boards", _sheets(sum(x.laid for x in view.under_boards)))]
@@ -55,7 +55,7 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
 def shelf_rows(shelf: Sequence[OnShelf], *, wide: bool = False) -> list[Row]:
     """The printer's own recipes, then the shipped ones; `wide`: with the plate."""
     own, shipped = [x for x in shelf if x.own], [x for x in shelf if not x.own]
-    out = [_head("On the shelf: yours", _count(len(own)))]
+    out = [_head("On the shelf: yours", _count(len(own), "recipe", "recipes"))]
     out += [row for x in own for row in _recipe(x, wide)] or [
         _quiet("None yet. Begin with a shipped"), _quiet("one below, or press n.")]
     if shipped:
@@ -143,7 +143,7 @@ def _boards(x: BoardsView) -> list[Row]:
 def _recipe(x: OnShelf, wide: bool) -> list[Row]:
     if x.recipe is None:
         first = x.problems[0] if x.problems else "cannot be read"
-        return [Row(((visible(x.name), "strong"), (Shown("  ✕ to mend"), "fault")),
+        return [Row(((visible(x.name), "strong"), (Shown("  ! to mend"), "fault")),
                     id=f"recipe {x.name}"), Row(_in(first, "fault"))]
     known = x.recipe.print
     plate = x.recipe.plates[0] if wide and x.recipe.plates else None
@@ -156,12 +156,13 @@ def _head(text: str, right: str) -> Row:
     return Row(((visible(text), "strong"),), heading=True, right=visible(right))
 
 
-def _count(n: int) -> str:
-    return str(n) if n else ""
+def _count(n: int, one: str, more: str) -> str:
+    """A figure with what it counts; nothing where there is none."""
+    return "" if not n else f"1 {one}" if n == 1 else f"{n} {more}"
 
 
 def _sheets(n: int) -> str:
-    return "" if n == 0 else "1 sheet" if n == 1 else f"{n} sheets"
+    return _count(n, "sheet", "sheets")
 
 
 def _quiet(text: str) -> Row:

@@ -27,8 +27,8 @@ def test_a_change_calls_at_its_hour_and_once_more_when_it_is_late() -> None:
     """Laid at ten: the evening of the day, then mornings; done, it calls no more."""
     rack = Rack()
     rack.lay("K1")
-    assert calls(rack)[:2] == [("03 18:00", "Boards: Change blotters. Slack Water, 3 May"),
-                               ("04 09:00", "Boards: Change blotters and tissue. "
+    assert calls(rack)[:2] == [("03 18:00", "Under boards: Change blotters. Slack Water, 3 May"),
+                               ("04 09:00", "Under boards: Change blotters and tissue. "
                                             "Slack Water, 3 May")]
     before = board_calls(rack.boards.up, wall(rack.clock.now()))[0]
     rack.clock.advance(8 * HOUR + 5 * MIN)
@@ -37,7 +37,7 @@ def test_a_change_calls_at_its_hour_and_once_more_when_it_is_late() -> None:
     rack.clock.advance(56 * MIN)
     late = board_calls(rack.boards.up, wall(rack.clock.now()))[0]
     assert late.id != due.id
-    assert late.words == "Boards, late: Change blotters. Slack Water, 3 May"
+    assert late.words == "Under boards, late: Change blotters. Slack Water, 3 May"
     rack.do(b.Changed(S))
     assert calls(rack)[0][0] == "04 09:00"
 
@@ -49,7 +49,7 @@ def test_who_comes_back_after_a_week_is_called_once() -> None:
     rack.clock.advance(7 * DAY_MS)
     now = wall(rack.clock.now())
     gone = [c for c in board_calls(rack.boards.up, now) if c.at <= now]
-    assert [c.words for c in gone] == ["Boards, late: 2 things to do. Slack Water, 3 May"]
+    assert [c.words for c in gone] == ["Under boards, late: 2 things to do. Slack Water, 3 May"]
 
 
 def test_stacks_that_want_something_at_one_hour_call_together() -> None:
@@ -59,9 +59,9 @@ def test_stacks_that_want_something_at_one_hour_call_together() -> None:
     for n in (2, 3):
         rack.do(b.Begin(f"stack {n}@home", f"Print {n}", (DryStep("Turn", after_ms=4 * HOUR),)),
                 b.Lay(f"stack {n}@home", ((f"M{n}", f"M{n}"),)))
-    assert calls(rack)[0] == ("03 18:00", "Boards: 2 things to do. 3 stacks")
+    assert calls(rack)[0] == ("03 18:00", "Under boards: 2 things to do. 3 stacks")
     rack.do(b.TakeDown(S))
-    assert calls(rack)[0] == ("03 18:00", "Boards: Turn. Print 2, Print 3")
+    assert calls(rack)[0] == ("03 18:00", "Under boards: Turn. Print 2, Print 3")
 
 
 def test_nothing_calls_in_the_silent_hours() -> None:

@@ -128,14 +128,15 @@ def test_signing_is_asked_and_only_a_number_answers() -> None:
 
 
 def test_the_boards_say_what_is_due_and_take_down_what_was_done() -> None:
-    """Late and due changes on top; done and skipped are entries."""
+    """Late and due changes on top; changed and left are entries."""
     shop, _ = dried()
 
     async def work() -> None:
         async with screens(shop, over="boards", size=(120, 40)) as here:
-            await here.shows("What is due", "Change blotters", "Turn them", "D6, D5, D4, D3")
-            await here.press("home", "d")
-            await here.press("s")
+            await here.shows("Changes, and when they are due", "Change blotters",
+                             "Turn them", "D6, D5, D4, D3")
+            await here.press("home", "c")
+            await here.press("x")
             await here.typed("dry enough")
             (stack,) = here.shop.stacks().up
             assert sorted((x.how, x.why) for x in stack.answers.values()) == [
@@ -143,7 +144,7 @@ def test_the_boards_say_what_is_due_and_take_down_what_was_done() -> None:
             await here.press("end", "w")
             await here.typed("12 kg")
             await here.shows("12 kg on it")
-            await here.press("x", "1")
+            await here.press("delete", "1")
             await here.shows("Nothing lies under boards.")
 
     run(work())
@@ -246,7 +247,7 @@ def test_the_studio_says_what_the_boards_want_and_leads_there() -> None:
     async def work() -> None:
         async with screens(shop, size=(120, 40), asking=False) as here:
             await here.shows("Under boards", "! late since yesterday")
-            for key, shown in (("b", "What is due"), ("g", "Editions")):
+            for key, shown in (("b", "Changes, and when they are due"), ("g", "Editions")):
                 await here.press(key)
                 await here.shows(shown)
                 await here.press("escape")

@@ -261,8 +261,8 @@ def test_the_boards_call_once_in_the_studio_and_what_was_done_is_an_entry(home):
             assert here.made == 0  # nothing near: no caller is begun for it
             evening = wall(here.clock.now()).replace(hour=18, minute=0)
             here.clock.advance((evening - wall(here.clock.now())) // timedelta(milliseconds=1))
-            await here.heard("Boards: Turn. Pear")
-            await here.shows("▶ ▶ ▶  Boards: Turn. Pear")
+            await here.heard("Under boards: Turn. Pear")
+            await here.shows("▶ ▶ ▶  Under boards: Turn. Pear")
             here.player.played.clear()
             for _ in range(5):
                 here.clock.advance(10 * MIN)
@@ -270,7 +270,7 @@ def test_the_boards_call_once_in_the_studio_and_what_was_done_is_an_entry(home):
                 await here.pilot.pause(0.02)
             assert here.player.phrases == []
             here.clock.advance(11 * MIN)
-            await here.heard("Boards, late: Turn. Pear")
+            await here.heard("Under boards, late: Turn. Pear")
             assert here.shop.editions.on_boards(boards.Changed("one@x.1")).ok
             (answer,) = here.shop.stacks().stacks["one@x.1"].answers.values()
             assert answer.how == "late"

@@ -246,7 +246,7 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
 
     async def work() -> None:
         async with screens(shop) as here:
-            await here.shows("At the press", "Slack Water")
+            await here.shows("At the press", "1 open", "Slack Water")
             assert "tomorrow," not in here.text
             clock.advance(6 * 60 * MINUTE)
             here.app.look_again()

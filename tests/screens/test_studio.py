@@ -240,11 +240,11 @@ def test_paper_is_damped_for_tomorrow_from_a_recipe() -> None:
             await here.shows("write a whole number")
             await here.press(*["backspace"] * 4)
             await here.typed("8")
-            await here.shows("8 sheets in the water")
+            await here.shows("8 sheets in the water", "1 pack")
             assert [p.sheets for p in shop.room.packs.values()] == [8]
             await here.press("left", "o")
             await here.shows("8 sheets resting")
-            await here.press("x", "1")
+            await here.press("delete", "1")
             await here.shows("No paper is damp")
 
     run(work())
@@ -258,7 +258,7 @@ def test_a_broken_recipe_stands_on_the_shelf_with_what_is_wrong(home: Path) -> N
 
     async def work() -> None:
         async with screens(shop, size=(120, 40)) as here:
-            await here.shows("fern", "✕ to mend", "1:1: there is no each")
+            await here.shows("fern", "! to mend", "1:1: there is no each", "1 recipe")
             await here.press("home", "enter")
             await here.shows("fern: to mend before it can be printed from", "prnt")
             await here.press("escape", "c")
