@@ -32,15 +32,20 @@ class Head(Horizontal):
     Head #beside { width: auto; color: $quiet; }
     """
 
+    def __init__(self) -> None:
+        """Two texts, which can be set before they are on the screen and after they left it."""
+        super().__init__()
+        self._where, self._beside = Line(id="where"), Line(id="beside")
+
     def compose(self) -> ComposeResult:
-        """Two texts."""
-        yield Line(id="where")
-        yield Line(id="beside")
+        """Beside each other."""
+        yield self._where
+        yield self._beside
 
     def set(self, where: Shown, beside: Shown = Shown("")) -> None:  # noqa: B008 - immutable
         """Show others."""
-        self.query_one("#where", Line).set(where)
-        self.query_one("#beside", Line).set(beside)
+        self._where.set(where)
+        self._beside.set(beside)
 
 
 class PageBase(GoesOnce[None]):
