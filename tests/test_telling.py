@@ -81,12 +81,12 @@ def test_a_step_tells_how_long_it_took_and_what_begins() -> None:
         "Care: Ink is not for skin, data sheet first")
 
 
-def test_a_caution_stands_in_one_word_once_it_was_read() -> None:
-    """The first ink of the day has it whole, the second only says what it is about."""
+def test_a_caution_is_short_once_it_was_read() -> None:
+    """The first ink of the day has it whole, the second the harm and the one thing to do."""
     room = Room(DRY)
     said = [line for _ in range(12) for line in room.do(a.GoOn())]
     assert said.count("Care: Ink is not for skin, data sheet first") == 1
-    assert said.count("Care: Ink") == 2  # the second sheet, the third
+    assert said.count("Care: Ink harms skin: gloves") == 2  # the second sheet, the third
 
 
 def test_taking_a_resume_back_says_that_it_is_paused() -> None:

@@ -116,6 +116,7 @@ class Step:
         returns: The bed goes there and back.
         plate: The plate it works on, where it names one.
         care: One line of caution.
+        care_short: The same once it has been read today, where the recipe says it.
         asks: What is asked here: verdict, tags, note.
         must: The facts one of which it must be given.
         within: Begins at most this long after the step before it has ended.
@@ -140,6 +141,7 @@ class Step:
     returns: bool = False
     plate: str | None = None
     care: str | None = None
+    care_short: str | None = None
     asks: tuple[str, ...] = ()
     must: tuple[str, ...] = ()
     within: Duration | None = None

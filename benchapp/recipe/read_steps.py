@@ -7,9 +7,12 @@ from typing import Final, cast
 from benchapp.quantities import QuantityError, quoted, read_duration, read_span
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.model import Hands, Section, Step
+from benchapp.recipe.nodes import Map
 
 ASKED: Final = ("verdict", "tags", "note")
 SHORT_LETTERS: Final = 12
+#: A short caution takes at most two rows of a narrow screen.
+CARE_LETTERS: Final = 60
 _EXAMPLE: Final = "{do: Ink, hands: inky, time: 3/5/8 min}"
 _HANDS: Final = ("inky", "clean", "free")
 
@@ -41,7 +44,8 @@ def _step(fields: Fields, section: Section, id: str) -> Step:
         pulls=fields.texts("pulls", "key"),
         returns=fields.flag("return"),
         plate=fields.text("plate", "key"),
-        care=fields.text("care", "Fingers, hair and sleeves clear"),
+        care=(care := _care(fields))[0],
+        care_short=care[1],
         asks=_asks(fields),
         must=fields.texts("must", "[turned off, left on]"),
         within=fields.read("within", read_duration, "8 min"),
@@ -58,6 +62,27 @@ def _short(text: str) -> str:
     if len(text) > SHORT_LETTERS:
         raise QuantityError(f"{quoted(text)} has {len(text)} letters",
                             f"write at most {SHORT_LETTERS}: it is read from across the room")
+    return text
+
+
+def _care(fields: Fields) -> tuple[str | None, str | None]:
+    """A caution: one text, or a map of the `full` line and a `short` one of the printer's own."""
+    node = fields.take("care")
+    if not isinstance(node, Map):
+        example = "Fingers, hair and sleeves clear"
+        return (None if node is None else fields.text_in(node, "care", example)), None
+    inner = Fields(node, f"care of {fields.name}", fields.ledger)
+    inner.need("full", "write full: and the whole caution")
+    full = inner.text("full", "Nip crushes; fingers, hair and sleeves clear")
+    short = inner.read("short", _care_short, "Nip crushes: fingers clear")
+    inner.finish()
+    return full, short
+
+
+def _care_short(text: str) -> str:
+    if len(text) > CARE_LETTERS:
+        raise QuantityError(f"{quoted(text)} has {len(text)} letters",
+                            f"write at most {CARE_LETTERS}: the harm and the one thing to do")
     return text
 
 

@@ -257,7 +257,7 @@ class BenchScreen(BenchTalk):
         if outcome.refusal is not None:
             self.refuse(outcome.refusal)
             return False
-        told = tell(before, self.desk.workshop.room, outcome.entries)
+        told = tell(before, self.desk.workshop.room, outcome.entries, cares=False)
         self.message(visible(" · ".join(told)))
         return True
 

@@ -51,7 +51,8 @@ def in_two(name: str) -> str:
 
 @lru_cache(maxsize=512)
 def sizes(
-    columns: int, lines: int, *, name: str = "", count: str = "", mark: str = "", text: int = 0
+    columns: int, lines: int, *, name: str = "", count: str = "", mark: str = "", text: int = 0,
+    least: int = 0,
 ) -> Sizes:
     """Choose the heights.
 
@@ -61,21 +62,25 @@ def sizes(
         name: Short name of the step, in one line or two; without room it stands
             as a line of text.
         count: As it will be drawn; empty for none.
-        mark: The sheet mark; empty for none. A row of words stands under it.
+        mark: The sheet mark; empty for none. A row of words stands under it, also where
+            the mark itself is not drawn.
         text: Rows of text that should stay; they give way before the count does.
+        least: Rows of these that stay as long as count and mark can be drawn at all: a caution.
     """
-    for wanted in (text, text * 2 // 3, text // 2, 1, 0):
+    rows = [(max(least, wanted), bool(mark)) for wanted in (text, text * 2 // 3, text // 2, 1)]
+    # A caution stays whole before a mark stays large: its words still say it.
+    for wanted, large in (*rows, (least, False), (1, bool(mark)), (0, bool(mark))):
         possible = [
             found
             for heights in product(_of(name), _of(count), _of(mark))
             if (found := _laid(columns, lines, (name, count, mark), heights)) is not None
             and found.text >= wanted
             and bool(found.count) == bool(count)
-            and bool(found.mark) == bool(mark)
+            and bool(found.mark) == large
         ]
         if possible:
             return max(possible, key=_worth)
-    return Sizes(text=max(0, lines - 1))
+    return Sizes(text=max(0, lines - 1 - bool(mark)))
 
 
 def _of(text: str) -> tuple[int, ...]:
@@ -102,9 +107,9 @@ def _laid(
     ]
     if max(across) > columns or (count and name > count):
         return None
-    both = bool(count and mark)
-    beside = not both or across[1] + GAP + across[2] <= columns
-    under = mark + 1 if mark else 0
+    beside = not (count and texts[2]) or (
+        bool(mark) and across[1] + GAP + across[2] <= columns)
+    under = mark + 1 if texts[2] else 0
     middle = max(count, under) if beside else count + 1 + under
     named = texts[0].count("\n") + 1 if name else 1
     rest = lines - named * (name + 1 if name else 1) - middle

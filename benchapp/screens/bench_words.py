@@ -14,7 +14,6 @@ from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.session.says import judged_now
 from benchapp.session.state import Session
-from benchapp.session.telling import care_word
 from benchapp.session.view import BenchView, CallView, ClockView, Count, NowView, SheetView
 from benchapp.shown import Shown, clip, visible, width
 
@@ -123,8 +122,8 @@ def _text(
         yield "choice", visible(f"{number}  {fact}")
     if now.asks:
         yield from _asked(view, last)
-    if now.care:
-        yield "care", care(now)
+    for care in now.cares:
+        yield "care", visible(f"! {care.text}")
     for proposal in now.proposals:
         yield "text", visible(proposal)
     if now.lines:
@@ -145,12 +144,6 @@ def values(sheet: SheetView) -> Shown:
     notes = "" if not sheet.notes else f", {sheet.notes} note{'s' * (sheet.notes > 1)}"
     verdict = sheet.verdict or "not judged"
     return visible(f"{sheet.mark} {VERDICTS[sheet.verdict]} {verdict}{tags}{notes}")
-
-
-def care(now: NowView) -> Shown:
-    """The caution whole, or its first words once it has been read today."""
-    words = now.care or ""
-    return visible(f"! {words if now.care_full else care_word(words)}")
 
 
 # -- figures ------------------------------------------------------------------------------

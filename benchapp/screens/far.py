@@ -1,7 +1,8 @@
 """The far view: what is read from the press, each as large as all of it fits. Pure.
 
-What to do, its count, whose hands, and the clock that ends next beside it. Where not
-all can be drawn, the count stays first, then what to do, then the hands.
+What to do, what hurts there, its count, whose hands, and the clock that ends next beside
+it. Where not all can be drawn, the count stays first, then what to do, then the hands; what
+hurts is then one row of text, and never left out.
 """
 
 from __future__ import annotations
@@ -17,12 +18,13 @@ from benchapp.screens.bench_fit import in_two
 from benchapp.screens.bench_words import figure, panel, wrap
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.glyphs import HEIGHTS, rows, width
+from benchapp.session.cautions import worst
 from benchapp.session.view import BenchView, ClockView
 from benchapp.shown import Shown, clip, visible
 from benchapp.shown import width as cells
 
 Part = Literal["name", "count", "hands", "clock"]
-Role = Literal["name", "count", "hands", "clock", "text"]
+Role = Literal["name", "care", "count", "hands", "clock", "text"]
 Span = tuple[str, Role]
 
 #: Worth of each part where not all can be drawn, the first outweighing the rest together.
@@ -32,6 +34,8 @@ _PARTS: Final[tuple[Part, ...]] = ("name", "count", "hands", "clock")
 _ASIDE: Final = 14
 #: Cells between count and hands: twice those between two signs of either.
 _BETWEEN: Final = 4
+#: Heights of what hurts, where it is drawn.
+_CARE: Final = (7, 5)
 #: A name of more letters is cut to its first words.
 _LETTERS: Final = 12
 #: Rows from which more of one part does not make up for less of another.
@@ -51,6 +55,7 @@ class Far:
         clock: The most urgent other clock, as drawn; empty for none.
         of: What that clock counts; or what calls, with or without a clock beside.
         promise: When the wanted number will be met; stands where a row is left.
+        care: The sign of a caution and the hazard's name: `! SOLVENT`; empty for none.
     """
 
     name: str
@@ -60,17 +65,22 @@ class Far:
     clock: str = ""
     of: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
     promise: Shown = Shown("")  # noqa: RUF009 - likewise
+    care: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Heights:
-    """Rows of each part, 0 where it is plain text; and whether the name takes two lines."""
+    """Rows of each part, 0 where it is plain text; and whether the name takes two lines.
+
+    `care` is 0 too where there is nothing to say.
+    """
 
     name: int
     count: int
     hands: int
     clock: int
     two: bool = False
+    care: int = 0
 
     @property
     def least(self) -> int:
@@ -88,8 +98,9 @@ def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
     """
     what = panel(view)
     hands = "INKY" if view.hands == "inky" else "CLEAN"
+    hurts = "" if view.paused_ms is not None else worst(view.now.cares)
     found = Far(what.name or first_words(what.do), what.do, what.count, hands,
-                promise=visible(promise))
+                promise=visible(promise), care=f"! {hurts}" if hurts else "")
     call = next((c for c in view.calls if c.calling), None)
     if call is not None:
         late = next((figure(c.count) for c in clocks if c.id == call.id), "")
@@ -109,9 +120,25 @@ def first_words(do: str) -> str:
 
 def heights(what: Far, columns: int, lines: int) -> Heights:
     """The heights for what is said, in a room of so many cells and rows."""
-    below = 1 if what.of and not what.clock else 0
-    return _heights(what.name, _shape(what.count), what.hands, _shape(what.clock), columns,
-                    lines - below)
+    lines -= 1 if what.of and not what.clock else 0
+    if not what.care:
+        return _others(what, columns, lines)
+    found = _others(what, columns, lines - 1)
+    for high in _CARE:
+        smaller = _others(what, columns, lines - high - 2)
+        if (width(what.care, high) <= columns and _drawn(smaller) == _drawn(found)
+                and smaller.least >= high):
+            return replace(smaller, care=high)
+    return found
+
+
+def _others(what: Far, columns: int, lines: int) -> Heights:
+    """The heights of all but what hurts."""
+    return _heights(what.name, _shape(what.count), what.hands, _shape(what.clock), columns, lines)
+
+
+def _drawn(found: Heights) -> int:
+    return sum(_WORTH[part] for part in _PARTS if getattr(found, part))
 
 
 def _shape(figures: str) -> str:
@@ -136,9 +163,9 @@ def _of(text: str) -> tuple[int, ...]:
 
 
 def _worth(found: Heights) -> tuple[int, ...]:
-    drawn = sum(_WORTH[part] for part in _PARTS if getattr(found, part))
     high = [min(h, _ENOUGH) for h in (found.count, found.name, found.hands, found.clock)]
-    return (drawn, 2 * high[0] + 2 * high[1] + high[2] + high[3], found.count, -int(found.two))
+    weight = 2 * high[0] + 2 * high[1] + high[2] + high[3]
+    return (_drawn(found), weight, found.count, -int(found.two))
 
 
 def _fits(found: Heights, texts: tuple[str, str, str, str], columns: int, lines: int) -> bool:
@@ -184,7 +211,8 @@ def _beside(found: Heights, count: str, hands: str, columns: int) -> list[int] |
 def drawn(what: Far, columns: int, lines: int) -> list[list[Span]]:
     """Every row of the far view, from the top, at most `lines` of them."""
     found = heights(what, columns, lines)
-    blocks = [*_name(what, found, columns), *_middle(what, found, columns)]
+    blocks = [*_name(what, found, columns), *_care(what, found, columns),
+              *_middle(what, found, columns)]
     if what.clock or what.of:
         blocks.append(_clock(what, found, columns))
     high = [len(block) for block in blocks]
@@ -205,6 +233,14 @@ def _name(what: Far, found: Heights, columns: int) -> list[list[list[Span]]]:
         return [[[(clip(what.do, columns), "name")]]]
     parts = in_two(what.name).split("\n") if found.two else [what.name]
     return [[[(row, "name")] for row in rows(part, found.name)] for part in parts]
+
+
+def _care(what: Far, found: Heights, columns: int) -> list[list[list[Span]]]:
+    """The sign and the hazard's name; drawn as a picture where there is room for one."""
+    if not what.care:
+        return []
+    return [_picture(what.care if found.care else clip(Shown(what.care), columns), found.care,
+                     "care")]
 
 
 def _middle(what: Far, found: Heights, columns: int) -> list[list[list[Span]]]:

@@ -34,7 +34,7 @@ def rows(text: str, height: int) -> tuple[str, ...]:
     """Draw a text as rows of full and half blocks.
 
     Args:
-        text: Digits, capitals, `:`, `.`, `-`, `−`, `+`, `≈`, `?`, `/`, space.
+        text: Digits, capitals, `:`, `.`, `-`, `−`, `+`, `≈`, `?`, `!`, `/`, space.
             Small letters are drawn as capitals, anything else as a query.
         height: Terminal rows, one of `HEIGHTS`.
 

@@ -130,7 +130,7 @@ def _now(v: BenchView) -> Lines:
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(now.must, 1))
     paused = "" if v.paused_ms is None else f"Paused for {minutes_text(v.paused_ms)}"
     lines = [f"Now: {now.do}{count}{sheet}", f"Say which: {facts}" if facts else "", paused,
-             *v.pause_words, *now.proposals, *now.lines, now.care or ""]
+             *v.pause_words, *now.proposals, *now.lines, *(care.full for care in now.cares)]
     return tuple(x for x in lines if x)
 
 

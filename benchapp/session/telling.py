@@ -6,12 +6,12 @@ stands. Pure; the texts are the printer's own, to be made visible where shown.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable
 from typing import Final
 
 from benchapp.journal import Entry, family
 from benchapp.quantities import minutes_text
+from benchapp.session.cautions import care_of
 from benchapp.session.counting import counting, pulled
 from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
@@ -25,19 +25,20 @@ from benchapp.session.standing import (
 )
 from benchapp.session.state import Impression, Key, Room, Session, Work
 from benchapp.session.telling_packs import pack_line
-from benchapp.session.view import care_full, clocks, do_words, for_text
+from benchapp.session.view import clocks, do_words, for_text
 from benchapp.session.warn import question_text
 
-__all__ = ["begun_line", "care_word", "count_line", "headline", "now_lines", "status", "tell"]
+__all__ = ["begun_line", "count_line", "headline", "now_lines", "status", "tell"]
 
 
-def tell(before: Room, after: Room, entries: Iterable[Entry]) -> Lines:
+def tell(before: Room, after: Room, entries: Iterable[Entry], *, cares: bool = True) -> Lines:
     """The lines of what was done.
 
     Args:
         before: The room as it was.
         after: The room with `entries` folded.
         entries: Those of one action, in order.
+        cares: Whether the cautions of what begins are told: not where they stand beside.
 
     Returns:
         Short lines in the order things happened; none where nothing is worth one.
@@ -51,7 +52,7 @@ def tell(before: Room, after: Room, entries: Iterable[Entry]) -> Lines:
                 else _session_line(before, after, entry))
         if said and said not in out:
             out.append(said)
-        if said and entry.kind == "step started":
+        if cares and said and entry.kind == "step started":
             out += _care(after, entry)
     if any(e.kind == "taken back" for e in told) or _hands_left_empty(before, after, told):
         out += [x for x in now_lines(after) if x not in out]
@@ -160,18 +161,10 @@ def _attempt(s: Session, key: Key, attempt: int) -> Work | None:
     return next((w for w in reversed(s.history) if w.key == key and w.attempt == attempt), None)
 
 
-def care_word(care: str) -> str:
-    """What a caution is about, once it has been read whole today: its first word."""
-    return next(iter(re.split(r"[\s;,.]+", care.strip())), "")
-
-
 def _care(room: Room, e: Entry) -> Lines:
-    """A caution stands whole the first time of the day and after a break; then in one word."""
-    s, key = room.sessions[session_id(e.stream)], _key(e)
-    step = step_of(s, key)
-    if step is None or step.care is None:
-        return ()
-    return (f"Care: {step.care if care_full(s, key, room.t) else care_word(step.care)}",)
+    """The caution of the step that began: whole once a day, else the harm and what to do."""
+    care = care_of(room.sessions[session_id(e.stream)], _key(e))
+    return () if care is None else (f"Care: {care.text}",)
 
 
 def _extended(room: Room, s: Session, e: Entry) -> str:

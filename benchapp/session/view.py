@@ -12,8 +12,9 @@ from typing import Literal
 from benchapp.edition import packs as damp
 from benchapp.journal import Moment
 from benchapp.session import actions as a
+from benchapp.session.cautions import CareView, cautions
 from benchapp.session.copying import replace
-from benchapp.session.counting import PAUSE_MS, counting, counts, proposal, pulled, target
+from benchapp.session.counting import counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
 from benchapp.session.due import (
@@ -66,14 +67,13 @@ class NowView:
     short: str
     say: str
     lines: tuple[str, ...] = ()
-    care: str | None = None
-    care_full: bool = True
     count: Count | None = None
     place: str | None = None
     taken: str | None = None
     asks: tuple[str, ...] = ()
     must: tuple[str, ...] = ()
     proposals: tuple[str, ...] = ()
+    cares: tuple[CareView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,8 +170,8 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
     return BenchView(
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
-        now=_proposed(s, _now(room, s, t), learnt), next=_next(room, now),
-        offered=_offered(s), mark=_mark(s, imp),
+        now=replace(_proposed(s, _now(room, s, t), learnt), cares=cautions(s)),
+        next=_next(room, now), offered=_offered(s), mark=_mark(s, imp),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
@@ -203,8 +203,7 @@ def _now(room: Room, s: Session, t: int) -> NowView:
         side: Side = "wash" if key.step == WASH else "inky" if step.hands == "inky" else "clean"
         words = do_words(room, s, key, t)
         return NowView(key, side, words, step.short or _short(step.do), step.say or words,
-                       step.lines, step.care, care_full(s, key, t), count, step.at,
-                       taken(room, s, key, step), step.asks, step.must)
+                       step.lines, count, step.at, taken(room, s, key, step), step.asks, step.must)
     return _waiting(room, s, t)
 
 
@@ -237,12 +236,6 @@ def do_words(room: Room, s: Session, key: Key, t: int) -> str:
         size = pack_size(room, s, t)
         return do if size is None else f"{do}: {size}"
     return do
-
-
-def care_full(s: Session, key: Key, t: int) -> bool:
-    """A caution stands whole the first time of the day and after a break; then in one word."""
-    since = max((until for begun, until in s.breaks if until - begun >= PAUSE_MS), default=-1)
-    return not any(w.key.step == key.step and w.started_t >= since for w in s.history)
 
 
 def _next(room: Room, now: Moment) -> str | None:

@@ -109,8 +109,8 @@ def test_sheets_stand_in_a_row_with_the_shape_of_their_verdict() -> None:
         key: text.split()[0] for key, text in VERDICTS.items()}
 
 
-def test_a_caution_is_whole_once_and_a_word_afterwards() -> None:
-    """The first time of the day in full; the next time its first word."""
+def test_a_caution_is_whole_once_and_then_the_harm_and_what_to_do() -> None:
+    """The first time of the day in full; after that short, never one word of it."""
     care = "Nip crushes; fingers clear, the label comes first."
     each = [INK, PULL.replace("pulls: key", f"pulls: key, care: '{care}'"), LIFT]
     b = Bench(recipe(each=each, after=[RAGS]))
@@ -118,7 +118,7 @@ def test_a_caution_is_whole_once_and_a_word_afterwards() -> None:
     assert ("care", f"! {care}") in words.panel(b.view).text
     b.tread(4)
     assert b.hand == "Pull"
-    assert ("care", "! Nip") in words.panel(b.view).text
+    assert ("care", "! Nip crushes: fingers, hair, sleeves clear") in words.panel(b.view).text
 
 
 def test_a_name_with_a_letter_nobody_drew_stands_in_words() -> None:

@@ -22,13 +22,14 @@ class FarView(Widget):
     FarView { width: 1fr; height: 1fr; padding: 0 1; background: $background;
         color: $foreground; }
     FarView > .far--name { color: $foreground; text-style: bold; }
+    FarView > .far--care { color: $fault; text-style: bold; }
     FarView > .far--count { color: $count; }
     FarView > .far--hands { color: $wash; text-style: bold; }
     FarView > .far--clock { color: $mark; text-style: bold; }
     FarView > .far--text { color: $quiet; }
     """
     COMPONENT_CLASSES: ClassVar[set[str]] = {
-        "far--name", "far--count", "far--hands", "far--clock", "far--text"}
+        "far--name", "far--care", "far--count", "far--hands", "far--clock", "far--text"}
 
     def __init__(self, *, id: str | None = None) -> None:
         """Nothing stands there yet."""

@@ -17,6 +17,8 @@ from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.shown import Shown
 
 _ROLES: Final[tuple[Role, ...]] = ("text", "choice", "strong", "care", "quiet")
+#: Who gets the rows there are: what hurts first, then what is asked.
+_FIRST: Final[tuple[Role, ...]] = ("care", "choice", "text", "strong", "quiet")
 
 
 class Side(Vertical):
@@ -84,11 +86,12 @@ class Side(Vertical):
             return
         self._band.set(band_kind, Shown(panel.band))
         text = {role: _lines(panel, role, across) for role in _ROLES}
-        found, name = _fitted(panel, across, lines, sum(map(len, text.values())))
+        found, name = _fitted(panel, across, lines, sum(map(len, text.values())),
+                              len(text["care"]) + len(text["choice"]))
         self._put_name(panel, found, name)
         self._figures(panel, found)
         left = found.text
-        for role in _ROLES:
+        for role in _FIRST:
             taken = text[role][:left]
             left -= len(taken)
             self._put(role, taken)
@@ -120,7 +123,7 @@ class Side(Vertical):
                 numerals.set(parts[place])
 
     def _figures(self, panel: Panel, found: Sizes) -> None:
-        _display(self._large, on=bool(found.count or found.mark))
+        _display(self._large, on=bool(found.count or panel.mark))
         self._lay(found)
         for numerals, text, high in ((self._count, panel.count, found.count),
                                      (self._mark, panel.mark, found.mark)):
@@ -128,7 +131,7 @@ class Side(Vertical):
             if high:
                 numerals.scale(high)
                 numerals.set(text)
-        _display(self._marked, on=bool(found.mark))
+        _display(self._marked, on=bool(panel.mark))
         self._under.set(panel.under_mark)
 
     def _lay(self, found: Sizes) -> None:
@@ -156,18 +159,19 @@ def _lines(panel: Panel, role: Role, across: int) -> list[Shown]:
     return [line for kind, text in panel.text if kind == role for line in wrap(text, across)]
 
 
-def _fitted(panel: Panel, across: int, lines: int, text: int) -> tuple[Sizes, str]:
+def _fitted(panel: Panel, across: int, lines: int, text: int, least: int) -> tuple[Sizes, str]:
     """The heights, and the name in one line or, where only that fits, in two.
 
-    A name that says less than the whole words has them on a line above it.
+    A name that says less than the whole words has them on a line above it. Of the text
+    the `least` rows, cautions and questions, stay.
     """
     above = 0 if _says_all(panel) else 1
     for name in dict.fromkeys((panel.name, in_two(panel.name))):
         found = sizes(across, lines - above, name=name, count=panel.count, mark=panel.mark,
-                      text=text)
+                      text=text, least=least)
         if found.name:
             return found, name
-    return sizes(across, lines, count=panel.count, mark=panel.mark, text=text), ""
+    return sizes(across, lines, count=panel.count, mark=panel.mark, text=text, least=least), ""
 
 
 def _says_all(panel: Panel) -> bool:
