@@ -30,13 +30,16 @@ from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.nodes import Items
 from benchapp.recipe.problems import RecipeError
 
-#: Keys that pedals, presenters and keyboards send for "go on".
-TREADS: Final = (
-    "space", "enter", "pagedown", "right", "down", "f5", *(f"f{n}" for n in range(13, 25)),
-)  # fmt: skip
+_FAR: Final = tuple(f"f{n}" for n in range(13, 25))
+#: Keys that pedals, presenters and keyboards send for "go on". No arrow up or down: many
+#: terminals make those of the scroll wheel.
+TREADS: Final = ("space", "enter", "pagedown", "right", "f5", *_FAR)
+#: The list as files were written with it at first; who left it so gets the list of today.
+_FIRST_TREADS: Final = ("space", "enter", "pagedown", "right", "down", "f5", *_FAR)
 FAR_VIEWS: Final = ("by key", "by itself")
 SOUNDS: Final[tuple[Literal["ask", "on", "soft", "off"], ...]] = ("ask", "on", "soft", "off")
 VOICES: Final[tuple[Literal["on", "off"], ...]] = ("on", "off")
+MICE: Final[tuple[Literal["on", "off"], ...]] = ("on", "off")
 _KEY: Final = re.compile(r"[a-z0-9_]+(\+[a-z0-9_]+){0,4}")
 _KEY_AT_MOST: Final = 40
 _GATE_AT_MOST_MS: Final = 10_000
@@ -70,6 +73,7 @@ class Preferences:
         boards_later: When they are on the days after.
         boards_silent: From when until when they call nobody; equal: there is no such span.
         boards_grace: How long after its hour a change is not yet late.
+        mouse: Whether the terminal reports clicks and the wheel; off: it keeps them to itself.
     """
 
     gate: Duration = Duration(750, "ms")
@@ -89,6 +93,7 @@ class Preferences:
     boards_later: time = time(9)
     boards_silent: tuple[time, time] = (time(21), time(8))
     boards_grace: Duration = Duration(3_600_000, "h")
+    mouse: Literal["on", "off"] = "on"
 
     @property
     def slip_ms(self) -> int:
@@ -110,7 +115,7 @@ STARTER: Final = """\
 gate: 750 ms
 
 # The keys that are the switch.
-treads: [space, enter, pagedown, right, down, f5,
+treads: [space, enter, pagedown, right, f5,
   f13, f14, f15, f16, f17, f18, f19, f20, f21, f22, f23, f24]
 
 # Other pedals of a set: take a # away and name their keys.
@@ -150,6 +155,10 @@ boards silent: 21:00-08:00
 # So long after its hour a change is not yet late.
 boards grace: 1 h
 
+# The wheel scrolls and a click chooses a line, never on the Bench. on: hold Shift while you
+# drag to select text, in most terminals. off: the terminal keeps the mouse to itself.
+mouse: on
+
 # dark or light
 theme: dark
 """
@@ -181,6 +190,8 @@ def _taken(fields: Fields) -> Preferences:
     row = fields.read("row height", _row_height, "5 mm")
     slip = fields.read("slip", _at_most(read_duration, Duration(_SLIP_AT_MOST_MS, "s")), "4 s")
     treads = _keys(fields, "treads", ()) or usual.treads
+    if treads == _FIRST_TREADS:
+        treads = usual.treads
     back = _keys(fields, "take back keys", treads)
     theme = fields.choice("theme", ("dark", "light"))
     return Preferences(
@@ -200,6 +211,7 @@ def _taken(fields: Fields) -> Preferences:
         boards_silent=fields.read("boards silent", _silence, "21:00-08:00") or usual.boards_silent,
         boards_grace=fields.read("boards grace", _at_most(
             read_duration, Duration(_GRACE_AT_MOST_MS, "h")), "1 h") or usual.boards_grace,
+        mouse=_one_of(fields, "mouse", MICE, usual.mouse),
         theme="light" if theme == "light" else "dark",
         studio=fields.text("studio"),
     )

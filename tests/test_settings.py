@@ -38,7 +38,30 @@ def test_the_defaults_are_the_keys_pedals_send():
     assert Preferences().gate == Duration(750)
     assert Preferences().treads[:3] == ("space", "enter", "pagedown")
     assert {"f5", "f13", "f24"} <= set(Preferences().treads)
+    assert not {"up", "down"} & set(Preferences().treads)  # terminals make those of the wheel
     assert Preferences().row_height == Length(Fraction(5))
+
+
+FIRST = ("treads: [space, enter, pagedown, right, down, f5,\n"
+         "  f13, f14, f15, f16, f17, f18, f19, f20, f21, f22, f23, f24]\n")
+
+
+def test_a_list_of_keys_nobody_changed_is_read_as_the_one_of_today():
+    """The list files were written with at first; one that was changed stays, down in it too."""
+    assert settings.read_preferences(FIRST).treads == settings.TREADS
+    for changed in ("treads: [space, down]\n", FIRST.replace("f24]", "f24, b]"),
+                    FIRST.replace("right, down", "down, right")):
+        assert "down" in settings.read_preferences(changed).treads
+    assert settings.read_preferences(FIRST.replace(" f13,", "")).treads[:6] == (
+        "space", "enter", "pagedown", "right", "down", "f5")
+
+
+def test_the_mouse_can_be_left_to_the_terminal():
+    """On unless the printer says off."""
+    assert Preferences().mouse == "on"
+    assert settings.read_preferences("mouse: off\n").mouse == "off"
+    assert complaints("mouse: maybe\n") == [
+        '1:8: mouse: "maybe" is not one of its words; write on or off']
 
 
 def test_everything_can_be_said():

@@ -150,13 +150,16 @@ class Benchapp(Base[int]):
         self.workshop.hours = hours_of(settings)
         self.switch = switch_of(settings)
         self.theme = (DAYLIGHT if settings.theme == "light" else LAMPLIGHT).name
+        self.report_mouse(on=settings.mouse == "on")
         if other:
             self.hearing.prefer(settings)
 
-    # -- keys -----------------------------------------------------------------------------
+    # -- keys and the mouse ---------------------------------------------------------------
 
     async def on_event(self, event: events.Event) -> None:
-        """Have no key that was meant for a menu reach what lay below it."""
+        """Have no key that was meant for a menu reach what lay below it, and no sleeve work."""
+        if isinstance(event, events.MouseEvent) and self._mouse_is_off():
+            return
         if isinstance(event, events.Key) and not event.is_forwarded:
             t_ms = event.time * 1000
             if self._late_for_menu(event.key, t_ms):
@@ -173,6 +176,12 @@ class Benchapp(Base[int]):
         """Whether a key comes too soon after a menu; in a text it is text."""
         return (self.settings.gate.ms > 0 and key not in ("ctrl+c", "ctrl+q")
                 and self._after_menu.too_soon(t_ms) and not isinstance(self.screen, Ask))
+
+    def _mouse_is_off(self) -> bool:
+        """On the Bench, and wherever hands are inky."""
+        room = self.workshop.room
+        return not self.screen_stack or getattr(self.screen, "IGNORES_MOUSE", False) or (
+            room.session is not None and not room.clean)
 
     # -- the switch -----------------------------------------------------------------------
 
@@ -334,7 +343,7 @@ def show(
     app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, asking=lasting,
                    settings=settings, sounding=sounding)
     try:
-        app.start()
+        app.start(mouse=app.settings.mouse == "on")
     finally:
         app.hearing.stop()
     if app.broke is not None:

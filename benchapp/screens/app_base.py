@@ -56,7 +56,9 @@ class Base(App[R], inherit_bindings=False):
         if environ.get("NO_COLOR") == "":
             # An empty NO_COLOR asks for nothing, yet the framework obeys it.
             del environ["NO_COLOR"]
-        super().__init__(driver_class=pick_driver(environ), **colour_arguments(environ))
+        driver = pick_driver(environ)
+        super().__init__(driver_class=driver, **colour_arguments(environ))
+        self._ours = driver is not None
         self.stopped_by: signal.Signals | None = None
         self.animation_level = "none"  # nothing moves but what counts
         for theme in THEMES:
@@ -70,10 +72,16 @@ class Base(App[R], inherit_bindings=False):
         """Take the terminal, run until left, give the terminal back.
 
         Args:
-            mouse: Let the terminal report the mouse. Off by default: a sleeve
-                on a trackpad is no wish, and old mouse reports look like keys.
+            mouse: Let the terminal report clicks and the wheel, where our driver asks for no
+                more than that.
         """
-        return self.run(mouse=mouse)
+        return self.run(mouse=mouse and self._ours)
+
+    def report_mouse(self, *, on: bool) -> None:
+        """Have the terminal report the mouse from now on, or no more, where our driver is."""
+        report = getattr(self._driver, "report_mouse", None)
+        if report is not None:
+            report(on=on)
 
     @property
     def broke(self) -> BaseException | None:

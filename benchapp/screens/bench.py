@@ -7,7 +7,7 @@ hands gate. What is shown is the view's; this screen only places it.
 
 from __future__ import annotations
 
-from typing import Final
+from typing import ClassVar, Final
 
 from textual import events
 from textual.app import ComposeResult
@@ -24,7 +24,7 @@ from benchapp.screens.promise import Promise
 from benchapp.screens.walking import Walking
 from benchapp.screens.widgets.band import WashLine
 from benchapp.screens.widgets.far_view import FarView
-from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.keys import KeyLine, key_words
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
@@ -39,6 +39,7 @@ _TALL: Final = 30
 _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
 _WHY_INKY: Final = Shown("Hands are inky: wash first")
 _NEAR: Final = Shown("Far view; F2 again: all the rest")
+_ARROWS: Final = ("up", "down", "left", "right")
 _NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
 _PEDALS: Final[dict[str, a.Action]] = {"take back": a.TakeBack(), "look again": a.LookAgain()}
@@ -79,6 +80,8 @@ class BenchScreen(BenchTalk):
     BenchScreen.tall #calling { padding: 1 1; }
     """
     AUTO_FOCUS = ""
+    #: No click and no wheel does anything here: the press stands beside it.
+    IGNORES_MOUSE: ClassVar = True
 
     def __init__(self) -> None:
         """Make the Bench of the session that is on it."""
@@ -324,7 +327,10 @@ class BenchScreen(BenchTalk):
     def _key(self, key: str) -> None:
         room = self.desk.workshop.room
         spec = _BY_KEY.get(key)
-        if not room.clean and (spec is None or not spec.inky):
+        if key in _ARROWS:  # one that was learnt is a tread, and never comes here
+            self.message(visible(f"{key_words(key)} is no key of your pedal. If it should be, "
+                                 "run benchapp switch"), wrong=True)
+        elif not room.clean and (spec is None or not spec.inky):
             self.message(_WHY_INKY, wrong=True)
         elif self._number(room, key):
             return

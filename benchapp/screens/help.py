@@ -62,6 +62,12 @@ _REVIEW = (
     ("w  o", "side by side: the sheet that bears a mark; only what differs"),
     ("c", "charts in dots, or in ASCII where a terminal has no dots"),
 )
+_MOUSE = (
+    "The wheel scrolls lists and texts. A click chooses a line, a double click takes it, as enter "
+    "does. On the Bench, and while your hands are inky, the mouse does nothing.",
+    "To select text of the screen, hold Shift while you drag (in most terminals; Option or Fn in "
+    "some on a Mac). With mouse: off in the preferences the terminal keeps the mouse to itself.",
+)
 _CARE = (
     "Cautions in recipes are reminders. Labels, safety data sheets, local codes and licensed "
     "people come first: with acid, solvent, rosin dust, the hot plate, the roller, and rags "
@@ -122,6 +128,7 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
         *_part("In a review, and side by side", _keys(_REVIEW)),
         *_part("By word only (benchapp run NAME --plain)",
                actions(x for x in REGISTRY if not x.inky and x.key is None)),
+        *_part("The mouse", paras(*_MOUSE)),
         *_part("What is written down", paras(*_RECORD)),
         *_part("Tags", [row for key, (group, words) in TRADE.items() for row in wrapped(
             ", ".join(f"{k} {tag}" for k, tag in words.items()), across,

@@ -12,7 +12,7 @@ from benchapp.recipe.problems import RecipeError
 from benchapp.screens.angle import carry_words
 from benchapp.screens.glyphs import HEIGHTS
 from benchapp.screens.switch_rows import keys_text
-from benchapp.settings import FAR_VIEWS, Preferences, read_preferences
+from benchapp.settings import FAR_VIEWS, MICE, Preferences, read_preferences
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +92,8 @@ PREFERENCES: Final = (
                lambda p: str(p.boards_grace), example="such as 1 h, at most 24 h"),
     Preference("row height", "One row of your terminal, measured on the glass",
                lambda p: str(p.row_height), example="such as 5 mm or 1/4 in"),
+    Preference("mouse", "Wheel and clicks, never on the Bench; off: the terminal's own",
+               lambda p: p.mouse, MICE),
     Preference("theme", "Light signs on dark, or dark on light", lambda p: p.theme,
                ("dark", "light")),
     Preference("studio", "The name that papers bear", lambda p: p.studio or "",

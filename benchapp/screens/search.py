@@ -104,6 +104,11 @@ class SearchScreen(PageBase):
             self.desk.over("review", session=hit.id, sheet=hit.impression,
                            where="" if hit.impression is not None else hit.where)
 
+    def on_rows_taken(self, event: Rows.Taken) -> None:
+        """So is a double click."""
+        event.stop()
+        self.on_input_submitted()
+
     def on_rows_moved(self) -> None:
         """Another answer is chosen: it stands whole at the foot."""
         self._whole()

@@ -3,8 +3,9 @@
 The framework's own driver decodes strictly and lets every error of its parser
 end the app: one 0xff on the line, a mouse report of the old form or a key code
 beyond Unicode, and the day's screen is gone. Here the input thread survives
-them. When the terminal itself goes away (window closed, line dropped) the app
-is asked to leave, and what it still writes goes nowhere instead of blocking.
+them, and a report of the mouse that comes in two pieces is never read as keys.
+When the terminal itself goes away (window closed, line dropped) the app is asked
+to leave, and what it still writes goes nowhere instead of blocking.
 """
 
 from __future__ import annotations
@@ -16,9 +17,12 @@ from collections.abc import Iterable
 from typing import IO, TYPE_CHECKING, Any, Final
 
 from textual._parser import ParseError
+from textual._time import get_time
 from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
+from textual.events import Key
 
+from benchapp.screens.cut_reports import ASK, ESCAPE, Held
 from benchapp.screens.stray import without_strays
 
 if TYPE_CHECKING:
@@ -32,6 +36,17 @@ _PIECE: Final = 4096
 # beyond Unicode, a number too long to read, a report of a terminal 0 cells
 # wide. Its generator is finished then, and says so ever after.
 _PARSER_ERRORS: Final = (ValueError, OverflowError, ArithmeticError, StopIteration, ParseError)
+
+# Clicks and the wheel (1000) in the form that can be told from keys (1006); never
+# movements (1003): a sleeve on a trackpad would type without end.
+_MOUSE_ON: Final = "\x1b[?1000h\x1b[?1006h"
+_MOUSE_OFF: Final = "\x1b[?1006l\x1b[?1000l"
+# Without reports many terminals turn the wheel into arrow keys (1007). They are asked
+# before whether they did (DECRQM), and do so again at the end; Terminal.app types a p for it.
+_DID_IT: Final = "\x1b[?1007$p"
+_YES: Final = b"\x1b[?1007;1$y"
+_WHEEL_OFF: Final = "\x1b[?1007l"
+_WHEEL_BACK: Final = "\x1b[?1007h"
 
 
 class SturdyDriver(LinuxDriver):
@@ -56,6 +71,37 @@ class SturdyDriver(LinuxDriver):
         super().__init__(app, debug=debug, mouse=mouse, size=size)
         self._file: Any = Outlet(self._file)
         self._parser = XTermParser(debug)
+        self._held = Held()
+        self._wheel_off = self._wheel_typed = False
+
+    def report_mouse(self, *, on: bool) -> None:
+        """Have the terminal report clicks and wheel from now on, or no more."""
+        if on != self._mouse:
+            self._mouse = on
+            self.write(_MOUSE_ON if on else _MOUSE_OFF)
+            self.flush()
+
+    def _enable_mouse_support(self) -> None:
+        """Ask for what is used, where it is; the framework would ask for every movement too."""
+        if not self._wheel_off:  # the framework comes here twice: asked once only
+            self._wheel_off = True
+            asked = self.input_tty and os.environ.get("TERM_PROGRAM") != "Apple_Terminal"
+            self.write((_DID_IT if asked else "") + _WHEEL_OFF)
+        if self._mouse:
+            self.write(_MOUSE_ON)
+        self.flush()
+
+    def _enable_mouse_pixels(self) -> None:
+        """Nothing here counts pixels."""
+
+    def _disable_mouse_support(self) -> None:
+        """Give the mouse back as it was."""
+        if self._mouse:
+            self.write(_MOUSE_OFF)
+        if self._wheel_off and self._wheel_typed:
+            self.write(_WHEEL_BACK)
+        self._wheel_off = False
+        self.flush()
 
     def _sigcont_application(self, *_: object) -> None:
         """Take the terminal again after a stop that gave it back, and only then.
@@ -70,7 +116,7 @@ class SturdyDriver(LinuxDriver):
     def run_input_thread(self) -> None:
         """Read keys until the app leaves or the terminal is gone."""
         decoder = getincrementaldecoder("utf-8")("replace")
-        self._parser = XTermParser(self._debug)
+        self._parser, self._held = XTermParser(self._debug), Held()
         with selectors.SelectSelector() as selector:
             selector.register(self.fileno, selectors.EVENT_READ)
             while not self.exit_event.is_set():
@@ -79,7 +125,14 @@ class SturdyDriver(LinuxDriver):
                     if not data:
                         self._terminal_gone()
                         return
-                    self._take(decoder.decode(without_strays(data)))
+                    pieces = self._whole(data)
+                else:
+                    self._held, pieces = self._held.wait(_now_ms())
+                for piece in pieces:
+                    if piece == ESCAPE:
+                        self.process_message(Key("escape", "\x1b"))
+                    else:
+                        self._take(decoder.decode(without_strays(piece)))
                 self._pass_on(self._parser.tick)
 
     def _read(self) -> bytes:
@@ -91,6 +144,17 @@ class SturdyDriver(LinuxDriver):
         except OSError:
             return b""
 
+    def _whole(self, data: bytes) -> tuple[bytes, ...]:
+        """Put reports together that came in pieces, where the mouse is reported."""
+        self._wheel_typed = self._wheel_typed or _YES in data
+        if not self._mouse and not self._held.kept:
+            return (data,)
+        self._held, pieces = self._held.take(data, _now_ms())
+        if self._held.kept == ESCAPE and self._writer_thread is not None:
+            self.write(ASK)  # the answer comes behind the rest of a report, if there is one
+            self.flush()
+        return pieces
+
     def _take(self, text: str) -> None:
         # Feeding an empty text would tell the parser that the input has ended.
         if text:
@@ -101,6 +165,7 @@ class SturdyDriver(LinuxDriver):
         try:
             messages: Iterable[Message] = parsed()
             for message in messages:
+                self._parser.mouse_pixels = False  # it counts cells, whatever sizes are told in
                 self.process_message(message)
         except (*_PARSER_ERRORS, RuntimeError):
             # A StopIteration inside a generator comes out as RuntimeError.
@@ -108,6 +173,10 @@ class SturdyDriver(LinuxDriver):
 
     def _terminal_gone(self) -> None:
         self._app.call_later(self._app.exit)
+
+
+def _now_ms() -> float:
+    return get_time() * 1000
 
 
 class Outlet:

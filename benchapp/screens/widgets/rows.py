@@ -29,6 +29,8 @@ Span = tuple[Shown, Role]
 _CHOSEN: Final = "▸ "
 _KEPT: Final = "· "
 _OTHER: Final = "  "
+_NOTCH: Final = 3
+"""Lines that one notch of the wheel moves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +212,52 @@ class Rows(Widget, can_focus=True):
         if event.key == "enter" and _heard(self.app, event) == "too soon":
             event.stop()
             event.prevent_default()
+
+    # -- the mouse -------------------------------------------------------------------
+
+    def on_click(self, event: events.Click) -> None:
+        """A click chooses a line; a double click takes it, as Enter does."""
+        place = event.get_content_offset(self)
+        if event.button != 1 or place is None:
+            return
+        event.stop()
+        at = self._top + place.y
+        if at not in self._ids():
+            return
+        again = at == self._at
+        self._go(at)
+        if event.chain == 2 and again:
+            self.action_take()
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """The wheel moves the lines."""
+        event.stop()
+        self._wheel(_NOTCH)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """The wheel moves the lines."""
+        event.stop()
+        self._wheel(-_NOTCH)
+
+    def _wheel(self, by: int) -> None:
+        """Move the lines, and the one chosen only as far as it would go out of sight."""
+        high = max(1, self.size.height)
+        top = max(0, min(self._top + by, len(self._rows) - high))
+        if self._at is None or top == self._top:
+            self._scroll(by)
+            return
+        ids = self._ids()
+        if by > 0:
+            near = next((i for i in ids if i >= top), ids[-1])
+            self._top, at = top, max(self._at, near)
+        else:
+            near = next((i for i in reversed(ids) if i < top + high), ids[0])
+            self._top, at = top, min(self._at, near)
+        self._go(at)
+        self._keep_in_sight()
+        self.refresh()
+
+    # -- moving ----------------------------------------------------------------------
 
     def action_step(self, by: int) -> None:
         """The next line that can be chosen; where none can, the text moves."""
