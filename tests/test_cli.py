@@ -194,7 +194,7 @@ def test_too_large_a_file_is_a_recipe_with_a_problem(call: Call, tmp_path: Path)
 
 def test_new_writes_a_recipe_from_ten_answers(call: Call, home: Path) -> None:
     """A wrong answer is asked again; the recipe can be run at once and is never written over."""
-    answers = ["Slack Water", "Wren Halloran", "a few", "40", "brass", "198 x 148 mm", "aquatint",
+    answers = ["Slack Water", "Wren Halloran", "a few", "40", "copper", "198 x 148 mm", "aquatint",
                "cotton", "300 g/m2", "280 x 380 mm", "30 min"]
     told = call("new", "slack-water", stdin="\n".join(answers) + "\n")
     assert told.code == 0
@@ -203,7 +203,7 @@ def test_new_writes_a_recipe_from_ten_answers(call: Call, home: Path) -> None:
     assert "benchapp run slack-water" in told.out
     made = read(path.read_text())
     assert (made.print.title, made.print.edition, made.plates[0].metal) == (
-        "Slack Water", 40, "brass")
+        "Slack Water", 40, "copper")
     before = path.read_bytes()
     again = call("new", "slack-water", stdin="Other\n")
     assert (again.code, path.read_bytes()) == (1, before)

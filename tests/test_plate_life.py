@@ -14,7 +14,7 @@ from tests.session.support import LIFT, MIN, PULL, WIPE, recipe
 
 TEXT = recipe(each=(WIPE, PULL, LIFT),
               extra="readings: [{name: tone, unit: grade 1-5, at: Lift}]\n").replace(
-                  "metal: brass,", "metal: brass, life: 60 impressions,")
+                  "metal: copper,", "metal: copper, life: 60 impressions,")
 
 
 def days(*grades: str) -> list:

@@ -17,7 +17,7 @@ RECIPE = """\
 recipe: 1
 print: {title: Slack Water, artist: Wren Halloran}
 plates:
-  - {name: key, metal: brass, size: 198 x 148 mm}
+  - {name: key, metal: copper, size: 198 x 148 mm}
 paper:
   name: cotton
   damp: {method: soak, soak: 30 min, rest: 15 min, pack: 4, handling: 3 min}

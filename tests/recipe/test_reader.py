@@ -161,7 +161,7 @@ def test_words_of_other_readers_stay_text() -> None:
 
 
 def test_a_large_file_reads_quickly() -> None:
-    """58 kB read in well under a second (about 0.1 s on the machine it was written on)."""
+    """58 kB read in well under a second: about 0.1 s, with room for a slow machine."""
     line = "  - {do: Wipe, hands: inky, time: 3/5/8 min, lines: [scrim, paper, hand]}\n"
     text = LEAST.replace("each:\n", "each:\n" + line * (58_000 // len(line)))
     start = time.perf_counter()

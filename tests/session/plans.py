@@ -13,7 +13,7 @@ from benchapp.session.state import Key
 MIN = 60
 WORKED = """recipe: 1
 print: {title: Slack Water, artist: Wren Halloran}
-plates: [{name: key, metal: brass, size: 198 x 148 mm}]
+plates: [{name: key, metal: copper, size: 198 x 148 mm}]
 wash: 0 min
 before: [{do: Set-up, hands: clean, time: 20 min}]
 each:

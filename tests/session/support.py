@@ -53,7 +53,7 @@ def recipe(
 ) -> str:
     """A recipe's text: steps are flow maps, one a line."""
     lines = ["recipe: 1", "print: {title: Slack Water, artist: Wren Halloran}", "plates:"]
-    lines += [f"  - {{name: {p}, metal: brass, size: 198 x 148 mm}}" for p in plates]
+    lines += [f"  - {{name: {p}, metal: copper, size: 198 x 148 mm}}" for p in plates]
     if damp is not None:
         lines += ["paper:", "  name: cotton", f"  damp: {damp}"]
     for name, steps in (("before", before), ("each", each), ("after", after)):
