@@ -23,11 +23,12 @@ def studio(home: Path) -> Path:
 
 
 def test_the_json_is_a_list_of_places(studio, capsys):
-    """Session, impression, where, text: nothing else."""
+    """Session, print, impression, where, text: nothing else."""
     assert main(["search", "salty", "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     assert [x["impression"] for x in found] == [1, 2, 3, 4, 5]
-    assert {tuple(sorted(x)) for x in found} == {("impression", "session", "text", "where")}
+    assert {tuple(sorted(x)) for x in found} == {
+        ("impression", "print", "session", "text", "where")}
     assert {(x["where"], x["text"]) for x in found} == {("tag", "salty")}
 
 
@@ -60,3 +61,19 @@ def test_a_wrong_day_is_said(studio, capsys, words, why):
     """Two, and how a day is written."""
     assert main(["search", "salty", *words]) == 2
     assert why in capsys.readouterr().err
+
+
+def test_own_words_are_searched_only_when_asked(studio, capsys):
+    """To whom a sheet went stays hidden without --private; accents make no difference."""
+    assert main(["edition", "Slack Water", "--size", "40"]) == 0
+    assert main(["number", "D4", "1"]) == 0
+    assert main(["where-is", "1", "--now", "sold", "--to", "Zoë Brück"]) == 0
+    capsys.readouterr()
+    assert main(["search", "zoe"]) == 0
+    assert capsys.readouterr().out == "Nothing written down holds zoe\n"
+    assert main(["search", "zoe", "--private"]) == 0
+    assert capsys.readouterr().out.endswith("· no. 4 · own words: to: Zoë Brück\n")
+    assert main(["search", "D4"]) == 0
+    assert capsys.readouterr().out.endswith("· no. 4 · mark: D4\n")
+    assert main(["search", "1/40"]) == 0
+    assert capsys.readouterr().out.endswith("· no. 4 · number: 1/40\n")

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from benchapp.book import worded
 from benchapp.book.read import row_of, sequence_of
 from benchapp.journal import Draft, Entry, Moment, digest
 
@@ -78,7 +79,9 @@ def commit(
         fault("begin")
         connection.execute("BEGIN IMMEDIATE")
         fault("insert")
+        entries = tuple(entries)
         connection.executemany(INSERT, (row_of(entry) for entry in entries))
+        worded.keep(connection, ((entry, sequence_of(entry)) for entry in entries))
         fault("commit")
         connection.execute("COMMIT")
     except sqlite3.Error:

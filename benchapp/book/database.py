@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Final
 
 from benchapp.book import connection as files
+from benchapp.book import worded
 from benchapp.book.append import Fault
 from benchapp.book.errors import BookDamaged, BookError, is_full, told
 from benchapp.book.reserve import Reserve
@@ -55,6 +56,7 @@ class Database:
         """A book in memory, for where there is none."""
         connection = sqlite3.connect(":memory:", isolation_level=None)
         migrate(connection, origin)
+        worded.make(connection)
         return cls(path, connection, fault)
 
     @classmethod
@@ -81,6 +83,7 @@ class Database:
             database = cls(path, connection, fault)
             database.notice = files.make_durable(connection, path)
             migrate(connection, new_origin())
+            worded.make(connection)
         except (sqlite3.Error, BookError):
             connection.close()
             raise

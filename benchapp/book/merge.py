@@ -10,7 +10,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from benchapp.book import bodies
+from benchapp.book import bodies, worded
 from benchapp.book.append import INSERT, roll_back
 from benchapp.book.checks import checked
 from benchapp.book.errors import Unwritable
@@ -62,8 +62,9 @@ def merge(
     told = Merged()
     try:
         connection.execute("BEGIN IMMEDIATE")
-        for row in _new_rows(connection, origin, entries, told):
-            connection.execute(INSERT, row)
+        for entry, sequence in _new(connection, origin, entries, told):
+            connection.execute(INSERT, (*row_of(entry)[:-1], sequence))
+            worded.keep(connection, [(entry, sequence)])
         connection.execute("COMMIT")
     except BaseException:  # also what a torn file raises while it is read
         roll_back(connection)
@@ -71,9 +72,9 @@ def merge(
     return told
 
 
-def _new_rows(
+def _new(
     connection: sqlite3.Connection, origin: str, entries: Iterable[Entry], told: Merged
-) -> Iterator[tuple[object, ...]]:
+) -> Iterator[tuple[Entry, int]]:
     last = last_sequence(connection)
     heads: dict[str, tuple[int, str]] = {}
     for place, entry in enumerate(entries, 1):
@@ -90,7 +91,7 @@ def _new_rows(
         day = told_of(entry.stream)
         if family(day) == "session" and day not in told.sessions:
             told.sessions.append(day)
-        yield (*row_of(entry)[:-1], last)
+        yield entry, last
 
 
 def _known(connection: sqlite3.Connection, entry: Entry, place: int) -> bool:

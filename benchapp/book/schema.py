@@ -92,9 +92,8 @@ _WORDED_ONCE: Final = (
     "'left off', 'pulled')"
 )
 
-#: The kinds whose words are searched, and the pulls by which an impression has its number. Of
-#: readings only those of the day, which stand for a setting: grades would be a third of it.
-WORDED: Final = (
+#: The kinds whose words were searched after that.
+_WORDED_TWICE: Final = (
     "(kind IN ('noted', 'tagged', 'untagged', 'judged', 'marked', 'setting changed', 'reworked', "
     "'left off', 'pulled') OR kind = 'read' AND instr(body, '\"impression\":null') > 0)"
 )
@@ -123,12 +122,29 @@ _THIRD: Final = Migration(
         ) STRICT""",
         "DROP INDEX entries_of_words",
         f"""CREATE INDEX entries_of_words ON entries (kind, stream, position, action, body)
-            WHERE {WORDED}""",
+            WHERE {_WORDED_TWICE}""",
+    ),
+)
+
+_FOURTH: Final = Migration(
+    4,
+    "every word folded, in a table apart",
+    (
+        # Filled by `worded`, which folds what SQLite cannot. Nothing rests on it.
+        """CREATE TABLE words (
+            day TEXT NOT NULL,
+            sequence INTEGER NOT NULL,
+            part TEXT NOT NULL,
+            sheet TEXT NOT NULL,
+            text TEXT NOT NULL,
+            PRIMARY KEY (day, sequence, part)
+        ) WITHOUT ROWID, STRICT""",
+        "DROP INDEX entries_of_words",
     ),
 )
 
 #: Every step there is, in order.
-MIGRATIONS: Final = (_FIRST, _SECOND, _THIRD)
+MIGRATIONS: Final = (_FIRST, _SECOND, _THIRD, _FOURTH)
 
 
 def version_of(connection: sqlite3.Connection) -> int:

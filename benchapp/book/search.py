@@ -1,8 +1,8 @@
-"""Finding words again: over all that was written down in every session, while they are typed.
+"""Finding words again: over all that was written down, while they are typed.
 
-A piece is one text with its place. All words asked for must stand in one impression's pieces,
-those of its session among them (print, date, settings, its own notes); each piece that holds
-one of them is an answer.
+A piece is one text with its place. All words asked for must stand in one sheet's pieces,
+those of its session among them (print, date, settings, its own notes), or in those of one print
+or stack; each piece that holds one of them is an answer.
 """
 
 from __future__ import annotations
@@ -14,9 +14,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final, TypedDict, Unpack
 
+from benchapp.book.asked_for import Wanted, wanted
 from benchapp.book.errors import told
-from benchapp.book.words import Head, Piece, Words, heads_of
-from benchapp.journal import told_of
+from benchapp.book.folding import folded
+from benchapp.book.heads import Head, Piece, other_head, sessions_in
+from benchapp.book.words import Words
+from benchapp.journal import family
 
 #: Sessions are gone through from the newest, so many at first, then ever more: the first
 #: answers come while the rest need not be looked at.
@@ -33,12 +36,14 @@ class Narrowed(TypedDict, total=False):
         print_: Only prints with this in their title.
         since / until: Only sessions opened from this day on, up to this day.
         most: How many are wanted; None: all.
+        private: True: the printer's own words about people are looked through too.
     """
 
     print_: str | None
     since: date | None
     until: date | None
     most: int | None
+    private: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +51,15 @@ class Hit:
     """One text that was found.
 
     Attributes:
-        session: The session's name.
-        id: Its id.
-        print: The print's title.
+        session: The session's name; empty: no session is meant.
+        id: Its id; empty where the book does not have it.
+        print: The print's title, or what the stack is called.
         impression: The number of the sheet; None: it is the session's own.
-        where: `note`, `tag`, `verdict`, `mark`, `setting`, `plate`, `left off`, `print` or `date`.
+        where: `note`, `tag`, `verdict`, `mark`, `setting`, `number`, `where`, `weighing` …
         text: The text.
+        sheet: The sheet's id, as editions have it; empty: it is of the whole.
+        edition: The print whose edition tells it; empty: no edition does.
+        stack: The stack it is of; empty: none.
     """
 
     session: str
@@ -60,14 +68,17 @@ class Hit:
     impression: int | None
     where: str
     text: str
+    sheet: str = ""
+    edition: str = ""
+    stack: str = ""
 
     def json(self) -> dict[str, Any]:
         """As plain values."""
-        return {"session": self.session, "impression": self.impression, "where": self.where,
-                "text": self.text}
+        return {"session": self.session or None, "print": self.print,
+                "impression": self.impression, "where": self.where, "text": self.text}
 
 
-_Unit = tuple[str, int | None]
+_Unit = tuple[str, str]
 
 
 class Finder:
@@ -76,79 +87,94 @@ class Finder:
     def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
         self._path = path
         self._words = Words(connection)
-        self._heads = sorted(heads_of(connection), key=lambda h: (h.stream, h.order), reverse=True)
+        sessions = sorted(sessions_in(connection), key=lambda h: (h.day, h.order), reverse=True)
+        known = {h.day for h in sessions}
+        others = [self._other(day) for day in self._words.days() if day not in known]
+        self._heads = sessions, others
+
+    def _other(self, day: str) -> Head:
+        match family(day):
+            case "print":
+                said = self._words.last(day, "edition")
+                return other_head(day, str(said.get("title", "")), str(said.get("artist", "")))
+            case "stack":
+                return other_head(day, str(self._words.last(day, "stack").get("name", "")), "")
+        return other_head(day, "", "")
 
     def find(self, words: str, **narrowed: Unpack[Narrowed]) -> list[Hit]:
-        """Where all of `words` stand, the newest session first.
+        """Where all of `words` stand, the newest session first, then prints and stacks.
 
         Args:
-            words: Parts of words, in any order, great or small letters alike.
+            words: Parts of words, in any order, whatever their case and accents; numbers such
+                as `12/40`, `AP II`, and marks.
             narrowed: What is left out.
 
         Raises:
             BookError: The book cannot be read.
         """
         with told(self._path):
-            return self._find(sorted(dict.fromkeys(words.lower().split()), key=len, reverse=True),
+            return self._find(sorted(wanted(words), key=lambda w: len(w.text), reverse=True),
                               narrowed)
 
-    def _find(self, wanted: list[str], narrowed: Narrowed) -> list[Hit]:
+    def _find(self, words: list[Wanted], narrowed: Narrowed) -> list[Hit]:
         most = narrowed.get("most")
-        whole = not any(narrowed.get(x) for x in ("print_", "since", "until"))
-        heads = self._heads if whole else [h for h in self._heads if _meant(h, narrowed)]
+        private = narrowed.get("private", False)
         out: list[Hit] = []
-        at, many = 0, _FIRST
-        while wanted and at < len(heads) and (most is None or len(out) < most):
-            some = {h.stream: h for h in heads[at : at + many]}
-            found = self._in(some, wanted)
-            out += found
-            # The rarest of these sessions is looked for first in those that follow.
-            at, many = at + many, many * _GROWS
+        for every in self._heads if words else ():
+            heads = [h for h in every if _meant(h, narrowed)]
+            at, many = 0, _FIRST
+            while at < len(heads) and (most is None or len(out) < most):
+                some = {h.day: h for h in heads[at : at + many]}
+                out += self._in(some, words, private=private)
+                # The rarest of these days is looked for first in those that follow.
+                at, many = at + many, many * _GROWS
         return out[:most]
 
-    def _in(self, heads: dict[str, Head], wanted: list[str]) -> list[Hit]:
-        """What these sessions hold; they follow one another by name. `wanted` comes back sorted
-        by how many of them hold each word, as far as that was looked up."""
+    def _in(self, heads: dict[str, Head], words: list[Wanted], *, private: bool) -> list[Hit]:
+        """What these days hold; they follow one another by name. `words` comes back sorted
+        by how many of them hold each, as far as that was looked up."""
         found: list[list[Piece]] = []
-        rare: dict[str, int] = {}
+        rare: dict[Wanted, int] = {}
         left = heads
-        for word in wanted:
+        for word in words:
             alone = len(left) < min(_FEW, len(heads))
-            pieces = list(self._words.holding(word, left, alone=alone))
+            pieces = list(self._words.holding(word, left, alone=alone, private=private))
             found.append(pieces)
-            streams = {told_of(p.stream) for p in pieces}
-            rare[word] = len(streams)
-            left = {stream: head for stream, head in left.items() if stream in streams}
+            days = {p.day for p in pieces}
+            rare[word] = len(days)
+            left = {day: head for day, head in left.items() if day in days}
             if not left:
                 break
-        wanted.sort(key=lambda word: rare.get(word, len(heads)))
+        words.sort(key=lambda word: rare.get(word, len(heads)))
         return self._hits(found, left) if left else []
 
     def _hits(self, found: Sequence[Sequence[Piece]], heads: dict[str, Head]) -> list[Hit]:
         """The pieces of the units in which every word stands, the newest session first."""
-        units: list[set[_Unit]] = [{_unit(p) for p in pieces} for pieces in found]
-        chosen = {p: None for pieces in found for p in pieces if told_of(p.stream) in heads
-                  and all(_unit(p) in u or (told_of(p.stream), None) in u for u in units)}
-        places = {stream: n for n, stream in enumerate(heads)}
+        units: list[set[_Unit]] = [{(p.day, p.sheet) for p in pieces} for pieces in found]
+        chosen = {p: None for pieces in found for p in pieces if p.day in heads
+                  and all((p.day, p.sheet) in u or (p.day, "") in u for u in units)}
+        places = {day: n for n, day in enumerate(heads)}
         ordered = sorted(chosen, key=lambda p: (
-            places[told_of(p.stream)], p.ordinal or 0, p.stream, p.position))
-        numbers: dict[str, dict[int, int]] = {}
-        out = []
+            places[p.day], int(p.sheet) if p.sheet.isdecimal() else 0, p.sheet, p.stream,
+            p.position))
+        numbers: dict[str, dict[str, int]] = {}
         for p in ordered:
-            day = told_of(p.stream)
-            if p.ordinal is not None and day not in numbers:
-                numbers[day] = {o: n for o, n, _ in self._words.pulled(day)}
-            number = None if p.ordinal is None else numbers[day].get(p.ordinal)
-            head = heads[day]
-            out.append(Hit(head.name, day.partition("/")[2], head.title, number, p.where, p.text))
-        return out
+            if p.sheet and p.day not in numbers:
+                numbers[p.day] = {str(o): n for o, n, _ in self._words.pulled(p.day)}
+        return [_hit(p, heads[p.day], numbers.get(p.day, {}).get(p.sheet)) for p in ordered]
 
 
-def _unit(p: Piece) -> _Unit:
-    return told_of(p.stream), p.ordinal
+def _hit(p: Piece, head: Head, number: int | None) -> Hit:
+    of, id_ = family(p.day), p.day.partition("/")[2]
+    sheet = f"{id_}#{p.sheet}" if of == "session" and p.sheet else p.sheet
+    told = family(p.stream)
+    return Hit(head.name, "" if head.on is None else id_, head.title, number, p.where, p.text,
+               sheet, p.about if told == "print" else id_ if of == "print" else "",
+               p.about if told == "stack" else id_ if of == "stack" else "")
 
 
 def _meant(head: Head, narrowed: Narrowed) -> bool:
     print_, since, until = narrowed.get("print_"), narrowed.get("since"), narrowed.get("until")
-    return ((print_ is None or print_.lower() in head.title.lower())
-            and (since is None or head.day >= since) and (until is None or head.day <= until))
+    return ((print_ is None or folded(print_) in folded(head.title))
+            and (since is None or (head.on is not None and head.on >= since))
+            and (until is None or (head.on is not None and head.on <= until)))

@@ -1,4 +1,4 @@
-"""The pieces of text a search looks through, straight from the index of what has words.
+"""The pieces of text a search looks through, straight from the table of folded words.
 
 What was taken back, taken off again or judged otherwise since is not among them. Where several
 books tell of one session, the later word stands, as it does in the fold.
@@ -7,212 +7,210 @@ books tell of one session, the later word stands, as it does in the fold.
 from __future__ import annotations
 
 import json
-import re
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
 from typing import Any, Final
 
+from benchapp.book import numbered, worded
+from benchapp.book.asked_for import Wanted
+from benchapp.book.heads import Head, Piece
 from benchapp.book.read import entries, streams_from
-from benchapp.book.schema import OPENING, WORDED
+from benchapp.edition.state import NUMBERED
 from benchapp.journal import is_said, told_of
 from benchapp.session.said import in_order
 
-#: Kinds with words of their own, and what their place is called.
-_PLACES: Final = {"noted": "note", "marked": "mark", "setting changed": "setting",
-                  "read": "setting", "reworked": "plate", "left off": "left off"}
-_TAGS: Final = ("tagged", "untagged")
+#: What an entry is asked for, of the rows found in a span of days.
+_FOUND: Final = """SELECT w.day, w.sheet, w.part, e.id, e.kind, e.stream, e.position, e.body
+    FROM words w CROSS JOIN entries e ON e.sequence = w.sequence
+    WHERE w.day BETWEEN ? AND ? AND """
+_SAID: Final = (f"{_FOUND} w.part NOT IN ('{worded.VERDICT}', '{worded.NUMBER}', "
+                f"'{worded.PULLED}') AND (w.part <> '{worded.PRIVATE}' OR ?) "
+                "AND instr(w.text, ?) > 0")
+_JUDGED: Final = f"{_FOUND} w.part = '{worded.VERDICT}'"
+_CLAIMED: Final = (f"{_FOUND} w.part = '{worded.NUMBER}' "
+                   "AND (w.text = ? OR ? AND instr(w.text, ?) = 1)")
+_OF_DAY: Final = f"{_FOUND} w.part = ?"
+_OF_SHEET: Final = f"{_FOUND} w.sheet = ? AND e.stream >= 'print/' AND e.stream < 'print0'"
 #: There are no other verdicts: only a word that is part of one is looked for among them.
 _VERDICTS: Final = ("keep", "doubtful", "spoiled")
-#: The questions; their two conditions must be the very ones of the indexes.
-_HEADS: Final = """SELECT stream, sequence, wall_ms, offset_min, json_extract(body, '$.session'),
-    json_extract(body, '$.print'), json_extract(body, '$.artist'), json_extract(body, '$.letters')
-    FROM entries WHERE kind = 'opened' AND (opening)
-    AND stream >= 'session/' AND stream < 'session0'""".replace("(opening)", OPENING)
-_VOID: Final = """SELECT stream, json_extract(body, '$.action') FROM entries
-    WHERE kind = 'taken back' AND (opening)""".replace("(opening)", OPENING)
-_WORDS: Final = """SELECT kind, stream, position, action, body FROM entries
-    WHERE kind IN (kinds) AND (worded)
-    AND stream BETWEEN ? AND ? AND body LIKE ? ESCAPE '!'""".replace("(worded)", WORDED)
-_SAID: Final = _WORDS.replace("(kinds)", repr((*_PLACES, *_TAGS)))
-_JUDGED: Final = _WORDS.replace("(kinds)", "('judged')")
-_PULLED: Final = """SELECT json_extract(body, '$.impression'), json_extract(body, '$.number'),
-    json_extract(body, '$.mark'), action FROM entries WHERE kind = 'pulled' AND (worded)
-    AND stream = ?""".replace("(worded)", WORDED)
-_MARK: Final = re.compile(r"([a-z]{1,3})([1-9][0-9]{0,4})")
-_LAST: Final = "\U0010ffff"
+_ANY: Final = "\U0010ffff"
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
-    """A text: of the impression begun as the `ordinal`-th, or (None) of the session."""
+class _Row:
+    """A row of the table with its entry."""
 
+    day: str
+    sheet: str
+    part: str
+    id: str
+    kind: str
     stream: str
-    ordinal: int | None
     position: int
-    where: str
-    text: str
+    body: Mapping[str, Any]
 
-
-@dataclass(frozen=True, slots=True)
-class Head:
-    """What a session is called and dated by.
-
-    Attributes:
-        own: Its own texts, each with its small letters; they stand for every impression of it.
-    """
-
-    stream: str
-    order: int
-    name: str
-    title: str
-    letters: str
-    day: date
-    own: tuple[tuple[str, Piece], ...]
-
-
-def heads_of(connection: sqlite3.Connection) -> Iterator[Head]:
-    """Every session."""
-    for stream, order, wall_ms, offset, name, title, artist, letters in connection.execute(_HEADS):
-        at = datetime.fromtimestamp(0, UTC) + timedelta(milliseconds=wall_ms, minutes=offset)
-        own = (Piece(stream, None, 0, "date", str(name)),
-               Piece(stream, None, 0, "print", f"{title}, {artist}"))
-        yield Head(stream, order, str(name), str(title), str(letters).lower(), at.date(),
-                   tuple((p.text.lower(), p) for p in own))
+    def piece(self, text: str | None = None) -> Piece:
+        """Its text, with its place."""
+        if text is None:
+            text = worded.text_of(self.stream, self.kind, self.body, self.part)
+        about = self.body.get("stack") or self.body.get("print")
+        return Piece(self.day, self.sheet, self.stream, self.position, self.part, text,
+                     "" if self.stream.startswith("session/") else str(about))
 
 
 class Words:
     """The words of a book as it was when this was made."""
 
     def __init__(self, connection: sqlite3.Connection) -> None:
-        """Look up what was taken back, and of which sessions other books tell."""
+        """Look up of which sessions other books tell."""
         self._connection = connection
-        self._void = {(stream, action) for stream, action in connection.execute(_VOID)}
+        if not worded.kept(connection):
+            worded.make_for_now(connection)
         self._shared = {told_of(x) for x in streams_from(connection, "session/") if is_said(x)}
         self._turns: dict[str, dict[tuple[str, int], int]] = {}
 
-    def holding(self, word: str, heads: dict[str, Head], *, alone: bool) -> Iterator[Piece]:
-        """Every piece of these sessions that holds a word; `alone`: they lie far apart."""
-        spans = self._spans(heads, alone=alone)
+    def days(self) -> list[str]:
+        """Everything that has words, sorted: sessions, prints and stacks."""
+        rows = self._connection.execute(
+            """WITH RECURSIVE name(day) AS (
+                SELECT min(day) FROM words UNION ALL
+                SELECT (SELECT min(day) FROM words WHERE day > name.day)
+                FROM name WHERE name.day IS NOT NULL
+            ) SELECT day FROM name WHERE day IS NOT NULL""")
+        return [day for (day,) in rows]
+
+    def last(self, day: str, part: str) -> Mapping[str, Any]:
+        """The body of the last entry that says this of a day; empty: none does."""
+        rows = list(self._rows(_OF_DAY, (day, day, part)))
+        return rows[-1].body if rows else {}
+
+    def holding(self, wanted: Wanted, heads: Mapping[str, Head], *, alone: bool,
+                private: bool) -> Iterator[Piece]:
+        """Every piece of these days that holds a word.
+
+        Args:
+            wanted: What is looked for.
+            heads: The days.
+            alone: They lie far apart.
+            private: The printer's own words about people are looked through too.
+        """
+        word, spans = wanted.text, _spans(heads, alone=alone)
         yield from (p for h in heads.values() for text, p in h.own if word in text)
-        yield from self._by_mark(word, heads)
-        tags: list[tuple[str, Piece]] = []
-        for kind, piece in self._pieces(word, heads, spans):
-            if kind in _TAGS:
-                tags.append((kind, piece))
-            else:
-                yield piece
+        yield from self._by_mark(wanted, heads)
+        tags: list[_Row] = []
+        for row in self._in(spans, heads, _SAID, private, word):
+            if row.part == worded.TAG:
+                tags.append(row)
+            elif row.part != worded.FOR or self._is_last(row):
+                yield row.piece()
         yield from self._on(tags)
+        yield from self._claimed(wanted, heads, spans)
         if any(word in verdict for verdict in _VERDICTS):
             yield from self._verdicts(word, heads, spans)
 
-    def pulled(self, stream: str) -> list[tuple[int, int, str]]:
+    def pulled(self, day: str) -> list[tuple[int, int, str]]:
         """(ordinal, number, mark) of each pull of a session that was not taken back."""
-        rows = self._connection.execute(_PULLED, (stream,))
-        return [(o, n, str(m)) for o, n, m, action in rows
-                if isinstance(o, int) and isinstance(n, int) and (stream, action) not in self._void]
+        bodies = (r.body for r in self._rows(_OF_DAY, (day, day, worded.PULLED)))
+        return [(b["impression"], b["number"], str(b["mark"])) for b in bodies]
 
-    def _pieces(self, word: str, heads: dict[str, Head],
-                spans: Iterable[tuple[str, str]]) -> Iterator[tuple[str, Piece]]:
-        """Pieces with their kinds, from the index; each read again for the word itself."""
-        for kind, stream, position, body in self._rows(_SAID, _pattern(word), heads, spans):
-            ordinal, text = _text(kind, body)
-            if word in text.lower():
-                yield kind, Piece(stream, ordinal, position, _PLACES.get(kind, "tag"), text)
+    # -- one after the other -----------------------------------------------------------------
 
-    def _rows(self, question: str, pattern: str, heads: dict[str, Head],
-              spans: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str, int, dict[str, Any]]]:
-        for low, high in spans:
-            rows = self._connection.execute(question, (low, high, pattern))
-            for kind, stream, position, action, body in rows:
-                if told_of(stream) in heads and (stream, action) not in self._void:
-                    yield kind, stream, position, json.loads(body)
+    def _rows(self, question: str, given: tuple[object, ...]) -> Iterator[_Row]:
+        for row in self._connection.execute(question, given):
+            day, sheet, part, id_, kind, stream, position, body = row
+            yield _Row(day, sheet, part, id_, kind, stream, position, json.loads(body))
 
-    def _on(self, tags: Iterable[tuple[str, Piece]]) -> Iterator[Piece]:
+    def _in(self, spans: Iterable[tuple[str, str]], heads: Mapping[str, Head], question: str,
+            *given: object) -> Iterator[_Row]:
+        for span in spans:
+            yield from (r for r in self._rows(question, (*span, *given)) if r.day in heads)
+
+    def _on(self, rows: Iterable[_Row]) -> Iterator[Piece]:
         """The tags that are on a sheet: put on, and not taken off since."""
-        last: dict[tuple[str, int | None, str], tuple[int, str, Piece]] = {}
-        for kind, p in tags:
-            key = told_of(p.stream), p.ordinal, p.text
-            turn = self._turn(p)
+        last: dict[tuple[str, str, str], tuple[int, str, Piece]] = {}
+        for row in rows:
+            p = row.piece()
+            key, turn = (p.day, p.sheet, p.text), self._turn(p)
             if key not in last or turn > last[key][0]:
-                last[key] = turn, kind, p
+                last[key] = turn, row.kind, p
         yield from (p for _, kind, p in last.values() if kind == "tagged")
 
-    def _verdicts(self, word: str, heads: dict[str, Head],
+    def _verdicts(self, word: str, heads: Mapping[str, Head],
                   spans: Iterable[tuple[str, str]]) -> Iterator[Piece]:
         """The verdict each sheet has: the last that was said."""
-        last: dict[tuple[str, int | None], tuple[int, Piece]] = {}
-        for _, stream, position, body in self._rows(_JUDGED, "%", heads, spans):
-            p = Piece(stream, body["impression"], position, "verdict", body["verdict"] or "")
-            key, turn = (told_of(stream), p.ordinal), self._turn(p)
+        last: dict[tuple[str, str], tuple[int, Piece]] = {}
+        for row in self._in(spans, heads, _JUDGED):
+            p = row.piece()
+            key, turn = (p.day, p.sheet), self._turn(p)
             if key not in last or turn > last[key][0]:
                 last[key] = turn, p
         yield from (p for _, p in last.values() if word in p.text)
 
-    def _spans(self, heads: dict[str, Head], *, alone: bool) -> list[tuple[str, str]]:
-        """From where to where these sessions lie, with the streams that tell of them."""
-        if not alone:
-            return [(min(heads), f"{max(heads)}@{_LAST}")] if heads else []
-        others = ((f"{x}@", f"{x}@{_LAST}") for x in heads if x in self._shared)
-        return [*((x, x) for x in heads), *others]
+    def _is_last(self, row: _Row) -> bool:
+        """Whether nothing else was said later of what the pull was for."""
+        turn = self._turn(row.piece())
+        others = self._rows(_OF_DAY, (row.day, row.day, row.part))
+        return all(self._turn(x.piece()) <= turn for x in others if x.sheet == row.sheet)
 
     def _turn(self, p: Piece) -> int:
         """When a word counts; where one book alone tells of a session, its place says it."""
-        day = told_of(p.stream)
-        if day not in self._shared:
+        if p.day not in self._shared:
             return p.position
-        if day not in self._turns:
-            streams = [day, *streams_from(self._connection, f"{day}@")]
+        if p.day not in self._turns:
+            streams = [p.day, *streams_from(self._connection, f"{p.day}@")]
             told = in_order(entries(self._connection, streams, 0))
-            self._turns[day] = {(e.stream, e.position): n for n, e in enumerate(told)}
-        return self._turns[day].get((p.stream, p.position), -1)
+            self._turns[p.day] = {(e.stream, e.position): n for n, e in enumerate(told)}
+        return self._turns[p.day].get((p.stream, p.position), -1)
 
-    def _by_mark(self, word: str, heads: dict[str, Head]) -> Iterator[Piece]:
+    # -- marks and numbers -------------------------------------------------------------------
+
+    def _by_mark(self, wanted: Wanted, heads: Mapping[str, Head]) -> Iterator[Piece]:
         """The sheets a mark such as `k7` may mean: letters of the session, number of the pull."""
-        found = _MARK.fullmatch(word)
-        if found is None:
+        if wanted.mark is None:
             return
         for head in heads.values():
-            if head.letters == found[1]:
-                for ordinal, number, mark in self.pulled(head.stream):
-                    if number == int(found[2]):
-                        yield Piece(head.stream, ordinal, 0, "mark", mark)
+            if head.letters == wanted.mark[0]:
+                for ordinal, number, mark in self.pulled(head.day):
+                    if number == wanted.mark[1]:
+                        yield Piece(head.day, str(ordinal), head.day, 0, worded.MARK, mark)
+
+    def _claimed(self, wanted: Wanted, heads: Mapping[str, Head],
+                 spans: Iterable[tuple[str, str]]) -> Iterator[Piece]:
+        """The sheets that bear a number or a kind of proof, as they bear it now."""
+        if wanted.claim is None:
+            return
+        text = worded.claim_text(*wanted.claim).lower()
+        seen = set()
+        for row in self._in(spans, heads, _CLAIMED, text, wanted.claim[1] is None, f"{text} "):
+            found = self._borne(row, wanted)
+            if found is not None and (row.day, row.sheet, found) not in seen:
+                seen.add((row.day, row.sheet, found))
+                yield row.piece(found)
+
+    def _borne(self, row: _Row, wanted: Wanted) -> str | None:
+        """What a sheet bears by this entry; None: no more, or of another total."""
+        about = self._rows(_OF_SHEET, (row.day, row.day, row.sheet))
+        if not numbered.stands(row.id, [(x.id, x.kind, x.body) for x in about]):
+            return None
+        kind, number, of = numbered.claim_in(row.kind, row.body)
+        totals = {of} if of is not None else self._totals(str(row.body["print"]), kind)
+        if wanted.of is not None and wanted.of not in totals:
+            return None
+        said = worded.claim_text(kind, number)
+        total = next(iter(totals)) if len(totals) == 1 else None
+        return said if total is None or number is None else f"{said}/{total}"
+
+    def _totals(self, print_: str, kind: str) -> set[int]:
+        """How many there are to be of a kind, as it was declared."""
+        day = f"print/{print_}"
+        told = [(x.id, x.kind, x.body) for part in ("edition", "short")
+                for x in self._rows(_OF_DAY, (day, day, part))]
+        return numbered.totals(told, None if kind == NUMBERED else kind)
 
 
-def _pattern(word: str) -> str:
-    """A pattern that no text with the word escapes, in whatever case or spelling of JSON.
-
-    The file knows the two cases of ASCII alone. Other signs may stand there in another case,
-    so anything is let through for them; so is any one sign for k and i, which two letters
-    beyond ASCII become when they are made small (the sign of kelvin, and I with a dot).
-    """
-    return f"%{''.join(map(_sign, word))}%"
-
-
-def _sign(c: str) -> str:
-    if c in "%_!":
-        return f"!{c}"
-    if c in "ki":
-        return "_"
-    return c if c.isascii() and c.isprintable() and c not in '"\\' else "%"
-
-
-def _text(kind: str, body: dict[str, Any]) -> tuple[int | None, str]:
-    """Which impression a piece belongs to, and what it says."""
-    match kind:
-        case "tagged" | "untagged":
-            return body["impression"], str(body["tag"])
-        case "marked":
-            return body["impression"], str(body["mark"])
-        case "setting changed":
-            return None, f"{body['name']}: {body['value']}"
-        case "read":
-            unit = f" {body['unit']}" if body["unit"] else ""
-            return None, f"{body['name']}: {body['value']}{unit}"
-        case "reworked":
-            words = (body["plate"], body["state"], body["what"])
-            return None, " ".join(str(w) for w in words if w is not None)
-        case "left off":
-            return None, str(body["text"])
-    return body["impression"], str(body["text"])
+def _spans(heads: Mapping[str, Head], *, alone: bool) -> list[tuple[str, str]]:
+    """From where to where these days lie."""
+    if alone:
+        return [(x, x) for x in heads]
+    return [(min(heads), max(heads))] if heads else []

@@ -37,7 +37,10 @@ def _learn(one: argparse.ArgumentParser) -> None:
 
 
 def _search(one: argparse.ArgumentParser) -> None:
-    one.add_argument("words", metavar="WORDS", nargs="+", help="all of them must be there")
+    one.add_argument("words", metavar="WORDS", nargs="+",
+                     help="all of them must be there; or a number such as 12/40, a mark such as K7")
+    one.add_argument("--private", action="store_true",
+                     help="search your own words about people too")
     one.add_argument("--print", metavar="TITLE", dest="print_", help="only of this print")
     one.add_argument("--from", metavar="DATE", type=_day, dest="from_",
                      help="only from this day on, such as 2026-05-03")
@@ -67,7 +70,7 @@ def _import(one: argparse.ArgumentParser) -> None:
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
     ("learn", "offer a recipe what its own days taught", _learn),
-    ("search", "find words in notes, tags, verdicts, prints, dates and settings", _search),
+    ("search", "find words, numbers and marks in everything you wrote", _search),
     ("export", "write the book, or some sessions, into a new file", _export),
     ("import", "take in the entries of an exported file", _import),
 )

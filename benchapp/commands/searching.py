@@ -20,7 +20,7 @@ def search(arguments: Arguments) -> int:
         raise WrongUse(f"{arguments.from_} is after {arguments.to}; --from is the earlier day")
     with read_book(arguments) as book:
         found = book.search(words, print_=arguments.print_, since=arguments.from_,
-                            until=arguments.to)
+                            until=arguments.to, private=arguments.private)
     if arguments.json:
         say_json([hit.json() for hit in found])
         return 0
@@ -34,5 +34,6 @@ def search(arguments: Arguments) -> int:
 
 def line(hit: Hit) -> str:
     """One answer as a line."""
-    sheet = "" if hit.impression is None else f" · no. {hit.impression}"
-    return f"{hit.session} · {hit.print}{sheet} · {hit.where}: {hit.text}"
+    sheet = "" if hit.impression is None else f"no. {hit.impression}"
+    place = " · ".join(x for x in (hit.session, hit.print, sheet) if x)
+    return f"{place} · {hit.where}: {hit.text}"

@@ -29,7 +29,7 @@ def read_claim(said: str) -> tuple[str, int | None] | None:
     words = said[:_LONGEST + 1].replace("E.V.", "").split()
     kinds = {k.casefold(): k for k in KINDS_OF_PROOF}
     for length in (2, 1):
-        kind = kinds.get(" ".join(words[:length]).casefold())
+        kind = kinds.get(" ".join(words[:length]).casefold()) if len(words) >= length else None
         if kind is None or len(words) > length + 1:
             continue
         if len(words) == length:

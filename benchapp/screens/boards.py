@@ -35,6 +35,17 @@ class BoardsScreen(EditionList):
         Binding("w", "weight", show=False), Binding("t", "sort", show=False),
         Binding("delete", "down", show=False), Binding("q", "back", show=False)]
 
+    def __init__(self, stack: str | None = None) -> None:
+        """All stacks, at that one; None: at the first line."""
+        super().__init__()
+        self._at = stack
+
+    def on_mount(self) -> None:
+        """Show them, at the stack meant."""
+        super().on_mount()
+        if self._at is not None:
+            self.query_one(Rows).choose(f"stack {self._at}")
+
     def follow(self) -> None:
         """Show how things stand: once a minute, or when something was written."""
         workshop = self.workshop

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, Final
+from typing import Any, ClassVar, Final
 
 from textual import events
 from textual.app import ComposeResult
@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Input
 
 from benchapp.book import BookError
+from benchapp.book.folding import folded, place_of
 from benchapp.book.search import Finder, Hit
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine
@@ -24,11 +25,17 @@ _LONGEST: Final = 200
 #: Letters before a word that is found far into a text.
 _BEFORE: Final = 12
 _EMPTY: Final = (
-    "Type words, or parts of them: every note, tag, mark, setting, print and date is looked "
-    "through, the newest session first.",
-    "All words have to stand with one sheet or its session, so the print's name or a date makes "
-    "it fewer: salty pear, blue 2026-05.",
+    "Type words, or parts of them: benchapp searches everything you wrote, the newest session "
+    "first. Accents and capitals make no difference.",
+    "All words must belong to one sheet or its session, so the print's name or a date makes it "
+    "fewer: salty pear, blue 2026-05.",
+    "A number finds its sheet, such as 1/15, AP II or 12/40; so does a mark, such as K7.",
+    "Your own words about people stay hidden. Press tab, then o, to search them too.",
 )
+#: What enter opens, by where an answer stands; anything else of a sheet is in its session.
+_ABOUT_EDITION: Final = frozenset({
+    "where", "own words", "void", "destroyed", "edition", "beside", "short", "settled",
+    "cancelled", "paper"})
 
 
 class _Words(Input):
@@ -53,6 +60,9 @@ class SearchScreen(PageBase):
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("tab", "turn", show=False, priority=True),
+        Binding("o", "own_words", show=False),
+        Binding("enter", "open", show=False),
         Binding("up", "step(-1)", show=False),
         Binding("down", "step(1)", show=False),
         Binding("pageup", "page(-1)", show=False),
@@ -63,14 +73,15 @@ class SearchScreen(PageBase):
         """Search for these words at first."""
         super().__init__()
         self._words = words
+        self._private = False
         self._finder: Finder | None = None
         self._found: list[Hit] = []
 
     def compose(self) -> ComposeResult:
         """Words over answers."""
         yield Head()
-        yield KeyLine((("enter", "read it back there"), ("↑ ↓ page", "choose"),
-                       ("escape", "back")))
+        yield KeyLine((("enter", "open it there"), ("↑ ↓ page", "choose"),
+                       ("tab o", "own words too"), ("escape", "back")))
         text = _Words(visible(self._words), max_length=_LONGEST, select_on_focus=False)
         text.cursor_blink = False
         yield text
@@ -98,11 +109,31 @@ class SearchScreen(PageBase):
 
     def on_input_submitted(self) -> None:
         """Enter is for the answer chosen."""
+        self.action_open()
+
+    def action_open(self) -> None:
+        """Open the place the answer chosen is about."""
         chosen = self.query_one(Rows).chosen
         if chosen is not None:
             hit = self._found[int(chosen)]
-            self.desk.over("review", session=hit.id, sheet=hit.impression,
-                           where="" if hit.impression is not None else hit.where)
+            name, about = place_of_hit(hit, frozenset(
+                s.id for s in self.workshop.stacks().up) if hit.stack else frozenset())
+            self.desk.over(name, **about)
+
+    def action_turn(self) -> None:
+        """From the words to the answers, where letters are keys, and back."""
+        typing = self.query_one(Input)
+        if self.focused is typing:
+            self.set_focus(None)
+        else:
+            typing.focus()
+        self._show()
+
+    def action_own_words(self) -> None:
+        """Search the printer's own words about people too, or no more."""
+        if self.focused is None:
+            self._private = not self._private
+            self._look()
 
     def on_rows_taken(self, event: Rows.Taken) -> None:
         """So is a double click."""
@@ -125,7 +156,8 @@ class SearchScreen(PageBase):
         self._found = []
         if self._finder is not None and self._words.strip():
             try:
-                self._found = self._finder.find(self._words, most=LISTED + 1)
+                self._found = self._finder.find(self._words, most=LISTED + 1,
+                                                private=self._private)
             except BookError as error:
                 self.desk.fault = str(error)
         self._show()
@@ -134,7 +166,10 @@ class SearchScreen(PageBase):
 
     def _show(self) -> None:
         across = self.size.width - 4
-        self.query_one(Head).set(Shown("Search"), visible(_many(self._words, len(self._found))))
+        self.query_one(Head).set(
+            Shown("Search, with your own words" if self._private else "Search"),
+            visible(_many(self._words, len(self._found)) if self.focused is not None else
+                    f"o: {'hide' if self._private else 'search'} your own words · tab: type again"))
         self.query_one(Rows).set_rows(search_rows(self._words, self._found, across))
         self._whole()
 
@@ -150,6 +185,24 @@ def _many(words: str, found: int) -> str:
     return f"{LISTED} of more: add a word" if found > LISTED else f"{found} found"
 
 
+def place_of_hit(hit: Hit, up: frozenset[str]) -> tuple[str, dict[str, Any]]:
+    """The screen an answer is opened on, with what it is given.
+
+    Args:
+        hit: The answer.
+        up: The stacks that are under boards now.
+    """
+    if hit.edition and (hit.where in _ABOUT_EDITION or not hit.id):
+        if hit.sheet:
+            return "where", {"print_": hit.edition, "sheet": hit.sheet}
+        return "edition", {"print_": hit.edition}
+    if hit.stack in up:
+        return "boards", {"stack": hit.stack}
+    session = hit.id or hit.stack.rpartition(".")[0]
+    return "review", {"session": session, "sheet": hit.impression,
+                      "where": "" if hit.impression is not None else hit.where}
+
+
 def search_rows(words: str, found: list[Hit], across: int) -> list[Row]:
     """The answers as lines: session, print, sheet, where, and the text."""
     if not words.strip():
@@ -157,7 +210,7 @@ def search_rows(words: str, found: list[Hit], across: int) -> list[Row]:
     if not found:
         return wrapped(f"Nothing written down holds {words.strip()}", across)
     title = 30 if across >= WIDE - 4 else 18
-    return [_line(hit, str(n), words.lower().split(), title, across - title - 34)
+    return [_line(hit, str(n), folded(words).split(), title, across - title - 35)
             for n, hit in enumerate(found[:LISTED])]
 
 
@@ -166,13 +219,13 @@ def _line(hit: Hit, id_: str, wanted: Sequence[str], title: int, cells: int) -> 
     return Row((
         (fit(visible(hit.session), 11), "quiet"), (Shown(" "), "text"),
         (fit(visible(hit.print), title), "text"), (Shown(" "), "text"),
-        (fit(visible(sheet), 8), "mark"), (fit(visible(hit.where), 9), "quiet"),
+        (fit(visible(sheet), 8), "mark"), (fit(visible(hit.where), 10), "quiet"),
         (around(visible(hit.text), wanted, cells), "text")), id=id_)
 
 
 def around(text: Shown, wanted: Sequence[str], cells: int) -> Shown:
     """The text from its first letter, or, where a word wanted would be cut off, from near it."""
-    places = [at for word in wanted if (at := text.lower().find(word)) >= 0]
+    places = [at for word in wanted if (at := place_of(text, word)) >= 0]
     if not places or width(text) <= cells:
         return text
     at, most = min(places), max(map(len, wanted))

@@ -47,10 +47,11 @@ class WhereScreen(EditionList):
         Binding("x", "destroyed", show=False), Binding("o", "own_words", show=False),
         Binding("q", "back", show=False)]
 
-    def __init__(self, print_: str | None = None) -> None:
-        """Those of that print; None: of the last session's."""
+    def __init__(self, print_: str | None = None, sheet: str | None = None) -> None:
+        """Those of that print, at that sheet; None: of the last session's, at the first."""
         super().__init__()
         self._print = print_
+        self._at = sheet
         self._private = False
 
     @property
@@ -59,6 +60,12 @@ class WhereScreen(EditionList):
         return self._print or (days[-1].print if days else None)
 
     # -- showing ---------------------------------------------------------------------------
+
+    def on_mount(self) -> None:
+        """Show them, at the sheet meant."""
+        super().on_mount()
+        if self._at is not None:
+            self.query_one(Rows).choose(self._at)
 
     def follow(self) -> None:
         """Show how they stand, when something was written."""

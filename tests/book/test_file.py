@@ -53,7 +53,7 @@ def test_tables_are_strict(path: Path) -> None:
     file = raw(path)
     tables = file.execute("SELECT sql FROM sqlite_master WHERE type = 'table'").fetchall()
     file.close()
-    assert len(tables) == 4
+    assert len(tables) == 5
     assert all(sql.endswith("STRICT") for sql, in tables)
 
 

@@ -9,6 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
+from benchapp.book.folding import folded
 from benchapp.clock import FakeClock
 from benchapp.journal import Draft
 from benchapp.session import actions as a
@@ -79,7 +80,9 @@ def test_a_word_is_found_wherever_it_stands(studio):
 @pytest.mark.parametrize(("words", "found"), [
     ("salty after lunch", [(2, "note", "Salty after lunch, fresh scrim"), (2, "tag", "salty")]),
     ("LUNCH", [(2, "note", "Salty after lunch, fresh scrim")]),
-    ("CREVÉ", [(3, "tag", "crevé")]),
+    ("CREVÉ", [(3, "tag", "crevé")]), ("creve", [(3, "tag", "crevé")]),
+    ("crevè", [(3, "tag", "crevé")]),
+    ("ＬＵＮＣＨ", [(2, "note", "Salty after lunch, fresh scrim")]),
     ("ultramarine", [(None, "setting", "ink tin: ultramarine, tin 2")]),
     ("50 %", [(1, "note", "half price 50 % off")]),
     ("%", [(1, "note", "half price 50 % off")]),
@@ -133,10 +136,10 @@ def test_only_so_many_are_given(studio):
 
 
 def test_an_answer_is_plain_values(studio):
-    """Session, impression, where, text."""
+    """Session, print, impression, where, text."""
     (hit,) = studio.book.search("lunch")
-    assert hit.json() == {"session": hit.session, "impression": 2, "where": "note",
-                          "text": "Salty after lunch, fresh scrim"}
+    assert hit.json() == {"session": hit.session, "print": "Slack Water", "impression": 2,
+                          "where": "note", "text": "Salty after lunch, fresh scrim"}
 
 
 def test_an_empty_book_holds_nothing():
@@ -158,8 +161,10 @@ def test_any_part_of_any_note_is_found(notes, data):
     whole = data.draw(st.sampled_from(notes))
     start = data.draw(st.integers(0, len(whole) - 1))
     part = whole[start : data.draw(st.integers(start + 1, len(whole)))]
-    found = [h.text for h in studio.book.search(part) if h.where == "note"]
-    assert found == [n for n in notes if part.lower() in n.lower()]
+    words = folded(part).split()
+    found = {h.text for h in studio.book.search(part) if h.where == "note"}
+    assert found == {n for n in notes if any(word in folded(n) for word in words)}
+    assert not words or whole in found
 
 
 # -- verdicts, readings of the day, words of several books ------------------------------------
@@ -184,12 +189,13 @@ def test_a_verdict_and_a_tag_of_one_sheet_are_found_together(studio):
 
 
 def test_a_weighing_of_the_day_is_found(studio):
-    """A reading of one sheet is not: a figure stands on every sheet there is."""
+    """And so is a reading of one sheet, with its number."""
     studio.say(a.TakeReading("control sheet", "127", "g"), a.TakeReading("tone", "127", None, 1))
-    assert studio.found("127") == [(None, "setting", "control sheet: 127 g")]
+    assert studio.found("127") == [
+        (None, "setting", "control sheet: 127 g"), (1, "reading", "tone: 127")]
 
 
-def folded(book: Book, part: str) -> set[tuple[str, int, str, str]]:
+def by_fold(book: Book, part: str) -> set[tuple[str, int, str, str]]:
     """Tags and verdicts with a part in them, by the fold alone."""
     out = set()
     for row in book.sessions():
@@ -249,5 +255,5 @@ def test_what_is_found_is_what_the_fold_has(todo):
             # What one book says of a sheet whose pull the other took back meanwhile is found,
             # and by no number: the fold has no such sheet.
             numbered = {x for x in found if x[1] is not None}
-            assert numbered == {x for x in folded(book, part) if x[1] is not None}
+            assert numbered == {x for x in by_fold(book, part) if x[1] is not None}
             assert numbered == set(found) or pulled(book) < 2

@@ -7,10 +7,13 @@ from typing import Any
 import pytest
 
 from benchapp.book.search import Finder, Hit
+from benchapp.edition import acts
+from benchapp.edition import boards as b
 from benchapp.screens.search import LISTED
 from benchapp.session import actions as a
 from benchapp.workshop import Workshop
 from tests.screens.days import closed, opened, printed, run, screens, small, workshop
+from tests.screens.test_editions import PEAR, dried
 
 
 def two_days() -> tuple[Workshop, str, str]:
@@ -129,7 +132,7 @@ def test_a_word_far_into_a_long_note_is_in_sight() -> None:
 
     async def work() -> None:
         async with screens(shop, over="search", words="salty") as here:
-            await here.shows("note     … lain then a salty corn",
+            await here.shows("note      … lain then a salty cor",
                              "then a salty corner")
 
     run(work())
@@ -144,5 +147,90 @@ def test_an_empty_book_is_searched_without_harm() -> None:
             await here.shows("Nothing written down holds blue")
             await here.press("enter", "down")
             await here.shows("0 found")
+
+    run(work())
+
+
+def sent_out() -> tuple[Workshop, str]:
+    """A day whose third sheet is 1/5 and with a gallery, to somebody; its session's id."""
+    shop, session = dried()
+    sheet = f"{session}#3"
+    for action in (acts.GiveNumbers(PEAR, ((sheet, 1),)),
+                   acts.HandOut(PEAR, sheet, "gallery", "consignment", words={"to": "Zoë Brück"}),
+                   acts.Void(PEAR, 4, "pencilled twice")):
+        assert shop.editions.do(action).ok
+    shop.do(a.Note("Crevé by the stalk", 4), session=session)
+    return shop, session
+
+
+def test_accents_and_capitals_make_no_difference() -> None:
+    """`creve` finds crevé."""
+    shop, _ = sent_out()
+
+    async def work() -> None:
+        async with screens(shop, over="search", words="creve") as here:
+            await here.shows("1 found", "no. 4", "Crevé by the stalk")
+
+    run(work())
+
+
+def test_a_number_and_a_mark_open_the_session_at_their_sheet() -> None:
+    """`1/5`, and `a3`: the same sheet, read back."""
+    shop, _ = sent_out()
+
+    async def work() -> None:
+        async with screens(shop, over="search") as here:
+            for typed in ("1/5", "d3"):
+                await here.press(*typed)
+                await here.shows("1 found", "no. 3")
+                await here.press("enter")
+                await here.shows("Review of 2026-05-03", "▸D3")
+                await here.press("escape", *["backspace"] * 3)
+                await here.shows("Type words")
+
+    run(work())
+
+
+def test_what_is_said_of_an_edition_or_a_stack_opens_there() -> None:
+    """Where a sheet is, why a number is void, what lies on the boards."""
+    shop, session = sent_out()
+    assert shop.editions.on_boards(b.Weight(f"{session}.1", 12_000)).ok
+
+    async def work() -> None:
+        async with screens(shop, over="search", words="consignment") as here:
+            await here.shows("1 found", "where", "with a gallery, consignment")
+            await here.press("enter")
+            await here.shows("Where · Pear on a Sill", "own words: o shows them")
+            await here.press("escape", *["backspace"] * 11, *"twice")
+            await here.shows("1 found", "void", "4: pencilled twice")
+            await here.press("enter")
+            await here.shows("Editions", "Pear on a Sill", "pencilled twice")
+            await here.press("escape", *["backspace"] * 5, *"12 kg")
+            await here.shows("1 found", "weight", "12 kg")
+            await here.press("enter")
+            await here.shows("Change blotters", "12 kg")
+
+    run(work())
+
+
+def test_own_words_about_people_are_found_after_a_key_alone() -> None:
+    """Typed, `o` is a letter; after tab it is the key, and tab goes back to the words."""
+    shop, _ = sent_out()
+
+    async def work() -> None:
+        async with screens(shop, over="search", words="zo") as here:
+            await here.shows("Nothing written down holds zo", "0 found")
+            await here.press("o")
+            await here.shows("Nothing written down holds zoo")
+            await here.press("backspace", "tab")
+            await here.shows("o: search your own words", "tab: type again")
+            await here.press("o")
+            await here.shows("Search, with your own words", "own words", "to: Zoë Brück")
+            await here.press("tab", "e", *" br")
+            await here.shows("1 found", "zoe br")
+            await here.press("enter")
+            await here.shows("Where · Pear on a Sill", "own words: o shows them")
+            await here.press("escape", "tab", "o", "tab")
+            await here.shows("Nothing written down holds zoe br")
 
     run(work())
