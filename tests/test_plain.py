@@ -262,6 +262,15 @@ def test_sheets_are_named_by_mark_or_number() -> None:
     assert bench.back()["notes"] == ["note of the day"]
 
 
+def test_a_note_keeps_every_sign_of_its_line() -> None:
+    """Digits first, a colon, a mark no sheet has, blanks within: all of it is the note."""
+    bench = Bench()
+    texts = ("1 drop more oil", "ink: stiff", "Z9 is what the box said", "a  b: c; d", "?")
+    bench.run(*PULLED, *(f"note {text}" for text in texts), "note A1: torn: left")
+    assert bench.back()["impressions"][0]["notes"] == [*texts, "torn: left"]
+
+
+
 def test_a_sheet_of_an_earlier_session_is_named_by_its_mark() -> None:
     """Verdicts come for days after; a mark of the book is not given twice."""
     bench = Bench()

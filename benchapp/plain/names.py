@@ -65,7 +65,7 @@ def _sheets(s: Session) -> str:
 
 def first_sheet(ears: Ears, rest: str, *, numbers: bool = True,
                 alone: bool = False) -> tuple[Sheet | None, str]:
-    """The sheet named at the beginning of `rest`, if one is, and what follows it.
+    """The sheet named at the beginning of `rest`, if one is, and what follows it: `K7: torn`.
 
     Args:
         ears: What it is understood by.
@@ -77,7 +77,7 @@ def first_sheet(ears: Ears, rest: str, *, numbers: bool = True,
     if not head or (not tail.strip() and not alone):
         return None, rest
     try:
-        found = sheet(ears, head, numbers=numbers)
+        found = sheet(ears, head.removesuffix(":"), numbers=numbers)
     except NotUnderstood:
         if alone:
             raise

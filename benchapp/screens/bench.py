@@ -28,6 +28,7 @@ from benchapp.screens.widgets.keys import KeyLine, key_words
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
+from benchapp.session.page import Refusal
 from benchapp.session.slip import slipped
 from benchapp.session.state import Key, Room
 from benchapp.session.telling import tell
@@ -253,16 +254,14 @@ class BenchScreen(BenchTalk):
 
     # -- what is done -----------------------------------------------------------------------
 
-    def do(self, action: a.Action) -> bool:
-        """Do it through the gate, and show what came of it."""
+    def attempt(self, action: a.Action) -> Refusal | None:
+        """Do it through the gate, and show what came of it; why not."""
         before = self.desk.workshop.room
         outcome = self.desk.do(action, gated=True)
-        if outcome.refusal is not None:
-            self.refuse(outcome.refusal)
-            return False
-        told = tell(before, self.desk.workshop.room, outcome.entries, cares=False)
-        self.message(visible(" · ".join(told)))
-        return True
+        if outcome.refusal is None:
+            told = tell(before, self.desk.workshop.room, outcome.entries, cares=False)
+            self.message(visible(" · ".join(told)))
+        return outcome.refusal
 
     def message(self, text: Shown, *, wrong: bool = False) -> None:
         """What the last key did, or why it did nothing."""

@@ -36,7 +36,6 @@ _MINUTE: Final = 60_000
 _EXTEND: Final = (1, 2, 5, 10, 15)
 _GRADE: Final = re.compile(r"grade (\d+)-(\d+)")
 _OWN_GRADE: Final = ("grade", "grade 1-5")
-_OTHER: Final = Shown("Other words …")
 
 
 class BenchTalk(Screen[None]):
@@ -57,9 +56,16 @@ class BenchTalk(Screen[None]):
 
     # -- to be done by the Bench -----------------------------------------------------------
 
+    def attempt(self, action: a.Action) -> Refusal | None:
+        """Do it and show what came of it; why not, which is not shown."""
+        raise NotImplementedError
+
     def do(self, action: a.Action) -> bool:
         """Do it and show what came of it; whether it was done."""
-        raise NotImplementedError
+        refusal = self.attempt(action)
+        if refusal is not None:
+            self.refuse(refusal)
+        return refusal is None
 
     def message(self, words: Shown, *, wrong: bool = False) -> None:
         """Show a line."""
@@ -87,15 +93,17 @@ class BenchTalk(Screen[None]):
         self.message(visible(f"{refusal}"), wrong=True)
 
     def _ask(
-        self, title: str, then: Callable[[str], object], *, about: str = "", value: str = "",
+        self, title: str, means: Callable[[str], a.Action], *, about: str = "", value: str = "",
         check: Callable[[str], str | None] | None = None, empty: bool = False,
+        phrases: Sequence[str] = (),
     ) -> None:
-        def take(text: str | None) -> None:
-            if text is not None:
-                then(text)
+        """Have a text typed and do what it means; what is refused stays in its line."""
+        def do(text: str) -> str | None:
+            refusal = self.attempt(means(text))
+            return None if refusal is None else str(refusal)
 
-        self.app.push_screen(
-            Ask(visible(title), hint=visible(about), value=value, check=check, empty=empty), take)
+        self.app.push_screen(Ask(visible(title), hint=visible(about), value=value, check=check,
+                                 empty=empty, do=do, phrases=phrases))
 
     def _pick(
         self, title: str, answers: Sequence[tuple[str, Any]], then: Callable[[Any], object],
@@ -138,20 +146,10 @@ class BenchTalk(Screen[None]):
             TagPick(visible(name), tag_menu(self.s.recipe), used, meant.tags), take)
 
     def ask_note(self) -> None:
-        """Free text; the recipe's sentences are one key each."""
+        """Free text from its first key; the arrows bring the recipe's sentences."""
         meant = in_hand(self.s) or last_pulled(self.s)
         name = "the session" if meant is None else meant.mark or "the impression in hand"
-        title = f"Note on {name}"
-
-        def own() -> None:
-            self._ask(title, lambda text: self.do(a.Note(text)))
-
-        phrases = [(p, p) for p in self.s.recipe.phrases[:8]]
-        if not phrases:
-            own()
-            return
-        self._pick(title, [*phrases, (_OTHER, None)],
-                   lambda text: own() if text is None else self.do(a.Note(text)))
+        self._ask(f"Note on {name}", a.Note, phrases=self.s.recipe.phrases)
 
     def ask_reading(self) -> None:
         """A named value, a grade, or a weighing of the day."""
@@ -172,7 +170,7 @@ class BenchTalk(Screen[None]):
                        lambda value: self.do(a.TakeReading(name, value, unit)))
         else:
             self._ask(f"{name}{f' in {unit}' if unit else ''}",
-                      lambda value: self.do(a.TakeReading(name, value, unit)))
+                      lambda value: a.TakeReading(name, value, unit))
 
     def grade(self, value: str) -> None:
         """The grade of this step, by its number."""
@@ -213,7 +211,7 @@ class BenchTalk(Screen[None]):
                 self.do(a.SayFor(purpose))
                 return
             states = sorted(set(self.s.states.values()))
-            self._ask("Which state", lambda text: self.do(a.SayFor("SP", text or None)),
+            self._ask("Which state", lambda text: a.SayFor("SP", text or None),
                       about="such as II; empty: the state in force",
                       value=states[-1] if states else "", empty=True)
 
@@ -249,7 +247,7 @@ class BenchTalk(Screen[None]):
         if self._could(a.Skip("x")):
             hand = self.s.hand
             do = "the next step" if hand is None else self.s.shape.by_id[hand.step].do
-            self._ask(f"Why is {do} skipped", lambda why: self.do(a.Skip(why)))
+            self._ask(f"Why is {do} skipped", a.Skip)
 
     def ask_extend(self) -> None:
         """How much more a wait gets."""
@@ -261,14 +259,14 @@ class BenchTalk(Screen[None]):
         if ms is not None:
             self.do(a.Extend(ms))
         else:
-            self._ask("How much more", lambda text: self.do(a.Extend(read_duration(text).ms)),
+            self._ask("How much more", lambda text: a.Extend(read_duration(text).ms),
                       about="such as 90 s or 12 min", check=_wrong_time)
 
     def ask_time(self) -> None:
         """A clock on the spot."""
-        def start(text: str) -> None:
+        def start(text: str) -> a.Action:
             ms, name = split_time(text) or (0, "")
-            self.do(a.StartClock(ms, name or "clock"))
+            return a.StartClock(ms, name or "clock")
 
         if self._could(a.StartClock(_MINUTE, "x")):
             self._ask("A clock: how long, and what for", start, about="such as 5 min varnish",
@@ -281,9 +279,10 @@ class BenchTalk(Screen[None]):
 
         def value(name: str | None) -> None:
             if name is None:
-                self._ask("Which setting", value, about="such as hot plate or room")
+                self.app.push_screen(Ask(Shown("Which setting"), hint=Shown(
+                    "such as hot plate or room")), lambda named: value(named) if named else None)
                 return
-            self._ask(f"{name} from the next pull on", lambda text: self.do(a.Set(name, text)),
+            self._ask(f"{name} from the next pull on", lambda text: a.Set(name, text),
                       value=known.get(name, ""))
 
         if self._could(a.Set("x", "x")):
@@ -299,8 +298,8 @@ class BenchTalk(Screen[None]):
         if self._could(a.Damped()):
             room = self.desk.workshop.room
             size = pack_size(room, self.s, room.t_at(self.desk.now()))
-            self._ask("Sheets that went in", lambda text: self.do(
-                a.Damped(int(text) if text else None)), about="empty: not counted",
+            self._ask("Sheets that went in", lambda text: a.Damped(
+                int(text) if text else None), about="empty: not counted",
                 value="" if size is None else str(size), check=_wrong_count, empty=True)
 
     def ask_sheet(self) -> None:
@@ -316,8 +315,8 @@ class BenchTalk(Screen[None]):
         """How many counting impressions."""
         now = self.s.wanted
         if self._could(a.Wanted(1)):
-            self._ask("Wanted: how many counting impressions", lambda text: self.do(
-                a.Wanted(int(text) if text else None)), about="empty: until enough",
+            self._ask("Wanted: how many counting impressions", lambda text: a.Wanted(
+                int(text) if text else None), about="empty: until enough",
                 value="" if now is None else str(now), check=_wrong_count, empty=True)
 
     # -- of the workshop ---------------------------------------------------------------------------
@@ -327,20 +326,20 @@ class BenchTalk(Screen[None]):
         if self.desk.workshop.room.helper is not None:
             self.do(a.Helper(joins=False))
         else:
-            self._ask("A clean-handed helper joins: who", lambda name: self.do(
-                a.Helper(joins=True, name=name or None)), about="may stay empty", empty=True)
+            self._ask("A clean-handed helper joins: who", lambda name: a.Helper(
+                joins=True, name=name or None), about="may stay empty", empty=True)
 
     def ask_left_off(self) -> None:
         """A sentence for when the printer comes back."""
         if self._could(a.LeftOff("x")):
-            self._ask("Where you left off", lambda text: self.do(a.LeftOff(text)),
+            self._ask("Where you left off", a.LeftOff,
                       about="read first when you come back", value=self.s.left_off or "")
 
     def ask_reworked(self) -> None:
         """Which plate, which state, what was done."""
         def rework(plate: str) -> None:
-            self._ask(f"{plate}: its state, and what was done", lambda text: self.do(
-                a.Rework(plate, *_state_and_what(text))), about="such as II: burnished the sky")
+            self._ask(f"{plate}: its state, and what was done", lambda text: a.Rework(
+                plate, *_state_and_what(text)), about="such as II: burnished the sky")
 
         plates = [(p.name, p.name) for p in self.s.recipe.plates]
         if len(plates) == 1:

@@ -15,7 +15,7 @@ from benchapp.papers.reading import standard_of
 from benchapp.screens.beside_base import BesideBase
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session.handed_on import of_sheet
-from benchapp.shown import Shown, visible
+from benchapp.shown import Shown
 
 Values = dict[str, Any]
 _NO_STANDARD = ("No standard is approved yet: on sorting b makes a sheet the BAT; or by "
@@ -155,18 +155,17 @@ class BesideScreen(BesideBase):
 
     def action_mark(self) -> None:
         """The sheet that bears a mark, in the column in hand."""
-        def take(text: str | None) -> None:
-            if text is None:
-                return
+        def do(text: str) -> str | None:
             place = self._bearing(text)
             if place is None:
-                self.desk.say(visible(f"No sheet of this print bears {text}"), severity="warning")
-            elif self._places:
+                return f"No sheet of this print bears {text}"
+            if self._places:
                 self._places[self._in_hand] = place
                 self.redraw()
+            return None
 
-        self.app.push_screen(Ask(Shown("Which mark is on the sheet?"), hint=Shown("such as K7")),
-                             take)
+        self.app.push_screen(
+            Ask(Shown("Which mark is on the sheet?"), hint=Shown("such as K7"), do=do))
 
     def _bearing(self, mark: str) -> Place | None:
         ids = {r.id for r in self._days}

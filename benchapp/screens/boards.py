@@ -102,13 +102,13 @@ class BoardsScreen(EditionList):
         if stack is None:
             return
 
-        def take(why: str | None) -> None:
-            if why is not None:
-                self.act_on_boards(b.Skip(stack.id, why, index, nth))
-                self.again()
+        def do(why: str) -> str | None:
+            wrong = self.typed_on_boards(b.Skip(stack.id, why, index, nth))
+            self.again()
+            return wrong
 
         self.app.push_screen(Ask(visible(f"Why is it left? {stack.name}"),
-                                 hint=Shown("such as: dry enough")), take)
+                                 hint=Shown("such as: dry enough"), do=do))
 
     def action_weight(self) -> None:
         """So much lies on these boards."""
@@ -116,13 +116,13 @@ class BoardsScreen(EditionList):
         if stack is None:
             return
 
-        def take(text: str | None) -> None:
-            if text is not None:
-                self.act_on_boards(b.Weight(stack.id, round(read_mass(text).g) or None))
-                self.again()
+        def do(text: str) -> str | None:
+            wrong = self.typed_on_boards(b.Weight(stack.id, round(read_mass(text).g) or None))
+            self.again()
+            return wrong
 
         self.app.push_screen(Ask(visible(f"What lies on {stack.name}?"),
-                                 hint=Shown("such as 12 kg"), check=_mass), take)
+                                 hint=Shown("such as 12 kg"), check=_mass, do=do))
 
     def action_sort(self) -> None:
         """Go through its sheets against the standard."""

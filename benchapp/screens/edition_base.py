@@ -33,6 +33,22 @@ class EditionBase(FollowingPage):
         """The same of a stack."""
         return self._told(lambda: self.editions.on_boards(action))
 
+    def typed(self, action: acts.Action) -> str | None:
+        """Do what was typed; why not, for the line it was typed in."""
+        return self._refused(lambda: self.editions.do(action))
+
+    def typed_on_boards(self, action: boards.Action) -> str | None:
+        """The same of a stack."""
+        return self._refused(lambda: self.editions.on_boards(action))
+
+    def _refused(self, job: Callable[[], Answer]) -> str | None:
+        answer = self._done(job)
+        if answer.refusal is not None:
+            return str(answer.refusal)
+        if answer.said:
+            self.desk.say(visible("; ".join(answer.said)))
+        return None
+
     def _told(self, job: Callable[[], Answer]) -> Answer:
         answer = self._done(job)
         if answer.refusal is not None:

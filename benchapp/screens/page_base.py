@@ -74,13 +74,17 @@ class PageBase(GoesOnce[None]):
         """The keys and words."""
         self.desk.over("help")
 
-    def attempt(self, job: Callable[[], Outcome]) -> Outcome:
-        """Do something through the workshop that is no action of the bench, and say what failed."""
+    def done(self, job: Callable[[], Outcome]) -> Outcome:
+        """Do something through the workshop that is no action of the bench."""
         try:
-            outcome = job()
+            return job()
         except BookError as error:
             self.desk.fault = str(error)
-            outcome = Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+            return Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+
+    def attempt(self, job: Callable[[], Outcome]) -> Outcome:
+        """The same, and say what failed."""
+        outcome = self.done(job)
         self.tell(outcome)
         return outcome
 

@@ -47,6 +47,7 @@ _NOBODY: Final = "No session is on the Bench: choose a recipe in the Studio."
 #: Plans kept, so that going back is at once.
 _KEPT: Final = 12
 _PLANNING: Final = Shown("planning …")
+_UNASKED: Final = Shown("Say how many are wanted, or when all must be over.")
 
 
 class PlanScreen(PageBase):
@@ -193,18 +194,20 @@ class PlanScreen(PageBase):
             return
         about = questions(asked, local(self.workshop.now()).date())[what]
 
-        def take(text: str | None) -> None:
-            if text is not None:
-                self._agree(about.said(text))
+        def do(text: str) -> str | None:
+            asked = about.said(text)
+            if _unasked(asked):
+                return _UNASKED
+            self.ask(asked)
+            return None
 
         self.app.push_screen(Ask(
             visible(about.title), hint=visible(about.hint), value=about.value,
-            check=w.wrong_of(about.said), empty="empty" in about.hint), take)
+            check=w.wrong_of(about.said), empty="empty" in about.hint, do=do))
 
     def _agree(self, asked: Asked) -> None:
-        if asked.until is None and asked.wanted is None:
-            self.desk.say(Shown("Say how many are wanted, or when all must be over."),
-                          severity="warning")
+        if _unasked(asked):
+            self.desk.say(_UNASKED, severity="warning")
             return
         self.ask(asked)
 
@@ -257,3 +260,8 @@ class PlanScreen(PageBase):
             self.desk.say(Shown("The plan is not made yet: once more in a moment."))
             return
         write_calendar(self.desk, self._told, self._asked.zero)
+
+
+def _unasked(asked: Asked) -> bool:
+    """Whether nothing says where the day ends."""
+    return asked.until is None and asked.wanted is None

@@ -75,28 +75,26 @@ class PreferencesScreen(PageBase):
 
     def _choose(self, one: Preference) -> None:
         def take(place: int | None) -> None:
-            if place is not None:
-                self._keep(one, one.words[place])
+            if place is not None and (wrong := self._keep(one, one.words[place])) is not None:
+                self.desk.say(visible(wrong), severity="warning")
 
         self.app.push_screen(
             Pick(visible(f"{one.name}: {one.about}"), [visible(word) for word in one.words]), take)
 
     def _ask(self, one: Preference) -> None:
-        def take(text: str | None) -> None:
-            if text is not None:
-                self._keep(one, text)
-
         self.app.push_screen(Ask(
             visible(f"{one.name}: {one.about}"), hint=visible(one.example),
             value=one.stands(self.desk.settings), check=one.wrong,
-            empty=one.keys and one.name != "treads"), take)
+            empty=one.keys and one.name != "treads", do=lambda text: self._keep(one, text)))
 
-    def _keep(self, one: Preference, typed: str) -> None:
+    def _keep(self, one: Preference, typed: str) -> str | None:
+        """Keep it in the file; why not."""
         try:
             self.desk.prefer(preferences.keep({one.name: one.value(typed)}))
         except (FileProblem, RecipeError) as error:
-            self.desk.say(visible(str(error)), severity="warning")
+            return str(error)
         self._show()
+        return None
 
     def action_switch(self) -> None:
         """What the pedals send."""

@@ -130,32 +130,30 @@ class SetupCard(LaidOver[None]):
 
     def _all_the_same(self) -> None:
         for setting in all_the_same(self._lines):
-            if not self._do(setting):
-                return
-        self.follow()
+            if (wrong := self._do(setting)) is not None:
+                self.desk.say(visible(wrong), severity="warning")
 
-    def _do(self, action: a.Action) -> bool:
+    def _do(self, action: a.Action) -> str | None:
+        """Do it; why not."""
         # No gate: whoever opened the session had clean hands, and the first inky step has
         # not been trodden into before the card is passed.
-        outcome = self.desk.do(action)
-        if outcome.refusal is not None:
-            self.desk.say(visible(str(outcome.refusal)), severity="warning")
-        return outcome.ok
+        refusal = self.desk.do(action).refusal
+        self.follow()
+        return None if refusal is None else str(refusal)
 
     def _change(self, line: SetupLine) -> None:
-        def take(text: str | None) -> None:
-            if text:
-                self._do(a.Wanted(int(text)) if line.name == WANTED else a.Set(line.name, text))
-                self.follow()
+        def do(text: str) -> str | None:
+            return self._do(
+                a.Wanted(int(text)) if line.name == WANTED else a.Set(line.name, text))
 
         if line.name == WANTED:
             ask = Ask(Shown("How many counting impressions are wanted?"),
                       hint=Shown("No warm-up, no ghost and no spoiled one is counted."),
-                      value=line.value, check=_whole)
+                      value=line.value, check=_whole, do=do)
         else:
             last = f"Last time: {line.last}" if line.last else "In force from the next pull on."
-            ask = Ask(visible(line.name), hint=visible(last), value=line.value)
-        self.app.push_screen(ask, take)
+            ask = Ask(visible(line.name), hint=visible(last), value=line.value, do=do)
+        self.app.push_screen(ask)
 
 
 def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:

@@ -62,6 +62,12 @@ class SheetTalk(PageBase):
         self.tell(self.desk.do(action, session=meant[0].id, gated=True))
         self.said()
 
+    def _do_typed(self, session: str, action: a.Action) -> str | None:
+        """Say it of a sheet of that session; why not, for the line it was typed in."""
+        refusal = self.desk.do(action, session=session, gated=True).refusal
+        self.said()
+        return None if refusal is None else str(refusal)
+
     def asking(self) -> tuple[Session, Impression] | None:
         """The sheet chosen, where something may be asked about it: not with inky hands."""
         refusal = gate(self.workshop.room, a.Note(""))
@@ -98,32 +104,13 @@ class SheetTalk(PageBase):
         self.app.push_screen(TagPick(named(imp), tag_menu(s.recipe), used, imp.tags), take)
 
     def action_note(self) -> None:
-        """Free text on the sheet; the recipe's sentences are one key each."""
+        """Free text on the sheet; the arrows bring the recipe's sentences."""
         if (meant := self.asking()) is None:
             return
         s, imp = meant
-        phrases = s.recipe.phrases[:8]
-
-        def write(text: str | None) -> None:
-            if text:
-                self.do(a.Note(text, imp.ordinal))
-
-        def pick(place: int | None) -> None:
-            if place is None:
-                return
-            if place < len(phrases):
-                write(phrases[place])
-            else:
-                ask()
-
-        def ask() -> None:
-            self.app.push_screen(Ask(visible(f"Note on {named(imp)}")), write)
-
-        if not phrases:
-            ask()
-            return
-        answers = [*(visible(p) for p in phrases), Shown("Other words …")]
-        self.app.push_screen(Pick(visible(f"Note on {named(imp)}"), answers), pick)
+        self.app.push_screen(Ask(
+            visible(f"Note on {named(imp)}"), phrases=s.recipe.phrases,
+            do=lambda text: self._do_typed(s.id, a.Note(text, imp.ordinal))))
 
     def action_say_for(self) -> None:
         """What the pull was for."""
@@ -144,18 +131,16 @@ class SheetTalk(PageBase):
             return
         s, imp = meant
 
-        def write(text: str | None) -> None:
-            if not text:
-                return
+        def write(text: str) -> str | None:
             mark = read_mark(text) or text
             other = self.workshop.bearer(mark, (s.id, imp.ordinal))
             name = None if other is None else f"on a sheet of {other.partition('@')[0]}"
-            self.do(a.GiveMark(mark, imp.ordinal, taken_by=name))
+            return self._do_typed(s.id, a.GiveMark(mark, imp.ordinal, taken_by=name))
 
         self.app.push_screen(Ask(visible(f"The mark on the back of {named(imp)}"),
                                  hint=Shown("What is pencilled there is right; the book "
                                             "follows it."),
-                                 check=_short_mark), write)
+                                 check=_short_mark, do=write))
 
     def action_reading(self) -> None:
         """A named value: the recipe's readings by number."""
@@ -172,12 +157,10 @@ class SheetTalk(PageBase):
                 ask(readings[place].name, readings[place].unit)
 
         def ask(name: str, unit: str | None) -> None:
-            def write(value: str | None) -> None:
-                if value:
-                    self.do(a.TakeReading(name, value, None, imp.ordinal))
-
-            self.app.push_screen(
-                Ask(visible(f"{name} of {named(imp)}"), hint=visible(unit or "")), write)
+            self.app.push_screen(Ask(
+                visible(f"{name} of {named(imp)}"), hint=visible(unit or ""),
+                do=lambda value: self._do_typed(
+                    s.id, a.TakeReading(name, value, None, imp.ordinal))))
 
         if len(readings) == 1:
             ask(readings[0].name, readings[0].unit)

@@ -254,6 +254,13 @@ class SortScreen(EditionBase):
             self._next()
         self.follow()
 
+    def _typed(self, action: a.Action) -> str | None:
+        wrong = self.typed(action)
+        if wrong is None:
+            self._next()
+        self.follow()
+        return wrong
+
     def action_become(self, kind: str) -> None:
         """The next number, or a proof of that kind."""
         self._on_chosen(lambda e, s: self._decide(
@@ -263,12 +270,11 @@ class SortScreen(EditionBase):
     def action_number(self) -> None:
         """A number by hand."""
         def ask(e: Edition, s: Sheet) -> None:
-            def take(text: str | None) -> None:
-                if text is not None:
-                    self._decide(a.GiveNumbers(e.id, ((s.id, int(text)),)))
+            def do(text: str) -> str | None:
+                return self._typed(a.GiveNumbers(e.id, ((s.id, int(text)),)))
 
             self.app.push_screen(Ask(visible(f"Which number has {s.mark}?"),
-                                     hint=Shown("a whole number"), check=_figure), take)
+                                     hint=Shown("a whole number"), check=_figure, do=do))
 
         self._on_chosen(ask)
 
@@ -293,13 +299,12 @@ class SortScreen(EditionBase):
     def action_destroy(self) -> None:
         """It is no more: with the reason, and asked."""
         def ask(e: Edition, s: Sheet) -> None:
-            def take(why: str | None) -> None:
-                if why is not None:
-                    self._decide(a.Destroy(e.id, s.id, why))
+            def do(why: str) -> str | None:
+                return self._typed(a.Destroy(e.id, s.id, why))
 
             self.app.push_screen(Ask(
                 visible(f"Why is {s.mark} destroyed? This can't be taken back"),
-                hint=Shown("such as: creased under the blankets")), take)
+                hint=Shown("such as: creased under the blankets"), do=do))
 
         self._on_chosen(ask)
 

@@ -285,13 +285,13 @@ class StudioScreen(FollowingPage):
         usual = "" if paper is None or paper.damp is None or paper.damp.pack is None else str(
             paper.damp.pack)
 
-        def take(text: str | None) -> None:
-            if text is None:
-                return
+        def do(text: str) -> str | None:
             sheets = int(text) if text else None
-            if self.attempt(lambda: self.workshop.damp_pack(recipe, sheets)).ok:
+            refusal = self.done(lambda: self.workshop.damp_pack(recipe, sheets)).refusal
+            if refusal is None:
                 self.desk.say(Shown("It is in the book, under In the water and damp."))
             self.again()
+            return None if refusal is None else str(refusal)
 
         if paper is None:
             self.attempt(lambda: self.workshop.damp_pack(recipe, None))
@@ -299,7 +299,7 @@ class StudioScreen(FollowingPage):
         self.app.push_screen(Ask(visible(f"Sheets damped now for {recipe.print.title}"),
                                  hint=visible(f"{paper.name or 'its paper'}; leave it empty "
                                               "where you did not count"),
-                                 value=usual, check=_sheets), take)
+                                 value=usual, check=_sheets, do=do))
 
     def _to_prepare(self, kind: str, id_: str) -> None:
         recipe = self._recipe_of(kind, id_)

@@ -160,24 +160,26 @@ class WhereScreen(EditionList):
             job(sheet)
 
     def _move(self, sheet: str, place: str, *, terms: str | None = None, due: str | None = None,
-              to: str = "") -> None:
+              to: str = "") -> str | None:
+        """It went there; why not."""
         e = self.editions.register.edition(self._meant or "")
         words = {"to": to} if to else {}
-        self.act(moved(e, sheet, place, terms=terms, due=due, words=words))
+        wrong = self.typed(moved(e, sheet, place, terms=terms, due=due, words=words))
         self.again()
+        return wrong
+
+    def _move_by_key(self, sheet: str, place: str) -> None:
+        if (wrong := self._move(sheet, place)) is not None:
+            self.desk.say(visible(wrong), severity="warning")
 
     def action_out(self, place: str) -> None:
         """Given or sold: to whom is the printer's own word."""
         self._on_chosen(lambda sheet: self._to_whom(
             place, lambda to: self._move(sheet, place, to=to)))
 
-    def _to_whom(self, what: str, then: Callable[[str], None]) -> None:
-        def take(text: str | None) -> None:
-            if text is not None:
-                then(text)
-
+    def _to_whom(self, what: str, do: Callable[[str], str | None]) -> None:
         self.app.push_screen(Ask(visible(f"{what}: to whom? Empty: not said"), hint=_HOME,
-                                 empty=True), take)
+                                 empty=True, do=do))
 
     def action_gallery(self) -> None:
         """With a gallery: on which terms, until when, which."""
@@ -201,7 +203,7 @@ class WhereScreen(EditionList):
         def ask(sheet: str) -> None:
             def take(place: int | None) -> None:
                 if place is not None:
-                    self._move(sheet, _HERE[place][0])
+                    self._move_by_key(sheet, _HERE[place][0])
 
             self.app.push_screen(Pick(Shown("In the studio it lies now"),
                                       [words for _, words in _HERE]), take)
@@ -213,7 +215,7 @@ class WhereScreen(EditionList):
         def ask(sheet: str) -> None:
             def take(place: int | None) -> None:
                 if place == 0:
-                    self._move(sheet, "lost")
+                    self._move_by_key(sheet, "lost")
 
             self.app.push_screen(Pick(Shown("Nobody knows where it is"), [
                 Shown("lost; when it is found, it came back")], by_number=True), take)
@@ -223,13 +225,13 @@ class WhereScreen(EditionList):
     def action_destroyed(self) -> None:
         """It is no more: with the reason."""
         def ask(sheet: str) -> None:
-            def take(why: str | None) -> None:
-                if why is not None:
-                    self.act(a.Destroy(self._meant or "", sheet, why))
-                    self.again()
+            def do(why: str) -> str | None:
+                wrong = self.typed(a.Destroy(self._meant or "", sheet, why))
+                self.again()
+                return wrong
 
             self.app.push_screen(Ask(Shown("Why is it destroyed? This can't be taken back"),
-                                     hint=Shown("such as: torn in the frame")), take)
+                                     hint=Shown("such as: torn in the frame"), do=do))
 
         self._on_chosen(ask)
 

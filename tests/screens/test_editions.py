@@ -207,7 +207,7 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
             await here.press("s")
             await here.typed("Mr Tern")
             await here.shows("is lost; take it in first")
-            await here.press("home", "x")
+            await here.press("escape", "home", "x")
             await here.typed("torn in the frame")
             await here.shows("1/5  D3 of 3 May 2026, destroyed: torn in the frame")
             private = [x for x in shop.book.streams("print") if x.endswith("/private")]

@@ -66,12 +66,7 @@ class Day:
         self.press(key)
         self.press(self.sheets[mark].grade)
         self.terminal.press("n")
-        line = "leave it as it was"
-        self.terminal.until(
-            lambda: line in self.terminal.text or self.key_of("Other words"), "the note")
-        if line not in self.terminal.text:
-            self.terminal.press(self.key_of("Other words"))
-            self.terminal.shows(line)
+        self.terminal.shows("leave it as it was")
         self.press(self.sheets[mark].note + "\r")
         self.terminal.press("t")
         self.terminal.until(lambda: "Tag for" in self.terminal.text, "the tags")

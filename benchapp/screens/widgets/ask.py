@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import ClassVar, Final
 
 from textual import events
@@ -12,8 +12,9 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from benchapp.screens.laid_over import LaidOver
-from benchapp.screens.widgets.plain_text import Line
-from benchapp.shown import Shown, refuse, visible
+from benchapp.screens.widgets.offered import Offered
+from benchapp.screens.widgets.plain_text import Line, Para
+from benchapp.shown import Shown, clip, refuse, visible
 
 _FOOT: Final = Shown("enter  take it   esc  leave it as it was")
 _FILLED: Final = Shown("enter  take it   type  replace it   →  change it   esc  leave it as it was")
@@ -49,7 +50,7 @@ class Ask(LaidOver[str | None]):
         border-top: heavy $wash;
     }
     Ask .title { text-style: bold; }
-    Ask .hint, Ask .foot { color: $quiet; }
+    Ask .hint, Ask .foot, Ask .offered { color: $quiet; }
     Ask .foot.wrong { color: $fault; text-style: bold; }
     Ask Input, Ask Input:focus {
         border: none; height: 1; padding: 0 1; margin: 1 0; background: $background;
@@ -58,7 +59,9 @@ class Ask(LaidOver[str | None]):
     """
 
     def __init__(self, title: Shown, *, hint: Shown = Shown(""), value: str = "",  # noqa: B008
-                 check: Callable[[str], str | None] | None = None, empty: bool = False) -> None:
+                 check: Callable[[str], str | None] | None = None, empty: bool = False,
+                 do: Callable[[str], str | None] | None = None,
+                 phrases: Sequence[str] = ()) -> None:
         """Make the question.
 
         Args:
@@ -67,11 +70,16 @@ class Ask(LaidOver[str | None]):
             value: What stands there already; typing replaces it.
             check: Says what is wrong with an answer, or None.
             empty: Whether nothing is an answer, given as the empty text; else it is left.
+            do: Does what is asked for with an answer and says why it could not, or None. Where
+                it could not, the line stays open with the text in it.
+            phrases: Sentences the up and down keys bring into the line.
         """
         super().__init__()
+        self._do = do
         self._asked, self._hint, self._check, self._empty = title, hint, check, empty
         # A value from an old book may hold what no screen may show.
         self._value = visible(value)
+        self._offered = Offered(tuple(visible(x) for x in phrases), (self._value,))
 
     def compose(self) -> ComposeResult:
         """The question, the line to write on, how to leave."""
@@ -79,6 +87,8 @@ class Ask(LaidOver[str | None]):
             yield Line(self._asked, classes="title")
             if self._hint:
                 yield Line(self._hint, classes="hint")
+            if self._offered.phrases:
+                yield Para(self._offer(), classes="offered")
             # What stands there already is selected, so that the first letter typed replaces it.
             text = _Text(self._value, max_length=_LONGEST, select_on_focus=True)
             text.cursor_blink = False
@@ -90,6 +100,9 @@ class Ask(LaidOver[str | None]):
         if event.key == "escape":
             event.stop()
             self.dismiss(None)
+        elif event.key in ("up", "down") and self._offered.phrases:
+            event.stop()
+            self._bring(1 if event.key == "down" else -1)
         elif event.key in _switch_keys(self) and not event.is_printable and not self._moves(event):
             event.stop()
             self.tell(_OPEN)
@@ -107,11 +120,30 @@ class Ask(LaidOver[str | None]):
         if not text and not self._empty:
             self.dismiss(None)
             return
-        wrong = refuse(text) or (self._check(text) if self._check is not None else None)
+        wrong = (refuse(text) or (self._check(text) if self._check is not None else None)
+                 or (self._do(text) if self._do is not None else None))
         if wrong is None:
             self.dismiss(text)
         else:
             self.tell(visible(wrong))
+
+    # -- sentences offered ------------------------------------------------------------------
+
+    def _bring(self, by: int) -> None:
+        line = self.query_one(_Text)
+        self._offered, line.value = self._offered.step(by, line.value)
+        line.cursor_position = len(line.value)
+        self.query_one(".offered", Para).set(self._offer())
+
+    def _offer(self) -> Shown:
+        """The sentences, as many as fit; the one in the line has a sign."""
+        across, rows = self.app.size.width - 6, max(1, self.app.size.height - 10)
+        chosen, phrases = self._offered.chosen, self._offered.phrases
+        top = max(0, min((chosen or 0) - rows + 1, len(phrases) - rows))
+        lines = [f"{'▸' if i == chosen else '↓' if chosen is None and i == 0 else ' '} "
+                 f"{clip(visible(text), across)}"
+                 for i, text in enumerate(phrases)][top:top + rows]
+        return Shown("\n".join(lines))
 
     def action_leave(self) -> None:
         """Leave the text, not the app."""
