@@ -75,8 +75,44 @@ def test_the_day_adds_up():
     parts = sum(h[f"{x}_seconds"] for x in ("hands", "waiting", "idle", "paused"))
     assert parts == h["day_seconds"]
     assert h["paused_seconds"] == 20 * 60
-    assert h["pauses"] == [{"after_seconds": 1110, "seconds": 1200}]
+    assert h["pauses"] == [{"after_seconds": 1110, "seconds": 1200, "away": False}]
     assert h["hands_seconds"] == 2 * 1110
+
+
+def test_time_away_is_no_work_in_any_sum():
+    """An hour away in a wipe: not in the day's work, the step, the sheet, nor the hands' row."""
+    b = Bench(GRADED)
+    sheet(b)
+    sheet(b, Wipe=60)
+    work = next(w for w in b.s.history if w.question == "asked")
+    assert back(b)["hours"]["hands_seconds"] == 1110 + 1110 + 50 * 60
+    b.say(a.Explain("away", work.key))
+    found = back(b)
+    h = found["hours"]
+    assert (h["away_seconds"], h["paused_seconds"]) == (3600, 3600)
+    assert h["hands_seconds"] == 1110 + (1110 - 10 * 60)
+    assert h["pauses"] == [{"after_seconds": 1110, "seconds": 3600, "away": True}]
+    wipe = next(x for x in found["by_step"] if x["step"] == "Wipe")
+    assert (wipe["times"], wipe["not_taken"], wipe["total_seconds"]) == (1, 1, 600)
+    assert [x["seconds"] for x in found["steps"] if x["step"] == "Wipe"][:2] == [
+        600, None]
+    second = found["by_impression"][1]
+    assert (second["hands_seconds"], second["not_taken"]) == (1110 - 600, 1)
+    rows = {x["row"]: [bar["what"] for bar in x["bars"]] for x in found["timeline"]}
+    assert rows["away"] == ["Wipe"]
+    assert rows["hands"].count("Wipe") == 2  # the first, and the one in progress
+    assert any("1 h away" in line and "paused" not in line for line in review_text(found))
+    assert "away 1 h, 19 min after it was opened" in "\n".join(review_text(found))
+
+
+def test_a_step_whose_end_was_forgotten_has_no_time():
+    """Its length is not known, so no sum has it."""
+    b = Bench(GRADED)
+    sheet(b, Wipe=60)
+    work = next(w for w in b.s.history if w.question == "asked")
+    b.say(a.Explain("forgot", work.key))
+    wipe = next(x for x in back(b)["by_step"] if x["step"] == "Wipe")
+    assert (wipe["times"], wipe["not_taken"], wipe["total_seconds"]) == (0, 1, 0)
 
 
 def test_steps_stand_beside_the_recipe():

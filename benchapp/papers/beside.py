@@ -25,7 +25,7 @@ _PAPER: Final = (("soaked", "soaked_seconds"), ("rested", "rested_seconds"),
                  ("waited since", "waited_seconds"))
 _HOURS: Final = (("the day", "day_seconds"), ("at work", "hands_seconds"),
                  ("waiting", "waiting_seconds"), ("idle", "idle_seconds"),
-                 ("paused", "paused_seconds"))
+                 ("paused or away", "paused_seconds"))
 
 
 def sheets(columns: Sequence[tuple[str, Values] | None]) -> list[Values]:

@@ -292,10 +292,12 @@ def a_sheet_words(r: Mapping[str, Any]) -> str:
 
 
 def hours_words(h: Review) -> str:
-    """The day as a whole: hands at work, waiting, idle, paused; what was none is not said."""
-    parts = [f"{_length(h[f'{name}_seconds'])} {words}" for name, words in (
-        ("hands", "at work"), ("waiting", "waiting"), ("idle", "idle"), ("paused", "paused"))
-        if h[f"{name}_seconds"] >= 1]
+    """The day as a whole: at work, waiting, idle, paused, away; what was none is not said."""
+    away = h["away_seconds"]
+    parts = [f"{_length(length)} {words}" for length, words in (
+        (h["hands_seconds"], "at work"), (h["waiting_seconds"], "waiting"),
+        (h["idle_seconds"], "idle"), (h["paused_seconds"] - away, "paused"), (away, "away"))
+        if length >= 1]
     about = "" if h["exact"] else "≈ "
     return f"The day, {about}{_length(h['day_seconds'])}: {', '.join(parts)}" if parts else ""
 
@@ -313,7 +315,8 @@ def jump_words(jump: Review) -> str:
 
 def pauses_words(h: Review) -> list[str]:
     """Each interruption that was said: how long, and how far into the day."""
-    return [f"paused {_length(p['seconds'])}, {_length(p['after_seconds'])} after it was opened"
+    return [f"{'away' if p['away'] else 'paused'} {_length(p['seconds'])}, "
+            f"{_length(p['after_seconds'])} after it was opened"
             for p in h["pauses"]]
 
 

@@ -35,6 +35,7 @@ def hours(room: Room, s: Session, works: Sequence[Work]) -> Values:
     """How long the day was, and of that: hands at work, paused, waiting, and neither.
 
     `waiting` is time in which the hands did nothing while a wait ran; `idle` while none did.
+    `paused` has the time of steps the printer was away from, which `away` has alone.
     """
     ends = [w.finished_t for w in works if w.finished_t is not None]
     end = max(ends, default=s.opened_t) if s.closed is not None else room.t
@@ -43,15 +44,18 @@ def hours(room: Room, s: Session, works: Sequence[Work]) -> Values:
     waits = joined(_at(s, works, day, free=True))
     off = joined(_within(s.breaks, day))
     paused = length(off)
+    away = joined(_within(((w.started_t, w.finished_t) for w in works
+                           if w.question == "away" and w.finished_t is not None), day))
     at_work = length(without(hands, off))
     rest = without(without([day], hands), off)
     idle = length(without(rest, waits))
     return {
         "day_seconds": seconds(day[1] - day[0]), "hands_seconds": seconds(at_work),
-        "paused_seconds": seconds(paused), "waiting_seconds": seconds(length(rest) - idle),
+        "paused_seconds": seconds(paused), "away_seconds": seconds(length(away)),
+        "waiting_seconds": seconds(length(rest) - idle),
         "idle_seconds": seconds(idle), "exact": room.exact(*day),
-        "pauses": [{"after_seconds": seconds(a - s.opened_t), "seconds": seconds(b - a)}
-                   for a, b in off],
+        "pauses": [{"after_seconds": seconds(a - s.opened_t), "seconds": seconds(b - a),
+                    "away": (a, b) in away} for a, b in off],
     }
 
 
@@ -144,7 +148,7 @@ def timeline(s: Session, works: Sequence[Work], packs: Iterable[Pack]) -> list[V
         imp = names.get(w.key.impression or 0)
         bar = {"from": iso(w.started), "to": None if w.finished is None else iso(w.finished),
                "what": step.short or step.do, "impression": None if imp is None else imp.number}
-        on = ["hands"] if step.hands != "free" else []
+        on = [] if step.hands == "free" else ["away" if w.question == "away" else "hands"]
         on += [step.at] if step.at is not None else [] if on else ["waits"]
         for row in on:
             rows.setdefault(row, []).append(bar)

@@ -171,12 +171,18 @@ def _muted(s: Session, entry: Entry, t: int) -> Session:
     return replace(s, muted={**s.muted, entry.body["call"]: None if until is None else t + until})
 
 
+#: Answers after which nobody knows how long the work itself took.
+_UNTIMED: Final = frozenset({"away", "forgot"})
+
+
 def _question(s: Session, key: Key, attempt: int, answer: str) -> Session:
+    def said(work: Work) -> Work:
+        return replace(work, question=answer, taken=work.taken and answer not in _UNTIMED)
+
     work = s.work.get(key)
     if work is not None and work.attempt == attempt:
-        s = replace(s, work={**s.work, key: replace(work, question=answer)})
-    history = tuple(replace(w, question=answer) if (w.key, w.attempt) == (key, attempt) else w
-                    for w in s.history)
+        s = replace(s, work={**s.work, key: said(work)})
+    history = tuple(said(w) if (w.key, w.attempt) == (key, attempt) else w for w in s.history)
     return replace(s, history=history)
 
 

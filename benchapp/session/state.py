@@ -48,7 +48,8 @@ class Work:
         started: When it began; None where it ended without having been begun.
         how: How it ended: `done`, `cut short`, `ended itself`, `passed`,
             `skipped`, `left`, `dropped`, `out of reach`, `not said`; empty while it runs.
-        taken: Whether its time was taken; false where a start or an end was not seen.
+        taken: Whether its time was taken; false where a start or an end was not seen, and where
+            the printer was away or forgot to tread.
         paused_ms: Pauses inside it.
         extended_ms: Time a wait was given beyond its usual.
         question: `asked` where it ran implausibly long; then the printer's answer.

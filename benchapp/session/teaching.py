@@ -149,8 +149,9 @@ def _lesson(step: Step, days: Sequence[tuple[Room, Session, Step]], recipe: Reci
 
 
 def _whole(room: Room, w: Work) -> bool:
-    """Seen from its start to its end, on one clock."""
-    return (w.taken and w.started is not None and w.finished_t is not None
+    """Seen from its start to its end, on one clock; whatever was said of it since."""
+    seen = w.taken or w.question in ("away", "forgot")
+    return (seen and w.started is not None and w.finished_t is not None
             and room.exact(w.started_t, w.finished_t))
 
 

@@ -275,8 +275,8 @@ def _questioned(room: Room, s: Session, e: Entry) -> str:
     return "" if work is None else question_text(s, work)
 
 
-_ANSWERS: Final = {"took": "took that long", "away": "the printer was away",
-                   "forgot": "the tread was forgotten"}
+_ANSWERS: Final = {"took": "took that long", "away": "you were away; its time is not work",
+                   "forgot": "you forgot to tread; its time is not taken"}
 
 
 def _explained(room: Room, s: Session, e: Entry) -> str:
