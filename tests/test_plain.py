@@ -266,7 +266,7 @@ def test_a_note_keeps_every_sign_of_its_line() -> None:
     """Digits first, a colon, a mark no sheet has, blanks within: all of it is the note."""
     bench = Bench()
     texts = ("1 drop more oil", "ink: stiff", "Z9 is what the box said", "a  b: c; d", "?")
-    bench.run(*PULLED, *(f"note {text}" for text in texts), "note A1: torn: left")
+    bench.run(*PULLED, *(f"note {text}" for text in texts), "note D1: torn: left")
     assert bench.back()["impressions"][0]["notes"] == [*texts, "torn: left"]
 
 
