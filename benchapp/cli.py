@@ -7,12 +7,13 @@ import os
 import shlex
 import sys
 from collections.abc import Callable, Sequence
-from typing import Final
+from pathlib import Path
+from typing import IO, Final
 
 from benchapp.book.errors import BookError
-from benchapp.commands.desk import Arguments, Refused, Stopped, WrongUse, warn
+from benchapp.commands.desk import Arguments, NotPrinted, Refused, Stopped, WrongUse, warn
 from benchapp.commands.parser import CALLS, parse
-from benchapp.files.problems import FileProblem
+from benchapp.files.problems import DiskProblem, FileProblem, system_said
 
 DONE: Final = 0
 NO: Final = 1
@@ -68,18 +69,24 @@ def _done(arguments: Arguments) -> int:
         sys.stdout.flush()
     except BrokenPipeError:
         return _nobody_reads()
+    except OSError as error:
+        return _not_printed(system_said(error))
     return code
 
 
 def _called(arguments: Arguments) -> int:
     try:
         return _command(arguments.command)(arguments)
+    except DiskProblem as problem:
+        return _said(problem, BOOK)
     except (WrongUse, FileProblem) as problem:
         return _said(problem, WRONG)
     except Refused as answer:
         return _said(answer, NO)
     except BookError as error:
         return _said(error, BOOK)
+    except NotPrinted as problem:
+        return _not_printed(str(problem))
     except Stopped as stopped:
         return _BY_SIGNAL + stopped.signal
     except KeyboardInterrupt:
@@ -107,7 +114,14 @@ def _said(problem: Exception, code: int) -> int:
 
 
 def _prepare() -> None:
-    """Have no locale end the program: what it cannot write becomes a question mark."""
+    """Have neither a closed stream nor a locale end the program.
+
+    What a locale cannot write becomes a question mark. A stream that was closed reads as ended
+    and writes to nowhere; its number is taken, or the book might get it and be written into.
+    """
+    for number, name, mode in ((0, "stdin", "r"), (1, "stdout", "w"), (2, "stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, _opened_nowhere(number, mode))
     for stream, errors in ((sys.stdin, "surrogateescape"), (sys.stdout, "replace"),
                            (sys.stderr, "backslashreplace")):
         reconfigure = getattr(stream, "reconfigure", None)
@@ -115,8 +129,32 @@ def _prepare() -> None:
             reconfigure(errors=errors)
 
 
+def _opened_nowhere(number: int, mode: str) -> IO[str]:
+    try:
+        os.fstat(number)
+    except OSError:
+        nowhere = os.open(os.devnull, os.O_RDWR)
+        if nowhere != number:
+            os.dup2(nowhere, number)
+            os.close(nowhere)
+        return open(number, mode, encoding="utf-8", closefd=False)
+    return Path(os.devnull).open(mode, encoding="utf-8")
+
+
 def _nobody_reads() -> int:
     """The reader has gone: end quietly, and let the last flush go nowhere."""
+    _write_nowhere()
+    return _BY_SIGNAL + _SIGPIPE
+
+
+def _not_printed(why: str) -> int:
+    _write_nowhere()
+    warn(f"The output of this command could not be written: {why}. "
+         "What it wrote in the book is kept.")
+    return BOOK
+
+
+def _write_nowhere() -> None:
+    """Have what is printed from now on, the last flush too, go nowhere."""
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, sys.stdout.fileno())
-    return _BY_SIGNAL + _SIGPIPE

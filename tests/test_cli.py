@@ -142,7 +142,7 @@ def test_files_say_where_everything_lies(call: Call, home: Path) -> None:
     assert f"book: {home / 'studio.book'} (not made yet)" in told
     assert "weigh-house" in told
     other = call("--book", "/tmp/other.book", "files", "--json").json
-    assert other["book"] == {"path": "/tmp/other.book", "there": False}
+    assert other["book"] == {"path": "/tmp/other.book", "there": False, "why": "not made yet"}
 
 
 # -- check and new -----------------------------------------------------------------------------

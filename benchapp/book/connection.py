@@ -80,8 +80,13 @@ def presence(path: Path) -> bool:
     """
     try:
         mode = path.stat().st_mode
-    except (FileNotFoundError, NotADirectoryError):
+    except FileNotFoundError:
         return False
+    except NotADirectoryError as error:
+        raise BookDisk(
+            f"There can be no book at {path}: one of these names is a file, not a folder. Move "
+            "that file, or name another folder with BENCHAPP_HOME or another book with --book."
+        ) from error
     except OSError as error:
         raise disk_error(error, path, "looking for the book") from error
     if not stat.S_ISREG(mode):

@@ -7,6 +7,7 @@ import json
 import os
 import sys
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 
 from benchapp import files
@@ -37,16 +38,34 @@ class Stopped(Exception):  # noqa: N818 - a signal, not an error
         self.signal = signal
 
 
+class NotPrinted(Exception):  # noqa: N818 - what is shown to a printer is no error
+    """What a command prints cannot be written, as on a full disk; the message says why."""
+
+
 def say(*lines: str) -> None:
-    """Print lines of whatever text."""
+    """Print lines of whatever text.
+
+    Raises:
+        NotPrinted: The system does not take them.
+    """
     for line in lines:
-        sys.stdout.write(visible(line) + "\n")
+        _print(visible(line) + "\n")
+
+
+def _print(text: str) -> None:
+    try:
+        sys.stdout.write(text)
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotPrinted(files.system_said(error)) from None
 
 
 def warn(*lines: str) -> None:
-    """Print lines to the error output."""
-    for line in lines:
-        sys.stderr.write(visible(line) + "\n")
+    """Print lines to the error output; where that takes none, there is nobody to tell."""
+    with suppress(OSError):
+        for line in lines:
+            sys.stderr.write(visible(line) + "\n")
 
 
 def say_json(document: object) -> None:
@@ -55,7 +74,7 @@ def say_json(document: object) -> None:
     if reconfigure is not None:
         reconfigure(encoding="utf-8", errors="replace")
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=2)
-    sys.stdout.write(escape_json(text) + "\n")
+    _print(escape_json(text) + "\n")
 
 
 # -- the terminal -----------------------------------------------------------------------

@@ -96,11 +96,15 @@ def places(arguments: Arguments) -> int:
         ("recipes", files.recipes_folder()), ("preferences", files.preferences_file()),
         ("papers", files.papers_folder()), ("state", files.state_folder()),
         ("shipped recipes", files.shipped_folder())]
+    found = [(name, path, files.why_not_there(path)) for name, path in known]
     if arguments.json:
-        say_json({name: {"path": str(path), "there": path.exists()} for name, path in known})
+        say_json({name: {"path": str(path), "there": not why, "why": why or None}
+                  for name, path, why in found})
         return 0
-    say(*(f"{name}: {path}{'' if path.exists() else ' (not made yet)'}" for name, path in known))
-    own = files.own_recipes()
-    say(f"your recipes: {', '.join(own) or 'none yet'}",
-        f"shipped: {', '.join(files.shipped_recipes())}")
+    say(*(f"{name}: {path}{why and f' ({why})'}" for name, path, why in found))
+    try:
+        own = ", ".join(files.own_recipes()) or "none yet"
+    except files.FileProblem as problem:
+        own = problem.message
+    say(f"your recipes: {own}", f"shipped: {', '.join(files.shipped_recipes())}")
     return 0

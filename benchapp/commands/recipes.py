@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import sys
 from typing import Final
@@ -34,7 +35,7 @@ def new(arguments: Arguments) -> int:
     """Write NAME.yaml among the printer's recipes, from at most ten answers."""
     name = _name(arguments.name)
     path = files.recipes_folder() / f"{name}.yaml"
-    if path.exists() or path.is_symlink():
+    if os.path.lexists(path):
         raise Refused(f"{path} is there already; choose another name, or change it in an editor")
     model = _model(arguments)
     if model is not None:

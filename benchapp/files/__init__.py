@@ -16,9 +16,16 @@ from benchapp.files.places import (
     shipped_folder,
     shipped_recipes,
     state_folder,
+    why_not_there,
 )
 from benchapp.files.planned import breaks_kept, keep_breaks
-from benchapp.files.problems import AlreadyThere, FileProblem, UnknownRecipe
+from benchapp.files.problems import (
+    AlreadyThere,
+    DiskProblem,
+    FileProblem,
+    UnknownRecipe,
+    system_said,
+)
 from benchapp.files.protected import what_is_kept
 from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
 from benchapp.files.writing import make_folder, write_new, write_over
@@ -26,6 +33,7 @@ from benchapp.files.writing import make_folder, write_new, write_over
 __all__ = [
     "MOST_BYTES",
     "AlreadyThere",
+    "DiskProblem",
     "FileProblem",
     "UnknownRecipe",
     "book_file",
@@ -44,7 +52,9 @@ __all__ = [
     "shipped_recipes",
     "slug",
     "state_folder",
+    "system_said",
     "what_is_kept",
+    "why_not_there",
     "write_new",
     "write_over",
 ]

@@ -7,7 +7,7 @@ import os
 from pathlib import Path
 from typing import Final
 
-from benchapp.files.problems import FileProblem, UnknownRecipe
+from benchapp.files.problems import FileProblem, UnknownRecipe, system_problem, system_said
 from benchapp.shown import visible
 
 _HERE: Final = Path(__file__).resolve().parents[1]
@@ -52,6 +52,19 @@ def state_folder() -> Path:
     return home() / "state"
 
 
+def why_not_there(path: Path) -> str:
+    """Why nothing can be seen at `path`, in words for a list; empty where there is something."""
+    try:
+        os.stat(path)  # noqa: PTH116 - what the system says of it
+    except FileNotFoundError:
+        return "not made yet"
+    except NotADirectoryError:
+        return "a file is where a folder belongs"
+    except (OSError, ValueError) as error:
+        return f"cannot be looked at: {system_said(error)}"
+    return ""
+
+
 def shipped_folder() -> Path:
     """The recipes that come with the program: inside it, or beside it where it is worked on."""
     inside = _HERE / "shipped_recipes"
@@ -74,7 +87,7 @@ def _recipes_in(folder: Path) -> dict[str, Path]:
     except (FileNotFoundError, NotADirectoryError):
         return {}
     except OSError as error:
-        raise FileProblem(f"{visible(str(folder))}: cannot be read ({error.strerror})") from None
+        raise system_problem(folder, "cannot be read", error) from None
     return {p.stem: p for p in found}
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 from os import PathLike, fspath
+from typing import Final
 
 from benchapp.shown import visible
 
@@ -19,6 +21,10 @@ class FileProblem(Exception):  # noqa: N818 - what is shown to a printer is a pr
         self.message = message
 
 
+class DiskProblem(FileProblem):
+    """The disk, not how it was asked: it is full, or it fails."""
+
+
 class AlreadyThere(FileProblem):
     """A new file was to be written where one is."""
 
@@ -33,6 +39,29 @@ class UnknownRecipe(FileProblem):
     def __init__(self, message: str, nearest: tuple[str, ...]) -> None:
         super().__init__(message)
         self.nearest = nearest
+
+
+_OF_THE_DISK: Final = frozenset({
+    errno.ENOSPC, errno.EIO, errno.EFBIG, errno.ENODEV, errno.ENXIO,
+    *(getattr(errno, name) for name in ("EDQUOT", "ESTALE") if hasattr(errno, name))})
+
+
+def system_problem(
+    path: str | PathLike[str], what: str, error: OSError | ValueError
+) -> FileProblem:
+    """What the system said of a file, as a problem for the printer.
+
+    Args:
+        path: The file.
+        what: What could not be done, such as `cannot be read`.
+        error: The system's own error.
+
+    Returns:
+        A `DiskProblem` where the disk is at fault, such as a full one; else a `FileProblem`.
+    """
+    disk = isinstance(error, OSError) and error.errno in _OF_THE_DISK
+    kind = DiskProblem if disk else FileProblem
+    return kind(f"{shown_path(path)}: {what} ({system_said(error)})")
 
 
 def shown_path(path: str | PathLike[str]) -> str:

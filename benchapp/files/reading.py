@@ -7,7 +7,7 @@ import stat
 from pathlib import Path
 from typing import Final
 
-from benchapp.files.problems import FileProblem, shown_path, system_said
+from benchapp.files.problems import FileProblem, shown_path, system_problem
 
 #: No text a person writes for this program is larger.
 MOST_BYTES: Final = 256 * 1024
@@ -29,7 +29,7 @@ def read_bytes(path: Path, limit: int = MOST_BYTES) -> bytes:
     except FileNotFoundError:
         raise FileProblem(f"{shown_path(path)}: no such file") from None
     except (OSError, ValueError) as error:
-        raise FileProblem(f"{shown_path(path)}: cannot be read ({system_said(error)})") from None
+        raise system_problem(path, "cannot be read", error) from None
     if len(data) > limit:
         raise _too_large(path, limit)
     return data

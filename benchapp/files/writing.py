@@ -10,7 +10,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
-from benchapp.files.problems import AlreadyThere, FileProblem, shown_path, system_said
+from benchapp.files.problems import AlreadyThere, FileProblem, shown_path, system_problem
 
 #: What a file will hold: all of it, or its parts as they come.
 Data = str | bytes | Iterable[str]
@@ -34,7 +34,7 @@ def make_folder(folder: Path) -> Path:
             with suppress(FileExistsError):
                 one.mkdir(mode=_FOLDER_MODE)
     except (OSError, ValueError) as error:
-        raise _refused(folder, "cannot be made", error) from None
+        raise system_problem(folder, "cannot be made", error) from None
     if not folder.is_dir():
         raise FileProblem(f"{shown_path(folder)}: a file stands where a folder belongs; move it")
     return folder
@@ -97,11 +97,7 @@ def _refusals(path: Path) -> Iterator[None]:
             f"{shown_path(path)}: is there already; choose another name"
         ) from None
     except (OSError, ValueError) as error:
-        raise _refused(path, "cannot be written", error) from None
-
-
-def _refused(path: Path, what: str, error: OSError | ValueError) -> FileProblem:
-    return FileProblem(f"{shown_path(path)}: {what} ({system_said(error)})")
+        raise system_problem(path, "cannot be written", error) from None
 
 
 @contextmanager
