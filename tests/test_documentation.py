@@ -144,6 +144,25 @@ def test_an_edition_nobody_declared_has_its_sheet_too(tmp_path: Path, call: Call
         Studio(book).day(pear(""), 1)
     rows = rows_of(call("--book", str(path), "papers", "edition", "--json").json)
     assert rows["Size of the edition"] == "not known"
+    assert rows["Kind of edition"] == "not known"
+
+
+def test_limited_is_written_only_where_the_size_is_known(tmp_path: Path, call: Call) -> None:  # noqa: F811
+    """On the lines and on the page: known, not known, and open."""
+    for name, edition, kind in (("a", "edition: 5", "limited"), ("b", "", "not known")):
+        path = tmp_path / f"{name}.db"
+        with Book.open(path, write=True, create=True) as book:
+            Studio(book).day(pear(edition), 1)
+        page = tmp_path / f"{name}.html"
+        said = call("--book", str(path), "papers", "edition", "--html", str(page))
+        assert said.code == 0
+        text = call("--book", str(path), "papers", "edition").out
+        assert f"Kind of edition: {kind}" in text
+        for found in (text, page.read_text(encoding="utf-8")):
+            assert ("limited" in found) is (kind == "limited")
+    book = ("--book", str(tmp_path / "b.db"))
+    assert call(*book, "edition", "--open", "--yes").code == 0
+    assert "Kind of edition: open" in call(*book, "papers", "edition").out
 
 
 def test_the_page_prints_on_any_paper_and_cuts_nothing() -> None:

@@ -134,7 +134,7 @@ def _print(a: About) -> tuple[tuple[str, str], ...]:
 def _edition(register: Register, e: Edition, v: EditionView) -> Iterable[tuple[str, str]]:
     f = v.figures
     size = "open" if v.form == "open" else NOT_KNOWN if f.declared is None else str(f.declared)
-    yield "Kind of edition", {"varied": "varied (E.V.)"}.get(v.form, v.form)
+    yield "Kind of edition", _kind_of_edition(e, v)
     yield "Size of the edition", size
     numbered = [h for h in e.holdings.values() if h.bears is not None
                 and h.bears.kind == NUMBERED and h.destroyed is None
@@ -159,6 +159,13 @@ def _edition(register: Register, e: Edition, v: EditionView) -> Iterable[tuple[s
     yield "Earlier and other editions from the plate", "; ".join(others) or NOT_KNOWN
     for clash in v.clashes:
         yield "Not resolved", clash.text
+
+
+def _kind_of_edition(e: Edition, v: EditionView) -> str:
+    """Open, varied or limited. An edition is limited only where its size is known."""
+    known = v.figures.declared is not None and not e.sizes
+    return {"varied": "varied (E.V.)", "limited": "limited" if known else NOT_KNOWN}.get(
+        v.form, v.form)
 
 
 def _proofs(e: Edition, v: EditionView, *, private: bool) -> Iterable[tuple[str, str]]:
