@@ -17,8 +17,10 @@ from textual.screen import Screen
 from textual.widgets import Input
 
 from benchapp.book import BookError, Unwritable
+from benchapp.edition.stacks import Boards
 from benchapp.editions import hours_of
 from benchapp.journal import Moment
+from benchapp.papers.leaving import leaving_lines
 from benchapp.screens import yesterday
 from benchapp.screens.after_menu import AfterMenu
 from benchapp.screens.app_base import Base
@@ -322,7 +324,7 @@ def show(
     settings: Preferences | None = None,
     sounding: Sounding | None = None,
 ) -> int:
-    """Show the screens until left; then say on one line how to come back.
+    """Show the screens until left; then say what is due when, and how to come back.
 
     Args:
         home: The printer's folder.
@@ -356,9 +358,9 @@ def show(
 
 
 def farewell(workshop: Workshop) -> list[Shown]:
-    """One line a session that stays open: how to come back to it."""
-    return [
-        visible(f"{s.recipe.print.title}: session {s.name} stays open. Go on with: "
-                f"benchapp resume {s.name}")
-        for s in workshop.room.open_sessions
-    ]
+    """What is due when while the program is closed, and how to come back to open sessions."""
+    try:
+        boards = workshop.stacks()
+    except BookError:  # it was said already; the open sessions are known all the same
+        boards = Boards()
+    return [*map(visible, leaving_lines(workshop.room, boards, workshop.now(), workshop.hours))]

@@ -6,7 +6,6 @@ is shown at once, the plan of it as soon as it is there; of several keys only th
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable
 from dataclasses import replace
 from typing import ClassVar, Final
@@ -22,6 +21,7 @@ from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_text import sentence
 from benchapp.recipe.model import Recipe
 from benchapp.screens import plan_window as w
+from benchapp.screens.background import in_background
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.plan_asking import questions
 from benchapp.screens.plan_begin import begin, take_over
@@ -220,7 +220,7 @@ class PlanScreen(PageBase):
             if told is None:
                 knows = self._knowing = self._knowing or Knowing(
                     self.desk, asked.recipe, self._session)
-                told = await asyncio.to_thread(told_of, asked, await knows.of(asked))
+                told = await in_background(told_of, asked, await knows.of(asked))
                 self._made = [*self._made[-_KEPT:], (asked, told)]
             if self._told is not None and self._by_key:
                 self._before = sentence(self._told)

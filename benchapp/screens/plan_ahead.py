@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,7 @@ from benchapp.files import breaks_kept
 from benchapp.journal import Moment
 from benchapp.papers.plan_read import taught_by
 from benchapp.reckon.pace import Reading
+from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import read_days
 from benchapp.session.ahead import Ahead, ahead, breaks_ahead
 from benchapp.session.state import Room
@@ -39,7 +39,7 @@ async def kept_of(desk: Benchapp, room: Room) -> Kept:
     if s is None:
         return Kept(None)
     days = await read_days(desk, s.recipe, but={s.id})
-    found = await asyncio.to_thread(taught_by, s.recipe, days)
+    found = await in_background(taught_by, s.recipe, days)
     return Kept(s.id, found.readings)
 
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import asyncio
-
 from benchapp.journal import Moment
 from benchapp.papers.plan_asked import Asked, told_of
 from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_evening import damp_words
 from benchapp.papers.plan_text import sentence
 from benchapp.recipe.model import Recipe
+from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_window import first_asked
 
@@ -17,7 +16,7 @@ from benchapp.screens.plan_window import first_asked
 async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment) -> tuple[Asked, DayTold]:
     """The day after, as the Plan asks for it first, and its plan; reckoned in a thread."""
     asked = first_asked(recipe, now, evening=True)
-    return asked, await asyncio.to_thread(told_of, asked, await knowing.of(asked))
+    return asked, await in_background(told_of, asked, await knowing.of(asked))
 
 
 def words(told: DayTold) -> str:

@@ -13,6 +13,7 @@ from benchapp.papers.plan_asked import Asked, Known, Running, packs_at
 from benchapp.papers.plan_read import Taught, days_of, taught_by
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.pace import Pace, learn
+from benchapp.screens.background import in_background
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -41,8 +42,8 @@ class Knowing:
         if self._days is None:
             self._days = await read_days(self._desk, self._recipe)
         if on not in self._taught:
-            found = await asyncio.to_thread(taught_by, self._recipe, self._days, on)
-            self._taught[on] = found, await asyncio.to_thread(learn, found.readings)
+            found = await in_background(taught_by, self._recipe, self._days, on)
+            self._taught[on] = found, await in_background(learn, found.readings)
         return self._taught[on]
 
 

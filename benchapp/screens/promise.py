@@ -7,11 +7,11 @@ plans is loaded after the Bench has been seen once: its first frame does without
 
 from __future__ import annotations
 
-import asyncio
 from typing import TYPE_CHECKING, Final
 
 from textual.worker import Worker
 
+from benchapp.screens.background import in_background
 from benchapp.shown import Shown, clip, visible, width
 
 if TYPE_CHECKING:
@@ -74,4 +74,4 @@ class Promise:
 
         if self._kept is None or self._kept.session != room.bench:
             self._kept = await kept_of(desk, room)
-        self._found = await asyncio.to_thread(planned, room, now, self._found, self._kept)
+        self._found = await in_background(planned, room, now, self._found, self._kept)
