@@ -55,8 +55,12 @@ class Outcomes:
 
     def latest(self, which: Sequence[int]) -> list[int]:
         """When the last of some activities is over, in each replay."""
-        count = len(self.ends[0]) if self.ends else 0
-        return [max((self.ends[i][r] for i in which), default=0) for r in range(count)]
+        if not which:
+            return [0] * (len(self.ends[0]) if self.ends else 0)
+        found = self.ends[which[0]]
+        for i in which[1:]:
+            found = tuple(map(max, found, self.ends[i]))
+        return list(found)
 
 
 def parts_of(project: Project, starts: Sequence[int], steps: Sequence[str | None],

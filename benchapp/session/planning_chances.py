@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 from benchapp.recipe.model import Step
 from benchapp.reckon import chances
@@ -14,6 +15,10 @@ from benchapp.session.planning_day import BREAK, DayPlan, Planned, Times
 from benchapp.session.shape import Shape
 from benchapp.session.state import Room, Session, Work
 
+#: Activities replayed in all for one plan, and the fewest replays: the larger the day, the fewer.
+_REPLAYED: Final = 240_000
+_LEAST_REPLAYS: Final = 100
+
 
 @dataclass(frozen=True, slots=True)
 class Sure:
@@ -21,7 +26,7 @@ class Sure:
 
     Attributes:
         by_count: For each number of pulls of the day, those done before among them, when they
-            and the clean-up are over, replayed.
+            and the clean-up are over, replayed; empty where that was not asked for.
         ends: When the whole day is over, replayed.
     """
 
@@ -39,23 +44,28 @@ class Sure:
 
 
 def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
-            replays: int = chances.REPLAYS) -> Sure:
+            replays: int | None = None, counted: bool = True) -> Sure:
     """Replay a plan.
 
     Args:
         plan: The plan.
         pace: What is known of this printer's times; its middle is in the plan's times already.
         session: Whose pulls are counted.
-        replays: How many times.
+        replays: How many times; None: `chances.REPLAYS`, and fewer for a very large day.
+        counted: Whether `by_count` is asked for.
     """
     made = plan.made
     steps = [_learnt_by(line) for line in made.lines]
     streams = [f"{line.name[0]} {line.do} {line.name[1].impression} {line.name[1].pack}"
                for line in made.lines]
     parts, line = chances.parts_of(made.project, made.starts, steps, streams)
-    out = chances.replay(parts, line, pace.centred, replays=replays)
+    out = chances.replay(parts, line, pace.centred, replays=replays or _replays(len(parts)))
     whole = out.latest([i for i, a in enumerate(made.project.activities) if a.ends_day])
-    return Sure(_by_count(plan, out, whole, session), whole)
+    return Sure(_by_count(plan, out, whole, session) if counted else {}, whole)
+
+
+def _replays(parts: int) -> int:
+    return max(_LEAST_REPLAYS, min(chances.REPLAYS, _REPLAYED // max(1, parts)))
 
 
 def _learnt_by(line: Planned) -> str | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain, count
 from typing import Final
 
 from benchapp.reckon.chances import chance, falling, in_fives
@@ -18,6 +19,10 @@ from benchapp.session.shape import Shape
 MOST: Final = 400
 #: How many more than fit the chances speak of.
 _BEYOND: Final = 2
+#: So many counts next to a guess are tried one by one.
+_ONE_BY_ONE: Final = 4
+#: Where more than this fit, numbers are passed over so that a day stays planned in seconds.
+_EACH_UP_TO: Final = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +59,39 @@ def fitting(day: Day, until: int, *, job: int = 0, tries: int | None = None) -> 
     least = 0 if day.jobs[job].begun else 1
     each = max(1, round(loads_of(day.jobs[job].shape, day.times, helper=day.helper).seconds_each))
     n = max(least, min(MOST, least + (until - plan(least).end) // each))
-    while n > least and plan(n).end > until:
-        n -= 1
-    while n < MOST and plan(n + 1).end <= until:
-        n += 1
+    if n > least + _ONE_BY_ONE:  # many: by the pace of that plan, which knows washes and packs
+        each = max(1, (plan(n).end - plan(least).end) // (n - least))
+        n = max(least, min(MOST, least + (until - plan(least).end) // each))
+    n = _last(lambda k: plan(k).end <= until, n, least)
     if plan(n).end > until:
         return Fit(day.jobs[job].done, None, plan(n))
     return Fit(n + _before(day, job), plan(n), plan(n + 1))
+
+
+def _last(fits: Callable[[int], bool], guess: int, least: int) -> int:
+    """The last count that fits, sought from a guess; `least` where none does.
+
+    The first steps go one by one: a guess is seldom far off, and then every count near it is
+    looked at. From there they grow, and what lies between is halved.
+    """
+    up = fits(guess)
+    steps = chain((1,) * _ONE_BY_ONE, (2 ** k for k in count(1)))
+    low, high = (guess, MOST + 1) if up else (least, guess)
+    at = guess
+    for step in steps:
+        at = at + step if up else at - step
+        if not low < at < high:
+            break
+        if fits(at):
+            low = at
+        else:
+            high = at
+        if fits(at) is not up:
+            break
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if fits(middle) else (low, middle)
+    return low
 
 
 def _before(day: Day, job: int) -> int:
@@ -80,7 +111,9 @@ def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
     """The chance of each number of pulls of the day by a moment; no larger one is likelier.
 
     Each number is planned by itself: who stops at four has not inked for a fifth, and cleans up
-    before lunch where that is better. Below one that is sure all are.
+    before lunch where that is better. Below one that is sure all are. Where very many fit, not
+    every number is planned: one passed over has the chance of the next larger one that was, which
+    never says too much.
     """
     session, before = day.jobs[job].session, _before(day, job)
     ready = {} if fit.plan is None else {fit.fits: fit.plan}
@@ -89,7 +122,7 @@ def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
 
     def times(n: int) -> Sequence[int]:
         plan = ready.get(n) or plan_day(with_more(day, n - before, job), tries=tries)
-        sure = sure_of(plan, pace, session=session)
+        sure = sure_of(plan, pace, session=session, counted=n == before)
         if n == before:
             found.update(sure.by_count)
         return sure.ends
@@ -97,10 +130,14 @@ def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
     least = max(before, 1)
     for n in range(max(fit.fits, least), max(fit.fits, before) + _BEYOND + 1):
         found[n] = times(n)
-    n = min(found) - 1
-    while n >= least:
-        found[n] = found[n + 1] if chance(found[n + 1], until) == 1 else times(n)
-        n -= 1
+    planned = min(found)
+    apart = 1 + fit.fits // _EACH_UP_TO
+    for n in range(planned - 1, least - 1, -1):
+        sure = chance(found[n + 1], until) == 1
+        if not sure and (planned - n >= apart or n == least):
+            found[n], planned = times(n), n
+        else:
+            found[n] = found[n + 1]
     for n in range(max(day.jobs[job].done, 1), least):
         found.setdefault(n, found[least])
     return falling(found, until)

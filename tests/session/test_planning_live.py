@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
+from benchapp.recipe.reader import read
 from benchapp.reckon.dice import Dice
 from benchapp.reckon.pace import CERTAIN, Pace, Reading, learn
 from benchapp.session import actions as a
+from benchapp.session import what_if
 from benchapp.session.page import Refusal
 from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import from_days, readings, sure_of, times_by
@@ -322,3 +326,42 @@ def test_two_warm_ups_are_pulled_beside_what_is_wanted():
     """Ten counting ones need twelve pulls in an edition session, ten in a proofing one."""
     assert pulls_for(Bench(recipe()).s.recipe, 10) == 12
     assert pulls_for(Bench(DAY).s.recipe, 10) == 10
+
+
+QUICK = """\
+recipe: 1
+print: {title: Stamp, artist: Idony Threlwick}
+plates: [{name: key, metal: copper, size: 40 x 40 mm}]
+each:
+  - {do: Ink, hands: inky, time: 1 min}
+  - {do: Pull, hands: clean, pulls: key}
+  - {do: Lift, hands: clean, asks: [verdict]}
+"""
+
+
+def test_a_day_of_very_many_is_planned_a_bounded_number_of_times(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Some 170 fit: the count is found, and its chances, in few plans; none says too much."""
+    made: list[int] = []
+    real = what_if.plan_day
+
+    def counted(day: Day, **about: Any) -> DayPlan:
+        made.append(day.jobs[0].more)
+        return real(day, **about)
+
+    monkeypatch.setattr(what_if, "plan_day", counted)
+    day, until = day_of_recipe(read(QUICK), 1), 8 * 60 * MIN
+    fit = fitting(day, until)
+    assert fit.fits > 150
+    assert fit.plan is not None
+    assert fit.plan.end <= until < fit.one_more.end
+    assert len(made) <= 12
+    found = chances_of(day, until, fit, Pace())
+    assert len(made) <= 36
+    assert list(found) == list(range(1, fit.fits + 3))
+    said = list(found.values())
+    assert said == sorted(said, reverse=True)
+    for n in (fit.fits - 1, fit.fits - 7):  # one that was passed over: no more than by itself
+        own = sure_of(real(what_if.with_more(day, n)), Pace()).chance(until)
+        assert found[n] <= own + 1e-9
