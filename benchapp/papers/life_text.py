@@ -53,12 +53,12 @@ def bar(v: Values, cells: int, *, plain: bool = False) -> str:
 
 def bar_words(*, plain: bool = False) -> str:
     """What the signs of a bar mean."""
-    return "   ".join(f"{sign} {name}" for sign, name in zip(
+    return "   ".join(f"{name} {sign}" for sign, name in zip(
         _signs(plain), (*VERDICTS, "not judged"), strict=True))
 
 
 def _signs(plain: bool) -> str:
-    return "#+x." if plain else "█▒×·"
+    return "kds." if plain else "●◐✕○"
 
 
 def tags_words(tags: Mapping[str, int], most: int = 3) -> str:

@@ -19,6 +19,7 @@ from benchapp.screens import bench_words as words
 from benchapp.screens.bench_fit import WIDE, stage_widths
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.far import far
+from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.possible import specs_now
 from benchapp.screens.promise import Promise
 from benchapp.screens.walking import Walking
@@ -83,6 +84,12 @@ class BenchScreen(BenchTalk):
     AUTO_FOCUS = ""
     #: No click and no wheel does anything here: the press stands beside it.
     IGNORES_MOUSE: ClassVar = True
+    #: What it hears beside the words of the registry.
+    OTHER_KEYS: ClassVar = (
+        ("tread keys", "go on"), ("1-9", "the fact asked for; what a step's time was; a grade"),
+        ("equals_sign", "as the last"), ("comma", "sheets"), (FAR_KEY, "far view"),
+        (PLAN_KEY, "plan"), (SEARCH_KEY, "search"), ("escape", "back to the Studio"),
+        ("question_mark", "help"))
 
     def __init__(self) -> None:
         """Make the Bench of the session that is on it."""
@@ -97,7 +104,7 @@ class BenchScreen(BenchTalk):
                           "clean": Side("clean", id="clean")}
         self._stage: dict[str, Widget] = {
             **self._sides_of, "first": WashLine(id="first"), "second": WashLine(id="second")}
-        self._legend = Line(words.LEGEND, id="legend")
+        self._legend = Para(id="legend")
         self._keys = KeyLine(id="keys")
         self._far = FarView(id="far")
         self._walking = Walking()
@@ -198,7 +205,8 @@ class BenchScreen(BenchTalk):
         _display(self._lines["offered"], on=bool(shown.offered) and (tall or not shown.calls))
         self._line("offered", words.offered(shown))
         self._line("sheets", words.sheet_row(shown.sheets, across))
-        _display(self._legend, on=tall and bool(shown.sheets))
+        self._legend.set(words.legend(shown.sheets))
+        _display(self._legend, on=bool(shown.sheets))
 
     def _sides(self, shown: BenchView) -> None:
         panel = words.panel(shown, last=_before(shown))
@@ -245,7 +253,7 @@ class BenchScreen(BenchTalk):
                      for spec in specs_now(room, room.session, now)]
             if room.clean:
                 keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
-                         ("escape", "Studio"), ("question_mark", "help")]
+                         (SEARCH_KEY, "search"), ("escape", "Studio"), ("question_mark", "help")]
         rows = 3 if self.size.height >= _TALL else 2
         self._keys.set(words.fitting_keys(keys, self.size.width - 2, rows))
 
@@ -368,6 +376,8 @@ class BenchScreen(BenchTalk):
             self.desk.over("impressions", session=session.id)
         elif key == PLAN_KEY:
             self.desk.over("plan")
+        elif key == SEARCH_KEY:
+            self.desk.over("search")
         elif key == "equals_sign":
             self.copy_last()
         else:

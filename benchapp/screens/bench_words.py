@@ -23,7 +23,6 @@ Where = Literal["inky", "across", "clean"]
 VERDICTS: Final = {"keep": "●", "doubtful": "◐", "spoiled": "✕", None: "○"}
 """A shape for each verdict; an open ring is not judged."""
 
-LEGEND: Final = Shown("● keep  ◐ doubtful  ✕ spoiled  ○ not judged  ~ look again  () not counted")
 BANDS: Final = {
     "inky": "INKY HANDS", "clean": "CLEAN HANDS", "wash": "WASH", "wait": "WAIT",
     "none": "NOTHING IN HAND",
@@ -139,7 +138,7 @@ def _asked(view: BenchView, last: SheetView | None) -> Iterable[tuple[Role, Show
 
 
 def values(sheet: SheetView) -> Shown:
-    """A sheet with its verdict and tags: `K7 ■ keep: salty`."""
+    """A sheet with its verdict and tags: `K7 ● keep: salty`."""
     tags = f": {', '.join(sheet.tags)}" if sheet.tags else ""
     notes = "" if not sheet.notes else f", {sheet.notes} note{'s' * (sheet.notes > 1)}"
     verdict = sheet.verdict or "not judged"
@@ -206,7 +205,7 @@ def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[Shown
     out: list[Shown] = []
     for clock in clocks:
         owner = "" if clock.session is None else f" ({clock.session})"
-        hands = " □" if clock.clean else ""
+        hands = " · clean hands" if clock.clean else ""
         lines = wrap(visible(f"{figure(clock.count)} {clock.name}{owner}{hands}"), cells)
         if len(out) + len(lines) > rows:
             break
@@ -246,6 +245,16 @@ def _sheet(sheet: SheetView) -> Shown:
     again = "~" if sheet.look_again else ""
     words = visible(f"{sheet.mark}{VERDICTS[sheet.verdict]}{again}")
     return words if sheet.counts else Shown(f"({words})")
+
+
+def legend(sheets: Sequence[SheetView]) -> Shown:
+    """What the signs beside these sheets mean, words first; nothing where there are no sheets."""
+    verdicts = {sheet.verdict for sheet in sheets}
+    words = [f"{verdict or 'not judged'} {sign}" for verdict, sign in VERDICTS.items()
+             if verdict in verdicts]
+    words += ["look again ~"] if any(sheet.look_again for sheet in sheets) else []
+    words += ["not counted ()"] if any(not sheet.counts for sheet in sheets) else []
+    return Shown("  ".join(words))
 
 
 def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[Shown]:

@@ -18,7 +18,7 @@ from benchapp.session.handed_on import of_sheet
 from benchapp.shown import Shown
 
 Values = dict[str, Any]
-_NO_STANDARD = ("No standard is approved yet: on sorting b makes a sheet the BAT; or by "
+_NO_STANDARD = ("No standard is approved yet: on sorting B makes a sheet the BAT; or by "
                 "benchapp edition --standard K7")
 
 
@@ -39,7 +39,8 @@ class BesideScreen(BesideBase):
     """The standard where there is one, then two sheets of the print, each chosen by keys."""
 
     OWN = (("← →", "another sheet"), ("w", "which: by its mark"))
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("w", "mark", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("w", "mark", "which: by its mark", show=False)]
 
     def __init__(self, session: str | None = None, number: int | None = None) -> None:
         """Show that sheet of a session beside the one before it; None: the last pulled."""

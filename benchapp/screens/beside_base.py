@@ -33,11 +33,11 @@ class BesideBase(PageBase):
     BesideBase #heads { height: auto; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "other(-1)", show=False),
-        Binding("right", "other(1)", show=False),
-        *(Binding(str(n), f"column({n - 1})", show=False) for n in (1, 2)),
-        Binding("o", "differing", show=False),
-        Binding("q", "back", show=False),
+        Binding("left", "other(-1)", "the one before in this column", show=False),
+        Binding("right", "other(1)", "the next in this column", show=False),
+        Binding("1", "column(0)", "the left column moves", show=False),
+        Binding("2", "column(1)", "the right column moves", show=False),
+        Binding("o", "differing", "only what differs", show=False),
     ]
 
     def __init__(self, session: str | None = None) -> None:

@@ -31,9 +31,11 @@ class BoardsScreen(EditionList):
     CSS = "BoardsScreen Rows { padding: 0 1; }"
     KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("c", "changed", show=False), Binding("x", "left", show=False),
-        Binding("w", "weight", show=False), Binding("t", "sort", show=False),
-        Binding("delete", "down", show=False), Binding("q", "back", show=False)]
+        Binding("c", "changed", "changed", show=False),
+        Binding("x", "left", "left as it is", show=False),
+        Binding("w", "weight", "weight on it", show=False),
+        Binding("t", "sort", "sort its sheets", show=False),
+        Binding("delete", "down", "taken down", show=False)]
 
     def __init__(self, stack: str | None = None) -> None:
         """All stacks, at that one; None: at the first line."""

@@ -17,7 +17,7 @@ from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
 from benchapp.shown import Shown, visible
 
-_KEYS: Final = (("r", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
+_KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
                 ("pageup", "read up"), ("pagedown", "read on"), ("escape", "back"),
                 ("question_mark", "help"))
 
@@ -34,10 +34,11 @@ class EditionScreen(EditionBase):
     EditionScreen #whole { color: $foreground; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("r", "sort", show=False), Binding("w", "where", show=False),
-        Binding("h", "life", show=False), Binding("q", "back", show=False),
-        Binding("pageup", "read(-1)", show=False, priority=True),
-        Binding("pagedown", "read(1)", show=False, priority=True)]
+        Binding("t", "sort", "sort its sheets", show=False),
+        Binding("w", "where", "where they are", show=False),
+        Binding("h", "life", "plate's life", show=False),
+        Binding("pageup", "read(-1)", "a page up", show=False, priority=True),
+        Binding("pagedown", "read(1)", "a page down", show=False, priority=True)]
 
     def __init__(self, print_: str | None = None) -> None:
         """Show that print first; None: the last session's."""

@@ -47,17 +47,17 @@ _STUDIO = (
     ("h", "the plate's life: everything it gave, day by day (in a review and the editions too)"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),
     ("c  n", "check the recipe chosen; how to write a new one"),
-    ("f", "search every note, tag, setting, print and date, while you type"),
+    ("F4", "search every note, tag, setting, print and date, while you type"),
     ("s", "preferences, and learning what your pedal sends"),
     ("q", "leave; everything is in the book"),
 )
 _SHEETS = (
-    ("k d s u", "keep, doubtful, spoiled, not judged after all"),
+    ("k d s 0", "keep, doubtful, spoiled, not judged after all"),
     ("t  n  g", "tag, note, reading"),
-    ("f  m  l", "what it was pulled for, the mark it bears, look again"),
+    ("f  M  l", "what it was pulled for, the mark it bears, look again"),
 )
 _REVIEW = (
-    ("b", "a review: beside another session; a sheet of a list: beside another one"),
+    ("&", "a review: beside another session; a sheet of a list: beside another one"),
     ("← → 1 2", "side by side: another sheet or session; which column"),
     ("w  o", "side by side: the sheet that bears a mark; only what differs"),
     ("c", "charts in dots, or in ASCII where a terminal has no dots"),
@@ -80,8 +80,7 @@ class HelpScreen(PageBase):
 
     CSS = "HelpScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("question_mark", "back", show=False),
-        Binding("q", "back", show=False),
+        Binding("question_mark", "back", "back", show=False),
     ]
 
     def compose(self) -> ComposeResult:

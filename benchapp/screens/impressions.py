@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.containers import Horizontal, Vertical, VerticalScroll
 
 from benchapp.journal import Moment
@@ -19,9 +20,9 @@ from benchapp.session.sheets import SheetLine, SheetWhole, sheet_lines, sheet_wh
 from benchapp.session.state import Impression, Session
 from benchapp.shown import Shown, visible
 
-_KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("u", "not judged"), ("t", "tag"),
-         ("n", "note"), ("g", "reading"), ("f", "for"), ("m", "mark"), ("l", "look again"),
-         ("r", "round"), ("v", "review"), ("b", "beside another"), ("escape", "back"),
+_KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("0", "not judged"), ("t", "tag"),
+         ("n", "note"), ("g", "reading"), ("f", "for"), ("M", "mark"), ("l", "look again"),
+         ("R", "round"), ("V", "review"), ("ampersand", "side by side"), ("escape", "back"),
          ("question_mark", "help"))
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
@@ -41,7 +42,9 @@ class ImpressionsScreen(SheetTalk):
     ImpressionsScreen.wide #detail { width: 44; height: 1fr; max-height: 100%; }
     ImpressionsScreen #whole { color: $foreground; }
     """
-    BINDINGS: ClassVar = [("r", "round", ""), ("v", "review", ""), ("b", "beside", "")]
+    BINDINGS: ClassVar = [
+        Binding("R", "round", "round", show=False), Binding("V", "review", "review", show=False),
+        Binding("ampersand", "beside", "side by side", show=False)]
 
     def __init__(self, session: str | None = None) -> None:
         """Show that session's sheets; None: those of the one on the Bench."""

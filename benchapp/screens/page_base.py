@@ -19,6 +19,9 @@ from benchapp.workshop import Outcome, Workshop
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
 
+SEARCH_KEY: Final = "f4"
+"""Search, from every screen: a key that types nothing, as no letter is free everywhere."""
+
 #: From so many columns on, two things stand side by side.
 WIDE: Final = 110
 
@@ -52,8 +55,9 @@ class PageBase(GoesOnce[None]):
     """A screen that lies on top of another, or is the Studio."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "back", show=False),
-        Binding("question_mark", "help", show=False),
+        Binding("escape", "back", "back", show=False),
+        Binding("question_mark", "help", "help", show=False),
+        Binding(SEARCH_KEY, "search", "search", show=False),
     ]
 
     @property
@@ -73,6 +77,10 @@ class PageBase(GoesOnce[None]):
     def action_help(self) -> None:
         """The keys and words."""
         self.desk.over("help")
+
+    def action_search(self) -> None:
+        """Search everything that was written down."""
+        self.desk.over("search")
 
     def done(self, job: Callable[[], Outcome]) -> Outcome:
         """Do something through the workshop that is no action of the bench."""

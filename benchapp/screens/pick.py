@@ -42,7 +42,7 @@ class Pick(Menu[int | None]):
     DEFAULT_CSS = CARD.format(name="Pick") + """
     Pick Rows { margin: 1 0 0 0; height: auto; max-height: 14; background: $surface; }
     """
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", "back", show=False)]
 
     def __init__(self, title: Shown, answers: Sequence[Shown],
                  about: Shown = Shown(""), *,  # noqa: B008 - immutable
@@ -118,7 +118,7 @@ class Told(LaidOver[None]):
     Told Rows { margin: 1 0 0 0; height: auto; max-height: 17; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss", show=False), Binding("q", "dismiss", show=False)]
+        Binding("escape", "dismiss", "back", show=False)]
 
     def __init__(self, title: Shown, rows: Sequence[Row]) -> None:
         """Show lines under a title."""

@@ -60,13 +60,16 @@ class PlanScreen(PageBase):
     PlanScreen Rows { padding: 0 1; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"change('{name}')", show=False) for key, name in (
-            ("w", "wanted"), ("plus", "more"), ("minus", "fewer"), ("f", "from"), ("u", "until"),
-            ("left", "earlier"), ("right", "later"), ("k", "breaks"), ("a", "pack"),
-            ("h", "helper"), ("d", "evening"), ("t", "day"), ("0", "first"))),
-        Binding("s", "begin", show=False),
-        Binding("c", "calendar", show=False),
-        Binding("q", "back", show=False),
+        *(Binding(key, f"change('{name}')", words, show=False) for key, name, words in (
+            ("w", "wanted", "wanted"), ("plus", "more", "one more"),
+            ("minus", "fewer", "one fewer"),
+            ("f", "from", "from"), ("u", "until", "until"),
+            ("left", "earlier", "the break earlier"), ("right", "later", "the break later"),
+            ("k", "breaks", "breaks"), ("a", "pack", "pack size"), ("h", "helper", "helper"),
+            ("d", "evening", "damped before"), ("t", "day", "another day"),
+            ("0", "first", "as at first"))),
+        Binding("s", "begin", "begin, or go by it", show=False),
+        Binding("c", "calendar", "calendar", show=False),
     ]
 
     def __init__(self, recipe: Recipe | None = None, called: str = "", text: str = "", *,

@@ -34,11 +34,10 @@ class PlateLifeScreen(PageBase):
 
     CSS = "PlateLifeScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "plate(-1)", show=False),
-        Binding("right", "plate(1)", show=False),
-        Binding("c", "signs", show=False),
-        Binding("v", "review", show=False),
-        Binding("q", "back", show=False),
+        Binding("left", "plate(-1)", "the plate before", show=False),
+        Binding("right", "plate(1)", "the next plate", show=False),
+        Binding("c", "signs", "charts in dots or ASCII", show=False),
+        Binding("v", "review", "review", show=False),
     ]
 
     def __init__(self, session: str | None = None) -> None:

@@ -28,8 +28,7 @@ class PreferencesScreen(PageBase):
 
     CSS = "PreferencesScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("s", "switch", show=False),
-        Binding("q", "back", show=False),
+        Binding("s", "switch", "learn the switch", show=False),
     ]
 
     def compose(self) -> ComposeResult:

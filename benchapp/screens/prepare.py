@@ -32,8 +32,7 @@ class PrepareScreen(PageBase):
 
     CSS = "PrepareScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("b", "wanted", show=False),
-        Binding("q", "back", show=False),
+        Binding("b", "wanted", "wanted", show=False),
     ]
 
     def __init__(self, recipe: Recipe | None = None, wanted: int | None = None) -> None:

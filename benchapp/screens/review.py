@@ -42,11 +42,10 @@ class ReviewScreen(PageBase):
 
     CSS = "ReviewScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("i", "sheets", show=False),
-        Binding("b", "beside", show=False),
-        Binding("h", "plate_life", show=False),
-        Binding("c", "signs", show=False),
-        Binding("q", "back", show=False),
+        Binding("i", "sheets", "sheets", show=False),
+        Binding("ampersand", "beside", "side by side", show=False),
+        Binding("h", "plate_life", "plate's life", show=False),
+        Binding("c", "signs", "charts in dots or ASCII", show=False),
     ]
 
     def __init__(self, session: str | None = None, sheet: int | None = None,
@@ -67,8 +66,8 @@ class ReviewScreen(PageBase):
     def compose(self) -> ComposeResult:
         """The text."""
         yield Head()
-        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "its sheets"),
-                       ("b", "beside another session"), ("h", "plate's life"),
+        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "sheets"),
+                       ("ampersand", "side by side with another session"), ("h", "plate's life"),
                        ("c", "charts in dots or ASCII"), ("escape", "back"),
                        ("question_mark", "help")))
         yield Rows()

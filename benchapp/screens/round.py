@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.containers import Center, Vertical, VerticalScroll
 
 from benchapp.screens.glyph_dots import DOTS
@@ -22,7 +23,8 @@ from benchapp.shown import Shown, visible
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("space", "leave it, next"),
          ("left", "the one before"), ("t", "tag"), ("n", "note"), ("g", "reading"), ("f", "for"),
-         ("l", "look again"), ("escape", "the rest another day"))
+         ("M", "mark"), ("0", "not judged"), ("l", "look again"),
+         ("escape", "back, the rest another day"), ("question_mark", "help"))
 
 
 class RoundScreen(SheetTalk):
@@ -38,8 +40,11 @@ class RoundScreen(SheetTalk):
     RoundScreen #notes { height: auto; max-height: 8; }
     RoundScreen #place { color: $quiet; text-align: center; margin: 1 0 0 0; }
     """
-    BINDINGS: ClassVar = [("space", "on(1)", ""), ("right", "on(1)", ""), ("down", "on(1)", ""),
-                          ("left", "on(-1)", ""), ("up", "on(-1)", "")]
+    BINDINGS: ClassVar = [
+        *(Binding(key, "on(1)", "leave it, next", show=False)
+          for key in ("space", "right", "down")),
+        *(Binding(key, "on(-1)", "the one before", show=False) for key in ("left", "up"))]
+    OTHER_KEYS: ClassVar = (("tread keys", "leave it, next"),)
 
     def __init__(self, session: str | None = None) -> None:
         """Go through that session's sheets; None: those of the one on the Bench."""
@@ -156,7 +161,8 @@ class RoundScreen(SheetTalk):
         self.query_one("#for", Line).set(visible(rest))
         self.query_one("#said", Para).set(Shown(""))
         self.query_one("#place", Line).set(Shown(""))
-        self.query_one(KeyLine).set((("left", "the one before"), ("escape", "back")))
+        self.query_one(KeyLine).set((("left", "the one before"), ("escape", "back"),
+                                     ("question_mark", "help")))
 
     def _mark(self, text: str) -> None:
         """Large where its signs can be drawn so and there is room; it stands in words as well."""

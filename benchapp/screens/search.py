@@ -13,7 +13,7 @@ from textual.widgets import Input
 from benchapp.book import BookError
 from benchapp.book.folding import folded, place_of
 from benchapp.book.search import Finder, Hit
-from benchapp.screens.page_base import WIDE, Head, PageBase
+from benchapp.screens.page_base import SEARCH_KEY, WIDE, Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
@@ -59,14 +59,16 @@ class SearchScreen(PageBase):
         color: $foreground;
     }
     """
+    #: It is open already.
+    NO_KEYS: ClassVar = (SEARCH_KEY,)
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("tab", "turn", show=False, priority=True),
-        Binding("o", "own_words", show=False),
-        Binding("enter", "open", show=False),
-        Binding("up", "step(-1)", show=False),
-        Binding("down", "step(1)", show=False),
-        Binding("pageup", "page(-1)", show=False),
-        Binding("pagedown", "page(1)", show=False),
+        Binding("tab", "turn", "words or answers", show=False, priority=True),
+        Binding("o", "own_words", "own words", show=False),
+        Binding("enter", "open", "open it there", show=False),
+        Binding("up", "step(-1)", "the answer before", show=False),
+        Binding("down", "step(1)", "the next answer", show=False),
+        Binding("pageup", "page(-1)", "a page up", show=False),
+        Binding("pagedown", "page(1)", "a page down", show=False),
     ]
 
     def __init__(self, words: str = "") -> None:
@@ -143,6 +145,9 @@ class SearchScreen(PageBase):
     def on_rows_moved(self) -> None:
         """Another answer is chosen: it stands whole at the foot."""
         self._whole()
+
+    def action_search(self) -> None:
+        """It is open already."""
 
     def action_step(self, by: int) -> None:
         """Another answer, without leaving the words."""

@@ -47,7 +47,11 @@ class SetupCard(LaidOver[None]):
     DEFAULT_CSS = CARD.format(name="SetupCard") + """
     SetupCard Rows { height: auto; max-height: 15; margin: 1 0 0 0; background: $surface; }
     """
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss", "back", show=False)]
+
+    OTHER_KEYS: ClassVar = (("tread keys", "pass the card"), ("a", "all as it stands here"),
+                            ("1-9 b-k", "change a line"), ("w", "wanted"))
 
     def __init__(self) -> None:
         """For the session on the Bench."""
@@ -165,7 +169,7 @@ def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:
                       "change a line"))
     if wanted:
         words.append(("w", "wanted"))
-    return [*words, ("space", "a tread passes the card")]
+    return [*words, ("space", "a tread passes the card"), ("escape", "back")]
 
 
 def _row(sign: str, x: SetupLine) -> Row:

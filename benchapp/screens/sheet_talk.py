@@ -34,16 +34,16 @@ class SheetTalk(PageBase):
     """A screen on which one sheet is the chosen one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("k", "judge('keep')", show=False),
-        Binding("d", "judge('doubtful')", show=False),
-        Binding("s", "judge('spoiled')", show=False),
-        Binding("u", "judge('')", show=False),
-        Binding("t", "tag", show=False),
-        Binding("n", "note", show=False),
-        Binding("f", "say_for", show=False),
-        Binding("m", "mark", show=False),
-        Binding("g", "reading", show=False),
-        Binding("l", "look_again", show=False),
+        Binding("k", "judge('keep')", "keep", show=False),
+        Binding("d", "judge('doubtful')", "doubtful", show=False),
+        Binding("s", "judge('spoiled')", "spoiled", show=False),
+        Binding("0", "judge('')", "not judged", show=False),
+        Binding("t", "tag", "tag", show=False),
+        Binding("n", "note", "note", show=False),
+        Binding("f", "say_for", "for", show=False),
+        Binding("M", "mark", "mark", show=False),
+        Binding("g", "reading", "reading", show=False),
+        Binding("l", "look_again", "look again", show=False),
     ]
 
     def meant(self) -> tuple[Session, Impression] | None:

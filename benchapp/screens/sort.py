@@ -1,5 +1,8 @@
 """Sorting: sheets one by one against the standard; each becomes a number, a proof, or is no more.
 
+What a sheet becomes is said by capital letters: the small ones judge at the bench and on the
+round, and a slip between the two would give a number.
+
 A tread takes what is proposed for the sheet in hand and goes on to the next.
 """
 
@@ -30,9 +33,9 @@ from benchapp.session.sheets import SheetWhole, sheet_whole
 from benchapp.session.state import Session
 from benchapp.shown import Shown, visible
 
-_KEYS: Final = (("e", "edition"), ("n", "this number"), ("a", "AP"), ("p", "proof"), ("b", "BAT"),
-                ("u", "take back"), ("x", "destroy"), ("S", "sign all"), ("escape", "back"),
-                ("question_mark", "help"))
+_KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
+                ("backspace", "take back"), ("delete", "destroyed"), ("S", "sign all"),
+                ("escape", "back"), ("question_mark", "help"))
 
 
 class SortScreen(EditionBase):
@@ -48,11 +51,15 @@ class SortScreen(EditionBase):
         text-style: bold; color: $foreground; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"become('{name}')", show=False) for key, name in (
-            ("e", "edition"), ("a", "AP"), ("b", "BAT"))),
-        Binding("n", "number", show=False), Binding("p", "proof", show=False),
-        Binding("u", "back_again", show=False), Binding("x", "destroy", show=False),
-        Binding("S", "sign", show=False), Binding("q", "back", show=False)]
+        *(Binding(key, f"become('{name}')", words, show=False) for key, name, words in (
+            ("E", "edition", "edition: its next number"), ("A", "AP", "AP"), ("B", "BAT", "BAT"))),
+        Binding("N", "number", "this number", show=False),
+        Binding("P", "proof", "proof", show=False),
+        Binding("backspace", "back_again", "take back", show=False),
+        Binding("delete", "destroy", "destroyed", show=False),
+        Binding("S", "sign", "sign all", show=False)]
+    OTHER_KEYS: ClassVar = (("tread keys", "go on: what is proposed, and the next sheet"),
+                            ("enter", "go on: what is proposed, and the next sheet"))
 
     def __init__(self, session: str | None = None, print_: str | None = None,
                  stack: str | None = None) -> None:

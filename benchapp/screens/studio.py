@@ -17,7 +17,7 @@ from benchapp.moments import local
 from benchapp.papers.boards import due_words, listed
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
-from benchapp.screens.page_base import WIDE, FollowingPage, Head
+from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, Head
 from benchapp.screens.pick import Pick, Told
 from benchapp.screens.plan_tomorrow import Tomorrow
 from benchapp.screens.shelf import OnShelf, shelf
@@ -35,9 +35,9 @@ from benchapp.session.view import calls
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
-_ALWAYS: Final = (("b", "under boards"), ("g", "editions"), ("n", "new recipe"), ("f", "search"),
-                  ("s", "preferences"), ("tab", "other side"), ("question_mark", "help"),
-                  ("q", "leave"))
+_ALWAYS: Final = (("b", "under boards"), ("g", "editions"), ("n", "new recipe"),
+                  (SEARCH_KEY, "search"), ("s", "preferences"), ("tab", "other side"),
+                  ("question_mark", "help"), ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
                 ("d", "damp paper for tomorrow"), ("p", "prepare"), ("l", "plan the rest")),
@@ -59,16 +59,19 @@ class StudioScreen(FollowingPage):
     StudioScreen #sides { margin: 1 0 0 0; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"key('{name}')", show=False) for key, name in (
-            ("v", "review"), ("i", "sheets"), ("r", "round"), ("d", "damp"), ("o", "out"),
-            ("delete", "away"), ("p", "prepare"), ("n", "new"), ("c", "check"), ("e", "emptied"),
-            ("y", "yesterday"), ("s", "preferences"), ("f", "search"), ("b", "boards"),
-            ("g", "edition"), ("t", "sort"), ("l", "plan"),
-            ("m", "tomorrow"), ("h", "life"))),
-        Binding("left", "side(-1)", show=False),
-        Binding("right", "side(1)", show=False),
-        Binding("q", "leave", show=False),
-        Binding("escape", "nothing", show=False),
+        *(Binding(key, f"key('{name}')", words, show=False) for key, name, words in (
+            ("v", "review", "review"), ("i", "sheets", "sheets"), ("r", "round", "round"),
+            ("d", "damp", "damp paper for tomorrow"), ("o", "out", "sheets out"),
+            ("delete", "away", "put away"), ("p", "prepare", "prepare"),
+            ("n", "new", "new recipe"), ("c", "check", "check"),
+            ("e", "emptied", "can emptied"), ("y", "yesterday", "say what is left unsaid"),
+            ("s", "preferences", "preferences"), ("b", "boards", "under boards"),
+            ("g", "edition", "editions"), ("t", "sort", "sort"), ("l", "plan", "plan the day"),
+            ("m", "tomorrow", "tomorrow planned"), ("h", "life", "plate's life"))),
+        Binding("left", "side(-1)", "the left side", show=False),
+        Binding("right", "side(1)", "the right side", show=False),
+        Binding("q", "leave", "leave", show=False),
+        Binding("escape", "nothing", "nothing: the Studio is the first screen", show=False),
     ]
 
     def __init__(self) -> None:
@@ -236,7 +239,7 @@ class StudioScreen(FollowingPage):
             self._new()
         elif name == "sort" and kind in ("boards", "book", "stack"):
             self.desk.over("sort", **{"stack" if kind == "stack" else "session": id_})
-        elif name in ("preferences", "search", "boards", "edition"):
+        elif name in ("preferences", "boards", "edition"):
             self.desk.over(name)
         elif name == "emptied" and self._view is not None and self._view.cans:
             yesterday.emptied(self.desk, self._view.cans)

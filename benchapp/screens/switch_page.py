@@ -37,7 +37,8 @@ from benchapp.shown import Shown
 Mode = Literal["menu", "listening", "practising"]
 
 _KEYS: Final = (("t", "learn tread"), ("b", "learn take back"), ("l", "learn look again"),
-                ("p", "practise"), ("n", "no other pedals"), ("escape", "back"))
+                ("p", "practise"), ("n", "no other pedals"), ("escape", "back"),
+                ("question_mark", "help"))
 _NEVER: Final = ("ctrl+c", "ctrl+q")
 _BY_KEY: Final[dict[str, Pedal]] = dict(zip("tbl", PEDALS, strict=True))
 
@@ -51,10 +52,11 @@ class SwitchScreen(PageBase):
     SwitchScreen #large Numerals { color: $count; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"learn('{pedal}')", show=False) for key, pedal in _BY_KEY.items()),
-        Binding("p", "practise", show=False),
-        Binding("k", "keep", show=False),
-        Binding("n", "one_pedal", show=False),
+        *(Binding(key, f"learn('{pedal}')", f"learn {pedal}", show=False)
+          for key, pedal in _BY_KEY.items()),
+        Binding("p", "practise", "practise", show=False),
+        Binding("k", "keep", "keep", show=False),
+        Binding("n", "one_pedal", "no other pedals", show=False),
     ]
 
     def __init__(self, first_s: float = 15, silence_s: float = 2, rest_s: float = 8) -> None:
@@ -111,7 +113,7 @@ class SwitchScreen(PageBase):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """The keys of the menu do nothing while any key may be a pedal's."""
         return self._mode == "menu" or action not in ("learn", "practise", "keep", "one_pedal",
-                                                      "back", "help")
+                                                      "back", "help", "search")
 
     def action_learn(self, pedal: Pedal) -> None:
         """Listen to one pedal."""

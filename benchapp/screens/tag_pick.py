@@ -31,7 +31,7 @@ class TagPick(Menu[str | None]):
     DEFAULT_CSS = CARD.format(name="TagPick") + """
     TagPick Rows { margin: 1 0 0 0; height: auto; max-height: 15; background: $surface; }
     """
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", "back", show=False)]
 
     def __init__(self, sheet: Shown, menu: Sequence[TagGroup],
                  used: Mapping[str, str] | None = None, on: Sequence[str] = ()) -> None:
@@ -70,13 +70,13 @@ class TagPick(Menu[str | None]):
         about = self.query_one("#about", Para)
         about.display = group is None and bool(self._used)
         about.set(visible("used today:  " + "   ".join(
-            f"{key} {'● ' if tag in self._on else ''}{clip(visible(tag), _WORD_CELLS)}"
+            f"{key} {clip(visible(tag), _WORD_CELLS)}{' (on it)' if tag in self._on else ''}"
             for key, tag in self._used.items())))
 
     def _tag_row(self, key: str, tag: str) -> Row:
         on = tag in self._on
         said = "on it: takes it off" if on else GLOSSES.get(tag, "")
-        return Row(((visible(f"{key or ' '}  "), "mark"), (Shown("● " if on else "  "), "good"),
+        return Row(((visible(f"{key or ' '}  "), "mark"),
                     (fit(visible(tag), _WORD_CELLS), "strong"), (visible(said), "quiet")),
                    id=f"tag {tag}")
 

@@ -25,7 +25,7 @@ from benchapp.screens.widgets.rows import Row, Rows, wrapped
 from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
-                ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("x", "destroyed"),
+                ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("delete", "destroyed"),
                 ("o", "own words"), ("escape", "back"), ("question_mark", "help"))
 #: The studio's own places, as they are picked.
 _HERE: Final = (("drawer", Shown("in the drawer")), ("framed", Shown("framed")),
@@ -41,11 +41,15 @@ class WhereScreen(EditionList):
     CSS = "WhereScreen Rows { padding: 0 1; }"
     KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "look_up", show=False), Binding("g", "gallery", show=False),
-        Binding("v", "out('given')", show=False), Binding("s", "out('sold')", show=False),
-        Binding("i,m", "into", show=False), Binding("l", "lost", show=False),
-        Binding("x", "destroyed", show=False), Binding("o", "own_words", show=False),
-        Binding("q", "back", show=False)]
+        Binding("w", "look_up", "where is …", show=False),
+        Binding("g", "gallery", "gallery", show=False),
+        Binding("v", "out('given')", "given", show=False),
+        Binding("s", "out('sold')", "sold", show=False),
+        Binding("i", "into", "came back", show=False),
+        Binding("m", "into", "lies in …", show=False),
+        Binding("l", "lost", "lost", show=False),
+        Binding("delete", "destroyed", "destroyed", show=False),
+        Binding("o", "own_words", "own words", show=False)]
 
     def __init__(self, print_: str | None = None, sheet: str | None = None) -> None:
         """Those of that print, at that sheet; None: of the last session's, at the first."""

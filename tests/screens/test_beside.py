@@ -173,7 +173,7 @@ def test_a_plates_life_is_one_screen() -> None:
                              "kept 2 of 3", "salty 1")
             await here.press("c", "c", "v")
             await here.shows("Review of 2026-05-04")
-            await here.press("escape", "escape", "b")
+            await here.press("escape", "escape", "ampersand")
             await here.shows("Two sessions")
 
     run(work())
@@ -200,7 +200,7 @@ def test_sheets_of_a_session_are_held_against_each_other_by_a_key() -> None:
 
     async def work() -> None:
         async with screens(shop, over="impressions", session=first) as here:
-            await here.press("home", "b")
+            await here.press("home", "ampersand")
             await here.shows("▸ D1 this")
 
     run(work())
@@ -234,10 +234,11 @@ def test_a_life_is_drawn_without_colour_and_without_dots_where_there_are_none() 
             "verdicts": verdicts, "grown": [], "drift": [drift]}
     plain = text_of(life_rows(life, 76, plain=True))
     assert "\n".join(plain).encode("latin-1")
-    assert any("######+++xxx" in line and "kept 2 of 4" in line for line in plain)
+    assert any("keep k" in line and "not judged ." in line for line in plain)
+    assert any("kkkkkkdddsss" in line and "kept 2 of 4" in line for line in plain)
     assert "            reworked: state II · burnished" in text_of(
         life_rows(life, 76))
-    assert any("█████" in line for line in text_of(life_rows(life, 76)))
+    assert any("●●●●●●◐◐◐✕✕✕" in line for line in text_of(life_rows(life, 76)))
 
 
 def test_dots_are_drawn_where_the_terminal_has_them() -> None:

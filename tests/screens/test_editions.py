@@ -75,7 +75,7 @@ def test_a_sheet_is_read_beside_the_standard() -> None:
     async def work() -> None:
         async with screens(shop, over="sort", session=session, size=(120, 40)) as here:
             await here.shows("no standard is approved yet")
-            await here.press("b")
+            await here.press("B")
             await here.shows("D3", "BAT")
             await here.press("down")
             await here.shows("D5 of 3 May 2026", "against D3 of 3 May 2026, the standard",
@@ -91,19 +91,19 @@ def test_what_a_sheet_becomes_is_changed_by_hand_and_taken_back() -> None:
 
     async def work() -> None:
         async with screens(shop, over="sort", session=session) as here:
-            await here.press("n")
+            await here.press("N")
             await here.typed("4")
-            await here.press("p")
+            await here.press("P")
             await here.shows("D4 is kept as", "3  PP: printer's proof")
             await here.press("3")
             assert held(here) == {"D3": "edition 4", "D4": "PP 1"}
-            await here.press("up", "u")
+            await here.press("up", "backspace")
             assert held(here) == {"D3": "edition 4"}
-            await here.press("x")
+            await here.press("delete")
             await here.typed("creased")
             e = here.shop.editions.register.edition(PEAR)
             assert [h.destroyed.why for h in e.holdings.values() if h.destroyed] == ["creased"]
-            await here.press("home", "e")
+            await here.press("home", "E")
             assert any("was pulled as warm-up" in n.message for n in here.app._notifications)
             assert held(here) == {"D3": "edition 4"}
 
@@ -116,7 +116,7 @@ def test_signing_is_asked_and_only_a_number_answers() -> None:
 
     async def work() -> None:
         async with screens(shop, over="sort", session=session) as here:
-            await here.press("e", "e", "S")
+            await here.press("E", "E", "S")
             await here.shows("2 sheets were signed")
             await here.press("space", "enter")
             assert not any(h.signed for h in here.shop.editions.register.edition(
@@ -161,7 +161,7 @@ def test_the_editions_list_every_print_and_name_a_clash() -> None:
         async with screens(shop, over="edition", size=(120, 40)) as here:
             await here.shows("Pear on a Sill", "of 5", "next 3", "2/5 stands on D3",
                              "declared 5 · printed 6")
-            await here.press("r")
+            await here.press("t")
             await here.shows("Sort · Pear on a Sill")
 
     run(work())
@@ -207,7 +207,7 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
             await here.press("s")
             await here.typed("Mr Tern")
             await here.shows("is lost; take it in first")
-            await here.press("escape", "home", "x")
+            await here.press("escape", "home", "delete")
             await here.typed("torn in the frame")
             await here.shows("1/5  D3 of 3 May 2026, destroyed: torn in the frame")
             private = [x for x in shop.book.streams("print") if x.endswith("/private")]
@@ -265,7 +265,7 @@ def test_nothing_is_numbered_with_inky_hands() -> None:
 
     async def work() -> None:
         async with screens(shop, "bench", over="sort", session=session) as here:
-            await here.press("e")
+            await here.press("E")
             await here.shows("Hands are inky; wash first")
             assert held(here) == {}
 

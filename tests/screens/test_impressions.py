@@ -73,12 +73,12 @@ def test_verdict_tag_note_for_and_mark_are_said_by_keys_of_a_closed_session() ->
             await here.press("down", "s")
             await here.shows("✕ spoiled")
             await here.press("down", "f", "2")
-            await here.press("m")
+            await here.press("M")
             await here.typed("z 9")
             await here.shows("Z9", "TP")
             await here.press("l")
             await here.shows("look again")
-            await here.press("home", "u", "t", "p")
+            await here.press("home", "0", "t", "p")
             await here.pilot.pause()
         s = shop.room.sessions[session]
         one, two, three = s.impressions[:3]
@@ -102,7 +102,7 @@ def test_a_mark_is_used_once_in_the_book() -> None:
     async def work() -> None:
         async with screens(shop, over="impressions", session=second) as here:
             await here.shows("E1")
-            await here.press("m")
+            await here.press("M")
             await here.typed("d1")
             await here.shows("used once in the book")
             assert here.kinds(second, "marked") == []
@@ -130,7 +130,7 @@ def test_a_book_begun_with_letters_of_paper_sizes_keeps_them(
             await here.shows("A1")
         async with screens(shop, over="impressions", session=new) as here:
             await here.shows("H1")
-            await here.press("m")
+            await here.press("M")
             await here.typed("a1")
             await here.shows("used once in the book")
 

@@ -42,7 +42,7 @@ def test_each_key_narrows_the_answers_and_enter_opens_the_review() -> None:
     async def work() -> None:
         async with screens(shop) as here:
             await here.shows("search")
-            await here.press("f")
+            await here.press("f4")
             await here.shows("Search", "Type words, or parts of them")
             await here.press(*"blu")
             await here.shows("2 found", "Pear on a Sill", "Quince", "no. 1", "more blue")

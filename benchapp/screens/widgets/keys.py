@@ -17,7 +17,9 @@ KEY_WORDS: Final = {
     "space": "space", "enter": "enter", "escape": "esc", "backspace": "backspace", "plus": "+",
     "minus": "-", "full_stop": ".", "question_mark": "?", "comma": ",",
     "greater_than_sign": ">", "up": "↑", "down": "↓",
-    "left": "←", "right": "→", "delete": "delete", "pageup": "page up", "pagedown": "page down",
+    "left": "←", "right": "→", "delete": "delete", "ampersand": "&",
+    "equals_sign": "=",
+    "pageup": "page up", "pagedown": "page down",
 }
 
 

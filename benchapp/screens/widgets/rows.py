@@ -99,13 +99,13 @@ class Rows(Widget, can_focus=True):
         "rows--heading", "rows--rule", "rows--cursor",
     }
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "step(-1)", show=False),
-        Binding("down", "step(1)", show=False),
-        Binding("pageup", "page(-1)", show=False),
-        Binding("pagedown", "page(1)", show=False),
-        Binding("home", "edge(-1)", show=False),
-        Binding("end", "edge(1)", show=False),
-        Binding("enter", "take", show=False),
+        Binding("up", "step(-1)", "the line above", show=False),
+        Binding("down", "step(1)", "the line below", show=False),
+        Binding("pageup", "page(-1)", "a page up", show=False),
+        Binding("pagedown", "page(1)", "a page down", show=False),
+        Binding("home", "edge(-1)", "the first line", show=False),
+        Binding("end", "edge(1)", "the last line", show=False),
+        Binding("enter", "take", "take the line", show=False),
     ]
 
     class Moved(Message):

@@ -1,0 +1,80 @@
+"""Every key of every screen, read from the screens' own declarations.
+
+DEVELOPERS.md shows them as a table, and a test holds that it is this one: so a letter cannot
+come to mean one thing where sheets are judged here and another there.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any, Final
+
+from textual.binding import Binding
+
+from benchapp.screens.registry import SCREENS
+from benchapp.screens.widgets.keys import key_words
+from benchapp.session.actions import REGISTRY
+
+JUDGED: Final = ("bench", "impressions", "round", "sort")
+"""Where sheets are judged: there a letter has one meaning."""
+
+FINAL: Final = "delete"
+"""The one key of what can't be undone; each such question is asked first. It is no letter."""
+
+
+def keys_of(name: str) -> dict[str, str]:
+    """The keys of a screen of the registry, each with what it does there.
+
+    Args:
+        name: As in `SCREENS`.
+
+    Returns:
+        The framework's name of each key, or the range a screen hears itself, in the order
+        declared; those of the lists on it are left out (`list_keys`).
+    """
+    place = SCREENS[name]
+    cls = getattr(import_module(place.module), place.cls)
+    own = {spec.key: spec.word for spec in REGISTRY if spec.key is not None} if (
+        name == "bench") else {}
+    found = {**own, **_declared(cls)}
+    return {key: does for key, does in found.items() if key not in getattr(cls, "NO_KEYS", ())}
+
+
+def list_keys() -> dict[str, str]:
+    """The keys of every list, whichever screen it is on."""
+    from benchapp.screens.widgets.rows import Rows
+
+    return _declared(Rows)
+
+
+def _declared(cls: type) -> dict[str, str]:
+    """What a class and those of ours above it bind, and what it says that it hears itself."""
+    out: dict[str, str] = {}
+    for one in cls.__mro__:
+        if one.__module__.startswith("benchapp."):
+            out.update({key: does for key, does in _own(one) if key not in out})
+    return out
+
+
+def _own(cls: type) -> list[tuple[str, str]]:
+    declared: list[tuple[str, str]] = list(vars(cls).get("OTHER_KEYS", ()))
+    for binding in vars(cls).get("BINDINGS", ()):
+        made = binding if isinstance(binding, Binding) else Binding(*binding)
+        declared += [(key.strip(), made.description) for key in made.key.split(",")]
+    return declared
+
+
+def key_table() -> list[str]:
+    """The table of all keys, in Markdown: a row a screen, then the lists."""
+    rows: list[tuple[str, dict[str, Any]]] = [(name, keys_of(name)) for name in SCREENS]
+    rows.append(("every list", list_keys()))
+    return ["| screen | keys |", "|---|---|",
+            *(f"| {name} | {_cell(keys)} |" for name, keys in rows)]
+
+
+def _cell(keys: dict[str, str]) -> str:
+    """Keys that do the same stand together."""
+    by_words: dict[str, list[str]] = {}
+    for key, does in keys.items():
+        by_words.setdefault(does, []).append(f"`{key_words(key)}`")
+    return " · ".join(f"{' '.join(known)} {does}" for does, known in by_words.items())

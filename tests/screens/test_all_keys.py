@@ -1,0 +1,93 @@
+"""Every key of every screen: one meaning where sheets are judged, one key for the same thing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import benchapp
+from benchapp.screens.all_keys import FINAL, JUDGED, key_table, keys_of, list_keys
+from benchapp.screens.registry import SCREENS
+from benchapp.session.actions import REGISTRY
+from tests.screens.bench_support import on_the_bench, run
+from tests.screens.days import small
+
+#: Where a sign may be written in the code: each has one meaning.
+_SIGNS = {"●◐✕○": {"screens/bench_words.py", "screens/sheet_talk.py", "papers/life_text.py"},
+          "□■": {"screens/bench_words.py"}}
+#: What can't be undone, by the words of its key.
+_NO_WAY_BACK = ("destroy", "taken down", "put away")
+
+
+def test_the_table_of_developers_is_the_code_s() -> None:
+    """Between its marks stands what the screens declare."""
+    text = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
+    inside = text.partition("<!-- all keys: kept true by a test -->\n")[2].partition(
+        "\n<!-- end of all keys -->")[0]
+    assert inside.splitlines() == key_table(), "\n".join(key_table())
+
+
+@pytest.mark.parametrize("name", SCREENS)
+def test_every_key_says_what_it_does(name: str) -> None:
+    """A key declared without words would be in no table and in no one's memory."""
+    assert keys_of(name)
+    assert [key for key, does in {**keys_of(name), **list_keys()}.items() if not does.strip()] == []
+
+
+def test_where_sheets_are_judged_a_letter_has_one_meaning() -> None:
+    """The Bench, the round, sorting and the sheets; the Bench keeps the letters it has."""
+    meant: dict[str, set[str]] = {}
+    for name in JUDGED:
+        for key, does in keys_of(name).items():
+            if len(key) == 1 or key in ("ampersand", "delete", "backspace"):
+                meant.setdefault(key, set()).add({"take back": "back"}.get(does, does))
+    assert {key: does for key, does in meant.items() if len(does) > 1} == {}
+    assert {spec.word for spec in REGISTRY if spec.key} <= set(
+        keys_of("bench").values())
+
+
+@pytest.mark.parametrize("name", SCREENS)
+def test_back_help_search_and_page_share_one_key(name: str) -> None:
+    """On all screens they are there for; no other key does them."""
+    keys = {**list_keys(), **keys_of(name)}
+    for words, key in (("back", "escape"), ("help", "question_mark"), ("search", "f4"),
+                       ("a page up", "pageup"), ("a page down", "pagedown")):
+        by = {k for k, does in keys.items() if does == words}
+        if name == "bench" and words == "back":
+            by -= {"backspace"}  # the Bench's own word for taking an action back
+        if name == "help" and words == "back":
+            by -= {"question_mark"}  # what opened it closes it
+        assert by <= {key}, (name, words)
+
+
+def test_what_cannot_be_undone_is_on_no_letter() -> None:
+    """One key for all of it, and that key does nothing harmless anywhere."""
+    for name in SCREENS:
+        for key, does in keys_of(name).items():
+            final = does.startswith(_NO_WAY_BACK)
+            assert final == (key == FINAL), (name, key, does)
+
+
+def test_a_sign_is_written_only_where_its_one_meaning_is() -> None:
+    """The circles and the cross are verdicts, the squares are hands: nothing else has them."""
+    top = Path(benchapp.__file__).parent
+    for signs, known in _SIGNS.items():
+        found = {str(path.relative_to(top)) for path in top.rglob("*.py")
+                 if set(signs) & set(path.read_text(encoding="utf-8"))}
+        assert found == known, signs
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
+def test_signs_of_verdicts_stand_with_their_words(size: tuple[int, int]) -> None:
+    """On the Bench at every size: words first, and only the signs that are there."""
+    async def work() -> None:
+        async with on_the_bench(small(), size=size) as here:
+            await here.press("space", "space", "space")
+            await here.shows("D1○", "not judged ○", "not counted ()", "□ hands clean")
+            assert "keep ●" not in here.text
+            await here.press("k", "l")
+            await here.shows("D1●~", "keep ●", "look again ~")
+            assert "not judged ○" not in here.text
+
+    run(work())
