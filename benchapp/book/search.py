@@ -8,7 +8,7 @@ or stack; each piece that holds one of them is an answer.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -89,17 +89,20 @@ class Finder:
         self._words = Words(connection)
         sessions = sorted(sessions_in(connection), key=lambda h: (h.day, h.order), reverse=True)
         known = {h.day for h in sessions}
-        others = [self._other(day) for day in self._words.days() if day not in known]
-        self._heads = sessions, others
+        others = list(self._others(known))
+        # Each family lies together in the book: a span over two would run over the third.
+        self._heads = (sessions, *([h for h in others if family(h.day) == x]
+                                   for x in ("session", "print", "stack")))
 
-    def _other(self, day: str) -> Head:
-        match family(day):
-            case "print":
-                said = self._words.last(day, "edition")
-                return other_head(day, str(said.get("title", "")), str(said.get("artist", "")))
-            case "stack":
-                return other_head(day, str(self._words.last(day, "stack").get("name", "")), "")
-        return other_head(day, "", "")
+    def _others(self, known: Collection[str]) -> Iterator[Head]:
+        """Prints, stacks, and sessions of which the book has no more than their sheets."""
+        prints = self._words.last_said("print", "edition")
+        stacks = self._words.last_said("stack", "stack")
+        for day in self._words.days():
+            if day not in known:
+                said = prints.get(day) or stacks.get(day) or {}
+                yield other_head(day, str(said.get("title") or said.get("name") or ""),
+                                 str(said.get("artist") or ""))
 
     def find(self, words: str, **narrowed: Unpack[Narrowed]) -> list[Hit]:
         """Where all of `words` stand, the newest session first, then prints and stacks.
