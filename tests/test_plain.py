@@ -262,6 +262,21 @@ def test_sheets_are_named_by_mark_or_number() -> None:
     assert bench.back()["notes"] == ["note of the day"]
 
 
+def test_a_figure_that_cannot_be_read_is_refused_with_what_to_write() -> None:
+    """A setting, a reading, a weighing: each in the words of the one reader of quantities."""
+    bench = Bench("weigh-house")
+    said = [a[0] for a in bench.run(
+        "set left side: 3,25 turns", "set left side: 3.25", "set room: 19", "reading room 19,5",
+        "reading ink used 84", "set ink tin: bone black, new")][1:7]
+    assert said == [
+        'left side: "3,25" has a decimal comma; write a point: 3.25',
+        'left side: "3.25" has no unit; write 3.25 turns (units: turns)',
+        'room: "19" has no unit; write 19 °C or 19 °F',
+        '"19,5" has a decimal comma; write a point: 19.5',
+        '"84" has no unit; write 84 g (units: g or kg)',
+        "ink tin: bone black, new"]
+
+
 def test_a_note_keeps_every_sign_of_its_line() -> None:
     """Digits first, a colon, a mark no sheet has, blanks within: all of it is the note."""
     bench = Bench()
@@ -328,7 +343,7 @@ def test_times_plates_readings_and_settings_are_read_from_words() -> None:
     assert [(x["plate"], x["state"], x["what"]) for x in found["reworked"]] == [
         ("tone", "II", None), ("key", "III", "burnished"), ("key", None, "scraped"),
         ("key", "IV", "sky scraped"), ("key", None, "I scraped it")]
-    assert {"name": "humidity", "value": "61 %", "since": 1} in found["settings"]
+    assert {"name": "humidity", "value": "61 %", "since": 1, "of_day": True} in found["settings"]
 
 
 def test_a_pull_can_be_said_for_something_and_an_impression_can_stay_as_it_is() -> None:

@@ -60,7 +60,7 @@ def _about(editions: Editions, arguments: Arguments, print_: str) -> About:
     title, artist = editions.title(print_)
     days = editions.days_of(print_)
     sessions = [s for d in days if (s := editions.session(d.row.id)) is not None]
-    helpers = dict.fromkeys(h for s in sessions for h in s.helpers if h != "helper")
+    helpers = dict.fromkeys(h for s in sessions for h in s.helpers if h and h != "helper")
     named = {k: v for k, v in (("printer", arguments.printer), ("chop", arguments.chop)) if v}
     return About(title, artist, days[0].recipe if days else None,
                  tuple(d.row.name for d in days), tuple(helpers), preferences().studio, named)

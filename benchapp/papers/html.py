@@ -167,7 +167,8 @@ def _length(seconds: float) -> str:
 
 
 def _settings(r: Mapping[str, Any]) -> str:
-    rows = [[text(x["name"]), text(x["value"]), str(x["since"])] for x in r["settings"]]
+    rows = [[text(f"{x['name']}{', of the day' if x['of_day'] else ''}"), text(x["value"]),
+             str(x["since"])] for x in r["settings"]]
     return section("Settings", table(["setting", "value", "from no."], rows, frozenset({2}))
                     ) if rows else ""
 

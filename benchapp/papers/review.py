@@ -28,6 +28,7 @@ from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.sheets import shown_unit
 from benchapp.session.state import Impression, Room, Session, Work
+from benchapp.session.values import about_day
 
 Review = dict[str, Any]
 #: Holds a value to its number where a row is broken.
@@ -73,7 +74,8 @@ def review(entries: Iterable[Entry], session: str,
         "tries": [_try(i) for i in s.impressions if not i.pulled and i.ended is not None],
         "steps": [_step(room, s, names, w) for w in works],
         "notes": list(s.notes),
-        "settings": [{"name": x.name, "value": x.value, "since": x.since} for x in s.settings],
+        "settings": [{"name": x.name, "value": x.value, "since": x.since,
+                      "of_day": about_day(s.recipe, x.name)} for x in s.settings],
         "musts": _musts(s),
         "packs": [_pack(room, p) for p in packs],
         "reworked": [{"plate": plate, "state": state, "what": what, "at": iso(at)}
@@ -202,8 +204,7 @@ def review_text(r: Review, charts: str | None = None) -> list[str]:
     if r["notes"]:
         out += ["", "Notes of the session", *(f"  {n}" for n in r["notes"])]
     if r["settings"]:
-        out += ["", "Settings", *(f"  {x['name']}: {x['value']} (from no. {x['since']} on)"
-                                  for x in r["settings"])]
+        out += ["", "Settings", *(f"  {setting_words(x)}" for x in r["settings"])]
     if paper := [f"  {i['mark']}: {x}" for i in r["impressions"] if (x := paper_words(i))]:
         out += ["", "Paper, sheet by sheet", *paper]
     out += ["", "Where the time went", *_time_lines(r["by_step"])]
@@ -289,6 +290,12 @@ def a_sheet_words(r: Mapping[str, Any]) -> str:
         return ""
     return (f"A sheet, all its hands work: {_length(x['middle_seconds'])} in the middle of "
             f"{x['times']}, before {_length(x['before_seconds'])} of {x['times_before']}")
+
+
+def setting_words(x: Review) -> str:
+    """`left side: 3.25 turns (from no. 4 on)`; what is about no sheet says so."""
+    of = "of the day, " if x["of_day"] else ""
+    return f"{x['name']}: {x['value']} ({of}from no. {x['since']} on)"
 
 
 def hours_words(h: Review) -> str:

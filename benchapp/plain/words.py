@@ -199,8 +199,7 @@ def _reading(ears: Ears, word: str, rest: str) -> Heard:
     name, words = _reading_name(ears, said)
     if not name or not words:
         raise NotUnderstood("Write: reading NAME VALUE, such as reading tone 3")
-    return Heard(a.TakeReading(name, words[0].replace(",", "."), " ".join(words[1:]) or None,
-                               ordinal), session)
+    return Heard(a.TakeReading(name, words[0], " ".join(words[1:]) or None, ordinal), session)
 
 
 def _reading_name(ears: Ears, said: str) -> tuple[str, list[str]]:

@@ -6,7 +6,6 @@ hands gate; what would be refused is said before anything is asked.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Final, cast
 
@@ -16,12 +15,12 @@ from benchapp.quantities import QuantityError, read_duration
 from benchapp.screens.mute_talk import ask_mute
 from benchapp.screens.pick import Pick, step_keys
 from benchapp.screens.possible import can, earlier_steps, later_steps, next_steps, sheet_moves
+from benchapp.screens.reading_talk import GRADE, OWN_GRADE, ask_reading
 from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.due import pack_size
-from benchapp.session.learnt import weighings
 from benchapp.session.page import Refusal
 from benchapp.session.says import in_hand, last_pulled, sheet_meant
 from benchapp.session.setup import recipe_settings, setting_keys
@@ -34,8 +33,6 @@ if TYPE_CHECKING:
 
 _MINUTE: Final = 60_000
 _EXTEND: Final = (1, 2, 5, 10, 15)
-_GRADE: Final = re.compile(r"grade (\d+)-(\d+)")
-_OWN_GRADE: Final = ("grade", "grade 1-5")
 
 
 class BenchTalk(Screen[None]):
@@ -92,7 +89,7 @@ class BenchTalk(Screen[None]):
         """Say why not, and what can be done instead."""
         self.message(visible(f"{refusal}"), wrong=True)
 
-    def _ask(
+    def ask(
         self, title: str, means: Callable[[str], a.Action], *, about: str = "", value: str = "",
         check: Callable[[str], str | None] | None = None, empty: bool = False,
         phrases: Sequence[str] = (),
@@ -105,7 +102,7 @@ class BenchTalk(Screen[None]):
         self.app.push_screen(Ask(visible(title), hint=visible(about), value=value, check=check,
                                  empty=empty, do=do, phrases=phrases))
 
-    def _pick(
+    def pick(
         self, title: str, answers: Sequence[tuple[str, Any]], then: Callable[[Any], object],
         *, none: str = "Nothing fits here now", keys: Sequence[str] | None = None,
     ) -> None:
@@ -149,36 +146,18 @@ class BenchTalk(Screen[None]):
         """Free text from its first key; the arrows bring the recipe's sentences."""
         meant = in_hand(self.s) or last_pulled(self.s)
         name = "the session" if meant is None else meant.mark or "the impression in hand"
-        self._ask(f"Note on {name}", a.Note, phrases=self.s.recipe.phrases)
-
-    def ask_reading(self) -> None:
-        """A named value, a grade, or a weighing of the day."""
-        own: list[tuple[str, str | None]] = [(r.name, r.unit) for r in self.s.recipe.readings]
-        readings = [*(own or [_OWN_GRADE]), *((name, "g") for name in weighings(self.s.recipe)
-                                              if name not in dict(own))]
-        answers = [(f"{name} ({unit})" if unit else name, (name, unit)) for name, unit in readings]
-        if len(answers) == 1:
-            self._ask_value(answers[0][1])
-        else:
-            self._pick("Reading of what", answers, self._ask_value)
-
-    def _ask_value(self, reading: tuple[str, str | None]) -> None:
-        name, unit = reading
-        grade = _GRADE.fullmatch(unit or "")
-        if grade is not None and grade[1] == "1":
-            self._pick(f"{name}, {unit}", [(str(n), str(n)) for n in range(1, int(grade[2]) + 1)],
-                       lambda value: self.do(a.TakeReading(name, value, unit)))
-        else:
-            self._ask(f"{name}{f' in {unit}' if unit else ''}",
-                      lambda value: a.TakeReading(name, value, unit))
+        # Filed where the line says, whatever is pulled while it stands open.
+        note = (lambda text: a.Note(text, to="session")) if meant is None else (
+            lambda text: a.Note(text, meant.ordinal))
+        self.ask(f"Note on {name}", note, phrases=self.s.recipe.phrases)
 
     def grade(self, value: str) -> None:
         """The grade of this step, by its number."""
         step = self.s.shape.by_id[self.s.hand.step] if self.s.hand is not None else None
         graded = [(r.name, r.unit) for r in self.s.recipe.readings
-                  if _GRADE.fullmatch(r.unit or "")
+                  if GRADE.fullmatch(r.unit or "")
                   and (r.at is None or step is None or r.at == step.do)]
-        name, unit = graded[0] if graded else _OWN_GRADE
+        name, unit = graded[0] if graded else OWN_GRADE
         self.do(a.TakeReading(name, value, unit))
 
     def copy_last(self) -> None:
@@ -196,7 +175,7 @@ class BenchTalk(Screen[None]):
             said.append(a.Judge(last.verdict, held.ordinal))
         said += [a.Tag(t, held.ordinal) for t in last.tags if t not in held.tags]
         said += [a.TakeReading(r.name, r.value, r.unit, held.ordinal) for r in last.readings
-                 if _GRADE.fullmatch(r.unit or "")]
+                 if GRADE.fullmatch(r.unit or "")]
         if not said:
             self.message(visible(f"{last.mark} has nothing that {held.mark} has not"))
             return
@@ -211,19 +190,19 @@ class BenchTalk(Screen[None]):
                 self.do(a.SayFor(purpose))
                 return
             states = sorted(set(self.s.states.values()))
-            self._ask("Which state", lambda text: a.SayFor("SP", text or None),
+            self.ask("Which state", lambda text: a.SayFor("SP", text or None),
                       about="such as II; empty: the state in force",
                       value=states[-1] if states else "", empty=True)
 
         if self._could(a.SayFor("edition")):
-            self._pick("This pull is for", [(FOR_WORDS[x], x) for x in FORS], take)
+            self.pick("This pull is for", [(FOR_WORDS[x], x) for x in FORS], take)
 
     # -- of steps and clocks --------------------------------------------------------------------
 
     def ask_here(self) -> None:
         """I am here: a later step."""
         steps = later_steps(self.desk.workshop.room, self.s, self.desk.now())
-        self._pick("I am here: what was passed is done, its time not taken",
+        self.pick("I am here: what was passed is done, its time not taken",
                    [(x.do, x.id) for x in steps], lambda step: self.do(a.Here(step)),
                    none="No later step can be come to now",
                    keys=step_keys(self.s.recipe, [x.id for x in steps]))
@@ -231,14 +210,14 @@ class BenchTalk(Screen[None]):
     def ask_next(self) -> None:
         """Another step next."""
         keys = next_steps(self.desk.workshop.room, self.s, self.desk.now())
-        self._pick("Do this next", [(words, key) for key, words in keys],
+        self.pick("Do this next", [(words, key) for key, words in keys],
                    lambda key: self.do(a.Choose(key)), none="Nothing else can begin now",
                    keys=step_keys(self.s.recipe, [key.step for key, _ in keys]))
 
     def ask_redo(self) -> None:
         """An earlier step again."""
         steps = earlier_steps(self.desk.workshop.room, self.s, self.desk.now())
-        self._pick("Do again, and what follows it", [(x.do, x.id) for x in steps],
+        self.pick("Do again, and what follows it", [(x.do, x.id) for x in steps],
                    lambda step: self.do(a.Redo(step)), none="No earlier step can be done again",
                    keys=step_keys(self.s.recipe, [x.id for x in steps]))
 
@@ -247,19 +226,19 @@ class BenchTalk(Screen[None]):
         if self._could(a.Skip("x")):
             hand = self.s.hand
             do = "the next step" if hand is None else self.s.shape.by_id[hand.step].do
-            self._ask(f"Why is {do} skipped", a.Skip)
+            self.ask(f"Why is {do} skipped", a.Skip)
 
     def ask_extend(self) -> None:
         """How much more a wait gets."""
         if self._could(a.Extend(_MINUTE)):
             answers: list[tuple[str, int | None]] = [(f"{n} min", n * _MINUTE) for n in _EXTEND]
-            self._pick("More time", [*answers, ("Another time …", None)], self._extend)
+            self.pick("More time", [*answers, ("Another time …", None)], self._extend)
 
     def _extend(self, ms: int | None) -> None:
         if ms is not None:
             self.do(a.Extend(ms))
         else:
-            self._ask("How much more", lambda text: a.Extend(read_duration(text).ms),
+            self.ask("How much more", lambda text: a.Extend(read_duration(text).ms),
                       about="such as 90 s or 12 min", check=_wrong_time)
 
     def ask_time(self) -> None:
@@ -269,7 +248,7 @@ class BenchTalk(Screen[None]):
             return a.StartClock(ms, name or "clock")
 
         if self._could(a.StartClock(_MINUTE, "x")):
-            self._ask("A clock: how long, and what for", start, about="such as 5 min varnish",
+            self.ask("A clock: how long, and what for", start, about="such as 5 min varnish",
                       check=lambda text: None if split_time(text) else _wrong_time(text))
 
     def ask_set(self) -> None:
@@ -282,14 +261,14 @@ class BenchTalk(Screen[None]):
                 self.app.push_screen(Ask(Shown("Which setting"), hint=Shown(
                     "such as hot plate or room")), lambda named: value(named) if named else None)
                 return
-            self._ask(f"{name} from the next pull on", lambda text: a.Set(name, text),
+            self.ask(f"{name} from the next pull on", lambda text: a.Set(name, text),
                       value=known.get(name, ""))
 
         if self._could(a.Set("x", "x")):
             keys = setting_keys(self.desk.workshop.room.journal, self.s)
             answers: list[tuple[str, str | None]] = [
                 ("another setting …", None), *((f"{name}: {known[name]}", name) for name in known)]
-            self._pick("Setting", answers, value, keys=("0", *(keys.get(x, "") for x in known)))
+            self.pick("Setting", answers, value, keys=("0", *(keys.get(x, "") for x in known)))
 
     # -- of paper and numbers ---------------------------------------------------------------------
 
@@ -298,7 +277,7 @@ class BenchTalk(Screen[None]):
         if self._could(a.Damped()):
             room = self.desk.workshop.room
             size = pack_size(room, self.s, room.t_at(self.desk.now()))
-            self._ask("Sheets that went in", lambda text: a.Damped(
+            self.ask("Sheets that went in", lambda text: a.Damped(
                 int(text) if text else None), about="empty: not counted",
                 value="" if size is None else str(size), check=_wrong_count, empty=True)
 
@@ -307,7 +286,7 @@ class BenchTalk(Screen[None]):
         words = {"out": "out of its pack", "back": "back in its pack", "sprayed": "sprayed",
                  "dried": "dried unprinted"}
         moves = sheet_moves(self.desk.workshop.room, self.desk.now())
-        self._pick("One sheet", [(words[m.what], m) for m in moves], self.do,
+        self.pick("One sheet", [(words[m.what], m) for m in moves], self.do,
                    none="No damp sheet is out of the water",
                    keys=[str(1 + [*words].index(m.what)) for m in moves])
 
@@ -315,7 +294,7 @@ class BenchTalk(Screen[None]):
         """How many counting impressions."""
         now = self.s.wanted
         if self._could(a.Wanted(1)):
-            self._ask("Wanted: how many counting impressions", lambda text: a.Wanted(
+            self.ask("Wanted: how many counting impressions", lambda text: a.Wanted(
                 int(text) if text else None), about="empty: until enough",
                 value="" if now is None else str(now), check=_wrong_count, empty=True)
 
@@ -326,26 +305,26 @@ class BenchTalk(Screen[None]):
         if self.desk.workshop.room.helper is not None:
             self.do(a.Helper(joins=False))
         else:
-            self._ask("A clean-handed helper joins: who", lambda name: a.Helper(
+            self.ask("A clean-handed helper joins: who", lambda name: a.Helper(
                 joins=True, name=name or None), about="may stay empty", empty=True)
 
     def ask_left_off(self) -> None:
         """A sentence for when the printer comes back."""
         if self._could(a.LeftOff("x")):
-            self._ask("Where you left off", a.LeftOff,
+            self.ask("Where you left off", a.LeftOff,
                       about="read first when you come back", value=self.s.left_off or "")
 
     def ask_reworked(self) -> None:
         """Which plate, which state, what was done."""
         def rework(plate: str) -> None:
-            self._ask(f"{plate}: its state, and what was done", lambda text: a.Rework(
+            self.ask(f"{plate}: its state, and what was done", lambda text: a.Rework(
                 plate, *_state_and_what(text)), about="such as II: burnished the sky")
 
         plates = [(p.name, p.name) for p in self.s.recipe.plates]
         if len(plates) == 1:
             rework(plates[0][0])
         else:
-            self._pick("Which plate was reworked", plates, rework)
+            self.pick("Which plate was reworked", plates, rework)
 
     def _others(self) -> list[tuple[str, str]]:
         room = self.desk.workshop.room
@@ -365,7 +344,7 @@ class BenchTalk(Screen[None]):
         if len(others) == 1:
             then(others[0][1])
         else:
-            self._pick(title, others, then, none="No other session is open",
+            self.pick(title, others, then, none="No other session is open",
                        keys=[""] * len(others))
 
 
@@ -376,7 +355,7 @@ _DIRECT: Final[dict[str, a.Action]] = {
     "end": a.End(),
 }  # fmt: skip
 _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
-    "tag": BenchTalk.ask_tag, "note": BenchTalk.ask_note, "reading": BenchTalk.ask_reading,
+    "tag": BenchTalk.ask_tag, "note": BenchTalk.ask_note, "reading": ask_reading,
     "for": BenchTalk.ask_for, "here": BenchTalk.ask_here, "next": BenchTalk.ask_next,
     "redo": BenchTalk.ask_redo, "skip": BenchTalk.ask_skip, "extend": BenchTalk.ask_extend,
     "time": BenchTalk.ask_time, "set": BenchTalk.ask_set, "damped": BenchTalk.ask_damped,

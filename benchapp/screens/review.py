@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.papers.reading import read_back, row_of
-from benchapp.papers.review import jump_words, paper_words, reading_words
+from benchapp.papers.review import jump_words, paper_words, reading_words, setting_words
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -160,8 +160,7 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
                    for y in _sheet(x, across, found=x["number"] == sheet)],
         "Tries that gave no sheet": lines(f"{x['how']}{_said(x)}" for x in r["tries"]),
         "Notes of the session": lines(f"“{n}”" for n in r["notes"]),
-        "Settings": lines(f"{x['name']}: {x['value']}  (from no. {x['since']} on)"
-                          for x in r["settings"]),
+        "Settings": lines(map(setting_words, r["settings"])),
         "Plates reworked": lines(" · ".join(
             y for y in (x["plate"], x["state"] and f"state {x['state']}", x["what"],
                         _clock(x["at"])) if y) for x in r["reworked"]),
@@ -172,7 +171,7 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
         "Facts of the day": [_fact(x) for x in r["musts"]],
         "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
         "What time did": lines(map(jump_words, r["jumps"])),
-        "Helpers": lines(r["helpers"]),
+        "Helpers": lines(name or "not named" for name in r["helpers"]),
         "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r["steps"]],
     }
     head = [

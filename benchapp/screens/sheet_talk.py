@@ -15,6 +15,7 @@ from benchapp.session.decide import gate
 from benchapp.session.marks import read_mark
 from benchapp.session.state import FORS, Impression, Session, Verdict
 from benchapp.session.tags import tag_menu, used_tags
+from benchapp.session.values import about_day
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
@@ -157,16 +158,20 @@ class SheetTalk(PageBase):
                 ask(readings[place].name, readings[place].unit)
 
         def ask(name: str, unit: str | None) -> None:
+            of, ordinal = about(name)
             self.app.push_screen(Ask(
-                visible(f"{name} of {named(imp)}"), hint=visible(unit or ""),
-                do=lambda value: self._do_typed(
-                    s.id, a.TakeReading(name, value, None, imp.ordinal))))
+                visible(f"{name} of {of}"), hint=visible(unit or ""),
+                do=lambda value: self._do_typed(s.id, a.TakeReading(name, value, None, ordinal))))
+
+        def about(name: str) -> tuple[str, int | None]:
+            return ("the day", None) if about_day(s.recipe, name) else (named(imp), imp.ordinal)
 
         if len(readings) == 1:
             ask(readings[0].name, readings[0].unit)
             return
-        answers = [visible(f"{r.name} ({r.unit})" if r.unit else r.name) for r in readings]
-        self.app.push_screen(Pick(visible(f"A reading of {named(imp)}"), answers), pick)
+        answers = [visible(f"{r.name}{f' ({r.unit})' if r.unit else ''} of {about(r.name)[0]}")
+                   for r in readings]
+        self.app.push_screen(Pick(Shown("Reading of what"), answers), pick)
 
 
 def named(imp: Impression) -> Shown:

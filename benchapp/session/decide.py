@@ -19,6 +19,7 @@ from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.settle import end, settle
 from benchapp.session.shape import WASH
 from benchapp.session.state import Room
+from benchapp.session.values import wrong_setting
 
 Decision = tuple[Draft, ...] | Refusal
 
@@ -178,7 +179,11 @@ def _resume(page: Page, action: a.Resume) -> Refusal | None:
 def _set(page: Page, action: a.Set) -> Refusal | None:
     if not action.name.strip() or not action.value.strip():
         return Refusal("A setting has a name and a value", "write: set handle side: 3.25 turns")
-    page.write("setting changed", name=action.name.strip(), value=action.value.strip())
+    name, value = action.name.strip(), action.value.strip()
+    wrong = wrong_setting(page.s.recipe, name, value)
+    if wrong is not None:
+        return Refusal(f"{name}: {wrong.wrong}", wrong.mend)
+    page.write("setting changed", name=name, value=value)
     return None
 
 

@@ -94,7 +94,7 @@ def learn(sessions: Sequence[Session]) -> Learnt:
     return Learnt(
         record=_record(sessions),
         ink=_ink(sessions, doubts),
-        good=last_good(sessions),
+        good=last_good(sessions, doubts),
         gives=gives(sessions, doubts),
         control=_weighed(sessions, CONTROL, doubts),
         dry=_weighed(sessions, DRY, doubts),

@@ -6,21 +6,16 @@ come for days after.
 
 from __future__ import annotations
 
-import re
-
 from benchapp.recipe.model import Reading
 from benchapp.session import actions as a
 from benchapp.session.counting import state_in_force
 from benchapp.session.due import active, hands_left
-from benchapp.session.learnt import weighing
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.page import Page, Refusal
 from benchapp.session.settle import marks_given, settle, skip_inking
 from benchapp.session.state import FORS, NOT_COUNTED, Impression, Key, Session
-
-_GRADE = re.compile(r"grade (\d+)-(\d+)")
-_NUMBER = re.compile(r"[+-]?\d{1,12}(\.\d{1,9})?")
+from benchapp.session.values import about_day, is_grade, known_reading, wrong_reading
 
 
 def in_hand(s: Session) -> Impression | None:
@@ -200,42 +195,50 @@ def rework(page: Page, action: a.Rework) -> Refusal | None:
     return None
 
 
+def reading_about(s: Session, name: str) -> Impression | None:
+    """The sheet a reading is about where none is named; None: the day, or no sheet is there yet.
+
+    A measurement belongs to the sheet in hand, begun and perhaps not pulled yet; one of a step
+    after the pull, and a grade, to one that is pulled, as a verdict does.
+    """
+    if about_day(s.recipe, name):
+        return None
+    held, known = in_hand(s), known_reading(s.recipe, name)
+    if held is not None and known is not None and _read_before_pull(s, known):
+        return held
+    return sheet_meant(s, None)
+
+
+def _read_before_pull(s: Session, known: Reading) -> bool:
+    """Whether it can be read of a sheet that is not pulled yet."""
+    each = s.recipe.each
+    at = next((n for n, step in enumerate(each) if step.do == known.at), None)
+    if at is None:
+        return known.unit is not None and not is_grade(known.unit)
+    pulled = max(n for n, step in enumerate(each) if step.pulls)
+    return at <= pulled
+
+
 def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
     """A named value; a grade has to be one of its grades, a unit the recipe's.
 
-    A weighing of ink or paper is the day's, whatever sheet is in hand.
+    What is about the day goes to no sheet, whatever is in hand, unless one is named.
     """
     s = page.s
-    known = next((r for r in s.recipe.readings if r.name == action.name), None)
-    wrong = _wrong_value(action, known)
+    if not action.name.strip():
+        return Refusal("A reading has a name", "write: reading tone 3")
+    wrong = wrong_reading(s.recipe, action.name, action.value, action.unit)
     if wrong is not None:
-        return wrong
+        return Refusal(wrong.wrong, wrong.mend)
+    known = known_reading(s.recipe, action.name)
     unit = action.unit or (None if known is None else known.unit)
-    of_day = action.impression is None and known is None and weighing(action.name)
-    meant = None if of_day else sheet_meant(s, action.impression)
+    meant = (reading_about(s, action.name) if action.impression is None
+             else sheet_meant(s, action.impression))
     of_sheet = known is not None and any(x.do == known.at for x in s.recipe.each)
     if meant is None and (action.impression is not None or of_sheet):
         return _NO_SHEET
     page.write("read", impression=None if meant is None else meant.ordinal, name=action.name,
                value=action.value, unit=unit)
-    return None
-
-
-def _wrong_value(action: a.TakeReading, known: Reading | None) -> Refusal | None:
-    if not action.name.strip():
-        return Refusal("A reading has a name", "write: reading tone 3")
-    if not _NUMBER.fullmatch(action.value):
-        return Refusal(f"{action.value} is no number", f"write: reading {action.name} 3")
-    unit = None if known is None else known.unit
-    if unit is None:
-        return None
-    if action.unit not in (None, unit):
-        return Refusal(f"{action.name} is read in {unit}, not in {action.unit}",
-                       f"write the figure in {unit}")
-    grade = _GRADE.fullmatch(unit)
-    if grade and not (action.value.isdigit()
-                      and int(grade[1]) <= int(action.value) <= int(grade[2])):
-        return Refusal(f"{action.value} is no {unit}", f"say a whole {unit}")
     return None
 
 

@@ -60,15 +60,23 @@ def setting_name(recipe: Recipe, press: Press, side: str) -> str:
     return f"{press.plate} {side}" if press.plate and len(recipe.plates) > 1 else side
 
 
-def last_good(sessions: Sequence[Session]) -> dict[str | None, Good]:
-    """The last good session's settings, for each press of its recipe by plate."""
+def last_good(sessions: Sequence[Session], doubts: list[str]) -> dict[str | None, Good]:
+    """The last good session's settings, for each press of its recipe by plate.
+
+    Where a screw was written in a way nobody can read, nothing is known of that press: an older
+    figure is not the last one. The doubt says so.
+    """
     found: dict[str | None, Good] = {}
     for s in sessions:
         kept, of = _kept(s)
         if not kept or len(kept) * 2 < of:
             continue
         for press in s.recipe.presses:
-            stand = _stand(s, press, kept[-1])
+            unread = _unread(s, press, kept[-1])
+            doubts += unread
+            stand = None if unread else _stand(s, press, kept[-1])
+            if unread:
+                found.pop(press.plate, None)
             if stand is not None:
                 sides, silent = stand
                 layers = layers_at(s, press, kept[-1].number or 0)
@@ -203,6 +211,20 @@ def _stand(s: Session, press: Press, sheet: Impression
             silent.append(side)
         sides.append((side, turns or by_recipe))
     return (tuple(sides), tuple(silent)) if len(silent) < len(sides) else None
+
+
+def _unread(s: Session, press: Press, sheet: Impression) -> list[str]:
+    """What was written of these screws and cannot be read, a sentence each."""
+    said = in_force_at(s, sheet.number or 0)
+    out = []
+    for side, _ in press.sides:
+        name = setting_name(s.recipe, press, side)
+        text = said.get(name.casefold())
+        try:
+            read_turns(text if text is not None else "1 turn")
+        except QuantityError as error:
+            out.append(f"{s.name}: {name}: {error}")
+    return out
 
 
 def _turns(text: str | None) -> Turns | None:

@@ -233,8 +233,9 @@ def _noted(room: Room, s: Session, e: Entry) -> str:
 def _read(room: Room, s: Session, e: Entry) -> str:
     b = e.body
     unit = f" {b['unit']}" if b["unit"] else ""
-    of = "" if b["impression"] is None else f"{_named(s, e)} "
-    return f"{of}{b['name']}: {b['value']}{unit}"
+    if b["impression"] is None:
+        return f"{b['name']} of the day: {b['value']}{unit}"
+    return f"{_named(s, e)} {b['name']}: {b['value']}{unit}"
 
 
 def _reworked(room: Room, s: Session, e: Entry) -> str:

@@ -44,7 +44,7 @@ def test_a_review_has_sheets_settings_corrections_jumps_packs_facts_and_steps() 
     found = review(book.entries(streams=[f"session/{session}", *book.streams("pack")]), session)
     text = text_of(review_rows(found))
     for part in ("The Weigh House, Idony Threlwick", "opened 2026-05-03 10:00", "wanted 1",
-                 "● keep", "salty", "“two wipes only”", "left side: 3.375 turns  (from no. 1 on)",
+                 "● keep", "salty", "“two wipes only”", "left side: 3.375 turns (from no. 1 on)",
                  "“north light all day”", "Taken back", "spoiled", "What time did",
                  "set back by 7 min", "Damp paper", "Rags", "wet in a lidded metal can",
                  "Lay and pull"):

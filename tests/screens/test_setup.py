@@ -118,9 +118,12 @@ def test_a_line_is_changed_by_its_key_and_wanted_by_w() -> None:
     async def work() -> None:
         async with screens(shop, "set-up") as here:
             await here.shows("1  left side", "3 turns")
-            await here.press("1", "end")  # what stands there is selected: this writes on
-            await here.typed(" and a bit")
-            await here.shows("3 turns and a bit")
+            await here.press("1", "home")  # what stands there is selected: this writes on
+            await here.typed("1")
+            await here.shows("13 turns")
+            await here.press("2")
+            await here.typed("three of them and a bit")
+            await here.shows("three of them and a bit")
             await here.press("w")
             await here.typed("none")
             await here.shows("write a whole number")
@@ -128,7 +131,8 @@ def test_a_line_is_changed_by_its_key_and_wanted_by_w() -> None:
             await here.typed("12")
             await here.shows("wanted", "12")
             assert here.kinds(session, "setting changed") == [
-                {"name": "left side", "value": "3 turns and a bit"}]
+                {"name": "left side", "value": "13 turns"},
+                {"name": "blankets", "value": "three of them and a bit"}]
             assert on_bench(shop).wanted == 12
 
     run(work())

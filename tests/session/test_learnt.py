@@ -10,6 +10,7 @@ from benchapp.book.past import sessions_of
 from benchapp.quantities import Mass
 from benchapp.reckon.press import GUESS
 from benchapp.session import actions as a
+from benchapp.session import decide, says
 from benchapp.session.learnt import Learnt, inked, learn, weighings
 from benchapp.session.setup import setup_card
 from benchapp.session.standing import status
@@ -136,8 +137,11 @@ def test_a_weighing_named_with_its_sheet_is_found_too() -> None:
     ("84", None, "no unit"), ("84", "mm", "not a unit"), ("84", "kg", "no inking comes near"),
     ("0", "g", "no inking comes near"),
 ])  # fmt: skip
-def test_what_cannot_be_is_left_out_and_said(value: str, unit: str | None, said: str) -> None:
-    """One wrong unit would spoil every day after it."""
+def test_what_cannot_be_is_left_out_and_said(
+    value: str, unit: str | None, said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One wrong unit would spoil every day after it; older books have such readings."""
+    monkeypatch.setattr(says, "wrong_reading", lambda *_: None)
     bench = Bench(DAY)
     day(bench, "--k", reading("ink used", value, unit))
     found = taught(bench)
@@ -219,6 +223,21 @@ def test_the_setting_at_the_last_kept_sheet_is_the_good_one() -> None:
     bench.say(a.Enough())
     bench.to_close()
     assert str(taught(bench).good[None].sides[0][1]) == "3.25 turns"
+
+
+def test_a_screw_of_an_old_book_that_cannot_be_read_is_no_older_figure(
+    monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Written with a comma before that was refused: nothing is called the last one, and why."""
+    bench = Bench(DAY)
+    day(bench, "--kk", *screws("3.5 turns", "3.5 turns"))
+    bench.open(DAY)
+    monkeypatch.setattr(decide, "wrong_setting", lambda *_: None)
+    day(bench, "--kk", *screws("3,25 turns", "3.5 turns"))
+    found = taught(bench)
+    assert not found.good
+    assert found.doubts == (
+        '2026-05-03b: left: "3,25" has a decimal comma; write a point: 3.25',)
 
 
 def test_corrections_are_learnt_from_thickness_and_screws() -> None:

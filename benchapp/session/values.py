@@ -1,0 +1,182 @@
+"""What a named value of the bench teaches, whether a text can be read so, and what it is about.
+
+A screw is read in turns, a thickness as a length, a weighing as a mass; what cannot be read
+would teach nothing, and an older figure would stand in for it unseen. So it is refused while it
+can still be mended. Warmth may also be told in words, and any other value is free text; but a
+figure with a decimal comma is refused everywhere, as all quantities are. Pure.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Final
+
+from benchapp.quantities import (
+    QuantityError,
+    quoted,
+    read_humidity,
+    read_length,
+    read_mass,
+    read_number,
+    read_temperature,
+    read_turns,
+)
+from benchapp.recipe.model import Reading, Recipe
+from benchapp.session.learnt import weighing
+from benchapp.session.screws import setting_name
+
+Reader = Callable[[str], object]
+
+_GRADE: Final = re.compile(r"grade (\d+)-(\d+)")
+_WARMTH: Final = re.compile(r"\b(room|hot ?plate|heat|warmth|temperature|bath)$", re.IGNORECASE)
+_HUMIDITY: Final = re.compile(r"\bhumidity$", re.IGNORECASE)
+_OF_DAY: Final = re.compile(r"\b(room|humidity)\b", re.IGNORECASE)
+_FIGURE: Final = re.compile(r"[-+\u2212]?[0-9][0-9.,/ ]*")
+#: A figure and what follows it, if anything does.
+_LEADS: Final = re.compile(r"([-+\u2212]?[0-9][0-9.,/ ]*)(.*)", re.DOTALL)
+#: `19 °C, 60 %`: a comma with a blank behind it parts two values.
+_PARTS: Final = re.compile(r",\s+|;|·|\band\b")
+#: What stands behind a figure that is meant as a warmth or a humidity; other words are words.
+_UNIT: Final = re.compile(r"(?:°.*|[CFK]|deg\w*|%.*|celsius|fahrenheit)", re.IGNORECASE)
+_COMMA: Final = re.compile(r"(?<![0-9.,])[0-9]+,[0-9]+(?![0-9.,])")
+_BARE: Final = frozenset({"blankets", "paper"})
+
+
+# -- settings -------------------------------------------------------------------------------
+
+
+def wrong_setting(recipe: Recipe, name: str, value: str) -> QuantityError | None:
+    """What is wrong with a setting's value, or None; words are free where nothing is reckoned.
+
+    Args:
+        recipe: The session's: it says what the screws are called.
+        name: The setting's name.
+        value: What was written, without outer blanks.
+    """
+    word = name.strip().casefold()
+    read = _reader(recipe, word)
+    if read is not None:
+        return _wrong(read, value)
+    if _WARMTH.search(word) or _HUMIDITY.search(word):
+        return _wrong_climate(word, value)
+    if word in _BARE and _FIGURE.fullmatch(value):
+        return QuantityError(f"{quoted(value)} does not say of what",
+                             f"write {value} mm, or in words what it is")
+    return _wrong_comma(value)
+
+
+def _reader(recipe: Recipe, word: str) -> Reader | None:
+    """How a value is read that the day's arithmetic learns from."""
+    screws = {setting_name(recipe, press, side).casefold()
+              for press in recipe.presses for side, _ in press.sides}
+    if word in screws:
+        return read_turns
+    if word.endswith(" thickness"):
+        return read_length
+    return read_mass if weighing(word) else None
+
+
+def _wrong(read: Reader, value: str) -> QuantityError | None:
+    try:
+        read(value)
+    except QuantityError as error:
+        return error
+    return None
+
+
+def _wrong_climate(word: str, value: str) -> QuantityError | None:
+    """Figures of a room or a hot plate need their unit; words of them are free."""
+    for part in _PARTS.split(value):
+        figure = _LEADS.fullmatch(part.strip())
+        if figure is None or (figure[2] and not _UNIT.fullmatch(figure[2].strip())):
+            continue
+        damp = "%" in figure[2] or (_HUMIDITY.search(word) and not figure[2])
+        wrong = _wrong(read_humidity if damp else read_temperature, part.strip())
+        if wrong is not None:
+            return wrong
+    return _wrong_comma(value)
+
+
+def _wrong_comma(value: str) -> QuantityError | None:
+    found = _COMMA.search(value)
+    return None if found is None else _wrong(read_number, found[0])
+
+
+# -- readings -------------------------------------------------------------------------------
+
+
+def known_reading(recipe: Recipe, name: str) -> Reading | None:
+    """The reading the recipe names so, or None."""
+    return next((r for r in recipe.readings if r.name == name), None)
+
+
+def wrong_reading(recipe: Recipe, name: str, value: str, unit: str | None
+                  ) -> QuantityError | None:
+    """What is wrong with what was read, or None: a plain figure, in the unit that is meant.
+
+    Args:
+        recipe: The session's.
+        name: What was read.
+        value: The figure, as typed.
+        unit: The unit typed; None: the recipe's, where it has one.
+    """
+    wrong = _wrong_figure(name, value)
+    if wrong is not None:
+        return wrong
+    known = known_reading(recipe, name)
+    meant = None if known is None else known.unit
+    if meant is not None and unit not in (None, meant):
+        return QuantityError(f"{name} is read in {meant}, not in {unit}",
+                             f"write the figure in {meant}")
+    if meant is not None:
+        return _wrong_grade(meant, value)
+    return _wrong_unit(name, f"{value} {unit or ''}".strip())
+
+
+def _wrong_figure(name: str, value: str) -> QuantityError | None:
+    """A figure that is no number at all, or one written in a way no quantity is."""
+    bare = value.strip().lstrip("+-\u2212")
+    if not bare[:1].isdigit() or not bare.isascii():
+        return QuantityError(f"{value} is no number", f"write: reading {name} 3")
+    return _wrong(lambda text: read_number(text, fractions=False), bare)
+
+
+def _wrong_grade(unit: str, value: str) -> QuantityError | None:
+    grade = _GRADE.fullmatch(unit)
+    if grade and not (value.isdigit() and int(grade[1]) <= int(value) <= int(grade[2])):
+        return QuantityError(f"{value} is no {unit}", f"say a whole {unit}")
+    return None
+
+
+def _wrong_unit(name: str, said: str) -> QuantityError | None:
+    """A weighing, a room: without its unit it could be either of two."""
+    word = name.strip().casefold()
+    if weighing(word):
+        return _wrong(read_mass, said)
+    if _WARMTH.search(word) or _HUMIDITY.search(word):
+        return _wrong_climate(word, said)
+    return None
+
+
+def is_grade(unit: str | None) -> bool:
+    """Whether what is read in that unit is a judgement, on a scale."""
+    return unit is not None and _GRADE.fullmatch(unit) is not None
+
+
+def about_day(recipe: Recipe, name: str) -> bool:
+    """Whether a reading is about the day and no sheet: the room, a weighing, a step before.
+
+    Args:
+        recipe: The session's; where it says at which step it is read, that decides.
+        name: What is read, or set.
+    """
+    known = known_reading(recipe, name)
+    if known is not None and known.at is not None:
+        if any(step.do == known.at for step in recipe.each):
+            return False
+        if any(step.do == known.at for step in recipe.steps):
+            return True
+    if known is not None and is_grade(known.unit):
+        return False
+    return weighing(name) or _OF_DAY.search(name) is not None
