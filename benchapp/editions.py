@@ -29,10 +29,12 @@ from benchapp.edition.register import (
     replay,
     with_sheets,
 )
+from benchapp.edition.signing import ToSign, to_sign
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.warn import differs, warnings
 from benchapp.journal import Draft, Entry
+from benchapp.moments import local
 from benchapp.recipe.model import Recipe
 from benchapp.session.fold import replay as fold_session
 from benchapp.session.handed_on import (
@@ -253,6 +255,16 @@ class Editions:
             return self.do(action)
         said = self._warned(action)
         return Answer(self._write((*first, *decided), acts.word_of(action)), said=said)
+
+    def to_sign(self, action: acts.Sign) -> tuple[tuple[ToSign, ...], tuple[str, ...]]:
+        """The list that is shown before sheets are recorded as signed, with what speaks against it.
+
+        Returns:
+            Each sheet with its own warnings; and the warnings about the whole edition.
+        """
+        today = local(self.clock.now()).date()
+        listed = to_sign(self.register, self.boards, action.print, action.sheets, today, self.hours)
+        return listed, self._warned(acts.Sign(action.print, ()))
 
     def recall_problems(self, action: acts.Recall) -> tuple[tuple[int, Refusal], ...]:
         """Every line of an old paper that cannot be taken, by its place from 0."""

@@ -160,6 +160,39 @@ def test_what_cannot_be_taken_back_is_asked(
     assert listed_unasked(numbered) != before
 
 
+def test_sign_asks_with_the_list_and_sheets_are_left_out(
+    printed: Path, call: Call, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Which sheets with their numbers, and what speaks against each, before anything is written."""
+    book = ("--book", str(printed))
+    for argv in (("number", "D3", "1"), ("number", "D4", "2"), ("number", "D5", "--as", "BAT")):
+        assert call(*book, *argv).code == 0
+    asked = call(*book, "sign", "D3", "D4", "D5")
+    lines = ("Record as signed:", "  1  1/5 · D3 of 3 May 2026", "       ! not judged",
+             "  3  BAT · D5 of 3 May 2026", "       ! it is the BAT")
+    assert asked.code == 2
+    assert set(lines) <= set(asked.err.splitlines())
+
+    def answered(*said: str) -> tuple[int, str]:
+        err = Terminal()
+        monkeypatch.setattr(sys, "stdin", Terminal("".join(f"{x}\n" for x in said)))
+        monkeypatch.setattr(sys, "stderr", err)
+        code = main([*book, "sign", "D3", "D4", "D5"])
+        monkeypatch.undo()
+        return code, err.getvalue()
+
+    for said in (("no",), ("",), ("7",), ("1 2 3",), ("2 x",)):
+        code, err = answered(*said)
+        assert (code, "Nothing was signed" in err) == (1, True), said
+        assert listed_unasked(printed)["signed"] == 0
+    code, err = answered("2, 3", "yes")
+    assert code == 0
+    assert err.count("Record as signed:") == 2
+    assert "BAT" not in err.rpartition("Record as signed:")[2]
+    rows = {r["label"]: r["standing"] for r in listed_unasked(printed)["sheets"]}
+    assert [rows[x] for x in ("1/5", "2/5", "BAT")] == ["signed", "not signed", "not signed"]
+
+
 def listed_unasked(book: Path) -> dict:
     """The one edition, read from the book itself."""
     from benchapp.clock import FakeClock

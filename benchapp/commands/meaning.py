@@ -245,9 +245,20 @@ def sure(arguments: Arguments, what: str) -> None:
     """
     if arguments.yes:
         return
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+    if not can_ask():
         raise WrongUse(f"{what} This can't be taken back: say --yes if it is meant")
-    sys.stderr.write(visible(f"{what} This can't be taken back. Write yes to go on: "))
-    sys.stderr.flush()
-    if sys.stdin.readline().strip().casefold() not in ("yes", "y"):
+    answer = ask_line(f"{what} This can't be taken back. Write yes to go on: ")
+    if answer.casefold() not in ("yes", "y"):
         raise Refused("Nothing was done")
+
+
+def can_ask() -> bool:
+    """Whether there is a terminal to ask on."""
+    return sys.stdin.isatty() and sys.stderr.isatty()
+
+
+def ask_line(question: str) -> str:
+    """Ask on the terminal; the line written there, without blanks at its ends."""
+    sys.stderr.write(visible(question))
+    sys.stderr.flush()
+    return sys.stdin.readline().strip()

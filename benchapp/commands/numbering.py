@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterable
+from typing import Any, Final
 
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json, warn
 from benchapp.commands.meaning import (
+    ask_line,
     borne_by,
+    can_ask,
     is_number,
     label_of,
     number_meant,
@@ -20,8 +23,12 @@ from benchapp.commands.meaning import (
 from benchapp.edition import acts as a
 from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import sheet_words
+from benchapp.edition.signing import ToSign
 from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
 from benchapp.editions import Editions
+
+_HOW_TO_SIGN: Final = ("This can't be taken back. Write yes to record them, or the figures of "
+                       "those to leave out: ")
 
 
 def number(arguments: Arguments) -> int:
@@ -114,11 +121,55 @@ def sign(arguments: Arguments) -> int:
         refused = editions.would(action).refusal
         if refused is not None:
             raise Refused(str(refused))
-        labels = [borne_by(editions, print_, s) or "without a number" for s in sheets]
-        sure(arguments, f"Record as signed: {', '.join(labels)}.")
-        taken(editions.do(action))
-        _told(editions, arguments, print_, sheets)
+        chosen = _sure_of_list(arguments, editions, action)
+        refused = editions.do(chosen).refusal
+        if refused is not None:
+            raise Refused(str(refused))
+        _told(editions, arguments, print_, list(chosen.sheets))
     return 0
+
+
+def _sure_of_list(arguments: Arguments, editions: Editions, action: a.Sign) -> a.Sign:
+    """The sheets that the printer confirms, shown with their numbers and every warning.
+
+    Raises:
+        WrongUse: There is no terminal to ask on, and no --yes; the list is shown all the same.
+        Refused: The answer is no.
+    """
+    listed, about = editions.to_sign(action)
+    kept = list(listed)
+    if arguments.yes:
+        warn(*about, *(f"{x.words}: {w}" for x in kept for w in x.warnings))
+        return action
+    if not can_ask():
+        warn(*_list_lines(kept, about))
+        raise WrongUse("Signing can't be taken back: say --yes if all of this list was signed")
+    while kept:
+        warn(*_list_lines(kept, about))
+        answer = ask_line(_HOW_TO_SIGN).casefold()
+        if answer in ("yes", "y"):
+            return a.Sign(action.print, tuple(x.sheet for x in kept))
+        places = _places(answer, len(kept))
+        if places is None:
+            break
+        kept = [x for n, x in enumerate(kept, 1) if n not in places]
+    raise Refused("Nothing was signed")
+
+
+def _list_lines(listed: Iterable[ToSign], about: Iterable[str]) -> list[str]:
+    lines = ["Record as signed:"]
+    for n, x in enumerate(listed, 1):
+        lines += [f"  {n}  {x.words}", *(f"       ! {w}" for w in x.warnings)]
+    return [*lines, *(f"  ! {w}" for w in about)]
+
+
+def _places(answer: str, most: int) -> set[int] | None:
+    """The places on the list that an answer names; None: it names anything else."""
+    words = answer.replace(",", " ").split()
+    if not words or not all(w.isascii() and w.isdigit() for w in words):
+        return None
+    found = {int(w[:6]) for w in words}
+    return found if all(1 <= n <= most for n in found) else None
 
 
 def void(arguments: Arguments) -> int:

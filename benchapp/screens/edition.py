@@ -12,12 +12,14 @@ from benchapp.edition.view import edition_view
 from benchapp.papers.editions import edition_lines, next_words
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, Head
+from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
 from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
+                ("S", "sign"),
                 ("pageup", "read up"), ("pagedown", "read on"), ("escape", "back"),
                 ("question_mark", "help"))
 
@@ -37,6 +39,7 @@ class EditionScreen(EditionBase):
         Binding("t", "sort", "sort its sheets", show=False),
         Binding("w", "where", "where they are", show=False),
         Binding("h", "life", "plate's life", show=False),
+        Binding("S", "sign", "sign", show=False),
         Binding("pageup", "read(-1)", "a page up", show=False, priority=True),
         Binding("pagedown", "read(1)", "a page down", show=False, priority=True)]
 
@@ -132,6 +135,12 @@ class EditionScreen(EditionBase):
         print_ = self.query_one("#prints", Rows).chosen
         if print_ is not None:
             self.desk.over("sort", print_=print_)
+
+    def action_sign(self) -> None:
+        """Record what is numbered and not signed yet as signed: it is listed, and asked."""
+        print_ = self.query_one("#prints", Rows).chosen
+        if print_ is not None:
+            ask_to_sign(self, print_, None, self.again)
 
     def action_where(self) -> None:
         """Where its sheets are."""

@@ -25,9 +25,9 @@ class EditionBase(FollowingPage):
         """The editions and stacks, as the book has them now."""
         return self.workshop.editions
 
-    def act(self, action: acts.Action) -> Answer:
-        """Do it, and say why not or what is to be known of it."""
-        return self._told(lambda: self.editions.do(action))
+    def act(self, action: acts.Action, *, warned: bool = False) -> Answer:
+        """Do it, and say why not or what is to be known of it; `warned`: that was shown before."""
+        return self._told(lambda: self.editions.do(action), warned=warned)
 
     def act_on_boards(self, action: boards.Action) -> Answer:
         """The same of a stack."""
@@ -49,11 +49,11 @@ class EditionBase(FollowingPage):
             self.desk.say(visible("; ".join(answer.said)))
         return None
 
-    def _told(self, job: Callable[[], Answer]) -> Answer:
+    def _told(self, job: Callable[[], Answer], *, warned: bool = False) -> Answer:
         answer = self._done(job)
         if answer.refusal is not None:
             self.desk.say(visible(str(answer.refusal)), severity="warning")
-        elif answer.said:
+        elif answer.said and not warned:
             self.desk.say(visible("; ".join(answer.said)))
         return answer
 

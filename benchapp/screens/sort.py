@@ -23,6 +23,7 @@ from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, Head
 from benchapp.screens.pick import Pick
 from benchapp.screens.sheet_talk import VERDICTS
+from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line
@@ -270,9 +271,28 @@ class SortScreen(EditionBase):
 
     def action_become(self, kind: str) -> None:
         """The next number, or a proof of that kind."""
-        self._on_chosen(lambda e, s: self._decide(
-            a.GiveNumbers(e.id, ((s.id, None),)) if kind == "edition"
+        self._on_chosen(lambda e, s: self._change(
+            e, s, a.GiveNumbers(e.id, ((s.id, None),)) if kind == "edition"
             else a.GiveProof(e.id, s.id, kind)))
+
+    def _change(self, e: Edition, s: Sheet, action: a.GiveNumbers | a.GiveProof) -> None:
+        """Do it; a sheet that has a number or a kind already would lose that, so it is asked."""
+        held = e.holdings.get(s.id)
+        if held is None or held.bears is None or not self.editions.would(action).ok:
+            self._decide(action)  # nothing is lost, or it is refused and said why
+            return
+        was = label(e, held.bears)
+        becomes = "the next number" if isinstance(action, a.GiveNumbers) else (
+            "the BAT" if action.kind == "BAT" else action.kind)
+
+        def take(place: int | None) -> None:
+            if place == 0:
+                self._decide(action)
+
+        self.app.push_screen(Pick(
+            visible(f"{s.mark} is {was}. Change it to {becomes}?"),
+            (visible(f"yes: {s.mark} becomes {becomes}, and {was} is free again"),),
+            later=f"it stays {was}", by_number=True), take)
 
     def action_number(self) -> None:
         """A number by hand."""
@@ -292,7 +312,7 @@ class SortScreen(EditionBase):
         def ask(e: Edition, s: Sheet) -> None:
             def take(place: int | None) -> None:
                 if place is not None:
-                    self._decide(a.GiveProof(e.id, s.id, kinds[place]))
+                    self._change(e, s, a.GiveProof(e.id, s.id, kinds[place]))
 
             self.app.push_screen(Pick(visible(f"{s.mark} is kept as"), tuple(
                 visible(f"{k}: {KINDS_OF_PROOF[k]}") for k in kinds)), take)
@@ -316,23 +336,10 @@ class SortScreen(EditionBase):
         self._on_chosen(ask)
 
     def action_sign(self) -> None:
-        """All numbered sheets of the list that are not signed yet; asked."""
+        """All numbered sheets of the list that are not signed yet: they are listed and asked."""
         e = self._edition()
-        if e is None:
-            return
-        ready = tuple(s.id for s in self._sheets() if (h := e.holdings.get(s.id)) is not None
-                      and h.bears is not None and h.signed is None and h.destroyed is None)
-        if not ready:
-            self.desk.say(Shown("No sheet is there to be signed: number them first."))
-            return
-
-        def take(place: int | None) -> None:
-            if place == 0:
-                self._decide(a.Sign(e.id, ready), on=False)
-
-        count = "1 sheet was" if len(ready) == 1 else f"{len(ready)} sheets were"
-        self.app.push_screen(Pick(visible(f"{count} signed"), (
-            Shown("yes; this can't be taken back"),), by_number=True), take)
+        if e is not None:
+            ask_to_sign(self, e.id, [s.id for s in self._sheets()], self.follow)
 
 
 def _figure(text: str) -> str | None:

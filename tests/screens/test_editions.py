@@ -11,7 +11,10 @@ from benchapp.moments import local
 from benchapp.session import actions as a
 from benchapp.workshop import Workshop
 from tests.screens.days import DAY, MINUTE, Screens, closed, opened, printed, run, screens, workshop
+from tests.screens.support import until
 
+#: D3 to D5 numbered in turn, D6 the BAT.
+SORTED = ("E", "E", "E", "B")
 PEAR = "pear on a sill · idony threlwick"
 RECIPE = """\
 recipe: 1
@@ -110,19 +113,102 @@ def test_what_a_sheet_becomes_is_changed_by_hand_and_taken_back() -> None:
     run(work())
 
 
-def test_signing_is_asked_and_only_a_number_answers() -> None:
-    """No tread signs; yes signs all that are numbered."""
+def signed(here: Screens) -> list[str]:
+    """The marks of the sheets recorded as signed, from the book."""
+    e = here.shop.editions.register.edition(PEAR)
+    return sorted(h.mark for h in e.holdings.values() if h.signed)
+
+
+def test_signing_shows_each_sheet_with_its_number_and_every_warning_first() -> None:
+    """Judged doubtful, not judged, the BAT, too early, under boards: all before the answer."""
+    shop, session = dried(("keep", "keep", "doubtful"))
+
+    async def work() -> None:
+        async with screens(shop, over="sort", session=session, size=(120, 40)) as here:
+            await here.press(*SORTED)
+            await here.press("S")
+            await here.shows(
+                "Record 4 sheets as signed? This can't be taken back",
+                "1/5 · D3 of 3 May 2026", "2/5 · D4 of 3 May 2026", "3/5 · D5 of 3 May 2026",
+                "BAT · D6 of 3 May 2026", "! judged doubtful", "! not judged", "! it is the BAT",
+                "! still under boards", "! too early: sign from 13 May 2026 (common practice)")
+            await here.press("space", "enter", "S", "2", "9")
+            assert signed(here) == []
+            await here.press("escape")
+            assert signed(here) == []
+
+    run(work())
+
+
+def test_sheets_are_left_out_of_the_list_one_by_one() -> None:
+    """Only what is left in it is recorded; one that was put back is in it again."""
+    shop, session = dried(("keep", "keep", "doubtful"))
+
+    async def work() -> None:
+        async with screens(shop, over="sort", session=session, size=(80, 24)) as here:
+            await here.press(*SORTED)
+            await here.press("S")
+            await here.shows("Record 4 sheets")
+            await here.press("minus")
+            await here.shows("Record 3 sheets", "left out")
+            await here.press("end", "minus", "home", "plus")
+            await here.shows("Record 3 sheets")
+            await here.press("1")
+            await until(here.pilot, lambda: signed(here) == ["D3", "D4", "D5"])
+            await here.shows("1/5, signed")
+            await here.press("S")
+            await here.shows("Record 1 sheet as signed", "BAT · D6")
+            await here.press("minus", "1")
+            await here.shows("Record no sheet as signed")
+            assert signed(here) == ["D3", "D4", "D5"]
+
+    run(work())
+
+
+def test_an_edition_is_signed_from_its_own_screen() -> None:
+    """The same list, of all its sheets, in the order of their numbers."""
+    shop, _ = dried(("keep", "keep", "doubtful"))
+    register = shop.editions.register
+    d3, d4 = (s.id for s in register.sheets.values() if s.mark in ("D3", "D4"))
+    shop.editions.do(acts.GiveNumbers(PEAR, ((d3, 2), (d4, 1))))
+
+    async def work() -> None:
+        async with screens(shop, over="edition", size=(120, 40)) as here:
+            await here.press("S")
+            await here.shows("Record 2 sheets as signed?", "No BAT is approved yet")
+            assert here.text.index("1/5 · D4") < here.text.index("2/5 · D3")
+            await here.press("down", "minus", "1")
+            await until(here.pilot, lambda: signed(here) == ["D4"])
+            await here.press("S")
+            await here.shows("2/5 · D3")
+            await here.press("1")
+            await until(here.pilot, lambda: signed(here) == ["D3", "D4"])
+            await here.press("S")
+            await until(here.pilot, lambda: any(
+                "Nothing to sign: number the sheets first." in n.message
+                for n in here.app._notifications))
+
+    run(work())
+
+
+def test_making_a_numbered_sheet_the_bat_is_asked() -> None:
+    """It says which number would be free again; without a yes nothing changes."""
     shop, session = dried()
 
     async def work() -> None:
         async with screens(shop, over="sort", session=session) as here:
-            await here.press("E", "E", "S")
-            await here.shows("2 sheets were signed")
-            await here.press("space", "enter")
-            assert not any(h.signed for h in here.shop.editions.register.edition(
-                PEAR).holdings.values())
-            await here.press("1")
-            await here.shows("1/5, signed", "2/5, signed")
+            await here.press("E")
+            await here.press("up", "B")
+            await here.shows("D3 is 1/5. Change it to the BAT?",
+                             "yes: D3 becomes the BAT, and 1/5 is free again")
+            await here.press("space", "enter", "B")
+            assert held(here) == {"D3": "edition 1"}
+            await here.press("escape")
+            assert held(here) == {"D3": "edition 1"}
+            await here.press("A")
+            await here.shows("D3 is 1/5. Change it to AP?")
+            await here.press("escape", "B", "1")
+            await until(here.pilot, lambda: held(here) == {"D3": "BAT None"})
 
     run(work())
 
