@@ -257,7 +257,7 @@ def test_the_evening_before_damps_the_first_pack(capsys):
     text = "\n".join(lines(capsys, *day, "--evening"))
     assert "The evening before\n  Damp 6 sheets of mould-made cotton" in text
     assert "Damped only that morning: " in text
-    assert "To set up\n  09:00  Hot plate on, 1 min\n" in text
+    assert "To set up\n  09:00  The room, 2 min\n" in text
     assert "  left side: 3.25 turns\n" in text
 
 
@@ -281,4 +281,4 @@ def test_the_evening_stands_in_the_calendar(capsys):
     assert "DTSTART:20360502T180000" in first
     assert re.search(r"SUMMARY:Damp \d+ sheets? of mould-made", first)
     assert "DTSTART:20360503T090000" in second
-    assert "09:00  Hot plate on" in second
+    assert "09:00  The room" in second

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from benchapp.recipe.hazards import of_caution, of_step, promises_no_harm
 from benchapp.recipe.model import Recipe, Step
 from benchapp.recipe.reader import read
 from benchapp.recipe.warnings import eyebrows
@@ -17,24 +18,19 @@ FILES = sorted(FOLDER.glob("*.yaml"))
 NAMES = [file.stem for file in FILES]
 
 #: What each step of the end of the day speaks of, in the order most printers keep
-#: (common practice: what ruins the plate first, then heat, press, ink, paper, fire, prints).
+#: (common practice: heat first, for no solvent is opened by it; then what ruins the plate,
+#: ink, press, paper, fire, prints). A mordant that was used is put away after the slab.
 END_OF_DAY = (
-    r"plates? clean of all ink and (oiled|waxed)",
     r"hot plate off",
-    r"pressure off, blankets out and hung",
+    r"plates? clean of all ink and (oiled|waxed)",
     r"slab scraped.*closed",
+    r"pressure off, blankets out and hung",
     r"left-over damp sheets",
-    r"rags",
+    r"rags, scrim, paper and gloves",
     r"first blotter change",
 )
+MORDANT = "Mordant put away"
 
-#: Heat, etchant, solvent, blades and oily rags, where a step or its reminders speak of them.
-HURTFUL = re.compile(
-    r"hot plate|warm the|spirit|solvent|\bbite\b|etchant|^rags$|knife|blade|scrape|burnish",
-    re.IGNORECASE | re.MULTILINE,
-)
-#: Places where hands can be crushed, burnt or bitten.
-HURTFUL_PLACES = {"press", "hot plate", "etching bath"}
 #: Who has the last word in a caution: never this program.
 AUTHORITY = re.compile(r"data sheet|label|local code|fire code", re.IGNORECASE)
 
@@ -76,8 +72,8 @@ def test_reads_without_error_or_raised_eyebrow(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_ends_with_the_end_of_the_day_in_order(name: str) -> None:
-    """The after steps are the seven of the end of the day, in that order."""
-    done = [step.do.lower() for step in shipped(name).after]
+    """The after steps are the seven of the end of the day, in that order, and the mordant."""
+    done = [step.do.lower() for step in shipped(name).after if step.do != MORDANT]
     assert len(done) == len(END_OF_DAY)
     for said, expected in zip(done, END_OF_DAY, strict=True):
         assert re.search(expected, said), f"{said!r} stands where {expected!r} belongs"
@@ -87,23 +83,83 @@ def test_ends_with_the_end_of_the_day_in_order(name: str) -> None:
 def test_heat_damp_paper_and_rags_ask_for_a_fact(name: str) -> None:
     """What may burn, rot or catch fire overnight can't be passed without a word."""
     facts = {step.do: step.must for step in shipped(name).after if step.must}
-    assert set(facts) == {"Hot plate off", "Left-over damp sheets", "Rags"}
+    rags = "Rags, scrim, paper and gloves"
+    assert set(facts) == {"Hot plate off", "Left-over damp sheets", rags}
     assert facts["Hot plate off"][:2] == ("turned off", "left on")
     assert facts["Left-over damp sheets"] == ("wrapped", "dried", "none")
-    assert facts["Rags"] == (
-        "wet in a lidded metal can",
-        "hung singly and open",
+    assert facts[rags] == (
+        "in a lidded metal can outdoors",
+        "spread singly clear of walls",
         "out of the building",
     )
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_hurtful_step_has_its_caution(name: str) -> None:
-    """Ink on skin, heat, the nip, solvent, etchant, blades, oily rags: a line of care each."""
+    """By the program's own table: a line of care wherever a step speaks of what hurts."""
     for step in shipped(name).steps:
-        spoken = "\n".join((step.do, *step.lines))
-        if step.hands == "inky" or step.at in HURTFUL_PLACES or HURTFUL.search(spoken):
+        if of_step(step):
             assert step.care, f"{step.id} {step.do!r} says nothing of its hurt"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_caution_names_the_worst_hazard_of_its_step(name: str) -> None:
+    """Blade and dust beside it may be left to the reminders; etchant, solvent, heat, nip not."""
+    for step in shipped(name).steps:
+        grave = [h for h in of_step(step) if h.key not in ("blade", "dust", "ink")]
+        if step.care and grave:
+            assert {h.key for h in grave} & {h.key for h in of_caution(step.care) or grave}
+
+
+def test_the_mordant_has_a_step_of_its_own_where_the_plate_is_bitten() -> None:
+    """After the slab, with its bottle vented, apart from spirit, the rinse kept."""
+    for name in NAMES:
+        recipe = shipped(name)
+        bites = any(step.at == "etching bath" for step in recipe.steps)
+        done = [step.do for step in recipe.after]
+        assert (MORDANT in done) == bites
+        if bites:
+            assert done[done.index(MORDANT) - 1].startswith("Slab")
+            said = " ".join(recipe.after[done.index(MORDANT)].lines)
+            for word in ("vented", "never beside spirit or rags", "first rinse", "local rules"):
+                assert word in said
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_spirit_is_opened_while_the_hot_plate_is_on(name: str) -> None:
+    """By day oil alone; at the end the plate is off and cold, no flame or pilot light near."""
+    recipe = shipped(name)
+    for step in (*recipe.before, *recipe.each):
+        assert "spirit" not in " ".join((step.do, *step.lines)).lower()
+    for step in recipe.after:
+        for line in step.lines:
+            if "white spirit" in line:
+                assert "cold" in line
+                assert "no flame or pilot light" in line
+                assert "air" in (step.care or "")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_room_comes_first_where_solvent_or_mordant_is_used(name: str) -> None:
+    """Fan, gloves, can; and the eye wash where a plate is bitten."""
+    recipe = shipped(name)
+    used = any(h.key in ("solvent", "etchant") for s in recipe.steps for h in of_step(s))
+    rooms = [step for step in recipe.before if step.do == "The room"]
+    if used:
+        assert recipe.before[0] in rooms
+        said = " ".join(rooms[0].lines)
+        assert all(word in said for word in ("fan running", "gloves whole", "can emptied"))
+        bites = any(step.at == "etching bath" for step in recipe.steps)
+        assert ("eye wash" in said) == bites
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_marks_are_pencilled_softly_and_nobody_smells_for_mould(name: str) -> None:
+    """Soft pencil, lightly, in a corner; musty paper is thrown away, not smelled at."""
+    text = text_of(name)
+    assert "soft pencil, lightly, in a corner of the margin" in text
+    assert "smell for mould" not in text
+    assert "in pencil" not in text
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -115,6 +171,7 @@ def test_a_caution_is_one_line_and_names_who_has_the_last_word(name: str) -> Non
         assert "\n" not in care
         assert len(care) <= 77, care
         assert AUTHORITY.search(care), care
+        assert promises_no_harm(care) is None
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -209,3 +266,45 @@ def test_damping_is_shown_all_four_ways() -> None:
     """Soak, pack, spray and dip each stand in some recipe to be copied."""
     methods = {paper.damp.method for name in NAMES for paper in shipped(name).papers if paper.damp}
     assert methods == {"soak", "pack", "spray", "dip"}
+
+
+#: What says where a fact of the trade comes from.
+SOURCE = re.compile(
+    r"common practice|Lalanne|National Park Service|NEDCC|Roberts & Etherington|arithmetic|turns =",
+    re.IGNORECASE,
+)
+#: Remarks that explain the file or this invented print, by a few of their words.
+NO_FACT = (
+    "invented studio", "numbered within the 24", "in printing order", "one entry a plate",
+    "as for the tone", "two colours on the hands", "both plates lie", "wash comes here by itself",
+    "second pull is on the same sheet", "short form of its own", "For a progressive",
+    "every impression is counted by", "in the order they go on", "No `edition` yet",
+    "only when something was grounded", "Then say the new state", "E.V.", "hung in the passage",
+    "Caps beside", "width x height", "by weight", "one whole turn of a screw",
+    "this press needs", "asked for whenever inky", "offered, never due", "speaks up",
+    "on the 1st", "a wait: it counts down", "Your own words", "Named values", "Sentences you write",
+)
+
+
+def remarks(text: str) -> list[str]:
+    """The remarks of a file, those that go over several lines of their own as one."""
+    found: list[str] = []
+    going_on = False
+    for line in text.split("\n"):
+        _, sign, said = f" {line}".partition(" # ")
+        if not sign:
+            going_on = going_on and line.strip() == "#"
+        elif going_on and line.strip().startswith("#"):
+            found[-1] += f" {said}"
+        else:
+            found.append(said)
+            going_on = True
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_fact_of_the_trade_names_its_source(name: str) -> None:
+    """Published, or common practice; what only explains the file is listed above."""
+    for remark in remarks(text_of(name)):
+        if not any(words in remark for words in NO_FACT):
+            assert SOURCE.search(remark), remark

@@ -100,7 +100,7 @@ YEAR: Final = (
     Date(289, "thistle-heads", Day(
         wanted=6, enough_at=9, wear=0.0, wear_a_pull=0.1, pace=0.95,
         settings={"ink tin": "soft black, tin 1"},
-        facts={"Rags": "hung singly and open"},
+        facts={"Rags": "spread singly clear of walls"},
         says={1: "Burr at its fullest; almost too black, keep it."},
         left_off="The burr on the left head is going: it will not last to twelve."),
         starts=10 * 60, damped=10,

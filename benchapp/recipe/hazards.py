@@ -133,6 +133,15 @@ HAZARDS: Final = (
 )
 BY_KEY: Final = {hazard.key: hazard for hazard in HAZARDS}
 
+_HEAT_OFF: Final = _any("hot plate", "heat off")
+#: What gives off vapour that burns, so that it is opened only by a cold hot plate.
+_SPIRIT: Final = _any(
+    "(?:white |mineral |methylated )?spirits?(?! level)", "turpentine", "turps", "kerosene",
+    "acetone", "alcohol", "meths", "petrol", "naphtha", "benzine", "thinners?", "solvents?")
+
+#: Of the additive that is a fine dust itself.
+MAGNESIA: Final = "Magnesium carbonate is a fine dust; mask, stir in gently; data sheet first."
+
 #: Words of a caution that promise there is no harm.
 _HARMLESS: Final = re.compile(
     r"(?<!not )(?<!never )\bsafe(?:ly|r|st)?\b"
@@ -175,6 +184,17 @@ def _is_at(hazard: Hazard, step: Step, whole: str) -> bool:
     if hazard.key == "nip" and step.pulls:
         return True
     return hazard.words.search(step.do if hazard.key == "oily rags" else whole) is not None
+
+
+def spirit_of(step: Step) -> str | None:
+    """The word by which a step or its reminders take a spirit in hand, or None."""
+    found = next(filter(None, map(_SPIRIT.search, (step.do, *step.lines))), None)
+    return None if found is None or is_heat_off(step) else found.group()
+
+
+def is_heat_off(step: Step) -> bool:
+    """Whether this is the work of the day's end that turns the hot plate off."""
+    return step.section == "after" and _HEAT_OFF.search(step.do) is not None
 
 
 def of_caution(care: str) -> tuple[Hazard, ...]:

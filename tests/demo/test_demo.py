@@ -172,7 +172,7 @@ def test_something_is_left_for_today(made):
         assert [r.name for r in book.sessions() if not r.closed] == ["2026-05-03"]
         assert book.entries()[-1].at.wall_ms < TODAY.wall_ms
     asked = unsaid(room.sessions.values(), local(TODAY).date())
-    assert ("2026-04-30", "Rags") in {(u.name, u.do) for u in asked}
+    assert ("2026-04-30", "Rags, scrim, paper and gloves") in {(u.name, u.do) for u in asked}
     assert room.open_sessions[0].left_off
 
 

@@ -48,12 +48,10 @@ def test_a_whole_three_step_day_by_keys() -> None:
                 await here.typed(f"sheet {here.last.number}")
                 here.clock.advance(2 * MIN)
                 await here.press("space")
-            await here.press("space")  # plate clean
-            await here.press("space")  # wash
             await here.shows("1  turned off")
             await here.press("space")
             await here.shows("Hot plate off: which?")
-            await here.press("1", "space", "space", "space")
+            await here.press("1", "space", "space", "space", "space")  # plate, slab, wash, press
             await here.shows("1  wrapped")
             await here.press("3")
             await here.press("1", "space")
@@ -64,7 +62,7 @@ def test_a_whole_three_step_day_by_keys() -> None:
             assert [i.readings[0].value for i in here.sheets] == ["4", "4", "4"]
             assert [i.purpose for i in here.sheets] == ["warm-up", "warm-up", "edition"]
             facts = [e.body["fact"] for e in here.entries("must answered")]
-            assert facts == ["turned off", "none", "wet in a lidded metal can"]
+            assert facts == ["turned off", "none", "in a lidded metal can outdoors"]
             inking = here.ended("Ink and wipe")
             assert [(w.finished_t or 0) - w.started_t for w in inking] == [9 * MIN] * 3
             assert here.s.closed is not None

@@ -46,7 +46,7 @@ def test_a_review_has_sheets_settings_corrections_jumps_packs_facts_and_steps() 
     for part in ("The Weigh House, Idony Threlwick", "opened 2026-05-03 10:00", "wanted 1",
                  "● keep", "salty", "“two wipes only”", "left side: 3.375 turns (from no. 1 on)",
                  "“north light all day”", "Taken back", "spoiled", "What time did",
-                 "set back by 7 min", "Damp paper", "Rags", "wet in a lidded metal can",
+                 "set back by 7 min", "Damp paper", "Rags", "in a lidded metal can outdoors",
                  "Lay and pull"):
         assert part in text, part
     assert "✕ spoiled" not in text
