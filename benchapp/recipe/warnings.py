@@ -41,6 +41,8 @@ _LIVES: Final[tuple[tuple[str, str, int, str, str], ...]] = (
     (r"soft[- ]ground", r"", 300, "soft ground gives 200-300", "published: Lalanne ss.99"),
 )
 
+_FACED: Final = re.compile(r"steel[- ]fac", re.IGNORECASE)
+
 #: Most of an additive, in percent of the ink by mass (common practice).
 _ADDITIVES: Final[tuple[tuple[str, int], ...]] = (
     (r"plate oil", 12), (r"magnesi", 10), (r"extender", 60), (r"drier|siccative", 2),
@@ -114,7 +116,16 @@ def _life(recipe: Recipe) -> Found:
         if edition is not None and edition > plate.life:
             yield (path, f"an edition of {edition} is more than the life of the plate "
                    f"{plate.name}, {plate.life} (common practice: about twice the edition is "
-                   "pulled)", "write a smaller edition, or face the plate with steel")
+                   "pulled)", "write a smaller edition, or ask a plater early about steel facing, "
+                   "before the burr goes")
+
+
+def _facing(recipe: Recipe) -> Found:
+    for number, plate in enumerate(recipe.plates, 1):
+        if "zinc" in plate.metal.lower() and _FACED.search(" ".join(plate.techniques)):
+            yield (("plates", number, "techniques"), f"the plate {plate.name} is zinc: it needs "
+                   "copper first, a plater's job, and a faced plate rusts (common practice)",
+                   "ask the plater before it is faced, and keep it dry and waxed")
 
 
 def _usual_life(plate: Plate) -> tuple[int, str, str] | None:
@@ -189,5 +200,5 @@ def _ink(recipe: Recipe) -> Found:
 
 
 _RULES: Final[tuple[Callable[[Recipe], Found], ...]] = (
-    _damp, _edition, _life, _plate_on_paper, _ink,
+    _damp, _edition, _life, _facing, _plate_on_paper, _ink,
 )

@@ -7,24 +7,13 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from benchapp.quantities import quoted
+from benchapp.recipe.hazards import is_heat_off, of_caution, of_step, promises_no_harm, spirit_of
 from benchapp.recipe.model import Recipe, Step
 from benchapp.recipe.order import limits, practice, takes_sheet
 
 Found = Iterator[tuple[tuple[str | int, ...], str, str]]
 
 _RAGS: Final = re.compile(r"\brags?\b", re.IGNORECASE)
-#: (what a step speaks of, what it does to people). Common practice.
-_HURTS: Final[tuple[tuple[re.Pattern[str], str], ...]] = (
-    (_RAGS, "oily rags heat and catch fire by themselves"),
-    (re.compile(r"\b(acid|ferric|nitric|mordant|etching bath|bite)\b", re.IGNORECASE),
-     "etchants burn skin and eyes"),
-    (re.compile(r"\b(solvents?|white spirit|turpentine|turps|kerosene|acetone)\b", re.IGNORECASE),
-     "solvents burn and are breathed in"),
-    (re.compile(r"\b(rosin|bitumen) dust|\bdust box\b", re.IGNORECASE),
-     "a cloud of rosin dust can explode"),
-)
-_NIP: Final = "the nip of a press crushes"
-
 #: What the end of a day must not forget: (pattern, what, when it applies). Common practice.
 _ENDINGS: Final[tuple[tuple[str, str, str], ...]] = (
     (r"plates?\b.*\b(clean|oil|wax)|\b(clean|oil|wax)\w*\b.*plate", "cleans the plate of all ink",
@@ -62,25 +51,45 @@ def _rags_asked(recipe: Recipe) -> Found:
         if _RAGS.search(step.do) and not step.must:
             yield (_where(step, "do"), f"{quoted(step.do)} can be passed without a word "
                    "(common practice: where the rags went is said)",
-                   "write must: [wet in a lidded metal can, out of the building]")
+                   "write must: [in a lidded metal can outdoors, out of the building]")
 
 
 def _care(recipe: Recipe) -> Found:
+    """Each hurtful step has a caution; of ink, which is there all day, one step says it."""
+    inked = any("ink" in (h.key for h in of_caution(s.care or "")) for s in recipe.steps)
     for step in recipe.steps:
-        if step.care is not None:
-            if re.search(r"\bsafe(ly|ty)?\b(?! data)", step.care, re.IGNORECASE):
-                yield (_where(step, "care"), "a caution promises that something is safe "
-                       "(common practice: it names what hurts and who has the last word)",
-                       "name the harm, and the label or data sheet")
+        found = of_step(step)
+        if step.care is not None or not found:
             continue
-        hurts = [why for pattern, why in _HURTS if pattern.search(step.do)
-                 or (pattern is not _RAGS and pattern.search(_text(step)))]
-        if step.pulls:
-            hurts.insert(0, _NIP)
-        if hurts:
-            yield (_where(step, "do"), f"{quoted(step.do)} has no care: {hurts[0]} "
-                   "(common practice)",
-                   "write care: and one line that names the harm and the label or data sheet")
+        if found[0].key == "ink":
+            if inked:
+                continue
+            inked = True
+        yield (_where(step, "do"), f"{quoted(step.do)} has no care: {found[0].why} "
+               "(common practice)", f"write care: {found[0].full}")
+
+
+def _no_promise(recipe: Recipe) -> Found:
+    for step in recipe.steps:
+        for said in (step.care, step.care_short):
+            if said is not None and (words := promises_no_harm(said)):
+                yield (_where(step, "care"), f"a caution says {quoted(words)}: it promises that "
+                       "nothing can hurt (common practice: it names what hurts and who has the "
+                       "last word)", "name the harm, and the label or data sheet")
+                break
+
+
+def _spirit_by_heat(recipe: Recipe) -> Found:
+    """Spirit is opened only once the hot plate is off: by day as at its end."""
+    if not any(step.at == "hot plate" for step in recipe.steps):
+        return
+    off = next((n for n, step in enumerate(recipe.steps)
+                if step.section == "after" and is_heat_off(step)), len(recipe.steps))
+    for number, step in enumerate(recipe.steps):
+        if number < off and (spirit := spirit_of(step)):
+            yield (_where(step, "do"), f"{quoted(step.do)} has {spirit} while the hot "
+                   "plate is on (common practice: heat off and cold before any solvent)",
+                   "take oil alone here, or turn the hot plate off in a step before it")
 
 
 def _limits(recipe: Recipe) -> Found:
@@ -135,5 +144,5 @@ def _waits(recipe: Recipe) -> Found:
 
 #: Each gives (path, what is odd, what to do) for a recipe.
 DAY_RULES: Final[tuple[Callable[[Recipe], Found], ...]] = (
-    _ending, _rags_asked, _care, _limits, _hands, _looking, _waits,
+    _ending, _rags_asked, _care, _no_promise, _spirit_by_heat, _limits, _hands, _looking, _waits,
 )

@@ -9,6 +9,7 @@ from typing import Final
 from benchapp.quantities import QuantityError, read_duration, read_grammage, read_size
 from benchapp.recipe.edits import change, replace_value, scalar
 from benchapp.recipe.fields import counting
+from benchapp.recipe.hazards import BY_KEY
 from benchapp.recipe.read_print import read_metal
 from benchapp.shown import refuse
 
@@ -135,6 +136,8 @@ def _plates(said: Mapping[str, str]) -> tuple[str, ...]:
               needed=True),
         line,
         "    # life: 120 impressions",
+        "    # Steel facing is a plater's job: ask early, before the burr goes. Zinc needs copper",
+        "    # first; a faced plate rusts (common practice).",
         "",
     )
 
@@ -148,7 +151,8 @@ def _paper(said: Mapping[str, str]) -> tuple[str, ...]:
     if said["soak"]:
         lines += ["  damp:", "    method: soak              # or pack, spray, dip",
                   _line(4, "soak", said["soak"], "30 min"),
-                  "    keeps: 48 h               # then mould (US National Park Service)",
+                  "    keeps: 48 h               # mould comes (US National Park Service): look,",
+                  "                              # if it smells musty, throw the paper away",
                   "    # rest: 15 min",
                   "    # pack: 6                 # sheets in the water at once"]
     else:
@@ -162,24 +166,39 @@ _HEAD: Final = (
     "recipe: 1",
     "",
 )
+
+
+def _care(key: str) -> tuple[str]:
+    """The caution of a step that needs one, as the table of hazards has it."""
+    return (f"    care: {BY_KEY[key].full}",)
+
+
 _STEPS: Final = (
     "# ink: {charge: 9 g, parts: {bone black: 10, plate oil: 0.5}}",
     "# press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}",
     "wash: 1.5 min                 # between inky and clean hands",
     "",
     "before:                       # once a day",
+    "  - do: The room",
+    "    hands: clean",
+    "    lines: [fan running, gloves whole, eye wash run, rag can emptied]",
     "  - do: Blankets and both screws",
     "    hands: clean",
+    "    at: press",
     "    # time: 15/25/45 min",
+    *_care("nip"),
     "",
     "each:                         # for every impression; hands are inky, clean or free (a wait)",
+    "  # With a hot plate: - {do: Warm the plate, hands: free, at: hot plate, time: 2 min}",
     "  - do: Ink",
     "    hands: inky",
     "    # time: 3/5/8 min",
+    *_care("ink"),
     "  - do: Wipe",
     "    hands: inky",
     "    # time: 8/14/27 min",
     "    lines: [\"scrim, used to clean\", paper, hand, bevels and back]",
+    *_care("ink"),
     "  - do: Lay and pull",
     "    hands: clean",
     "    at: press",
@@ -187,25 +206,45 @@ _STEPS: Final = (
     "    lines: [blot the sheet, plate on its marks, sheet, tissue, blankets down]",
     "    uses: sheet",
     "    pulls: key",
-    "    care: The nip crushes; hands, sleeves and hair clear, the press label comes first.",
+    *_care("nip"),
     "  - do: Lift and look",
     "    hands: clean",
     "    # time: 2/4/8 min",
     "    asks: [verdict, tags, note]",
-    "    lines: [pencil the mark on the back, tissue, boards]",
+    "    lines:",
+    "      - \"mark on the back: soft pencil, lightly, in a corner of the margin\"",
+    "      - tissue",
+    "      - boards",
     "",
     "after:                        # the end of the day; must asks for one of its words",
+    "  - do: Hot plate off",
+    "    hands: clean",
+    "    must: [turned off, left on, never on today]",
+    "    lines: [cold before any spirit is opened]",
+    *_care("hot plate"),
     "  - do: Plate clean of all ink and oiled",
     "    hands: inky",
+    "    lines: [vegetable oil first, spirit only away from flame and pilot light, air and gloves]",
+    *_care("solvent"),
+    "  - do: Slab scraped and tins closed",
+    "    hands: inky",
+    *_care("ink"),
+    "  # Etched today? - do: Mordant put away",
+    "  #                 hands: clean",
+    "  #                 lines: [its own bottle vented, never with spirit or rags,",
+    "  #                         first rinse kept with the spent bath, local rules]",
+    f"  #                 care: {BY_KEY['etchant'].full}",
     "  - do: Pressure off and blankets hung",
     "    hands: clean",
+    *_care("nip"),
     "  - do: Left-over damp sheets",
     "    hands: clean",
     "    must: [wrapped, dried, none]",
-    "  - do: Rags",
+    "  - do: Rags, scrim, paper and gloves",
     "    hands: clean",
-    "    must: [wet in a lidded metal can, hung singly and open, out of the building]",
-    "    care: Oily rags heat and catch fire by themselves; fire code and label first.",
+    "    lines: [rags, scrim (tarlatan), wiping paper and gloves, all of it]",
+    "    must: [in a lidded metal can outdoors, spread singly clear of walls, out of the building]",
+    *_care("oily rags"),
     "",
     "drying:",
     "  - {do: Change blotters, after: 3 h}",

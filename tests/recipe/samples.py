@@ -27,8 +27,9 @@ before:
     hands: clean
     time: 10/20/40 min
 each:
-  - {do: Heat, hands: free, at: hot plate, time: 3 min, ends: itself}
-  - {do: Dab, hands: inky, at: slab, time: 2/4/7 min, say: Dab the weir, calls: 1 min}
+  - {do: Heat, hands: free, at: hot plate, time: 3 min, ends: itself, care: It burns}
+  - {do: Dab, hands: inky, at: slab, time: 2/4/7 min, say: Dab the weir, calls: 1 min, \
+care: Ink harms skin}
   - do: Polish
     hands: inky
     time: 6/12/20 min
@@ -50,8 +51,8 @@ each:
   - {do: Weigh the tin, hands: clean, every: 4, optional: true, short: Weigh}
 after:
   - {do: Plate clean and oiled, hands: inky, time: 12 min}
-  - {do: Hot plate off, hands: clean, must: [off, left on]}
-  - {do: Blankets hung, hands: clean}
+  - {do: Hot plate off, hands: clean, must: [off, left on], care: It burns}
+  - {do: Blankets hung, hands: clean, care: Nip crushes}
   - {do: Damp sheets, hands: clean, must: [wrapped, none]}
   - do: Rags
     hands: clean

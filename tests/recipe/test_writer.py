@@ -9,6 +9,7 @@ import pytest
 
 from benchapp.recipe.document import parse
 from benchapp.recipe.edits import change, replace_value, scalar
+from benchapp.recipe.hazards import HAZARDS, of_step
 from benchapp.recipe.nodes import Scalar, find, walk
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
@@ -40,6 +41,24 @@ def test_every_answer_arrives() -> None:
     assert recipe.paper.damp is not None
     assert (recipe.paper.name, str(recipe.paper.damp.soak)) == ("no", "30 min")
     assert eyebrows(recipe) == ()
+
+
+def test_every_step_that_hurts_has_its_caution() -> None:
+    """By the program's own table, and in its words: nip, ink, heat, solvent, rags."""
+    recipe = read(new_text(ANSWERS))
+    for step in recipe.steps:
+        found = of_step(step)
+        assert bool(step.care) == bool(found), step.do
+        if step.care:
+            assert step.care in {hazard.full for hazard in HAZARDS}
+    done = [step.do for step in recipe.after]
+    assert done.index("Hot plate off") < done.index("Plate clean of all ink and oiled")
+    text = new_text(ANSWERS)
+    for words in ("fan running", "soft pencil, lightly, in a corner of the margin",
+                  "in a lidded metal can outdoors, spread singly clear of walls",
+                  "Mordant put away", "first rinse kept with the spent bath",
+                  "if it smells musty, throw the paper away", "Steel facing is a plater's job"):
+        assert words in text
 
 
 def test_nothing_unsaid_is_written() -> None:
