@@ -59,5 +59,5 @@ def _pack(pack: PackView) -> str:
     over = "" if pack.ready_ms is None else (
         f" · {minutes_text(pack.ready_ms)} to go" if pack.ready_ms > 0 else " · time is up"
         if pack.where == "in the water" else "")
-    old = " · look and smell before printing" if pack.too_old else ""
+    old = " · look; if it smells musty, throw the paper away" if pack.too_old else ""
     return f"{pack.paper} · {sheets} · {pack.where} since {since}{over}{old}"

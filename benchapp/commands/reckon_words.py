@@ -57,7 +57,7 @@ What a sheet weighs when damp enough, and how much water a stack takes up. Also:
 formula  dry = delivered × (1 − its moisture); damp = dry ÷ (1 − moisture wanted)
          --wet: (wet − dry) ÷ wet
          --plate: dry length = plate ÷ (1 + growth); growth on the bed = dry sheet × growth
-         --age: age against 48 h; when hot, look and smell from 24 h; refrigerated, 5 days
+         --age: age against 48 h; when hot, look from 24 h; refrigerated, 5 days
 source   ISO 287 (moisture, wet basis); ISO 536 (grammage)
          ISO 8226 (hygroexpansivity); Roberts & Etherington
          US National Park Service, Museum Handbook (mould within 48 h when warm and humid)
@@ -75,7 +75,7 @@ formula  batch × parts ÷ all parts, to the scale's step by largest remainder
          a day: charge × (impressions + 1) ÷ 2: half of each charge is carded back and used again
          after three sessions weighed:
          grams = k × inked area, k = Σ grams ÷ Σ area, limit by Student's t at 90 %
-source   definition; Lalanne, A Treatise on Etching, ss. 72, for parts by mass
+source   arithmetic; ink in parts by mass is common practice, no source
          common practice; Cochran, Sampling Techniques (ratio estimator)
 """,
     "press": """\

@@ -1,8 +1,8 @@
-"""How long damp paper keeps before it must be looked at and smelt.
+"""How long damp paper keeps before it must be looked at for mould.
 
 Above 21 °C and 60 % relative humidity mould can show within 48 h (US National Park Service,
 *Museum Handbook*, disaster primer). The warning at 48 h is kept in cooler air too, since a
-wrapped pack makes its own; when it is hot the nose is asked from 24 h on. Refrigerated packs
+wrapped pack makes its own; when it is hot it is looked at from 24 h on. Refrigerated packs
 keep 5 to 7 days (common practice); the shorter end warns.
 """
 
@@ -18,6 +18,7 @@ from benchapp.reckon.errors import ReckonError
 
 _HOUR: Final = 3_600_000
 MOULD: Final = Duration(48 * _HOUR, "h")
+_MUSTY: Final = "look; if it smells musty, throw the paper away"
 SMELL: Final = Duration(24 * _HOUR, "h")
 COLD: Final = Duration(5 * 24 * _HOUR, "day")
 #: Mould within 48 h above both (US National Park Service).
@@ -63,7 +64,7 @@ def keeping(
         },
         inputs=_inputs(age, air, refrigerated, keeps, warn, look),
         notes=_notes(air, refrigerated, keeps, age),
-        formula="age against 48 h; when hot, look and smell from 24 h; refrigerated, 5 days",
+        formula="age against 48 h; when hot, look from 24 h; refrigerated, 5 days",
         source="US National Park Service, Museum Handbook (mould within 48 h when warm and humid)",
     )
 
@@ -73,7 +74,7 @@ def _warm_and_humid(air: Air) -> bool:
 
 
 def _limits(air: Air | None, refrigerated: bool) -> tuple[Duration, Duration]:
-    """When to warn, and from when to look and smell."""
+    """When to warn, and from when to look for mould."""
     if refrigerated:
         return COLD, COLD
     hot = air is not None and air.warmth > HOT
@@ -82,11 +83,11 @@ def _limits(air: Air | None, refrigerated: bool) -> tuple[Duration, Duration]:
 
 def _sentence(age: Duration, warn: Duration, look: Duration) -> str:
     if age >= warn:
-        return f"Damp for {minutes_text(age.ms)}: mould is possible, look and smell before printing"
+        return f"Damp for {minutes_text(age.ms)}: mould is possible; {_MUSTY}"
     if age >= look:
-        return f"Damp for {minutes_text(age.ms)} in hot air: look and smell before printing"
+        return f"Damp for {minutes_text(age.ms)} in hot air: {_MUSTY}"
     left = minutes_text(look.ms - age.ms)
-    return f"Good for another {left}, then look and smell before printing"
+    return f"Good for another {left}, then {_MUSTY}"
 
 
 def _notes(
@@ -119,7 +120,7 @@ def _inputs(
     warned = (
         (Origin.PRACTICE, "5 to 7 days") if refrigerated else (Origin.PUBLISHED, "Park Service")
     )
-    hot = [Input("look and smell from", look, "", Origin.CHOSEN, "hot: above 27 °C")]
+    hot = [Input("look for mould from", look, "", Origin.CHOSEN, "hot: above 27 °C")]
     return (
         Input("age", age, "", Origin.GIVEN),
         *(air.inputs() if air is not None else ()),

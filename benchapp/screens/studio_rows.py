@@ -120,7 +120,7 @@ def _pack(x: PackView, today: date) -> list[Row]:
         ready = (f", {minutes_text(x.ready_ms)} to go" if x.ready_ms > 0
                  else f", {minutes_text(-x.ready_ms)} over")
     since = _since(x.since, today)
-    old = [Row(_in("kept too long: look and smell before printing", "fault"))] if x.too_old else []
+    old = [Row(_in("too old: look; if musty, throw it away", "fault"))] if x.too_old else []
     lying = [Row(_in(f"{_sheets(x.open_sheets)} lying open", "fault"))] if x.open_sheets else []
     return [Row(((visible(state), "strong"),), id=f"pack {x.id}", right=visible(f"since {since}")),
             Row(_in(f"{x.paper}", "quiet")), Row(_in(f"{for_}{ready}", "text")), *old, *lying]

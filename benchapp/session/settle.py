@@ -23,6 +23,7 @@ from benchapp.session.due import (
     printing_over,
     waits_ready,
 )
+from benchapp.session.left import asked_again
 from benchapp.session.marks import free_mark
 from benchapp.session.names import call_id, next_number
 from benchapp.session.page import Page, muted, worked_ms
@@ -165,6 +166,10 @@ def _close(page: Page) -> bool:
         return False
     if s.chosen is not None or s.paused_t is not None:
         return False
+    if (hot := asked_again(s)) is not None:
+        clean = page.step(hot).hands != "clean" or page.room.clean
+        begin(page, hot if clean else Key(WASH))
+        return True
     page.write("closed")
     return True
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from benchapp.edition import packs as damp
+from benchapp.recipe.hazards import is_heat_off, spirit_of
 from benchapp.recipe.model import Step
 from benchapp.session import limits
 from benchapp.session.due import active, lacks_paper
+from benchapp.session.left import left_on
 from benchapp.session.names import step_of
 from benchapp.session.state import Key, Room, Session, Work
 
@@ -55,7 +57,19 @@ def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
         by = taken(room, s, s.hand, step)
         if by is not None:
             out.append(f"{step.at} is taken: {by}")
+        if spirit_of(step) is not None and _hot_plate_on(s):
+            out.append("Hot plate not off: oil alone, no spirit")
     return tuple(out)
+
+
+def _hot_plate_on(s: Session) -> bool:
+    """Whether the recipe has a hot plate and nobody said that it is off."""
+    if not any(step.at == "hot plate" for step in s.recipe.steps):
+        return False
+    said = [s.musts.get((s.id, step.id), ()) for step in s.recipe.after if is_heat_off(step)]
+    if said and said[0]:
+        return said[0][-1] is None or left_on(said[0][-1])
+    return not any(is_heat_off(step) and s.done(Key(step.id)) for step in s.recipe.after)
 
 
 def _broken(s: Session, t: int) -> list[str]:
@@ -75,8 +89,8 @@ def _paper(room: Room, s: Session, t: int) -> list[str]:
         return []
     out = []
     packs = damp.of_paper(room.packs, name, t)
-    out += [f"Sheets damp for {(p.age_ms(t) or 0) // 3_600_000} h: look and smell before printing"
-            for p in packs if p.too_old(t)]
+    out += [f"Sheets damp for {(p.age_ms(t) or 0) // 3_600_000} h: look; if it smells musty, "
+            "throw the paper away" for p in packs if p.too_old(t)]
     held = s.hand
     if held is not None and held.step == s.shape.sheet_step:
         imp = s.impression(held.impression)

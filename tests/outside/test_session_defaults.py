@@ -26,7 +26,8 @@ def test_damp_paper_is_warned_about_after_48_hours():
     b.shop.tick()
     assert not any("damp for" in w for w in b.view.warnings)
     b.clock.advance(1)
-    assert "Sheets damp for 48 h: look and smell before printing" in b.view.warnings
+    musty = "look; if it smells musty, throw the paper away"
+    assert f"Sheets damp for 48 h: {musty}" in b.view.warnings
 
 
 @pytest.mark.parametrize(

@@ -156,3 +156,27 @@ def test_a_wait_keeps_its_caution_on_the_screen() -> None:
             assert stands_in(far_lines(here, (60, 20)), "HOT PLATE")
 
     run(work())
+
+
+def test_a_hot_plate_left_on_is_asked_again_before_the_day_closes() -> None:
+    """And until somebody says that it is off, a step with spirit says: oil alone."""
+    warm = "{do: Warm, hands: free, at: hot plate, time: 1 min, ends: itself}"
+    off = "{do: Hot plate off, hands: clean, must: [turned off, left on]}"
+    clean = "{do: Clean the plate, hands: inky, lines: [white spirit on a rag]}"
+    day = recipe(each=[warm, INK, "{do: Lay and pull, hands: clean, pulls: key}", LIFT],
+                 after=[off, clean])
+
+    async def work() -> None:
+        async with on_the_bench(day, wanted=1, size=(60, 20)) as here:
+            here.until("Hot plate off")
+            await here.shows("1  turned off")
+            await here.press("2")
+            await here.shows("Clean the plate", "Hot plate not off: oil alone, no spirit")
+            await here.press("space", "space")
+            await here.shows("Hot plate off", "1  turned off", "2  left on")
+            await here.press("1")
+            await here.shows("The session is closed")
+            facts = [e.body["fact"] for e in here.entries("must answered")]
+            assert facts == ["left on", "turned off"]
+
+    run(work())

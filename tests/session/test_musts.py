@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
+from benchapp.moments import local
 from benchapp.session import actions as a
-from tests.session.support import DAY, RAGS, SCREWS, Bench, recipe
+from benchapp.session.left import unsaid
+from tests.session.support import DAY, INK, LIFT, PULL, RAGS, SCREWS, Bench, recipe
 
 TWO_ASKS = recipe(after=["{do: Hot plate, hands: clean, must: [off, left on]}", RAGS])
 
@@ -87,3 +91,73 @@ def test_the_can_is_said_to_be_emptied_the_morning_after():
     b.to_close()
     b.say(a.CanEmptied())
     assert b.s.can_emptied is True
+
+
+HOT = recipe(after=["{do: Hot plate off, hands: clean, must: [turned off, left on]}",
+                    "{do: Slab, hands: inky}"])
+
+
+def test_what_is_left_on_is_asked_again_before_the_day_closes():
+    """Last of all, with the wash before it; *left on* twice is the printer's word."""
+    b = Bench(HOT, wanted=1)
+    b.until("Hot plate off")
+    b.say(a.Must("left on"))
+    assert b.hand == "Slab"
+    b.tread()
+    assert b.s.closed is None
+    assert b.hand == "Wash and dry hands"
+    b.tread()
+    assert b.hand == "Hot plate off"
+    assert b.view.now.must == ("turned off", "left on")
+    b.say(a.Must("turned off"))
+    assert b.s.closed is not None
+    assert b.s.musts == {(b.s.id, "after.1"): ("left on", "turned off")}
+
+
+def test_left_on_twice_closes_the_day():
+    """It is asked again once, not for ever."""
+    b = Bench(HOT, wanted=1)
+    b.until("Hot plate off")
+    b.say(a.Must("left on"))
+    b.tread(2)
+    b.say(a.Must("left on"))
+    assert b.s.closed is not None
+    assert b.s.musts == {(b.s.id, "after.1"): ("left on", "left on")}
+
+
+def test_turned_off_is_asked_once():
+    """The other answer closes the day as ever."""
+    b = Bench(HOT, wanted=1)
+    b.until("Hot plate off")
+    b.say(a.Must("turned off"))
+    b.tread()
+    assert b.s.closed is not None
+
+
+def test_a_day_left_open_with_the_plate_on_is_asked_about_the_morning_after():
+    """First thing, as what nobody said is; answered, it is asked no more."""
+    b = Bench(HOT, wanted=1)
+    b.until("Hot plate off")
+    b.say(a.Must("left on"))
+    tomorrow = local(b.now).date() + timedelta(days=1)
+    assert [u.do for u in unsaid([b.s], tomorrow)] == ["Hot plate off"]
+    b.say(a.Must("turned off", "after.1"))
+    assert unsaid([b.s], tomorrow) == ()
+
+
+def test_oil_alone_while_the_hot_plate_is_on():
+    """A step with spirit warns as long as nobody said that the plate is off."""
+    words = "Hot plate not off: oil alone, no spirit"
+    spirit = "{do: Clean the plate, hands: inky, lines: [white spirit on a rag]}"
+    warm = "{do: Warm, hands: free, at: hot plate, time: 1 min}"
+    off = "{do: Hot plate off, hands: clean, must: [turned off, left on]}"
+    b = Bench(recipe(each=[warm, INK, PULL, LIFT], after=[off, spirit]), wanted=1)
+    b.until("Hot plate off")
+    assert words not in b.view.warnings
+    b.say(a.Must("left on"))
+    assert b.hand == "Clean the plate"
+    assert words in b.view.warnings
+    b.back()
+    b.say(a.Must("turned off"))
+    assert b.hand == "Clean the plate"
+    assert words not in b.view.warnings

@@ -203,7 +203,8 @@ def test_a_pack_is_too_old_after_what_the_recipe_says_it_keeps():
     b.advance(48 * 60 - 15)
     assert not any("damp for" in w for w in b.view.warnings)
     b.advance(1)
-    assert "Sheets damp for 48 h: look and smell before printing" in b.view.warnings
+    musty = "look; if it smells musty, throw the paper away"
+    assert f"Sheets damp for 48 h: {musty}" in b.view.warnings
 
 
 def test_the_printer_says_that_a_pack_went_in_and_came_out():
