@@ -86,6 +86,20 @@ def test_a_home_without_a_book_has_no_editions_and_gets_no_book(home: Path, call
     assert not home.exists()
 
 
+@pytest.mark.parametrize(("how", "caution"), [
+    ("scored through",
+     "Blades and edges cut; hand behind the edge, the maker's label comes first."),
+    ("ferric on the open plate",
+     "Etchant burns, fumes harm; goggles, gloves, fan, eye wash; data sheet first."),
+])
+def test_cancelling_a_plate_says_in_one_line_what_hurts(
+    numbered: Path, call: Call, how: str, caution: str
+) -> None:
+    """By the words of how it was done: a blade, or an etchant."""
+    told = call("--book", str(numbered), "cancel-plate", "--how", how, "--yes")
+    assert told.out.splitlines()[-1] == f"! {caution}"
+
+
 def test_a_number_is_given_to_a_sheet_by_session_and_pull_or_by_mark(
     numbered: Path, call: Call
 ) -> None:

@@ -197,6 +197,27 @@ def test_a_recipe_brings_its_paper_with_the_grain_fixed(call: Call) -> None:
     assert sources["tolerance of a torn edge"] == (2, "common practice")
 
 
+@pytest.mark.parametrize(("asked", "caution"), [
+    (("press", "--pitch", "2 mm", "--plate", "1.2 mm to 1.5 mm"), "Nip crushes"),
+    (("press", "weigh-house", "--plate", "1.2 mm to 1.5 mm"), "Nip crushes"),
+    (("ink", "--part", "black: 10", "--part", "oil: 1", "--total", "11 g"), "Dust and pigment"),
+    (("ink", "--part", "black: 10", "--part", "magnesium carbonate: 1", "--total", "11 g"),
+     "Magnesium carbonate is a fine dust; mask"),
+    (("ink", "weigh-house", "--impressions", "8"), "Magnesium carbonate is a fine dust; mask"),
+    (("ink", "ferry-lamp", "--impressions", "8"), "Dust and pigment"),
+])
+def test_one_line_of_caution_at_press_and_ink(
+    call: Call, asked: tuple[str, ...], caution: str, home: Path
+) -> None:
+    """The last line says what hurts and who has the last word; in JSON a list of its own."""
+    lines = call("reckon", *asked).out.splitlines()
+    assert lines[-1].startswith(f"! {caution}")
+    assert sum(line.startswith("!") for line in lines) == 1
+    assert re.search("data sheet first|label comes first", lines[-1])
+    (said,) = call("reckon", *asked, "--json").json["cautions"]
+    assert lines[-1] == f"! {said}"
+
+
 def test_a_recipe_brings_its_warm_ups(call: Call) -> None:
     """Two more than the bare figures, and shown; a proofing day has none."""
     bare = call("reckon", "sheets", "--good", "20", "--json").json

@@ -22,6 +22,7 @@ from benchapp.edition.state import KINDS_OF_PROOF, Cap
 from benchapp.edition.streams import print_id
 from benchapp.editions import Editions
 from benchapp.papers.editions import edition_lines, edition_values, short_lines
+from benchapp.recipe.hazards import BY_KEY, of_caution
 
 
 def edition(arguments: Arguments) -> int:
@@ -187,12 +188,13 @@ def cancel_plate(arguments: Arguments) -> int:
         what = f"the plate {plates[0]} of {title}" if plates else f"the plate of {title}"
         sure(arguments, f"Record that {what} has been cancelled.")
         taken(editions.do(action))
+        caution = next(iter(of_caution(arguments.how)), BY_KEY["blade"]).full
         if arguments.json:
             say_json({"print": title, "plates": list(plates), "how": arguments.how,
-                      "day": arguments.on, "cancelled": True})
+                      "day": arguments.on, "cancelled": True, "caution": caution})
         else:
             say(f"Recorded: {what} has been cancelled. One cancellation proof may be pulled, and "
-                "nothing more.")
+                "nothing more.", f"! {caution}")
     return 0
 
 

@@ -17,6 +17,7 @@ from benchapp.commands.desk import (
     say_json,
     warn,
 )
+from benchapp.recipe.hazards import BY_KEY, MAGNESIA
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
 from benchapp.reckon.answer import Answer
@@ -54,11 +55,23 @@ def reckon(arguments: Arguments) -> int:
         told = answer(arguments)
     except ReckonError as error:
         raise WrongUse(str(error)) from None
+    cautions = _cautions(arguments.what, told)
     if arguments.json:
-        say_json(document(told))
+        say_json({**document(told), **({"cautions": cautions} if cautions else {})})
     else:
-        say(*text(told))
+        say(*text(told), *(f"! {caution}" for caution in cautions))
     return 0
+
+
+def _cautions(what: str, told: Iterable[Told]) -> list[str]:
+    """One line of what hurts where the answer is put to use: at the press, and over ink."""
+    if what == "press":
+        return [BY_KEY["nip"].full]
+    if what != "ink":
+        return []
+    inputs = [given.name for each in told for answer in (each.answer, *each.more.values())
+              for given in answer.inputs]
+    return [MAGNESIA if any("magnesi" in name.lower() for name in inputs) else BY_KEY["dust"].full]
 
 
 def document(told: Iterable[Told]) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """Parts of a mixture to grams on the scale, exactly, and the batch it can weigh honestly.
 
-m = M·p / Σp (parts by mass, as Lalanne gives them in ss. 72), each rounded to the scale's
+m = M·p / Σp (arithmetic; ink in parts by mass is common practice), each rounded to the scale's
 step so that the total is still exact: first all are cut down to whole steps, then the steps
 left over go to the parts that lost most (largest remainder, ties in the order written). A part
 too small for one step gets one, taken from the largest.
@@ -90,7 +90,7 @@ def mix(parts: Sequence[Part], total: Mass, step: Mass = STEP) -> Answer:
         ),
         notes=_notes(names, shares, total, least, lifted),
         formula="batch × parts ÷ all parts, to the scale's step by largest remainder",
-        source="definition; Lalanne, A Treatise on Etching, ss. 72, for parts by mass",
+        source="arithmetic; ink in parts by mass is common practice, no source",
         body=tuple(f"{said(gram, 3)} g  {name}" for name, gram in zip(names, grams, strict=True)),
     )
 
