@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from pathlib import Path
@@ -77,7 +78,7 @@ def test_without_the_limits_eleven_fit(tmp_path, capsys):
 def test_the_first_line_is_the_plain_one(worked, capsys):
     """How many, how surely, and when one more would end: 469 minutes after 09:30."""
     found = lines(capsys, worked, *DAY, *LUNCH)
-    assert re.fullmatch(r"10: [a-z ]+\. An 11th would end 17:19\.", found[0])
+    assert found[0] == "Count on 8; 10 is about an even chance. An 11th would end at 17:19."
     assert "A second pair of hands gains nothing: the plate is the bottleneck." in "\n".join(found)
     assert any("no day of this print yet" in line for line in found)
 
@@ -108,7 +109,110 @@ def test_wanted_beyond_the_window_says_what_ends_in_it(worked, capsys):
     assert found["finish"] > "17:00"
     first = lines(capsys, worked, *DAY, *LUNCH, "--wanted", "14")[0]
     assert first == (f"14 with 2 warm-ups more by {found['finish']}: hardly to be had. "
-                     "10 pulls end by 17:00.")
+                     "By 17:00 count on 8; 10 is about an even chance.")
+
+
+BARE = WORKED.replace("hands: inky, time: 10 min", "hands: inky").replace(
+    "hands: inky, time: 12 min", "hands: inky")
+
+
+@pytest.fixture
+def bare(tmp_path: Path) -> str:
+    """The worked day without the times of Ink and Wipe."""
+    path = tmp_path / "bare.yaml"
+    path.write_text(BARE, encoding="utf-8")
+    return str(path)
+
+
+def test_without_times_there_is_no_plan_but_a_question(bare, capsys):
+    """Without a terminal it ends with 2, and names the steps and the option."""
+    assert refused(capsys, bare, *DAY) == (
+        "No time is known for Ink and Wipe. Say how long one print takes: "
+        '--each-takes "40 min"\n')
+    assert refused(capsys, bare, *DAY, "--each-takes", "10 min") == (
+        "--each-takes: the steps with a time take 12 min a print already; write a longer time\n")
+
+
+def test_a_guess_is_gone_on_with_and_marked(bare, worked, capsys):
+    """34 min a print are the worked day's; text and JSON say that it is a guess."""
+    found = told(capsys, bare, *DAY, *LUNCH, "--each-takes", "34 min")
+    assert (found["fits"], found["finish"]) == (10, "16:47")
+    assert found["guess"] == {"one_print_minutes": 34.0, "steps": ["Ink", "Wipe"]}
+    assert found["unknown"] == []
+    text = lines(capsys, bare, *DAY, *LUNCH, "--each-takes", "34 min")
+    assert text[0].endswith("An 11th would end at 17:19. By a guess: 34 min a print.")
+    assert "  A guess: one print takes 34 min. Steps without a time: Ink and Wipe" in text
+    assert told(capsys, worked, *DAY)["guess"] is None
+
+
+def test_a_guess_that_is_not_needed_changes_nothing(worked, capsys):
+    """Every step has a time: the plan is the recipe's, and that is said."""
+    assert main(["plan", worked, *DAY, *LUNCH, "--each-takes", "2 h"]) == 0
+    out, err = capsys.readouterr()
+    assert "An 11th would end at 17:19.\n" in out
+    assert err == "--each-takes is not used: every step of a print has a time.\n"
+
+
+def test_on_a_terminal_it_asks_until_it_can_go_on(bare, capsys, monkeypatch):
+    """Beside the output, so that JSON stays one document; nothing said ends with 2."""
+    answers = iter(["soon\n", "5 min\n", "34 min\n", "\n"])
+
+    class Terminal(io.StringIO):
+        def isatty(self) -> bool:
+            return True
+
+        def readline(self, *_: object) -> str:
+            return next(answers)
+
+    monkeypatch.setattr("sys.stdin", Terminal())
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    assert main(["plan", bare, *DAY, *LUNCH, "--json"]) == 0
+    out, err = capsys.readouterr()
+    assert json.loads(out)["guess"]["one_print_minutes"] == 34.0
+    assert err.splitlines()[:2] == [
+        "No time is known for Ink and Wipe.",
+        "How long does one print take you? A guess will do, such as 40 min."]
+    assert err.count("How long does one print take you?") == 3
+    assert "the steps with a time take 12 min a print already" in err
+    assert refused(capsys, bare, *DAY).endswith(
+        'Nothing is planned. Say how long one print takes: --each-takes "40 min"\n')
+
+
+def test_no_more_is_counted_on_than_the_edition_or_the_plate_has(tmp_path, capsys):
+    """An edition of 3 takes five pulls with the warm-ups; a plate good for 2 gives two."""
+    small = WORKED.replace("artist: Wren Halloran}", "artist: Wren Halloran, edition: 3}")
+    path = tmp_path / "small.yaml"
+    path.write_text(small, encoding="utf-8")
+    found = told(capsys, str(path), *DAY, *LUNCH)
+    assert found["sentence"] == ("Count on 5: 3 are left of the edition of 3, and 2 pulls that do "
+                                 "not count.")
+    assert (found["fits"], found["count_on"], found["hope_for"]) == (10, 5, 5)
+    assert found["at_most"]["pulls"] == 5
+    assert max(s["impression"] or 0 for s in found["steps"]) == 5
+    path.write_text(small.replace("148 mm}", "148 mm, life: 2 impressions}"), encoding="utf-8")
+    assert told(capsys, str(path), *DAY, *LUNCH)["sentence"] == (
+        "Count on 2: the plate key is good for 2 impressions.")
+    wanted = lines(capsys, str(path), *DAY, *LUNCH, "--wanted", "3")
+    assert ("  5 pulls are more than there can be: the plate key is good for 2 impressions"
+            in wanted)
+
+
+def test_sheets_printed_before_are_taken_off_the_edition(tmp_path, capsys):
+    """Two days ago two of three counted: one is left, and nothing once that is pulled."""
+    text = WORKED.replace("artist: Wren Halloran}", "artist: Wren Halloran, edition: 3}")
+    path = tmp_path / "small.yaml"
+    path.write_text(text, encoding="utf-8")
+    with Book.open(book_file(), write=True, create=True) as book:
+        shop = Workshop(book, FakeClock())
+        assert shop.open_session("small", text, wanted=2).ok
+        for _ in range(200):
+            if shop.room.session is None or shop.room.session.closed is not None:
+                break
+            shop.clock.advance(5 * MIN)  # type: ignore[attr-defined]
+            shop.tick()
+            shop.do(a.GoOn())
+    found = told(capsys, str(path), *DAY, *LUNCH)
+    assert found["sentence"].startswith("Count on 3: 1 is left of the edition of 3, ")
 
 
 def test_a_window_too_short_for_one(worked, capsys):
@@ -116,7 +220,7 @@ def test_a_window_too_short_for_one(worked, capsys):
     found = told(capsys, worked, "--from", "09:30", "--until", "10:00")
     assert (found["fits"], found["finish"]) == (0, "10:44")
     assert lines(capsys, worked, "--from", "09:30", "--until", "10:00")[0] == (
-        "None fits. A 1st would end 10:44.")
+        "None fits. A 1st would end at 10:44.")
 
 
 def test_a_day_that_runs_past_midnight_says_so(worked, capsys):
@@ -204,7 +308,8 @@ def test_days_of_the_print_teach_the_plan(worked, capsys):
     (("--from", "12:00", "--until", "09:00"), "--from 09:30 --until 17:00"),
     (("--until", "17:00", "--break", "13:00"), '"13:00 45 min"'),
     (("--until", "17:00", "--break", "13:00 a while"), "--break"),
-    (("--until", "17:00", "--taken", "attic 11:00 1 h"), "there is no place attic"),
+    (("--from", "09:30", "--until", "17:00", "--taken", "attic 11:00 1 h"),
+     "there is no place attic"),
     (("--until", "17:00", "--taken", "press for ever"), '"press 11:00 1 h"'),
     (("--until", "17:00", "--on", "someday"), "--on: someday is no day"),
     (("--until", "17:00", "--wanted", "0"), "--wanted"),

@@ -10,11 +10,14 @@ from typing import Final
 
 from benchapp.clock import SystemClock
 from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, say, say_json
+from benchapp.commands.guessing import guessed
+from benchapp.editions import Editions
 from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.papers.ical import calendar
 from benchapp.papers.plan_asked import Asked, Known, Zero, packs_at, told_of
 from benchapp.papers.plan_events import plan_events
+from benchapp.papers.plan_most import most_of
 from benchapp.papers.plan_read import taught
 from benchapp.papers.plan_text import plan_json, plan_text
 from benchapp.recipe.model import Recipe
@@ -22,6 +25,7 @@ from benchapp.recipe.reader import read
 from benchapp.reckon.pace import learn
 from benchapp.session.fold import replay
 from benchapp.session.planning_state import pulls_for
+from benchapp.session.planning_times import timed
 from benchapp.session.shape import Shape
 from benchapp.session.what_if import MOST
 
@@ -42,7 +46,10 @@ def plan(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         found = taught(book, recipe, zero.on)
         packs = packs_at(replay(book.entries(streams=book.streams("pack"))), now, zero)
-    told = told_of(asked, Known(learn(found.readings), packs, found.settings))
+        most = most_of(Editions(book, SystemClock()).register, recipe)
+    asked = guessed(asked, timed(recipe, found.times, asked.each_ms))
+    told = told_of(asked, Known(learn(found.readings), packs, found.settings, times=found.times,
+                                most=most))
     if arguments.json:
         say_json(plan_json(told))
     elif arguments.ics:
@@ -61,7 +68,8 @@ def _asked(arguments: Arguments, recipe: Recipe, now: Moment) -> Asked:
     _there(arguments, Shape(recipe))
     return Asked(recipe, zero, arguments.until, tuple(arguments.breaks), tuple(arguments.taken),
                  helper=arguments.hands == "2", wanted=arguments.wanted,
-                 evening=arguments.evening)
+                 evening=arguments.evening,
+                 each_ms=arguments.each_takes)
 
 
 def _wanted(recipe: Recipe, wanted: int) -> None:

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from benchapp.commands.reckon_read import Figure
 from benchapp.quantities import QuantityError, quoted, read_count
+from benchapp.recipe.read_rest import read_takes
 from benchapp.session.planned import read_break, read_clock, read_seconds
 
 #: What the command line calls: the module under `commands`, and its function.
@@ -52,6 +53,8 @@ def add(one: argparse.ArgumentParser) -> None:
            "the tray; may stand several times", action="append", default=[])
     one.add_argument("--hands", choices=("1", "2"), metavar="1|2", default="1",
                      help="how many pairs of hands; the second takes the clean steps")
+    option("--each-takes", read_each_takes, "TIME", 'a guess: how long one print takes, such as '
+           '"40 min"; for steps whose time nobody knows')
     one.add_argument("--evening", action="store_true",
                      help="with a pack damped the evening before, and the list to set up by")
     form = one.add_mutually_exclusive_group()
@@ -70,6 +73,15 @@ def read_wanted(text: str) -> int:
     if found < 1:
         raise QuantityError(f"{quoted(text)} is no count", "write a whole number from 1 up")
     return found
+
+
+def read_each_takes(text: str) -> int:
+    """How long one print takes, in milliseconds.
+
+    Raises:
+        QuantityError: It is no length inside a day.
+    """
+    return read_takes(text).ms
 
 
 #: Name, help, and what adds the arguments.

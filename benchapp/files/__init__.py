@@ -18,7 +18,7 @@ from benchapp.files.places import (
     state_folder,
     why_not_there,
 )
-from benchapp.files.planned import breaks_kept, keep_breaks
+from benchapp.files.planned import breaks_kept, guess_kept, keep_breaks, keep_guess
 from benchapp.files.problems import (
     AlreadyThere,
     DiskProblem,
@@ -39,8 +39,10 @@ __all__ = [
     "book_file",
     "breaks_kept",
     "find_recipe",
+    "guess_kept",
     "home",
     "keep_breaks",
+    "keep_guess",
     "make_folder",
     "own_recipes",
     "papers_folder",

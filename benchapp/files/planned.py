@@ -1,4 +1,4 @@
-"""The breaks a day was planned with, remembered for its session: a promise without lunch is none.
+"""The breaks and the guess a day was planned with, remembered for its session.
 
 They are a plan, not what happened, and so no entry: they lie in the folder of what the program
 remembers for itself, and are lost without harm.
@@ -15,22 +15,18 @@ from benchapp.files.reading import read_text
 from benchapp.files.writing import write_over
 
 _NAME: Final = "planned.json"
-#: Sessions remembered, the last ones.
-_MOST: Final = 20
+#: What is remembered, the last of it.
+_MOST: Final = 40
+#: After a session's id: how long one print takes.
+_GUESS: Final = " each"
+_LONGEST_MS: Final = 24 * 60 * 60_000
 _DAY: Final = 24 * 60
 Breaks = tuple[tuple[int, int], ...]
 
 
 def keep_breaks(session: str, breaks: Breaks) -> None:
     """Remember the breaks of a session, in minutes after midnight and seconds."""
-    known = _read()
-    known.pop(session, None)
-    known[session] = [list(x) for x in breaks]
-    last = dict(list(known.items())[-_MOST:])
-    try:
-        write_over(state_folder() / _NAME, json.dumps(last))
-    except FileProblem:
-        return  # the day goes on, its promise without the break
+    _keep(session, [list(x) for x in breaks])
 
 
 def breaks_kept(session: str) -> Breaks:
@@ -39,6 +35,29 @@ def breaks_kept(session: str) -> Breaks:
     if not isinstance(found, list):
         return ()
     return tuple((x[0], x[1]) for x in found if _sound(x))
+
+
+def keep_guess(session: str, each_ms: int | None) -> None:
+    """Remember how long one print takes, as guessed for a session; None: nothing to remember."""
+    if each_ms is not None:
+        _keep(session + _GUESS, each_ms)
+
+
+def guess_kept(session: str) -> int | None:
+    """The guess remembered of a session, in milliseconds; None where none is."""
+    found = _read().get(session + _GUESS)
+    return found if type(found) is int and 0 < found <= _LONGEST_MS else None
+
+
+def _keep(key: str, value: Any) -> None:
+    known = _read()
+    known.pop(key, None)
+    known[key] = value
+    last = dict(list(known.items())[-_MOST:])
+    try:
+        write_over(state_folder() / _NAME, json.dumps(last))
+    except FileProblem:
+        return  # the day goes on, its promise without it
 
 
 def _sound(x: Any) -> bool:

@@ -13,6 +13,7 @@ from typing import Final
 
 from benchapp.journal import Moment
 from benchapp.papers.plan_day import DayTold, Evening
+from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.chances import falling
 from benchapp.reckon.pace import Pace
@@ -21,12 +22,15 @@ from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import from_days, sure_of, times_by
 from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Taken, Times
 from benchapp.session.planning_state import day_of_recipe, day_of_room, pulls_for
+from benchapp.session.planning_times import Guess, Timed, in_room, timed
 from benchapp.session.shape import Shape, paper_of
 from benchapp.session.state import Room
 from benchapp.session.what_if import (
     Fit,
+    Most,
     chances_of,
     fitting,
+    pulls_before,
     with_helper,
     with_more,
     with_pack,
@@ -89,6 +93,7 @@ class Asked:
         wanted: How many should count; None: the most pulls that fit.
         pack: Sheets a pack, where it is another number than the recipe's.
         evening: Whether a pack is damped the evening before.
+        each_ms: How long one print takes, as guessed, in milliseconds; None: nobody guessed.
     """
 
     recipe: Recipe
@@ -100,6 +105,7 @@ class Asked:
     wanted: int | None = None
     pack: int | None = None
     evening: bool = False
+    each_ms: int | None = None
 
     @property
     def pulls(self) -> int | None:
@@ -131,12 +137,22 @@ class Known:
         packs: The packs that are there when the day begins.
         settings: What was in force at the end of the last session on the print.
         running: The session whose rest of the day is planned; None: a day to come.
+        times: Usual times of steps that the recipe gives none.
+        guess: The guess it is planned by, where one was needed.
+        most: No more than so many pulls are to be had; None: nobody knows.
     """
 
     pace: Pace = field(default_factory=Pace)
     packs: tuple[Damped, ...] = ()
     settings: Mapping[str, str] = field(default_factory=dict)
     running: Running | None = None
+    times: Mapping[str, Span] = field(default_factory=dict)
+    most: Most | None = None
+    guess: Guess | None = None
+
+    def timed(self, asked: Asked) -> Timed:
+        """The recipe asked for with every time there is."""
+        return timed(asked.recipe, self.times, asked.each_ms)
 
 
 def packs_at(room: Room, now: Moment, zero: Zero) -> tuple[Damped, ...]:
@@ -147,7 +163,10 @@ def packs_at(room: Room, now: Moment, zero: Zero) -> tuple[Damped, ...]:
 
 
 def told_of(asked: Asked, known: Known) -> DayTold:
-    """The day planned and told."""
+    """The day planned and told; steps whose time is `missing` are planned as taking none."""
+    found = known.timed(asked)
+    asked = replace(asked, recipe=found.recipe)
+    known = _lasting(replace(known, guess=found.guess), found.recipe)
     if not asked.evening or known.running is not None:
         return _told(asked, known, _day(asked, known))
     plain = _told(replace(asked, evening=False), known, _day(asked, known))
@@ -156,6 +175,15 @@ def told_of(asked: Asked, known: Known) -> DayTold:
         return replace(plain, evening=Evening(None, plain, known.settings))
     told = _told(asked, known, _day(asked, replace(known, packs=(*known.packs, pack))))
     return replace(told, evening=Evening(pack.sheets, plain, known.settings))
+
+
+def _lasting(known: Known, recipe: Recipe) -> Known:
+    """The same, with the session at work going by the times of this recipe."""
+    running = known.running
+    if running is None or running.room.sessions[running.session].recipe == recipe:
+        return known
+    room = in_room(running.room, running.session, recipe)
+    return replace(known, running=replace(running, room=room))
 
 
 def _day(asked: Asked, known: Known) -> Day:
@@ -216,7 +244,7 @@ def _told(asked: Asked, known: Known, day: Day) -> DayTold:
     if known.running is not None and pulls is not None:
         made = plan_day(day)
     else:
-        made = _made(day, fit, pulls)
+        made = _made(day, fit, pulls, known.most)
     sure = sure_of(made, known.pace, session=job.session)
     chances = {} if fit is None or until is None else chances_of(day, until, fit, known.pace)
     if pulls is not None and until is not None and pulls not in chances:
@@ -225,10 +253,12 @@ def _told(asked: Asked, known: Known, day: Day) -> DayTold:
     return DayTold(
         printed.title, printed.artist, zero.on.isoformat(), zero.wall(made.end).date().isoformat(),
         day, made, zero.clock, until, fit, asked.wanted, pulls, chances, sure.interval,
-        from_days(known.pace))
+        from_days(known.pace), guess=known.guess, most=known.most)
 
 
-def _made(day: Day, fit: Fit | None, pulls: int | None) -> DayPlan:
+def _made(day: Day, fit: Fit | None, pulls: int | None, most: Most | None) -> DayPlan:
+    if pulls is None and fit is not None and most is not None and most.pulls < fit.fits:
+        return plan_day(with_more(day, max(0, most.pulls - pulls_before(day))))
     if pulls is None and fit is not None:
         return fit.plan or fit.one_more
     return plan_day(with_more(day, pulls or 1))

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from benchapp.session.planning_day import Day, DayPlan
-from benchapp.session.what_if import Fit
+from benchapp.session.planning_times import Guess
+from benchapp.session.what_if import Fit, Most
 
 Clock = Callable[[int], str]
 
@@ -27,6 +28,8 @@ class DayTold:
         interval: Between what seconds the end falls, four days in five.
         behind: What the times rest on, in words.
         evening: What the evening before has to do with it, where that was asked.
+        guess: The guess that times rest on; None: they rest on none.
+        most: No more than so many pulls are to be had; None: nobody knows.
     """
 
     title: str
@@ -44,6 +47,8 @@ class DayTold:
     interval: tuple[int, int]
     behind: str
     evening: Evening | None = None
+    guess: Guess | None = None
+    most: Most | None = None
 
 
 @dataclass(frozen=True, slots=True)

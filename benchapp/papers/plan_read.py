@@ -14,12 +14,15 @@ from benchapp.book import Book, SessionRow
 from benchapp.edition.streams import print_id
 from benchapp.journal import Entry
 from benchapp.moments import local
+from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.pace import TODAY, Reading
 from benchapp.session.fold import replay
 from benchapp.session.planning_chances import readings
+from benchapp.session.planning_times import taught_times
 from benchapp.session.setup import in_force
 from benchapp.session.shape import Shape
+from benchapp.session.state import Room
 
 #: Sessions that teach, the last ones.
 MOST_DAYS: Final = 30
@@ -32,10 +35,12 @@ class Taught:
     Attributes:
         readings: How long steps took, against what the recipe says now.
         settings: What was in force at the end of the last of them.
+        times: Usual times of steps that the recipe gives none.
     """
 
     readings: tuple[Reading, ...] = ()
     settings: Mapping[str, str] = field(default_factory=dict)
+    times: Mapping[str, Span] = field(default_factory=dict)
 
 
 def days_of(book: Book, recipe: Recipe, *, but: Collection[str] = ()) -> list[SessionRow]:
@@ -64,7 +69,7 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
     usual = {s.do: s.time.usual.ms / 1000 for s in Shape(recipe).by_id.values()
              if s.time is not None and s.time.usual.ms}
     known = recipe.print
-    out, settings = list[Reading](), dict[str, str]()
+    out, settings, rooms = list[Reading](), dict[str, str](), list[Room]()
     for n, (id_, entries) in enumerate(days):
         room = replay(entries)
         s = room.sessions[id_]
@@ -76,7 +81,8 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
         out += [replace(r, nominal=usual[r.step]) for r in readings(room, s, day)
                 if r.step in usual]
         settings = in_force(s) or settings
-    return Taught(tuple(out), settings)
+        rooms.append(room)
+    return Taught(tuple(out), settings, taught_times(rooms, recipe))
 
 
 def taught(book: Book, recipe: Recipe, on: date | None = None, *,

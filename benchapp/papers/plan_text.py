@@ -12,10 +12,12 @@ from typing import Any, Final
 from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_evening import evening_json, evening_parts
 from benchapp.papers.plan_rows import rows
+from benchapp.quantities import minutes_text
 from benchapp.reckon.chances import in_fives
 from benchapp.reckon.loads import Bottleneck
+from benchapp.session.planning_times import guess_words
 from benchapp.session.planning_told import alarms, figures, warnings
-from benchapp.session.what_if import headline, helper_words, likely
+from benchapp.session.what_if import counts_words, headline, helper_words, likely, reckoned
 
 _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
 
@@ -31,8 +33,20 @@ def plan_json(told: DayTold) -> dict[str, Any]:
         "wanted": told.wanted, "pulls": told.pulls,
         "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
         "sentence": sentence(told), "warnings": list(warnings(told.plan, told.clock)),
+        **_reckoned(told), "guess": None if told.guess is None else {
+            "one_print_minutes": round(told.guess.ms / 60_000, 1),
+            "steps": list(told.guess.steps)},
         **({} if told.evening is None else {"evening": evening_json(told, told.evening)}),
     }
+
+
+def _reckoned(told: DayTold) -> dict[str, Any]:
+    """What to count on and to hope for, in pulls, and the most there can be."""
+    found = None if told.fit is None else reckoned(told.fit, told.chances, told.most)
+    return {"count_on": None if found is None else found.on,
+            "hope_for": None if found is None else found.hope,
+            "at_most": None if told.most is None else {
+                "pulls": told.most.pulls, "why": told.most.why}}
 
 
 def plan_text(told: DayTold, columns: int, *, plain: bool = False) -> list[str]:
@@ -67,23 +81,24 @@ def plan_parts(told: DayTold) -> list[tuple[str, list[str]]]:
 
 
 def sentence(told: DayTold) -> str:
-    """The plain first line: `10: likely. An 11th would end 17:19.`"""
+    """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
+    guess = "" if told.guess is None else (
+        f" By a guess: {minutes_text(told.guess.ms)} a print.")
+    return _first(told) + guess
+
+
+def _first(told: DayTold) -> str:
     if told.fit is not None and told.pulls is None:
-        return headline(told.fit, told.chances, told.clock)
+        return headline(told.fit, told.chances, told.clock, told.most)
     pulls, wanted = told.pulls or 0, told.wanted or 0
     going = bool(told.day.jobs[0].session)  # what did not count then was no warm-up only
     more = "" if going or pulls == wanted else f" with {pulls - wanted} warm-ups more"
     by = f"{wanted}{more} by {told.clock(told.plan.end)}"
     if told.until is None or told.fit is None:
         return f"{by}."
-    fits = told.fit.fits
-    room = f"{fits} {_pulls(fits)} end by {told.clock(told.until)}" if fits else (
-        f"None ends by {told.clock(told.until)}")
+    room = counts_words(reckoned(told.fit, told.chances, told.most), told.chances)
+    room = f"By {told.clock(told.until)} {room[0].lower()}{room[1:]}"
     return f"{by}: {likely(told.chances.get(pulls, 0.0))}. {room}."
-
-
-def _pulls(n: int) -> str:
-    return "pull" if n == 1 else "pulls"
 
 
 def _doubts(told: DayTold) -> Iterable[str]:
@@ -92,6 +107,8 @@ def _doubts(told: DayTold) -> Iterable[str]:
         yield f"It runs on past midnight: all over on {told.ends_on} at {told.clock(plan.end)}"
     yield from warnings(plan, told.clock)
     yield from plan.contradictions
+    if told.most is not None and told.pulls is not None and told.pulls > told.most.pulls:
+        yield f"{told.pulls} pulls are more than there can be: {told.most.why}"
     if plan.unknown:
         yield f"No time is known of {', '.join(plan.unknown)}: planned as none"
 
@@ -112,6 +129,8 @@ def _sure(told: DayTold) -> Iterable[str]:
     low, high = told.interval
     yield (f"All over at {told.clock(told.plan.end)} as planned; between {told.clock(low)} and "
            f"{told.clock(high)} on four days of five")
+    if told.guess is not None:
+        yield guess_words(told.guess)
     yield told.behind[:1].upper() + told.behind[1:]
 
 

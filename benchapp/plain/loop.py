@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from typing import Final, Protocol
+from typing import TYPE_CHECKING, Final, Protocol
 
 from benchapp.book import BookError
-from benchapp.files import breaks_kept
+from benchapp.files import breaks_kept, guess_kept
 from benchapp.journal import Entry
 from benchapp.moments import local
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
@@ -24,6 +24,10 @@ from benchapp.session.telling import tell
 from benchapp.session.warn import warnings
 from benchapp.shown import refuse, visible
 from benchapp.workshop import Outcome, Workshop
+
+if TYPE_CHECKING:
+    from benchapp.quantities import Span
+    from benchapp.session.planning_times import Lasting
 
 #: No printer writes a longer line; a larger one is some other file sent here by mistake.
 LONGEST: Final = 4_000
@@ -116,6 +120,7 @@ class _Bench:
         self.notice = ""
         self.warned: frozenset[str] = frozenset()
         self._taught: tuple[str, tuple[Reading, ...]] = "", ()
+        self._times: Mapping[str, Span] = {}
 
     def say(self, text: str) -> None:
         """Print one line of whatever text."""
@@ -190,8 +195,15 @@ class _Bench:
         shop = self.workshop
         self._say_all(_help() if meant != "status" else status(
             shop.room, shop.now(), shop.learnt(), self._earlier(),
-            () if shop.room.bench is None else breaks_kept(shop.room.bench)))
+            () if shop.room.bench is None else breaks_kept(shop.room.bench), self._lasting()))
         return True
+
+    def _lasting(self) -> Lasting:
+        """What is known of steps without a time: as earlier days taught, and as guessed."""
+        from benchapp.session.planning_times import Lasting
+
+        bench = self.workshop.room.bench
+        return Lasting(self._times, None if bench is None else guess_kept(bench))
 
     def _earlier(self) -> tuple[Reading, ...]:
         """How long steps took on earlier days of the print on the Bench; read once a session."""
@@ -202,9 +214,10 @@ class _Bench:
         from benchapp.papers.plan_read import taught
 
         try:
-            found = taught(self.workshop.book, s.recipe, but={s.id}).readings
+            known = taught(self.workshop.book, s.recipe, but={s.id})
+            found, self._times = known.readings, known.times
         except BookError:
-            found = ()
+            found, self._times = (), {}
         self._taught = s.id, found
         return found
 

@@ -182,6 +182,7 @@ class Proofing:
 class Recipe:
     """One print's recipe, whole. `marks` says where each value stands in the text.
 
+    `takes` is how long one print takes, guessed: for steps without a time of their own.
     `marks` is keyed by a path such as `("each", 3, "time")`; it does not take
     part in comparison.
     """
@@ -203,6 +204,7 @@ class Recipe:
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     readings: tuple[Reading, ...] = ()
     phrases: tuple[str, ...] = ()
+    takes: Duration | None = None
     marks: Mapping[tuple[str | int, ...], Mark] = field(default_factory=dict, compare=False,
                                                         repr=False)
 

@@ -1,15 +1,18 @@
-"""Drying, tags, readings and phrases."""
+"""Drying, tags, readings, phrases and how long one print takes."""
 
 from __future__ import annotations
 
 import re
 from typing import Final
 
-from benchapp.quantities import QuantityError, quoted, read_duration
+from benchapp.quantities import Duration, QuantityError, quoted, read_duration
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.model import Drying, Reading
 from benchapp.recipe.nodes import Node
 
+#: The key of a guess: how long one print takes.
+TAKES: Final = "one print takes"
+_LONGEST: Final = 24 * 60 * 60_000
 _GRADE: Final = re.compile(r"grade ([0-9])-([0-9])")
 
 
@@ -91,3 +94,15 @@ def _unit(text: str) -> str:
         raise QuantityError(f"{quoted(text)} is no scale of one key",
                             "write such as grade 1-5, from 0 up to 9")
     return text
+
+
+def read_takes(text: str) -> Duration:
+    """How long one print takes, as a printer guesses.
+
+    Raises:
+        QuantityError: It is no length inside a day.
+    """
+    found = read_duration(text)
+    if not 0 < found.ms <= _LONGEST:
+        raise QuantityError(f"{quoted(text)} is no time for one print", "write one such as 40 min")
+    return found

@@ -21,7 +21,7 @@ from benchapp.recipe.read_bench import (
     read_register,
 )
 from benchapp.recipe.read_print import read_plates, read_print, read_proofing
-from benchapp.recipe.read_rest import read_drying, read_readings, read_tags
+from benchapp.recipe.read_rest import TAKES, read_drying, read_readings, read_tags, read_takes
 from benchapp.recipe.read_steps import read_section
 
 #: The version of the file's form that this program reads.
@@ -101,6 +101,7 @@ def _assembled(top: Fields, ledger: Ledger, marks: dict[tuple[str | int, ...], M
         varied=top.flag("varied"),
         tags=read_tags(tags, ledger) if tags else {},
         readings=read_readings(top, ledger),
+        takes=top.read(TAKES, read_takes, "40 min"),
         phrases=top.texts("phrases", "paper a little wetter"),
         marks=marks,
     )

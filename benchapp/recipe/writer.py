@@ -1,4 +1,4 @@
-"""A new recipe from at most ten plain answers, any of which may stay empty."""
+"""A new recipe from a few plain answers, any of which may stay empty."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.quantities import QuantityError, read_duration, read_grammage, read_size
-from benchapp.recipe.edits import change, replace_value, scalar
+from benchapp.recipe.document import parse
+from benchapp.recipe.edits import at, change, replace_value, scalar
 from benchapp.recipe.fields import counting
 from benchapp.recipe.hazards import BY_KEY
 from benchapp.recipe.read_print import read_metal
+from benchapp.recipe.read_rest import TAKES, read_takes
 from benchapp.shown import refuse
 
 __all__ = ["QUESTIONS", "Question", "like", "new_text", "replace_value"]
@@ -71,6 +73,8 @@ QUESTIONS: Final[tuple[Question, ...]] = (
              "width x height as it lies on the bed, such as 280 x 380 mm", read_size),
     Question("soak", "paper.damp.soak", "How long does it lie in water?",
              "such as 30 min; empty where the paper is not soaked", read_duration),
+    Question("takes", TAKES, "How long does one print take you?",
+             "a guess will do, such as 40 min; the day is planned by it", read_takes),
 )
 
 
@@ -85,7 +89,8 @@ def new_text(answers: Mapping[str, str]) -> str:
         ValueError: An answer holds a line end, a control or a direction mark.
     """
     said = {q.key: answers.get(q.key, "").strip() for q in QUESTIONS}
-    return "\n".join((*_HEAD, *_print(said), *_plates(said), *_paper(said), *_STEPS)) + "\n"
+    return "\n".join((*_HEAD, *_print(said), *_plates(said), *_paper(said), *_takes(said),
+                      *_STEPS)) + "\n"
 
 
 def like(text: str, answers: Mapping[str, str]) -> str:
@@ -93,7 +98,7 @@ def like(text: str, answers: Mapping[str, str]) -> str:
 
     The title is emptied where no answer gives one, for two prints of one title would
     be taken for one edition; so is `key`. All else, comments too, stays as it was. An
-    answer to what the text has no value for is left out.
+    answer to what the text has no value for is left out; the guess becomes a new last line.
 
     Raises:
         RecipeError: The text cannot be read as a text.
@@ -101,7 +106,11 @@ def like(text: str, answers: Mapping[str, str]) -> str:
     """
     changes = {"print.title": "", "print.key": ""}
     changes.update((q.path, said) for q in QUESTIONS if (said := answers.get(q.key, "").strip()))
-    return change(text, changes)
+    changed = change(text, changes)
+    guess = changes.get(TAKES, "")
+    if not guess or at(parse(text).root, TAKES) is not None:
+        return changed
+    return f"{changed.rstrip()}\n{_line(0, TAKES, guess, '')}\n"
 
 
 def _line(indent: int, key: str, answer: str, example: str, *, needed: bool = False) -> str:
@@ -158,6 +167,12 @@ def _paper(said: Mapping[str, str]) -> tuple[str, ...]:
     else:
         lines.append("  # damp: {method: soak, soak: 30 min, rest: 15 min, keeps: 48 h, pack: 6}")
     return (*lines, "")
+
+
+def _takes(said: Mapping[str, str]) -> tuple[str, ...]:
+    """The guess as it was given; the steps get no time that nobody said."""
+    line = _line(0, TAKES, said["takes"], "40 min")
+    return (f"{line}    # a guess: plans go by it where steps have no time", "")
 
 
 _HEAD: Final = (

@@ -65,6 +65,7 @@ class Benchapp(Base[int]):
         aloud: Says a text aloud, where something speaks.
         home: The printer's folder, where recipes are looked for; None in rehearsals.
         rehearsal: Whether nothing is kept: said on the Bench.
+        taken_over: How often a session took over a plan; each time its promise is made anew.
         fault: What is wrong with the book, or empty; stands on every screen until mended.
         hearing: What is heard of calls, and seen with every sound.
     """
@@ -107,6 +108,7 @@ class Benchapp(Base[int]):
         self.rehearsal = rehearsal
         self.asking = asking and not rehearsal
         self.fault = ""
+        self.taken_over = 0
         self._start = start
         self._after_menu = AfterMenu()
         # From the start, so that a sleep in its first quarter of a second is one too.

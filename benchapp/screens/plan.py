@@ -14,7 +14,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.worker import Worker
 
-from benchapp.files import breaks_kept
+from benchapp.files import breaks_kept, guess_kept
 from benchapp.moments import local
 from benchapp.papers.plan_asked import Asked, told_of
 from benchapp.papers.plan_day import DayTold
@@ -32,13 +32,14 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Rows, wrapped
+from benchapp.session.planning_times import ASK, Timed, missing_words
 from benchapp.shown import Shown, visible
 
 _KEYS: Final = (
     ("w", "wanted"), ("+ -", "one more, fewer"), ("← →", "shift the break"), ("k", "breaks"),
     ("f", "from"), ("u", "until"), ("t", "another day"), ("a", "pack size"), ("h", "helper"),
-    ("d", "damped before"), ("0", "as at first"), ("s", "begin"), ("c", "calendar"),
-    ("escape", "back"), ("question_mark", "help"))
+    ("d", "damped before"), ("e", "time a print"), ("0", "as at first"), ("s", "begin"),
+    ("c", "calendar"), ("escape", "back"), ("question_mark", "help"))
 #: Of a day that has begun less can be asked.
 _REST_KEYS: Final = tuple((key, {"s": "go by it"}.get(key, does)) for key, does in _KEYS
                           if key not in ("f", "t", "a", "d", "c"))
@@ -48,6 +49,8 @@ _NOBODY: Final = "No session is on the Bench: choose a recipe in the Studio."
 _KEPT: Final = 12
 _PLANNING: Final = Shown("planning …")
 _UNASKED: Final = Shown("Say how many are wanted, or when all must be over.")
+_GUESS: Final = (f"{ASK} Press e and write a guess, such as 40 min. The plan is marked as a guess "
+                 "until the recipe or your own days give the times.")
 
 
 class PlanScreen(PageBase):
@@ -67,13 +70,14 @@ class PlanScreen(PageBase):
             ("left", "earlier", "the break earlier"), ("right", "later", "the break later"),
             ("k", "breaks", "breaks"), ("a", "pack", "pack size"), ("h", "helper", "helper"),
             ("d", "evening", "damped before"), ("t", "day", "another day"),
-            ("0", "first", "as at first"))),
+            ("e", "each", "time a print"), ("0", "first", "as at first"))),
         Binding("s", "begin", "begin, or go by it", show=False),
         Binding("c", "calendar", "calendar", show=False),
     ]
 
     def __init__(self, recipe: Recipe | None = None, called: str = "", text: str = "", *,
                  session: str = "", wanted: int | None = None, evening: bool = False,
+                 each_ms: int | None = None,
                  made: tuple[Asked, DayTold] | None = None) -> None:
         """Plan the day of a print.
 
@@ -84,11 +88,13 @@ class PlanScreen(PageBase):
             session: Which session's rest of the day; empty: of the one on the Bench.
             wanted: How many should count, where that is known already.
             evening: Tomorrow, with a pack damped this evening.
+            each_ms: How long one print takes, where that was guessed.
             made: A day that is planned already, and its plan.
         """
         super().__init__()
         self._recipe, self._called, self._text = recipe, called, text
         self._first_wanted, self._evening, self._session = wanted, evening, session
+        self._first_guess = each_ms
         self._seen: tuple[int, int] | None = None
         self._by_key = False
         self._asked: Asked | None = None
@@ -96,6 +102,8 @@ class PlanScreen(PageBase):
         self._told: DayTold | None = None
         self._told_for: Asked | None = None
         self._before = ""
+        self._timed: Timed | None = None
+        self._guess_asked = False
         self._knowing: Knowing | None = None
         self._made: list[tuple[Asked, DayTold]] = [] if made is None else [made]
         self._work: Worker[None] | None = None
@@ -115,7 +123,8 @@ class PlanScreen(PageBase):
             self._rest_of_day()
         else:
             self._first = w.first_asked(self._recipe, self.workshop.now(),
-                                        evening=self._evening, wanted=self._first_wanted)
+                                        evening=self._evening, wanted=self._first_wanted,
+                                        each_ms=self._first_guess)
         if self._first is None:
             self.query_one(Head).set(Shown("Plan"))
             self.query_one(Rows).set_rows(wrapped(_NOBODY, self.size.width - 4))
@@ -132,7 +141,8 @@ class PlanScreen(PageBase):
             return
         self._recipe = s.recipe
         self._seen = now.wall_ms // 60_000, self.workshop.book.last_sequence()
-        self._first = w.rest_asked(s, now, breaks_kept(s.id), helper=room.helper is not None)
+        self._first = w.rest_asked(s, now, breaks_kept(s.id), helper=room.helper is not None,
+                                   each_ms=guess_kept(s.id))
         self.query_one(KeyLine).set(_REST_KEYS)
 
     def follow(self) -> None:
@@ -195,7 +205,12 @@ class PlanScreen(PageBase):
         if what == "pack" and w.pack_size(asked) is None:
             self.desk.say(Shown("The paper of this print is not damped in packs."))
             return
-        about = questions(asked, local(self.workshop.now()).date())[what]
+        timed = self._timed
+        if what == "each" and timed is not None and not timed.missing and timed.guess is None:
+            self.desk.say(Shown("Every step of a print has a time: no guess is needed."))
+            return
+        least = 0 if timed is None else timed.least
+        about = questions(asked, local(self.workshop.now()).date(), least)[what]
 
         def do(text: str) -> str | None:
             asked = about.said(text)
@@ -223,12 +238,25 @@ class PlanScreen(PageBase):
             if told is None:
                 knows = self._knowing = self._knowing or Knowing(
                     self.desk, asked.recipe, self._session)
-                told = await in_background(told_of, asked, await knows.of(asked))
+                known = await knows.of(asked)
+                self._timed = known.timed(asked)
+                if self._timed.missing:
+                    self._no_plan(asked)
+                    return
+                told = await in_background(told_of, asked, known)
                 self._made = [*self._made[-_KEPT:], (asked, told)]
             if self._told is not None and self._by_key:
                 self._before = sentence(self._told)
             self._told, self._told_for = told, asked
             self._show()
+
+    def _no_plan(self, asked: Asked) -> None:
+        """Say which times are missing, and ask once how long a print takes."""
+        self._told, self._told_for = None, asked
+        self._show()
+        if not self._guess_asked and self.is_current:
+            self._guess_asked = True
+            self._typed("each", asked)
 
     # -- what is shown ---------------------------------------------------------------------
 
@@ -243,7 +271,11 @@ class PlanScreen(PageBase):
         line = self.query_one("#sentence", Para)
         line.set_class(waiting, "waiting")
         if self._told is None:
-            line.set(_PLANNING)
+            missing = () if waiting or self._timed is None else self._timed.missing
+            line.set(visible(f"No plan: {missing_words(missing, start='no')}.") if missing
+                     else _PLANNING)
+            self.query_one(Rows).set_rows(
+                wrapped(_GUESS, self.size.width - 4) if missing else [])
             return
         line.set(first_line(self._told))
         self.query_one(Rows).set_rows(plan_rows(self._told, self.size.width - 3, self._before))

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from benchapp.files import breaks_kept
+from benchapp.files import breaks_kept, guess_kept
 from benchapp.journal import Moment
 from benchapp.papers.plan_read import taught_by
+from benchapp.quantities import Span
 from benchapp.reckon.pace import Reading
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import read_days
 from benchapp.session.ahead import Ahead, ahead, breaks_ahead
+from benchapp.session.planning_times import Lasting
 from benchapp.session.state import Room
 
 if TYPE_CHECKING:
@@ -27,10 +30,12 @@ class Kept:
     Attributes:
         session: Which.
         earlier: How long steps took on earlier days of its print.
+        times: Usual times they taught of steps that the recipe gives none.
     """
 
     session: str | None
     earlier: tuple[Reading, ...] = ()
+    times: Mapping[str, Span] = field(default_factory=dict)
 
 
 async def kept_of(desk: Benchapp, room: Room) -> Kept:
@@ -40,10 +45,12 @@ async def kept_of(desk: Benchapp, room: Room) -> Kept:
         return Kept(None)
     days = await read_days(desk, s.recipe, but={s.id})
     found = await in_background(taught_by, s.recipe, days)
-    return Kept(s.id, found.readings)
+    return Kept(s.id, found.readings, found.times)
 
 
 def planned(room: Room, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
     """The promise as things stand; its breaks may be planned otherwise while the day goes on."""
     breaks = () if known.session is None else breaks_kept(known.session)
-    return ahead(room, now, before, earlier=known.earlier, breaks=breaks_ahead(breaks, now))
+    guess = None if known.session is None else guess_kept(known.session)
+    return ahead(room, now, before, earlier=known.earlier, breaks=breaks_ahead(breaks, now),
+                 known=Lasting(known.times, guess))

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from benchapp.papers.plan_asked import Asked
+from benchapp.quantities import minutes_text
 from benchapp.screens import plan_window as w
+from benchapp.session.planning_times import ASK
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +29,14 @@ class Question:
     said: Callable[[str], Asked]
 
 
-def questions(asked: Asked, today: date) -> dict[str, Question]:
-    """The questions by name, about the day as it is asked now."""
+def questions(asked: Asked, today: date, least: int = 0) -> dict[str, Question]:
+    """The questions by name, about the day as it is asked now.
+
+    Args:
+        asked: The day.
+        today: The day it is.
+        least: What the steps with a time take of a print, in milliseconds.
+    """
     size = w.pack_size(asked)
     return {
         "wanted": Question("How many should count?", "empty: as many as fit",
@@ -46,6 +54,9 @@ def questions(asked: Asked, today: date) -> dict[str, Question]:
         "pack": Question("Sheets a pack, this day", "empty: as the recipe has it",
                          "" if size is None else str(size),
                          lambda text: w.pack_said(asked, text)),
+        "each": Question(ASK, "such as 40 min; a guess will do",
+                         "" if asked.each_ms is None else minutes_text(asked.each_ms),
+                         lambda text: w.each_said(asked, text, least)),
         "day": Question("Which day?", "today, tomorrow or such as 2026-05-03",
                         asked.zero.on.isoformat(), lambda text: w.day_said(asked, text, today)),
     }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from benchapp.files import keep_breaks
+from benchapp.files import keep_breaks, keep_guess
 from benchapp.moments import local
 from benchapp.papers.plan_asked import Asked
 from benchapp.papers.plan_day import DayTold
@@ -48,6 +48,8 @@ def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
     if s is None or s.closed is not None:
         return
     keep_breaks(session, asked.breaks)
+    keep_guess(session, asked.each_ms)
+    desk.taken_over += 1
     said = [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
     if asked.wanted is not None and asked.wanted != target(s):
         outcome = desk.do(a.Wanted(asked.wanted), session=session, gated=True)
@@ -69,6 +71,8 @@ def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
     opened = desk.workshop.room.session
     if opened is not None and asked.breaks:
         keep_breaks(opened.id, asked.breaks)
+    if opened is not None:
+        keep_guess(opened.id, asked.each_ms)
     said = [] if wanted is None else [f"wanted {wanted}"]
     said += [packed] if packed else []
     if asked.helper and desk.do(a.Helper(joins=True)).ok:
@@ -83,7 +87,8 @@ def _wanted(asked: Asked, told: DayTold | None) -> int | None:
     """The number wanted; where none was said, those that count of the pulls that fit."""
     if asked.wanted is not None or told is None or told.fit is None:
         return asked.wanted
-    return counting_of(asked.recipe, told.fit.fits) or None
+    most = told.fit.fits if told.most is None else min(told.fit.fits, told.most.pulls)
+    return counting_of(asked.recipe, most) or None
 
 
 def _packed(asked: Asked, text: str) -> tuple[str, str]:

@@ -11,16 +11,26 @@ from benchapp.recipe.model import Recipe
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_window import first_asked
+from benchapp.session.planning_times import Timed, missing_words
 
 
-async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment) -> tuple[Asked, DayTold]:
-    """The day after, as the Plan asks for it first, and its plan; reckoned in a thread."""
-    asked = first_asked(recipe, now, evening=True)
-    return asked, await in_background(told_of, asked, await knowing.of(asked))
+async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment,
+                   each_ms: int | None = None) -> tuple[Asked, DayTold | Timed]:
+    """The day after, as the Plan asks for it first, and its plan; reckoned in a thread.
+
+    Where times are missing there is no plan, but what is known of them.
+    """
+    asked = first_asked(recipe, now, evening=True, each_ms=each_ms)
+    known = await knowing.of(asked)
+    found = known.timed(asked)
+    return asked, found if found.missing else await in_background(told_of, asked, known)
 
 
-def words(told: DayTold) -> str:
-    """`tomorrow, The Weigh House: damp 6 sheets of cotton this evening. 9: even. …`"""
+def words(told: DayTold | Timed) -> str:
+    """`tomorrow, The Weigh House: damp 6 sheets of cotton this evening. Count on 7; …`"""
+    if isinstance(told, Timed):
+        return (f"tomorrow, {told.recipe.print.title}: no plan, "
+                f"{missing_words(told.missing, start='no')}; the Plan asks for a guess")
     damp = "" if told.evening is None else damp_words(told, told.evening)
     said = f"{damp[:1].lower()}{damp[1:]} this evening. " if damp else ""
     if not damp and told.day.jobs[0].shape.damped is not None:

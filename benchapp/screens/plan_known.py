@@ -10,10 +10,13 @@ from typing import TYPE_CHECKING
 from benchapp.book import BookError
 from benchapp.journal import Entry
 from benchapp.papers.plan_asked import Asked, Known, Running, packs_at
+from benchapp.papers.plan_most import most_of
 from benchapp.papers.plan_read import Taught, days_of, taught_by
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.pace import Pace, learn
 from benchapp.screens.background import in_background
+from benchapp.session.state import Session
+from benchapp.session.what_if import Most
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -35,8 +38,18 @@ class Knowing:
         found, pace = await self._of_day(asked.zero.on)
         room, now = self._desk.workshop.room, self._desk.workshop.now()
         if self._session:
-            return Known(pace, running=Running(room, self._session, room.t_at(now)))
-        return Known(pace, packs_at(room, now, asked.zero), found.settings)
+            return Known(pace, running=Running(room, self._session, room.t_at(now)),
+                         times=found.times, most=self._most(room.sessions[self._session]))
+        return Known(pace, packs_at(room, now, asked.zero), found.settings, times=found.times,
+                     most=self._most())
+
+    def _most(self, running: Session | None = None) -> Most | None:
+        """The most pulls there can be; unknown where the book cannot be read."""
+        try:
+            return most_of(self._desk.workshop.editions.register, self._recipe, running)
+        except BookError as error:
+            self._desk.fault = str(error)
+            return None
 
     async def _of_day(self, on: date) -> tuple[Taught, Pace]:
         if self._days is None:

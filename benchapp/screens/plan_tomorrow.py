@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 from textual.worker import Worker
 
+from benchapp.book.read import SessionRow
+from benchapp.files import guess_kept
 from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.screens.shelf import OnShelf
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from benchapp.papers.plan_day import DayTold
     from benchapp.recipe.model import Recipe
     from benchapp.screens.studio import StudioScreen
+    from benchapp.session.planning_times import Timed
 
 #: From this hour on tomorrow is spoken of.
 FROM_HOUR: Final = 15
@@ -33,7 +36,8 @@ class Tomorrow:
     def __init__(self) -> None:
         """Nothing is proposed yet."""
         self._of: OnShelf | None = None
-        self._made: tuple[Asked, DayTold] | None = None
+        self._made: tuple[Asked, DayTold | Timed] | None = None
+        self._guess: int | None = None
         self._words = ""
         self._for: tuple[object, ...] = ()
         self._worker: Worker[None] | None = None
@@ -45,7 +49,9 @@ class Tomorrow:
         if found is None or found.recipe is None:
             self._of, self._for = None, ()
             return []
-        state = (found.text, local(now).date(), tuple(screen.workshop.room.packs.values()))
+        self._guess = guess_kept(_last_row(screen).id)
+        state = (found.text, self._guess, local(now).date(),
+                 tuple(screen.workshop.room.packs.values()))
         if state != self._for and (self._worker is None or self._worker.is_finished):
             self._for = state
             self._worker = screen.run_worker(self._plan(screen, found, found.recipe, now))
@@ -56,23 +62,33 @@ class Tomorrow:
         from benchapp.screens.plan_evening import tomorrow, words
         from benchapp.screens.plan_known import Knowing
 
-        self._made = await tomorrow(Knowing(screen.desk, recipe), recipe, now)
+        self._made = await tomorrow(Knowing(screen.desk, recipe), recipe, now,
+                                    self._guess)
         self._of, self._words = found, words(self._made[1])
         screen.again()
 
     def open(self, screen: StudioScreen) -> None:
-        """The whole of it, on the Plan."""
-        if self._of is not None and self._made is not None:
-            screen.desk.over("plan", recipe=self._of.recipe, called=self._of.name,
-                             text=self._of.text, evening=True, made=self._made)
+        """The whole of it, on the Plan; where times are missing, it asks for a guess."""
+        if self._of is None or self._made is None:
+            return
+        from benchapp.session.planning_times import Timed
+
+        asked, told = self._made
+        made = None if isinstance(told, Timed) else (asked, told)
+        screen.desk.over("plan", recipe=self._of.recipe, called=self._of.name,
+                         text=self._of.text, evening=True, each_ms=asked.each_ms, made=made)
+
+
+def _last_row(screen: StudioScreen) -> SessionRow:
+    """The session worked on last; the book has one."""
+    return max(screen.workshop.book.sessions(), key=lambda r: r.last_sequence)
 
 
 def _last_printed(screen: StudioScreen, shelf: Sequence[OnShelf]) -> OnShelf | None:
     """The recipe on the shelf of the print worked on last."""
-    rows = screen.workshop.book.sessions()
-    if not rows:
+    if not screen.workshop.book.sessions():
         return None
-    body = max(rows, key=lambda r: r.last_sequence).opened.body
+    body = _last_row(screen).opened.body
     same = [x for x in shelf if x.recipe is not None and (
         x.recipe.print.title, x.recipe.print.artist) == (body["print"], body["artist"])]
     return next((x for x in same if x.name == body["recipe"]), same[0] if same else None)

@@ -16,6 +16,7 @@ from benchapp.recipe.model import Recipe
 from benchapp.session.counting import WARM_UPS, target
 from benchapp.session.planned import read_break, read_clock
 from benchapp.session.planning_state import pulls_for
+from benchapp.session.planning_times import read_guess
 from benchapp.session.preparing import warm_ups
 from benchapp.session.state import Session
 from benchapp.session.what_if import MOST
@@ -41,7 +42,7 @@ def zone_of(now: Moment) -> tzinfo | None:
 
 
 def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
-                wanted: int | None = None) -> Asked:
+                wanted: int | None = None, each_ms: int | None = None) -> Asked:
     """The day that is planned before anything is said.
 
     Args:
@@ -49,6 +50,7 @@ def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
         now: All clocks.
         evening: Tomorrow, with a pack damped this evening.
         wanted: How many should count, where that is known.
+        each_ms: How long one print takes, where that was guessed.
     """
     here = local(now)
     minutes = 60 * here.hour + here.minute
@@ -57,10 +59,11 @@ def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
     begins = max(BEGINS, -(-minutes // SHIFT) * SHIFT) if today else BEGINS
     breaks = (LUNCH,) if begins < LUNCH[0] else ()
     return Asked(recipe, Zero(on, begins, zone_of(now)), OVER, breaks, wanted=wanted,
-                 evening=evening)
+                 evening=evening, each_ms=each_ms)
 
 
-def rest_asked(s: Session, now: Moment, breaks: Breaks, *, helper: bool) -> Asked:
+def rest_asked(s: Session, now: Moment, breaks: Breaks, *, helper: bool,
+               each_ms: int | None = None) -> Asked:
     """The rest of the day of a session, before anything is said.
 
     Args:
@@ -68,10 +71,12 @@ def rest_asked(s: Session, now: Moment, breaks: Breaks, *, helper: bool) -> Aske
         now: All clocks.
         breaks: Those it was planned with.
         helper: Whether one is in.
+        each_ms: How long one print takes, where that was guessed.
     """
     zero = zero_of(now)
     over = OVER if zero.minutes <= OVER - _AT_LEAST else min(_DAY, zero.minutes + 2 * _AT_LEAST)
-    return Asked(s.recipe, zero, over, breaks, helper=helper, wanted=target(s))
+    return Asked(s.recipe, zero, over, breaks, helper=helper, wanted=target(s),
+                 each_ms=each_ms)
 
 
 def zero_of(now: Moment) -> Zero:
@@ -93,6 +98,7 @@ def asked_words(asked: Asked) -> str:
     parts += [] if size is None else [f"packs of {size}"]
     parts += ["with a helper"] if asked.helper else []
     parts += ["a pack damped the evening before"] if asked.evening else []
+    parts += [] if asked.each_ms is None else [f"guess: {minutes_text(asked.each_ms)} a print"]
     parts.append("as many as fit" if asked.wanted is None else f"wanted {asked.wanted}")
     return " · ".join(parts)
 
@@ -202,6 +208,15 @@ def pack_said(asked: Asked, text: str) -> Asked:
         QuantityError: It is no count.
     """
     return replace(asked, pack=_count(text, 999) if text else None)
+
+
+def each_said(asked: Asked, text: str, least: int) -> Asked:
+    """Another guess of how long one print takes.
+
+    Raises:
+        QuantityError: It is no such time, or shorter than `least`, the steps with a time.
+    """
+    return replace(asked, each_ms=read_guess(text, least))
 
 
 def day_said(asked: Asked, text: str, today: date) -> Asked:

@@ -42,7 +42,7 @@ class Promise:
         """What is promised now; empty where nothing is. Never waits."""
         self._looks += 1
         room, now = screen.desk.workshop.room, screen.desk.now()
-        state = (room.bench, len(room.journal), room.t_at(now) // _EVERY)
+        state = (room.bench, len(room.journal), room.t_at(now) // _EVERY, screen.desk.taken_over)
         idle = self._worker is None or self._worker.is_finished
         if self._looks > 1 and idle and state != self._for:
             self._for = state

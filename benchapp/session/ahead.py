@@ -7,22 +7,24 @@ when one more would end.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
 
 from benchapp.journal import Moment
 from benchapp.moments import local
-from benchapp.reckon.pace import Reading, learn
+from benchapp.reckon.pace import Pace, Reading, learn
+from benchapp.reckon.shares import quantile7
 from benchapp.session.counting import target
 from benchapp.session.planning import plan_day
-from benchapp.session.planning_chances import readings, times_by
+from benchapp.session.planning_chances import readings, sure_of, times_by
 from benchapp.session.planning_day import Break, DayPlan
 from benchapp.session.planning_state import day_of_room
+from benchapp.session.planning_times import UNTOLD, Lasting, in_room, missing_words, timed
 from benchapp.session.planning_told import notes, would_end
 from benchapp.session.state import Room
-from benchapp.session.what_if import with_more
+from benchapp.session.what_if import COUNT_ON, with_more
 
 #: With more still to begin nothing is promised: no day has so many.
 MOST: Final = 100
@@ -65,7 +67,8 @@ def breaks_ahead(breaks: Iterable[tuple[int, int]], now: Moment) -> list[Break]:
 
 
 def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | None = None,
-          earlier: Sequence[Reading] = (), breaks: Sequence[Break] = ()) -> Ahead | None:
+          earlier: Sequence[Reading] = (), breaks: Sequence[Break] = (),
+          known: Lasting = UNTOLD) -> Ahead | None:
     """When the wanted number will be met, as things stand.
 
     Args:
@@ -75,17 +78,21 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | 
         tries: Schedules that may be made; None: as many as a printer waits for.
         earlier: How long steps took on earlier days of the print.
         breaks: Breaks, in seconds from now.
+        known: What is known of steps without a time.
 
     Returns:
-        None where no number is wanted, where it is met, or where a step has no time: a plan
-        that takes such a step for nothing would promise too much.
+        None where no number is wanted, or where it is met. Where a step has no time nothing is
+        promised, for it would be too much; which step that is stands in the notes.
     """
     s = room.session
     wanted = None if s is None else target(s)
     if s is None or wanted is None or s.closed is not None or s.enough:
         return None
     t = room.t_at(now)
-    pace = learn((*earlier, *readings(room, s)))
+    found = timed(s.recipe, known.times, known.each_ms)
+    if found.recipe is not s.recipe:
+        room = in_room(room, s.id, found.recipe)
+    pace = learn((*earlier, *readings(room, room.sessions[s.id])))
     day = day_of_room(room, t, breaks=breaks, times=times_by(pace))
     mine = next((j for j in day.jobs if j.session == s.id), None)
     if mine is None or not mine.ordinals or sum(j.more for j in day.jobs) > MOST:
@@ -94,7 +101,11 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | 
     plan = plan_day(day, tries=tries, before=None if old is None else old.plan,
                     elapsed=0 if old is None else (t - old.t) // 1000)
     met = max((at for (id_, _), at in plan.done_at.items() if id_ == s.id), default=None)
-    if met is None or plan.unknown:
+    if found.missing:
+        note = f"No plan: {missing_words(found.missing, start='no')}; the Plan asks for a guess"
+        return Ahead(s.id, wanted, t, plan, 0, "", (note,))
+    unknown = set(plan.unknown) - {x.do for x in s.recipe.after}
+    if met is None or unknown:
         return None
     longer = with_more(day, mine.more + 1, day.jobs.index(mine))
     more = plan_day(longer, tries=tries)
@@ -104,11 +115,22 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | 
     def clock(seconds: int) -> str:
         return _when(now, seconds)
 
+    said = notes(day, plan, clock)
+    if not plan.unknown:
+        said = (*said, _over(plan, more, wanted, pace, clock))
+    guess = "" if found.guess is None else " (guess)"
+    return Ahead(s.id, wanted, t, plan, met, f"{wanted} by {clock(met)}{guess}", said)
+
+
+def _over(plan: DayPlan, more: DayPlan, wanted: int, pace: Pace,
+          clock: Callable[[int], str]) -> str:
+    """`Count on all over by 17:40, even chance 16:02; an 11th would end at 16:34`."""
+    ends = sorted(map(float, sure_of(plan, pace).ends))
+    sure = round(quantile7(ends, COUNT_ON / 100))
     over = f"All over {clock(plan.end)}"
-    if more.end > plan.end:
-        over = f"{over}; {would_end(wanted + 1, more, clock)}"
-    said = (*notes(day, plan, clock), over)
-    return Ahead(s.id, wanted, t, plan, met, f"{wanted} by {clock(met)}", said)
+    if sure > plan.end:
+        over = f"Count on all over by {clock(sure)}, even chance {clock(plan.end)}"
+    return f"{over}; {would_end(wanted + 1, more, clock)}" if more.end > plan.end else over
 
 
 def _when(now: Moment, seconds: int) -> str:

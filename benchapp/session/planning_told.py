@@ -109,14 +109,14 @@ def warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
 
 
 def one_more(fit: Fit, clock: Clock) -> str:
-    """`An 11th would end 17:19`."""
+    """`An 11th would end at 17:19`."""
     words = would_end(fit.fits + 1, fit.one_more, clock)
     return words[0].upper() + words[1:]
 
 
 def would_end(n: int, plan: DayPlan, clock: Clock) -> str:
-    """`an 11th would end 17:19`, by the plan that has one more."""
-    return f"{an(n)} would end {clock(plan.end)}"
+    """`an 11th would end at 17:19`, by the plan that has one more."""
+    return f"{an(n)} would end at {clock(plan.end)}"
 
 
 def too_old(day: Day, plan: DayPlan) -> dict[int, int]:

@@ -6,6 +6,7 @@ The texts are the printer's own, to be made visible where shown.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
@@ -16,6 +17,9 @@ from benchapp.session.names import call_id, step_of
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key, Room, Session
 from benchapp.session.view import BenchView, Count, clocks, do_words, view
+
+if TYPE_CHECKING:
+    from benchapp.session.planning_times import Lasting
 
 Lines = tuple[str, ...]
 
@@ -84,7 +88,8 @@ def _waits(room: Room, s: Session) -> Lines:
 
 
 def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
-           earlier: Sequence[Reading] = (), breaks: Iterable[tuple[int, int]] = ()) -> Lines:
+           earlier: Sequence[Reading] = (), breaks: Iterable[tuple[int, int]] = (),
+           known: Lasting | None = None) -> Lines:
     """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings.
 
     Args:
@@ -92,10 +97,12 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
         now: All clocks.
         learnt: What the sessions of the print taught.
         earlier: How long its steps took on earlier days.
+        known: What is known of steps without a time.
         breaks: Those the day was planned with, in minutes after midnight and seconds.
     """
     # What plans is much to load, and the lines of every tread come from here too.
     from benchapp.session.ahead import ahead, breaks_ahead
+    from benchapp.session.planning_times import UNTOLD
 
     v = view(room, now, learnt)
     if v is None:
@@ -112,8 +119,8 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
     counts = "" if v.wanted is None else f" · wanted {v.wanted}"
     out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
     promise = ahead(room, now, tries=_TRIES, earlier=earlier,
-                    breaks=breaks_ahead(breaks, now))
-    out += [] if promise is None else [promise.words, *promise.notes]
+                    breaks=breaks_ahead(breaks, now), known=known or UNTOLD)
+    out += [] if promise is None else [x for x in (promise.words, *promise.notes) if x]
     out += [] if v.drift is None else [v.drift]
     out += v.warnings
     out += [v.question] if v.question is not None else []

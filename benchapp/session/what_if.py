@@ -17,6 +17,9 @@ from benchapp.session.shape import Shape
 
 #: No day has more pulls than this.
 MOST: Final = 400
+#: Chances in a hundred of what can be counted on, and of what is about even.
+COUNT_ON: Final = 90
+_EVEN: Final = 45
 #: How many more than fit the chances speak of.
 _BEYOND: Final = 2
 #: So many counts next to a guess are tried one by one.
@@ -38,6 +41,19 @@ class Fit:
     fits: int
     plan: DayPlan | None
     one_more: DayPlan
+
+
+@dataclass(frozen=True, slots=True)
+class Most:
+    """The most pulls a day can have, whatever time there is.
+
+    Attributes:
+        pulls: How many, those done before among them.
+        why: What there are no more of, in words: `that is what is left of the edition`.
+    """
+
+    pulls: int
+    why: str
 
 
 def fitting(day: Day, until: int, *, job: int = 0, tries: int | None = None) -> Fit:
@@ -65,7 +81,7 @@ def fitting(day: Day, until: int, *, job: int = 0, tries: int | None = None) -> 
     n = _last(lambda k: plan(k).end <= until, n, least)
     if plan(n).end > until:
         return Fit(day.jobs[job].done, None, plan(n))
-    return Fit(n + _before(day, job), plan(n), plan(n + 1))
+    return Fit(n + pulls_before(day, job), plan(n), plan(n + 1))
 
 
 def _last(fits: Callable[[int], bool], guess: int, least: int) -> int:
@@ -94,7 +110,7 @@ def _last(fits: Callable[[int], bool], guess: int, least: int) -> int:
     return low
 
 
-def _before(day: Day, job: int) -> int:
+def pulls_before(day: Day, job: int = 0) -> int:
     """Pulls of the day that are done, and those whose impression is begun."""
     return day.jobs[job].done + len(day.jobs[job].begun)
 
@@ -115,7 +131,7 @@ def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
     every number is planned: one passed over has the chance of the next larger one that was, which
     never says too much.
     """
-    session, before = day.jobs[job].session, _before(day, job)
+    session, before = day.jobs[job].session, pulls_before(day, job)
     ready = {} if fit.plan is None else {fit.fits: fit.plan}
     ready[max(fit.fits + 1, before)] = fit.one_more
     found: dict[int, Sequence[int]] = {}
@@ -192,13 +208,54 @@ def likely(chance: float) -> str:
     return next((word for least, word in words if in_fives(chance) >= least), "hardly to be had")
 
 
-def headline(fit: Fit, chances: Mapping[int, float], clock: Callable[[int], str]) -> str:
-    """The plain first line: `10: likely. An 11th would end 17:19.`"""
-    more = f"{an(fit.fits + 1)} would end {clock(fit.one_more.end)}."
-    if not fit.fits:
-        return f"None fits. {more[0].upper()}{more[1:]}"
-    said = likely(chances.get(fit.fits, 0.0))
-    return f"{fit.fits}: {said}. {more[0].upper()}{more[1:]}"
+def headline(fit: Fit, chances: Mapping[int, float], clock: Callable[[int], str],
+             most: Most | None = None) -> str:
+    """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
+    if most is not None and not most.pulls:
+        return f"Count on none: {most.why}."
+    if most is not None and most.pulls <= fit.fits:
+        return f"{counts_words(reckoned(fit, chances, most), chances)}: {most.why}."
+    more = f"{an(fit.fits + 1)} would end at {clock(fit.one_more.end)}."
+    more = more[0].upper() + more[1:]
+    return f"{counts_words(reckoned(fit, chances), chances)}. {more}" if fit.fits else (
+        f"None fits. {more}")
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """What can be expected of a day.
+
+    Attributes:
+        on: The pulls to count on: nine days of ten give as many.
+        hope: The pulls to hope for, about an even chance or better.
+    """
+
+    on: int
+    hope: int
+
+
+def reckoned(fit: Fit, chances: Mapping[int, float], most: Most | None = None) -> Reckoned:
+    """How many pulls to count on and to hope for: never more than fit or are to be had."""
+    top = fit.fits if most is None else min(fit.fits, most.pulls)
+
+    def up_to(least: int) -> int:
+        return max((n for n, p in chances.items() if n <= top and in_fives(p) >= least), default=0)
+
+    on = top if fit.plan is None else up_to(COUNT_ON)  # of what is done all is sure
+    return Reckoned(on, max(on, up_to(_EVEN)))
+
+
+def counts_words(found: Reckoned, chances: Mapping[int, float]) -> str:
+    """`Count on 7; 9 is about an even chance`."""
+    on = f"Count on {found.on or 'none'}"
+    if found.hope == found.on:
+        return on
+    return f"{on}; {found.hope} is {_hope(chances[found.hope])}"
+
+
+def _hope(chance: float) -> str:
+    words = ((75, "likely"), (60, "more likely than not"))
+    return next((w for least, w in words if in_fives(chance) >= least), "about an even chance")
 
 
 def an(n: int) -> str:

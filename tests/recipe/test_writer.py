@@ -20,13 +20,14 @@ from tests.recipe.spelling import WORDS
 
 ANSWERS = {"title": 'Rain: "two" {of} it', "artist": "Ada #3", "edition": "30",
            "metal": "copper", "size": "198 x 148 mm", "technique": "line, then aquatint",
-           "paper": "no", "weight": "300 g/m2", "piece": "280 x 380 mm", "soak": "30 min"}
+           "paper": "no", "weight": "300 g/m2", "piece": "280 x 380 mm", "soak": "30 min",
+           "takes": "40 min"}
 SHIPPED = sorted((Path(__file__).parents[2] / "recipes").glob("*.yaml"))
 
 
-def test_at_most_ten_questions() -> None:
-    """Ten plain questions, each with a key of its own."""
-    assert len(QUESTIONS) <= 10
+def test_at_most_eleven_questions() -> None:
+    """Eleven plain questions, each with a key of its own."""
+    assert len(QUESTIONS) <= 11
     assert len({question.key for question in QUESTIONS}) == len(QUESTIONS)
     assert set(ANSWERS) == {question.key for question in QUESTIONS}
 
@@ -40,6 +41,8 @@ def test_every_answer_arrives() -> None:
     assert recipe.paper is not None
     assert recipe.paper.damp is not None
     assert (recipe.paper.name, str(recipe.paper.damp.soak)) == ("no", "30 min")
+    assert str(recipe.takes) == "40 min"
+    assert all(step.time is None for step in recipe.each), "no step has a time nobody said"
     assert eyebrows(recipe) == ()
 
 
@@ -69,7 +72,8 @@ def test_nothing_unsaid_is_written() -> None:
         "title stands empty", "artist stands empty", "metal stands empty", "size stands empty"]
 
 
-@pytest.mark.parametrize("left_out", ["edition", "technique", "paper", "weight", "piece", "soak"])
+@pytest.mark.parametrize("left_out", ["edition", "technique", "paper", "weight", "piece", "soak",
+                                      "takes"])
 def test_any_other_answer_may_stay_empty(left_out: str) -> None:
     """What a recipe can do without is a remark, and it reads."""
     recipe = read(new_text({**ANSWERS, left_out: "  "}))
@@ -86,6 +90,9 @@ def test_a_recipe_without_paper_answers_has_no_paper() -> None:
 @pytest.mark.parametrize(("key", "answer", "said"), [
     ("edition", "many", '"many" is not a whole number; write one such as 30'),
     ("size", "198", '"198" is not a width and a height; write width x height, as 198 x 148 mm'),
+    ("takes", "40", '"40" has no unit; write 40 min, or one of s, min, h, days '
+     'or weeks'),
+    ("takes", "3 days", '"3 days" is no time for one print; write one such as 40 min'),
     ("soak", "1:30", '"1:30" can be read two ways; write 1 h 30 min or 90 s'),
     ("title", "a\x1b[31m", "character 2 is a control character (ESC, U+001B); leave it out"),
     ("title", "", None), ("size", " ", None), ("weight", "300 g/m2", None),

@@ -66,17 +66,17 @@ def test_the_worked_day_and_what_would_change_it() -> None:
     async def work() -> None:
         async with planned(hour=10) as here:
             lines = here.text.splitlines()
-            assert lines[1].strip().startswith("9: ")
+            assert lines[1].strip().startswith("Count on ")
             assert lines[2].strip() == ("Sun 3 May, 10:00 to 17:00 · break 13:00 45 min · "
                                         "as many as fit")
             assert "Hands     ▒▒▒" in here.text
             await answer(here, "f", "09:30")
-            await said(here, ". An 11th would end 17:19.", "09:30 to 17:00")
+            await said(here, ". An 11th would end at 17:19.", "09:30 to 17:00")
             first = here.text.splitlines()[1]
-            assert first.strip().startswith("10: ")
+            assert first.strip().startswith("Count on ")
             await here.press("right")
             await said(here, "break 13:05 45 min", f"Before that: {first.strip()}")
-            assert here.text.splitlines()[1].strip().startswith("11: ")
+            assert here.text.splitlines()[1].strip().startswith("Count on ")
             await here.press("left", "h")
             await said(here, "break 13:00 45 min", "with a helper")
             assert here.text.splitlines()[1] == first
@@ -242,7 +242,7 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
     shop, clock = workshop()
     assert shop.open_session("slack-water", text).ok
     shop.leave_bench()
-    proposal = "m  tomorrow, Slack Water: damp 3 sheets of cotton this evening. 3: "
+    proposal = "m  tomorrow, Slack Water: damp 3 sheets of cotton this evening. Count on "
 
     async def work() -> None:
         async with screens(shop) as here:
@@ -257,7 +257,7 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
             await here.press("escape")
             assert shop.damp_pack(read(text), 4).ok
             here.app.look_again()
-            await said(here, "tomorrow, Slack Water: paper lies damp. 3: ")
+            await said(here, "tomorrow, Slack Water: paper lies damp. Count on ")
 
     run(work())
 
@@ -277,7 +277,7 @@ def test_what_is_left_of_the_day_is_planned_from_the_bench() -> None:
         async with on_the_bench("", studio=bench) as here:
             await here.shows("3 by 15:58")
             await here.press("f3")
-            await here.shows("3 by 16:18: likely. 4 pulls end by 17:00.")
+            await here.shows("3 by 16:18: likely. By 17:00 count on ")
             await here.shows("Sun 3 May, 14:00 to 17:00 · no break")
             await here.press("f")
             await here.shows("The day has begun")

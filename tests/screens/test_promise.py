@@ -20,20 +20,44 @@ def test_the_bench_says_when_the_wanted_number_will_be_met() -> None:
 
     async def day() -> None:
         async with on_the_bench(PROOFING, wanted=3) as here:
-            await here.shows("3 by 11:58", "All over 12:18; a 4th would end 12:50")
+            await here.shows("3 by 11:58", "even chance 12:18; a 4th would end at 12:50")
             here.clock.advance(30 * MIN)
             await here.press("space")
             await here.shows("3 by 12:08")
             here.shop.do(a.Wanted(4))
-            await here.shows("4 by 12:40", "All over 13:00; a 5th would end 13:32")
+            await here.shows("4 by 12:40", "even chance 13:00; a 5th would end at 13:32")
             await here.press("f2")
             await here.shows("4 by 12:40")
-            assert "All over" not in here.text
+            assert "all over" not in here.text
             await here.press("f2")
             here.shop.do(a.Enough())
             here.app.screen.follow()
             assert " by 1" not in here.text
-            assert "All over" not in here.text
+            assert "all over" not in here.text
+
+    run(day())
+
+
+def test_without_a_time_the_bench_says_which_and_a_guess_mends_it() -> None:
+    """No plan for a wipe without a time; F3 asks, `s` has the day go by the guess, marked so."""
+    bare = PROOFING.replace("hands: inky, time: 12 min", "hands: inky")
+
+    async def day() -> None:
+        async with on_the_bench(bare, wanted=3) as here:
+            await here.shows("No plan: no time is known for Wipe; the Plan asks for a guess")
+            await here.press("f3")
+            await here.shows("How long does one print take you?", "No plan: no time is known")
+            for key in "10 min":
+                await here.press("space" if key == " " else key)
+            await here.press("enter")
+            await here.shows("the steps with a time take 22 min a print already")
+            await here.press("ctrl+u")
+            for key in "34 min":
+                await here.press("space" if key == " " else key)
+            await here.press("enter")
+            await here.shows("3 by 12:18", "By a guess: 34 min a", "guess: 34 min a print")
+            await here.press("s")
+            await here.shows("3 by 11:58 (guess)")
 
     run(day())
 

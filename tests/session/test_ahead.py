@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from benchapp.quantities import read_span
 from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
 from benchapp.session.ahead import MOST, ahead
 from benchapp.session.planning_day import Break
+from benchapp.session.planning_times import Lasting, timed
 from benchapp.session.standing import status
 from tests.session.plans import WORKED
 from tests.session.support import LIFT, PULL, SOAK, WIPE, Bench, recipe
@@ -55,8 +57,30 @@ def test_nothing_is_promised_where_nothing_is_wanted_or_nothing_known():
     enough.say(a.Enough())
     assert words(enough) is None
     assert words(Bench(PROOFING, wanted=MOST + 1)) is None
-    assert words(Bench(PROOFING.replace("hands: inky, time: 12 min", "hands: inky"),
-                       wanted=3)) is None
+    bare = Bench(PROOFING.replace("hands: inky, time: 12 min", "hands: inky"), wanted=3)
+    found = ahead(bare.room, bare.clock.now())
+    assert found is not None
+    assert (found.words, found.notes) == (
+        "", ("No plan: no time is known for Wipe; the Plan asks for a guess",))
+    assert found.notes[0] in status(bare.room, bare.clock.now())
+    assert "" not in status(bare.room, bare.clock.now())
+
+
+def test_a_guess_or_earlier_days_stand_in_for_a_time():
+    """Without the wipe's 12 min: 32 a print guessed is the same day; so is a wipe learnt."""
+    plain = Bench(PROOFING, wanted=3)
+    bare = Bench(PROOFING.replace("hands: inky, time: 12 min", "hands: inky"), wanted=3)
+    known = ahead(plain.room, plain.clock.now())
+    wipe = next(s.id for s in bare.s.recipe.each if s.do == "Wipe")
+    least = timed(bare.s.recipe, {}, None).least
+    guess = Lasting(each_ms=least + 12 * MIN)
+    guessed = ahead(bare.room, bare.clock.now(), known=guess)
+    learnt = ahead(bare.room, bare.clock.now(), known=Lasting({wipe: read_span("12 min")}))
+    assert known is not None
+    assert guessed is not None
+    assert learnt is not None
+    assert (guessed.words, learnt.words) == (f"{known.words} (guess)", known.words)
+    assert guessed.words in status(bare.room, bare.clock.now(), known=guess)
 
 
 def test_another_day_is_named():
@@ -75,11 +99,14 @@ def test_a_promise_of_another_session_is_not_gone_on_with():
 
 
 def test_when_one_more_would_end_stands_beside_it():
-    """All over 20 min after the tissue of the tenth; an eleventh takes 32 min more."""
+    """All over 20 min after the tissue of the tenth, as planned; later nine days of ten."""
     b = Bench(PROOFING, wanted=10)
     found = ahead(b.room, b.clock.now())
     assert found is not None
-    assert found.notes == ("All over 16:02; an 11th would end 16:34",)
+    (note,) = found.notes
+    assert re.fullmatch(r"Count on all over by 1[78]:[0-5]\d, even chance 16:02; an 11th would end "
+                        "at 16:34", note)
+    assert len(note) <= 78
     assert found.notes[0] in status(b.room, b.clock.now())
 
 

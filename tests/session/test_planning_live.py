@@ -20,6 +20,8 @@ from benchapp.session.planning_told import alarms, figures, in_by, one_more, war
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key
 from benchapp.session.what_if import (
+    Fit,
+    Most,
     an,
     chances_of,
     fitting,
@@ -178,13 +180,40 @@ def test_each_number_has_the_chance_of_its_own_plan():
 
 
 def test_the_first_line_is_the_plain_one():
-    """Ten fit on the worked day, an eleventh would end 17:19."""
+    """Ten fit on the worked day, an eleventh would end at 17:19."""
     fit = fitting(worked(0), 450 * MIN)
     found = chances_of(worked(0), 450 * MIN, fit, CERTAIN)
     assert found[10] == 1.0
     assert found[11] == 0.0
     assert headline(fit, found, lambda s: f"{9 + (s + 1800) // 3600}:{(s + 1800) % 3600 // 60:02}"
-                    ) == "10: as good as sure. An 11th would end 17:19."
+                    ) == "Count on 10. An 11th would end at 17:19."
+
+
+@pytest.mark.parametrize(("chances", "said"), [
+    ({9: 0.97, 10: 0.92}, "Count on 10. "),
+    ({7: 0.93, 8: 0.8, 9: 0.7, 10: 0.5}, "Count on 7; 10 is about an even chance. "),
+    ({9: 0.9, 10: 0.62}, "Count on 9; 10 is more likely than not. "),
+    ({9: 0.9, 10: 0.8}, "Count on 9; 10 is likely. "),
+    ({8: 0.9, 9: 0.6, 10: 0.3}, "Count on 8; 9 is more likely than not. "),
+    ({1: 0.6, 10: 0.1}, "Count on none; 1 is more likely than not. "),
+    ({10: 0.95, 11: 0.9, 12: 0.5}, "Count on 10. "),
+])
+def test_a_number_to_count_on_and_one_to_hope_for(chances, said):
+    """Nine days of ten, and about even; never more than fit by the plan."""
+    fit = Fit(10, plan_day(worked(1)), plan_day(worked(1)))
+    assert headline(fit, chances, clock) == f"{said}An 11th would end at 10:44."
+
+
+@pytest.mark.parametrize(("pulls", "said"), [
+    (6, "Count on 6: 6 are left."), (10, "Count on 8; 10 is about an even chance: 10 are left."),
+    (0, "Count on none: 0 are left."),
+    (11, "Count on 8; 10 is about an even chance. An 11th would end at 10:44."),
+])
+def test_no_more_is_promised_than_there_can_be(pulls, said):
+    """What is left of the edition or the plate bounds both numbers, and is the reason said."""
+    fit = Fit(10, plan_day(worked(1)), plan_day(worked(1)))
+    chances = {6: 1.0, 8: 0.9, 10: 0.5}
+    assert headline(fit, chances, clock, Most(pulls, f"{pulls} are left")) == said
 
 
 def test_pulls_are_counted_over_the_whole_day():
@@ -202,7 +231,7 @@ def test_pulls_are_counted_over_the_whole_day():
             found = chances_of(day, left, fit, CERTAIN, tries=2)
             assert (fit.fits, found[8], found[9]) == (8, 1.0, 0.0)
             assert min(found) == max(1, day.jobs[0].done)
-            assert headline(fit, found, clock).startswith("8: as good as sure. A 9th would end ")
+            assert headline(fit, found, clock).startswith("Count on 8. A 9th would end at ")
         if b.s.hand is None:
             b.advance(1)
             continue
@@ -221,7 +250,7 @@ def test_where_not_even_what_is_begun_fits_the_pulls_done_are_said():
     fit = fitting(day, 10 * MIN)
     found = chances_of(day, 10 * MIN, fit, CERTAIN)
     assert (fit.fits, fit.plan, found[1], found[2]) == (1, None, 0.0, 0.0)
-    assert headline(fit, found, clock).startswith("1: hardly to be had. A 2nd would end ")
+    assert headline(fit, found, clock).startswith("Count on 1. A 2nd would end at ")
 
 
 def clock(seconds: int) -> str:
@@ -240,7 +269,7 @@ def test_the_figures_of_the_worked_day():
         "chances": {"10": 0.55, "11": 0.2}, "broken": []}
     assert told["loads"] == {"hands": 31.0, "plate": 32.0, "press": 4.0, "hot plate": 3.0}
     assert [x["from"] for x in told["steps"] if x["kind"] == "break"] == ["13:00"]
-    assert one_more(fit, clock) == "An 11th would end 17:19"
+    assert one_more(fit, clock) == "An 11th would end at 17:19"
 
 
 def test_a_pack_is_announced_in_time():
