@@ -62,8 +62,10 @@ def test_a_day_hangs_together() -> None:
     assert (found["sheets"]["sheets"], found["sheets"]["warm_ups"]) == (15, 2)
     assert (found["tear"]["sheets"], found["tear"]["pieces"]) == (4, 16)
     assert found["tear"]["recipe"] == {"sheet_mm": [560, 760], "piece_mm": [380, 280]}
-    assert (found["packs"]["sizes"], found["packs"]["to_damp"]) == ([6, 6, 3], 15)
-    assert found["packs"]["sheets"] == 15
+    assert (found["packs"]["sizes"], found["packs"]["to_damp"]) == ([6, 6], 12)
+    assert (found["packs"]["sheets"], found["packs"]["spare"]) == (12, 3)
+    assert found["packs"]["sentence"] == (
+        "2 packs to damp, 6 + 6 sheets; keep 3 sheets more dry, for those that are spoiled")
     assert found["packs"]["recipe"]["pack"] == 6
     assert found["ink"]["impressions"] == 15
     assert (found["ink"]["batch_g"], found["ink"]["recipe"]) == (72, {"charge_g": 9})
@@ -72,12 +74,33 @@ def test_a_day_hangs_together() -> None:
 
 
 def test_damp_sheets_that_lie_there_are_not_damped_again() -> None:
-    """Five lie damp: ten are left, in packs of the recipe's size."""
+    """Five are damp: of twelve pulls seven are left, in packs of the recipe's size."""
     found = document(prepare(recipe("weigh-house"), NOTHING, 10, damp_already=5))
-    assert (found["packs"]["sizes"], found["packs"]["damp_already"]) == ([6, 4], 5)
+    assert (found["packs"]["sizes"], found["packs"]["damp_already"]) == ([6, 1], 5)
     none = document(prepare(recipe("weigh-house"), NOTHING, 10, damp_already=40))
     assert none["packs"]["sizes"] == []
     assert none["packs"]["sentence"].startswith("No more to damp")
+
+
+def test_the_sheet_that_is_torn_is_the_one_that_is_weighed() -> None:
+    """Half of 56 × 76 is 56 × 38: 300 g/m² of it, 6 % to 37.5 % moist, are 96 g and not 86 g."""
+    text = shipped("weigh-house").replace("380 x 280 mm", "380 x 500 mm").replace(
+        "  grain: long\n", "").replace("270 g/m2", "300 g/m2")
+    found = document(prepare(read(text), NOTHING, 10))
+    assert "16 of 560 × 380 mm" in found["tear"]["sentence"]
+    assert found["packs"]["sentence"].startswith("2 packs to damp")
+    told = prepare_text(prepare(read(text), NOTHING, 10))
+    assert "    Damp until one sheet weighs 96 g; 12 sheets take up 386 g of water" in told
+    assert "  sheet 560 × 380 mm (the recipe: as torn)" in told
+
+
+def test_a_piece_that_is_cut_out_is_weighed_as_it_is() -> None:
+    """With the grain to keep it is torn by rows: the piece itself goes into the water."""
+    text = shipped("weigh-house").replace("380 x 280 mm", "380 x 500 mm").replace(
+        "270 g/m2", "300 g/m2")
+    told = prepare_text(prepare(read(text), NOTHING, 10))
+    assert any("Damp until one sheet weighs 86 g" in line for line in told)
+    assert "  sheet 380 × 500 mm (the recipe: piece)" in told
 
 
 def test_more_certainty_takes_more_of_everything() -> None:
@@ -152,7 +175,8 @@ def test_the_command_prints_a_checklist_and_writes_nothing(
     assert main(["prepare", "weigh-house", "--wanted", "10"]) == 0
     out = capsys.readouterr().out.split("\n")
     assert out[0] == "The Weigh House, Idony Threlwick: prepare 15 sheets for 10 wanted"
-    assert "[ ] Packs: 3 packs to damp, 6 + 6 + 3 sheets" in out
+    assert ("[ ] Packs: 2 packs to damp, 6 + 6 sheets; keep 3 sheets more dry, for those that are "
+            "spoiled") in out
     assert "What it rests on" in out
     assert main(["prepare", "weigh-house", "--wanted", "10", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["sheets"]["sheets"] == 15

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Final
 
@@ -44,6 +45,11 @@ def listed(boards: Boards, now: datetime) -> tuple[Stack, ...]:
     since = now.replace(tzinfo=None) - timedelta(days=OLD_DAYS)
     there = [s for s in boards.up if s.sheets and (s.last_local or since) > since]
     return tuple(sorted(there, key=lambda s: (-(s.last or s.begun).wall_ms, s.id)))
+
+
+def lying(stacks: Iterable[Stack]) -> dict[str, int]:
+    """How many sheets lie there, by the session that pulled them."""
+    return dict(Counter(x.sheet.rpartition("#")[0] for s in stacks for x in s.sheets))
 
 
 def boards_values(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[Values]:

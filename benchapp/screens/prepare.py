@@ -17,6 +17,7 @@ from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.session.counting import target
 from benchapp.session.learnt import NOTHING, Learnt, learn
 from benchapp.session.prepare import Part, Prepared, prepare
 from benchapp.session.shape import Shape
@@ -59,7 +60,7 @@ class PrepareScreen(PageBase):
         self.query_one(Rows).focus()
         session = self.workshop.room.session
         if self._recipe is None and session is not None:
-            self._recipe = session.recipe
+            self._recipe, self._wanted = session.recipe, target(session) or self._wanted
         if self._recipe is not None:
             try:
                 self._learnt = learn(sessions_of(self.workshop.book, self._recipe.print))

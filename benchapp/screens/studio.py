@@ -14,7 +14,7 @@ from benchapp.edition.stacks import due, wall
 from benchapp.edition.view import not_back
 from benchapp.files import FileProblem
 from benchapp.moments import local
-from benchapp.papers.boards import due_words, listed
+from benchapp.papers.boards import due_words, listed, lying
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, Head
@@ -136,7 +136,7 @@ class StudioScreen(FollowingPage):
         stacks = listed(workshop.stacks(), day_)
         wants = [(d.stack, d.state, f"{due_words(d, day_)} · {d.name}")
                  for d in due(stacks, day_, workshop.hours)]
-        left.set_rows(place_rows(self._view, now, closed, across, wants))
+        left.set_rows(place_rows(self._view, now, closed, across, wants, lying(stacks)))
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(
                 shelf_rows(self._shelf, wide=self.size.width >= WIDE))

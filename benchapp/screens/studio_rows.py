@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
@@ -21,7 +22,8 @@ _WANTS: Final[dict[str, Span]] = {
 
 
 def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]],
-               across: int = 40, wants: Sequence[tuple[str, str, str]] = ()) -> list[Row]:
+               across: int = 40, wants: Sequence[tuple[str, str, str]] = (),
+               lying: Mapping[str, int] | None = None) -> list[Row]:
     """At the press, in the water, under boards, in the book.
 
     Args:
@@ -30,20 +32,27 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
         closed: Earlier sessions, newest first: id, name, print.
         across: Cells a line has.
         wants: What the boards want: stack, late or due or coming, and the words.
+        lying: Sheets that lie under boards now, by session; None: as the sessions laid them.
     """
     today = local(now).date()
+    drying = [x if lying is None else replace(x, laid=lying.get(x.session, 0))
+              for x in view.under_boards]
+    drying = [x for x in drying if x.laid]
+    there = sum(x.laid for x in drying) if lying is None else sum(lying.values())
     out = [_head("At the press", _count(len(view.at_press), "open", "open"))]
     out += [row for x in view.at_press for row in _open(x, across)] or [
         _quiet("Nothing is being printed."), _quiet("Enter on a recipe begins a day.")]
     out += [Row(), _head("In the water and damp", _count(len(view.in_water), "pack", "packs"))]
     out += [row for x in view.in_water for row in _pack(x, today)] or [
         _quiet("No paper is damp."), _quiet("d on a recipe: damp some for tomorrow.")]
-    out += [Row(), _head("Under boards", _sheets(sum(x.laid for x in view.under_boards)))]
+    out += [Row(), _head("Under boards", _sheets(there))]
     out += [Row((_WANTS[state], (visible(words), "text" if state == "due" else _WANTS[state][1])),
                 id=f"stack {stack}") for stack, state, words in wants]
-    out += [row for x in view.under_boards for row in _boards(x)] or [
-        _quiet("Nothing is drying.")]
-    listed = {x.session for x in view.under_boards}
+    out += [row for x in drying for row in _boards(x)]
+    longer = there - sum(x.laid for x in drying)
+    out += [_quiet(f"{_sheets(longer)} of longer ago")] if longer else []
+    out += [] if there else [_quiet("Nothing is drying.")]
+    listed = {x.session for x in drying}
     earlier = [x for x in closed if x[0] not in listed]
     if earlier:
         out += [Row(), _head("In the book", "")]

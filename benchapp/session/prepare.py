@@ -17,6 +17,7 @@ from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import sheets
 from benchapp.session.learnt import Inked, Learnt, inked
+from benchapp.session.planning_state import pulls_for
 from benchapp.session.preparing import (
     damp_for,
     ink_for,
@@ -96,7 +97,7 @@ def prepare(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percentage | N
     return Prepared(recipe, wanted, count, (
         *_tear(recipe, count),
         _sheets(recipe, learnt, answer, wanted, sure),
-        _or_why(lambda: _packs(recipe, learnt, count, damp_already), "packs"),
+        _or_why(lambda: _packs(recipe, learnt, wanted, count, damp_already), "packs"),
         *_ink(recipe, learnt, count),
         *_press(recipe, learnt),
     ), learnt.doubts)
@@ -142,27 +143,33 @@ def _sheets(recipe: Recipe, learnt: Learnt, answer: Answer, wanted: int,
                 own_words=f"{usual} without this print's record")
 
 
-def _packs(recipe: Recipe, learnt: Learnt, count: int, damp_already: int) -> Part:
+def _packs(recipe: Recipe, learnt: Learnt, wanted: int, count: int, damp_already: int) -> Part:
+    """The packs the day puts in, as on Bench and Plan; what is torn beyond them is spare."""
     paper = recipe.paper
     how = None if paper is None else paper.damp
     if paper is None or how is None:
         return Part("packs", "The paper is used as it is: nothing to damp",
-                    figures={"sizes": [], "damp_already": 0, "to_damp": 0})
-    rest = max(0, count - damp_already)
+                    figures={"sizes": [], "damp_already": 0, "to_damp": 0, "spare": 0})
+    pulls = pulls_for(recipe, wanted)
+    rest, spare = max(0, pulls - damp_already), max(0, count - max(pulls, damp_already))
     sizes = pack_sizes(rest, how.pack)
     times = {"soak_ms": how.soak, "rest_ms": how.rest, "keeps_ms": how.keeps}
     own: dict[str, Any] = {"pack": how.pack}
     own |= {key: None if time is None else time.ms for key, time in times.items()}
     said = [f"pack {how.pack}" if how.pack else "", f"soak {how.soak}" if how.soak else "",
             f"rest {how.rest}" if how.rest else "", f"keeps {how.keeps}" if how.keeps else ""]
-    answer = damp_for(paper, learnt, max(1, rest)) if rest else None
-    return Part("packs", _packs_words(sizes, damp_already), answer=answer, own=own,
+    answer = damp_for(paper, learnt, rest, torn=count) if rest else None
+    return Part("packs", _packs_words(sizes, damp_already, spare), answer=answer, own=own,
                 own_words=", ".join(x for x in said if x),
-                figures={"sizes": list(sizes), "damp_already": damp_already, "to_damp": rest})
+                figures={"sizes": list(sizes), "damp_already": damp_already, "to_damp": rest,
+                         "spare": spare})
 
 
-def _packs_words(sizes: tuple[int, ...], damp_already: int) -> str:
-    lying = f"; {damp_already} of this paper lie damp already" if damp_already else ""
+def _packs_words(sizes: tuple[int, ...], damp_already: int, spare: int) -> str:
+    lying = f"; {damp_already} of this paper are damp already" if damp_already else ""
+    if spare:
+        more = "1 sheet more" if spare == 1 else f"{spare} sheets more"
+        lying += f"; keep {more} dry, for those that are spoiled"
     if not sizes:
         return f"No more to damp{lying}"
     packs = "1 pack" if len(sizes) == 1 else f"{len(sizes)} packs"

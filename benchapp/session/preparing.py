@@ -13,7 +13,7 @@ from functools import lru_cache
 from math import ceil
 from typing import Final
 
-from benchapp.quantities import Mass, Percentage, Size
+from benchapp.quantities import Length, Mass, Percentage, Size
 from benchapp.recipe.model import Ink, Paper, Press, Recipe
 from benchapp.reckon.answer import Answer, Origin
 from benchapp.reckon.damp import Sheet, damp
@@ -111,23 +111,54 @@ def _many(sheet: Size, piece: Size) -> int:
     return int(sheet.width.mm // piece.width.mm) * int(sheet.height.mm // piece.height.mm)
 
 
-def damp_for(paper: Paper, learnt: Learnt, count: int, *,
-             target: Percentage | None = None) -> Answer | None:
+def torn_size(paper: Paper, count: int | None = None) -> Size | None:
+    """What a piece of that paper measures as it is torn; None: nobody knows.
+
+    Folded in halves a sheet may give more than the piece asks for: that is what goes into the
+    water.
+
+    Args:
+        paper: With its sheet and piece.
+        count: Pieces wanted; None: what one sheet gives.
+    """
+    if paper.sheet is None or paper.piece is None:
+        return paper.piece or paper.sheet
+    try:
+        answer = tear_for(paper, count)
+    except ReckonError:  # what cannot be torn so is damped as it is meant
+        return paper.piece
+    plainest = None if answer is None else answer.figures["ways"][0]
+    if plainest is None or plainest["way"] != "fold":
+        return paper.piece
+    torn = plainest["layouts"][0]["pieces"][0]
+    return Size(Length(torn["width_mm"]), Length(torn["height_mm"]))
+
+
+def damp_for(paper: Paper, learnt: Learnt, count: int, *, target: Percentage | None = None,
+             torn: int | None = None) -> Answer | None:
     """A control sheet of that paper; None where nothing says what it weighs.
 
     A sheet that was on the scale stands before the wrapper.
 
+    Args:
+        paper: The paper.
+        learnt: What the print's sessions taught.
+        count: Sheets to damp.
+        target: The moisture wanted.
+        torn: Of how many torn they are; None: of as many as are damped.
+
     Raises:
         ReckonError: The recipe's paper is none.
     """
-    size = paper.piece or paper.sheet
+    size = torn_size(paper, torn or count)
     weighed = learnt.dry[-1] if learnt.dry else None
     if weighed is None and (size is None or paper.weight is None):
         return None
     answer = damp(Sheet(size, paper.weight, None if weighed is None else weighed.mass), count,
                   target=target)
     sources: dict[str, tuple[Origin, str]] = {
-        "sheet": (Origin.RECIPE, "piece" if paper.piece is not None else ""),
+        "sheet": (Origin.RECIPE, "" if paper.piece is None else
+                  "piece" if size == paper.piece else "as torn"),
         "weight": (Origin.RECIPE, "")}
     if weighed is not None:
         sources["weighed"] = (Origin.LEARNT, weighed.session)

@@ -86,7 +86,8 @@ def _damping(s: Session, learnt: Learnt) -> tuple[str, ...]:
     if answer is None:
         return ()
     paper = s.recipe.paper
-    scale = None if paper is None else damp_for(paper, learnt, int(answer.figures["sheets"]))
+    scale = None if paper is None else damp_for(
+        paper, learnt, pulls_needed(s) or 1, torn=int(answer.figures["sheets"]))
     pack = None if paper is None or paper.damp is None else paper.damp.pack
     own = f"; the recipe's pack is {pack}" if pack else ""
     weigh = () if scale is None else (scale.sentence, *_last_control(learnt))
