@@ -186,10 +186,14 @@ class Workshop:
                 listener(outcome)
         return outcome
 
-    def tick(self) -> Outcome:
-        """Let time pass, and mark that the program is alive."""
+    def tick(self, *, writing: bool = False) -> Outcome:
+        """Let time pass, and mark that the program is alive.
+
+        Args:
+            writing: Whether a text is being written: no hands turn inky by time then.
+        """
         self.book.heartbeat(self.now())
-        return self.do(a.Tick())
+        return self.do(a.Tick(writing))
 
     def open_session(self, recipe: str, text: str, wanted: int | None = None, *,
                      typed: bool = False) -> Outcome:

@@ -24,7 +24,9 @@ from benchapp.papers.leaving import leaving_lines
 from benchapp.screens import yesterday
 from benchapp.screens.after_menu import AfterMenu
 from benchapp.screens.app_base import Base
+from benchapp.screens.drafts import Drafts
 from benchapp.screens.hearing import LAYERS, Hearing
+from benchapp.screens.hush import Hush
 from benchapp.screens.listening import Listening
 from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
@@ -53,6 +55,14 @@ class Follows(Protocol):
 
     def follow(self) -> None:
         """Show how things stand now."""
+
+
+@runtime_checkable
+class TellsBelow(Protocol):
+    """A screen with a line of its own for what a key did."""
+
+    def message(self, words: Shown, *, wrong: bool = False) -> None:
+        """Show a line."""
 
 
 class Benchapp(Base[int]):
@@ -111,6 +121,10 @@ class Benchapp(Base[int]):
         self.taken_over = 0
         self._start = start
         self._after_menu = AfterMenu()
+        self._hush = Hush()
+        self.drafts = Drafts()
+        #: When the last key or click came, milliseconds on the keys' own clock.
+        self.input_ms = 0.0
         # From the start, so that a sleep in its first quarter of a second is one too.
         self._listening = Listening().looked(self.now())
 
@@ -164,13 +178,36 @@ class Benchapp(Base[int]):
         """Have no key that was meant for a menu reach what lay below it, and no sleeve work."""
         if isinstance(event, events.MouseEvent) and self._mouse_is_off():
             return
+        if isinstance(event, events.InputEvent) and not event.is_forwarded:
+            self.input_ms = event.time * 1000
         if isinstance(event, events.Key) and not event.is_forwarded:
             t_ms = event.time * 1000
-            if self._late_for_menu(event.key, t_ms):
+            if self._late_for_menu(event.key, t_ms) or self._hushed(event):
                 self.switch, _ = self.switch.press(event.key, t_ms)  # held on, it is no tread
                 return
             self._after_menu = self._after_menu.key(t_ms)
         await super().on_event(event)
+
+    @property
+    def writing(self) -> bool:
+        """Whether a text line is open."""
+        return any(isinstance(screen, Ask) for screen in self.screen_stack)
+
+    def line_put_away(self, event: events.Key, words: Shown) -> None:
+        """A press of the switch put a line away: say so; letters do nothing until it is quiet."""
+        self._hush = self._hush.begun(event.time * 1000)
+        below = self.screen_stack[-2]
+        if isinstance(below, TellsBelow):
+            below.message(words)
+        else:
+            self.say(words)
+
+    def _hushed(self, event: events.Key) -> bool:
+        """Whether a letter or digit comes too soon after a line was put away."""
+        if not event.is_printable:
+            return False
+        self._hush, hushed = self._hush.key(event.time * 1000)
+        return hushed
 
     def menu_closed(self) -> None:
         """A menu closed, by the last key that came."""
@@ -249,7 +286,7 @@ class Benchapp(Base[int]):
     def _time_passed(self) -> None:
         self._listening = self._listening.looked(self.now())
         try:
-            self.workshop.tick()
+            self.workshop.tick(writing=self.writing)
         except BookError as error:
             self.fault = str(error)
         else:

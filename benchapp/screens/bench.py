@@ -22,10 +22,11 @@ from benchapp.screens.far import far
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.possible import specs_now
 from benchapp.screens.promise import Promise
+from benchapp.screens.switch_rows import no_pedal
 from benchapp.screens.walking import Walking
 from benchapp.screens.widgets.band import WashLine
 from benchapp.screens.widgets.far_view import FarView
-from benchapp.screens.widgets.keys import KeyLine, key_words
+from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
@@ -285,6 +286,10 @@ class BenchScreen(BenchTalk):
             return
         event.stop()
         event.prevent_default()
+        self.take_key(event)
+
+    def take_key(self, event: events.Key) -> None:
+        """One key, also one of a pedal that types nothing while a line is open over it."""
         heard = self.desk.hear(event)
         if heard == "tread":
             self._tread(event.time * 1000)
@@ -335,8 +340,7 @@ class BenchScreen(BenchTalk):
         room = self.desk.workshop.room
         spec = _BY_KEY.get(key)
         if key in _ARROWS:  # one that was learnt is a tread, and never comes here
-            self.message(visible(f"{key_words(key)} is no key of your pedal. If it should be, "
-                                 "run benchapp switch"), wrong=True)
+            self.message(no_pedal(key), wrong=True)
         elif not room.clean and (spec is None or not spec.inky):
             self.message(_WHY_INKY, wrong=True)
         elif self._number(room, key):

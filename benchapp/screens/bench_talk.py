@@ -92,7 +92,7 @@ class BenchTalk(Screen[None]):
     def ask(
         self, title: str, means: Callable[[str], a.Action], *, about: str = "", value: str = "",
         check: Callable[[str], str | None] | None = None, empty: bool = False,
-        phrases: Sequence[str] = (),
+        phrases: Sequence[str] = (), draft: str = "",
     ) -> None:
         """Have a text typed and do what it means; what is refused stays in its line."""
         def do(text: str) -> str | None:
@@ -100,7 +100,7 @@ class BenchTalk(Screen[None]):
             return None if refusal is None else str(refusal)
 
         self.app.push_screen(Ask(visible(title), hint=visible(about), value=value, check=check,
-                                 empty=empty, do=do, phrases=phrases))
+                                 empty=empty, do=do, phrases=phrases, draft=draft))
 
     def pick(
         self, title: str, answers: Sequence[tuple[str, Any]], then: Callable[[Any], object],
@@ -149,7 +149,9 @@ class BenchTalk(Screen[None]):
         # Filed where the line says, whatever is pulled while it stands open.
         note = (lambda text: a.Note(text, to="session")) if meant is None else (
             lambda text: a.Note(text, meant.ordinal))
-        self.ask(f"Note on {name}", note, phrases=self.s.recipe.phrases)
+        of = "" if meant is None else meant.ordinal
+        self.ask(f"Note on {name}", note, phrases=self.s.recipe.phrases,
+                 draft=f"note {self.s.id} {of}")
 
     def grade(self, value: str) -> None:
         """The grade of this step, by its number."""

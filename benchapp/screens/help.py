@@ -23,6 +23,9 @@ _GATE = (
     "seconds takes it back. Later, or where the step had taken its time, it simply goes on. While "
     "the screen says NOT LISTENING, and after the machine slept, the first tread only shows that "
     "it is heard.",
+    "While a line to type on is open, no step turns your hands inky by itself. A pedal that types "
+    "nothing goes on all the same. A line left alone for 10 s is put away as a draft by the next "
+    "press of a pedal that types; open it again and the draft is back.",
     "F2 is the far view, to be read from the press, and back; with inky hands too. "
     "F3 plans what is left of the day.",
     "While your hands are inky only what stands under “With inky hands” is taken: nothing to "

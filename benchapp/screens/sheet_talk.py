@@ -111,6 +111,7 @@ class SheetTalk(PageBase):
         s, imp = meant
         self.app.push_screen(Ask(
             visible(f"Note on {named(imp)}"), phrases=s.recipe.phrases,
+            draft=f"note {s.id} {imp.ordinal}",
             do=lambda text: self._do_typed(s.id, a.Note(text, imp.ordinal))))
 
     def action_say_for(self) -> None:

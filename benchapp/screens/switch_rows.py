@@ -11,7 +11,7 @@ from benchapp.screens.switch import Heard, Pedal
 from benchapp.screens.widgets.keys import key_words
 from benchapp.screens.widgets.rows import Row, fit, wrapped
 from benchapp.settings import Preferences
-from benchapp.shown import visible
+from benchapp.shown import Shown, visible
 
 PEDALS: tuple[Pedal, ...] = ("tread", "take back", "look again")
 
@@ -22,6 +22,12 @@ def keys_text(keys: Sequence[str]) -> str:
     said = [key_words(k) for k in keys if k not in far]
     few = [f"{key_words(far[0])} … {key_words(far[-1])}"] if len(far) > 2 else map(key_words, far)
     return ", ".join([*said, *few]) or "none"
+
+
+def no_pedal(key: str) -> Shown:
+    """What is said of an arrow that no pedal sends: of the wheel, or of a pedal not learned."""
+    return visible(f"{key_words(key)} is no key of your pedal. If it should be, "
+                   "run benchapp switch")
 
 
 def set_rows(settings: Preferences, across: int) -> list[Row]:

@@ -40,7 +40,9 @@ class Continue:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """Time passed."""
+    """Time passed. `writing`: a text is being written, so no hands turn inky by it."""
+
+    writing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

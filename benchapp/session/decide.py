@@ -154,6 +154,7 @@ def _continue(page: Page, action: a.Continue) -> Refusal | None:
 
 
 def _tick(page: Page, action: a.Tick) -> None:
+    page.writing = action.writing
     tick(page)
 
 

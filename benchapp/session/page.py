@@ -38,13 +38,18 @@ class Refusal:
 
 @dataclass(slots=True)
 class Page:
-    """Drafts in the making, for the session `sid`."""
+    """Drafts in the making, for the session `sid`.
+
+    Attributes:
+        writing: A text is being written: no step that turns hands inky begins by itself.
+    """
 
     room: Room
     sid: str
     now: Moment
     word: str
     drafts: list[Draft] = field(default_factory=list)
+    writing: bool = False
 
     @property
     def s(self) -> Session:

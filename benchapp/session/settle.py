@@ -109,9 +109,11 @@ def _begin_hands(page: Page) -> bool:
     key = next_hands(page.room, s, page.t)
     if key is None:
         return False
+    step = page.step(key)
+    if page.writing and step.hands == "inky" and not page.room.inky:
+        return False
     if key.impression is not None and key.impression == next_ordinal(s):
         begin_impression(page)
-    step = page.step(key)
     if step.hands == "clean" and not page.room.clean:
         key = Key(WASH, key.impression, key.pack)
     begin(page, key)

@@ -182,7 +182,10 @@ def test_tags_by_two_keys_and_one_used_today_by_one() -> None:
 
 
 def test_a_tread_into_an_open_list_is_not_lost_silently() -> None:
-    """A pedal pressed while a list or a text lies open says so, and does nothing else."""
+    """A pedal pressed while a list lies open says so; so does one that moves in a text, at its end.
+
+    One that types nothing treads with a text open: see the tests of lines.
+    """
 
     async def trodden() -> None:
         async with on_the_bench(BARE) as here:
@@ -190,7 +193,7 @@ def test_a_tread_into_an_open_list_is_not_lost_silently() -> None:
             before = here.book.last_sequence()
             await here.press("f13")
             await here.shows("Something lies open here")
-            await here.press("escape", "n", "f14")
+            await here.press("escape", "n", "right")
             await here.shows("A text is being written")
             assert here.book.last_sequence() == before
 

@@ -111,7 +111,7 @@ def test_a_mark_that_is_refused_stays_in_its_line() -> None:
     async def marks() -> None:
         async with screens(shop, over="impressions", session=session) as here:
             second = shop.room.sessions[session].impressions[1].mark or ""
-            await here.press("home", "m")
+            await here.press("home", "M")
             await here.typed(second)
             await here.shows("used once in the book", second)
             assert isinstance(here.app.screen, Ask)

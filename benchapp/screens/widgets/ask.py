@@ -1,11 +1,17 @@
-"""One line of typed text, asked for at the foot of whatever screen."""
+"""One line of typed text, asked for at the foot of whatever screen.
+
+The switch stays what it is while a line is open. A key of it that types nothing treads.
+One that types is text, until the line was left alone for ten seconds: then its next press
+puts the line away as a draft, and does nothing else. With a helper in the line stays.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar, Final
+from typing import TYPE_CHECKING, ClassVar, Final, cast
 
 from textual import events
+from textual._time import get_time
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -14,13 +20,25 @@ from textual.widgets import Input
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.widgets.offered import Offered
 from benchapp.screens.widgets.plain_text import Line, Para
+from benchapp.session.inky_next import inky_next
 from benchapp.shown import Shown, clip, refuse, visible
+
+if TYPE_CHECKING:
+    from benchapp.screens.app import Benchapp
 
 _FOOT: Final = Shown("enter  take it   esc  leave it as it was")
 _FILLED: Final = Shown("enter  take it   type  replace it   →  change it   esc  leave it as it was")
 _OPEN: Final = Shown("A text is being written: enter takes it, esc leaves it")
+_DRAFT: Final = Shown("Your draft is back: enter takes it, esc throws it away")
+_ALONE: Final = Shown("The pedal, or enter, now puts this away as a draft; type to go on with it")
+_ALONE_MS: Final = 10_000
+"""A line nobody touched for so long is put away by the next press of the switch."""
 _LONGEST: Final = 500
 """Characters; what is longer belongs into several notes."""
+
+#: Keys that write, move and take in a text; those that scroll do nothing in one line.
+_EDITING: Final = frozenset(key for binding in Input.BINDINGS if isinstance(binding, Binding)
+                            for key in binding.key.split(","))
 
 
 class _Text(Input):
@@ -30,12 +48,20 @@ class _Text(Input):
         Binding("ctrl+q,ctrl+c", "screen.leave", "Leave", show=False, priority=True)
     ]
 
+    def on_key(self, event: events.Key) -> None:
+        """The switch comes first; what is text comes after it."""
+        if isinstance(self.screen, Ask) and self.screen.is_for_the_switch(event):
+            event.stop()
+            event.prevent_default()
+
     def _on_paste(self, event: events.Paste) -> None:
         wrong = refuse(event.text, newlines=True)
         if wrong is None:
             super()._on_paste(event)
         elif isinstance(self.screen, Ask):
             self.screen.tell(visible(f"Not pasted: {wrong}"))
+        if isinstance(self.screen, Ask):
+            self.screen.touched(event)
         event.prevent_default()
         event.stop()
 
@@ -51,6 +77,7 @@ class Ask(LaidOver[str | None]):
     }
     Ask .title { text-style: bold; }
     Ask .hint, Ask .foot, Ask .offered { color: $quiet; }
+    Ask .waits { color: $count; text-style: bold; display: none; }
     Ask .foot.wrong { color: $fault; text-style: bold; }
     Ask Input, Ask Input:focus {
         border: none; height: 1; padding: 0 1; margin: 1 0; background: $background;
@@ -61,7 +88,7 @@ class Ask(LaidOver[str | None]):
     def __init__(self, title: Shown, *, hint: Shown = Shown(""), value: str = "",  # noqa: B008
                  check: Callable[[str], str | None] | None = None, empty: bool = False,
                  do: Callable[[str], str | None] | None = None,
-                 phrases: Sequence[str] = ()) -> None:
+                 phrases: Sequence[str] = (), draft: str = "") -> None:
         """Make the question.
 
         Args:
@@ -73,8 +100,13 @@ class Ask(LaidOver[str | None]):
             do: Does what is asked for with an answer and says why it could not, or None. Where
                 it could not, the line stays open with the text in it.
             phrases: Sentences the up and down keys bring into the line.
+            draft: How a draft of it is told from others, where the title may change.
         """
         super().__init__()
+        self._line: str = draft or title
+        self._draft: str | None = None
+        self._touched_ms = 0.0
+        self._waits = Line(classes="waits")
         self._do = do
         self._asked, self._hint, self._check, self._empty = title, hint, check, empty
         # A value from an old book may hold what no screen may show.
@@ -83,17 +115,101 @@ class Ask(LaidOver[str | None]):
 
     def compose(self) -> ComposeResult:
         """The question, the line to write on, how to leave."""
+        if (desk := self._desk) is not None:
+            self._touched_ms = desk.input_ms
+            self._draft = desk.drafts.take(desk.workshop.room.bench, self._line)
         with Vertical():
             yield Line(self._asked, classes="title")
             if self._hint:
                 yield Line(self._hint, classes="hint")
+            yield self._waits
             if self._offered.phrases:
                 yield Para(self._offer(), classes="offered")
-            # What stands there already is selected, so that the first letter typed replaces it.
-            text = _Text(self._value, max_length=_LONGEST, select_on_focus=True)
+            # What stands there already is selected, so that the first letter typed replaces
+            # it; a draft is gone on with.
+            text = _Text(self._value if self._draft is None else self._draft,
+                         max_length=_LONGEST, select_on_focus=self._draft is None)
             text.cursor_blink = False
             yield text
-            yield Line(_FILLED if self._value else _FOOT, classes="foot")
+            yield Line(self._foot(), classes="foot")
+
+    @property
+    def _desk(self) -> Benchapp | None:
+        """The app, where it has a book and a switch."""
+        return cast("Benchapp", self.app) if hasattr(self.app, "drafts") else None
+
+    # -- the switch ------------------------------------------------------------------------
+
+    def is_for_the_switch(self, event: events.Key) -> bool:
+        """Whether a key is the switch's and not the text's; what it does is done here."""
+        desk, text = self._desk, self.query_one(_Text)
+        if desk is None or event.key not in desk.switch.keys:
+            self.touched(event)
+            return False
+        if not self._uses(event):
+            self._trodden(desk, event)
+            return True
+        desk.switch, _ = desk.switch.press(event.key, event.time * 1000)  # held on, it is no tread
+        if self._alone(desk, event.time * 1000):
+            self._put_away(desk, event, text.value)
+            return True
+        if event.key != "right" or self._moves(event):
+            self.touched(event)
+        return False
+
+    def _uses(self, event: events.Key) -> bool:
+        """Whether a key does something with the text: writes, moves, takes or leaves it."""
+        return (event.is_printable or event.key == "escape" or event.key in _EDITING
+                or (event.key in ("up", "down") and bool(self._offered.phrases)))
+
+    def touched(self, event: events.Event) -> None:
+        """Something was done to the text."""
+        self._touched_ms = event.time * 1000
+
+    def _alone(self, desk: Benchapp, t_ms: float) -> bool:
+        """Whether nobody touched the line for long, with the switch under a foot."""
+        room = desk.workshop.room
+        return (room.session is not None and room.helper is None
+                and t_ms - self._touched_ms >= _ALONE_MS)
+
+    def _trodden(self, desk: Benchapp, event: events.Key) -> None:
+        """A pedal that types nothing: to the Bench with it, where that lies below."""
+        take = getattr(desk.screen_stack[-2], "take_key", None)
+        session = desk.workshop.room.session
+        if take is None or session is None or session.closed is not None:
+            self.tell(_OPEN)
+        else:
+            take(event)
+
+    def _put_away(self, desk: Benchapp, event: events.Key, text: str) -> None:
+        """Away with the line: what stood there is kept, and nothing else is done."""
+        if not text.strip() or (text == self._value and self._draft is None):
+            words = visible(f"Nothing was typed, so the line was closed: {self._asked}")
+        else:
+            desk.drafts.keep(desk.workshop.room.bench, self._line, text)
+            words = visible(f"Put away as a draft, back when you open it again: {self._asked}")
+        desk.line_put_away(event, words)
+        self.dismiss(None)
+
+    def follow(self) -> None:
+        """Say what waits for this line, and what the pedal would do with it."""
+        desk = self._desk
+        if desk is None or not self.is_mounted:
+            return
+        waiting = inky_next(desk.workshop.room, desk.now())
+        said = Shown("")
+        if self._alone(desk, get_time() * 1000):
+            said = _ALONE
+        elif waiting is not None:
+            said = visible(f"{waiting} waits until this line is closed")
+        self._waits.set(said)
+        self._waits.display = bool(said)
+
+    def _foot(self) -> Shown:
+        """What the keys do, as long as nothing else is to be said."""
+        return _DRAFT if self._draft is not None else _FILLED if self._value else _FOOT
+
+    # -- keys of the text ------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
         """Escape leaves; a key of the switch that is no text is not lost silently."""
