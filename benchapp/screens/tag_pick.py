@@ -20,16 +20,20 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit
 from benchapp.session.tags import GLOSSES, TagGroup
-from benchapp.shown import Shown, clip, visible
+from benchapp.shown import Shown, clip, visible, width
 
 _WORD_CELLS: Final = 24
+#: The card's widest; its frame, title and the two empty lines; and its line of keys.
+_CARD_MOST: Final = 92
+_FRAME: Final = 5
+_FOOT_CELLS: Final = 46
 
 
 class TagPick(Menu[str | None]):
     """Gives a tag, or None where it was left."""
 
     DEFAULT_CSS = CARD.format(name="TagPick") + """
-    TagPick Rows { margin: 1 0 0 0; height: auto; max-height: 15; background: $surface; }
+    TagPick Rows { margin: 1 0 0 0; height: auto; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", "back", show=False)]
 
@@ -62,16 +66,44 @@ class TagPick(Menu[str | None]):
     def _show(self) -> None:
         group = self._group
         if group is None:
+            # What is on the sheet and has no key here, such as a tag of another book.
+            keyed = {*self._used.values(), *(tag for g in self._menu for _, tag in g.tags)}
             rows = [_group_row(i, x) for i, x in enumerate(self._menu)]
-            rows += [self._tag_row("", tag) for tag in self._on]
+            rows += [self._tag_row("", tag) for tag in self._on if tag not in keyed]
         else:
             rows = [self._tag_row(key, tag) for key, tag in group.tags]
         self.query_one(Rows).set_rows(rows)
         about = self.query_one("#about", Para)
         about.display = group is None and bool(self._used)
-        about.set(visible("used today:  " + "   ".join(
-            f"{key} {clip(visible(tag), _WORD_CELLS)}{' (on it)' if tag in self._on else ''}"
-            for key, tag in self._used.items())))
+        lines = self._used_lines() if about.display else []
+        about.set(Shown("\n".join(lines)))
+        self._fit(len(lines))
+
+    def _across(self) -> int:
+        """Cells a line of the card has."""
+        return max(10, min(_CARD_MOST, self.app.size.width * 9 // 10) - 4)
+
+    def _used_lines(self) -> list[Shown]:
+        """What was used today, as many tags a line as fit."""
+        lines = [Shown("used today:")]
+        for key, tag in self._used.items():
+            on = " (on it)" if tag in self._on else ""
+            word = visible(f"   {key} {clip(visible(tag), _WORD_CELLS)}{on}")
+            if width(lines[-1]) + width(word) <= self._across():
+                lines[-1] = Shown(lines[-1] + word)
+            else:
+                lines.append(Shown(word[1:]))
+        return lines
+
+    def on_resize(self) -> None:
+        """The list gives way, so that the keys of what was used stay in sight."""
+        self._show()
+
+    def _fit(self, used: int) -> None:
+        """Leave the list what the card has beside its frame, title, keys and tags used."""
+        foot = 1 if self._across() >= _FOOT_CELLS else 2
+        high = self.app.size.height - _FRAME - used - foot
+        self.query_one(Rows).styles.max_height = max(2, high)
 
     def _tag_row(self, key: str, tag: str) -> Row:
         on = tag in self._on

@@ -174,7 +174,7 @@ def test_tags_by_two_keys_and_one_used_today_by_one() -> None:
             await here.press("3")
             assert here.last.tags == ("salty",)
             await here.press("t")
-            await here.shows("used today:", "p ● salty")
+            await here.shows("used today:", "p salty (on it)")
             await here.press("p")
             assert here.last.tags == ()
 

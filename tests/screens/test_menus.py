@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from textual import events
 
 from benchapp.screens.after_menu import AFTER_MS, AfterMenu
@@ -38,11 +39,41 @@ def test_the_same_keys_mean_the_same_tag_whatever_was_used() -> None:
                 "salty", "plate-tone heavy", "plate-tone uneven", "slur", "hair", "sky too grey")
             await here.press("t")
             await here.shows("1  tone", "2  wiping", "8  sheet", "9  sky", "used today:",
-                             "p ● salty", "u ● sky too grey")
+                             "p salty (on it)", "u sky too grey (on it)")
             await here.press("2")
-            await here.shows("3  ● salty", "6    dull")
+            await here.shows("3  salty", "takes it off", "6  dull")
             await here.press("3")
             assert "salty" not in here.last.tags
+
+    run(tags())
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+def test_groups_used_tags_and_keys_stand_on_one_screen(size: tuple[int, int]) -> None:
+    """Six tags on the sheet: the list does not push out what was used, nor the keys."""
+
+    async def tags() -> None:
+        async with on_the_bench(TEXT, size=size) as here:
+            await here.press("space", "space", "space")
+            for keys in ("23", "11", "13", "51", "81", "91"):
+                await here.press("t", *keys)
+            await here.press("t")
+            await here.shows("1  tone", "9  sky", "p salty", "u sky too grey", "esc back")
+
+    run(tags())
+
+
+def test_a_tag_on_the_sheet_without_a_key_is_in_the_list() -> None:
+    """Of no group, and used after the keys had run out: it can be taken off all the same."""
+
+    async def tags() -> None:
+        async with on_the_bench(TEXT) as here:
+            await here.press("space", "space", "space")
+            for n in range(11):
+                here.say(a.Tag(f"own {n}"))
+            here.say(a.Tag("of another book"))
+            await here.press("t", "up", "enter")
+            assert here.last.tags == tuple(f"own {n}" for n in range(11))
 
     run(tags())
 
