@@ -4,13 +4,14 @@ Each hazard has the words a step speaks of it with, the harm, the one thing to d
 caution in full. All of it is common practice, no source, except where a row names one; every
 caution in full leaves the last word to the label, the data sheet, a code or a licensed person.
 The rows go from the most harmful to the least: where a step has several, they are said in
-that order.
+that order. What a screen asks of a step at every look is kept: a step never changes.
 """
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from benchapp.recipe.model import Step
@@ -157,13 +158,15 @@ _HARMLESS: Final = re.compile(
 _CLAUSE: Final = re.compile(r"[;.:]")
 #: A first clause of at most so many letters is a short form by itself.
 _SHORT: Final = 40
+#: No pattern sees more letters of a step or a caution than these: nobody reads more either.
+_LETTERS: Final = 2_000
 #: So many hazards are said of one caution, the most harmful first.
 _MOST: Final = 2
 
 
 def promises_no_harm(care: str) -> str | None:
     """The words of a caution that claim there is nothing to fear, or None."""
-    found = _HARMLESS.search(care)
+    found = _HARMLESS.search(care[:_LETTERS])
     return None if found is None else found.group()
 
 
@@ -172,7 +175,7 @@ def of_step(step: Step) -> tuple[Hazard, ...]:
 
     Rags count where they are the work itself, for a rag is in the hand all day.
     """
-    whole = " / ".join((step.do, *step.lines))
+    whole = " / ".join((step.do, *step.lines))[:_LETTERS]
     return tuple(h for h in HAZARDS if _is_at(h, step, whole))
 
 
@@ -183,12 +186,14 @@ def _is_at(hazard: Hazard, step: Step, whole: str) -> bool:
         return step.hands == "inky"
     if hazard.key == "nip" and step.pulls:
         return True
-    return hazard.words.search(step.do if hazard.key == "oily rags" else whole) is not None
+    where = step.do[:_LETTERS] if hazard.key == "oily rags" else whole
+    return hazard.words.search(where) is not None
 
 
+@lru_cache(maxsize=256)
 def spirit_of(step: Step) -> str | None:
     """The word by which a step or its reminders take a spirit in hand, or None."""
-    found = next(filter(None, map(_SPIRIT.search, (step.do, *step.lines))), None)
+    found = _SPIRIT.search(" / ".join((step.do, *step.lines))[:_LETTERS])
     return None if found is None or is_heat_off(step) else found.group()
 
 
@@ -199,8 +204,8 @@ def is_heat_off(step: Step) -> bool:
 
 def of_caution(care: str) -> tuple[Hazard, ...]:
     """The hazards a caution speaks of: in its first clause, or else anywhere in it."""
-    first = _CLAUSE.split(care, maxsplit=1)[0]
-    for text in (first, care):
+    care = care[:_LETTERS]
+    for text in (_CLAUSE.split(care, maxsplit=1)[0], care):
         found = tuple(h for h in HAZARDS if h.words.search(text))
         if found:
             return found
@@ -212,6 +217,7 @@ def _meant(step: Step) -> tuple[Hazard, ...]:
     return () if step.care is None else of_caution(step.care) or of_step(step)
 
 
+@lru_cache(maxsize=256)
 def short_care(step: Step) -> str | None:
     """The caution once it has been read today: the harm and the one thing to do.
 
@@ -227,6 +233,7 @@ def short_care(step: Step) -> str | None:
     return first if 0 < len(first) <= _SHORT else step.care
 
 
+@lru_cache(maxsize=256)
 def care_name(step: Step) -> str | None:
     """The name of the most harmful hazard of a caution; `CARE` for one not known here."""
     if step.care is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise
+from time import perf_counter
 
 import pytest
 
@@ -162,3 +163,14 @@ def test_a_claim_of_harmlessness_is_found(care: str) -> None:
 def test_a_caution_that_warns_claims_nothing(care: str) -> None:
     """Words that stand in real cautions."""
     assert promises_no_harm(care) is None
+
+
+def test_a_text_of_any_length_is_read_at_once() -> None:
+    """Patterns see the first two thousand letters, as every reader measures first."""
+    endless = "file the lay aa mix " * 12_000
+    began = perf_counter()
+    told = step(endless, lines=(endless,), care=endless)
+    assert short_care(told)
+    assert of_step(told) == ()
+    assert promises_no_harm(endless) is None
+    assert perf_counter() - began < 2
