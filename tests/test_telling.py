@@ -121,7 +121,7 @@ def at_the_lift() -> Room:
     (a.Note("a little stiff"), "Note on D1: a little stiff"),
     (a.Note("rain", to="session"), "Note on the session: rain"),
     (a.LookAgain(), "D1: look again"),
-    (a.TakeReading("tone", "3", "grade 1-5"), "D1 tone: 3 grade 1-5"),
+    (a.TakeReading("tone", "3", "grade 1-5"), "D1 tone: 3"),
     (a.SayFor("SP", "II"), "D1: for SP II"),
     (a.GiveMark("E9"), "The sheet bears E9"),
     (a.Set("room", "18 °C"), "room: 18 °C"),

@@ -44,10 +44,11 @@ def sheet_meant(s: Session, ordinal: int | None) -> Impression | None:
 def judged_now(s: Session, verdict: str) -> str:
     """Whom a verdict said now is about, where it is not the pulled sheet in hand: else nothing.
 
-    Before the pull a sheet kept is the one before; a sheet spoiled is this try.
+    Before the pull a sheet kept is the one before; a sheet spoiled is this try. With none in hand,
+    as at the end of the day, it is the last pulled.
     """
     held = in_hand(s)
-    if held is None or held.pulled:
+    if held is not None and held.pulled:
         return ""
     if verdict == "spoiled" and _this_try(s) is not None:
         return "this try"

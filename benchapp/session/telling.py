@@ -232,7 +232,8 @@ def _noted(room: Room, s: Session, e: Entry) -> str:
 
 def _read(room: Room, s: Session, e: Entry) -> str:
     b = e.body
-    unit = f" {b['unit']}" if b["unit"] else ""
+    # A grade says its name and its figure: the scale it is of is no unit behind it.
+    unit = f" {b['unit']}" if b["unit"] and not b["unit"].startswith("grade") else ""
     if b["impression"] is None:
         return f"{b['name']} of the day: {b['value']}{unit}"
     return f"{_named(s, e)} {b['name']}: {b['value']}{unit}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.session import actions as a
 from benchapp.session.says import judged_now
-from tests.session.support import Bench, recipe
+from tests.session.support import SHEETS, Bench, recipe
 
 GRADED = recipe(extra="readings: [{name: tone, unit: grade 1-5, at: Lift}, "
                       "{name: room, unit: degC}]\n")
@@ -67,6 +67,15 @@ def test_whom_a_verdict_would_be_about_is_told_where_it_is_not_the_sheet_in_hand
                 b.say(a.TakeBack())
         b.tread()
     assert told == {"", "this try", "D1", "D2"}
+
+
+def test_at_the_end_of_the_day_a_verdict_names_its_sheet():
+    """Nothing is in hand then: the last sheet, which may lie under the boards."""
+    b = Bench(recipe(after=(SHEETS,)), wanted=1)
+    b.until("Left-over damp sheets")
+    assert judged_now(b.s, "keep") == judged_now(b.s, "spoiled") == b.sheets[-1].mark
+    b.say(a.Judge("spoiled"))
+    assert b.sheets[-1].verdict == "spoiled"
 
 
 def test_what_nobody_said_is_not_judged():
