@@ -94,9 +94,28 @@ class BoardsScreen(EditionList):
     def action_changed(self) -> None:
         """The change chosen was made; on a stack: everything due for it."""
         stack, index, nth = self._chosen()
-        if stack is not None:
-            self.act_on_boards(b.Changed(stack.id, index, nth))
-            self.again()
+        if stack is None:
+            return
+
+        def take(place: int | None) -> None:
+            if place == 0:
+                self.act_on_boards(b.Changed(stack.id, index, nth))
+                self.again()
+
+        coming = self._coming(stack, index, nth)
+        if coming is None:
+            take(0)
+        else:  # a stray key would have it never be due
+            self.app.push_screen(Pick(
+                visible(f"Not due yet: {coming}"), (Shown("it is changed already"),),
+                visible(stack.name), by_number=True), take)
+
+    def _coming(self, stack: Stack, index: int | None, nth: int | None) -> str | None:
+        """The change chosen in words, where it is not due yet; None: it is, or none is chosen."""
+        now = wall(self.workshop.now())
+        return next((due_words(d, now) for d in due([stack], now, self.workshop.hours)
+                     if d.state == "coming" and (d.change.index, d.change.nth) == (index, nth)),
+                    None)
 
     def action_left(self) -> None:
         """It is left, the sheets stay as they are: with the reason."""

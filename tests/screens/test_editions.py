@@ -213,6 +213,29 @@ def test_making_a_numbered_sheet_the_bat_is_asked() -> None:
     run(work())
 
 
+def test_a_change_that_is_not_due_is_asked_about_before_it_is_written() -> None:
+    """A stray key writes nothing; the answer by its key does."""
+    shop, _ = dried()
+
+    async def work() -> None:
+        async with screens(shop, over="boards", size=(80, 24)) as here:
+            await here.shows("late since yesterday 18:00: Change", "09:00: Turn them")
+            await here.press("home", "c")  # what is late is written at once
+            await here.press("home", "c")
+            await here.shows("Not due yet: 09:00: Turn them", "1  it is changed already")
+            await here.press("escape")
+            (stack,) = here.shop.stacks().up
+            assert len(stack.answers) == 1
+            await here.press("c")
+            await here.shows("Not due yet")
+            await here.press("1")
+            await here.shows("Under boards")
+            (stack,) = here.shop.stacks().up
+            assert [x.how for x in stack.answers.values()] == ["late", "done"]
+
+    run(work())
+
+
 def test_the_boards_say_what_is_due_and_take_down_what_was_done() -> None:
     """Late and due changes on top; changed and left are entries."""
     shop, _ = dried()
