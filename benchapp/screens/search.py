@@ -51,6 +51,8 @@ class _Words(Input):
 class SearchScreen(PageBase):
     """A line to type on, and under it where its words stand."""
 
+    #: Back from an answer, letters are what they were before: keys, or the words.
+    AUTO_FOCUS = ""
     CSS = """
     SearchScreen Rows { padding: 0 1; }
     SearchScreen #whole { max-height: 6; padding: 0 3; background: $panel; color: $foreground; }
@@ -76,6 +78,7 @@ class SearchScreen(PageBase):
         super().__init__()
         self._words = words
         self._private = False
+        self._typing = True
         self._finder: Finder | None = None
         self._found: list[Hit] = []
 
@@ -124,16 +127,19 @@ class SearchScreen(PageBase):
 
     def action_turn(self) -> None:
         """From the words to the answers, where letters are keys, and back."""
-        typing = self.query_one(Input)
-        if self.focused is typing:
-            self.set_focus(None)
-        else:
-            typing.focus()
+        self._typing = not self._typing
+        self.set_focus(self.query_one(Input) if self._typing else None)
         self._show()
+
+    def on_descendant_focus(self) -> None:
+        """A click on the words types again."""
+        if not self._typing:
+            self._typing = True
+            self._show()
 
     def action_own_words(self) -> None:
         """Search the printer's own words about people too, or no more."""
-        if self.focused is None:
+        if not self._typing:
             self._private = not self._private
             self._look()
 
@@ -173,7 +179,7 @@ class SearchScreen(PageBase):
         across = self.size.width - 4
         self.query_one(Head).set(
             Shown("Search, with your own words" if self._private else "Search"),
-            visible(_many(self._words, len(self._found)) if self.focused is not None else
+            visible(_many(self._words, len(self._found)) if self._typing else
                     f"o: {'hide' if self._private else 'search'} your own words · tab: type again"))
         self.query_one(Rows).set_rows(search_rows(self._words, self._found, across))
         self._whole()

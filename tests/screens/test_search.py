@@ -232,5 +232,11 @@ def test_own_words_about_people_are_found_after_a_key_alone() -> None:
             await here.shows("Where · Pear on a Sill", "own words: o shows them")
             await here.press("escape", "tab", "o", "tab")
             await here.shows("Nothing written down holds zoe br")
+            await here.press("tab", "question_mark")
+            await here.shows("Help")
+            await here.press("escape")
+            await here.shows("o: search your own words")
+            await here.press("o")
+            await here.shows("Search, with your own words", "to: Zoë Brück")
 
     run(work())
