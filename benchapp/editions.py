@@ -8,7 +8,7 @@ is written into the book with the first action that rests on it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from typing import Any
 
@@ -139,6 +139,10 @@ class Editions:
         prints = self.book.entries(streams=self.book.streams("print"))
         self._register = with_sheets(replay(prints, self.book.origin),
                                      (s for d in self.days for s in d.sheets))
+        if self._register.shared:
+            named = self._register.sheets
+            self.days = tuple(replace(d, sheets=tuple(named[s.id] for s in d.sheets))
+                              for d in self.days)
         self._boards = None
         self._seen = seen
 

@@ -58,10 +58,10 @@ def test_sheets_stand_beside_each_other_and_the_standard(
     """By their marks; one alone beside the one before it; the BAT comes by itself."""
     text = say(book, capsys, "beside", "D4", "E4")
     assert text.splitlines()[0] == (
-        "D4 of 2026-05-03  |  E4 of 2026-05-04  |  D3 of 2026-05-03, the standard")
+        "D4  |  E4  |  D3, the standard")
     assert "  verdict: spoiled  |  not judged  |  keep" in text
     assert "  tags: salty  |  —  |  —" in text
-    assert say(book, capsys, "beside", "E1").startswith("E1 of 2026-05-04  |  D5 of 2026-05-03")
+    assert say(book, capsys, "beside", "E1").startswith("E1  |  D5")
 
 
 @pytest.mark.parametrize(("words", "code", "said"), [

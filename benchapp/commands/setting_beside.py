@@ -22,6 +22,7 @@ from benchapp.commands.desk import (
 )
 from benchapp.commands.looking import charts_here
 from benchapp.commands.meaning import sheet_meant
+from benchapp.edition.numbers import sheet_words
 from benchapp.editions import Editions
 from benchapp.moments import local
 from benchapp.papers import beside as paper
@@ -112,7 +113,9 @@ def _sheet(book: Book, id_: str) -> Column:
         (i for i in read_back(book, row, earlier=False)["impressions"] if i["sheet"] == id_), None)
     if row is None or found is None:
         raise Refused(f"{id_} is known from old papers only: how it was made is in no session")
-    return f"{found['mark']} of {row.name}", {"session": row.name, "impression": found}
+    known = Editions(book, SystemClock()).register.sheets.get(id_)
+    name = str(found["mark"]) if known is None else sheet_words(known)
+    return name, {"session": row.name, "impression": found}
 
 
 # -- a plate's life -----------------------------------------------------------------------------

@@ -7,7 +7,7 @@ dropped nor spoken over: it is kept beside what the entry says, and `clashes` na
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Final, TypeVar
 
@@ -60,7 +60,17 @@ def apply(register: Register, entry: Entry) -> Register:
     if fold is None:
         return register
     before = register.edition(entry.body["print"])
-    return replace(register, editions={**register.editions, before.id: fold(before, entry)})
+    after = fold(before, entry)
+    if register.shared:
+        after = naming(after, register.shared)
+    return replace(register, editions={**register.editions, before.id: after})
+
+
+def naming(e: Edition, shared: Collection[str]) -> Edition:
+    """The edition, each of its sheets knowing whether another has its mark."""
+    told_ = {k: replace(h, shared=h.mark in shared) for k, h in e.holdings.items()
+             if h.shared != (h.mark in shared)}
+    return replace(e, holdings={**e.holdings, **told_}) if told_ else e
 
 
 def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edition:

@@ -146,6 +146,7 @@ class Holding:
         here: Of those what nobody has spoken over: one, unless two books moved it while apart.
         private: The printer's own words on it, by the action they were said in; they stay at
             home.
+        shared: Another sheet of the book has the same mark: it is named with its day.
     """
 
     sheet: str
@@ -164,6 +165,7 @@ class Holding:
     here: tuple[str, ...] = ()
     corrections: tuple[Correction, ...] = ()
     private: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    shared: bool = field(default=False, compare=False)
 
     @property
     def words(self) -> Mapping[str, str]:

@@ -57,10 +57,23 @@ def day_words(day: str) -> str:
 
 
 def sheet_words(sheet: Holding | Sheet) -> str:
-    """Which sheet it is, for people: `K7 of 3 May 2026`."""
+    """Which sheet it is, for people: `K7`, or where another has that mark `K7 of 3 May 2026`."""
     if isinstance(sheet, Holding) and sheet.papers is not None:
         return f"a sheet known from {sheet.papers}"
-    return f"{sheet.mark} of {day_words(sheet.session)}"
+    return mark_words(sheet.mark, sheet.session, shared=sheet.shared)
+
+
+def mark_words(mark: str, session: str, *, shared: bool) -> str:
+    """The one name of a sheet: its mark, with its day only where two have that mark.
+
+    Args:
+        mark: What is pencilled on it; empty where no book here knows.
+        session: The session that pulled it: `2026-05-03`.
+        shared: Whether another sheet of the book has the same mark.
+    """
+    if not mark:
+        return f"a sheet of {day_words(session)}"
+    return f"{mark} of {day_words(session)}" if shared else mark
 
 
 _PLACES = {"boards": "under the boards", "drawer": "in the drawer", "framed": "framed",

@@ -55,7 +55,8 @@ class Page:
         if held is not None:
             return held
         known = self.register.sheets.get(sheet)
-        return None if known is None else Holding(known.id, known.mark, known.session)
+        return None if known is None else Holding(
+            known.id, known.mark, known.session, shared=known.shared)
 
     def sheet(self, sheet: str) -> Sheet | None:
         """What the sessions say of it; None: it is known from old papers, or not at all."""

@@ -7,6 +7,7 @@ the sheets of the book come in with the register, time as an argument.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any, Final
@@ -17,7 +18,7 @@ from benchapp.edition import rules_numbers as numbers
 from benchapp.edition import rules_papers as papers
 from benchapp.edition import rules_places as places
 from benchapp.edition import rules_size as size
-from benchapp.edition.fold import apply, replay
+from benchapp.edition.fold import apply, naming, replay
 from benchapp.edition.numbers import label
 from benchapp.edition.page import PENDING, Page
 from benchapp.edition.refusal import Refusal
@@ -58,10 +59,21 @@ def recall_problems(register: Register, action: a.Recall,
 def with_sheets(register: Register, sheets: Iterable[Sheet]) -> Register:
     """The register with the sheets the sessions of the book have now."""
     known = {s.id: s for s in sheets}
+    shared = _shared(register, known)
+    known |= {s.id: replace(s, shared=True) for s in known.values() if s.mark in shared}
     by_print: dict[str, list[Sheet]] = {}
     for s in known.values():
         by_print.setdefault(s.print, []).append(s)
-    return replace(register, sheets=known, by_print={k: tuple(v) for k, v in by_print.items()})
+    editions = {k: naming(e, shared) for k, e in register.editions.items()}
+    return replace(register, editions=editions, sheets=known, shared=shared,
+                   by_print={k: tuple(v) for k, v in by_print.items()})
+
+
+def _shared(register: Register, known: Mapping[str, Sheet]) -> frozenset[str]:
+    """The marks that more than one sheet has, of those pulled here or told of."""
+    marks = {h.sheet: h.mark for e in register.editions.values() for h in e.holdings.values()}
+    marks |= {s.id: s.mark for s in known.values()}
+    return frozenset(m for m, n in Counter(marks.values()).items() if m and n > 1)
 
 
 def as_if(register: Register, drafts: Iterable[Draft], now: Moment) -> Register:

@@ -6,13 +6,15 @@ weighed: entries folded into state. Times come in as arguments. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Final, Literal
 
 from benchapp.edition import drying
 from benchapp.edition.drying import USUAL, Change, DryStep, Earliest, Hours
+from benchapp.edition.numbers import mark_words
 from benchapp.journal import Entry, Moment, family, is_said, told_of
 from benchapp.moments import elapsed_ms, local
 
@@ -108,6 +110,18 @@ class Boards:
     def up(self) -> tuple[Stack, ...]:
         """Those not taken down."""
         return tuple(s for s in self.stacks.values() if s.down is None)
+
+
+def shared_marks(boards: Boards) -> frozenset[str]:
+    """The marks that more than one sheet of any stack has."""
+    marks = {x.sheet: x.mark for s in boards.stacks.values() for x in s.lying}
+    return frozenset(m for m, n in Counter(marks.values()).items() if n > 1)
+
+
+def names(stack: Stack, shared: Collection[str] = ()) -> tuple[str, ...]:
+    """Its sheets as they are named, the top one first."""
+    return tuple(mark_words(x.mark, x.sheet.partition("@")[0], shared=x.mark in shared)
+                 for x in stack.sheets)
 
 
 def wall(at: Moment) -> datetime:

@@ -53,6 +53,7 @@ class Sheet:
         verdict: keep, doubtful, spoiled, or None: not judged.
         pulled_ms: Wall time of its first pull; None: not taken.
         plates: The plates it went over, one name for each time.
+        shared: Another sheet of the book has the same mark: it is named with its day.
     """
 
     id: str
@@ -64,6 +65,7 @@ class Sheet:
     verdict: str | None = None
     pulled_ms: int | None = None
     plates: tuple[str, ...] = ()
+    shared: bool = field(default=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +247,7 @@ class Register:
             no part of the entries of prints.
         by_print: The same by their print, so that no question goes through all of them; None:
             they are gone through.
+        shared: The marks that more than one sheet of the book has.
     """
 
     origin: str
@@ -252,6 +255,7 @@ class Register:
     sheets: Mapping[str, Sheet] = field(default_factory=dict)
     by_print: Mapping[str, tuple[Sheet, ...]] | None = field(default=None, compare=False,
                                                              repr=False)
+    shared: frozenset[str] = field(default=frozenset(), compare=False, repr=False)
 
     def pulled(self, id: str) -> tuple[Sheet, ...]:
         """The sheets pulled for a print, in the order of the book."""

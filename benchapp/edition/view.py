@@ -268,5 +268,6 @@ def running_list(register: Register, id: str,
     lines = []
     for sheet, number in pairs:
         known = e.holdings.get(sheet) or register.sheets.get(sheet)
-        lines.append(f"{sheet if known is None else known.mark} → {number_words(e, number)}")
+        name = sheet if known is None else sheet_words(known)
+        lines.append(f"{name} → {number_words(e, number)}")
     return tuple(lines)

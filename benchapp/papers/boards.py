@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Final
 
@@ -16,6 +16,8 @@ from benchapp.edition.stacks import (
     dryness,
     due,
     earliest,
+    names,
+    shared_marks,
     waiting,
     wall,
 )
@@ -74,7 +76,7 @@ def _values(s: Stack, now: datetime, hours: Hours) -> Values:
 
 def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[str]:
     """The list for all stacks: what is due first, then each stack, top sheet first."""
-    stacks = listed(boards, now)
+    stacks, shared = listed(boards, now), shared_marks(boards)
     place = {s.id: n for n, s in enumerate(stacks, 1)}
     out = [f"{due_words(d, now)} · {place[d.stack]} {d.name}"
            for d in due(stacks, now, hours)]
@@ -82,13 +84,19 @@ def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[st
         out = [*(out or ["No change is due."]), ""]
     for s in stacks:
         out.append(f"{place[s.id]} {s.name} · {sheets_words(len(s.sheets))}")
-        out += [f"    {x}" for x in stack_lines(s, hours)]
+        out += [f"    {x}" for x in stack_lines(s, hours, shared)]
     return out
 
 
-def stack_lines(s: Stack, hours: Hours = USUAL) -> list[str]:
-    """One stack: its sheets from the top down, what lies on it, and whether it is dry."""
-    out = [", ".join(x.mark for x in s.sheets)]
+def stack_lines(s: Stack, hours: Hours = USUAL, shared: Collection[str] = ()) -> list[str]:
+    """One stack: its sheets from the top down, what lies on it, and whether it is dry.
+
+    Args:
+        s: The stack.
+        hours: The printer's hours.
+        shared: The marks that more than one sheet has.
+    """
+    out = [", ".join(names(s, shared))]
     if s.grams is not None:
         out.append(f"{s.grams / 1000:g} kg on it")
     dry = dryness(s)
@@ -144,6 +152,7 @@ def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
         hours: The printer's hours.
         chosen: When these hours were chosen; they move every event, without an entry.
     """
+    shared = shared_marks(boards)
     grown: dict[str, int] = {}
     stamps: dict[str, int] = {}
     for e in boards.journal:
@@ -154,13 +163,13 @@ def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
     for s in boards.stacks.values():
         stamp = _EPOCH + timedelta(milliseconds=stamps.get(s.id, s.begun.wall_ms))
         # Every entry of the stack counts, those taken back too: so it never shrinks.
-        yield from _of(s, grown.get(s.id, 0) + moved, max(stamp, chosen or stamp), hours)
+        yield from _of(s, grown.get(s.id, 0) + moved, max(stamp, chosen or stamp), hours, shared)
 
 
-def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours) -> Iterator[Event]:
+def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours,
+        shared: Collection[str]) -> Iterator[Event]:
     over = s.down is not None or not s.sheets
-    marks = ", ".join(x.mark for x in s.sheets)
-    what = f"{sheets_words(len(s.sheets))}: {marks}"
+    what = f"{sheets_words(len(s.sheets))}: {', '.join(names(s, shared))}"
     now = s.changes(hours)
     for c in now:
         yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what,

@@ -257,7 +257,8 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
 
 def _unheld(register: Register, sheet: str) -> Holding:
     known = register.sheets[sheet]
-    return Holding(known.id, known.mark, known.session)
+    return Holding(
+            known.id, known.mark, known.session, shared=known.shared)
 
 
 def _when(at: Moment | None) -> str:

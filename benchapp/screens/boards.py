@@ -7,7 +7,7 @@ from typing import ClassVar, Final
 from textual.binding import Binding, BindingType
 
 from benchapp.edition import boards as b
-from benchapp.edition.stacks import Due, Stack, due, wall
+from benchapp.edition.stacks import Due, Stack, due, shared_marks, wall
 from benchapp.papers.boards import due_words, listed, sheets_words, stack_lines
 from benchapp.quantities import QuantityError, read_mass
 from benchapp.screens.edition_base import EditionList
@@ -56,7 +56,8 @@ class BoardsScreen(EditionList):
         if state == self._shown:
             return
         self._shown = state
-        stacks = listed(workshop.stacks(), now)
+        boards = workshop.stacks()
+        stacks, shared = listed(boards, now), shared_marks(boards)
         wants = due(stacks, now, workshop.hours)
         sheets = sum(len(s.sheets) for s in stacks)
         self.query_one(Head).set(Shown("Under boards"), visible(
@@ -69,7 +70,7 @@ class BoardsScreen(EditionList):
         for s in stacks:
             out += [Row(), Row(((visible(s.name), "strong"),), id=f"stack {s.id}",
                                right=visible(sheets_words(len(s.sheets))))]
-            out += [row for x in stack_lines(s, workshop.hours)
+            out += [row for x in stack_lines(s, workshop.hours, shared)
                     for row in wrapped(x, across, "quiet", first=((Shown("  "), "text"),))]
         self.query_one(Rows).set_rows(out or [
             Row(((Shown("Nothing lies under boards."), "quiet"),))])

@@ -186,7 +186,7 @@ class SortScreen(EditionBase):
         elif held is not None and held.signed is not None:
             became += ", signed"
         for_ = "" if s.purpose == "edition" else f" · {s.purpose}"
-        return Row(((visible(f"{s.mark}  "), "mark"),
+        return Row(((visible(f"{sheet_words(s)}  "), "mark"),
                     (visible(f"{VERDICTS[s.verdict]}{for_}"), "text")), id=s.id,
                    right=visible(became))
 
@@ -219,13 +219,13 @@ class SortScreen(EditionBase):
         """What to write on the sheet in hand; or what a tread does."""
         held = e.holdings.get(sheet.id)
         if held is not None and held.bears is not None:
-            return f"{sheet.mark} is {label(e, held.bears)} · a tread goes on"
+            return f"{sheet_words(sheet)} is {label(e, held.bears)} · a tread goes on"
         n = self._proposed(sheet)
         if n is not None:
-            return f"next sheet: {sheet.mark} → {number_words(e, n)} · a tread gives it"
+            return f"next sheet: {sheet_words(sheet)} → {number_words(e, n)} · a tread gives it"
         if e.declared is None:
             return "how large the edition is, is not known: benchapp edition --size N"
-        return f"{sheet.mark}: a tread leaves it as it is"
+        return f"{sheet_words(sheet)}: a tread leaves it as it is"
 
     def _whole(self, id_: str) -> SheetWhole | None:
         of = of_sheet(id_)
@@ -290,8 +290,8 @@ class SortScreen(EditionBase):
                 self._decide(action)
 
         self.app.push_screen(Pick(
-            visible(f"{s.mark} is {was}. Change it to {becomes}?"),
-            (visible(f"yes: {s.mark} becomes {becomes}, and {was} is free again"),),
+            visible(f"{sheet_words(s)} is {was}. Change it to {becomes}?"),
+            (visible(f"yes: {sheet_words(s)} becomes {becomes}, and {was} is free again"),),
             later=f"it stays {was}", by_number=True), take)
 
     def action_number(self) -> None:
@@ -300,7 +300,7 @@ class SortScreen(EditionBase):
             def do(text: str) -> str | None:
                 return self._typed(a.GiveNumbers(e.id, ((s.id, int(text)),)))
 
-            self.app.push_screen(Ask(visible(f"Which number has {s.mark}?"),
+            self.app.push_screen(Ask(visible(f"Which number has {sheet_words(s)}?"),
                                      hint=Shown("a whole number"), check=_figure, do=do))
 
         self._on_chosen(ask)
@@ -314,7 +314,7 @@ class SortScreen(EditionBase):
                 if place is not None:
                     self._change(e, s, a.GiveProof(e.id, s.id, kinds[place]))
 
-            self.app.push_screen(Pick(visible(f"{s.mark} is kept as"), tuple(
+            self.app.push_screen(Pick(visible(f"{sheet_words(s)} is kept as"), tuple(
                 visible(f"{k}: {KINDS_OF_PROOF[k]}") for k in kinds)), take)
 
         self._on_chosen(ask)
@@ -330,7 +330,7 @@ class SortScreen(EditionBase):
                 return self._typed(a.Destroy(e.id, s.id, why))
 
             self.app.push_screen(Ask(
-                visible(f"Why is {s.mark} destroyed? This can't be taken back"),
+                visible(f"Why is {sheet_words(s)} destroyed? This can't be taken back"),
                 hint=Shown("such as: creased under the blankets"), do=do))
 
         self._on_chosen(ask)
