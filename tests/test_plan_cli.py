@@ -145,6 +145,18 @@ def test_a_guess_is_gone_on_with_and_marked(bare, worked, capsys):
     assert told(capsys, worked, *DAY)["guess"] is None
 
 
+def test_steps_of_the_day_without_a_time_are_not_counted_and_that_is_said(bare, tmp_path, capsys):
+    """No guess tells of setting up and cleaning: the first line says what is left out."""
+    path = tmp_path / "barer.yaml"
+    path.write_text(BARE.replace("hands: clean, time: 20 min", "hands: clean"), encoding="utf-8")
+    found = told(capsys, str(path), *DAY, *LUNCH, "--each-takes", "34 min")
+    assert found["unknown"] == ["Set-up"]
+    assert found["sentence"].endswith(
+        " 1 step has no time and is not counted. By a guess: 34 min a print.")
+    assert "  No time is known for Set-up: planned as taking none" in lines(
+        capsys, str(path), *DAY, *LUNCH, "--each-takes", "34 min")
+
+
 def test_a_guess_that_is_not_needed_changes_nothing(worked, capsys):
     """Every step has a time: the plan is the recipe's, and that is said."""
     assert main(["plan", worked, *DAY, *LUNCH, "--each-takes", "2 h"]) == 0

@@ -15,7 +15,7 @@ from benchapp.papers.plan_rows import rows
 from benchapp.quantities import minutes_text
 from benchapp.reckon.chances import in_fives
 from benchapp.reckon.loads import Bottleneck
-from benchapp.session.planning_times import guess_words
+from benchapp.session.planning_times import guess_words, missing_words
 from benchapp.session.planning_told import alarms, figures, warnings
 from benchapp.session.what_if import counts_words, headline, helper_words, likely, reckoned
 
@@ -84,7 +84,14 @@ def sentence(told: DayTold) -> str:
     """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
     guess = "" if told.guess is None else (
         f" By a guess: {minutes_text(told.guess.ms)} a print.")
-    return _first(told) + guess
+    return f"{_first(told)}{_uncounted(told)}{guess}"
+
+
+def _uncounted(told: DayTold) -> str:
+    """What the plan takes for nothing: it would promise too much without a word."""
+    n = len(told.plan.unknown)
+    return "" if not n else (" 1 step has no time and is not counted." if n == 1 else
+                             f" {n} steps have no time and are not counted.")
 
 
 def _first(told: DayTold) -> str:
@@ -110,7 +117,7 @@ def _doubts(told: DayTold) -> Iterable[str]:
     if told.most is not None and told.pulls is not None and told.pulls > told.most.pulls:
         yield f"{told.pulls} pulls are more than there can be: {told.most.why}"
     if plan.unknown:
-        yield f"No time is known of {', '.join(plan.unknown)}: planned as none"
+        yield f"{missing_words(plan.unknown)}: planned as taking none"
 
 
 def _held_up(told: DayTold) -> Iterable[str]:

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from benchapp.clock import FakeClock
+from benchapp.files import guess_kept
 from benchapp.recipe.reader import read
 from benchapp.screens import plan as plan_module
 from benchapp.workshop import Workshop
@@ -258,6 +259,47 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
             assert shop.damp_pack(read(text), 4).ok
             here.app.look_again()
             await said(here, "tomorrow, Slack Water: paper lies damp. Count on ")
+
+    run(work())
+
+
+def test_without_times_the_studio_proposes_no_plan_and_the_plan_asks(home: Path) -> None:
+    """The evening line says which times are missing; its key opens the Plan, which asks.
+
+    The guess begun with holds for the session, and for the next evening's line.
+    """
+    text = WORKED.replace("hands: inky, time: 12 min", "hands: inky") + "proofing: {for: TP}\n"
+    path = home / "recipes" / "slack-water.yaml"
+    path.parent.mkdir(parents=True)
+    path.write_text(text, encoding="utf-8")
+    shop, clock = workshop()
+    assert shop.open_session("slack-water", text).ok
+    shop.leave_bench()
+    clock.advance(6 * 60 * MINUTE)
+
+    async def work() -> None:
+        async with screens(shop, size=(120, 40)) as here:
+            await said(here, "tomorrow, Slack Water: no plan, no time is known for Wipe; the Plan "
+                             "asks for a guess")
+            await here.press("m")
+            await here.shows("How long does one print take you?")
+            await here.press("escape")
+            await said(here, "No plan: no time is known for Wipe.", "Press e")
+            await here.press("e")
+            await here.shows("How long does one print take you?")
+            await here.typed("34 min")
+            await said(here, "Count on ", "By a guess: 34 min a print.",
+                       "guess: 34 min a print", "Steps without a time: Wipe")
+            await here.press("s")
+            await here.shows("Begin now?")
+            await here.press("1")
+            await here.shows("Set-up of Slack Water")
+            await here.press("space")
+            await here.shows("CLEAN HANDS")
+        assert guess_kept(on_bench(shop).id) == 34 * MINUTE
+        shop.leave_bench()
+        async with screens(shop, size=(120, 40)) as here:
+            await said(here, "tomorrow, Slack Water: Count on ", "By a guess: 34 min a")
 
     run(work())
 
