@@ -3,7 +3,7 @@
 A screw is read in turns, a thickness as a length, a weighing as a mass; what cannot be read
 would teach nothing, and an older figure would stand in for it unseen. So it is refused while it
 can still be mended. Warmth may also be told in words, and any other value is free text; but a
-figure with a decimal comma is refused everywhere, as all quantities are. Pure.
+quantity with a decimal comma is refused in all of them, as everywhere. Pure.
 """
 
 from __future__ import annotations
@@ -40,6 +40,9 @@ _PARTS: Final = re.compile(r",\s+|;|·|\band\b")
 #: What stands behind a figure that is meant as a warmth or a humidity; other words are words.
 _UNIT: Final = re.compile(r"(?:°.*|[CFK]|deg\w*|%.*|celsius|fahrenheit)", re.IGNORECASE)
 _COMMA: Final = re.compile(r"(?<![0-9.,])[0-9]+,[0-9]+(?![0-9.,])")
+#: The same with a unit behind it: a quantity, in whatever value it stands.
+_COMMA_UNIT: Final = re.compile(
+    _COMMA.pattern + r"\s*(?:mm|cm|in|g|kg|g/m2|g/m²|gsm|%|turns?|°C|°F|C|F|min|h|s)(?!\w)")
 _BARE: Final = frozenset({"blankets", "paper"})
 
 
@@ -63,7 +66,7 @@ def wrong_setting(recipe: Recipe, name: str, value: str) -> QuantityError | None
     if word in _BARE and _FIGURE.fullmatch(value):
         return QuantityError(f"{quoted(value)} does not say of what",
                              f"write {value} mm, or in words what it is")
-    return _wrong_comma(value)
+    return _wrong_comma(value, _COMMA if word in _BARE else _COMMA_UNIT)
 
 
 def _reader(recipe: Recipe, word: str) -> Reader | None:
@@ -95,12 +98,13 @@ def _wrong_climate(word: str, value: str) -> QuantityError | None:
         wrong = _wrong(read_humidity if damp else read_temperature, part.strip())
         if wrong is not None:
             return wrong
-    return _wrong_comma(value)
+    return _wrong_comma(value, _COMMA)
 
 
-def _wrong_comma(value: str) -> QuantityError | None:
-    found = _COMMA.search(value)
-    return None if found is None else _wrong(read_number, found[0])
+def _wrong_comma(value: str, pattern: re.Pattern[str]) -> QuantityError | None:
+    found = pattern.search(value)
+    figure = None if found is None else _COMMA.search(found[0])
+    return None if figure is None else _wrong(read_number, figure[0])
 
 
 # -- readings -------------------------------------------------------------------------------

@@ -41,7 +41,7 @@ KNOWN = read(TEXT)
     ("hot plate", "60", "has no unit"),
     ("plate heat", "48 K", "not a unit"),
     ("humidity", "0.6", "has no unit"),
-    ("drying rack", "3,5", "decimal comma"),
+    ("drying rack", "felt of 3,5 mm", '"3,5" has a decimal comma; write a point: 3.5'),
 ])
 def test_a_setting_that_cannot_be_read_as_what_it_teaches_is_refused(
     name: str, value: str, said: str
@@ -62,6 +62,7 @@ def test_a_setting_that_cannot_be_read_as_what_it_teaches_is_refused(
     ("hot plate", "off"), ("ink tin", "bone black, new"), ("ink tin", "3"), ("ink", "8/14"),
     ("blankets", "two new ones"), ("blankets", "3 mm felt, 2 mm felt"), ("blankets", "11 turns"),
     ("paper", "cotton, 300 g/m2"), ("drawer", "12"), ("room", "-2 °C"), ("left", "1, 2 and 3"),
+    ("ink tin", "tins 3,4"), ("ink tin", "3,4"), ("ink tin", "no. 1,500 black"),
 ])
 def test_words_and_what_can_be_read_are_free(name: str, value: str) -> None:
     """As they were written."""
