@@ -131,7 +131,7 @@ def hold(name: str, size: tuple[int, int], home: Path, wanted: int) -> None:
         written = "".join(terminal.written)
     pulled = [i for i in session.impressions if i.pulled]
     assert [i.number for i in pulled] == list(range(1, len(pulled) + 1))
-    assert [i.mark for i in pulled] == [f"A{n}" for n in range(1, len(pulled) + 1)]
+    assert [i.mark for i in pulled] == [f"D{n}" for n in range(1, len(pulled) + 1)]
     assert {i.mark: i.verdict for i in pulled} == {m: s.verdict for m, s in day.sheets.items()}
     assert {i.mark: i.notes for i in pulled} == {m: (s.note,) for m, s in day.sheets.items()}
     assert {i.tags for i in pulled} == {("salty",)}

@@ -191,7 +191,7 @@ def test_what_asks_stands_hostile_texts_too() -> None:
             if here.app.screen.__class__.__name__ != "ImpressionsScreen":
                 here.app.over("impressions", session=first)
             await here.press("home")
-            for key in ("t", "n", "f", "m"):
+            for key in ("t", "n", "f", "M"):
                 await here.press(key)
                 assert here.app.screen.is_modal, key
                 hold(here, key, (80, 24))
