@@ -1,4 +1,4 @@
-"""Keeps the screen lit while a session is open, and lets go of it whatever happens to us.
+"""Keeps the screen lit while a session is open or a clock runs; lets go whatever happens to us.
 
 On Linux and macOS a program of the system holds the screen as long as a command of
 its own runs. That command is `cat`, reading a pipe that only we can write to: when
@@ -96,7 +96,7 @@ class Held:
         if self._state == "asked" and _answered(process):
             self._state = "held"
         if process.poll() is not None:
-            self._fail(f"the system's own hold ended with code {process.returncode}")
+            self._fail(f"code {process.returncode}")
         elif self._state == "asked" and self._boot_ms() >= self._until_ms:
             self._fail("the system did not answer")
         return self._state
@@ -214,5 +214,5 @@ def keep_awake(
 
 
 def _dark(why: str) -> Trouble:
-    text = f"The screen may go dark by itself: {why}. Set it to stay on for the session."
+    text = f"benchapp could not keep the screen awake ({why}). Set it to stay on while you print."
     return Trouble("the screen's light", "failed", text)

@@ -28,6 +28,7 @@ from benchapp.files.problems import (
 )
 from benchapp.files.protected import what_is_kept
 from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
+from benchapp.files.told import first_time
 from benchapp.files.writing import make_folder, write_new, write_over
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "book_file",
     "breaks_kept",
     "find_recipe",
+    "first_time",
     "guess_kept",
     "home",
     "keep_breaks",

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.quantities import minutes_text
+from benchapp.quantities import figure_text, minutes_text
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES
 from benchapp.session.due import active
@@ -14,6 +14,8 @@ from benchapp.session.state import Impression, Key, Room, Session
 
 #: Shown from then on: what is pulled at once is not worth a line.
 SHOWN_FROM_MS: Final = 60_000
+_MIN_MS: Final = 60_000
+_HOUR_MS: Final = 60 * _MIN_MS
 #: It is spoken of from this part of its time on (our own choice, no source).
 _HALF: Final = 2
 
@@ -28,12 +30,14 @@ class Lying:
         since_t: Room time at which its wiping ended.
         within_ms: How long it may lie: what the recipe says of its pull, else common
             practice (15 min, with two or more plates 40).
+        at_press: Its pull is begun, and not done yet.
     """
 
     plate: str
     impression: int
     since_t: int
     within_ms: int
+    at_press: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,7 @@ def _on(s: Session, imp: Impression, plate: str) -> Lying | None:
     """Ink on that plate: counted from the last inky step before the pull that comes next."""
     mine = [x for x in s.recipe.each if plate in s.shape.plates_of[x.id]]
     place = next((i for i, x in enumerate(mine)
-                  if plate in x.pulls and Key(x.id, imp.ordinal) not in s.work), None)
+                  if plate in x.pulls and not s.done(Key(x.id, imp.ordinal))), None)
     if place is None:
         return None
     after_pull = next((i + 1 for i in reversed(range(place)) if plate in mine[i].pulls), 0)
@@ -70,7 +74,8 @@ def _on(s: Session, imp: Impression, plate: str) -> Lying | None:
     said = [x.within.ms for x in s.shape.limits
             if x.step == mine[place].id and x.after == step.id]
     common = SEVERAL_PLATES if len(s.recipe.plates) > 1 else ONE_PLATE
-    return Lying(plate, imp.ordinal, since_t, min(said, default=common.ms))
+    return Lying(plate, imp.ordinal, since_t, min(said, default=common.ms),
+                 s.running(Key(mine[place].id, imp.ordinal)))
 
 
 def _wiped(s: Session, steps: list[Step], ordinal: int) -> tuple[Step, int] | None:
@@ -92,10 +97,22 @@ def to_say(room: Room, t: int) -> Iterator[Word]:
     for s in room.open_sessions:
         for ink in lying(s):
             lain = t - ink.since_t
-            if lain * _HALF < ink.within_ms:
+            if ink.at_press or lain * _HALF < ink.within_ms:
                 continue
             up = lain >= ink.within_ms
-            text = f"The ink on {ink.plate} has lain {minutes_text(lain)}"
-            more = ": it may skin, pull it or wipe again" if up else (
-                f", pull within {minutes_text(ink.within_ms - lain)}")
-            yield Word((s.id, ink.plate, ink.impression, "up" if up else "half"), text + more)
+            more = ": it may skin, pull it or wipe again" if up else ""
+            yield Word((s.id, ink.plate, ink.impression, "up" if up else "half"),
+                       lain_text([ink.plate], lain, ink.within_ms) + more)
+
+
+def lain_text(plates: Sequence[str], lain_ms: int, within_ms: int) -> str:
+    """How long ink has lain, and how long it may: `The ink on pear has lain 8 min, limit 7`."""
+    return f"The ink on {' and '.join(plates)} has lain {waited_text(lain_ms, within_ms)}"
+
+
+def waited_text(ms: int, within_ms: int) -> str:
+    """A time begun and its limit, in minutes: `8 min, limit 7`; longer ones with their units."""
+    minutes = -(-ms // _MIN_MS)
+    if within_ms % _MIN_MS or max(minutes * _MIN_MS, within_ms) >= _HOUR_MS:
+        return f"{minutes_text(minutes * _MIN_MS)}, limit {figure_text(within_ms)}"
+    return f"{minutes} min, limit {within_ms // _MIN_MS}"

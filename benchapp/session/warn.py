@@ -5,8 +5,10 @@ from __future__ import annotations
 from benchapp.edition import packs as damp
 from benchapp.recipe.hazards import is_heat_off, spirit_of
 from benchapp.recipe.model import Step
+from benchapp.recipe.order import Limit
 from benchapp.session import limits
 from benchapp.session.due import active, lacks_paper
+from benchapp.session.ink_lying import lain_text, waited_text
 from benchapp.session.left import left_on
 from benchapp.session.names import step_of
 from benchapp.session.state import Key, Room, Session, Work
@@ -74,13 +76,18 @@ def _hot_plate_on(s: Session) -> bool:
 
 def _broken(s: Session, t: int) -> list[str]:
     """Limits that are broken, of impressions in hand."""
-    out = []
-    for run in limits.running(s, t):
-        if run.left_ms < 0:
-            step, after = (s.shape.by_id[x] for x in (run.limit.step, run.limit.after))
-            out.append(f"{step.do}: {-run.left_ms // 60_000} min later than "
-                       f"{run.limit.within} after {after.do}")
-    return out
+    return list(dict.fromkeys(
+        _broken_text(s, run.limit, run.limit.within.ms - run.left_ms)
+        for run in limits.running(s, t) if run.left_ms < 0))
+
+
+def _broken_text(s: Session, limit: Limit, waited_ms: int) -> str:
+    """In plain words: of ink that lies on a plate, else of the step that waits."""
+    step, after = s.shape.by_id[limit.step], s.shape.by_id[limit.after]
+    plates = s.shape.plates_of.get(after.id, ())
+    if after.hands == "inky" and plates and after.section == "each":
+        return lain_text(plates, waited_ms, limit.within.ms)
+    return f"{step.do} has waited {waited_text(waited_ms, limit.within.ms)}"
 
 
 def _paper(room: Room, s: Session, t: int) -> list[str]:

@@ -44,7 +44,8 @@ def test_a_hold_that_ends_by_itself_is_said(tmp_path, code):
     assert until(lambda: awake.state() == "failed")
     trouble = awake.trouble()
     assert trouble is not None
-    assert "may go dark" in trouble.text
+    assert trouble.text == (f"benchapp could not keep the screen awake (code {int('1' in code)}). "
+                            "Set it to stay on while you print.")
 
 
 def test_a_hold_that_does_not_answer_is_given_up(tmp_path):

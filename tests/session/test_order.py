@@ -138,7 +138,7 @@ def test_a_limit_that_runs_out_is_warned_about_and_never_refused():
     b.advance(15)
     assert b.view.warnings == ()
     b.advance(2)
-    assert b.view.warnings == ("Pull: 2 min later than 15 min after Wipe",)
+    assert b.view.warnings == ("The ink on key has lain 17 min, limit 15",)
     b.tread()
     assert b.hand == "Pull"
 
@@ -150,7 +150,7 @@ def test_two_plates_may_wait_forty_minutes():
     b.advance(40)
     assert b.view.warnings == ()
     b.advance(1)
-    assert b.view.warnings == ("Pull tone: 1 min later than 40 min after Ink tone",)
+    assert b.view.warnings == ("The ink on tone has lain 41 min, limit 40",)
 
 
 def test_a_limit_of_the_recipe_stands_in_place_of_common_practice():
@@ -158,7 +158,7 @@ def test_a_limit_of_the_recipe_stands_in_place_of_common_practice():
     b = Bench(recipe(each=(INK, PULL.replace("pulls", "within: 8 min, pulls"), LIFT)))
     b.work("Ink")
     b.advance(9)
-    assert b.view.warnings == ("Pull: 1 min later than 8 min after Ink",)
+    assert b.view.warnings == ("The ink on key has lain 9 min, limit 8",)
 
 
 def test_a_step_begun_is_no_longer_late():
