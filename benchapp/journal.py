@@ -166,6 +166,17 @@ KINDS: Final = _kinds(
     Kind("put away", "pack", ("pack", "how", "by"),
          "what is left was wrapped or dried, or none was"),
     Kind("taken back", "pack", ("pack", "action"), "that action never counted"),
+    # A pack that no open session looks after calls by itself.
+    Kind("due", "pack", ("pack",), "its soak is over"),
+    Kind("called", "pack", ("pack",), "it sounded or flashed"),
+    Kind("answered", "pack", ("pack", "by"), "the printer heard it; by: the session, or null"),
+    # -- a clock that belongs to no session ----------------------------------
+    Kind("started", "clock", ("clock", "name", "ms"), "a clock was started in the Studio"),
+    Kind("due", "clock", ("clock",), "it ran out"),
+    Kind("called", "clock", ("clock",), "it sounded or flashed"),
+    Kind("answered", "clock", ("clock", "by"), "the printer answered it; by: the session, or null"),
+    Kind("stopped", "clock", ("clock",), "the printer ended it before its time"),
+    Kind("taken back", "clock", ("clock", "action"), "that action never counted"),
     # -- a print: its edition, its plates, its sheets after the press ----------
     Kind("declared", "print", ("print", "title", "artist", "form", "size", "was", "caps", "roman",
          "roman_proofs", "sibling", "relation", "by", "over"),

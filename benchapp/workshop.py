@@ -25,7 +25,7 @@ from benchapp.journal import Draft, Entry, Moment, family, told_of
 from benchapp.moments import local
 from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
-from benchapp.session import damping, laying
+from benchapp.session import damping, laying, room_clocks
 from benchapp.session.bearers import bearer
 from benchapp.session.decide import bench_after, decide, gate
 from benchapp.session.fold import apply, replay
@@ -50,7 +50,7 @@ class Outcome:
 
 
 #: What the room is folded from; stacks and prints are folded for themselves.
-_OF_THE_ROOM: Final = ("session", "pack")
+_OF_THE_ROOM: Final = ("session", "pack", "clock")
 
 
 class Workshop:
@@ -62,7 +62,7 @@ class Workshop:
     """
 
     def __init__(self, book: Book, clock: Clock) -> None:
-        """Load the open sessions and the packs of `book`."""
+        """Load the open sessions, the packs and the clocks of `book`."""
         self.book = book
         self.clock = clock
         self.hours = USUAL
@@ -79,7 +79,7 @@ class Workshop:
         self.load()
 
     def load(self) -> None:
-        """Fold the open sessions, those looked at, and the packs, as the book has them.
+        """Fold the open sessions, those looked at, the packs and clocks, as the book has them.
 
         A session worked on while one still open was open too is folded with it: ink it
         left on the hands is there until they are washed.
@@ -99,10 +99,10 @@ class Workshop:
         return row.id.endswith(f"@{self.book.origin}")
 
     def _streams(self, sessions: Iterable[str]) -> set[str]:
-        """All that those sessions are folded from, and the packs there are."""
+        """All that those sessions are folded from, and the packs and clocks there are."""
         ids = list(sessions)
         own = (x for id_ in ids for x in (*self.book.streams_of(id_), *packs_of(self.book, id_)))
-        return {*own, *self._packs_here()}
+        return {*own, *self._packs_here(), *self._clocks_here()}
 
     def _packs_here(self) -> set[str]:
         """The packs of this book with sheets in them still, as they were when it was opened.
@@ -115,6 +115,12 @@ class Workshop:
             self._going = frozenset(x for x in self.book.streams("pack")
                                     if mine in x and x not in gone)
         return {*self._going, *(f"pack/{x}" for x in self.room.packs)}
+
+    def _clocks_here(self) -> set[str]:
+        """The clocks of this book that run or call: those of another book call there."""
+        mine = f"@{self.book.origin}."
+        gone = over(self.book, "clock")
+        return {x for x in self.book.streams("clock") if mine in x and x not in gone}
 
     def look_at(self, session: str) -> None:
         """Hold that session in the room too, closed or not: its sheets can be judged."""
@@ -314,6 +320,19 @@ class Workshop:
     def pack_away(self, pack: str, how: str) -> Outcome:
         """What is left of a pack is put away: `dried`, or there is `none`."""
         return self._packs(damping.pack_away(self.room.packs[pack], how), self.now(), "put away")
+
+    def start_timer(self, name: str, ms: int) -> Outcome:
+        """A clock starts for no session; it calls wherever one is."""
+        now = self.now()
+        stem = f"{local(now).date().isoformat()}@{self.book.origin}."
+        n = 1 + sum(1 for x in self.book.streams("clock") if x.startswith(f"clock/{stem}"))
+        return self._packs(room_clocks.start_timer(f"{stem}{n}", name, ms), now, "time")
+
+    def end_timer(self, timer: str) -> Outcome:
+        """A clock of no session is answered, or stopped before its time."""
+        now = self.now()
+        return self._packs(room_clocks.end_timer(self.room, timer, self.room.t_at(now)), now,
+                           "answer")
 
     def _packs(self, decided: Sequence[Draft] | Refusal, now: Moment, word: str) -> Outcome:
         if isinstance(decided, Refusal):

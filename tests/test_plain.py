@@ -13,6 +13,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.files import keep_breaks
 from benchapp.papers.review import review
+from benchapp.recipe.reader import read
 from benchapp.session.actions import REGISTRY
 from benchapp.workshop import Workshop
 from tests.plain_day import Printer, same
@@ -226,6 +227,23 @@ def test_every_word_of_the_registry_is_heard_and_in_the_help() -> None:
         assert not any("is no word here" in x for x in answer), word
     helped = answers[len(words) + 1]
     assert all(any(x.startswith(w) for x in helped) for w in (*words, "status", "must"))
+
+
+def test_a_pack_and_a_clock_of_no_session_call_in_the_lines_too() -> None:
+    """Said when time has passed, in the status, answered by a line, out by its word."""
+    bench = Bench()
+    assert bench.workshop.damp_pack(read(text_of("weigh-house")), 6).ok
+    assert bench.workshop.start_timer("varnish", 20 * MIN).ok
+    _, early, later, heard, out, back, _ = bench.run(
+        "status", "status", "answer", "out", "back", pace_ms=13 * MIN)
+    assert not [x for x in early if "Calling" in x]
+    assert {"Calling: varnish", "Calling: 6 sheets in the water"} <= set(later)
+    assert [x for x in later if x.startswith("Calling: ") and x.endswith("ago")] == [
+        "Calling: 6 sheets in the water, 1 min ago", "Calling: varnish, 6 min ago"]
+    assert "Answered: 6 sheets in the water" in heard
+    assert any(x.startswith("6 sheets out of the water") for x in out)
+    assert "Taken back: out" in back
+    assert "answer" in {e.word for e in bench.book.entries() if e.kind == "answered"}
 
 
 def test_an_unknown_word_does_nothing_and_names_the_nearest() -> None:

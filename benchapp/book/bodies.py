@@ -152,6 +152,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
         **dict.fromkeys(("soak_ms", "rest_ms", "keeps_ms"), MAY_MS),
         "lay_open": YES, "by_ms": BY_MS,
     },
+    "clock": {**dict.fromkeys(("clock", "name", "action"), TEXT), "by": MAY_TEXT, "ms": _LENGTH},
     "print": {
         **dict.fromkeys(("print", "title", "artist", "sheet", "why", "clash",
                          "plate", "how", "paper", "place"), TEXT),

@@ -24,7 +24,7 @@ from benchapp.session.handed_on import packed, print_of, said_packed, sheets_of
 from benchapp.session.names import session_id
 
 #: What is known of a stream: of a session how many it `pulled` and how many are `counting`; of a
-#: pack or a stack that it is `over`, with no sheet in it or lying open.
+#: pack or a stack that it is `over`, with no sheet in it or lying open; of a clock that it ended.
 Told = Mapping[str, int | bool]
 
 #: Before the name of a session, for what its sheets are: read where editions are, and never with
@@ -63,6 +63,8 @@ def _told(name: str, entries: tuple[Entry, ...]) -> Iterator[tuple[str, dict[str
         case "pack":
             packs = replay(entries).packs.values()
             yield name, {"over": all(not p.there and not p.open for p in packs)}
+        case "clock":
+            yield name, {"over": not replay(entries).timers}
         case "stack":
             yield name, {"over": not stacks.replay(entries).up}
 
@@ -127,7 +129,7 @@ def _ends(heads: Mapping[str, tuple[int, str]]) -> Iterator[tuple[str, str, list
     """Each stream that can be told of, the digests it ends with, and what it is told from."""
     said = _said(sorted(heads))
     for name in heads:
-        if family(name) in ("session", "pack", "stack") and not is_said(name):
+        if family(name) in ("session", "pack", "stack", "clock") and not is_said(name):
             streams = [name, *said.get(name, ())]
             yield name, ",".join(heads[x][1] for x in streams), streams
 

@@ -358,6 +358,7 @@ _READERS: Final[dict[str, Reader]] = {
     "time": _time, "damped": _damped, "out": _nothing(a.SheetsOut), "sheet": _sheet,
     "wanted": _wanted, "enough": _nothing(a.Enough), "one more": _nothing(a.OneMore),
     "end": _nothing(a.End), "helper": _helper, "mute": _mute,
+    "answer": _nothing(a.Answer),
     "left off": lambda ears, word, rest: Heard(a.LeftOff(rest)), "took": _took,
     "left to": lambda ears, word, rest: Heard(a.LeaveStep(_other(ears, word, rest))),
     "switch": lambda ears, word, rest: Heard(a.Switch(_other(ears, word, rest), typed=True)),

@@ -260,6 +260,13 @@ class Mute:
 
 
 @dataclass(frozen=True, slots=True)
+class Answer:
+    """Answer one call and nothing else; None: the most harmful. The end of a wait ends it."""
+
+    call: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class LeftOff:
     """The sentence shown first at resume."""
 
@@ -309,7 +316,7 @@ Action = (
     Open | Continue | Tick | Sounded | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag
     | Judge | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here | Extend
     | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough | OneMore | End | Helper
-    | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied
+    | Answer | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied
 )
 
 
@@ -370,6 +377,7 @@ REGISTRY: Final = (
     Spec("one more", (OneMore,), "Print one more that counts", key="m"),
     Spec("end", (End,), "This impression stays as it is, after the pull it has", key="z"),
     Spec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves", "j"),
+    Spec("answer", (Answer,), "Answer what calls, and do nothing else", inky=True),
     Spec("mute", (Mute,), "Silence what calls now", "[TIME]", "v"),
     Spec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
          "full_stop"),

@@ -11,10 +11,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from benchapp.edition.packs import SHEET_OPEN_MS, Pack
 from benchapp.recipe.model import Step
+from benchapp.session import room_clocks
 from benchapp.session.due import soaking
 from benchapp.session.names import call_id, step_of
 from benchapp.session.page import ends_t, worked_ms
+from benchapp.session.room_clocks import ROOM
 from benchapp.session.shape import DAMP_OUT, WASH
 from benchapp.session.state import Key, Room, Session, Work
 
@@ -22,7 +25,11 @@ Hands = Literal["inky", "washing", "clean"]
 
 #: What waits is worse left than what was only timed: paper in the water first.
 SOAK, WAIT, TIMED = 0, 1, 2
+_TOLD: Final = 8
+_HOUR_MS: Final = 3_600_000
 SHEETS_OUT: Final = "Sheets out of the water"
+RESTED: Final = "The sheets have rested: they are ready"
+LAIN_OPEN: Final = "A sheet has lain open 5 min: spray it, put it back, or print it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +37,7 @@ class Clock:
     """One clock that will call, or calls.
 
     Attributes:
-        session: The session it runs in.
+        session: The session it runs in; `room` where it runs in none.
         call: The call's id there.
         due_t: When it runs out.
         phrase: What is said when it has.
@@ -41,6 +48,7 @@ class Clock:
         muted: Silent until it is answered.
         muted_until_t: Silent until then.
         exact: Its time, and how late it is, was counted inside one boot.
+        gentle: It is told once and asks for no answer.
     """
 
     session: str
@@ -54,6 +62,7 @@ class Clock:
     muted: bool = False
     muted_until_t: int | None = None
     exact: bool = True
+    gentle: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +70,7 @@ class Calling:
     """All that may call, and what hands are like.
 
     Attributes:
-        clocks: Of every open session.
+        clocks: Of every open session, and of the room.
         hands: `washing` while the wash is in hand; `clean` also where a helper is in, and
             where nothing is in hand, so that the printer stands waiting for a call.
         next_wash_t: When the next wash is expected (while washing: the one after it);
@@ -76,7 +85,7 @@ class Calling:
 def foresee(room: Room, t: int) -> Calling:
     """Everything that will call if nothing more is done, at room time `t`."""
     clocks = tuple(c for s in room.open_sessions for c in clocks_of(room, s, t))
-    return Calling(clocks, hands_of(room), next_wash_t(room, t))
+    return Calling((*clocks, *of_the_room(room, t)), hands_of(room), next_wash_t(room, t))
 
 
 def hands_of(room: Room) -> Hands:
@@ -110,6 +119,34 @@ def clocks_of(room: Room, s: Session, t: int) -> Iterator[Clock]:
         if pack.soaked_t is not None and not s.running(key) and not s.done(key):
             yield _clock(room, s, t, call_id(key), pack.put_in_t, pack.soaked_t, SHEETS_OUT,
                          SOAK, clean=True)
+
+
+def of_the_room(room: Room, t: int) -> Iterator[Clock]:
+    """The clocks that belong to no session: timers, soaks nobody looks after, rests, open sheets.
+
+    A rest that is over and a sheet that lay open too long are told once, within the hour.
+    """
+    for clock in room_clocks.running(room, t):
+        call = room.calls.get(clock.call)
+        yield Clock(ROOM, clock.call, clock.due_t,
+                    f"{clock.name}: time is up" if clock.name else SHEETS_OUT,
+                    TIMED if clock.name else SOAK, clock.clean,
+                    answered=call is not None and call.answered,
+                    exact=room.exact(clock.since_t, t))
+    for pack in room.packs.values():
+        for call_, due_t, phrase in _told_of(pack):
+            if t < due_t + _HOUR_MS:
+                yield Clock(ROOM, call_, due_t, phrase, _TOLD, clean=True, gentle=True,
+                            exact=room.exact(pack.put_in_t, t))
+
+
+def _told_of(pack: Pack) -> Iterator[tuple[str, int, str]]:
+    """What a pack has told of it beside its soak: the call, when, and the words."""
+    ready = pack.ready_t
+    if pack.rest_ms and ready is not None and pack.there and not pack.ready_said:
+        yield f"rest {pack.id}", ready, RESTED
+    for since in pack.open:
+        yield f"open {pack.id} {since}", since + SHEET_OPEN_MS, LAIN_OPEN
 
 
 def _hands_clock(room: Room, s: Session, t: int) -> Clock | None:

@@ -13,9 +13,10 @@ from benchapp.journal import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
 from benchapp.session.copying import replace
-from benchapp.session.going_on import go_on, sounded, tick
+from benchapp.session.going_on import answer_named, go_on, room_falls_due, sounded, tick
 from benchapp.session.names import shape_of
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
+from benchapp.session.room_clocks import ROOM
 from benchapp.session.settle import end, settle
 from benchapp.session.shape import WASH
 from benchapp.session.state import Room
@@ -31,7 +32,7 @@ OF_A_GUEST: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark
 #: What hands do, they do at the Bench; the rest can be said of any session in the room.
 AT_THE_BENCH: Final = (a.GoOn, a.TakeBack, a.Skip, a.Redo, a.Here, a.Choose, a.End, a.LeaveStep)
 #: What inky hands may do: nothing to answer, nothing that could hurt.
-WHILE_INKY: Final = (a.GoOn, a.TakeBack, a.LookAgain, a.Pause, a.Resume, a.Tick)
+WHILE_INKY: Final = (a.GoOn, a.Answer, a.TakeBack, a.LookAgain, a.Pause, a.Resume, a.Tick)
 
 
 def gate(room: Room, action: a.Action) -> Refusal | None:
@@ -64,9 +65,9 @@ def decide(room: Room, action: a.Action, now: Moment, session: str | None = None
         return _open(room, action, now)
     sid = session or room.bench
     if sid is None and isinstance(action, a.Tick):
-        sid = next((s.id for s in room.open_sessions), None)
-        if sid is None:
-            return ()
+        sid = next((s.id for s in room.open_sessions), ROOM)
+    if sid == ROOM:
+        return _of_the_room(room, action, now)
     if sid is None or sid not in room.sessions:
         return Refusal("No session is on the Bench", "open one with run, or resume one")
     if sid != room.bench and isinstance(action, AT_THE_BENCH):
@@ -81,6 +82,15 @@ def decide(room: Room, action: a.Action, now: Moment, session: str | None = None
         return Refusal("The session is closed", "its sheets can still be judged and noted")
     refusal = _HANDLERS[type(action)](page, action)
     return tuple(page.drafts) if refusal is None else refusal
+
+
+def _of_the_room(room: Room, action: a.Action, now: Moment) -> Decision:
+    """What time does, and what sounded, where no session is meant."""
+    if not isinstance(action, (a.Tick, a.Sounded)):
+        return Refusal("No session is on the Bench", "open one with run, or resume one")
+    page = Page(room, ROOM, now, a.word_of(action))
+    room_falls_due(page, action.calls if isinstance(action, a.Sounded) else None)
+    return tuple(page.drafts)
 
 
 def _at_rest_here(room: Room, sid: str) -> Room:
@@ -298,7 +308,8 @@ def _switch(page: Page, action: a.Switch) -> Refusal | None:
 
 _HANDLERS: Final[dict[type, Callable[[Page, Any], Refusal | None]]] = {
     a.Continue: _continue, a.Tick: _tick, a.Sounded: _sounded, a.GoOn: lambda p, x: go_on(p),
-    a.TakeBack: lambda p, x: moves.take_back(p), a.LookAgain: says.look_again,
+    a.Answer: lambda p, x: answer_named(p, x.call), a.LookAgain: says.look_again,
+    a.TakeBack: lambda p, x: moves.take_back(p),
     a.Pause: _pause, a.Resume: _resume, a.Note: says.note, a.Tag: says.tag, a.Judge: says.judge,
     a.SayFor: says.say_for, a.Ghost: lambda p, x: says.ghost(p), a.Rework: says.rework,
     a.TakeReading: says.take_reading, a.Set: _set, a.GiveMark: says.give_mark, a.Skip: moves.skip,

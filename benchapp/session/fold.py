@@ -8,7 +8,7 @@ back. So there is no second code for undoing anything.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 from benchapp.edition import packs as damp
@@ -20,10 +20,12 @@ from benchapp.session.names import session_id, shape_of, step_of
 from benchapp.session.said import comes_last, in_order, reach
 from benchapp.session.shape import WASH, Shape
 from benchapp.session.state import (
+    Call,
     Done,
     Key,
     Room,
     Session,
+    Timed,
 )
 
 #: Words of actions that a take-back passes over: nothing the printer did at the bench.
@@ -31,6 +33,8 @@ NOT_TAKEN_BACK: Final = frozenset(
     {"time passed", "sounded", "run", "resume session", "switch", "back"})
 #: With these a pack's clock begins anew: what it called before is over.
 _SOAK_ANEW: Final = frozenset({"put in", "soak extended"})
+#: With these it has nothing more to call for.
+_SOAKED: Final = frozenset({"out", "put away"})
 _KINDS: Final = {**WORK, **SHEETS}
 
 
@@ -39,7 +43,7 @@ def replay(entries: Iterable[Entry], bench: str | None = None,
     """The room after all these entries, in the order of the book.
 
     Args:
-        entries: Of sessions and packs.
+        entries: Of sessions, packs and clocks.
         bench: The session on the Bench.
         origin: The book whose room it is; None: no session is a guest in it.
     """
@@ -81,6 +85,8 @@ def _applied(room: Room, entry: Entry) -> Room:
         return room
     if family(entry.stream) == "pack":
         return _pack(room, entry)
+    if family(entry.stream) == "clock":
+        return _timer(room, entry)
     if family(entry.stream) != "session":
         return room
     if entry.kind == "opened":
@@ -161,7 +167,37 @@ def _pack(room: Room, entry: Entry) -> Room:
     if entry.kind in _SOAK_ANEW:
         call = f"soak {entry.body['pack']}"
         sessions = {k: silent(s, call) for k, s in sessions.items()}
-    return replace(room, packs=packs, sessions=sessions)
+    calls = _calls(room, f"soak {entry.body['pack']}", entry)
+    return replace(room, packs=packs, sessions=sessions, calls=calls)
+
+
+def _timer(room: Room, entry: Entry) -> Room:
+    """An entry of a clock that belongs to no session."""
+    id_, timers, sessions = entry.body["clock"], dict(room.timers), room.sessions
+    if entry.kind == "started":
+        timers[id_] = Timed(id_, entry.body["name"], room.t, entry.body["ms"])
+    elif entry.kind in ("answered", "stopped"):
+        timers.pop(id_, None)
+    by = sessions.get(entry.body.get("by") or "")
+    if by is not None:
+        sessions = {**sessions, by.id: _acted(room, by, entry)}
+    calls = {k: c for k, c in _calls(room, f"clock {id_}", entry).items()
+             if not k.startswith("clock ") or k.removeprefix("clock ") in timers}
+    return replace(room, timers=timers, calls=calls, sessions=sessions)
+
+
+def _calls(room: Room, call: str, entry: Entry) -> Mapping[str, Call]:
+    """The calls of the room after an entry about one clock of it."""
+    known = room.calls.get(call)
+    if entry.kind == "due":
+        clean = family(entry.stream) == "pack"
+        return {**room.calls, call: Call(call, room.t, clean)}
+    if known is not None and entry.kind in ("called", "answered"):
+        return {**room.calls, call: replace(known, called=True,
+                                            answered=entry.kind == "answered")}
+    if entry.kind in _SOAK_ANEW | _SOAKED:
+        return {k: c for k, c in room.calls.items() if k != call}
+    return room.calls
 
 
 def _acted(room: Room, session: Session, entry: Entry) -> Session:

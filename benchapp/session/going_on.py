@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from benchapp.edition.packs import Pack
 from benchapp.moments import slept_ms, stepped_ms
-from benchapp.session import paper
+from benchapp.session import paper, room_clocks
 from benchapp.session.calling import (
     clocks_of,
     hands_due_t,
@@ -118,10 +118,12 @@ def live_calls(page: Page) -> list[Call]:
     """The calls whose clock still stands, most harmful first: paper in the water, then waits."""
     s = page.s
     running = {call_id(k) for k in s.under_way}
+    of_room = {clock.call: call for clock, call in room_clocks.live_calls(page.room, page.t)}
     water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
     alive = running | water | set(s.timed)
-    return sorted((c for c in s.calls.values() if c.id in alive),
-                  key=lambda c: (c.id not in water, c.id in s.timed, c.due_t, c.id))
+    mine = [c for c in s.calls.values() if c.id in alive and c.id not in of_room]
+    return sorted((*mine, *of_room.values()), key=lambda c: (
+        c.id not in water, c.id.startswith("clock "), c.due_t, c.id))
 
 
 def calling(page: Page) -> Call | None:
@@ -132,11 +134,33 @@ def calling(page: Page) -> Call | None:
 
 def answer(page: Page, call: Call) -> None:
     """Answer a call; the end of a wait ends that wait."""
+    of_room = {clock.call: clock for clock, _ in room_clocks.live_calls(page.room, page.t)}
+    clock = of_room.get(call.id)
+    if clock is not None:
+        field, id_ = clock.names
+        page.write_to(clock.stream, "answered", **{field: id_, "by": page.sid})
+        return
     page.write("answered", call=call.id)
     for key, work in page.s.work.items():
         if work.running and call_id(key) == call.id and page.step(key).hands == "free":
             end(page, key, "done")
             return
+
+
+def answer_named(page: Page, named: str | None) -> Refusal | None:
+    """Answer one call and do nothing else: a pause stays a pause.
+
+    Args:
+        page: Where it is drafted.
+        named: Which call; None: the most harmful.
+    """
+    call = next((c for c in live_calls(page) if c.called and not c.answered
+                 and named in (None, c.id)), None)
+    if call is None:
+        return Refusal("Nothing is calling", "the clocks that run are listed")
+    answer(page, call)
+    settle(page)
+    return None
 
 
 # -- time -------------------------------------------------------------------------------
@@ -154,6 +178,7 @@ def tick(page: Page) -> None:
         _soaks(page)
         settle(page, by_time=True)
     page.sid = bench
+    room_falls_due(page)
 
 
 def _jumps(page: Page) -> None:
@@ -214,6 +239,26 @@ def _fall_due(page: Page, call: str, *, clean: bool, spoils: int | None = None) 
         return
     if not clean or hands_of(page.room) == "clean" or _too_late(page, spoils):
         page.write("called", call=call)
+
+
+def room_falls_due(page: Page, sounded: Collection[str] | None = None) -> None:
+    """Clocks that belong to no session ran out, by the same rule.
+
+    Args:
+        page: Where it is drafted; it needs no session.
+        sounded: The calls that were foreseen and sounded, before time was looked at. What was
+            only told at the wash calls once hands are clean. None: time passed.
+    """
+    hands = hands_of(page.room)
+    for clock in room_clocks.running(page.room, page.t):
+        if page.t < clock.due_t or (sounded is not None and clock.call not in sounded):
+            continue
+        field, id_ = clock.names
+        if clock.call not in page.room.calls:
+            page.write_to(clock.stream, "due", **{field: id_})
+        aloud = not clock.clean or hands == "clean" if sounded is None else hands != "washing"
+        if aloud and not page.room.calls[clock.call].called:
+            page.write_to(clock.stream, "called", **{field: id_})
 
 
 def _too_late(page: Page, spoils: int | None) -> bool:

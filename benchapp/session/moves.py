@@ -243,14 +243,15 @@ def take_back(page: Page) -> Refusal | None:
         return Refusal("Nothing is left to take back", "corrections can be said in words")
     action = s.actions[-1].action
     touched = {e.stream for e in page.room.journal if e.action == action}
-    packs = sorted(x for x in touched if family(x) == "pack")
-    if any(_rested_on(page, stream, action) for stream in packs):
+    beside = sorted(x for x in touched if family(x) in ("pack", "clock"))
+    if any(_rested_on(page, stream, action) for stream in beside):
         return Refusal("A sheet of that pack was taken elsewhere since",
                        "say sheet back there first")
     if _left_and_done(page, action):
         return Refusal("The session it was left to has done it", "answer it there again")
-    for stream in packs:
-        page.close_with(stream, "taken back", pack=stream.partition("/")[2], action=action)
+    for stream in beside:
+        head, _, id_ = stream.partition("/")
+        page.close_with(stream, "taken back", **{head: id_, "action": action})
     page.close_with(f"session/{page.sid}", "taken back", action=action)
     return None
 

@@ -262,6 +262,8 @@ class Room:
         bench: The session on the Bench, chosen by the program at the edge.
         inky: Whether the printer's hands are inky; clean at the start.
         helper: The name of the clean-handed helper who is in, or None.
+        timers: Clocks that belong to no session, by id, while they run or call.
+        calls: The calls of timers and of packs that no open session looks after.
         t / last: The room's time and the clocks at the last entry.
         anchor / anchor_t: The first reading of the present boot and its room time.
         restarts: Room times where one boot ended and another began: lengths
@@ -277,6 +279,8 @@ class Room:
     bench: str | None = None
     inky: bool = False
     helper: str | None = None
+    timers: Mapping[str, Timed] = field(default_factory=dict)
+    calls: Mapping[str, Call] = field(default_factory=dict)
     t: int = 0
     last: Moment | None = None
     anchor: Moment | None = None

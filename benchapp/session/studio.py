@@ -21,11 +21,13 @@ from benchapp.session.due import hands_ready
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.names import step_of
 from benchapp.session.state import Room, Session
-from benchapp.session.view import do_words, view
+from benchapp.session.view import ClockView, clocks, do_words, view
 
 #: How long sheets are listed under boards: by then they are dry enough to sign (common practice).
 UNDER_BOARDS_DAYS: Final = 14
 
+#: Where a pack is as long as a clock of it runs.
+COUNTED: Final = ("in the water", "resting")
 _CAN: Final = re.compile(r"\bcan\b", re.IGNORECASE)
 
 
@@ -83,7 +85,7 @@ class BoardsView:
 
 @dataclass(frozen=True, slots=True)
 class StudioView:
-    """The Studio at one moment."""
+    """The Studio at one moment. `timers`: clocks that belong to no session."""
 
     at_press: tuple[OpenView, ...]
     in_water: tuple[PackView, ...]
@@ -92,6 +94,12 @@ class StudioView:
     cans: tuple[str, ...]
     unjudged: tuple[str, str, int] | None
     left_off: tuple[str, str] | None
+    timers: tuple[ClockView, ...] = ()
+
+    @property
+    def counts(self) -> bool:
+        """Whether something stands there that is counted by the second."""
+        return bool(self.timers) or any(p.where in COUNTED for p in self.in_water)
 
 
 def of_interest(opened: Iterable[tuple[str, date, bool]], today: date) -> list[str]:
@@ -126,6 +134,8 @@ def studio_view(room: Room, now: Moment, origin: str | None = None) -> StudioVie
         cans=tuple(s.id for s in mine if _can_stands(s, today)),
         unjudged=_unjudged(mine),
         left_off=_left_off(mine),
+        timers=tuple(c for c in clocks(room, t)
+                     if c.id.partition(" ")[2] in room.timers and c.id.startswith("clock ")),
     )
 
 

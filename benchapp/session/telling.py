@@ -24,7 +24,7 @@ from benchapp.session.standing import (
     status,
 )
 from benchapp.session.state import Impression, Key, Room, Session, Work
-from benchapp.session.telling_packs import pack_line
+from benchapp.session.telling_packs import pack_line, timer_line
 from benchapp.session.view import clocks, do_words, for_text
 from benchapp.session.warn import question_text
 
@@ -48,8 +48,7 @@ def tell(before: Room, after: Room, entries: Iterable[Entry], *, cares: bool = T
     for place, entry in enumerate(told):
         if _overtaken(entry, told[place + 1:]):
             continue
-        said = (pack_line(after, entry) if family(entry.stream) == "pack"
-                else _session_line(before, after, entry))
+        said = _line(before, after, entry)
         if said and said not in out:
             out.append(said)
         if cares and said and entry.kind == "step started":
@@ -57,6 +56,16 @@ def tell(before: Room, after: Room, entries: Iterable[Entry], *, cares: bool = T
     if any(e.kind == "taken back" for e in told) or _hands_left_empty(before, after, told):
         out += [x for x in now_lines(after) if x not in out]
     return tuple(out)
+
+
+def _line(before: Room, after: Room, entry: Entry) -> str:
+    match family(entry.stream):
+        case "pack":
+            return pack_line(after, entry)
+        case "clock":
+            return timer_line(before, after, entry)
+        case _:
+            return _session_line(before, after, entry)
 
 
 def _hands_left_empty(before: Room, after: Room, told: list[Entry]) -> bool:
@@ -71,10 +80,15 @@ def _overtaken(entry: Entry, later: list[Entry]) -> bool:
     if entry.kind == "step chosen":
         return any(e.kind == "step started" for e in later)
     if entry.kind == "due":
-        return any(e.kind == "called" and e.body["call"] == entry.body["call"] for e in later)
+        return any(e.kind == "called" and _same_call(e, entry) for e in later)
     if entry.kind == "called":
-        return any(e.kind == "answered" and e.body["call"] == entry.body["call"] for e in later)
+        return any(e.kind == "answered" and _same_call(e, entry) for e in later)
     return False
+
+
+def _same_call(one: Entry, other: Entry) -> bool:
+    """In its own stream, a session names the call; a pack and a timer have only one."""
+    return one.stream == other.stream and one.body.get("call") == other.body.get("call")
 
 
 def _session_line(before: Room, after: Room, entry: Entry) -> str:

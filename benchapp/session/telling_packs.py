@@ -1,4 +1,4 @@
-"""What happened to packs of damp paper, in short lines for a printer. Pure."""
+"""What happened to packs of damp paper and to timers, in short lines for a printer. Pure."""
 
 from __future__ import annotations
 
@@ -16,6 +16,29 @@ def pack_line(room: Room, e: Entry) -> str:
     teller = _PACK_TELLERS.get(e.kind)
     pack = room.packs.get(e.body["pack"])
     return "" if teller is None or pack is None else teller(pack, e)
+
+
+def timer_line(before: Room, after: Room, e: Entry) -> str:
+    """The line of one entry of a clock that belongs to no session."""
+    # One that was answered runs no more afterwards: its name is known before.
+    timer = after.timers.get(e.body["clock"]) or before.timers.get(e.body["clock"])
+    if timer is None:
+        return ""
+    match e.kind:
+        case "started":
+            return f"Clock: {minutes_text(timer.ms)} {timer.name}"
+        case "due" | "called" | "answered" | "stopped":
+            return f"{_STATES[e.kind]}: {timer.name}"
+        case _:
+            return ""
+
+
+def _in_water(state: str) -> Callable[[Pack, Entry], str]:
+    return lambda pack, e: f"{_STATES[state]}: {_sheets(pack.left)} in the water" + (
+        " (for clean hands)" if state == "due" else "")
+
+
+_STATES: Final = {"due": "Due", "called": "Calling", "answered": "Answered", "stopped": "Stopped"}
 
 
 def _sheets(count: int | None) -> str:
@@ -42,6 +65,7 @@ def _sheet_out(pack: Pack, e: Entry) -> str:
 
 _PACK_TELLERS: Final[dict[str, Callable[[Pack, Entry], str]]] = {
     "put in": _pack_in, "out": _pack_out, "sheet out": _sheet_out,
+    **{state: _in_water(state) for state in ("due", "called", "answered")},
     "sheet back": lambda p, e: f"Sheet back in its pack; {_sheets(p.left)} there",
     "sheet sprayed": lambda p, e: "Sheet sprayed",
     "sheet dried": lambda p, e: "Sheet put to dry unprinted",

@@ -30,6 +30,7 @@ from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, next_number, step_of
 from benchapp.session.page import Refusal, ends_t, muted, worked_ms
 from benchapp.session.proposals import proposals
+from benchapp.session.room_clocks import live_calls
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Call, Impression, Key, Room, Session, Work
@@ -92,6 +93,7 @@ class CallView:
     """A clock that ran out: calling now, or answered and listed until its step is done.
 
     `muted_ms`: for how long it is silent still; None where it is not, or until answered.
+    `owner`: the id of the session it belongs to; None: a pack nobody looks after, or a timer.
     """
 
     id: str
@@ -102,6 +104,7 @@ class CallView:
     muted: bool
     session: str | None = None
     muted_ms: int | None = None
+    owner: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -320,8 +323,11 @@ def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
                 for c in s.timed.values()]
         out += [ClockView(f"ink {i.plate} {i.impression}", f"since {i.plate} was wiped",
                           Count(t - i.since_t, down=False, exact=room.exact(i.since_t, t)),
-                          clean=True, session=other)
-                for i in lying(s) if t - i.since_t >= SHOWN_FROM_MS]
+                          clean=True)
+                for i in lying(s) if other is None and t - i.since_t >= SHOWN_FROM_MS]
+    out += [ClockView(f"clock {c.id}", c.name, Count(c.started_t + c.ms - t, down=True,
+                                                      exact=room.exact(c.started_t, t)))
+            for c in room.timers.values()]
     out += [v for p in room.packs.values() if (v := _pack_view(room, p, t)) is not None]
     return tuple(sorted(out, key=lambda c: (
         c.id.startswith("ink "), not c.count.down, c.count.ms, c.id)))
@@ -368,6 +374,9 @@ def calls(room: Room, t: int) -> tuple[CallView, ...]:
             if name is not None:
                 late = over.get(call.id, t - call.due_t)
                 out.append(_call_view(s, call, name, t, late, s.id == room.bench))
+    out += [CallView(clock.call, names.get(clock.call, clock.name), max(0, t - clock.due_t),
+                     call.called and not call.answered, clock.clean, muted=False)
+            for clock, call in live_calls(room, t)]
     return tuple(sorted(
         out, key=lambda c: (not c.calling, not c.id.startswith("soak"), -c.late_ms)))
 
@@ -379,7 +388,8 @@ def _call_view(s: Session, call: Call, name: str, t: int, late_ms: int,
     until = s.muted.get(call.id)
     return CallView(call.id, name, max(0, late_ms),
                     call.called and not call.answered and not silent, call.clean, silent,
-                    None if here else s.name, until - t if silent and until is not None else None)
+                    None if here else s.name,
+                    until - t if silent and until is not None else None, s.id)
 
 
 def next_mark(s: Session) -> str:

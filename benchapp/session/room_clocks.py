@@ -1,0 +1,95 @@
+"""Clocks of the book, not of a session: packs that no open session looks after, and timers.
+
+They call like those of a session, wherever one is in the program; what happened to them is
+written in their own streams, so that it outlives every session and every restart. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.edition import packs as damp
+from benchapp.edition.packs import Pack
+from benchapp.journal import Draft
+from benchapp.session.due import soaking
+from benchapp.session.page import Refusal, wrong_time
+from benchapp.session.state import Call, Room
+
+#: Stands for the id of a session where a call belongs to none.
+ROOM: Final = "room"
+_EXAMPLE: Final = "write: varnish 5 min"
+
+
+@dataclass(frozen=True, slots=True)
+class RoomClock:
+    """One clock of the room that will call, or calls.
+
+    Attributes:
+        call: The call's id, unlike that of any other clock.
+        stream: The stream of the pack or the timer.
+        names: The field that names it there, and its id.
+        since_t / due_t: Room times at which it was started and runs out.
+        name: What the printer calls it; empty for a pack.
+        clean: Answering it needs clean hands.
+    """
+
+    call: str
+    stream: str
+    names: tuple[str, str]
+    since_t: int
+    due_t: int
+    name: str = ""
+    clean: bool = False
+
+
+def unattended(room: Room, t: int) -> tuple[Pack, ...]:
+    """The packs in the water that no open session looks after, in the order damped."""
+    cared = {p.id for s in room.open_sessions for p in soaking(room, s, t)}
+    return tuple(p for p in damp.in_water(room.packs, t) if p.id not in cared and p.usable(t))
+
+
+def running(room: Room, t: int) -> Iterator[RoomClock]:
+    """The clocks of the room, those of paper in the water first."""
+    for pack in unattended(room, t):
+        if pack.soaked_t is not None:
+            yield RoomClock(f"soak {pack.id}", f"pack/{pack.id}", ("pack", pack.id),
+                            pack.put_in_t, pack.soaked_t, clean=True)
+    for timer in room.timers.values():
+        yield RoomClock(f"clock {timer.id}", f"clock/{timer.id}", ("clock", timer.id),
+                        timer.started_t, timer.started_t + timer.ms, timer.name)
+
+
+def live_calls(room: Room, t: int) -> Iterator[tuple[RoomClock, Call]]:
+    """The clocks of the room that ran out, each with its call."""
+    for clock in running(room, t):
+        call = room.calls.get(clock.call)
+        if call is not None:
+            yield clock, call
+
+
+def start_timer(timer: str, name: str, ms: int) -> tuple[Draft, ...] | Refusal:
+    """A timer starts now, for no session.
+
+    Args:
+        timer: Its id, unique in the book.
+        name: What for.
+        ms: How long.
+    """
+    wrong = wrong_time(ms, _EXAMPLE)
+    if wrong is not None:
+        return wrong
+    return (Draft(f"clock/{timer}", "started", {
+        "clock": timer, "name": name.strip() or "clock", "ms": ms}),)
+
+
+def end_timer(room: Room, timer: str, t: int) -> tuple[Draft, ...] | Refusal:
+    """A timer is answered; one that has not run out yet is stopped."""
+    known = room.timers.get(timer)
+    if known is None:
+        return Refusal("That clock does not run", "nothing was changed")
+    stream = f"clock/{timer}"
+    if t < known.started_t + known.ms:
+        return (Draft(stream, "stopped", {"clock": timer}),)
+    return (Draft(stream, "answered", {"clock": timer, "by": room.bench}),)
