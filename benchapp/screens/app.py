@@ -10,9 +10,10 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, MutableMapping
 from pathlib import Path
-from typing import Any, Final, Protocol, runtime_checkable
+from typing import Any, ClassVar, Final, Protocol, runtime_checkable
 
 from textual import events
+from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.widgets import Input
 
@@ -23,6 +24,7 @@ from benchapp.journal import Moment
 from benchapp.papers.leaving import leaving_lines
 from benchapp.screens import yesterday
 from benchapp.screens.after_menu import AfterMenu
+from benchapp.screens.answering import answer_first, calling_now
 from benchapp.screens.app_base import Base
 from benchapp.screens.drafts import Drafts
 from benchapp.screens.hearing import LAYERS, Hearing
@@ -34,6 +36,7 @@ from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.banners import BookBanner, NotListening
+from benchapp.screens.widgets.call_bar import ANSWER_KEY, show_calls
 from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
@@ -81,6 +84,8 @@ class Benchapp(Base[int]):
     """
 
     CSS = LAYERS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(ANSWER_KEY, "answer_call", show=False, priority=True)]
 
     def __init__(
         self,
@@ -250,7 +255,6 @@ class Benchapp(Base[int]):
         It comes here before the bindings, so what has the focus stands as it was.
         """
         if self.screen.is_modal and event.key in self.switch.keys and not self._used(event.key):
-            self.clear_notifications()  # said once, however often it is trodden
             self.say(_OPEN, severity="warning")
 
     def _used(self, key: str) -> bool:
@@ -296,10 +300,24 @@ class Benchapp(Base[int]):
     def look_again(self) -> None:
         """Have every screen that can be seen show how things stand now, and the calls told."""
         self.hearing.follow()
+        self.notices.show()
+        calling = calling_now(self)
         for screen in self._seen():
             _banners(screen, self.fault, self._listening.away)
+            own = screen is not self.screen or getattr(screen, "SHOWS_CALLS", False)
+            show_calls(screen, () if own else calling)
             if isinstance(screen, Follows):
                 screen.follow()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """The key that answers a call is any other key while nothing calls."""
+        if action == "answer_call":
+            return ANSWER_KEY not in self.switch.keys and bool(calling_now(self))
+        return super().check_action(action, parameters)
+
+    def action_answer_call(self) -> None:
+        """Answer what calls, wherever one is; what is open stays open."""
+        answer_first(self)
 
     def _seen(self) -> list[Screen[Any]]:
         """The screen on top, and those that show beside it, from the top down."""

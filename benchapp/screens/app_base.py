@@ -20,8 +20,9 @@ from textual.binding import Binding, BindingType
 from textual.notifications import SeverityLevel
 
 from benchapp.screens.driver import pick_driver
+from benchapp.screens.notices import Notices
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT, STYLES, THEMES, colour_arguments
-from benchapp.shown import Shown
+from benchapp.shown import Shown, visible
 
 R = TypeVar("R")
 
@@ -34,6 +35,7 @@ class Base(App[R], inherit_bindings=False):
 
     Attributes:
         stopped_by: The signal that ended it, or None.
+        notices: The passing messages; they lie over nothing.
     """
 
     ENABLE_COMMAND_PALETTE = False
@@ -60,6 +62,7 @@ class Base(App[R], inherit_bindings=False):
         super().__init__(driver_class=driver, **colour_arguments(environ))
         self._ours = driver is not None
         self.stopped_by: signal.Signals | None = None
+        self.notices = Notices(self)
         self.animation_level = "none"  # nothing moves but what counts
         for theme in THEMES:
             self.register_theme(theme)
@@ -98,8 +101,8 @@ class Base(App[R], inherit_bindings=False):
         return None
 
     def say(self, text: Shown, *, severity: SeverityLevel = "information") -> None:
-        """Show a passing message."""
-        self.notify(text, severity=severity)
+        """Show a passing message; what stands there already is not said twice."""
+        self.notices.add(text, severity, None)
 
     def notify(
         self,
@@ -110,8 +113,13 @@ class Base(App[R], inherit_bindings=False):
         timeout: float | None = None,
         markup: bool = False,
     ) -> None:
-        """Show a passing message; markup is never read, whoever asks for it."""
-        super().notify(message, title=title, severity=severity, timeout=timeout, markup=False)
+        """Show a passing message, whoever asks for it: no toast, and markup is never read."""
+        text = f"{title}: {message}" if title else message
+        self.notices.add(visible(text), severity, timeout)
+
+    def clear_notifications(self) -> None:
+        """Put the messages away."""
+        self.notices.clear()
 
     def action_leave(self) -> None:
         """Leave, unless there is a reason to stay, which is then said."""

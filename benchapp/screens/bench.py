@@ -91,6 +91,7 @@ class BenchScreen(BenchTalk):
         ("equals_sign", "as the last"), ("comma", "sheets"), (FAR_KEY, "far view"),
         (PLAN_KEY, "plan"), (SEARCH_KEY, "search"), ("escape", "back to the Studio"),
         ("question_mark", "help"))
+    SHOWS_CALLS = True
 
     def __init__(self) -> None:
         """Make the Bench of the session that is on it."""

@@ -12,6 +12,7 @@ from typing import Final, Literal
 
 from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.screens.glyph_dots import DOTS
+from benchapp.screens.widgets.call_bar import answer_words
 from benchapp.session.says import judged_now
 from benchapp.session.state import Session
 from benchapp.session.view import BenchView, CallView, ClockView, Count, NowView, SheetView
@@ -213,13 +214,14 @@ def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[Shown
     return out
 
 
-def call_words(call: CallView) -> Shown:
-    """A call on its line: what, how late, and what it needs."""
+def call_words(call: CallView, key: str = "") -> Shown:
+    """A call on its line: what, how late, the key that answers it, and what it needs."""
     late = f": {minutes_text(call.late_ms)} over" if call.late_ms >= 60_000 else ": now"
     owner = "" if call.session is None else f" · {call.session}"
     needs = " · clean hands" if call.clean else ""
     state = "" if call.calling else _muted(call) if call.muted else " · waits"
-    return visible(f"{call.text}{late}{needs}{owner}{state}")
+    answer = f" · {key}" if key else ""
+    return visible(f"{call.text}{late}{answer}{needs}{owner}{state}")
 
 
 def _muted(call: CallView) -> str:
@@ -269,8 +271,10 @@ def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[Show
 
 def notices(view: BenchView) -> list[tuple[str, Shown]]:
     """Lines between the sides and what comes next, each with the strip it stands in."""
-    out = [("calling", visible(f"▶ CALLS ▶ {call_words(call)}"))
-           for call in view.calls if call.calling]
+    calling = [call for call in view.calls if call.calling]
+    keys = [answer_words(call) for call in calling[:1]]  # it answers the first
+    out = [("calling", visible(f"▶ CALLS ▶ {call_words(call, *keys[n:n + 1])}"))
+           for n, call in enumerate(calling)]
     out += [("waiting", call_words(call)) for call in view.calls if not call.calling]
     if view.question is not None and view.hands == "clean":
         out.append(("question", visible(view.question)))

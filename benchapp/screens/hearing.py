@@ -24,6 +24,7 @@ from benchapp.screens.registry import SCREENS
 from benchapp.screens.sounding import AWAY, BACK, Sounding, calls_in
 from benchapp.screens.widgets.flash import Flash, stands_ms
 from benchapp.session import actions as a
+from benchapp.session.room_clocks import ROOM
 from benchapp.settings import Preferences
 from benchapp.shown import Shown, visible
 
@@ -119,7 +120,7 @@ class Hearing:
         """Write the calls down that sounded before time was looked at, and flash."""
         desk = self._desk
         for session, calls in calls_in(rang).items():
-            if session in desk.workshop.room.sessions:
+            if session == ROOM or session in desk.workshop.room.sessions:
                 try:
                     desk.workshop.do(a.Sounded(calls), session=session)
                 except BookError as error:

@@ -28,6 +28,8 @@ _GATE = (
     "press of a pedal that types; open it again and the draft is back.",
     "F2 is the far view, to be read from the press, and back; with inky hands too. "
     "F3 plans what is left of the day.",
+    "F6 answers what calls, on every screen: sheets out of the water, a wait that ended, a clock "
+    "heard. What is open stays open.",
     "While your hands are inky only what stands under “With inky hands” is taken: nothing to "
     "answer, nothing that could hurt. The program asks for the wash; verdict, tags and notes "
     "wait until it is done. With a clean-handed helper in, all keys work.",
@@ -49,7 +51,8 @@ _STUDIO = (
     ("i  v  r", "a session: its sheets; read back; the round of those not judged"),
     ("h", "the plate's life: everything it gave, day by day (in a review and the editions too)"),
     ("y  e", "say what earlier days left unsaid; the can was emptied"),
-    ("c  n", "check the recipe chosen; how to write a new one"),
+    ("c", "a clock: its name and its time; it calls on every screen, and delete stops it"),
+    ("k  n", "check the recipe chosen; how to write a new one"),
     ("F4", "search every note, tag, setting, print and date, while you type"),
     ("s", "preferences, and learning what your pedal sends"),
     ("q", "leave; everything is in the book"),

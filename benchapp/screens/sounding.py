@@ -116,7 +116,7 @@ def _deadline(clock: CallClock, calling: Calling, shift_ms: int) -> Deadline:
         kind="caution" if spoilt and clock.clean else "end", phrase=fit(clock.phrase),
         harm=clock.harm, clean=clock.clean, spoils_ms=at(clock.spoils_t),
         answered=clock.answered, muted=clock.muted, muted_until_ms=at(clock.muted_until_t),
-        about=not clock.exact)
+        about=not clock.exact, gentle=clock.gentle)
 
 
 def calls_in(rang: Rang) -> dict[str, tuple[str, ...]]:
@@ -152,6 +152,7 @@ class Sounding:
     def __init__(
         self, clock: Clock, settings: Preferences, make: MakePlayer, *,
         hold: Callable[[], Awake] | None = None, pace: float = 1.0,
+        first_time: Callable[[str], bool] = lambda text: True,
     ) -> None:
         """Make it; nothing sounds yet.
 
@@ -161,7 +162,9 @@ class Sounding:
             make: Makes the player.
             hold: Asks the system to keep the screen lit; nothing is asked if None.
             pace: How many times as fast as the world the clock runs.
+            first_time: Says whether the printer was never told a text, and remembers it.
         """
+        self._first_time = first_time
         self._boot_ms, self._settings, self._make = boot_ms(clock), settings, make
         self._hold, self._pace = hold, pace
         self._player: Player | None = None
@@ -186,16 +189,18 @@ class Sounding:
                boards: Sequence[BoardCall] = ()) -> tuple[Rang | Trouble, ...]:
         """Hand over what will call now; gives what sounded and what went wrong since.
 
-        The first session on the Bench starts the caller, or a call of the boards that is
-        near; it goes on in the Studio.
+        The first session on the Bench starts the caller, a call of the boards that is near,
+        or any other clock that runs; it goes on in the Studio.
         """
         working = room.session is not None and room.session.closed is None
-        if self._caller is None and not (working or _near(boards, now)):
+        plan = plan_of(room, now)
+        if self._caller is None and not (working or plan.deadlines or _near(boards, now)):
             return ()
         caller = self._caller or self._start()
-        self._keep_lit(open_=bool(room.open_sessions))
+        waits = any(not (d.answered or d.gentle) for d in plan.deadlines)
+        self._keep_lit(open_=bool(room.open_sessions) or waits)
         self._prepare(room.session)
-        plan = self._plan = with_boards(plan_of(room, now), boards, now)
+        plan = self._plan = with_boards(plan, boards, now)
         caller.plan(plan)  # each time: so a clock that jumped is seen by the thread at once too
         if plan.hands != "inky":
             self._speak_of_ink(room, now)
@@ -250,15 +255,15 @@ class Sounding:
             self._awake = None
 
     def _dark(self) -> tuple[Trouble, ...]:
-        """That the screen may go dark, once."""
+        """That the screen may go dark: once, and not at the next start again."""
         trouble = None if self._awake is None else self._awake.trouble()
         if trouble is None or self._told_dark:
             return ()
         self._told_dark = True
-        return (trouble,)
+        return (trouble,) if self._first_time(trouble.text) else ()
 
 
 def on_this_machine(clock: Clock, settings: Preferences, *, pace: float = 1.0) -> Sounding:
     """The calls as this machine makes them, its screen kept lit."""
-    return Sounding(clock, settings, player_for, pace=pace,
+    return Sounding(clock, settings, player_for, pace=pace, first_time=files.first_time,
                     hold=lambda: keep_awake(boot_ms(SystemClock())))

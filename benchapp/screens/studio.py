@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import ClassVar, Final
 
@@ -13,29 +14,31 @@ from benchapp.book.sessions import worked_on_last
 from benchapp.edition.stacks import due, wall
 from benchapp.edition.view import not_back
 from benchapp.files import FileProblem
+from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.papers.boards import due_words, listed, lying
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
+from benchapp.screens.answering import take_out
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, Head
 from benchapp.screens.pick import Pick, Told
 from benchapp.screens.plan_tomorrow import Tomorrow
 from benchapp.screens.shelf import OnShelf, shelf
 from benchapp.screens.studio_rows import left_rows, not_back_rows, place_rows, shelf_rows
-from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.timing import ask_clock, ask_damping, ask_stop
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.left_strip import LeftStrip
 from benchapp.screens.widgets.rows import Rows, wrapped
-from benchapp.session import actions as a
 from benchapp.session.counting import target
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
+from benchapp.session.state import Room
 from benchapp.session.studio import StudioView, studio_view
 from benchapp.session.view import calls
 from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
-_ALWAYS: Final = (("b", "under boards"), ("g", "editions"), ("n", "new recipe"),
+_ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("n", "new recipe"),
                   (SEARCH_KEY, "search"), ("s", "preferences"), ("tab", "other side"),
                   ("question_mark", "help"), ("q", "leave"))
 _KEYS: Final = {
@@ -46,12 +49,15 @@ _KEYS: Final = {
     "stack": (("enter", "under boards"), ("t", "sort")),
     "book": (("enter", "review"), ("i", "sheets"), ("h", "plate's life")),
     "recipe": (("enter", "print from it"), ("l", "plan the day"), ("p", "prepare"),
-               ("d", "damp paper for tomorrow"), ("c", "check")),
+               ("d", "damp paper for tomorrow"), ("k", "check")),
+    "clock": (("delete", "stop this clock"),),
 }
 
 
 class StudioScreen(FollowingPage):
     """Everything by place, with one line chosen on each side."""
+
+    SHOWS_CALLS = True
 
     CSS = """
     StudioScreen #left { width: 57%; padding: 0 1 0 1; }
@@ -63,7 +69,7 @@ class StudioScreen(FollowingPage):
             ("v", "review", "review"), ("i", "sheets", "sheets"), ("r", "round", "round"),
             ("d", "damp", "damp paper for tomorrow"), ("o", "out", "sheets out"),
             ("delete", "away", "put away"), ("p", "prepare", "prepare"),
-            ("n", "new", "new recipe"), ("c", "check", "check"),
+            ("n", "new", "new recipe"), ("k", "check", "check"), ("c", "clock", "a clock"),
             ("e", "emptied", "can emptied"), ("y", "yesterday", "say what is left unsaid"),
             ("s", "preferences", "preferences"), ("b", "boards", "under boards"),
             ("g", "edition", "editions"), ("t", "sort", "sort"), ("l", "plan", "plan the day"),
@@ -81,6 +87,10 @@ class StudioScreen(FollowingPage):
         self._shelf: tuple[OnShelf, ...] | None = None
         self._tomorrow = Tomorrow()
         self._with_editions = False
+        self._second = -1
+        self._room = Room()
+        self._beside: tuple[Sequence[tuple[str, str, str]], Sequence[tuple[str, str, str]],
+                            dict[str, int], list[tuple[str, str]]] = (), (), {}, []
 
     def compose(self) -> ComposeResult:
         """Head, what is left, two sides, keys."""
@@ -114,15 +124,19 @@ class StudioScreen(FollowingPage):
     # -- showing ----------------------------------------------------------------------
 
     def follow(self) -> None:
-        """Show how things stand now: once a minute, or when something was written."""
+        """Show how things stand now: once a minute, or when something was written.
+
+        Packs and clocks that run are counted by the second.
+        """
         workshop = self.workshop
         now = workshop.now()
         state = now.wall_ms // 60_000, workshop.book.last_sequence(), self.size.width
         if state == self._shown:
+            self._count(now)
             return
         self._shown = state
         rows = workshop.book.sessions()
-        room = yesterday.recent(workshop, now)
+        room = self._room = yesterday.recent(workshop, now)
         self._view = studio_view(room, now, workshop.book.origin)
         if self._shelf is not None:
             self._read_shelf()
@@ -130,20 +144,38 @@ class StudioScreen(FollowingPage):
         self.query_one(Head).set(Shown("Studio"), visible(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows) if r.closed]
-        left = self.query_one("#left", Rows)
-        across = max(20, self.size.width * 57 // 100 - 4)
         day_ = wall(now)
         stacks = listed(workshop.stacks(), day_)
         wants = [(d.stack, d.state, f"{due_words(d, day_)} · {d.name}")
                  for d in due(stacks, day_, workshop.hours)]
-        left.set_rows(place_rows(self._view, now, closed, across, wants, lying(stacks)))
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(
                 shelf_rows(self._shelf, wide=self.size.width >= WIDE))
-        self.query_one(LeftStrip).set(calls(room, room.t_at(now)), [
+        self._beside = closed, wants, lying(stacks), [
             *left_rows(self._view), *self._not_back(day.date()),
-            *self._tomorrow.line(self, self._shelf or ())])
+            *self._tomorrow.line(self, self._shelf or ())]
+        self._places(now)
         self._keys()
+
+    def _places(self, now: Moment) -> None:
+        """What is counted, with what was looked up once a minute."""
+        if self._view is None:
+            return
+        closed, wants, there, left = self._beside
+        self._second = now.wall_ms // 1000
+        across = max(20, self.size.width * 57 // 100 - 4)
+        self.query_one("#left", Rows).set_rows(
+            place_rows(self._view, now, closed, across, wants, there))
+        self.query_one(LeftStrip).set(calls(self._room, self._room.t_at(now)), left)
+
+    def _count(self, now: Moment) -> None:
+        """Another second of what runs or calls."""
+        if self._view is None or now.wall_ms // 1000 == self._second:
+            return
+        room = self._room
+        if self._view.counts or any(c.calling for c in calls(room, room.t_at(now))):
+            self._view = studio_view(room, now, self.workshop.book.origin)
+            self._places(now)
 
     def _not_back(self, today: date) -> list[tuple[str, str]]:
         """What a gallery should have sent back; the editions are read last of all."""
@@ -222,7 +254,7 @@ class StudioScreen(FollowingPage):
         elif name == "round":
             self._round(id_ if is_session else None)
         elif name == "damp":
-            self._damp(kind, id_)
+            ask_damping(self, self._recipe_of(kind, id_))
         elif name == "prepare":
             self._to_prepare(kind, id_)
         elif name == "plan":
@@ -233,6 +265,10 @@ class StudioScreen(FollowingPage):
             self._out(id_)
         elif name == "away" and kind == "pack":
             self._away(id_)
+        elif name == "away" and kind == "clock":
+            ask_stop(self, id_)
+        elif name == "clock":
+            ask_clock(self)
         elif name == "check" and kind == "recipe":
             self._check(id_)
         elif name == "new":
@@ -279,31 +315,6 @@ class StudioScreen(FollowingPage):
 
     # -- paper ------------------------------------------------------------------------------
 
-    def _damp(self, kind: str, id_: str) -> None:
-        recipe = self._recipe_of(kind, id_)
-        if recipe is None:
-            self.desk.say(Shown("Choose a recipe first: its paper is the one to damp."))
-            return
-        paper = next((p for p in recipe.papers if p.damp is not None), None)
-        usual = "" if paper is None or paper.damp is None or paper.damp.pack is None else str(
-            paper.damp.pack)
-
-        def do(text: str) -> str | None:
-            sheets = int(text) if text else None
-            refusal = self.done(lambda: self.workshop.damp_pack(recipe, sheets)).refusal
-            if refusal is None:
-                self.desk.say(Shown("It is in the book, under In the water and damp."))
-            self.again()
-            return None if refusal is None else str(refusal)
-
-        if paper is None:
-            self.attempt(lambda: self.workshop.damp_pack(recipe, None))
-            return
-        self.app.push_screen(Ask(visible(f"Sheets damped now for {recipe.print.title}"),
-                                 hint=visible(f"{paper.name or 'its paper'}; leave it empty "
-                                              "where you did not count"),
-                                 value=usual, check=_sheets, do=do))
-
     def _to_prepare(self, kind: str, id_: str) -> None:
         recipe = self._recipe_of(kind, id_)
         if recipe is None:
@@ -333,12 +344,7 @@ class StudioScreen(FollowingPage):
         return None if session is None else session.recipe
 
     def _out(self, pack: str) -> None:
-        known = self.workshop.room.packs.get(pack)
-        by = None if known is None else self.workshop.room.sessions.get(known.by or "")
-        if by is not None and by.closed is None:  # its session times the step
-            self.tell(self.desk.do(a.SheetsOut(pack), session=by.id))
-        else:
-            self.attempt(lambda: self.workshop.pack_out(pack))
+        self.tell(take_out(self.desk, pack))
         self.again()
 
     def _away(self, pack: str) -> None:
@@ -375,9 +381,3 @@ class StudioScreen(FollowingPage):
             "commented recipe that runs at once. To begin from another one:",
             "    benchapp new NAME --like weigh-house") for row in wrapped(line, 64)]
         self.app.push_screen(Told(Shown("A new recipe"), rows))
-
-
-def _sheets(text: str) -> str | None:
-    if not text or (text.isascii() and text.isdigit() and 0 < int(text) <= 999):
-        return None
-    return "write a whole number from 1 up, or leave it empty"

@@ -9,12 +9,14 @@ from typing import Final
 
 from benchapp.journal import Moment
 from benchapp.moments import local
-from benchapp.quantities import minutes_text
+from benchapp.quantities import minutes_text, mmss
 from benchapp.screens.shelf import OnShelf
 from benchapp.screens.widgets.rows import Row, Span, wrapped
-from benchapp.session.studio import BoardsView, OpenView, PackView, StudioView
+from benchapp.session.studio import COUNTED, BoardsView, OpenView, PackView, StudioView
+from benchapp.session.view import ClockView
 from benchapp.shown import Shown, visible
 
+_DAY_MS: Final = 24 * 3_600_000
 #: How much a change under boards matters: a sign where it is late, and a colour.
 _WANTS: Final[dict[str, Span]] = {
     "late": (Shown("  ! "), "fault"), "due": (Shown("  "), "wash"),
@@ -45,6 +47,9 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
     out += [Row(), _head("In the water and damp", _count(len(view.in_water), "pack", "packs"))]
     out += [row for x in view.in_water for row in _pack(x, today)] or [
         _quiet("No paper is damp."), _quiet("d on a recipe: damp some for tomorrow.")]
+    if view.timers:
+        out += [Row(), _head("Clocks", _count(len(view.timers), "clock", "clocks"))]
+        out += [_timer(x) for x in view.timers]
     out += [Row(), _head("Under boards", _sheets(there))]
     out += [Row((_WANTS[state], (visible(words), "text" if state == "due" else _WANTS[state][1])),
                 id=f"stack {stack}") for stack, state, words in wants]
@@ -123,16 +128,24 @@ def _pack(x: PackView, today: date) -> list[Row]:
     state = f"{sheets} {x.where}"
     about = "≈ " if not x.exact else ""
     how = {"in the water": "in for", "resting": "resting for"}.get(x.where, "damp for")
-    for_ = f"{how} {about}{minutes_text(x.age_ms)}"
+    count = mmss if x.where in COUNTED and x.age_ms < _DAY_MS else minutes_text
+    for_ = f"{how} {about}{count(x.age_ms)}"
     ready = ""
     if x.ready_ms is not None:
-        ready = (f", {minutes_text(x.ready_ms)} to go" if x.ready_ms > 0
-                 else f", {minutes_text(-x.ready_ms)} over")
+        ready = (f", {count(x.ready_ms)} to go" if x.ready_ms > 0
+                 else f", {count(-x.ready_ms)} over")
     since = _since(x.since, today)
     old = [Row(_in("too old: look; if musty, throw it away", "fault"))] if x.too_old else []
     lying = [Row(_in(f"{_sheets(x.open_sheets)} lying open", "fault"))] if x.open_sheets else []
     return [Row(((visible(state), "strong"),), id=f"pack {x.id}", right=visible(f"since {since}")),
             Row(_in(f"{x.paper}", "quiet")), Row(_in(f"{for_}{ready}", "text")), *old, *lying]
+
+
+def _timer(x: ClockView) -> Row:
+    """A clock of no session, with what is left of it."""
+    about = "" if x.count.exact else "≈ "
+    left = f"{mmss(x.count.ms)} to go" if x.count.ms > 0 else f"{mmss(-x.count.ms)} over"
+    return Row(((visible(x.name), "strong"),), id=x.id, right=visible(about + left))
 
 
 def _since(at: Moment, today: date) -> str:

@@ -10,11 +10,12 @@ from textual import events
 
 from benchapp.papers.review import review
 from benchapp.screens.contrast import LEAST, contrast
+from benchapp.screens.notices import NoticeBar
 from benchapp.session import actions as a
 from benchapp.session.decide import WHILE_INKY
 from tests.screens.bench_support import Studio, on_the_bench, run, wide_at_most
 from tests.screens.support import colour_pairs, until
-from tests.session.support import MIN, PULL, RAGS, SETTLE, SOAK, WIPE, recipe
+from tests.session.support import INK, LIFT, MIN, PULL, RAGS, SETTLE, SOAK, WIPE, recipe
 
 SHIPPED = Path(__file__).parents[2] / "recipes"
 THREE = (SHIPPED / "three-steps.yaml").read_text(encoding="utf-8")
@@ -70,8 +71,8 @@ def test_a_whole_three_step_day_by_keys() -> None:
     run(day())
 
 
-def test_nothing_but_four_things_is_done_with_inky_hands() -> None:
-    """Fifty presses of every kind change nothing but by going on, back, look again, pause."""
+def test_nothing_but_five_things_is_done_with_inky_hands() -> None:
+    """Fifty presses of every kind change nothing but by those five, pause and its end together."""
     rng = random.Random(7)
     letters = [*"abcdefghijklmnoqrstuvwxyz0123456789", "escape", "tab", "comma", "f1", "delete",
                "question_mark", "equals_sign", "plus", "full_stop", "up", "left", "ctrl+q", "K"]
@@ -97,7 +98,7 @@ def test_nothing_but_four_things_is_done_with_inky_hands() -> None:
 
     run(presses())
     assert {x.__name__ for x in WHILE_INKY} == {
-        "GoOn", "TakeBack", "LookAgain", "Pause", "Resume", "Tick"}
+        "GoOn", "Answer", "TakeBack", "LookAgain", "Pause", "Resume", "Tick"}
 
 
 def test_with_a_helper_the_keys_are_live_and_the_hands_stay_inky() -> None:
@@ -209,7 +210,7 @@ def test_keys_that_answer_a_list_or_a_text_are_no_lost_treads() -> None:
             assert len(here.last.tags) == 1
             await here.press("n", *"a b", "left", "right", "enter")
             assert here.last.notes == ("a b",)
-            assert not list(here.app.query("Toast"))
+            assert not list(here.app.screen.query(NoticeBar))
 
     run(answered())
 
@@ -478,3 +479,26 @@ def test_sheets_out_of_the_water_by_one_key() -> None:
             assert [e.kind for e in here.entries("out")] == ["out"]
 
     run(out())
+
+
+def test_ink_that_lies_is_told_in_plain_words_and_counted_until_the_pull() -> None:
+    """How long, and the limit; the count stays while the sheet is being laid, and then goes."""
+    text = recipe(plates=("pear",), each=(
+        INK, WIPE, "{do: Pull, hands: clean, pulls: pear, within: 7 min}", LIFT))
+
+    async def lying() -> None:
+        async with on_the_bench(text, size=(120, 40)) as here:
+            await here.press("space", "space")
+            here.clock.advance(8 * MIN)
+            here.app._time_passed()
+            await here.shows("! The ink on pear has lain 8 min, limit 7", "since pear was")
+            await here.press("space")
+            await until(here.pilot, lambda: here.hand == "Pull")
+            await here.shows("since pear was")
+            assert "has lain" not in here.text
+            await here.press("space")
+            await until(here.pilot, lambda: here.hand == "Lift")
+            await here.settled()
+            assert "since pear was" not in here.text
+
+    run(lying())

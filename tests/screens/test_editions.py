@@ -107,7 +107,7 @@ def test_what_a_sheet_becomes_is_changed_by_hand_and_taken_back() -> None:
             e = here.shop.editions.register.edition(PEAR)
             assert [h.destroyed.why for h in e.holdings.values() if h.destroyed] == ["creased"]
             await here.press("home", "E")
-            assert any("was pulled as warm-up" in n.message for n in here.app._notifications)
+            await here.shows("was pulled as warm-up")
             assert held(here) == {"D3": "edition 4"}
 
     run(work())

@@ -186,7 +186,7 @@ def test_ink_left_lying_is_spoken_of_when_hands_can_act():
         bench.works(["Ink", "Wipe"])
         async with hearing(bench) as here:
             here.clock.advance(8 * MIN)
-            await here.heard("The ink on key has lain 8 min, pull within 7 min")
+            await here.heard("The ink on key has lain 8 min, limit 15")
             here.clock.advance(MIN)
             here.app.look_again()
             await here.pilot.pause(0.1)

@@ -251,7 +251,7 @@ def test_paper_is_damped_for_tomorrow_from_a_recipe() -> None:
 
 
 def test_a_broken_recipe_stands_on_the_shelf_with_what_is_wrong(home: Path) -> None:
-    """Its first problem is shown in the list, all of them by Enter or c; nothing is opened."""
+    """Its first problem is shown in the list, all of them by Enter or k; nothing is opened."""
     (home / "recipes").mkdir(parents=True)
     (home / "recipes" / "fern.yaml").write_text("recipe: 1\nprnt: {}\n", encoding="utf-8")
     shop, _ = workshop()
@@ -261,7 +261,7 @@ def test_a_broken_recipe_stands_on_the_shelf_with_what_is_wrong(home: Path) -> N
             await here.shows("fern", "! to mend", "1:1: there is no each", "1 recipe")
             await here.press("home", "enter")
             await here.shows("fern: to mend before it can be printed from", "prnt")
-            await here.press("escape", "c")
+            await here.press("escape", "k")
             await here.shows("to mend before")
             assert shop.book.sessions() == []
 

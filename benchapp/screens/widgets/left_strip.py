@@ -10,6 +10,8 @@ from textual import events
 from textual.strip import Strip
 from textual.widget import Widget
 
+from benchapp.quantities import mmss
+from benchapp.screens.widgets.call_bar import bar_words
 from benchapp.screens.widgets.keys import key_words
 from benchapp.session.view import CallView
 from benchapp.shown import Shown, clip, visible
@@ -33,9 +35,8 @@ class LeftStrip(Widget):
 
     def set(self, calling: tuple[CallView, ...], left: list[tuple[str, str]]) -> None:
         """Show these."""
-        self._calls = tuple(visible(f" Calling: {c.text}" + (f" ({c.session}) " if c.session
-                                                             else " ")) for c in calling
-                            if c.calling)
+        live = [c for c in calling if c.calling]
+        self._calls = (Shown(f" {bar_words(live)} "), *map(_other, live[1:])) if live else ()
         self._left = tuple((visible(key_words(key) or "·"), visible(words))
                            for key, words in left)
         shown = bool(self._calls or self._left)
@@ -75,3 +76,9 @@ class LeftStrip(Widget):
     def on_resize(self, event: events.Resize) -> None:
         """Cut anew."""
         self.refresh()
+
+
+def _other(call: CallView) -> Shown:
+    """A call behind the one that is answered first."""
+    whose = f" ({call.session})" if call.session else ""
+    return visible(f" Calling: {call.text}{whose}: {mmss(call.late_ms)} over ")
