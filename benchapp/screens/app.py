@@ -35,7 +35,7 @@ from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT
 from benchapp.screens.widgets.ask import Ask
-from benchapp.screens.widgets.banners import BookBanner, NotListening
+from benchapp.screens.widgets.banners import show_banners
 from benchapp.screens.widgets.call_bar import ANSWER_KEY, show_calls
 from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
@@ -303,7 +303,7 @@ class Benchapp(Base[int]):
         self.notices.show()
         calling = calling_now(self)
         for screen in self._seen():
-            _banners(screen, self.fault, self._listening.away)
+            show_banners(screen, self.fault, away=self._listening.away)
             own = screen is not self.screen or getattr(screen, "SHOWS_CALLS", False)
             show_calls(screen, () if own else calling)
             if isinstance(screen, Follows):
@@ -352,23 +352,6 @@ def switch_of(settings: Preferences) -> Switch:
     """The switch as the printer prefers it."""
     return Switch.of(settings.treads, settings.gate.ms, back=settings.back_keys,
                      again=settings.again_keys)
-
-
-def _banners(screen: Screen[Any], fault: str, away: bool) -> None:
-    """Have what must not be missed stand on a screen as long as it is so."""
-    # Among the screen's own only: a query goes through every widget, four times a second.
-    book = next((w for w in screen.children if isinstance(w, BookBanner)), None)
-    if fault and book is None:
-        screen.mount(BookBanner(visible(fault)))
-    elif book is not None and fault:
-        book.set(visible(fault))
-    elif book is not None:
-        book.remove()
-    blurred = next((w for w in screen.children if isinstance(w, NotListening)), None)
-    if away and blurred is None:
-        screen.mount(NotListening())
-    elif not away and blurred is not None:
-        blurred.remove()
 
 
 def show(

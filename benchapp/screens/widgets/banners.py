@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
+from textual.screen import Screen
 
 from benchapp.screens.glyphs import fitting
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
-from benchapp.shown import Shown
+from benchapp.shown import Shown, visible
 
 _WORDS: Final = ("NOT LISTENING", "NOT HEARD", "NOT")
 """The first of these that fits is drawn."""
@@ -56,3 +57,20 @@ class NotListening(Vertical):
         if high is not None:
             yield Numerals(words, height=high)
         yield Line(_HOW, classes="how")
+
+
+def show_banners(screen: Screen[Any], fault: str, *, away: bool) -> None:
+    """Have what must not be missed stand on a screen as long as it is so."""
+    # Among the screen's own only: a query goes through every widget, four times a second.
+    book = next((w for w in screen.children if isinstance(w, BookBanner)), None)
+    if fault and book is None:
+        screen.mount(BookBanner(visible(fault)))
+    elif book is not None and fault:
+        book.set(visible(fault))
+    elif book is not None:
+        book.remove()
+    blurred = next((w for w in screen.children if isinstance(w, NotListening)), None)
+    if away and blurred is None:
+        screen.mount(NotListening())
+    elif not away and blurred is not None:
+        blurred.remove()
