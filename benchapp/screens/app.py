@@ -196,7 +196,8 @@ class Benchapp(Base[int]):
     @property
     def writing(self) -> bool:
         """Whether a text line is open."""
-        return any(isinstance(screen, Ask) for screen in self.screen_stack)
+        return isinstance(self.focused, Input) or any(
+            isinstance(screen, Ask) for screen in self.screen_stack)
 
     def line_put_away(self, event: events.Key, words: Shown) -> None:
         """A press of the switch put a line away: say so; letters do nothing until it is quiet."""

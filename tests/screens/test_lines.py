@@ -126,6 +126,9 @@ def test_no_step_turns_hands_inky_while_a_line_is_open() -> None:
             here.app._time_passed()
             await here.shows("Wipe waits until this line is closed", "A clean-handed helper joins")
             assert (here.hand, here.room.inky) == (None, False)
+            here.app.screen._touched_ms -= 60_000
+            await here.settled()
+            await here.shows("Wipe waits until this line is closed", "puts this away as a draft")
             await here.press("n", "a", "escape")
             here.app._time_passed()
             await until(here.pilot, lambda: here.hand == "Wipe")
@@ -261,6 +264,22 @@ def test_a_line_says_that_the_pedal_would_put_it_away() -> None:
             await here.shows("The pedal, or enter, now puts this away as a draft")
 
     run(alone())
+
+
+def test_ink_waits_for_a_search_too() -> None:
+    """Words are typed there as well, with the Bench below."""
+
+    async def waits() -> None:
+        async with on_the_bench(SOON) as here:
+            await here.press("f4", "a")
+            here.clock.advance(2 * MIN)
+            here.app._time_passed()
+            assert (here.hand, here.room.inky) == (None, False)
+            await here.press("escape")
+            here.app._time_passed()
+            await until(here.pilot, lambda: here.hand == "Wipe")
+
+    run(waits())
 
 
 def test_enter_held_in_a_line_is_no_tread_behind_it() -> None:

@@ -106,7 +106,7 @@ class Ask(LaidOver[str | None]):
         self._line: str = draft or title
         self._draft: str | None = None
         self._touched_ms = 0.0
-        self._waits = Line(classes="waits")
+        self._waits = Para(classes="waits")
         self._do = do
         self._asked, self._hint, self._check, self._empty = title, hint, check, empty
         # A value from an old book may hold what no screen may show.
@@ -197,12 +197,10 @@ class Ask(LaidOver[str | None]):
         if desk is None or not self.is_mounted:
             return
         waiting = inky_next(desk.workshop.room, desk.now())
-        said = Shown("")
+        said = [] if waiting is None else [visible(f"{waiting} waits until this line is closed")]
         if self._alone(desk, get_time() * 1000):
-            said = _ALONE
-        elif waiting is not None:
-            said = visible(f"{waiting} waits until this line is closed")
-        self._waits.set(said)
+            said.append(_ALONE)
+        self._waits.set(Shown("\n".join(said)))
         self._waits.display = bool(said)
 
     def _foot(self) -> Shown:
