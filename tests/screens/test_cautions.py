@@ -14,7 +14,7 @@ from benchapp.screens.widgets.plain_text import Para
 from benchapp.session import actions as a
 from benchapp.session.cautions import CareView, worst
 from tests.screens.bench_support import Studio, on_the_bench, run
-from tests.screens.support import strips
+from tests.screens.support import strips, until
 from tests.session.support import INK, LIFT, Bench, recipe
 
 RECIPES = sorted((Path(__file__).parents[2] / "recipes").glob("*.yaml"))
@@ -57,10 +57,11 @@ async def read_all(here: Studio, size: tuple[int, int]) -> set[str]:
             return read_so
         cares = here.view.now.cares
         if any(care.text not in read_so for care in cares):
-            await here.settled()
-            shown = cautions_on(here)
+            here.app.look_again()
             for care in cares:
-                assert f"! {care.text}" in shown, f"{care.text!r}\n{here.text}"
+                words = f"! {care.text}"
+                await until(here.pilot, lambda words=words: words in cautions_on(here),
+                            what=f"{words!r} read whole")
             read_so |= {care.text for care in cares}
             assert stands_in(far_lines(here, size), worst(cares)), cares
         here.go()

@@ -48,6 +48,7 @@ class Side(Vertical):
         super().__init__(id=id)
         self._kind = kind
         self._shown: tuple[object, ...] = ()
+        self._last: tuple[Panel, str] | None = None
         self._laid: tuple[bool, bool, bool] | None = None
         self._band = Band(kind, Shown(""))
         self._do = Line(classes="do")
@@ -73,6 +74,7 @@ class Side(Vertical):
 
     def rest(self, words: Shown, clocks: Sequence[Shown]) -> None:
         """Show nothing to do: the name of the side, and clocks that run elsewhere."""
+        self._last = None
         if self._is_shown(("rest", words, tuple(clocks))):
             return
         self._band.set("none", words)
@@ -81,6 +83,7 @@ class Side(Vertical):
 
     def show(self, panel: Panel, band_kind: str) -> None:
         """Show what to do now."""
+        self._last = panel, band_kind
         across, lines = self._room()
         if self._is_shown(("panel", panel, band_kind, across, lines)):
             return
@@ -95,6 +98,11 @@ class Side(Vertical):
             taken = text[role][:left]
             left -= len(taken)
             self._put(role, taken)
+
+    def on_resize(self) -> None:
+        """Fit the same again: strips above or below have come or gone, and nothing is cut."""
+        if self._last is not None:
+            self.show(*self._last)
 
     def _room(self) -> tuple[int, int]:
         """Cells across and rows below the head."""
