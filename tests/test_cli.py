@@ -192,10 +192,10 @@ def test_too_large_a_file_is_a_recipe_with_a_problem(call: Call, tmp_path: Path)
     assert told.err.startswith(f"{path}:1:1: is larger than 256 KiB")
 
 
-def test_new_writes_a_recipe_from_ten_answers(call: Call, home: Path) -> None:
+def test_new_writes_a_recipe_from_eleven_answers(call: Call, home: Path) -> None:
     """A wrong answer is asked again; the recipe can be run at once and is never written over."""
     answers = ["Slack Water", "Wren Halloran", "a few", "40", "copper", "198 x 148 mm", "aquatint",
-               "cotton", "300 g/m2", "280 x 380 mm", "30 min"]
+               "cotton", "300 g/m2", "280 x 380 mm", "30 min", "40", "40 min"]
     told = call("new", "slack-water", stdin="\n".join(answers) + "\n")
     assert told.code == 0
     path = home / "recipes" / "slack-water.yaml"
@@ -204,6 +204,10 @@ def test_new_writes_a_recipe_from_ten_answers(call: Call, home: Path) -> None:
     made = read(path.read_text())
     assert (made.print.title, made.print.edition, made.plates[0].metal) == (
         "Slack Water", 40, "copper")
+    assert "How long does one print take you?" in told.out
+    assert '"40" has no unit; write 40 min' in told.out
+    assert str(made.takes) == "40 min"
+    assert all(step.time is None for step in made.each)
     before = path.read_bytes()
     again = call("new", "slack-water", stdin="Other\n")
     assert (again.code, path.read_bytes()) == (1, before)

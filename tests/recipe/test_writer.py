@@ -103,6 +103,16 @@ def test_an_answer_is_checked_as_it_is_given(key: str, answer: str, said: str | 
     assert question.check(answer) == said
 
 
+def test_like_keeps_a_guess_that_the_model_has_no_place_for() -> None:
+    """It becomes a line of its own; one that is there is changed alone."""
+    made = like(FULL, {"title": "Other", "takes": "40 min"})
+    assert str(read(made).takes) == "40 min"
+    assert made.endswith("\none print takes: 40 min\n")
+    again = like(made, {"title": "Third", "takes": "50 min"})
+    assert str(read(again).takes) == "50 min"
+    assert again.count("one print takes") == 1
+
+
 def test_like_keeps_everything_but_the_title() -> None:
     """Only the title's own text differs: comments, order and spacing stay."""
     remark = FULL.replace("wash: 2 min", "wash: 2 min   # mine")
