@@ -103,7 +103,9 @@ def _first(told: DayTold) -> str:
     by = f"{wanted}{more} by {told.clock(told.plan.end)}"
     if told.until is None or told.fit is None:
         return f"{by}."
-    room = counts_words(reckoned(told.fit, told.chances, told.most), told.chances)
+    # Beside a number of sheets that count, a number of pulls would be taken for the same.
+    room = counts_words(reckoned(told.fit, told.chances, told.most), told.chances,
+                        of=" pulls, warm-ups among them" if more else "")
     room = f"By {told.clock(told.until)} {room[0].lower()}{room[1:]}"
     return f"{by}: {likely(told.chances.get(pulls, 0.0))}. {room}."
 

@@ -245,9 +245,9 @@ def reckoned(fit: Fit, chances: Mapping[int, float], most: Most | None = None) -
     return Reckoned(on, max(on, up_to(_EVEN)))
 
 
-def counts_words(found: Reckoned, chances: Mapping[int, float]) -> str:
-    """`Count on 7; 9 is about an even chance`."""
-    on = f"Count on {found.on or 'none'}"
+def counts_words(found: Reckoned, chances: Mapping[int, float], *, of: str = "") -> str:
+    """`Count on 7; 9 is about an even chance`; `of`: what is counted, said behind the number."""
+    on = f"Count on {found.on or 'none'}{of if found.on else ''}"
     if found.hope == found.on:
         return on
     return f"{on}; {found.hope} is {_hope(chances[found.hope])}"
