@@ -74,8 +74,9 @@ def sessions_in(connection: sqlite3.Connection) -> Iterator[Head]:
 
 
 def other_head(day: str, title: str, artist: str) -> Head:
-    """A print or a stack; or a session of which the book has no more than its sheets."""
+    """A print, a stack or a clock; or a session of which the book has no more than its sheets."""
     name = day.partition("/")[2].partition("@")[0] if day.startswith("session/") else ""
+    title = "in the Studio" if day.startswith("clock/") else title
     text = f"{title}, {artist}" if artist else title
     own = ((folded(text), Piece(day, "", day, 0, "print", text)),) if artist else ()
     return Head(day, 0, name, title, "", None, own)

@@ -92,7 +92,7 @@ class Finder:
         others = list(self._others(known))
         # Each family lies together in the book: a span over two would run over the third.
         self._heads = (sessions, *([h for h in others if family(h.day) == x]
-                                   for x in ("session", "print", "stack")))
+                                   for x in ("session", "print", "stack", "clock")))
 
     def _others(self, known: Collection[str]) -> Iterator[Head]:
         """Prints, stacks, and sessions of which the book has no more than their sheets."""

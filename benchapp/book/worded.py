@@ -22,7 +22,7 @@ from benchapp.session.handed_on import of_sheet
 Body = Mapping[str, Any]
 
 #: What is told changes with this: a book with another has its words made anew.
-VERSION: Final = "1"
+VERSION: Final = "2"
 
 #: What only the printer is shown, and only when it is asked for.
 PRIVATE: Final = "own words"
@@ -46,8 +46,8 @@ class Word(NamedTuple):
     """One text of an entry.
 
     Attributes:
-        day: What it belongs to: the stream of a session, `print/…` or `stack/…` without the
-            book that wrote it.
+        day: What it belongs to: the stream of a session or a clock, `print/…` or `stack/…` without
+            the book that wrote it.
         part: Where it stands there: `note`, `tag`, `number`, `where` …
         sheet: Which sheet of it: the ordinal of an impression, or the id of a sheet known from
             a paper; empty: the whole.
@@ -180,6 +180,8 @@ def _unit(stream: str, body: Body) -> tuple[str, str]:
         case "session":
             ordinal = body.get("impression")
             return told_of(stream), "" if ordinal is None else str(ordinal)
+        case "clock":
+            return told_of(stream), ""
         case "stack":
             whole = f"stack/{body['stack']}"
         case _:
@@ -272,6 +274,7 @@ _KINDS: Final[Mapping[tuple[str, str], Callable[[Body], _Texts]]] = {
     ("session", "helper joined"): _one("helper", "name"),
     ("session", "must answered"): _one("answer", "fact"),
     ("session", "step finished"): _one("skipped", "why"),
+    ("clock", "started"): _one("timer", "name"),
     ("print", "declared"): _declared,
     ("print", "lowered"): _one("short", "why"),
     ("print", "number given"): lambda b: iter(((NUMBER, str(b.get("number"))),)),

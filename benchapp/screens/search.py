@@ -121,6 +121,9 @@ class SearchScreen(PageBase):
         chosen = self.query_one(Rows).chosen
         if chosen is not None:
             hit = self._found[int(chosen)]
+            if not (hit.id or hit.edition or hit.stack):
+                self.desk.say(Shown("This clock was started in the Studio, outside a session."))
+                return
             name, about = place_of_hit(hit, frozenset(
                 s.id for s in self.workshop.stacks().up) if hit.stack else frozenset())
             self.desk.over(name, **about)

@@ -9,10 +9,12 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.book.schema import MIGRATIONS
+from benchapp.book.worded import words_of
 from benchapp.edition import acts as e
 from benchapp.edition import boards as b
 from benchapp.edition.holding import Bears
 from benchapp.edition.state import Cap
+from benchapp.journal import Entry
 from benchapp.session import actions as a
 from tests.edition_days import PEAR, Studio, pear
 
@@ -82,6 +84,14 @@ def test_the_last_thing_said_of_what_a_pull_is_for_is_found(shop: Shop) -> None:
     assert shop.found("SP II") == [(3, "for", "SP II")]
     shop.say(a.SayFor("edition", None, 3))
     assert shop.found("SP II") == []
+
+
+def test_a_clock_of_no_session_has_words_of_its_own() -> None:
+    """By its name; in a book that has such clocks."""
+    at = Shop().clock.now()
+    started = Entry("x:1", "clock/1@x", 1, "x:1", "time", "started", at, {
+        "clock": "1@x", "name": "Rosin café", "ms": 60_000})
+    assert list(words_of(started)) == [("clock/1@x", "timer", "", "Rosin café")]
 
 
 # -- numbers -----------------------------------------------------------------------------------
