@@ -141,6 +141,14 @@ def test_time_passes_before_each_line_and_before_the_end() -> None:
     assert answers[3][0] == "Calling: varnish"
 
 
+def test_a_clock_without_a_name_is_called_clock() -> None:
+    """As on the screen: its call and its count say what runs."""
+    answers = Bench("three-steps").run("time 5 min", "status", pace_ms=3 * MIN)
+    assert answers[1] == ["Clock: 5 min clock"]
+    assert "Clock: clock, 2:00 left" in answers[2]
+    assert answers[3][0] == "Calling: clock"
+
+
 def test_where_the_sheets_alone_are_waited_for_it_is_said_then_and_on_coming_back() -> None:
     """Nothing is under way but paper in the water, and then paper at rest."""
     bench = Bench("weigh-house")

@@ -282,7 +282,7 @@ def _extend(ears: Ears, word: str, rest: str) -> Heard:
 
 def _time(ears: Ears, word: str, rest: str) -> Heard:
     ms, name = names.first_time(rest, "time 5 min varnish")
-    return Heard(a.StartClock(ms, name))
+    return Heard(a.StartClock(ms, name or "clock"))
 
 
 def _mute(ears: Ears, word: str, rest: str) -> Heard:
