@@ -215,14 +215,28 @@ class Workshop:
             RecipeError: The text is no recipe.
         """
         now = self.now()
+        return self.do(self._opening(recipe, text, wanted, now, typed=typed), at=now)
+
+    def refuses_to_open(self, recipe: str, text: str, *, typed: bool = False) -> Refusal | None:
+        """Why no session is opened now; None: it would be. Nothing is written.
+
+        Raises:
+            RecipeError: The text is no recipe.
+        """
+        now = self.now()
+        decided = decide(self.room, self._opening(recipe, text, None, now, typed=typed), now)
+        return decided if isinstance(decided, Refusal) else None
+
+    def _opening(self, recipe: str, text: str, wanted: int | None, now: Moment, *,
+                 typed: bool) -> a.Open:
         rows = self.book.sessions()
         here = [r for r in rows if self._mine(r)]
         name = session_name({r.name for r in here}, local(now).date())
-        return self.do(a.Open(
+        return a.Open(
             id=f"{name}@{self.book.origin}", name=name, recipe=recipe,
             letters=free_letters(len(here), {str(r.opened.body["letters"]) for r in rows}),
             recipe_text=text, recipe_sha256=hashlib.sha256(text.encode()).hexdigest(),
-            wanted=wanted, typed=typed), at=now)
+            wanted=wanted, typed=typed)
 
     def resume_session(self, row: SessionRow) -> Outcome:
         """Bring an open session back to the Bench after the program was away.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from benchapp import files
 from benchapp.book import Book
@@ -22,6 +23,9 @@ from benchapp.commands.looking import listed, read_whole, session_line
 from benchapp.recipe.problems import RecipeError
 from benchapp.settings import Preferences, load
 from benchapp.workshop import Workshop
+
+if TYPE_CHECKING:
+    from benchapp.screens.opening import Opening
 
 
 def preferences() -> Preferences:
@@ -53,7 +57,8 @@ def switch(arguments: Arguments) -> int:
 
 
 def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Path | None = None,
-              rehearsal: bool = False, lasting: bool = True, pace: float = 1.0) -> int:
+              rehearsal: bool = False, lasting: bool = True, pace: float = 1.0,
+              opening: Opening | None = None) -> int:
     """Show the screens over a workshop until they are left. Gives the exit code.
 
     Args:
@@ -64,12 +69,13 @@ def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Pa
         rehearsal: Whether it is a rehearsal, in no book.
         lasting: Whether the book is there afterwards.
         pace: How many times as fast as the world its clock runs.
+        opening: With `set-up`: what is opened once the card is passed.
     """
     from benchapp.screens.app import show
     from benchapp.screens.sounding import on_this_machine
 
     return show(home=None if rehearsal else home or files.home(), workshop=workshop, start=start,
-                rehearsal=rehearsal, lasting=lasting, settings=settings,
+                rehearsal=rehearsal, lasting=lasting, settings=settings, opening=opening,
                 sounding=on_this_machine(workshop.clock, settings, pace=pace))
 
 

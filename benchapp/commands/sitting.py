@@ -86,10 +86,14 @@ def run(arguments: Arguments) -> int:
     settings = preferences()
     with write_book(arguments) as book:
         workshop = Workshop(book, SystemClock())
-        outcome = workshop.open_session(name, text, arguments.wanted, typed=True)
-        if outcome.refusal is not None:
-            raise Refused(str(outcome.refusal))
-        return on_screen(workshop, "set-up", settings)
+        refusal = workshop.refuses_to_open(name, text, typed=True)
+        if refusal is not None:
+            raise Refused(str(refusal))
+        # Only the screens need what a screen is; lines begin without.
+        from benchapp.screens.opening import Opening
+
+        return on_screen(workshop, "set-up", settings,
+                         opening=Opening(name, text, arguments.wanted, typed=True))
 
 
 def resume(arguments: Arguments) -> int:

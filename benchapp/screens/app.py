@@ -30,6 +30,7 @@ from benchapp.screens.drafts import Drafts
 from benchapp.screens.hearing import LAYERS, Hearing
 from benchapp.screens.hush import Hush
 from benchapp.screens.listening import Listening
+from benchapp.screens.opening import Opening
 from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
@@ -96,6 +97,7 @@ class Benchapp(Base[int]):
         home: Path | None = None,
         rehearsal: bool = False,
         asking: bool = True,
+        opening: Opening | None = None,
         environ: MutableMapping[str, str] | None = None,
         sounding: Sounding | None = None,
     ) -> None:
@@ -104,11 +106,12 @@ class Benchapp(Base[int]):
         Args:
             workshop: With the session to be shown on the Bench, if `start` is there.
             settings: Preferences; the defaults if None.
-            start: `studio`, `bench`, `set-up` (the card over the Bench), or one of `ALONE`.
+            start: `studio`, `bench`, `set-up` (the card over the Studio), or one of `ALONE`.
             home: The printer's folder.
             rehearsal: Whether the book is thrown away afterwards.
             asking: Whether what earlier days left is asked first thing, before the Studio
                 is seen; it stands at its top all the same.
+            opening: With `set-up`: what is opened once the card is passed.
             environ: The environment variables; those of the process if None.
             sounding: What makes calls heard; None: nothing does.
         """
@@ -125,6 +128,7 @@ class Benchapp(Base[int]):
         self.fault = ""
         self.taken_over = 0
         self._start = start
+        self._opening = opening
         self._after_menu = AfterMenu()
         self._hush = Hush()
         self.drafts = Drafts()
@@ -136,11 +140,11 @@ class Benchapp(Base[int]):
     def on_mount(self) -> None:
         """Open the first screen and begin to follow the clocks."""
         alone = self._start in ALONE
-        self.go(self._start if self._start in MAIN else "studio" if alone else "bench")
+        self.go(self._start if self._start in MAIN else "studio")
         if alone:
             self.push_screen(SCREENS[self._start].make(), lambda _: self.exit())
         elif self._start not in MAIN:
-            self.over(self._start)
+            self.over(self._start, opening=self._opening)
         yesterday.first_thing(self)
         self.set_interval(1 / LOOKS_A_SECOND, self._time_passed)
 
@@ -362,6 +366,7 @@ def show(
     start: str = "studio",
     rehearsal: bool = False,
     lasting: bool = True,
+    opening: Opening | None = None,
     settings: Preferences | None = None,
     sounding: Sounding | None = None,
 ) -> int:
@@ -374,6 +379,7 @@ def show(
         rehearsal: Whether it is a rehearsal: nothing of it is kept.
         lasting: Whether the book is there afterwards, so that one can come back; whoever
             looks round in one that is not is asked nothing first.
+        opening: With `set-up`: what is opened once the card is passed.
         settings: Preferences; the defaults if None.
         sounding: What makes calls heard; None: nothing does.
 
@@ -384,7 +390,7 @@ def show(
         BaseException: What went wrong in the screens; the terminal is given back by then.
     """
     app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, asking=lasting,
-                   settings=settings, sounding=sounding)
+                   opening=opening, settings=settings, sounding=sounding)
     try:
         app.start(mouse=app.settings.mouse == "on")
     finally:

@@ -11,18 +11,20 @@ from benchapp.papers.plan_day import DayTold
 from benchapp.recipe.edits import change
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
+from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.plan_window import break_words, counting_of, pack_size
 from benchapp.session import actions as a
 from benchapp.session.counting import target
 from benchapp.shown import Shown, visible
+from benchapp.workshop import Outcome
 
 if TYPE_CHECKING:
     from benchapp.screens.plan import PlanScreen
 
 
 def begin(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, text: str) -> None:
-    """Open the session; asked first where another day was planned."""
+    """Lay its set-up card over; asked first where another day was planned."""
     desk = screen.desk
     if not name or not text:
         desk.say(Shown("Begin it in the Studio: choose the recipe there."), severity="warning")
@@ -66,21 +68,16 @@ def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
     desk = screen.desk
     wanted = _wanted(asked, told)
     text, packed = _packed(asked, text)
-    if not screen.attempt(lambda: desk.workshop.open_session(name, text, wanted)).ok:
+    refusal = desk.workshop.refuses_to_open(name, text)
+    if refusal is not None:
+        screen.tell(Outcome(refusal=refusal))
         return
-    opened = desk.workshop.room.session
-    if opened is not None and asked.breaks:
-        keep_breaks(opened.id, asked.breaks)
-    if opened is not None:
-        keep_guess(opened.id, asked.each_ms)
     said = [] if wanted is None else [f"wanted {wanted}"]
     said += [packed] if packed else []
-    if asked.helper and desk.do(a.Helper(joins=True)).ok:
-        said.append("the helper is in")
-    desk.go("bench")
-    desk.over("set-up")
-    if said:
-        desk.say(visible(f"As planned: {', '.join(said)}."))
+    said += ["the helper is in"] if asked.helper else []
+    desk.over("set-up", opening=Opening(
+        name, text, wanted, helper=asked.helper, breaks=tuple(asked.breaks), each_ms=asked.each_ms,
+        planned=f"As planned: {', '.join(said)}." if said else ""))
 
 
 def _wanted(asked: Asked, told: DayTold | None) -> int | None:

@@ -1,7 +1,7 @@
 """The set-up card: last time's settings, said again by one key, each or none.
 
-It lies over the Bench when a session opens and has no focus: a tread passes
-it, and what was not said stays not said.
+It comes before a session is opened and has no focus: a tread passes it, which opens the
+session, and what was not said stays not said. Escape opens nothing.
 """
 
 from __future__ import annotations
@@ -13,13 +13,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
+from benchapp.book import BookError
 from benchapp.screens.laid_over import LaidOver
+from benchapp.screens.opening import Opening, open_it
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Role, Row, Rows, fit
 from benchapp.session import actions as a
+from benchapp.session.page import Refusal
 from benchapp.session.setup import (
     WANTED,
     SetupLine,
@@ -29,6 +32,7 @@ from benchapp.session.setup import (
 )
 from benchapp.session.state import Session
 from benchapp.shown import Shown, visible
+from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -48,14 +52,18 @@ class SetupCard(LaidOver[None]):
     SetupCard Rows { height: auto; max-height: 15; margin: 1 0 0 0; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss", "back", show=False)]
+        Binding("escape", "dismiss", "open nothing", show=False)]
 
     OTHER_KEYS: ClassVar = (("tread keys", "pass the card"), ("a", "all as it stands here"),
                             ("1-9 b-k", "change a line"), ("w", "wanted"))
 
-    def __init__(self) -> None:
-        """For the session on the Bench."""
+    def __init__(self, opening: Opening) -> None:
+        """For a session that is about to be opened."""
         super().__init__()
+        self._opening = opening
+        self._draft: Workshop | None = None
+        self._said: dict[str, a.Action] = {}
+        self._passed = False
         self._last: Session | None = None
         self._lines: tuple[SetupLine, ...] = ()
 
@@ -74,7 +82,8 @@ class SetupCard(LaidOver[None]):
 
     def on_mount(self) -> None:
         """Look up the last session on this print, once."""
-        session = self.desk.workshop.room.session
+        self._draft = self._opening.draft(self.desk.workshop.clock)
+        session = self._draft.room.session
         if session is None:
             self.dismiss(None)
             return
@@ -93,7 +102,7 @@ class SetupCard(LaidOver[None]):
 
     def follow(self) -> None:
         """Show what stands there now."""
-        session = self.desk.workshop.room.session
+        session = None if self._draft is None else self._draft.room.session
         if session is None:
             return
         lines = setup_card(session, self._last)
@@ -124,7 +133,7 @@ class SetupCard(LaidOver[None]):
             event.stop()
             event.prevent_default()
             if heard == "tread":
-                self.dismiss(None)
+                self._pass()
         elif event.character == "a":
             event.stop()
             self._all_the_same()
@@ -139,11 +148,24 @@ class SetupCard(LaidOver[None]):
 
     def _do(self, action: a.Action) -> str | None:
         """Do it; why not."""
-        # No gate: whoever opened the session had clean hands, and the first inky step has
-        # not been trodden into before the card is passed.
-        refusal = self.desk.do(action).refusal
+        refusal = None if self._draft is None else self._draft.do(action).refusal
+        if refusal is None:  # the last word on each line is the one that is written
+            self._said[action.name if isinstance(action, a.Set) else WANTED] = action
         self.follow()
         return None if refusal is None else str(refusal)
+
+    def _pass(self) -> None:
+        """Open the session, once; where it is refused now, say why and stay."""
+        if self._passed:
+            return
+        try:
+            outcome = open_it(self.desk, self._opening, self._said.values())
+        except BookError as error:
+            self.desk.fault = str(error)
+            outcome = Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+        self._passed = outcome.ok
+        if outcome.refusal is not None:
+            self.desk.say(visible(str(outcome.refusal)), severity="warning")
 
     def _change(self, line: SetupLine) -> None:
         def do(text: str) -> str | None:
@@ -169,7 +191,7 @@ def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:
                       "change a line"))
     if wanted:
         words.append(("w", "wanted"))
-    return [*words, ("space", "a tread passes the card"), ("escape", "back")]
+    return [*words, ("space", "a tread passes the card"), ("escape", "open nothing")]
 
 
 def _row(sign: str, x: SetupLine) -> Row:

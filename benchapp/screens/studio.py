@@ -20,6 +20,7 @@ from benchapp.papers.boards import due_words, listed, lying
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
 from benchapp.screens.answering import take_out
+from benchapp.screens.opening import Opening
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, Head
 from benchapp.screens.pick import Pick, Told
 from benchapp.screens.plan_tomorrow import Tomorrow
@@ -303,9 +304,12 @@ class StudioScreen(FollowingPage):
             return
         if found.recipe is None:
             self._check(name)
-        elif self.attempt(lambda: self.workshop.open_session(found.name, found.text)).ok:
-            self.desk.go("bench")
-            self.desk.over("set-up")
+            return
+        refusal = self.workshop.refuses_to_open(found.name, found.text)
+        if refusal is not None:
+            self.tell(Outcome(refusal=refusal))
+        else:
+            self.desk.over("set-up", opening=Opening(found.name, found.text))
 
     def _round(self, id_: str | None) -> None:
         left = None if self._view is None else self._view.unjudged

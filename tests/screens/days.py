@@ -14,6 +14,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.quantities import Duration
 from benchapp.screens.app import Benchapp
+from benchapp.screens.opening import Opening
 from benchapp.session import actions as a
 from benchapp.session.state import Session
 from benchapp.settings import Preferences
@@ -154,12 +155,12 @@ class Screens:
 @asynccontextmanager
 async def screens(shop: Workshop, start: str = "studio", *, over: str = "",
                   size: tuple[int, int] = (80, 24), theme: str = "dark", gate_ms: int = 0,
-                  asking: bool = True,
+                  asking: bool = True, opening: Opening | None = None,
                   **about: Any) -> AsyncIterator[Screens]:
     """Show the app; `over` is laid on top with what it is `about`."""
     settings = Preferences(gate=Duration(gate_ms, "ms"),
                            theme="light" if theme == "light" else "dark")
-    app = Benchapp(shop, settings=settings, start=start, asking=asking,
+    app = Benchapp(shop, settings=settings, start=start, asking=asking, opening=opening,
                    environ={})
     async with app.run_test(size=size, notifications=True) as pilot:
         await until(pilot, lambda: len(app.screen_stack) > 1 and app.screen.is_mounted)
@@ -168,6 +169,11 @@ async def screens(shop: Workshop, start: str = "studio", *, over: str = "",
             await until(pilot, lambda: app.screen.is_mounted)
         await pilot.pause()
         yield Screens(shop, app, pilot)
+
+
+def set_up(shop: Workshop, text: str, wanted: int | None = None, **about: Any) -> Any:
+    """The set-up card of a session about to be opened, over the Studio."""
+    return screens(shop, "set-up", opening=Opening("print", text, wanted), asking=False, **about)
 
 
 def run(work: Coroutine[Any, Any, None]) -> None:

@@ -9,7 +9,7 @@ from textual.widgets import Input
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.widgets.ask import Ask
 from tests.screens.bench_support import Studio, on_the_bench, run
-from tests.screens.days import opened, screens, small, workshop
+from tests.screens.days import on_bench, screens, set_up, small, workshop
 from tests.screens.support import colour_pairs, until
 from tests.session.support import MIN, PULL, WIPE, recipe
 
@@ -47,15 +47,16 @@ def test_a_value_that_stands_there_can_be_changed_or_taken() -> None:
 def test_a_setting_is_replaced_on_the_set_up_card() -> None:
     """The recipe's screw stands there; what is typed is all there is afterwards."""
     shop, _ = workshop()
-    session = opened(shop, small())
 
     async def card() -> None:
-        async with screens(shop, "set-up") as here:
+        async with set_up(shop, small()) as here:
             await here.shows("1  left side", "3 turns")
             await here.press("1")
             await here.shows("type  replace it")
             await here.typed("2.5 turns")
-            assert here.kinds(session, "setting changed") == [
+            await here.press("space")
+            await until(here.pilot, lambda: shop.room.session, what="the session is open")
+            assert here.kinds(on_bench(shop).id, "setting changed") == [
                 {"name": "left side", "value": "2.5 turns"}]
 
     run(card())

@@ -7,7 +7,8 @@ from textual.pilot import Pilot
 
 from benchapp.screens.widgets.rows import Rows
 from tests.screens.bench_support import Studio, on_the_bench, run
-from tests.screens.days import opened, screens, small, workshop
+from tests.screens.days import on_bench, screens, set_up, small, workshop
+from tests.screens.support import until
 from tests.session.support import PULL, RAGS, WIPE, recipe
 
 BARE = recipe(each=[WIPE, PULL, "{do: Lift, hands: clean, time: 3 min, asks: [verdict, tags]}"],
@@ -133,15 +134,17 @@ def test_a_click_chooses_and_a_double_click_takes() -> None:
 def test_a_click_leaves_a_line_open_and_its_letters_where_they_are() -> None:
     """Beside the line nothing happens; the keys still go to it."""
     shop, _ = workshop()
-    session = opened(shop, small())
 
     async def clicked() -> None:
-        async with screens(shop, "set-up") as here:
+        async with set_up(shop, small()) as here:
             await here.press("2")
             await here.press("a")
             await click(here.pilot, 40, 3)
             await wheel(here.pilot, 40, 3, down=True)
             await here.press("b", "enter")
-            assert [x["value"] for x in here.kinds(session, "setting changed")] == ["ab"]
+            await here.press("space")
+            await until(here.pilot, lambda: shop.room.session, what="the session is open")
+            said = here.kinds(on_bench(shop).id, "setting changed")
+            assert [x["value"] for x in said] == ["ab"]
 
     run(clicked())

@@ -19,6 +19,7 @@ from tests.screens.days import (
     printed,
     run,
     screens,
+    set_up,
     shipped,
     workshop,
 )
@@ -41,14 +42,13 @@ def packs_of(sentence: str) -> list[int]:
 def test_wanted_and_packs_are_the_same_everywhere(wanted: int) -> None:
     """Set-up card, Bench, Studio, Plan and `prepare` say one number wanted and one first pack."""
     shop, _ = workshop()
-    opened(shop, shipped("weigh-house"), wanted=wanted)
     pack = min(6, wanted + 2)
     told = prepare(read(shipped("weigh-house")), NOTHING, wanted)
     part = next(p for p in told.parts if p.what == "packs")
     seen: list[str] = []
 
     async def work() -> None:
-        async with screens(shop, "set-up", size=SIZE) as here:
+        async with set_up(shop, shipped("weigh-house"), wanted, size=SIZE) as here:
             await here.shows("Set-up of The Weigh House")
             seen.extend(read_numbers(here.text, r"w +wanted +([0-9]+)"))
             await here.press("space")

@@ -7,6 +7,7 @@ import pytest
 from benchapp.journal import Draft
 from benchapp.recipe.reader import read
 from benchapp.screens.contrast import LEAST, contrast
+from benchapp.screens.opening import Opening
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.session import actions as a
 from benchapp.session.handed_on import print_of
@@ -157,6 +158,8 @@ def every_screen(size: tuple[int, int], theme: str) -> None:
                 about = {"session": first} if name in OF_A_SESSION else {}
                 if name == "search":
                     about = {"words": "long"}
+                elif name == "set-up":
+                    about = {"opening": Opening("print", RECIPE)}
                 here.app.over(name, **about)
                 await here.pilot.pause()
                 if name == "plan":
@@ -203,6 +206,7 @@ def test_what_asks_stands_hostile_texts_too() -> None:
 @pytest.mark.parametrize("name", sorted(SCREENS))
 def test_every_screen_says_what_it_is(name: str) -> None:
     """The registry names a class that is there, with a line about itself."""
-    made = SCREENS[name].make()
+    made = SCREENS[name].make(
+        **({"opening": Opening("print", RECIPE)} if name == "set-up" else {}))
     assert type(made).__name__ == SCREENS[name].cls
     assert (type(made).__doc__ or "").strip()

@@ -13,10 +13,12 @@ from tests.screens.days import (
     printed,
     run,
     screens,
+    set_up,
     shipped,
     small,
     workshop,
 )
+from tests.screens.support import until
 
 
 def by_name(lines: tuple[SetupLine, ...]) -> dict[str, SetupLine]:
@@ -55,15 +57,15 @@ def test_two_plates_have_their_own_press_and_ink() -> None:
 def test_a_tread_passes_the_card_and_nothing_is_said() -> None:
     """Also `wanted` stays empty; the Bench lies under it."""
     shop, _ = workshop()
-    session = opened(shop, shipped("weigh-house"))
 
     async def work() -> None:
-        async with screens(shop, "set-up") as here:
+        async with set_up(shop, shipped("weigh-house")) as here:
             await here.shows("Set-up of The Weigh House", "3.25 turns", "recipe says",
                              "until you say enough")
             assert here.app.focused is None
             await here.press("space")
             await here.shows("CLEAN HANDS")
+            session = on_bench(shop).id
             assert here.kinds(session, "setting changed") == []
             assert here.kinds(session, "step finished") == []
             assert on_bench(shop).wanted is None
@@ -74,13 +76,13 @@ def test_a_tread_passes_the_card_and_nothing_is_said() -> None:
 def test_a_held_key_passes_the_card_once_and_no_step() -> None:
     """The gate is one for all screens: a pedal held down is one tread."""
     shop, _ = workshop()
-    session = opened(shop, shipped("weigh-house"))
 
     async def work() -> None:
-        async with screens(shop, "set-up", gate_ms=5_000) as here:
+        async with set_up(shop, shipped("weigh-house"), gate_ms=5_000) as here:
             await here.shows("Set-up of")
             await here.press(*["space"] * 6)
             await here.shows("CLEAN HANDS")
+            session = on_bench(shop).id
             assert here.kinds(session, "step finished") == []
 
     run(work())
@@ -95,14 +97,16 @@ def test_one_key_says_all_the_same() -> None:
     printed(shop, clock, 1)
     closed(shop, clock)
     clock.advance(DAY)
-    session = opened(shop, small())
 
     async def work() -> None:
-        async with screens(shop, "set-up") as here:
+        async with set_up(shop, small()) as here:
             await here.shows("What stood at the end of 2026-05-03", "3.25 turns", "as last time")
             await here.press("a")
             await here.shows("said")
             await here.press("a", "space")
+            await until(
+                here.pilot, lambda: shop.room.session, what="the session is open")
+            session = on_bench(shop).id
             assert here.kinds(session, "setting changed") == [
                 {"name": "left side", "value": "3.25 turns"},
                 {"name": "blankets", "value": "old pair"}]
@@ -113,10 +117,9 @@ def test_one_key_says_all_the_same() -> None:
 def test_a_line_is_changed_by_its_key_and_wanted_by_w() -> None:
     """What was typed is what is in force; no number that is none is taken."""
     shop, _ = workshop()
-    session = opened(shop, small())
 
     async def work() -> None:
-        async with screens(shop, "set-up") as here:
+        async with set_up(shop, small()) as here:
             await here.shows("1  left side", "3 turns")
             await here.press("1", "home")  # what stands there is selected: this writes on
             await here.typed("1")
@@ -130,9 +133,56 @@ def test_a_line_is_changed_by_its_key_and_wanted_by_w() -> None:
             await here.press(*["backspace"] * 4)
             await here.typed("12")
             await here.shows("wanted", "12")
+            await here.press("space")
+            await until(here.pilot, lambda: shop.room.session, what="the session is open")
+            session = on_bench(shop).id
             assert here.kinds(session, "setting changed") == [
                 {"name": "left side", "value": "13 turns"},
                 {"name": "blankets", "value": "three of them and a bit"}]
             assert on_bench(shop).wanted == 12
+
+    run(work())
+
+
+def test_escape_on_the_card_opens_nothing() -> None:
+    """From the Studio, also after something was said there: no entry is left behind."""
+    shop, _ = workshop()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.shows("The Weigh House")
+            await here.press("end")
+            await here.press("enter")
+            await here.shows("Set-up of The Weigh House", "esc open nothing")
+            await here.press("a", "w")
+            await here.typed("9")
+            await here.shows("wanted", "9")
+            await here.press("escape")
+            await here.shows("Nothing is being printed")
+            assert shop.book.entries() == ()
+            assert shop.room.sessions == {}
+
+    run(work())
+
+
+def test_the_first_step_begins_when_the_card_is_passed() -> None:
+    """Time on the card is no work; the last word on each line is the one that is written."""
+    shop, clock = workshop()
+
+    async def work() -> None:
+        async with set_up(shop, small(), wanted=4) as here:
+            await here.shows("Set-up of Pear on a Sill", "4")
+            await here.press("1")
+            await here.typed("3.5 turns")
+            await here.press("1")
+            await here.typed("3.25 turns")
+            clock.advance(10 * 60_000)
+            await here.press("space")
+            await until(here.pilot, lambda: shop.room.session, what="the session is open")
+            s = on_bench(shop)
+            assert s.opened.wall_ms == clock.now().wall_ms
+            assert here.kinds(s.id, "setting changed") == [
+                {"name": "left side", "value": "3.25 turns"}]
+            assert (s.wanted, [x["wanted"] for x in here.kinds(s.id, "opened")]) == (4, [4])
 
     run(work())

@@ -131,7 +131,7 @@ def test_the_studio_reads_only_the_sessions_it_is_about() -> None:
 
 
 def test_a_newcomer_sees_the_shipped_recipes_and_begins_by_one_key() -> None:
-    """Enter on a recipe opens the session, with the set-up card over the Bench."""
+    """Enter on a recipe lays its set-up card over; passing that opens the session."""
     shop, _ = workshop()
 
     async def work() -> None:
@@ -140,6 +140,9 @@ def test_a_newcomer_sees_the_shipped_recipes_and_begins_by_one_key() -> None:
             await here.press("end")
             await here.press("enter")
             await here.shows("Set-up of The Weigh House")
+            assert shop.book.sessions() == []
+            await here.press("space")
+            await here.shows("CLEAN HANDS")
             assert on_bench(shop).recipe.print.title == "The Weigh House"
 
     run(work())

@@ -7,7 +7,8 @@ from textual.widgets import Input
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from tests.screens.bench_support import Studio, on_the_bench, run
-from tests.screens.days import Screens, on_bench, opened, screens, workshop
+from tests.screens.days import Screens, on_bench, opened, screens, set_up, workshop
+from tests.screens.support import until
 from tests.session.support import INK, LIFT, PULL, recipe
 
 EXTRA = (
@@ -32,10 +33,9 @@ def stays(here: Studio | Screens, text: str) -> None:
 def test_a_screw_that_cannot_be_read_stays_in_its_line_on_the_card() -> None:
     """A comma, no unit; mended it is in the book, and what is only words is taken as it is."""
     shop, _ = workshop()
-    session = opened(shop, TEXT)
 
     async def work() -> None:
-        async with screens(shop, "set-up") as here:
+        async with set_up(shop, TEXT) as here:
             await here.shows("1  left side")
             await here.press("1")
             await write(here, "3,25 turns")
@@ -49,7 +49,9 @@ def test_a_screw_that_cannot_be_read_stays_in_its_line_on_the_card() -> None:
             await here.press("4")
             await write(here, "bone black, new")
             await here.shows("bone black, new")
-            assert here.kinds(session, "setting changed") == [
+            await here.press("space")
+            await until(here.pilot, lambda: shop.room.session, what="the session is open")
+            assert here.kinds(on_bench(shop).id, "setting changed") == [
                 {"name": "left side", "value": "3.25 turns"},
                 {"name": "ink tin", "value": "bone black, new"}]
 
