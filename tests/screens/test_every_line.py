@@ -247,8 +247,19 @@ async def typed(here: Screens, pieces: list[tuple[str, bool]]) -> str:
             for sign in text:
                 here.app.post_message(events.Key(
                     "space" if sign == " " else sign, sign))
-    await here.pilot.pause()
+    await drained(here)
     return here.app.screen.query_one(Input).value
+
+
+async def drained(here: Screens) -> None:
+    """Until every key posted so far went through the app and the line, however busy it is."""
+    ask, through = here.app.screen, []
+    line = ask.query_one(Input)
+    # Behind the keys in the app's queue, then behind them in the line's, then in the screen's.
+    here.app.call_later(line.call_later, ask.call_later, through.append, True)
+    await until(here.pilot, lambda: through or here.app.screen is not ask, tries=3_000,
+                what="all keys gone through")
+    await here.pilot.pause()
 
 
 async def tap(here: Screens, key: str) -> None:
@@ -276,7 +287,7 @@ async def one(here: Screens, place: Place, pieces: list[tuple[str, bool]]) -> bo
     value = await typed(here, pieces)
     assert book.last_sequence() == before, (place.name, pieces)
     here.app.post_message(events.Key("enter", "\r"))
-    await here.pilot.pause()
+    await drained(here)
     text = value.strip()
     if here.app.screen is ask:
         assert book.last_sequence() == before, (place.name, value)
