@@ -65,9 +65,15 @@ def _facts(desk: Benchapp, left: Sequence[Unsaid], then: Callable[[], None]) -> 
     answers = [*map(visible, first.must), Shown("not known any more")]
     desk.workshop.look_at(first.session)
     day = day_words(desk, first.session, first.name)
-    desk.push_screen(Pick(visible(f"{day}: {first.do}"), answers,
+    desk.push_screen(Pick(visible(f"{_print(desk, first.session)}{day}: {first.do}"), answers,
                           Shown("Nobody said so on the day. How was it left?"),
                           later="ask at the next start", by_number=True), take)
+
+
+def _print(desk: Benchapp, session: str) -> str:
+    """The print of a session, to begin a question with: `Pear on a Sill, `; empty: not known."""
+    s: Session | None = desk.workshop.room.sessions.get(session)
+    return "" if s is None else f"{s.recipe.print.title}, "
 
 
 def _can(desk: Benchapp, cans: Sequence[str], then: Callable[[], None]) -> None:

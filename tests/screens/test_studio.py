@@ -154,7 +154,7 @@ def test_what_nobody_said_is_asked_first_thing_by_number() -> None:
 
     async def work() -> None:
         async with screens(shop) as here:
-            await here.shows("Sunday 3 May: Rags", "1  wet in a lidded metal can")
+            await here.shows("Pear on a Sill, Sunday 3 May: Rags", "1  wet in a lidded metal can")
             await here.press("space", "enter", "f13")
             assert here.kinds(session, "must answered") == [
                 {"step": "after.1", "owner": session, "fact": None}]
