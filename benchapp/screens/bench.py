@@ -16,7 +16,7 @@ from textual.css.scalar import Scalar
 from textual.widget import Widget
 
 from benchapp.screens import bench_words as words
-from benchapp.screens.bench_fit import WIDE, stage_widths
+from benchapp.screens.bench_fit import NARROW, WIDE, stage_widths
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.far import far
 from benchapp.screens.page_base import SEARCH_KEY
@@ -26,7 +26,7 @@ from benchapp.screens.switch_rows import no_pedal
 from benchapp.screens.walking import Walking
 from benchapp.screens.widgets.band import WashLine
 from benchapp.screens.widgets.far_view import FarView
-from benchapp.screens.widgets.keys import KeyLine
+from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
@@ -37,6 +37,10 @@ from benchapp.session.telling import tell
 from benchapp.session.view import BenchView, ClockView, SheetView, do_words, view
 from benchapp.shown import Shown, clip, visible
 
+_SHARE: Final = 10
+"""One row of so many is for the keys: the rest of them are a key away."""
+_LOW: Final = 16
+"""Terminal rows below which only what to do, its count and the mark stand beside the keys."""
 _TALL: Final = 30
 """Terminal rows from which heads are three rows high and the legend is shown."""
 _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
@@ -89,7 +93,8 @@ class BenchScreen(BenchTalk):
     OTHER_KEYS: ClassVar = (
         ("tread keys", "go on"), ("1-9", "the fact asked for; what a step's time was; a grade"),
         ("equals_sign", "as the last"), ("comma", "sheets"), (FAR_KEY, "far view"),
-        (PLAN_KEY, "plan"), (SEARCH_KEY, "search"), ("escape", "back to the Studio"),
+        (PLAN_KEY, "plan"), (SEARCH_KEY, "search"), (MORE_KEY, "more keys"),
+        ("escape", "back to the Studio"),
         ("question_mark", "help"))
     SHOWS_CALLS = True
 
@@ -107,7 +112,7 @@ class BenchScreen(BenchTalk):
         self._stage: dict[str, Widget] = {
             **self._sides_of, "first": WashLine(id="first"), "second": WashLine(id="second")}
         self._legend = Para(id="legend")
-        self._keys = KeyLine(id="keys")
+        self._keys = KeyLine(id="keys", share=_SHARE)
         self._far = FarView(id="far")
         self._walking = Walking()
         self._promise = Promise()
@@ -192,7 +197,7 @@ class BenchScreen(BenchTalk):
     def _strips(self, shown: BenchView, promised: str) -> None:
         across = self.size.width - 2
         self._line("title", words.title(shown, rehearsal=self.desk.rehearsal))
-        self._line("tally", words.tally(shown))
+        self._line("tally", words.tally(shown, short=self.size.width < NARROW))
         notices = words.notices(shown)
         tall = self.size.height >= _TALL
         for name, para in self._strips_of.items():
@@ -201,14 +206,18 @@ class BenchScreen(BenchTalk):
             _display(para, on=bool(lines))
             para.set(Shown("\n".join(lines)))
         self._line("next", words.coming(shown, promised))
-        planned = self._promise.line(self.desk.workshop.room, shown, across)
+        low = self.size.height < _LOW
+        planned = Shown("") if low else self._promise.line(self.desk.workshop.room, shown, across)
         _display(self._lines["plan"], on=bool(planned))
         self._line("plan", planned)
-        _display(self._lines["offered"], on=bool(shown.offered) and (tall or not shown.calls))
+        _display(self._lines["offered"], on=bool(shown.offered) and not low and (
+            tall or not shown.calls))
         self._line("offered", words.offered(shown))
-        self._line("sheets", words.sheet_row(shown.sheets, across))
-        self._legend.set(words.legend(shown.sheets))
-        _display(self._legend, on=bool(shown.sheets))
+        sheets, legend = words.sheets_and_legend(shown.sheets, across)
+        self._line("sheets", sheets)
+        self._legend.set(legend)
+        _display(self._lines["sheets"], on=not low)
+        _display(self._legend, on=bool(legend) and not low)
 
     def _sides(self, shown: BenchView) -> None:
         panel = words.panel(shown, last=_before(shown))
@@ -256,8 +265,7 @@ class BenchScreen(BenchTalk):
             if room.clean:
                 keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
                          (SEARCH_KEY, "search"), ("escape", "Studio"), ("question_mark", "help")]
-        rows = 3 if self.size.height >= _TALL else 2
-        self._keys.set(words.fitting_keys(keys, self.size.width - 2, rows))
+        self._keys.set(keys)
 
     def _line(self, name: str, text: Shown) -> None:
         self._lines[name].set(text)
@@ -381,6 +389,8 @@ class BenchScreen(BenchTalk):
             self.desk.over("impressions", session=session.id)
         elif key == PLAN_KEY:
             self.desk.over("plan")
+        elif key == MORE_KEY:
+            self._keys.turn()
         elif key == SEARCH_KEY:
             self.desk.over("search")
         elif key == "equals_sign":

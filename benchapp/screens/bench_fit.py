@@ -19,6 +19,9 @@ GAP: Final = 6
 WIDE: Final = 110
 """Columns from which the narrow side has room for more."""
 
+NARROW: Final = 72
+"""Columns below which the side at rest shows other clocks alone: the figures need the room."""
+
 _ENOUGH: Final = 5
 """Rows that are read from the press; more of one thing does not make up for less of another."""
 
@@ -134,7 +137,7 @@ def stage_widths(
         covers: Whether what stands across covers both sides and the line.
         aside: Whether other clocks run, which stand on the narrow side.
     """
-    narrow = 24 if columns >= WIDE else 17
+    narrow = 24 if columns >= WIDE else 17 if columns >= NARROW or aside else 3
     if where == "inky":
         return {"inky": None, "first": LINE, "across": 0, "second": 0, "clean": narrow}
     if where == "clean":
@@ -142,5 +145,5 @@ def stage_widths(
     if covers:
         return {"inky": 0, "first": 0, "across": None, "second": 0,
                 "clean": narrow if aside else 0}
-    left = narrow if columns >= WIDE else 5
+    left = narrow if columns >= WIDE else min(5, narrow)
     return {"inky": left, "first": LINE, "across": None, "second": LINE, "clean": narrow}

@@ -175,12 +175,16 @@ def title(view: BenchView, *, rehearsal: bool) -> Shown:
     return visible(f"{kept}{view.title} · {view.session}")
 
 
-def tally(view: BenchView) -> Shown:
-    """`■ inky · pulled 8 · counting 6 · wanted 10`."""
+def tally(view: BenchView, *, short: bool = False) -> Shown:
+    """`■ hands inky · pulled 8 · counting 6 · wanted 10`; short: `■ hands inky · counting 6 of 10`.
+    """
     hands = "■ hands inky" if view.hands == "inky" else "□ hands clean"
     helper = "" if view.helper is None else " + helper"
     wanted = "until enough" if view.wanted is None else f"wanted {view.wanted}"
     wanted = "enough" if view.enough else wanted
+    if short:
+        of = "" if view.wanted is None else f" of {view.wanted}"
+        return visible(f"{hands}{helper} · counting {view.counting}{of}")
     return visible(
         f"{hands}{helper} · pulled {view.pulled} · counting {view.counting} · {wanted}")
 
@@ -259,6 +263,14 @@ def legend(sheets: Sequence[SheetView]) -> Shown:
     return Shown("  ".join(words))
 
 
+def sheets_and_legend(sheets: Sequence[SheetView], cells: int) -> tuple[Shown, Shown]:
+    """The row of sheets, and what its signs mean: beside it where both fit, else a row below."""
+    row, told = sheet_row(sheets, cells), legend(sheets)
+    if told and width(row) + 4 + width(told) <= cells:
+        return Shown(f"{row}    {told}"), Shown("")
+    return row, told
+
+
 def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[Shown]:
     """The latest sheets one a line, for a narrow strip: `A3 ● edition, salty`."""
     if rows < 1:
@@ -315,30 +327,3 @@ def key_words(s: Session, word: str) -> str:
     """What a key does; a verdict names its sheet where that is not the one just pulled."""
     whom = judged_now(s, word) if word in VERDICTS else ""
     return f"{word}: {whom}" if whom else word
-
-
-def fitting_keys(
-    keys: Sequence[tuple[str, str]], cells: int, rows: int
-) -> list[tuple[str, str]]:
-    """As many keys, from the first, as stand on so many rows; the last stays, it leads to all.
-
-    Args:
-        keys: Each with what it does.
-        cells: Across.
-        rows: At most so many.
-    """
-    shown = list(keys)
-    while len(shown) > 2 and _rows_of(shown, cells) > rows:
-        del shown[-2]
-    return shown
-
-
-def _rows_of(keys: Sequence[tuple[str, str]], cells: int) -> int:
-    rows, used = 1, 0
-    for key, does in keys:
-        # A key's name is at most as long as this on the glass.
-        needs = len(key) + 1 + width(visible(does))
-        if used and used + needs > cells:
-            rows, used = rows + 1, 0
-        used += needs + 3
-    return rows

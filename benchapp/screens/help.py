@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine, key_words
-from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, entry, fit, wrapped
 from benchapp.session.actions import REGISTRY, Spec
 from benchapp.session.tags import GLOSSES, TRADE
 from benchapp.shown import Shown, visible
@@ -39,6 +39,14 @@ _RECORD = (
     "Nothing is edited. “Back” takes the last action back, and the book keeps that it was so.",
     "By rule: the first two pulls of a day, and the first after a pause of 15 min, are warm-ups "
     "until you say otherwise.",
+)
+_EVERYWHERE = (
+    ("esc", "back"),
+    ("?", "these pages"),
+    ("F4", "search"),
+    ("F6", "the keys at the foot that did not fit"),
+    ("page up", "a page up; page down: a page down"),
+    ("delete", "what can't be undone: put away, taken down, destroyed; it asks first"),
 )
 _STUDIO = (
     ("enter", "what the line is there for: print, go on, sheets out, read"),
@@ -74,6 +82,14 @@ _MOUSE = (
     "To select text of the screen, hold Shift while you drag (in most terminals; Option or Fn in "
     "some on a Mac). With mouse: off in the preferences the terminal keeps the mouse to itself.",
 )
+_DRY = (
+    ("E  N", "sorting: the next number of the edition; a number you say"),
+    ("A  B  P", "AP, BAT, another proof"),
+    ("backspace", "take it back, before it is signed"),
+    ("S", "sign what is numbered; it asks first"),
+    ("c  x", "under boards: the change was made; it is left as it is, with the reason"),
+    ("w  t", "the weight on the boards; sort the sheets"),
+)
 _CARE = (
     "Cautions in recipes are reminders. Labels, safety data sheets, local codes and licensed "
     "people come first: with acid, solvent, rosin dust, the hot plate, the roller, and rags "
@@ -97,13 +113,19 @@ class HelpScreen(PageBase):
 
     def on_mount(self) -> None:
         """Keys go to the text."""
-        self.query_one(Head).set(Shown("Help: keys and words"))
         self.query_one(Rows).focus()
+        self.follow()
+
+    def follow(self) -> None:
+        """Say how much of it is seen."""
+        if self.query("Rows") and self.query("Head"):
+            self.query_one(Head).set(Shown("Help"), visible(self.query_one(Rows).place_words))
 
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
         treads = self.desk.settings.treads
         self.query_one(Rows).set_rows(help_rows(treads, self.size.width - 4))
+        self.call_after_refresh(self.follow)
 
 
 def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
@@ -120,6 +142,10 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
     def paras(*texts: str) -> list[Row]:
         return [row for text in texts for row in wrapped(text, across)]
 
+    def keys(known: Iterable[tuple[str, str]]) -> list[Row]:
+        return [row for key, words in known for row in entry(
+            ((fit(visible(key), 10), "mark"),), words, across, "text")]
+
     def actions(specs: Iterable[Spec]) -> list[Row]:
         return [row for spec in specs for row in _action(spec, across)]
 
@@ -128,26 +154,23 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
         *_part("With inky hands", actions(x for x in REGISTRY if x.inky)),
         *_part("With clean hands, at the bench",
                actions(x for x in REGISTRY if not x.inky and x.key is not None)),
-        *_part("In the Studio", _keys(_STUDIO)),
-        *_part("On the sheets of a session, and on the round", _keys(_SHEETS)),
-        *_part("In a review, and side by side", _keys(_REVIEW)),
-        *_part("By word only (benchapp run NAME --plain)",
+        *_part("On every screen", keys(_EVERYWHERE)),
+        *_part("In the Studio", keys(_STUDIO)),
+        *_part("Sheets of a session, the round", keys(_SHEETS)),
+        *_part("In a review, and side by side", keys(_REVIEW)),
+        *_part("Sorting, and under boards", keys(_DRY)),
+        *_part("By word only (with --plain)",
                actions(x for x in REGISTRY if not x.inky and x.key is None)),
         *_part("The mouse", paras(*_MOUSE)),
         *_part("What is written down", paras(*_RECORD)),
-        *_part("Tags", [row for key, (group, words) in TRADE.items() for row in wrapped(
-            ", ".join(f"{k} {tag}" for k, tag in words.items()), across,
-            first=((fit(visible(f"{key} {group}"), 12), "wash"),))]),
+        *_part("Tags", [row for key, (group, words) in TRADE.items() for row in entry(
+            ((fit(visible(f"{key} {group}"), 12), "wash"),),
+            ", ".join(f"{k} {tag}" for k, tag in words.items()), across, "text")]),
         *_part("What the less familiar ones mean", [
-            Row(((fit(visible(tag), 18), "strong"), (visible(meaning), "text")))
-            for tag, meaning in GLOSSES.items()]),
+            row for tag, meaning in GLOSSES.items()
+            for row in entry(((fit(visible(tag), 18), "strong"),), meaning, across, "text")]),
         *_part("Care", paras(*_CARE)),
     ]
-
-
-def _keys(keys: tuple[tuple[str, str], ...]) -> list[Row]:
-    return [Row(((fit(visible(key), 10), "mark"), (visible(words), "text")))
-            for key, words in keys]
 
 
 def _is_f(key: str) -> bool:
@@ -164,5 +187,5 @@ def _part(name: str, rows: list[Row]) -> list[Row]:
 
 def _action(spec: Spec, across: int) -> list[Row]:
     key = "switch" if spec.word in ("go on", "resume") else key_words(spec.key or "")
-    return wrapped(spec.help, across, first=(
-        (fit(visible(key), 10), "mark"), (fit(visible(spec.word), 13), "strong")))
+    return entry(((fit(visible(key), 10), "mark"), (fit(visible(spec.word), 13), "strong")),
+                 spec.help, across, "text")

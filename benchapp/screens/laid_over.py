@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Protocol, TypeVar, runtime_checkable
+from typing import Final, Protocol, TypeVar, runtime_checkable
 
 from textual.await_complete import AwaitComplete
 from textual.screen import ModalScreen, Screen
 
+from benchapp.screens.widgets.rows import Rows
+
 Result = TypeVar("Result")
+#: Rows of a screen below which what helps to answer gives way to the answers.
+_LOW: Final = 16
+#: Lines of a list on a card: more are scrolled to.
+_MOST: Final = 15
 
 
 class GoesOnce(Screen[Result]):
@@ -25,7 +31,24 @@ class GoesOnce(Screen[Result]):
 
 
 class LaidOver(GoesOnce[Result], ModalScreen[Result]):
-    """A modal screen that goes away once."""
+    """A modal screen that goes away once; on a low screen its list gives way, never its keys."""
+
+    def on_resize(self) -> None:
+        """The list has the rows that the question and the keys leave."""
+        self.call_after_refresh(self._fit_list)
+
+    def _fit_list(self) -> None:
+        cards, lists = self.query("#card"), self.query(Rows)
+        if not cards or not lists or not self.is_mounted:
+            return
+        low = self.size.height < _LOW
+        for about in self.query("#about"):
+            about.set_class(low, "low")
+        card, rows = cards.first(), lists.first()
+        others = sum(x.outer_size.height + x.styles.margin.height for x in card.children
+                     if x is not rows and x.display and not (low and x.id == "about"))
+        rest = self.size.height - others - card.styles.gutter.height - rows.styles.margin.height
+        rows.styles.max_height = max(2, min(rest, _MOST))
 
 
 @runtime_checkable

@@ -11,6 +11,7 @@ from textual.containers import Horizontal
 
 from benchapp.book import BookError
 from benchapp.screens.laid_over import GoesOnce
+from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.session.page import Refusal
 from benchapp.shown import Shown, visible
@@ -58,6 +59,7 @@ class PageBase(GoesOnce[None]):
         Binding("escape", "back", "back", show=False),
         Binding("question_mark", "help", "help", show=False),
         Binding(SEARCH_KEY, "search", "search", show=False),
+        Binding(MORE_KEY, "more_keys", "more keys", show=False),
     ]
 
     @property
@@ -77,6 +79,10 @@ class PageBase(GoesOnce[None]):
     def action_help(self) -> None:
         """The keys and words."""
         self.desk.over("help")
+
+    def action_more_keys(self) -> None:
+        """The keys at the foot that did not fit."""
+        self.query_one(KeyLine).turn()
 
     def action_search(self) -> None:
         """Search everything that was written down."""

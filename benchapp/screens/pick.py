@@ -29,6 +29,7 @@ CARD: Final = """
     border: round $quiet; padding: 0 1; }}
 {name} #title {{ text-style: bold; color: $wash; }}
 {name} #about {{ color: $quiet; }}
+{name} #about.low {{ display: none; }}
 {name} KeyLine {{ dock: none; background: $surface; padding: 0; margin: 1 0 0 0; }}
 """
 

@@ -15,8 +15,8 @@ from benchapp.screens.pick import Pick
 from benchapp.screens.preference_lines import PREFERENCES, Preference, carries, stands_text
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
-from benchapp.shown import Shown, visible
+from benchapp.screens.widgets.rows import Row, Rows, Span, entry, fit, wrapped
+from benchapp.shown import Shown, visible, width
 
 _KEYS: Final = (("enter", "change"), ("s", "learn the switch"), ("escape", "back"),
                 ("question_mark", "help"))
@@ -39,7 +39,6 @@ class PreferencesScreen(PageBase):
 
     def on_mount(self) -> None:
         """Keys go to the lines."""
-        self.query_one(Head).set(Shown("Preferences"), Shown("preferences.yaml"))
         self.query_one(Rows).focus()
         self._show()
 
@@ -52,14 +51,19 @@ class PreferencesScreen(PageBase):
         self._show()
 
     def _show(self) -> None:
-        if not self.is_mounted:
+        if not self.is_mounted or not self.query(Rows):
             return
         settings, across = self.desk.settings, self.size.width - 4
-        lines = [Row(((fit(visible(one.name), 17), "strong"),
-                      (visible(stands_text(one, settings)), "good"),
-                      (visible(f"  {one.about}"), "quiet")), id=one.name)
-                 for one in PREFERENCES]
+        lines = [row for one in PREFERENCES
+                 for row in _rows(one, stands_text(one, settings), across - 3)]
         self.query_one(Rows).set_rows([*lines, Row(), *wrapped(carries(settings), across, "quiet")])
+        self.call_after_refresh(self.follow)
+
+    def follow(self) -> None:
+        """Say how much of it is seen, where that is not all."""
+        if self.query("Rows") and self.query("Head"):
+            self.query_one(Head).set(Shown("Preferences"), visible(
+                self.query_one(Rows).place_words or "preferences.yaml"))
 
     # -- changing ------------------------------------------------------------------------------
 
@@ -98,3 +102,14 @@ class PreferencesScreen(PageBase):
     def action_switch(self) -> None:
         """What the pedals send."""
         self.desk.over("switch")
+
+
+def _rows(one: Preference, stands: str, across: int) -> list[Row]:
+    """A preference, how it stands and what it is: on one line where all of it fits."""
+    name: Span = (fit(visible(one.name), 17), "strong")
+    about: Span = (visible(f"  {one.about}"), "quiet")
+    whole: tuple[Span, ...] = (name, (visible(stands), "good"), about)
+    if sum(width(text) for text, _ in whole) <= across:
+        return [Row(whole, id=one.name)]
+    return [*entry((name,), stands, across, "good", id=one.name),
+            *wrapped(one.about, across, "quiet", first=((Shown("      "), "text"),))]

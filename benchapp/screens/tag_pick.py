@@ -99,6 +99,9 @@ class TagPick(Menu[str | None]):
         """The list gives way, so that the keys of what was used stay in sight."""
         self._show()
 
+    def _fit_list(self) -> None:
+        """As `_fit` has it: the tags used today stay, on a low screen too."""
+
     def _fit(self, used: int) -> None:
         """Leave the list what the card has beside its frame, title, keys and tags used."""
         foot = 1 if self._across() >= _FOOT_CELLS else 2

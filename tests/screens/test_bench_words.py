@@ -128,16 +128,6 @@ def test_a_name_with_a_letter_nobody_drew_stands_in_words() -> None:
     assert (panel.name, panel.do) == ("", "Encré")
 
 
-def test_the_foot_keeps_the_first_keys_and_the_help() -> None:
-    """What does not fit goes before the last key, which leads to all others."""
-    keys = [(key, "a long word") for key in "abcdefghijklmnopqrstuvwxyz"]
-    kept = words.fitting_keys(keys, 78, 2)
-    assert kept[0] == keys[0]
-    assert kept[-1] == keys[-1]
-    assert len(kept) < len(keys)
-    assert words.fitting_keys(keys[:3], 78, 2) == keys[:3]
-
-
 # -- the switch and the registry -----------------------------------------------------------
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar, Final, Literal
 
 from rich.segment import Segment
@@ -29,6 +29,8 @@ Span = tuple[Shown, Role]
 _CHOSEN: Final = "▸ "
 _KEPT: Final = "· "
 _OTHER: Final = "  "
+#: Cells that a text beside a name needs to be read well.
+_ROOM: Final = 24
 _NOTCH: Final = 3
 """Lines that one notch of the wheel moves."""
 
@@ -77,6 +79,25 @@ def wrapped(text: str, across: int, role: Role = "text", *,
     blank: Span = (Shown(" " * indent), "text")
     return [Row((*(first if n == 0 else (blank,)), (Shown(line), role)))
             for n, line in enumerate(lines)]
+
+
+def entry(first: Sequence[Span], text: str, across: int, role: Role = "quiet", *,
+          id: str | None = None) -> list[Row]:
+    """A name and what is said of it, whole: beside it, or below it where there is no room.
+
+    Args:
+        first: The name.
+        text: What is said of it.
+        across: Cells a row has.
+        role: What colours that.
+        id: What is chosen with it; None: it cannot be chosen.
+    """
+    indent = sum(width(piece) for piece, _ in first)
+    if across - indent >= min(_ROOM, width(visible(text))):
+        rows = wrapped(text, across, role, first=first)
+    else:
+        rows = [Row(tuple(first)), *wrapped(text, across, role, first=((Shown("    "), "text"),))]
+    return [replace(rows[0], id=id), *rows[1:]]
 
 
 class Rows(Widget, can_focus=True):
@@ -167,6 +188,15 @@ class Rows(Widget, can_focus=True):
     def chosen(self) -> str | None:
         """The id of the line chosen; None where none can be."""
         return None if self._at is None else self._rows[self._at].id
+
+    @property
+    def place_words(self) -> str:
+        """Which lines are seen of how many, and the keys for the rest; empty where all are."""
+        high, many = self.size.height, len(self._rows)
+        if many <= high or not high:
+            return ""
+        rest = "page down" if self._top + high < many else "page up"
+        return f"{self._top + 1}-{min(many, self._top + high)} of {many} lines, {rest}"
 
     def set_rows(self, rows: Sequence[Row]) -> None:
         """Show other lines; the one chosen stays so where it is still there."""
@@ -269,11 +299,12 @@ class Rows(Widget, can_focus=True):
             self._scroll(by)
             return
         place = ids.index(self._at) + by
-        if place < 0:  # headings above the first line come into sight
-            self._top = 0
+        if not 0 <= place < len(ids):  # what stands above the first and below the last is seen too
+            self._top = 0 if place < 0 else len(self._rows)
+            self._keep_in_sight()
             self.refresh()
             return
-        self._go(ids[min(place, len(ids) - 1)])
+        self._go(ids[place])
 
     def action_page(self, by: int) -> None:
         """A page up or down."""
@@ -284,7 +315,10 @@ class Rows(Widget, can_focus=True):
         ids = self._ids()
         aim = self._at + by * page
         on = [i for i in ids if (i >= aim if by > 0 else i <= aim)]
-        self._go((on[0] if by > 0 else on[-1]) if on else (ids[-1] if by > 0 else ids[0]))
+        if on:
+            self._go(on[0] if by > 0 else on[-1])
+        else:
+            self.action_edge(by)
 
     def action_edge(self, end: int) -> None:
         """The first line or the last."""
@@ -293,6 +327,9 @@ class Rows(Widget, can_focus=True):
             self._scroll(end * len(self._rows))
         elif ids:
             self._go(ids[0] if end < 0 else ids[-1])
+            self._top = 0 if end < 0 else len(self._rows)
+            self._keep_in_sight()
+            self.refresh()
 
     def action_take(self) -> None:
         """Say that the line chosen was taken."""
@@ -318,9 +355,17 @@ class Rows(Widget, can_focus=True):
             first = self._at
             while first and self._rows[first - 1].heading:  # its heading too
                 first -= 1
-            self._top = min(self._top, first)
-            self._top = max(self._top, self._at - high + 1)
+            self._top = max(self._top, self._last_of(self._at) - high + 1)
+            self._top = max(min(self._top, first), self._at - high + 1)
         self._top = max(0, min(self._top, len(self._rows) - high))
+
+    def _last_of(self, at: int) -> int:
+        """The last of the lines that go on with the one at `at`."""
+        rows = self._rows
+        while at + 1 < len(rows) and rows[at + 1].id is None and rows[at + 1].spans and (
+                not rows[at + 1].heading):
+            at += 1
+        return at
 
     # -- painting ----------------------------------------------------------------------
 

@@ -121,7 +121,9 @@ class Side(Vertical):
 
     def _put_name(self, panel: Panel, found: Sizes, name: str) -> None:
         _display(self._do, on=not (found.name and _says_all(panel)))
-        self._do.set(panel.do)
+        # A count that nowhere fits as a picture still stands in figures, before the words.
+        figures = f"{panel.count}  " if panel.count and not found.count else ""
+        self._do.set(Shown(f"{figures}{panel.do}"))
         parts = name.split("\n")
         for place, numerals in enumerate(self._names):
             on = bool(found.name) and place < len(parts)
