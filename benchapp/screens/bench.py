@@ -17,10 +17,10 @@ from textual.widget import Widget
 
 from benchapp.screens import bench_words as words
 from benchapp.screens.bench_fit import NARROW, WIDE, stage_widths
+from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY, foot_keys
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.far import far
 from benchapp.screens.page_base import SEARCH_KEY
-from benchapp.screens.possible import specs_now
 from benchapp.screens.promise import Promise
 from benchapp.screens.switch_rows import no_pedal
 from benchapp.screens.walking import Walking
@@ -34,7 +34,7 @@ from benchapp.session.page import Refusal
 from benchapp.session.slip import slipped
 from benchapp.session.state import Key, Room
 from benchapp.session.telling import tell
-from benchapp.session.view import BenchView, ClockView, SheetView, do_words, view
+from benchapp.session.view import BenchView, do_words, view
 from benchapp.shown import Shown, clip, visible
 
 _SHARE: Final = 10
@@ -50,9 +50,6 @@ _ARROWS: Final = ("up", "down", "left", "right")
 _NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
 _PEDALS: Final[dict[str, a.Action]] = {"take back": a.TakeBack(), "look again": a.LookAgain()}
-FAR_KEY: Final = "f2"
-"""The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""
-PLAN_KEY: Final = "f3"
 _STRIPS: Final = ("calling", "waiting", "question", "warning", "drift")
 _LEFT_TO_RIGHT: Final = ("inky", "first", "across", "second", "clean")
 _SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
@@ -157,7 +154,7 @@ class BenchScreen(BenchTalk):
         walked = self._walking.shown(self.desk)
         promised = self._promise.words(self, shown)
         if self._far_off(shown, walking=walked is not None):
-            self._far.set(walked or far(shown, _other_clocks(shown), promised))
+            self._far.set(walked or far(shown, words.other_clocks(shown), promised))
         else:
             self._strips(shown, promised)
             self._sides(shown)
@@ -220,11 +217,11 @@ class BenchScreen(BenchTalk):
         _display(self._legend, on=bool(legend) and not low)
 
     def _sides(self, shown: BenchView) -> None:
-        panel = words.panel(shown, last=_before(shown))
+        panel = words.panel(shown, last=words.sheet_before(shown))
         # A wash stands on the line between the sides; anything else across covers both.
         waits = panel.where == "across" and (shown.now.side != "wash" or panel.name == words.PAUSED)
         widths = stage_widths(panel.where, self.size.width, covers=waits,
-                              aside=bool(_other_clocks(shown)))
+                              aside=bool(words.other_clocks(shown)))
         for name, across in widths.items():
             _give_width(self._stage[name], across)
         aside = "inky" if panel.where == "clean" else "clean"
@@ -239,7 +236,7 @@ class BenchScreen(BenchTalk):
 
     def _aside(self, shown: BenchView, across: int, rows: int) -> list[Shown]:
         """What stands on the side at rest: the other clocks, and where there is room the sheets."""
-        lines = words.clock_rows(_other_clocks(shown), across, rows)
+        lines = words.clock_rows(words.other_clocks(shown), across, rows)
         if self.size.width >= WIDE and shown.sheets:
             lines += [Shown("")] if lines else []
             lines += words.sheet_lines(shown.sheets, across, rows - len(lines))
@@ -252,20 +249,7 @@ class BenchScreen(BenchTalk):
         if state == self._keys_for or room.session is None:
             return
         self._keys_for = state
-        if shown.closed:
-            keys = [("space", "go on"), ("escape", "Studio"), ("question_mark", "help")]
-        else:
-            keys = [("space", "go on")]
-            if shown.now.must:
-                keys.append((f"1-{len(shown.now.must)}", "answer"))
-            if shown.now.asks and shown.mark and room.clean:
-                keys += [("1-5", "grade"), ("=", "as the last")]
-            keys += [(spec.key or "", words.key_words(room.session, spec.word))
-                     for spec in specs_now(room, room.session, now)]
-            if room.clean:
-                keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
-                         (SEARCH_KEY, "search"), ("escape", "Studio"), ("question_mark", "help")]
-        self._keys.set(keys)
+        self._keys.set(foot_keys(room, shown, now))
 
     def _line(self, name: str, text: Shown) -> None:
         self._lines[name].set(text)
@@ -410,21 +394,3 @@ def _give_width(widget: Widget, across: int | None) -> None:
     wanted = Scalar.parse("1fr") if across is None else Scalar.from_number(across)
     if across != 0 and widget.styles.width != wanted:
         widget.styles.width = wanted
-
-
-def _other_clocks(shown: BenchView) -> tuple[ClockView, ...]:
-    """The clocks beside what stands across: the wait that stands there is not said twice."""
-    clocks, now = shown.clocks, shown.now
-    if now.side != "wait" or shown.paused_ms is not None:
-        return clocks
-    there = next((c for c in clocks if c.name == now.do and c.count == now.count), None)
-    return tuple(c for c in clocks if c is not there)
-
-
-def _before(shown: BenchView) -> SheetView | None:
-    """The sheet pulled before the one in hand."""
-    held = next((s for s in shown.sheets if s.mark == shown.mark), None)
-    earlier = [s for s in shown.sheets
-               if held is not None and s.number is not None and held.number is not None
-               and s.number < held.number]
-    return max(earlier, key=lambda s: s.number or 0, default=None)

@@ -327,3 +327,21 @@ def key_words(s: Session, word: str) -> str:
     """What a key does; a verdict names its sheet where that is not the one just pulled."""
     whom = judged_now(s, word) if word in VERDICTS else ""
     return f"{word}: {whom}" if whom else word
+
+
+def other_clocks(shown: BenchView) -> tuple[ClockView, ...]:
+    """The clocks beside what stands across: the wait that stands there is not said twice."""
+    clocks, now = shown.clocks, shown.now
+    if now.side != "wait" or shown.paused_ms is not None:
+        return clocks
+    there = next((c for c in clocks if c.name == now.do and c.count == now.count), None)
+    return tuple(c for c in clocks if c is not there)
+
+
+def sheet_before(shown: BenchView) -> SheetView | None:
+    """The sheet pulled before the one in hand."""
+    held = next((s for s in shown.sheets if s.mark == shown.mark), None)
+    earlier = [s for s in shown.sheets
+               if held is not None and s.number is not None and held.number is not None
+               and s.number < held.number]
+    return max(earlier, key=lambda s: s.number or 0, default=None)

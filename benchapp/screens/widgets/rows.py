@@ -7,10 +7,8 @@ the list has no focus a smaller sign keeps its place. Every text has gone throug
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import ClassVar, Final, Literal
+from typing import ClassVar, Final
 
 from rich.segment import Segment
 from rich.style import Style
@@ -21,83 +19,22 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.shown import Shown, clip, visible, width
+from benchapp.screens.widgets.row import Role, Row, Span, entry, fit, wrapped
+from benchapp.shown import Shown, clip, width
 
-Role = Literal["text", "quiet", "mark", "good", "fault", "wash", "strong"]
-Span = tuple[Shown, Role]
+__all__ = ["Role", "Row", "Rows", "Span", "entry", "fit", "wrapped"]
 
 _CHOSEN: Final = "▸ "
 _KEPT: Final = "· "
 _OTHER: Final = "  "
-#: Cells that a text beside a name needs to be read well.
-_ROOM: Final = 24
 _NOTCH: Final = 3
 """Lines that one notch of the wheel moves."""
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One line.
-
-    Attributes:
-        spans: Pieces of text from the left, each with the role that colours it.
-        id: What is chosen with it; None: it cannot be chosen.
-        heading: It names what stands below, and a rule fills the rest of it.
-        right: Text at the right end, which goes before the left is cut.
-    """
-
-    spans: tuple[Span, ...] = ()
-    id: str | None = None
-    heading: bool = False
-    right: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
-
-
-def fit(text: Shown, cells: int) -> Shown:
-    """The text in exactly so many cells: cut with an ellipsis, or filled with blanks."""
-    cut = clip(text, cells)
-    return Shown(cut + " " * (cells - width(cut)))
 
 
 def _heard(app: object, event: events.Key) -> str:
     """What the switch of the app makes of a key; an app without one has no pedal."""
     hear = getattr(app, "hear", None)
     return "another key" if hear is None else str(hear(event))
-
-
-def wrapped(text: str, across: int, role: Role = "text", *,
-            first: Sequence[Span] = ()) -> list[Row]:
-    """A long text as rows of its own, broken at blanks.
-
-    Args:
-        text: Whatever is to be shown, not yet made visible.
-        across: Cells a row has.
-        role: What colours it.
-        first: Stands at the left of the first row; the others are as far in.
-    """
-    indent = sum(width(piece) for piece, _ in first)
-    lines = textwrap.wrap(visible(text), max(20, across - indent)) or [""]
-    blank: Span = (Shown(" " * indent), "text")
-    return [Row((*(first if n == 0 else (blank,)), (Shown(line), role)))
-            for n, line in enumerate(lines)]
-
-
-def entry(first: Sequence[Span], text: str, across: int, role: Role = "quiet", *,
-          id: str | None = None) -> list[Row]:
-    """A name and what is said of it, whole: beside it, or below it where there is no room.
-
-    Args:
-        first: The name.
-        text: What is said of it.
-        across: Cells a row has.
-        role: What colours that.
-        id: What is chosen with it; None: it cannot be chosen.
-    """
-    indent = sum(width(piece) for piece, _ in first)
-    if across - indent >= min(_ROOM, width(visible(text))):
-        rows = wrapped(text, across, role, first=first)
-    else:
-        rows = [Row(tuple(first)), *wrapped(text, across, role, first=((Shown("    "), "text"),))]
-    return [replace(rows[0], id=id), *rows[1:]]
 
 
 class Rows(Widget, can_focus=True):

@@ -1,0 +1,36 @@
+"""Which keys stand at the foot of the Bench: those that do something now. Pure."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from benchapp.journal import Moment
+from benchapp.screens.bench_words import key_words
+from benchapp.screens.page_base import SEARCH_KEY
+from benchapp.screens.possible import specs_now
+from benchapp.session.state import Room
+from benchapp.session.view import BenchView
+
+FAR_KEY: Final = "f2"
+"""The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""
+PLAN_KEY: Final = "f3"
+_AWAY: Final = (("escape", "Studio"), ("question_mark", "help"))
+
+
+def foot_keys(room: Room, shown: BenchView, now: Moment) -> list[tuple[str, str]]:
+    """The keys, those of most use first, each with what it does; none without a session."""
+    if room.session is None:
+        return []
+    keys = [("space", "go on")]
+    if shown.closed:
+        return [*keys, *_AWAY]
+    if shown.now.must:
+        keys.append((f"1-{len(shown.now.must)}", "answer"))
+    if shown.now.asks and shown.mark and room.clean:
+        keys += [("1-5", "grade"), ("=", "as the last")]
+    keys += [(spec.key or "", key_words(room.session, spec.word))
+             for spec in specs_now(room, room.session, now)]
+    if room.clean:
+        keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
+                 (SEARCH_KEY, "search"), *_AWAY]
+    return keys
