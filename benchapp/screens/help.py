@@ -44,7 +44,7 @@ _EVERYWHERE = (
     ("esc", "back"),
     ("?", "these pages"),
     ("F4", "search"),
-    ("F6", "the keys at the foot that did not fit"),
+    ("F7", "the keys at the foot that did not fit"),
     ("page up", "a page up; page down: a page down"),
     ("delete", "what can't be undone: put away, taken down, destroyed; it asks first"),
 )

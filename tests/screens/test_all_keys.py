@@ -8,8 +8,13 @@ import pytest
 
 import benchapp
 from benchapp.screens.all_keys import FINAL, JUDGED, key_table, keys_of, list_keys
+from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY
+from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.registry import SCREENS
+from benchapp.screens.widgets.call_bar import ANSWER_KEY
+from benchapp.screens.widgets.keys import MORE_KEY
 from benchapp.session.actions import REGISTRY
+from benchapp.settings import TREADS
 from tests.screens.bench_support import on_the_bench, run
 from tests.screens.days import small
 
@@ -26,6 +31,19 @@ def test_the_table_of_developers_is_the_code_s() -> None:
     inside = text.partition("<!-- all keys: kept true by a test -->\n")[2].partition(
         "\n<!-- end of all keys -->")[0]
     assert inside.splitlines() == key_table(), "\n".join(key_table())
+
+
+def test_the_keys_of_all_screens_are_one_each() -> None:
+    """Answering a call, searching, turning the foot, the far view and the plan: no two on one
+    key, none of them a pedal's, and no screen has another use for one.
+    """
+    everywhere = [ANSWER_KEY, SEARCH_KEY, MORE_KEY]
+    shared = [*everywhere, FAR_KEY, PLAN_KEY]
+    assert len(set(shared)) == len(shared)
+    assert not set(shared) & set(TREADS)
+    for name in SCREENS:
+        words = [does for key, does in keys_of(name).items() if key in everywhere]
+        assert set(words) <= {"answer", "search", "more keys"}, name
 
 
 @pytest.mark.parametrize("name", SCREENS)

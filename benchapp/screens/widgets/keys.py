@@ -23,7 +23,7 @@ KEY_WORDS: Final = {
 }
 
 
-MORE_KEY: Final = "f6"
+MORE_KEY: Final = "f7"
 """Turns the keys at the foot, on every screen where they do not fit. F5 is a pedal's."""
 
 #: On every page of keys: the way to all of them with their meaning, and the way back, which from
