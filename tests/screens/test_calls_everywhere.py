@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.recipe.reader import read
+from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.screens.widgets.call_bar import CallBar
@@ -102,7 +103,8 @@ def test_every_screen_shows_the_call_and_stays_open_when_it_is_answered(name: st
     async def work() -> None:
         here = Heard(DAY)
         here.shop.damp_pack(SOAKED, 6)
-        about = {"session": here.s.id} if name in OF_A_SESSION else {}
+        about: dict[str, object] = {"session": here.s.id} if name in OF_A_SESSION else (
+            {"opening": Opening("print", DAY)} if name == "set-up" else {})
         async with hearing(here) as here:
             here.app.over(name, **about)
             await until(here.pilot, lambda: type(here.app.screen).__name__ == SCREENS[name].cls

@@ -15,7 +15,7 @@ from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.rows import Rows
 from benchapp.shown import width
 from tests.screens.bench_support import Studio, on_the_bench, run
-from tests.screens.days import one_day, screens, small
+from tests.screens.days import one_day, screens, set_up, small, workshop
 from tests.screens.support import until
 
 SIZES: Final = ((80, 24), (120, 40), (60, 20), (40, 12))
@@ -136,9 +136,9 @@ def test_every_screen_shows_its_keys_for_back_and_help(name: str, size: tuple[in
 def test_the_set_up_card_keeps_its_keys_on_a_low_screen(size: tuple[int, int]) -> None:
     """Its list gives way, the keys never."""
     async def work() -> None:
-        async with on_the_bench(small(), size=size) as here:
-            here.app.over("set-up")
-            await here.shows("Set-up of", "esc back", "a all as it stands here")
+        shop, _ = workshop()
+        async with set_up(shop, small(), size=size) as here:
+            await here.shows("Set-up of", "esc open nothing", "a all as it stands here")
 
     run(work())
 
