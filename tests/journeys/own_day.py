@@ -6,14 +6,21 @@ stands what the printer meant by it, so that the book can be held against that l
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
 from textual import events
 
+from benchapp.book import Book
+from benchapp.clock import FakeClock
+from benchapp.screens.app import Benchapp
+from benchapp.screens.opening import Opening
 from benchapp.session.state import Impression
 from benchapp.session.view import NowView
+from benchapp.settings import Preferences
+from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio
 from tests.screens.support import until
 from tests.session.support import MIN
@@ -60,6 +67,27 @@ after:
     must: [wet in a lidded metal can, out of the building]
     care: Oily rags can catch fire by themselves. Fire code and label come first.
 """
+
+
+class Morning(Studio):
+    """A studio with a screen and no session yet."""
+
+    def __init__(self) -> None:
+        self.clock = FakeClock()
+        self.book = Book.in_memory()
+        self.shop = Workshop(self.book, self.clock)
+
+
+@asynccontextmanager
+async def at_the_card(size: tuple[int, int], wanted: int) -> AsyncIterator[Studio]:
+    """The set-up card of a day about to be opened, the gate shut as it is by default."""
+    here = Morning()
+    here.app = Benchapp(here.shop, settings=Preferences(), start="set-up", environ={},
+                        opening=Opening("eel-house", RECIPE, wanted))
+    async with here.app.run_test(size=size, notifications=True) as pilot:
+        here.pilot = pilot
+        await here.shows("Set-up of")
+        yield here
 
 
 @dataclass

@@ -8,8 +8,8 @@ import pytest
 
 from benchapp.journal import Entry
 from benchapp.papers.reading import read_back
-from tests.journeys.own_day import LETTER_S, RECIPE, Printer
-from tests.screens.bench_support import on_the_bench, run
+from tests.journeys.own_day import LETTER_S, Printer, at_the_card
+from tests.screens.bench_support import run
 
 SAID = ("noted", "tagged", "untagged", "judged", "read", "setting changed", "for said",
         "marked to look again", "must answered", "timed", "wanted set", "left off", "paused",
@@ -73,6 +73,7 @@ async def day(p: Printer) -> None:
     await p.words("3.25 turns")
     p.say("setting changed", "left side", "3.25 turns")
     await p.key("space")
+    await here.shows("CLEAN HANDS")
     await until_inky(p)
     # First sheet: a warm-up. A note that begins with a digit, and one with a colon.
     await sheet_ready(p)
@@ -174,7 +175,7 @@ def test_the_book_says_what_was_meant_and_nothing_else(size: tuple[int, int]) ->
     """Every note, tag, reading and setting of a day at human times, at three sizes."""
 
     async def whole() -> None:
-        async with on_the_bench(RECIPE, wanted=4, size=size, gate_ms=750, start="set-up") as here:
+        async with at_the_card(size, wanted=4) as here:
             p = Printer(here)
             await day(p)
             assert what_was_said(p) == p.meant
