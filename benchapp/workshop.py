@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Collection, Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -77,6 +78,10 @@ class Workshop:
         self._taught: tuple[Session, Learnt] | None = None
         self.room = Room()
         self.load()
+        seen = (book.last_heartbeat(), self.room.last)
+        #: When the program before this one was last seen alive, wall ms; None: never.
+        self._seen_before = max((m.wall_ms for m in seen if m is not None), default=None)
+        self._worked_here: set[str] = set()
 
     def load(self) -> None:
         """Fold the open sessions, those looked at, the packs and clocks, as the book has them.
@@ -187,6 +192,8 @@ class Workshop:
                for e in entries):
             self._before = self._taught = None  # another day's sheets may have been judged
         outcome = Outcome(entries)
+        if bench is not None:
+            self._worked_here.add(bench)
         if entries:
             for listener in self._listeners:
                 listener(outcome)
@@ -247,11 +254,17 @@ class Workshop:
             return Outcome(refusal=Refusal(
                 f"{row.name} was opened in another book",
                 "it is continued there; here it can be read and judged"))
-        seen = self.book.last_heartbeat()
-        last = self.room.last
-        known = max((m.wall_ms for m in (seen, last) if m is not None), default=None)
+        known = self._seen_before
+        if row.id in self._worked_here:  # it was left for the Studio, not for good
+            seen = (self.book.last_heartbeat(), self.room.last)
+            known = max((m.wall_ms for m in seen if m is not None), default=None)
         self.room = on_bench(self.room, row.id)
         return self.do(a.Continue(last_seen_ms=known))
+
+    def leave(self) -> None:
+        """Mark that the program was alive until now: it is left, and what follows is unseen."""
+        with suppress(BookError):
+            self.book.heartbeat(self.now(), leaving=True)
 
     def learnt(self) -> Learnt:
         """What the sessions of the print on the Bench teach, the day itself among them.

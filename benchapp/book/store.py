@@ -242,8 +242,12 @@ class Book(Asked):
             derived.refresh(connection, self._chain.heads)
         roll_back(connection)
 
-    def heartbeat(self, now: Moment) -> bool:
+    def heartbeat(self, now: Moment, *, leaving: bool = False) -> bool:
         """Mark that the program is alive; written at most once a minute, never in the journal.
+
+        Args:
+            now: The clocks.
+            leaving: Whether the program is left now: then it is written whenever the last was.
 
         Returns:
             Whether it was written. A disk that refuses it is no error: the next one follows.
@@ -251,7 +255,7 @@ class Book(Asked):
         if not self._writer().trusted:
             return False
         last = self._beat or self.last_heartbeat()
-        if last is not None and not _minute_over(last, now):
+        if last is not None and not leaving and not _minute_over(last, now):
             return False
         connection = self._database.connection
         try:

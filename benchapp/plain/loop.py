@@ -164,6 +164,7 @@ class _Bench:
         return s is None or s.closed is not None
 
     def _leave(self) -> None:
+        self.workshop.leave()
         s = self.workshop.room.session
         if s is None:
             return

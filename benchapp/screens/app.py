@@ -352,6 +352,10 @@ class Benchapp(Base[int]):
         room = self.workshop.room
         return _INKY if room.session is not None and not room.clean else None
 
+    def before_leaving(self) -> None:
+        """Mark when the program was left: time after that is nobody's work."""
+        self.workshop.leave()
+
 
 def switch_of(settings: Preferences) -> Switch:
     """The switch as the printer prefers it."""

@@ -100,6 +100,9 @@ class Base(App[R], inherit_bindings=False):
         """Say why the app is not to be left now, or None; screens overrule it."""
         return None
 
+    def before_leaving(self) -> None:
+        """Do what is left to do before the app ends, by a key or a signal; apps overrule it."""
+
     def say(self, text: Shown, *, severity: SeverityLevel = "information") -> None:
         """Show a passing message; what stands there already is not said twice."""
         self.notices.add(text, severity, None)
@@ -125,6 +128,7 @@ class Base(App[R], inherit_bindings=False):
         """Leave, unless there is a reason to stay, which is then said."""
         reason = self.why_stay()
         if reason is None:
+            self.before_leaving()
             self.exit()
         else:
             self.say(reason, severity="warning")
@@ -150,4 +154,5 @@ class Base(App[R], inherit_bindings=False):
 
     def _stop(self, number: signal.Signals) -> None:
         self.stopped_by = number
+        self.before_leaving()
         self.exit(return_code=128 + number)

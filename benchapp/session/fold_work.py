@@ -22,6 +22,11 @@ from benchapp.session.state import (
     Work,
 )
 
+#: A step of the hands over which benchapp was closed longer than this has no time: nobody said
+#: that it was work. Not after less: a program that crashed was last seen alive up to a minute
+#: before (its mark is written once a minute), and gets half a minute to be started again.
+CLOSED_MS: Final = 90_000
+
 
 def _key(entry: Entry) -> Key:
     body = entry.body
@@ -139,6 +144,10 @@ def _resumed(s: Session, entry: Entry, t: int) -> Session:
 def _continued(s: Session, entry: Entry, t: int) -> Session:
     seen = entry.body["last_seen_ms"]
     off = 0 if seen is None else max(0, entry.at.wall_ms - seen)
+    if off > CLOSED_MS and s.paused_t is None and s.hand is not None and s.running(s.hand):
+        # A pause said before leaving covers it. What ended in a book from before keeps what its
+        # end says: this is read where a step is ended.
+        s = replace(s, work={**s.work, s.hand: replace(s.work[s.hand], unseen=True)})
     return replace(s, breaks=(*s.breaks, (max(0, t - off), t)),
                    jumps=(*s.jumps, Jump("continued", off, entry.at, t)))
 

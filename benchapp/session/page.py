@@ -111,9 +111,12 @@ class Page:
                 "attempt": self.attempt(key)}
 
     def finish(self, key: Key, how: str, *, taken: bool = True, why: str | None = None) -> None:
-        """Draft the end of a piece of work, begun or not."""
-        begun = self.s.running(key)
-        self.write("step finished", **self.about(key), how=how, why=why, taken=taken and begun)
+        """Draft the end of a piece of work, begun or not.
+
+        Its time is taken only where benchapp saw all of it.
+        """
+        seen = self.s.running(key) and not self.s.work[key].unseen
+        self.write("step finished", **self.about(key), how=how, why=why, taken=taken and seen)
 
     def mark(self) -> tuple[Room, int]:
         """A place on the page to come back to."""

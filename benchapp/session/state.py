@@ -53,6 +53,8 @@ class Work:
         paused_ms: Pauses inside it.
         extended_ms: Time a wait was given beyond its usual.
         question: `asked` where it ran implausibly long; then the printer's answer.
+        unseen: Whether benchapp was closed during it, so that its time is not taken
+            (see `fold_work.CLOSED_MS`).
     """
 
     key: Key
@@ -67,6 +69,7 @@ class Work:
     paused_ms: int = 0
     extended_ms: int = 0
     question: str | None = None
+    unseen: bool = False
 
     @property
     def running(self) -> bool:
