@@ -209,7 +209,8 @@ def test_a_private_stream_stays_at_home(studio, tmp_path):
 
     with Book.open(book_file(), write=True) as book:
         book.append([Draft("print/x@y/private", "told in private", {
-            "print": "x", "sheet": "A1", "words": "for Ada, unpaid"})], FakeClock().now(), "note")
+            "print": "x", "sheet": "A1", "words": {"note": "for Ada, unpaid"}})],
+            FakeClock().now(), "note")
     for words, there in ([], False), (["--private"], True):
         path = tmp_path / f"{there}.jsonl"
         assert main(["export", "--jsonl", str(path), *words]) == 0

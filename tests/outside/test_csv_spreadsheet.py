@@ -14,6 +14,7 @@ from collections.abc import Iterator
 import pytest
 
 from benchapp.papers import export_csv
+from benchapp.shown import visible
 
 pandas = pytest.importorskip("pandas", reason="of the extra reference")
 openpyxl = pytest.importorskip("openpyxl", reason="of the extra reference")
@@ -42,7 +43,8 @@ def test_another_parser_reads_every_cell(table):
                             keep_default_na=False, engine="c")
     assert tuple(found.columns) == HEAD
     assert len(found) == len(TEXTS)
-    assert [export_csv.uncelled(x) for x in found["text"]] == list(TEXTS)
+    assert [export_csv.uncelled(x) for x in found["text"]] == [
+        visible(x, newlines=True) for x in TEXTS]
     assert [export_csv.uncelled(x) for x in found["number"]] == [
         str(n - 3) for n in range(len(TEXTS))]
 

@@ -184,9 +184,7 @@ def test_an_edition_is_signed_from_its_own_screen() -> None:
             await here.press("1")
             await until(here.pilot, lambda: signed(here) == ["D3", "D4"])
             await here.press("S")
-            await until(here.pilot, lambda: any(
-                "Nothing to sign: number the sheets first." in n.message
-                for n in here.app._notifications))
+            await here.shows("Nothing to sign: number the sheets first.")
 
     run(work())
 

@@ -22,6 +22,7 @@ from benchapp.edition import acts
 from benchapp.quantities import read_duration
 from benchapp.recipe.reader import read
 from benchapp.screens.bench_talk import split_time
+from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
@@ -58,6 +59,7 @@ class Place:
         made: The workshop it is typed in, and how the screens are opened over it.
         likely: Texts this line takes.
         behind: Keys that finish what the line began.
+        after: Keys that write what the line took, where a screen keeps it until then.
         undo: Keys that make it possible again.
         few: Whether each text needs a studio of its own: then fewer are typed.
     """
@@ -68,6 +70,7 @@ class Place:
     made: Callable[[], tuple[Workshop, dict[str, Any]]]
     likely: tuple[str, ...] = ()
     behind: tuple[str, ...] = ()
+    after: tuple[str, ...] = ()
     undo: tuple[str, ...] = ()
     few: bool = False
 
@@ -126,7 +129,7 @@ def _texts(value: Any) -> list[str]:
 # -- where it is typed -----------------------------------------------------------------------
 
 
-def bench(text: str, sheets: int | None = None, start: str = "bench") -> Callable[
+def bench(text: str, sheets: int | None = None) -> Callable[
         [], tuple[Workshop, dict[str, Any]]]:
     """A session on the Bench; with `sheets` so many are pulled, the last is looked at."""
     def made() -> tuple[Workshop, dict[str, Any]]:
@@ -135,7 +138,7 @@ def bench(text: str, sheets: int | None = None, start: str = "bench") -> Callabl
         while sheets and len([i for i in shop.room.session.impressions if i.pulled]) < sheets:
             time.advance(240_000)
             assert shop.do(a.GoOn()).ok
-        return shop, {"start": start}
+        return shop, {"start": "bench"}
 
     return made
 
@@ -156,6 +159,12 @@ def closed_day(over: str, *, numbered: bool = False, **about: Any) -> Callable[
 def studio(**about: Any) -> Callable[[], tuple[Workshop, dict[str, Any]]]:
     """The Studio with nothing in it but the shelf."""
     return lambda: (workshop()[0], {"start": "studio", "asking": False, **about})
+
+
+def card() -> tuple[Workshop, dict[str, Any]]:
+    """The set-up card of a day that is not open yet."""
+    return workshop()[0], {"start": "set-up", "asking": False,
+                           "opening": Opening("print", small())}
 
 
 def planned() -> tuple[Workshop, dict[str, Any]]:
@@ -198,10 +207,12 @@ PLACES = (
           ("90 s", "12 min", "1:30", "0 s", "2 h")),
     Place("damped", ("a",), field("put in", "sheets", number, "step finished", "step started"),
           bench(recipe(before=SCREWS, damp=SOAK)), COUNTS, few=True),
-    Place("set-up", ("2",), field("setting changed", "value"),
-          bench(small(), start="set-up"), ("3 felts",)),
-    Place("wanted on the card", ("w",), field("wanted set", "wanted", number),
-          bench(small(), start="set-up"), COUNTS),
+    Place("set-up", ("2",), field("setting changed", "value", str, "opened", "step started",
+                                  "impression begun"), card, ("3 felts",), after=("space",),
+          few=True),
+    Place("wanted on the card", ("w",), field("wanted set", "wanted", number, "opened",
+                                              "step started", "impression begun"),
+          card, COUNTS, after=("space",), few=True),
     Place("note on a list", ("n",), field("noted", "text"), closed_day("impressions")),
     Place("mark on a list", ("M",), field("marked", "mark", lambda x: read_mark(x) or x),
           closed_day("impressions"), ("K7", "k7", "D1", "QQ12")),
@@ -295,6 +306,10 @@ async def one(here: Screens, place: Place, pieces: list[tuple[str, bool]]) -> bo
         await tap(here, "escape")
         assert book.last_sequence() == before, (place.name, value)
         return False
+    if place.after and text:
+        assert book.last_sequence() == before, (place.name, value)
+        await here.press(*place.after)
+        await until(here.pilot, lambda: book.last_sequence() > before, what="written")
     if place.behind and isinstance(here.app.screen, Ask):
         await here.press(*place.behind)
     entries = [(e.kind, dict(e.body)) for e in book.entries(since=before)]

@@ -194,7 +194,7 @@ def test_the_screen_goes_on_while_a_plan_is_made(monkeypatch: pytest.MonkeyPatch
             await here.press("plus", "plus", "plus")
             await here.shows("wanted 4")
             await here.press("question_mark")
-            await here.shows("Help: keys and words")
+            await here.shows("Help  ", "The switch")
             await here.press("escape")
             waits.set()
             await said(here, "4 with 2 warm-ups more by ")

@@ -8,6 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from textual import events
 
 from benchapp import files, settings
 from benchapp.quantities import Duration, Length
@@ -55,6 +56,13 @@ def test_what_stands_is_said_in_words() -> None:
     assert "7 rows 7.5 m" in carries(Preferences())
 
 
+def later(key: str) -> events.Key:
+    """A key pressed a second from now, by the keys' own clock."""
+    event = events.Key(key, key if len(key) == 1 else None)
+    event.time += 1
+    return event
+
+
 def test_a_choice_and_a_text_are_changed_on_the_screen(home: Path) -> None:
     """The theme changes at once; a wrong gate is refused where it is typed."""
     shop, _ = workshop()
@@ -77,9 +85,12 @@ def test_a_choice_and_a_text_are_changed_on_the_screen(home: Path) -> None:
             await here.press("2")
             await here.shows("theme            light")
             assert here.app.theme == "daylight"
-            await here.press("s")
+            # Straight after a menu no key does anything.
+            here.app.post_message(later("s"))
             await here.shows("learn tread")
-            await here.press("escape", "escape")
+            here.app.post_message(later("escape"))
+            await here.shows("learn the switch")
+            here.app.post_message(later("escape"))
             await here.shows("Studio")
 
     run(change())

@@ -81,10 +81,11 @@ def test_a_weighing_is_taken_at_the_bench_by_one_key() -> None:
     async def work() -> None:
         async with on_the_bench(shipped("thistle-heads")) as here:
             await here.press("g")
-            await here.shows("ink used (g)", "control sheet (g)", "dry sheet (g)")
-            number = next(line for line in here.text.splitlines() if "ink used (g)" in line)
+            await here.shows("ink used of the day (g)", "control sheet of the day (g)",
+                             "dry sheet of the day (g)")
+            number = next(line for line in here.text.splitlines() if "ink used of" in line)
             await here.press(re.search(r"\d", number)[0])  # type: ignore[index]
-            await here.shows("ink used in g")
+            await here.shows("ink used of the day, in g")
             await here.typed("21.5")
             await here.settled()
             assert [(x.name, x.value) for x in here.s.settings] == [("ink used", "21.5 g")]

@@ -109,7 +109,7 @@ def hold(home: Path, wanted: int, says: str, *, three: bool = False) -> None:
         assert terminal.ended() == 0
         assert "Traceback" not in "".join(terminal.written)
     pulled = [i for i in session.impressions if i.pulled]
-    assert [i.mark for i in pulled] == [f"A{n}" for n in range(1, wanted + 3)]
+    assert [i.mark for i in pulled] == [f"D{n}" for n in range(1, wanted + 3)]
     assert {i.mark: i.verdict for i in pulled if i.verdict} == {"D2": says}
     assert [i.tags for i in pulled if i.tags] == []
     assert [i.mark for i in pulled if i.look_again] == (["D1"] if three else [])
