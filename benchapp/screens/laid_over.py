@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from typing import Final, Protocol, TypeVar, runtime_checkable
 
+from textual import events
 from textual.await_complete import AwaitComplete
 from textual.screen import ModalScreen, Screen
 
+from benchapp.screens.after_menu import AFTER_MS
+from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Rows
+from benchapp.shown import Shown, visible
 
 Result = TypeVar("Result")
 #: Rows of a screen below which what helps to answer gives way to the answers.
@@ -60,7 +64,31 @@ class ClosesMenus(Protocol):
 
 
 class Menu(LaidOver[Result]):
-    """A modal screen whose keys are answers, one of which may come too late."""
+    """A modal screen whose keys are answers, one of which may come too late.
+
+    A key that is none of them begins a text somebody types, such as `8,4`: the next ones
+    answer nothing until the keys were silent for half a second.
+    """
+
+    _strayed_ms: float | None = None
+
+    def is_stray(self, event: events.Key, *, answers: bool) -> bool:
+        """Whether a key answers nothing here, nor those typed right after it.
+
+        Args:
+            event: The key.
+            answers: Whether it is one of the menu's own.
+        """
+        t_ms = event.time * 1000
+        typing = self._strayed_ms is not None and t_ms - self._strayed_ms < AFTER_MS
+        if not event.is_printable or (answers and not typing):
+            return False
+        self._strayed_ms = t_ms
+        return True
+
+    def say_stray(self, title: Shown, event: events.Key) -> None:
+        """Say beside what is asked that a key answers nothing."""
+        self.query_one("#title", Para).set(visible(f"{title}: {event.character} is no answer"))
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Go away, and have the app know."""

@@ -89,7 +89,11 @@ class Pick(Menu[int | None]):
 
     def on_key(self, event: events.Key) -> None:
         """A key answers."""
-        if event.character and event.character in self._keys:
+        known = bool(event.character) and event.character in self._keys
+        if self.is_stray(event, answers=known):
+            event.stop()
+            self.say_stray(self._title, event)
+        elif known and event.character:
             event.stop()
             self.dismiss(self._keys.index(event.character))
 

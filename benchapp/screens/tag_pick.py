@@ -117,16 +117,19 @@ class TagPick(Menu[str | None]):
 
     def on_key(self, event: events.Key) -> None:
         """A key takes a word, or opens a group."""
-        sign = event.character or ""
+        sign, opened = event.character or "", None
         if self._group is not None:
             tag = dict(self._group.tags).get(sign) if sign else None
         else:
             tag = self._used.get(sign)
             opened = next((g for g in self._menu if sign and g.key == sign), None)
-            if opened is not None:
-                event.stop()
-                self._open(opened)
-        if tag is not None:
+        if self.is_stray(event, answers=tag is not None or opened is not None):
+            event.stop()
+            self.say_stray(visible(f"Tag for {self._sheet}"), event)
+        elif opened is not None:
+            event.stop()
+            self._open(opened)
+        elif tag is not None:
             event.stop()
             self.dismiss(tag)
 

@@ -112,6 +112,44 @@ def test_a_key_just_after_a_menu_does_nothing_and_later_it_does() -> None:
     run(late())
 
 
+def test_a_figure_typed_into_a_menu_of_grades_is_no_grade() -> None:
+    """`8,4`: no grade of 8, and no 4 a moment later; after half a second 4 is one."""
+
+    async def typed() -> None:
+        async with on_the_bench(TEXT, gate_ms=750) as here:
+            here.shop.do(a.GoOn())
+            here.clock.advance(8 * MIN)
+            here.shop.do(a.GoOn())
+            here.shop.do(a.GoOn())
+            await here.settled()
+            for seconds, key in ((1.0, "g"), (3.0, "8"), (3.4, ","), (3.8, "4")):
+                await key_at(here, seconds, key)
+            await here.shows("grade", "4 is no answer")
+            assert here.last.readings == ()
+            await key_at(here, 4.4, "4")
+            await until(here.pilot, lambda: [r.value for r in here.last.readings] == ["4"])
+
+    run(typed())
+
+
+def test_a_word_typed_into_the_tags_is_no_tag() -> None:
+    """`t`, then `x2 3`: x is no group, and 2 and 3 right after it are none either."""
+
+    async def typed() -> None:
+        async with on_the_bench(TEXT, gate_ms=750) as here:
+            here.shop.do(a.GoOn())
+            here.clock.advance(8 * MIN)
+            here.shop.do(a.GoOn())
+            here.shop.do(a.GoOn())
+            await here.settled()
+            for seconds, key in ((1.0, "t"), (2.0, "x"), (2.4, "2"), (2.8, "3")):
+                await key_at(here, seconds, key)
+            await here.shows("Tag for", "3 is no answer", "1  tone")
+            assert here.last.tags == ()
+
+    run(typed())
+
+
 def test_a_menu_that_was_left_holds_off_the_pedal_too() -> None:
     """Escape, and a tread at once: it does nothing, nor do its repeats."""
 
