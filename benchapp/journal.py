@@ -151,7 +151,9 @@ KINDS: Final = _kinds(
     Kind("slept", "session", ("ms",), "the machine slept"),
     Kind("taken back", "session", ("action",), "that action and all it caused never counted"),
     Kind("can emptied", "session", (), "the rag can was emptied, said the morning after"),
-    Kind("closed", "session", (), "the last after step is done"),
+    Kind("discarded", "session", (),
+         "nothing was pulled, and the printer put it out of the lists; closed comes with it"),
+    Kind("closed", "session", (), "the last after step is done, or the session was discarded"),
     # -- a pack of damp paper ----------------------------------------------
     Kind("put in", "pack", ("pack", "paper", "sheets", "method", "soak_ms", "rest_ms", "keeps_ms",
          "by"), "a pack was damped; by: the session, or null"),

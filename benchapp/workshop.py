@@ -89,7 +89,7 @@ class Workshop:
         A session worked on while one still open was open too is folded with it: ink it
         left on the hands is there until they are washed.
         """
-        rows = [r for r in self.book.sessions()
+        rows = [r for r in self.book.all_sessions()
                 if r.closed or r.id in self._looked_at or self._mine(r)]
         since = min((sequence_of(r.opened) for r in rows if not r.closed), default=None)
         held = [r.id for r in rows if r.id in self._looked_at
@@ -234,9 +234,16 @@ class Workshop:
         decided = decide(self.room, self._opening(recipe, text, None, now, typed=typed), now)
         return decided if isinstance(decided, Refusal) else None
 
+    def refuses(self, action: a.Action, session: str, *, gated: bool = False) -> Refusal | None:
+        """Why an action would be refused now; None: it would be done. Nothing is written."""
+        if gated and (refusal := gate(self.room, action)) is not None:
+            return refusal
+        decided = decide(self.room, action, self.now(), session)
+        return decided if isinstance(decided, Refusal) else None
+
     def _opening(self, recipe: str, text: str, wanted: int | None, now: Moment, *,
                  typed: bool) -> a.Open:
-        rows = self.book.sessions()
+        rows = self.book.all_sessions()
         here = [r for r in rows if self._mine(r)]
         name = session_name({r.name for r in here}, local(now).date())
         return a.Open(

@@ -115,7 +115,11 @@ class Asked:
             return max([read.last_sequence(connection), *map(read.sequence_of, self._pending)])
 
     def sessions(self) -> list[read.SessionRow]:
-        """Every session in the order they were opened."""
+        """The sessions in the order they were opened, without those that were discarded."""
+        return [row for row in self.all_sessions() if not row.discarded]
+
+    def all_sessions(self) -> list[read.SessionRow]:
+        """Every session in the order they were opened: names and letters go by these."""
         with self._asking() as connection:
             return self._listing.rows(connection, self._pending)
 

@@ -11,6 +11,8 @@ from benchapp.book.schema import OPENING
 from benchapp.journal import Entry, family, is_said, told_of
 
 _KINDS = ("opened", "closed", "taken back")
+#: The word of the action that closes a session and puts it out of the lists.
+_DISCARD = "discard"
 
 
 @dataclass(slots=True)
@@ -19,17 +21,21 @@ class _Day:
 
     opened: tuple[int, Entry] | None = None
     closing: set[object] = field(default_factory=set)
+    discarding: set[object] = field(default_factory=set)
     last: int = 0
     said: int = 0
 
     def take(self, sequence: int, entry: Entry) -> None:
-        """An entry that says whether there is a session, and whether it is closed."""
+        """What says whether there is a session, and whether it is closed or discarded."""
         if entry.kind == "opened" and self.opened is None:
             self.opened = sequence, entry
         elif entry.kind == "closed":
             self.closing.add(entry.action)
+            if entry.word == _DISCARD:
+                self.discarding.add(entry.action)
         elif entry.kind == "taken back":
             self.closing.discard(entry.body.get("action"))
+            self.discarding.discard(entry.body.get("action"))
 
 
 class Listing:
@@ -42,7 +48,7 @@ class Listing:
         self._rows: list[SessionRow] = []
 
     def rows(self, connection: sqlite3.Connection, pending: Sequence[Entry]) -> list[SessionRow]:
-        """Every session; `pending` entries come after those of the file.
+        """Every session, discarded ones too; `pending` entries come after those of the file.
 
         Raises:
             sqlite3.Error: The file cannot be read.
@@ -70,7 +76,7 @@ class Listing:
 
 
 def _copied(day: _Day) -> _Day:
-    return _Day(day.opened, set(day.closing), day.last, day.said)
+    return _Day(day.opened, set(day.closing), set(day.discarding), day.last, day.said)
 
 
 def _told(days: dict[str, _Day], turns: Iterable[tuple[int, str, Entry | None]]) -> None:
@@ -107,6 +113,7 @@ def _all(connection: sqlite3.Connection) -> dict[str, _Day]:
 
 
 def _listed(days: dict[str, _Day]) -> list[SessionRow]:
-    found = [(day.opened[0], SessionRow(name, day.opened[1], bool(day.closing), day.last, day.said))
+    found = [(day.opened[0], SessionRow(name, day.opened[1], bool(day.closing), day.last, day.said,
+                                        bool(day.discarding)))
              for name, day in days.items() if day.opened is not None]
     return [row for _, row in sorted(found, key=lambda pair: pair[0])]

@@ -75,7 +75,7 @@ def tallies(book: Book) -> dict[str, tuple[int, int]]:
     """
     known = book.derived("session/")
     out = {}
-    for row in book.sessions():
+    for row in book.all_sessions():
         found = known.get(row.stream, {})
         if not found.keys() >= {"pulled", "counting"}:
             found = tell(row.stream, told(book, row))

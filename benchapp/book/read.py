@@ -29,6 +29,7 @@ class SessionRow:
         opened: The entry that opened it.
         closed: Whether it has been closed and that was not taken back.
         last_sequence: The sequence of its last entry: the largest was worked on last.
+        discarded: Whether it is out of the lists: nothing was pulled in it.
         said_sequence: That of the last entry in which another book tells of it; 0: none.
     """
 
@@ -37,6 +38,7 @@ class SessionRow:
     closed: bool
     last_sequence: int
     said_sequence: int = 0
+    discarded: bool = False
 
     @property
     def name(self) -> str:

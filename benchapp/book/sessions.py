@@ -45,14 +45,15 @@ def resolve(word: str, rows: Sequence[SessionRow], today: date) -> SessionRow | 
 
     Args:
         word: A name, `last` (opened last) or `yesterday` (the last opened before today).
-        rows: Every session in the order they were opened.
+        rows: Every session in the order they were opened; a discarded one only by its name.
         today: The local date.
     """
     wanted = word.strip().lower()
+    shown = (row for row in reversed(rows) if not row.discarded)
     if wanted == "last":
-        return rows[-1] if rows else None
+        return next(shown, None)
     if wanted == "yesterday":
-        return next((row for row in reversed(rows) if opened_on(row) < today), None)
+        return next((row for row in shown if opened_on(row) < today), None)
     return next((row for row in rows if row.name.lower() == wanted), None)
 
 

@@ -136,7 +136,7 @@ def session_row(book: Book, said: str) -> SessionRow:
         WrongUse: No session is called so.
     """
     rows = book.sessions()
-    found = resolve(said, rows, local(SystemClock().now()).date())
+    found = resolve(said, book.all_sessions(), local(SystemClock().now()).date())
     if found is not None:
         return found
     if not rows:

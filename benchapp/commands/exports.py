@@ -119,7 +119,7 @@ def take_in(arguments: Arguments) -> int:
         with path.open("rb") as raw, write_book(arguments) as book:
             found = jsonl.Lines(_lines(raw))
             told = book.merge(found)
-            names = {r.stream: r.name for r in book.sessions()}
+            names = {r.stream: r.name for r in book.all_sessions()}
             origin = book.origin
     except jsonl.NotOurs as wrong:
         raise Refused(f"{path}:{wrong.line}:1: {wrong.why}. Nothing was taken in.") from None

@@ -22,9 +22,9 @@ from benchapp.moments import iso
 
 
 def sessions(arguments: Arguments) -> int:
-    """List every session in the order opened."""
+    """List the sessions in the order opened; with --all those that were discarded too."""
     with read_book(arguments) as book:
-        found = listed(book)
+        found = listed(book, discarded=arguments.all)
     if arguments.json:
         say_json(found)
         return 0
@@ -36,14 +36,16 @@ def sessions(arguments: Arguments) -> int:
 
 def session_line(x: dict[str, Any]) -> str:
     """One session of the list as a line."""
-    return (f"{x['session']} · {x['state']} · {x['print']}, {x['artist']} · pulled {x['pulled']}"
+    state = "discarded" if x["discarded"] else x["state"]
+    return (f"{x['session']} · {state} · {x['print']}, {x['artist']} · pulled {x['pulled']}"
             f" · counting {x['counting']}")
 
 
-def listed(book: Book) -> list[dict[str, Any]]:
-    """Every session of a book in the order opened, as values."""
+def listed(book: Book, *, discarded: bool = False) -> list[dict[str, Any]]:
+    """The sessions of a book in the order opened, as values; `discarded`: those too."""
     counted = tallies(book)
-    return [_session(row, *counted[row.stream]) for row in book.sessions()]
+    rows = book.all_sessions() if discarded else book.sessions()
+    return [_session(row, *counted[row.stream]) for row in rows]
 
 
 def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
@@ -57,6 +59,7 @@ def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
 def _session(row: SessionRow, pulled: int, counting: int) -> dict[str, Any]:
     return {"session": row.name, "print": row.opened.body["print"],
             "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
+            "discarded": row.discarded,
             "opened_at": iso(row.opened.at), "pulled": pulled, "counting": counting}
 
 

@@ -25,7 +25,8 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     None: ("screened", "studio"), "run": ("sitting", "run"), "resume": ("sitting", "resume"),
     "rehearse": ("sitting", "rehearse"), "demo": ("screened", "demo"), "new": ("recipes", "new"),
     "check": ("recipes", "check"), "sessions": ("looking", "sessions"),
-    "review": ("looking", "review"), "damp": ("damping", "damp"), "files": ("looking", "places"),
+    "discard": ("discarding", "discard"), "review": ("looking", "review"),
+    "damp": ("damping", "damp"), "files": ("looking", "places"),
     "switch": ("screened", "switch"),
     "calls": ("trying", "calls"),
     "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
@@ -154,6 +155,17 @@ def _review(one: argparse.ArgumentParser) -> None:
     outward_words.html(one)
 
 
+def _sessions(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--all", action="store_true", help="those that were discarded too")
+    _json(one)
+
+
+def _discard(one: argparse.ArgumentParser) -> None:
+    one.add_argument("session", metavar="SESSION",
+                     help="its name, last or yesterday; its entries stay in the book")
+    one.add_argument("--yes", action="store_true", help="do not ask")
+
+
 def _damp(one: argparse.ArgumentParser) -> None:
     one.add_argument("recipe", metavar="RECIPE", nargs="?",
                      help="whose paper; without it the packs are listed")
@@ -190,7 +202,8 @@ _COMMANDS: Final = (
     ("demo", "a throw-away studio of an invented year", _nothing),
     ("new", "write a recipe from ten plain questions", _new),
     ("check", "say what is wrong with a recipe, and where", _check),
-    ("sessions", "list the sessions", _json),
+    ("sessions", "list the sessions", _sessions),
+    ("discard", "put a session with nothing pulled out of the lists", _discard),
     ("review", "read a session back", _review),
     *beside_words.COMMANDS,
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),

@@ -123,6 +123,8 @@ def _to_resume(book: Book, said: str | None) -> str:
         row = session_row(book, said)
     if row is None:
         raise Refused(_NONE_OPEN)
+    if row.discarded:
+        raise Refused(f"{row.name} is discarded; read it back with: benchapp review {row.name}")
     if row.closed:
         raise Refused(f"{row.name} is closed; read it back with: benchapp review {row.name}")
     return row.id

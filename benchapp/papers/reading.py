@@ -37,12 +37,13 @@ def read_back(book: Book, row: SessionRow, *, earlier: bool = True) -> dict[str,
 def days_of(book: Book, row: SessionRow) -> list[SessionRow]:
     """Every session of the same print, itself too, in the order opened in whatever book.
 
-    A print is known by its title and artist.
+    A print is known by its title and artist. Of the discarded ones only itself.
     """
     def named(x: SessionRow) -> tuple[object, object]:
         return x.opened.body["print"], x.opened.body["artist"]
 
-    return sorted((x for x in book.sessions() if named(x) == named(row)), key=_order)
+    return sorted((x for x in book.all_sessions() if named(x) == named(row)
+                   and (not x.discarded or x.id == row.id)), key=_order)
 
 
 def days_before(book: Book, row: SessionRow, most: int = EARLIER) -> list[SessionRow]:
@@ -57,13 +58,13 @@ def _order(row: SessionRow) -> tuple[int, str]:
 
 def row_of(book: Book, session: str) -> SessionRow | None:
     """The row of the session of that id."""
-    return next((x for x in book.sessions() if x.id == session), None)
+    return next((x for x in book.all_sessions() if x.id == session), None)
 
 
 def row_or_last(book: Book, session: str | None) -> SessionRow | None:
     """The row of the session of that id, else of the last opened; None: there is none yet."""
     rows = book.sessions()
-    return next((x for x in rows if x.id == session), rows[-1] if rows else None)
+    return row_of(book, session or "") or (rows[-1] if rows else None)
 
 
 def standard_of(book: Book, print_: str) -> str | None:

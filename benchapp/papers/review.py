@@ -66,7 +66,8 @@ def review(entries: Iterable[Entry], session: str,
     return {
         "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
         "recipe": s.recipe_name, "recipe_sha256": s.recipe_sha256, "letters": s.letters,
-        "state": "open" if s.closed is None else "closed", "opened_at": iso(s.opened),
+        "state": "open" if s.closed is None else "closed", "discarded": s.discarded,
+        "opened_at": iso(s.opened),
         "closed_at": _at(s.closed), "wanted": s.wanted, "pulled": pulled(s),
         "counting": counting(s),
         "impressions": [_impression(room, s, i, became.get(i.ordinal)) for i in sorted(

@@ -346,6 +346,13 @@ def _can(ears: Ears, word: str, rest: str) -> Heard:
     return Heard(a.CanEmptied(), cans[-1] if cans else None)
 
 
+def _discard(ears: Ears, word: str, rest: str) -> Heard:
+    if rest.casefold() != "yes":
+        raise NotUnderstood("Lists will not show this session; its entries stay in the book. "
+                            "Write: discard yes")
+    return Heard(a.Discard())
+
+
 Reader = Callable[[Ears, str, str], Heard]
 _READERS: Final[dict[str, Reader]] = {
     "go on": _nothing(a.GoOn), "back": _nothing(a.TakeBack), "look again": _look_again,
@@ -362,5 +369,5 @@ _READERS: Final[dict[str, Reader]] = {
     "left off": lambda ears, word, rest: Heard(a.LeftOff(rest)), "took": _took,
     "left to": lambda ears, word, rest: Heard(a.LeaveStep(_other(ears, word, rest))),
     "switch": lambda ears, word, rest: Heard(a.Switch(_other(ears, word, rest), typed=True)),
-    "can emptied": _can, MUST: _must,
+    "can emptied": _can, "discard": _discard, MUST: _must,
 }

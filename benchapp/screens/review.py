@@ -84,7 +84,8 @@ class ReviewScreen(PageBase):
         if row is not None:
             found = self._found = read_back(book, row)
             self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
-                                     visible(found["state"]))
+                                     visible(
+                                         "discarded" if found["discarded"] else found["state"]))
         self.on_resize()
 
     def on_resize(self) -> None:

@@ -20,6 +20,7 @@ from benchapp.papers.boards import due_words, listed, lying
 from benchapp.recipe.model import Recipe
 from benchapp.screens import yesterday
 from benchapp.screens.answering import take_out
+from benchapp.screens.discarding import ask_discard
 from benchapp.screens.opening import Opening
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, Head
 from benchapp.screens.pick import Pick, Told
@@ -69,7 +70,7 @@ class StudioScreen(FollowingPage):
         *(Binding(key, f"key('{name}')", words, show=False) for key, name, words in (
             ("v", "review", "review"), ("i", "sheets", "sheets"), ("r", "round", "round"),
             ("d", "damp", "damp paper for tomorrow"), ("o", "out", "sheets out"),
-            ("delete", "away", "put away"), ("p", "prepare", "prepare"),
+            ("delete", "away", "put away, stop, or discard"), ("p", "prepare", "prepare"),
             ("n", "new", "new recipe"), ("k", "check", "check"), ("c", "clock", "a clock"),
             ("e", "emptied", "can emptied"), ("y", "yesterday", "say what is left unsaid"),
             ("s", "preferences", "preferences"), ("b", "boards", "under boards"),
@@ -201,11 +202,17 @@ class StudioScreen(FollowingPage):
         self._keys()
 
     def _keys(self) -> None:
-        kind, _ = self._chosen()
+        kind, id_ = self._chosen()
         left = () if self._view is None else left_rows(self._view)
         more = tuple((key, {"y": "say it", "e": "can emptied"}[key]) for key, _ in left
                      if key in ("y", "e"))
-        self.query_one(KeyLine).set((*_KEYS.get(kind, ()), *more, *_ALWAYS))
+        self.query_one(KeyLine).set((*_KEYS.get(kind, ()), *self._empty(id_), *more, *_ALWAYS))
+
+    def _empty(self, session: str) -> tuple[tuple[str, str], ...]:
+        """The key that discards: offered on a session of this book with nothing pulled."""
+        there = () if self._view is None else self._view.at_press
+        return (("delete", "discard"),) if any(
+            x.id == session and x.here and not x.pulled for x in there) else ()
 
     def _chosen(self) -> tuple[str, str]:
         """What is chosen on the side that has the keys: its kind, and its id."""
@@ -268,6 +275,8 @@ class StudioScreen(FollowingPage):
             self._away(id_)
         elif name == "away" and kind == "clock":
             ask_stop(self, id_)
+        elif name == "away" and kind == "session":
+            ask_discard(self, id_)
         elif name == "clock":
             ask_clock(self)
         elif name == "check" and kind == "recipe":

@@ -312,11 +312,17 @@ class CanEmptied:
     """The rag can was emptied, said the morning after."""
 
 
+@dataclass(frozen=True, slots=True)
+class Discard:
+    """Close a session in which nothing was pulled, and put it out of the lists."""
+
+
 Action = (
     Open | Continue | Tick | Sounded | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag
     | Judge | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here | Extend
     | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough | OneMore | End | Helper
     | Answer | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied
+    | Discard
 )
 
 
@@ -386,6 +392,7 @@ REGISTRY: Final = (
          "greater_than_sign"),
     Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
     Spec("can emptied", (CanEmptied,), "The rag can was emptied"),
+    Spec("discard", (Discard,), "Put a session with nothing pulled out of the lists", "yes"),
 )
 
 #: Words of actions nobody types: they are in entries only.

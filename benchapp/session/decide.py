@@ -13,6 +13,7 @@ from benchapp.journal import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
 from benchapp.session.copying import replace
+from benchapp.session.discarding import discard
 from benchapp.session.going_on import answer_named, go_on, room_falls_due, sounded, tick
 from benchapp.session.names import shape_of
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
@@ -26,7 +27,8 @@ Decision = tuple[Draft, ...] | Refusal
 
 #: What a closed session still takes.
 AFTER_CLOSING: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark, a.LookAgain,
-                        a.Must, a.CanEmptied, a.LeftOff, a.Rework, a.Switch)
+                        a.Must, a.CanEmptied, a.LeftOff, a.Rework, a.Switch,
+                        a.Discard)
 #: What can be said of the sheets of a session that another book opened.
 OF_A_GUEST: Final = (a.Note, a.Tag, a.Judge, a.SayFor, a.TakeReading, a.GiveMark, a.LookAgain)
 #: What hands do, they do at the Bench; the rest can be said of any session in the room.
@@ -319,4 +321,5 @@ _HANDLERS: Final[dict[type, Callable[[Page, Any], Refusal | None]]] = {
     a.End: lambda p, x: moves.end_here(p), a.Helper: _helper, a.Mute: _mute,
     a.LeftOff: _left_off, a.Must: _must, a.LeaveStep: moves.leave_step, a.Explain: _explain,
     a.Switch: _switch, a.CanEmptied: _settled("can emptied"),
+    a.Discard: lambda p, x: discard(p),
 }

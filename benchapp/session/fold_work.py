@@ -261,5 +261,6 @@ WORK: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "helper joined": lambda s, e, t: replace(s, helpers=(*s.helpers, e.body["name"])),
     "helper left": lambda s, e, t: s,
     "can emptied": lambda s, e, t: replace(s, can_emptied=True),
+    "discarded": lambda s, e, t: replace(s, discarded=True),
     "closed": lambda s, e, t: replace(s, closed=e.at, hand=None, chosen=None),
 }

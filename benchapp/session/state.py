@@ -231,6 +231,7 @@ class Session:
     jumps: tuple[Jump, ...] = ()
     actions: tuple[Done, ...] = ()
     can_emptied: bool = False
+    discarded: bool = False
     closed: Moment | None = None
 
     def impression(self, ordinal: int | None) -> Impression | None:

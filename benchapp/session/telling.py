@@ -116,6 +116,8 @@ def _continued(room: Room, s: Session, e: Entry) -> str:
 
 
 def _closed(room: Room, s: Session, e: Entry) -> str:
+    if s.discarded:
+        return f"{s.name} discarded · benchapp sessions --all lists it"
     return f"{s.name} closed · {count_line(s)}"
 
 
