@@ -437,3 +437,34 @@ def test_status_counts_on_the_break_the_day_was_planned_with() -> None:
                      for said in (answers[1], bench.resume("status")[1]))
     minutes = [int(x[:2]) * 60 + int(x[3:5]) for x in (before, after)]
     assert 60 <= minutes[1] - minutes[0] < 75
+
+
+def test_a_grade_is_always_about_a_sheet() -> None:
+    """Refused before the first pull; with the next sheet in hand it is the one pulled last."""
+    bench = Bench()
+    pulled: list[str] = []
+
+    class Graded(Typed):
+        """Grade in the first inking, at the lift, and in the second inking."""
+
+        def take(self) -> str | None:
+            line = super().take()
+            s = bench.workshop.room.session
+            if line is None or s is None or s.hand is None:
+                return None
+            pulled[:] = [i.mark or "" for i in s.impressions if i.pulled]
+            return line
+
+    lines = Graded(bench.clock, ["reading grade 3", *[""] * 4, "reading grade 7",
+                                 "reading grade 4", "reading Grade 5", "quit"])
+    assert plain.run(bench.workshop, lines, "three-steps", text_of("three-steps"), 4) == 0
+    said = [x for answer in lines.answers for x in answer]
+    assert ("No sheet has been pulled yet; pull one first, or name a sheet by its mark"
+            in lines.answers[1])
+    assert pulled, said
+    assert "7 is no grade 1-5; say a whole grade 1-5" in said
+    assert [x for x in said if " grade: " in x] == [
+        f"{pulled[0]} grade: 4", f"{pulled[0]} grade: 5"]
+    assert bench.back()["settings"] == []
+    assert bench.back()["impressions"][0]["readings"][-1] == {
+        "name": "grade", "value": 5, "unit": "grade 1-5"}

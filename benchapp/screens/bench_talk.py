@@ -15,7 +15,7 @@ from benchapp.quantities import QuantityError, read_duration
 from benchapp.screens.mute_talk import ask_mute
 from benchapp.screens.pick import Pick, step_keys
 from benchapp.screens.possible import can, earlier_steps, later_steps, next_steps, sheet_moves
-from benchapp.screens.reading_talk import GRADE, OWN_GRADE, ask_reading
+from benchapp.screens.reading_talk import GRADE, ask_reading
 from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
@@ -26,6 +26,7 @@ from benchapp.session.says import in_hand, last_pulled, sheet_meant
 from benchapp.session.setup import recipe_settings, setting_keys
 from benchapp.session.state import FORS, Impression, Session
 from benchapp.session.tags import tag_menu, used_tags
+from benchapp.session.values import OWN_GRADE
 from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
@@ -159,7 +160,7 @@ class BenchTalk(Screen[None]):
         graded = [(r.name, r.unit) for r in self.s.recipe.readings
                   if GRADE.fullmatch(r.unit or "")
                   and (r.at is None or step is None or r.at == step.do)]
-        name, unit = graded[0] if graded else OWN_GRADE
+        name, unit = graded[0] if graded else (OWN_GRADE.name, OWN_GRADE.unit)
         self.do(a.TakeReading(name, value, unit))
 
     def copy_last(self) -> None:

@@ -7,21 +7,20 @@ from typing import TYPE_CHECKING, Final
 
 from benchapp.session import actions as a
 from benchapp.session.learnt import weighings
-from benchapp.session.says import last_pulled, reading_about
-from benchapp.session.values import about_day
+from benchapp.session.says import NO_SHEET, last_pulled, needs_sheet, reading_about
+from benchapp.session.values import OWN_GRADE, about_day
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk
 
 GRADE: Final = re.compile(r"grade (\d+)-(\d+)")
-OWN_GRADE: Final = ("grade", "grade 1-5")
 
 
 def ask_reading(talk: BenchTalk) -> None:
     """A named value, a grade, or a weighing of the day; each says what it is about."""
     recipe = talk.s.recipe
     own: list[tuple[str, str | None]] = [(r.name, r.unit) for r in recipe.readings]
-    readings = [*(own or [OWN_GRADE]),
+    readings = [*(own or [(OWN_GRADE.name, OWN_GRADE.unit)]),
                 *((name, "g") for name in weighings(recipe) if name not in dict(own))]
     if len(readings) == 1:
         _ask_value(talk, readings[0])
@@ -36,6 +35,8 @@ def _about(talk: BenchTalk, name: str) -> tuple[int | None, str]:
     meant = reading_about(talk.s, name)
     if meant is not None:
         return meant.ordinal, f"of {meant.mark or 'the sheet in hand'}"
+    if needs_sheet(talk.s, name):
+        return None, "of a sheet"
     day = about_day(talk.s.recipe, name) or last_pulled(talk.s) is None
     return None, "of the day" if day else "of the session"
 
@@ -43,6 +44,9 @@ def _about(talk: BenchTalk, name: str) -> tuple[int | None, str]:
 def _ask_value(talk: BenchTalk, reading: tuple[str, str | None]) -> None:
     name, unit = reading
     ordinal, of = _about(talk, name)
+    if ordinal is None and needs_sheet(talk.s, name):
+        talk.refuse(NO_SHEET)
+        return
     grade = GRADE.fullmatch(unit or "")
     if grade is not None and grade[1] == "1":
         talk.pick(f"{name} {of}, {unit}",

@@ -56,7 +56,7 @@ def judged_now(s: Session, verdict: str) -> str:
     return "" if meant is None else meant.mark or ""
 
 
-_NO_SHEET = Refusal("No sheet has been pulled yet", "pull one first, or name a sheet by its mark")
+NO_SHEET = Refusal("No sheet has been pulled yet", "pull one first, or name a sheet by its mark")
 
 
 def note(page: Page, action: a.Note) -> Refusal | None:
@@ -82,7 +82,7 @@ def tag(page: Page, action: a.Tag) -> Refusal | None:
     if meant is None and action.impression is None:
         meant = in_hand(s)
     if meant is None:
-        return _NO_SHEET
+        return NO_SHEET
     if not action.tag.strip():
         return Refusal("The tag is empty", "write tag and the word")
     has = action.tag in meant.tags
@@ -108,7 +108,7 @@ def judge(page: Page, action: a.Judge) -> Refusal | None:
         return None
     meant = sheet_meant(s, action.impression)
     if meant is None or not meant.pulled:
-        return _NO_SHEET
+        return NO_SHEET
     page.write("judged", impression=meant.ordinal, verdict=action.verdict)
     settle(page)
     return None
@@ -148,7 +148,7 @@ def say_for(page: Page, action: a.SayFor) -> Refusal | None:
     meant = (s.impression(action.impression) if action.impression is not None
              else in_hand(s) or last_pulled(s))
     if meant is None:
-        return _NO_SHEET
+        return NO_SHEET
     state = action.state
     if action.purpose == "SP" and state is None:
         state = state_in_force(s)
@@ -220,10 +220,18 @@ def _read_before_pull(s: Session, known: Reading) -> bool:
     return at <= pulled
 
 
+def needs_sheet(s: Session, name: str) -> bool:
+    """Whether a reading is always about a sheet: a grade, or one read at a step of each sheet."""
+    known = known_reading(s.recipe, name)
+    return known is not None and (
+        is_grade(known.unit) or any(step.do == known.at for step in s.recipe.each))
+
+
 def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
     """A named value; a grade has to be one of its grades, a unit the recipe's.
 
-    What is about the day goes to no sheet, whatever is in hand, unless one is named.
+    What is about the day goes to no sheet, whatever is in hand, unless one is named; a grade
+    never does.
     """
     s = page.s
     if not action.name.strip():
@@ -235,11 +243,11 @@ def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
     unit = action.unit or (None if known is None else known.unit)
     meant = (reading_about(s, action.name) if action.impression is None
              else sheet_meant(s, action.impression))
-    of_sheet = known is not None and any(x.do == known.at for x in s.recipe.each)
-    if meant is None and (action.impression is not None or of_sheet):
-        return _NO_SHEET
-    page.write("read", impression=None if meant is None else meant.ordinal, name=action.name,
-               value=action.value, unit=unit)
+    if meant is None and (action.impression is not None or needs_sheet(s, action.name)
+                          or is_grade(unit)):
+        return NO_SHEET
+    page.write("read", impression=None if meant is None else meant.ordinal,
+               name=action.name if known is None else known.name, value=action.value, unit=unit)
     return None
 
 
@@ -247,7 +255,7 @@ def give_mark(page: Page, action: a.GiveMark) -> Refusal | None:
     """A mark already on the sheet; two sheets never bear one."""
     meant = sheet_meant(page.s, action.impression)
     if meant is None or not meant.pulled:
-        return _NO_SHEET
+        return NO_SHEET
     if action.taken_by is not None:
         return Refusal(f"{action.mark} is {action.taken_by}", "a mark is used once in the book")
     mark = read_mark(action.mark) or action.mark.strip()
@@ -267,7 +275,7 @@ def look_again(page: Page, action: a.LookAgain) -> Refusal | None:
     meant = (s.impression(action.impression) if action.impression is not None
              else in_hand(s) or last_pulled(s))
     if meant is None:
-        return _NO_SHEET
+        return NO_SHEET
     if meant.look_again:
         return Refusal(f"{_named(meant)} is marked to be looked at again already",
                        "nothing was changed")

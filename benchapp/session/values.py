@@ -110,9 +110,14 @@ def _wrong_comma(value: str, pattern: re.Pattern[str]) -> QuantityError | None:
 # -- readings -------------------------------------------------------------------------------
 
 
+#: The grade there is in every recipe, whether or not it names readings of its own.
+OWN_GRADE: Final = Reading("grade", "grade 1-5")
+
+
 def known_reading(recipe: Recipe, name: str) -> Reading | None:
-    """The reading the recipe names so, or None."""
-    return next((r for r in recipe.readings if r.name == name), None)
+    """The reading the recipe names so, or the grade every recipe has; else None."""
+    named = next((r for r in recipe.readings if r.name == name), None)
+    return OWN_GRADE if named is None and name.strip().casefold() == OWN_GRADE.name else named
 
 
 def wrong_reading(recipe: Recipe, name: str, value: str, unit: str | None

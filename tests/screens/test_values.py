@@ -139,3 +139,26 @@ def test_a_reading_asked_about_a_sheet_is_filed_there_whatever_is_pulled_since()
             assert on_bench(shop).impressions[0].notes == ("held flat",)
 
     run(work())
+
+
+def test_a_grade_is_refused_before_the_first_pull_and_says_its_sheet_after() -> None:
+    """Of a recipe with readings of its own and of one without; nothing is filed under the day."""
+
+    async def work() -> None:
+        async with on_the_bench(TEXT) as here:
+            await here.press("g")
+            await here.shows("tone of a sheet (grade 1-5)", "room of the day")
+            await here.press("1")
+            await here.shows("No sheet has been pulled yet; pull one first")
+        async with on_the_bench(recipe(before=["{do: Screws, hands: clean}"])) as here:
+            await here.press("g")
+            await here.shows("No sheet has been pulled yet; pull one first")
+            here.until("Lift")
+            await here.press("g")
+            await here.shows("grade of D1, grade 1-5")
+            await here.press("4")
+            await until(here.pilot, lambda: here.sheets[0].readings, what="a grade")
+            assert here.s.settings == ()
+            assert [(r.name, r.value) for r in here.sheets[0].readings] == [("grade", "4")]
+
+    run(work())
