@@ -153,7 +153,7 @@ def test_steps_of_the_day_without_a_time_are_not_counted_and_that_is_said(bare, 
     assert found["unknown"] == ["Set-up"]
     assert found["sentence"].endswith(
         " 1 step has no time and is not counted. By a guess: 34 min a print.")
-    assert "  No time is known for Set-up: planned as taking none" in lines(
+    assert "  No time is known for Set-up: planned as taking no time" in lines(
         capsys, str(path), *DAY, *LUNCH, "--each-takes", "34 min")
 
 

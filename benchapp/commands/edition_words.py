@@ -142,7 +142,7 @@ def _boards(one: argparse.ArgumentParser) -> None:
     do = one.add_mutually_exclusive_group()
     do.add_argument("--changed", action="store_true", help="the change that is due was made")
     do.add_argument("--left", action="store_true",
-                    help="the change that is due is left, sheets stay as they are (--why)")
+                    help="the change that is due is not needed, sheets stay as they are (--why)")
     # Their names of before, still taken.
     do.add_argument("--done", action="store_true", dest="changed", help=argparse.SUPPRESS)
     do.add_argument("--skip", action="store_true", dest="left", help=argparse.SUPPRESS)
@@ -181,7 +181,7 @@ COMMANDS: Final = (
     ("sign", "record that sheets were signed", _sign),
     ("void", "record that a number is never used, or a sheet was destroyed", _void),
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
-    ("boards", "what lies under boards, when to change it, a calendar for the phone", _boards),
+    ("boards", "what is under boards, when to change it, a calendar for the phone", _boards),
     ("papers", "the documentation sheet of an edition, or a sheet's history", _papers),
     ("where-is", "say where a numbered sheet is, or was put", _where),
 )

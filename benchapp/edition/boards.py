@@ -184,7 +184,7 @@ def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hour
 def _skip(boards: Boards, s: Stack, action: Skip, now: Moment, hours: Hours) -> Doing:
     wrong = refuse(action.why)
     if wrong is not None or not action.why.strip():
-        return Refusal("reason", wrong or "A change is not left without a reason", "say why")
+        return Refusal("reason", wrong or "A change that is left needs a reason", "say why")
     meant = _meant(s, action.index, action.nth, now, hours)
     if isinstance(meant, Refusal):
         return meant

@@ -119,7 +119,7 @@ def _doubts(told: DayTold) -> Iterable[str]:
     if told.most is not None and told.pulls is not None and told.pulls > told.most.pulls:
         yield f"{told.pulls} pulls are more than there can be: {told.most.why}"
     if plan.unknown:
-        yield f"{missing_words(plan.unknown)}: planned as taking none"
+        yield f"{missing_words(plan.unknown)}: planned as taking no time"
 
 
 def _held_up(told: DayTold) -> Iterable[str]:

@@ -104,5 +104,6 @@ def read_takes(text: str) -> Duration:
     """
     found = read_duration(text)
     if not 0 < found.ms <= _LONGEST:
-        raise QuantityError(f"{quoted(text)} is no time for one print", "write one such as 40 min")
+        raise QuantityError(f"{quoted(text)} cannot be the time of one print",
+                            "write one such as 40 min")
     return found

@@ -50,7 +50,7 @@ def _answered(desk: Benchapp, call: CallView) -> Outcome:
         return desk.workshop.end_timer(id_)
     except BookError as error:
         desk.fault = str(error)
-        return Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+        return Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
 
 
 def take_out(desk: Benchapp, pack: str) -> Outcome:
@@ -67,4 +67,4 @@ def take_out(desk: Benchapp, pack: str) -> Outcome:
         return desk.workshop.pack_out(pack)
     except BookError as error:
         desk.fault = str(error)
-        return Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+        return Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))

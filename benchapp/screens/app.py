@@ -282,7 +282,7 @@ class Benchapp(Base[int]):
             outcome = self.workshop.do(action, session=session, gated=gated)
         except BookError as error:
             self.fault = str(error)
-            outcome = Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+            outcome = Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
         except Unwritable as error:
             outcome = Outcome(refusal=Refusal("No book can hold that text", str(error)))
         else:

@@ -105,7 +105,7 @@ class BenchTalk(Screen[None]):
 
     def pick(
         self, title: str, answers: Sequence[tuple[str, Any]], then: Callable[[Any], object],
-        *, none: str = "Nothing fits here now", keys: Sequence[str] | None = None,
+        *, none: str = "There is nothing to choose now", keys: Sequence[str] | None = None,
     ) -> None:
         """Have one chosen; where there is none, say so. Answers that come and go bring keys."""
         if not answers:
@@ -207,7 +207,7 @@ class BenchTalk(Screen[None]):
         steps = later_steps(self.desk.workshop.room, self.s, self.desk.now())
         self.pick("I am here: what was passed is done, its time not taken",
                    [(x.do, x.id) for x in steps], lambda step: self.do(a.Here(step)),
-                   none="No later step can be come to now",
+                   none="No later step can be reached now",
                    keys=step_keys(self.s.recipe, [x.id for x in steps]))
 
     def ask_next(self) -> None:

@@ -18,7 +18,7 @@ from benchapp.session.handed_on import of_sheet
 from benchapp.shown import Shown
 
 Values = dict[str, Any]
-_NO_STANDARD = ("No standard is approved yet: on sorting B makes a sheet the BAT; or by "
+_NO_STANDARD = ("No standard is approved yet. While sorting, B makes a sheet the BAT; or use "
                 "benchapp edition --standard K7")
 
 
@@ -159,7 +159,7 @@ class BesideScreen(BesideBase):
         def do(text: str) -> str | None:
             place = self._bearing(text)
             if place is None:
-                return f"No sheet of this print bears {text}"
+                return f"No sheet of this print has the mark {text}"
             if self._places:
                 self._places[self._in_hand] = place
                 self.redraw()

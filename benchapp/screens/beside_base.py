@@ -20,7 +20,7 @@ from benchapp.shown import Shown, visible
 Values = dict[str, Any]
 KEYS: Final = (("1 2", "which column moves"), ("o", "only what differs"), ("↑ ↓ page", "move"),
                ("escape", "back"), ("question_mark", "help"))
-_SIGNS: Final = "—  nothing was said of it"
+_SIGNS: Final = "—  nothing recorded"
 
 
 class BesideBase(PageBase):

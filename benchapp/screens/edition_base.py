@@ -64,8 +64,8 @@ class EditionBase(FollowingPage):
             return job()
         except BookError as error:
             self.desk.fault = str(error)
-            return Answer(refusal=Refusal("book", "It is not in the book",
-                                          "mend what stands above"))
+            return Answer(refusal=Refusal("book", "It was not recorded",
+                                          "mend the fault shown above"))
 
 
 class EditionList(EditionBase):

@@ -68,12 +68,12 @@ _STUDIO = (
 _SHEETS = (
     ("k d s 0", "keep, doubtful, spoiled, not judged after all"),
     ("t  n  g", "tag, note, reading"),
-    ("f  M  l", "what it was pulled for, the mark it bears, look again"),
+    ("f  M  l", "what it was pulled for, the mark on it, look again"),
 )
 _REVIEW = (
     ("&", "a review: beside another session; a sheet of a list: beside another one"),
     ("← → 1 2", "side by side: another sheet or session; which column"),
-    ("w  o", "side by side: the sheet that bears a mark; only what differs"),
+    ("w  o", "side by side: the sheet with a mark; only what differs"),
     ("c", "charts in dots, or in ASCII where a terminal has no dots"),
 )
 _MOUSE = (

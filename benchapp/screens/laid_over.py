@@ -88,7 +88,7 @@ class Menu(LaidOver[Result]):
 
     def say_stray(self, title: Shown, event: events.Key) -> None:
         """Say beside what is asked that a key answers nothing."""
-        self.query_one("#title", Para).set(visible(f"{title}: {event.character} is no answer"))
+        self.query_one("#title", Para).set(visible(f"{title}: {event.character} is not an answer"))
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Go away, and have the app know."""

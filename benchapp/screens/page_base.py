@@ -94,7 +94,7 @@ class PageBase(GoesOnce[None]):
             return job()
         except BookError as error:
             self.desk.fault = str(error)
-            return Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+            return Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
 
     def attempt(self, job: Callable[[], Outcome]) -> Outcome:
         """The same, and say what failed."""

@@ -27,7 +27,7 @@ _BEFORE: Final = 12
 _EMPTY: Final = (
     "Type words, or parts of them: benchapp searches everything you wrote, the newest session "
     "first. Accents and capitals make no difference.",
-    "All words must belong to one sheet or its session, so the print's name or a date makes it "
+    "All words must belong to one sheet or its session. Add the print's name or a date to find "
     "fewer: salty pear, blue 2026-05.",
     "A number finds its sheet, such as 1/15, AP II or 12/40; so does a mark, such as K7.",
     "Your own words about people stay hidden. Press tab, then o, to search them too.",

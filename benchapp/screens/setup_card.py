@@ -54,7 +54,7 @@ class SetupCard(LaidOver[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "open nothing", show=False)]
 
-    OTHER_KEYS: ClassVar = (("tread keys", "pass the card"), ("a", "all as it stands here"),
+    OTHER_KEYS: ClassVar = (("tread keys", "pass the card"), ("a", "all as shown"),
                             ("1-9 b-k", "change a line"), ("w", "wanted"))
 
     def __init__(self, opening: Opening) -> None:
@@ -162,7 +162,7 @@ class SetupCard(LaidOver[None]):
             outcome = open_it(self.desk, self._opening, self._said.values())
         except BookError as error:
             self.desk.fault = str(error)
-            outcome = Outcome(refusal=Refusal("It is not in the book", "mend what stands above"))
+            outcome = Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
         self._passed = outcome.ok
         if outcome.refusal is not None:
             self.desk.say(visible(str(outcome.refusal)), severity="warning")
@@ -184,7 +184,7 @@ class SetupCard(LaidOver[None]):
 
 def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:
     """The keys that do something on this card, and no others."""
-    words = [("a", "all as it stands here")]
+    words = [("a", "all as shown")]
     runs = [run for run in (signs[:9], signs[9:]) if run]
     if runs:
         words.append((" ".join(r[0] if len(r) == 1 else f"{r[0]}-{r[-1]}" for r in runs),

@@ -26,7 +26,7 @@ def keys_text(keys: Sequence[str]) -> str:
 
 def no_pedal(key: str) -> Shown:
     """What is said of an arrow that no pedal sends: of the wheel, or of a pedal not learned."""
-    return visible(f"{key_words(key)} is no key of your pedal. If it should be, "
+    return visible(f"{key_words(key)} is not a switch key. If your pedal sends it, "
                    "run benchapp switch")
 
 

@@ -73,15 +73,16 @@ def ask_damping(screen: FollowingPage, recipe: Recipe | None) -> None:
         return
     screen.app.push_screen(Ask(visible(f"Sheets damped now for {recipe.print.title}"),
                                hint=visible(f"{paper.name or 'its paper'}; leave it empty "
-                                            "where you did not count"),
+                                            "if you did not count"),
                                value=usual, check=_sheets, do=do))
 
 
 def _wrong(text: str) -> str | None:
     try:
-        return None if read_duration(text).ms > 0 else "A clock runs for longer than nothing"
+        long_enough = read_duration(text).ms > 0
     except QuantityError as error:
         return str(error)
+    return None if long_enough else "The time must be more than 0: write such as 12 min"
 
 
 def _sheets(text: str) -> str | None:

@@ -147,14 +147,14 @@ def _wrong_figure(name: str, value: str) -> QuantityError | None:
     """A figure that is no number at all, or one written in a way no quantity is."""
     bare = value.strip().lstrip("+-\u2212")
     if not bare[:1].isdigit() or not bare.isascii():
-        return QuantityError(f"{value} is no number", f"write: reading {name} 3")
+        return QuantityError(f"{value} is not a number", f"write: reading {name} 3")
     return _wrong(lambda text: read_number(text, fractions=False), bare)
 
 
 def _wrong_grade(unit: str, value: str) -> QuantityError | None:
     grade = _GRADE.fullmatch(unit)
     if grade and not (value.isdigit() and int(grade[1]) <= int(value) <= int(grade[2])):
-        return QuantityError(f"{value} is no {unit}", f"say a whole {unit}")
+        return QuantityError(f"{value} is not a {unit}", f"write a whole {unit}")
     return None
 
 

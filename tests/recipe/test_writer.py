@@ -92,7 +92,7 @@ def test_a_recipe_without_paper_answers_has_no_paper() -> None:
     ("size", "198", '"198" is not a width and a height; write width x height, as 198 x 148 mm'),
     ("takes", "40", '"40" has no unit; write 40 min, or one of s, min, h, days '
      'or weeks'),
-    ("takes", "3 days", '"3 days" is no time for one print; write one such as 40 min'),
+    ("takes", "3 days", '"3 days" cannot be the time of one print; write one such as 40 min'),
     ("soak", "1:30", '"1:30" can be read two ways; write 1 h 30 min or 90 s'),
     ("title", "a\x1b[31m", "character 2 is a control character (ESC, U+001B); leave it out"),
     ("title", "", None), ("size", " ", None), ("weight", "300 g/m2", None),

@@ -124,7 +124,7 @@ def test_a_figure_typed_into_a_menu_of_grades_is_no_grade() -> None:
             await here.settled()
             for seconds, key in ((1.0, "g"), (3.0, "8"), (3.4, ","), (3.8, "4")):
                 await key_at(here, seconds, key)
-            await here.shows("grade", "4 is no answer")
+            await here.shows("grade", "4 is not an answer")
             assert here.last.readings == ()
             await key_at(here, 4.4, "4")
             await until(here.pilot, lambda: [r.value for r in here.last.readings] == ["4"])
@@ -144,7 +144,7 @@ def test_a_word_typed_into_the_tags_is_no_tag() -> None:
             await here.settled()
             for seconds, key in ((1.0, "t"), (2.0, "x"), (2.4, "2"), (2.8, "3")):
                 await key_at(here, seconds, key)
-            await here.shows("Tag for", "3 is no answer", "1  tone")
+            await here.shows("Tag for", "3 is not an answer", "1  tone")
             assert here.last.tags == ()
 
     run(typed())

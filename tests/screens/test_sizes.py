@@ -138,7 +138,7 @@ def test_the_set_up_card_keeps_its_keys_on_a_low_screen(size: tuple[int, int]) -
     async def work() -> None:
         shop, _ = workshop()
         async with set_up(shop, small(), size=size) as here:
-            await here.shows("Set-up of", "esc open nothing", "a all as it stands here")
+            await here.shows("Set-up of", "esc open nothing", "a all as shown")
 
     run(work())
 

@@ -103,8 +103,8 @@ def test_three_times_taken_teach_one():
 
 
 @pytest.mark.parametrize(("text", "least", "said"), [
-    ("40", 0, '"40" has no unit'), ("0 min", 0, "is no time for one print"),
-    ("2 days", 0, "is no time for one print"),
+    ("40", 0, '"40" has no unit'), ("0 min", 0, "cannot be the time of one print"),
+    ("2 days", 0, "cannot be the time of one print"),
     ("20 min", 30 * MIN, "the steps with a time take 30 min a print already"),
 ])
 def test_what_is_no_guess_is_said(text, least, said):

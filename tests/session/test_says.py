@@ -116,8 +116,8 @@ def test_a_reading_has_its_recipes_unit_and_only_its_grades():
     assert [(r.name, r.value, r.unit) for r in b.sheets[0].readings] == [
         ("tone", "4", "grade 1-5")]
     assert str(b.refused(a.TakeReading("tone", "6"))) == (
-        "6 is no grade 1-5; say a whole grade 1-5")
-    assert b.refused(a.TakeReading("tone", "dark")).why == "dark is no number"
+        "6 is not a grade 1-5; write a whole grade 1-5")
+    assert b.refused(a.TakeReading("tone", "dark")).why == "dark is not a number"
     assert b.refused(a.TakeReading("room", "21", "K")).why == "room is read in degC, not in K"
     assert b.refused(a.TakeReading(" ", "3")).why == "A reading has a name"
 

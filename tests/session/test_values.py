@@ -86,8 +86,8 @@ def test_a_screw_is_taken_only_where_the_reader_reads_it(value: str) -> None:
     ("film", "8,4", None, '"8,4" has a decimal comma; write a point: 8.4'),
     ("film", "8.4.1", None, "is not a figure"),
     ("film", "8.4", "mg", "film is read in g, not in mg; write the figure in g"),
-    ("tone", "6", None, "6 is no grade 1-5; say a whole grade 1-5"),
-    ("tone", "٣", None, "٣ is no number"),
+    ("tone", "6", None, "6 is not a grade 1-5; write a whole grade 1-5"),
+    ("tone", "٣", None, "٣ is not a number"),
     ("ink used", "84", None, "has no unit"),
     ("hot plate", "48", None, "has no unit"),
 ])
