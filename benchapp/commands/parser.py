@@ -200,7 +200,7 @@ _COMMANDS: Final = (
     ("resume", "go on with an open session", _resume),
     ("rehearse", "a day on a fast clock, kept in no book", _rehearse),
     ("demo", "a throw-away studio of an invented year", _nothing),
-    ("new", "write a recipe from ten plain questions", _new),
+    ("new", "write a recipe from eleven plain questions", _new),
     ("check", "say what is wrong with a recipe, and where", _check),
     ("sessions", "list the sessions", _sessions),
     ("discard", "put a session with nothing pulled out of the lists", _discard),

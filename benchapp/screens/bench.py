@@ -269,7 +269,7 @@ class BenchScreen(BenchTalk):
         """What the last key did, or why it did nothing."""
         line = self._lines["message"]
         line.set_class(wrong, "wrong")
-        line.set(text)
+        line.set(words.in_one_line(text, self.size.width - 2))
 
     # -- keys ---------------------------------------------------------------------------------
 

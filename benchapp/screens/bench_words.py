@@ -29,6 +29,7 @@ BANDS: Final = {
     "none": "NOTHING IN HAND",
 }  # fmt: skip
 PAUSED: Final = "PAUSED"
+_BETWEEN: Final = " · "
 CLOCKS: Final = Shown("clocks")
 
 
@@ -139,11 +140,26 @@ def _asked(view: BenchView, last: SheetView | None) -> Iterable[tuple[Role, Show
 
 
 def values(sheet: SheetView) -> Shown:
-    """A sheet with its verdict and tags: `K7 ● keep: salty`."""
-    tags = f": {', '.join(sheet.tags)}" if sheet.tags else ""
-    notes = "" if not sheet.notes else f", {sheet.notes} note{'s' * (sheet.notes > 1)}"
+    """A sheet with all that was said of it: `K7 ● keep: salty, grade 3, 1 note`."""
+    notes = [f"{sheet.notes} note{'s' * (sheet.notes > 1)}"] if sheet.notes else []
+    said = ", ".join((*sheet.tags, *sheet.readings, *notes))
     verdict = sheet.verdict or "not judged"
-    return visible(f"{sheet.mark} {VERDICTS[sheet.verdict]} {verdict}{tags}{notes}")
+    return visible(f"{sheet.mark} {VERDICTS[sheet.verdict]} {verdict}{f': {said}' * bool(said)}")
+
+
+def in_one_line(text: Shown, cells: int) -> Shown:
+    """What the last key did, as much of it as fits; parts are left out whole.
+
+    What is to be done now stands large on the screen, so it gives way first.
+    """
+    parts = text.split(_BETWEEN)
+    at = next((i for i, part in enumerate(parts) if i and part.startswith("Now: ")), None)
+    if width(text) > cells and at is not None:
+        hands = parts[at + 1 : at + 2] in (["inky"], ["clean"])
+        del parts[at : at + 1 + hands]
+    while len(parts) > 1 and width(visible(_BETWEEN.join(parts))) > cells:
+        parts.pop()
+    return visible(_BETWEEN.join(parts))
 
 
 # -- figures ------------------------------------------------------------------------------

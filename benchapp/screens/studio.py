@@ -390,7 +390,7 @@ class StudioScreen(FollowingPage):
     def _new(self) -> None:
         rows = [row for line in (
             "Leave with q, and type:", "    benchapp new NAME",
-            "It asks at most ten plain questions, any of them may stay empty, and writes a "
+            "It asks at most eleven plain questions, any of them may stay empty, and writes a "
             "commented recipe that runs at once. To begin from another one:",
             "    benchapp new NAME --like weigh-house") for row in wrapped(line, 64)]
         self.app.push_screen(Told(Shown("A new recipe"), rows))

@@ -102,7 +102,8 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | 
                     elapsed=0 if old is None else (t - old.t) // 1000)
     met = max((at for (id_, _), at in plan.done_at.items() if id_ == s.id), default=None)
     if found.missing:
-        note = f"No plan: {missing_words(found.missing, start='no')}; the Plan asks for a guess"
+        missing = missing_words(found.missing, start="no", most=1)
+        note = f"No plan: {missing}; the Plan asks for a guess"
         return Ahead(s.id, wanted, t, plan, 0, "", (note,))
     unknown = set(plan.unknown) - {x.do for x in s.recipe.after}
     if met is None or unknown:

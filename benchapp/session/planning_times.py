@@ -126,9 +126,11 @@ def in_room(room: Room, session: str, recipe: Recipe) -> Room:
     return replace(room, sessions={**room.sessions, session: replace(s, shape=Shape(recipe))})
 
 
-def missing_words(missing: Sequence[str], *, start: str = "No") -> str:
-    """`No time is known for Ink, Wipe and Pull`."""
-    return f"{start} time is known for {listed(missing)}"
+def missing_words(missing: Sequence[str], *, start: str = "No", most: int | None = None) -> str:
+    """`No time is known for Ink, Wipe and Pull`; of more than `most`: `Ink and 2 more`."""
+    short = missing if most is None or len(missing) <= most else (
+        *missing[:most], f"{len(missing) - most} more")
+    return f"{start} time is known for {listed(short)}"
 
 
 def guess_words(guess: Guess) -> str:

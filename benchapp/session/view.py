@@ -34,6 +34,7 @@ from benchapp.session.room_clocks import live_calls
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Call, Impression, Key, Room, Session, Work
+from benchapp.session.values import is_grade
 from benchapp.session.warn import pause_words, question_text, taken, warnings
 
 Side = Literal["inky", "wash", "clean", "wait", "none"]
@@ -122,6 +123,8 @@ class SheetView:
     look_again: bool
     ended: str | None
     counts: bool
+    readings: tuple[str, ...] = ()
+    """The last of each name: `grade 3`, `ink used 12 g`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -305,7 +308,13 @@ def sheet_view(s: Session, imp: Impression) -> SheetView:
     return SheetView(
         imp.ordinal, imp.number, imp.mark or "", for_text(imp.purpose or "", imp.state),
         imp.purpose_by == "rule", imp.verdict, imp.tags, len(imp.notes), imp.look_again,
-        imp.ended, counts(s, imp))
+        imp.ended, counts(s, imp), _readings(imp))
+
+
+def _readings(imp: Impression) -> tuple[str, ...]:
+    last = {r.name: r for r in imp.readings}
+    return tuple(f"{r.name} {r.value}" + ("" if r.unit is None or is_grade(r.unit)
+                                          else f" {r.unit}") for r in last.values())
 
 
 # -- clocks and calls -------------------------------------------------------------------

@@ -502,3 +502,15 @@ def test_ink_that_lies_is_told_in_plain_words_and_counted_until_the_pull() -> No
             assert "since pear was" not in here.text
 
     run(lying())
+
+
+def test_a_grade_is_seen_on_its_sheet() -> None:
+    """What was read of a sheet stands beside its verdict, so that a wrong one is noticed."""
+    text = recipe(each=[WIPE, PULL, LIFT], after=[RAGS])
+
+    async def work() -> None:
+        async with on_the_bench(text) as here:
+            await here.press("space", "space", "space", "k", "3")
+            await here.shows(f"{here.last.mark} ● keep: grade 3")
+
+    run(work())

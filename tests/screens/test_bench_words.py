@@ -96,6 +96,15 @@ def sheet(number: int, verdict: str | None = None, *, counts: bool = True,
                      counts)
 
 
+def test_what_was_done_is_told_in_whole_parts() -> None:
+    """What is to be done now stands large already and gives way; no part is cut."""
+    told = visible("Wash and dry hands: 3 s · Now: Lay and pull · clean · K7 · Sheet taken; 4 left")
+    assert words.in_one_line(told, 90) == told
+    assert words.in_one_line(told, 70) == "Wash and dry hands: 3 s · K7 · Sheet taken; 4 left"
+    assert words.in_one_line(told, 30) == "Wash and dry hands: 3 s · K7"
+    assert words.in_one_line(visible("Now: Wipe"), 4) == "Now: Wipe"
+
+
 def test_sheets_stand_in_a_row_with_the_shape_of_their_verdict() -> None:
     """The latest stay when not all fit; what does not count stands in brackets."""
     row = [sheet(1, counts=False), sheet(2, "keep"), sheet(3, "spoiled"), sheet(4, again=True)]

@@ -9,6 +9,7 @@ from benchapp.files import breaks_kept, keep_breaks
 from benchapp.session import actions as a
 from benchapp.session.ahead import breaks_ahead
 from tests.screens.bench_support import Studio, on_the_bench, run
+from tests.screens.days import small
 from tests.session.test_ahead import MIN, PROOFING
 
 
@@ -34,6 +35,22 @@ def test_the_bench_says_when_the_wanted_number_will_be_met() -> None:
             here.app.screen.follow()
             assert " by 1" not in here.text
             assert "all over" not in here.text
+
+    run(day())
+
+
+def test_many_steps_without_a_time_are_counted_so_that_the_line_is_whole() -> None:
+    """One is named; what mends it still fits at 80 columns."""
+    each = "".join(f"  - {{do: {do}, hands: {hands}{more}}}\n" for do, hands, more in (
+        ("Ink", "inky", ""), ("Wipe", "inky", ""), ("Lay and pull", "clean", ", pulls: key"),
+        ("Lift and look", "clean", ", asks: [verdict]")))
+    text = small()
+    text = text[: text.index("each:\n")] + "each:\n" + each + text[text.index("after:\n"):]
+
+    async def day() -> None:
+        async with on_the_bench(text, wanted=3) as here:
+            await here.shows(
+                "No plan: no time is known for Ink and 3 more; the Plan asks for a guess")
 
     run(day())
 

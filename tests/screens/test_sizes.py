@@ -169,3 +169,16 @@ def test_help_and_preferences_are_read_whole(name: str, size: tuple[int, int]) -
             await here.shows(last.strip()[-20:])
 
     run(work())
+
+
+def test_what_to_pencil_is_said_uncut_on_a_narrow_screen() -> None:
+    """Beside the count there is no room for where; no word is cut off the sentence."""
+    text = small().replace("hands: clean, asks", "hands: clean, time: 3 min, asks")
+
+    async def work() -> None:
+        async with on_the_bench(text, size=(60, 20)) as here:
+            await here.press("space", "space", "space")
+            await here.shows("Pencil D1")
+            assert "Pencil D1 on" not in here.text
+
+    run(work())

@@ -11,15 +11,15 @@ from textual.widget import Widget
 
 from benchapp.screens.bench_fit import GAP, Sizes, in_two, sizes
 from benchapp.screens.bench_words import Panel, Role, wrap
+from benchapp.screens.glyphs import width as drawn
 from benchapp.screens.widgets.band import Band
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
-from benchapp.shown import Shown
+from benchapp.shown import Shown, visible, width
 
 _ROLES: Final[tuple[Role, ...]] = ("text", "choice", "strong", "care", "quiet")
 #: Who gets the rows there are: what hurts first, then what is asked.
 _FIRST: Final[tuple[Role, ...]] = ("care", "choice", "text", "strong", "quiet")
-
 
 class Side(Vertical):
     """A side, or the middle where both meet."""
@@ -142,7 +142,9 @@ class Side(Vertical):
                 numerals.scale(high)
                 numerals.set(text)
         _display(self._marked, on=bool(panel.mark))
-        self._under.set(panel.under_mark)
+        beside = drawn(panel.count, found.count) + GAP if found.count and found.beside else 0
+        fits = width(panel.under_mark) <= self._room()[0] - beside
+        self._under.set(panel.under_mark if fits else visible(f"Pencil {panel.mark}"))
 
     def _lay(self, found: Sizes) -> None:
         """Count and mark beside each other, or the mark below; below a drawn name, a gap."""
