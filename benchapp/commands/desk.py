@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import shutil
 import sys
 from collections.abc import Iterable
 from contextlib import suppress
@@ -15,6 +16,7 @@ from benchapp.book import Book
 from benchapp.book.read import SessionRow
 from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
+from benchapp.commands.folding import folded
 from benchapp.moments import local
 from benchapp.recipe.problems import RecipeError
 from benchapp.shown import escape_json, visible
@@ -43,13 +45,22 @@ class NotPrinted(Exception):  # noqa: N818 - what is shown to a printer is no er
 
 
 def say(*lines: str) -> None:
-    """Print lines of whatever text.
+    """Print lines of whatever text; on a terminal long ones are folded between words.
 
     Raises:
         NotPrinted: The system does not take them.
     """
+    columns = _columns()
     for line in lines:
-        _print(visible(line) + "\n")
+        _print(folded(visible(line), columns) + "\n")
+
+
+def _columns() -> int:
+    """Cells a row of the terminal has; 0 where the output goes elsewhere, or nowhere."""
+    with suppress(AttributeError, ValueError):
+        if sys.stdout.isatty():
+            return shutil.get_terminal_size().columns
+    return 0
 
 
 def _print(text: str) -> None:
