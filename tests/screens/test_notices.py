@@ -22,7 +22,8 @@ DARK = ("benchapp could not keep the screen awake (nothing holds it). "
         "Set it to stay on while you print.")
 
 
-@pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
+@pytest.mark.parametrize("size", [
+    (80, 24), *(pytest.param(size, marks=pytest.mark.full) for size in ((120, 40), (60, 20)))])
 @pytest.mark.parametrize("name", ["studio", "help", "boards", "preferences", "plan", "bench"])
 def test_a_message_takes_rows_of_its_own_and_leaves_the_keys(name: str, size, home) -> None:
     """Nothing of the screen lies under it: keys, counts and cautions stay."""
