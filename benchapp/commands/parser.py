@@ -203,7 +203,7 @@ _COMMANDS: Final = (
     ("new", "write a recipe from eleven plain questions", _new),
     ("check", "say what is wrong with a recipe, and where", _check),
     ("sessions", "list the sessions", _sessions),
-    ("discard", "put a session with nothing pulled out of the lists", _discard),
+    ("discard", "discard a session in which nothing was pulled", _discard),
     ("review", "read a session back", _review),
     *beside_words.COMMANDS,
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),

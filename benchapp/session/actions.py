@@ -392,7 +392,7 @@ REGISTRY: Final = (
          "greater_than_sign"),
     Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
     Spec("can emptied", (CanEmptied,), "The rag can was emptied"),
-    Spec("discard", (Discard,), "Put a session with nothing pulled out of the lists", "yes"),
+    Spec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes"),
 )
 
 #: Words of actions nobody types: they are in entries only.

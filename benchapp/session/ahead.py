@@ -125,12 +125,12 @@ def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | 
 
 def _over(plan: DayPlan, more: DayPlan, wanted: int, pace: Pace,
           clock: Callable[[int], str]) -> str:
-    """`Count on all over by 17:40, even chance 16:02; an 11th would end at 16:34`."""
+    """`Count on finishing by 17:40, even chance 16:02; an 11th would end at 16:34`."""
     ends = sorted(map(float, sure_of(plan, pace).ends))
     sure = round(quantile7(ends, COUNT_ON / 100))
     over = f"All over {clock(plan.end)}"
     if sure > plan.end:
-        over = f"Count on all over by {clock(sure)}, even chance {clock(plan.end)}"
+        over = f"Count on finishing by {clock(sure)}, even chance {clock(plan.end)}"
     return f"{over}; {would_end(wanted + 1, more, clock)}" if more.end > plan.end else over
 
 

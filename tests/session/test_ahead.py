@@ -104,8 +104,8 @@ def test_when_one_more_would_end_stands_beside_it():
     found = ahead(b.room, b.clock.now())
     assert found is not None
     (note,) = found.notes
-    assert re.fullmatch(r"Count on all over by 1[78]:[0-5]\d, even chance 16:02; an 11th would end "
-                        "at 16:34", note)
+    assert re.fullmatch(r"Count on finishing by 1[78]:[0-5]\d, even chance 16:02; an 11th would "
+                        "end at 16:34", note)
     assert len(note) <= 78
     assert found.notes[0] in status(b.room, b.clock.now())
 
