@@ -84,8 +84,10 @@ class Pick(Menu[int | None]):
         keys = "".join(self._keys)
         if not keys:
             return ()
-        row = keys if len(keys) == 1 else f"1-{len(keys)}"
-        return ((row if "123456789".startswith(keys) else "its key", "answer"),)
+        run = keys.removesuffix("0")  # one that stays its own, behind however many
+        row = run if len(run) == 1 else f"1-{len(run)}"
+        row += " 0" if run != keys else ""
+        return ((row if run and "123456789".startswith(run) else "its key", "answer"),)
 
     def on_key(self, event: events.Key) -> None:
         """A key answers."""

@@ -53,6 +53,12 @@ _KEYS: Final = {
     "recipe": (("enter", "print from it"), ("l", "plan the day"), ("p", "prepare"),
                ("d", "damp paper for tomorrow"), ("k", "check")),
     "clock": (("delete", "stop this clock"),),
+    "unsaid": (("enter", "say it"), ("v", "review"), ("i", "sheets"), ("r", "round")),
+    "can": (("enter", "emptied?"), ("v", "review"), ("i", "sheets"), ("r", "round")),
+    "judge": (("enter", "round"), ("v", "review"), ("i", "sheets"), ("t", "sort")),
+    "sentence": (("enter", "review"), ("i", "sheets"), ("r", "round"), ("h", "plate's life")),
+    "day": (("enter", "review"), ("i", "sheets"), ("r", "round"), ("h", "plate's life")),
+    "damp": (("enter", "its paper"),),
 }
 
 
@@ -130,9 +136,13 @@ class StudioScreen(FollowingPage):
 
         Packs and clocks that run are counted by the second.
         """
+        places = next(iter(self.query("#left")), None)
+        if places is None:  # not composed yet, or going away
+            return
         workshop = self.workshop
         now = workshop.now()
-        state = now.wall_ms // 60_000, workshop.book.last_sequence(), self.size.width
+        state = (now.wall_ms // 60_000, workshop.book.last_sequence(), self.size.width,
+                 places.size.height)
         if state == self._shown:
             self._count(now)
             return
@@ -167,7 +177,8 @@ class StudioScreen(FollowingPage):
         self._second = now.wall_ms // 1000
         across = max(20, self.size.width * 57 // 100 - 4)
         self.query_one("#left", Rows).set_rows(
-            place_rows(self._view, now, closed, across, wants, there))
+            place_rows(self._view, now, closed, across, wants, there,
+                       self.query_one("#left").size.height))
         self.query_one(LeftStrip).set(calls(self._room, self._room.t_at(now)), left)
 
     def _count(self, now: Moment) -> None:
@@ -203,9 +214,9 @@ class StudioScreen(FollowingPage):
 
     def _keys(self) -> None:
         kind, id_ = self._chosen()
-        left = () if self._view is None else left_rows(self._view)
-        more = tuple((key, {"y": "say it", "e": "can emptied"}[key]) for key, _ in left
-                     if key in ("y", "e"))
+        view = self._view
+        more = () if view is None else (*((("y", "say it"),) if view.unsaid else ()),
+                                        *((("e", "can emptied"),) if view.in_can else ()))
         self.query_one(KeyLine).set((*_KEYS.get(kind, ()), *self._empty(id_), *more, *_ALWAYS))
 
     def _empty(self, session: str) -> tuple[tuple[str, str], ...]:
@@ -248,11 +259,15 @@ class StudioScreen(FollowingPage):
             self._out(id_)
         elif kind == "stack":
             self.desk.over("boards")
+        elif kind == "damp":
+            self._damp(id_)
+        elif self._view is not None:
+            yesterday.open_line(self, self._view, kind, id_)
 
     def action_key(self, name: str) -> None:
         """A key about the line chosen; one that makes no sense there does nothing."""
         kind, id_ = self._chosen()
-        is_session = kind in ("session", "boards", "book")
+        is_session = kind in ("session", "boards", "book", *yesterday.LINES)
         if name == "review" and is_session:
             self.desk.over("review", session=id_)
         elif name == "sheets" and is_session:
@@ -283,12 +298,12 @@ class StudioScreen(FollowingPage):
             self._check(id_)
         elif name == "new":
             self._new()
-        elif name == "sort" and kind in ("boards", "book", "stack"):
+        elif name == "sort" and kind in ("boards", "book", "stack", *yesterday.LINES):
             self.desk.over("sort", **{"stack" if kind == "stack" else "session": id_})
         elif name in ("preferences", "boards", "edition"):
             self.desk.over(name)
-        elif name == "emptied" and self._view is not None and self._view.cans:
-            yesterday.emptied(self.desk, self._view.cans)
+        elif name == "emptied" and self._view is not None and self._view.in_can:
+            yesterday.emptied(self.desk, self._view.in_can)
             self.again()
         elif name == "yesterday" and self._view is not None:
             yesterday.ask(self.desk, self._view, self.again)
@@ -359,6 +374,14 @@ class StudioScreen(FollowingPage):
     def _out(self, pack: str) -> None:
         self.tell(take_out(self.desk, pack))
         self.again()
+
+    def _damp(self, pack: str) -> None:
+        """Damp paper of yesterday: what is left of it; where it is in the water, its own line."""
+        there = () if self._view is None else self._view.in_water
+        if any(x.id == pack and x.where == "in the water" for x in there):
+            self.query_one("#left", Rows).choose(f"pack {pack}")
+        else:
+            self._away(pack)
 
     def _away(self, pack: str) -> None:
         def take(place: int | None) -> None:

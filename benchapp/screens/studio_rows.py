@@ -1,22 +1,29 @@
-"""The Studio as lines: by place on the left, the shelf on the right, what is left on top. Pure."""
+"""The Studio as lines: places on the left, the shelf on the right, today's rest on top. Pure."""
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Final
 
 from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.quantities import minutes_text, mmss
+from benchapp.screens.day_words import in_words
 from benchapp.screens.shelf import OnShelf
 from benchapp.screens.widgets.rows import Row, Span, wrapped
+from benchapp.session.day_left import Left
 from benchapp.session.studio import COUNTED, BoardsView, OpenView, PackView, StudioView
 from benchapp.session.view import ClockView
 from benchapp.shown import Shown, visible
 
 _DAY_MS: Final = 24 * 3_600_000
+#: What is given up from which tightness on.
+_NO_HINTS, _ONE_LINE, _TIGHTEST = 2, 3, 4
+#: What only a closed day leaves: it is told there, and not in the book once more.
+_CLOSED: Final = ("judge", "sentence", "day")
 #: How much a change under boards matters: a sign where it is late, and a colour.
 _WANTS: Final[dict[str, Span]] = {
     "late": (Shown("  ! "), "fault"), "due": (Shown("  "), "wash"),
@@ -25,8 +32,11 @@ _WANTS: Final[dict[str, Span]] = {
 
 def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]],
                across: int = 40, wants: Sequence[tuple[str, str, str]] = (),
-               lying: Mapping[str, int] | None = None) -> list[Row]:
-    """At the press, in the water, under boards, in the book.
+               lying: Mapping[str, int] | None = None, high: int = 0) -> list[Row]:
+    """At the press, yesterday, in the water, under boards, in the book.
+
+    Where there are too few rows for all heads it gives up, in this order: the blank rows,
+    second hints, all but the first line of what yesterday left, damp paper told twice.
 
     Args:
         view: The Studio.
@@ -35,7 +45,21 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
         across: Cells a line has.
         wants: What the boards want: stack, late or due or coming, and the words.
         lying: Sheets that lie under boards now, by session; None: as the sessions laid them.
+        high: Rows there are; 0: not known yet.
     """
+    for tight in range(5):
+        out = _places(view, now, closed, across, wants, lying, tight)
+        book = next((n for n, row in enumerate(out) if row == _BOOK), len(out) - 2)
+        if not high or book + 2 <= high:
+            break
+    return out
+
+
+def _places(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]], across: int,
+            wants: Sequence[tuple[str, str, str]], lying: Mapping[str, int] | None,
+            tight: int) -> list[Row]:
+    """The same, `tight` from 0 to 4."""
+    gap = [Row()] if not tight else []
     today = local(now).date()
     drying = [x if lying is None else replace(x, laid=lying.get(x.session, 0))
               for x in view.under_boards]
@@ -43,24 +67,25 @@ def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, s
     there = sum(x.laid for x in drying) if lying is None else sum(lying.values())
     out = [_head("At the press", _count(len(view.at_press), "open", "open"))]
     out += [row for x in view.at_press for row in _open(x, across)] or [
-        _quiet("Nothing is being printed."), _quiet("Enter on a recipe begins a day.")]
-    out += [Row(), _head("In the water and damp", _count(len(view.in_water), "pack", "packs"))]
+        _quiet("Nothing is being printed."), *_hint("Enter on a recipe begins a day.", tight)]
+    out += [*gap, *rows] if (rows := _yesterday(view.yesterday, today, across, tight)) else []
+    out += [*gap, _head("In the water and damp", _count(len(view.in_water), "pack", "packs"))]
     out += [row for x in view.in_water for row in _pack(x, today)] or [
-        _quiet("No paper is damp."), _quiet("d on a recipe: damp some for tomorrow.")]
+        _quiet("No paper is damp."), *_hint("d on a recipe: damp some for tomorrow.", tight)]
     if view.timers:
-        out += [Row(), _head("Clocks", _count(len(view.timers), "clock", "clocks"))]
+        out += [*gap, _head("Clocks", _count(len(view.timers), "clock", "clocks"))]
         out += [_timer(x) for x in view.timers]
-    out += [Row(), _head("Under boards", _sheets(there))]
+    out += [*gap, _head("Under boards", _sheets(there))]
     out += [Row((_WANTS[state], (visible(words), "text" if state == "due" else _WANTS[state][1])),
                 id=f"stack {stack}") for stack, state, words in wants]
     out += [row for x in drying for row in _boards(x)]
     longer = there - sum(x.laid for x in drying)
     out += [_quiet(f"{_sheets(longer)} of longer ago")] if longer else []
     out += [] if there else [_quiet("Nothing is drying.")]
-    listed = {x.session for x in drying}
+    listed = {x.session for x in drying} | {x.id for x in view.yesterday if x.what in _CLOSED}
     earlier = [x for x in closed if x[0] not in listed]
     if earlier:
-        out += [Row(), _head("In the book", "")]
+        out += [*gap, _BOOK]
         out += [Row(((visible(name + "  "), "quiet"), (visible(title), "text")), id=f"book {id_}")
                 for id_, name, title in earlier]
     return out
@@ -79,20 +104,19 @@ def shelf_rows(shelf: Sequence[OnShelf], *, wide: bool = False) -> list[Row]:
 
 
 def left_rows(view: StudioView) -> list[tuple[str, str]]:
-    """What earlier days left, each with the key that settles it."""
+    """What a day closed today left, each with the key that settles it."""
     out = []
-    if view.unsaid:
-        names = ", ".join(dict.fromkeys(x.do for x in view.unsaid))
+    earlier = {x.id for x in view.yesterday}
+    facts = [x for x in view.unsaid if x.session not in earlier]
+    if facts:
+        names = ", ".join(dict.fromkeys(f"{x.do} ({x.print})" for x in facts))
         out.append(("y", f"not said yet: {names}"))
-    if view.cans:
-        out.append(("e", "rags lie in the can: was it emptied?"))
-    if view.unjudged is not None:
-        _, name, count = view.unjudged
-        sheets = "1 sheet" if count == 1 else f"{count} sheets"
-        out.append(("r", f"{sheets} of {name} not judged: the round"))
-    if view.left_off is not None:
-        name, words = view.left_off
-        out.append(("", f"{name} left off: “{words}”"))
+    if view.unjudged is not None and view.unjudged[0] not in earlier:
+        _, title, count = view.unjudged
+        out.append(("r", f"{_sheets(count)} of {title} not judged: the round"))
+    if view.left_off is not None and view.left_off[0] not in earlier:
+        _, title, words = view.left_off
+        out.append(("", f"{title} left off: “{words}”"))
     return out
 
 
@@ -103,6 +127,31 @@ def not_back_rows(sheets: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     named = ", ".join(f"{title} {number}" for title, number in sheets[:3])
     more = f" and {len(sheets) - 3} more" if len(sheets) > 3 else ""
     return [("g", f"past the day to come back: {named}{more}")]
+
+
+def _yesterday(left: Sequence[Left], today: date, across: int, tight: int) -> list[Row]:
+    """What the last day left, under its own head; of a day before that one with its date."""
+    shown = [x for x in left if tight < _TIGHTEST or x.what != "damp"]
+    if not shown:
+        return []
+    last = max(x.day for x in shown)
+    name = "Yesterday" if last == today - timedelta(days=1) else "The last day"
+    out = [_head(name, in_words(last))]
+    for x in shown:
+        title = visible(x.print if x.day == last else f"{x.print}, {in_words(x.day)}")
+        lines = textwrap.wrap(f"{title} · {visible(x.words)}", max(20, across - 2),
+                              subsequent_indent="  ")
+        if tight >= _ONE_LINE:
+            lines = [f"{title} · {visible(x.words)}"]
+        first, rest = lines[0][:len(title)], lines[0][len(title):]
+        out.append(Row(((Shown(first), "strong"), (Shown(rest), "text")), id=f"{x.what} {x.id}"))
+        out += [Row(((Shown(f"  {line}"), "text"),)) for line in lines[1:]]
+    return out
+
+
+def _hint(text: str, tight: int) -> list[Row]:
+    """What can be done there, where there is a row for it."""
+    return [] if tight >= _NO_HINTS else [_quiet(text)]
 
 
 def _open(x: OpenView, across: int) -> list[Row]:
@@ -189,3 +238,6 @@ def _sheets(n: int) -> str:
 
 def _quiet(text: str) -> Row:
     return Row(_in(text, "quiet"))
+
+
+_BOOK: Final = _head("In the book", "")

@@ -6,13 +6,15 @@ Only a number answers, never a tread; escape leaves the question for the next st
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final, Protocol
 
 from benchapp.book.sessions import opened_on
 from benchapp.journal import Moment
 from benchapp.moments import local
+from benchapp.screens.day_words import in_words, joined
 from benchapp.screens.pick import Pick
 from benchapp.session import actions as a
+from benchapp.session.day_left import day_of
 from benchapp.session.left import Unsaid
 from benchapp.session.state import Room, Session
 from benchapp.session.studio import StudioView, of_interest, studio_view
@@ -21,6 +23,21 @@ from benchapp.workshop import Workshop
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
+
+
+#: The lines of what yesterday left, beside damp paper: each of one session.
+LINES: Final = ("unsaid", "can", "judge", "sentence", "day")
+
+
+class LooksBack(Protocol):
+    """A screen that shows what yesterday left."""
+
+    @property
+    def desk(self) -> Benchapp:
+        """The app."""
+
+    def again(self) -> None:
+        """Look again."""
 
 
 def recent(workshop: Workshop, now: Moment) -> Room:
@@ -47,7 +64,31 @@ def ask(desk: Benchapp, view: StudioView, then: Callable[[], None]) -> None:
         view: What is left.
         then: Called at the end, also where there was nothing to ask.
     """
-    _facts(desk, view.unsaid, lambda: _can(desk, view.cans, then))
+    def can() -> None:  # an answer just given may have put the rags there
+        workshop, now = desk.workshop, desk.workshop.now()
+        _can(desk, studio_view(recent(workshop, now), now, workshop.book.origin).cans, then)
+
+    _facts(desk, view.unsaid, can)
+
+
+def open_line(screen: LooksBack, view: StudioView, what: str, id_: str) -> None:
+    """Enter on a line of what yesterday left: open what answers it.
+
+    Args:
+        screen: The Studio.
+        view: What is left.
+        what: What kind of line it is.
+        id_: Its session or its pack.
+    """
+    desk = screen.desk
+    if what == "unsaid":
+        _facts(desk, [x for x in view.unsaid if x.session == id_], screen.again)
+    elif what == "can":
+        _can(desk, view.cans, screen.again)
+    elif what == "judge":
+        desk.over("round", session=id_)
+    elif what in ("sentence", "day"):
+        desk.over("review", session=id_)
 
 
 def _facts(desk: Benchapp, left: Sequence[Unsaid], then: Callable[[], None]) -> None:
@@ -63,17 +104,13 @@ def _facts(desk: Benchapp, left: Sequence[Unsaid], then: Callable[[], None]) -> 
         _facts(desk, rest, then)
 
     answers = [*map(visible, first.must), Shown("not known any more")]
+    # The last has its own key, which no number of answers before it moves.
+    keys = [*("123456789"[i : i + 1] for i in range(len(first.must))), "0"]
     desk.workshop.look_at(first.session)
     day = day_words(desk, first.session, first.name)
-    desk.push_screen(Pick(visible(f"{_print(desk, first.session)}{day}: {first.do}"), answers,
+    desk.push_screen(Pick(visible(f"{first.print}, {day}: {first.do}"), answers,
                           Shown("Nobody said so on the day. How was it left?"),
-                          later="ask at the next start", by_number=True), take)
-
-
-def _print(desk: Benchapp, session: str) -> str:
-    """The print of a session, to begin a question with: `Pear on a Sill, `; empty: not known."""
-    s: Session | None = desk.workshop.room.sessions.get(session)
-    return "" if s is None else f"{s.recipe.print.title}, "
+                          later="ask at the next start", by_number=True, keys=keys), take)
 
 
 def _can(desk: Benchapp, cans: Sequence[str], then: Callable[[], None]) -> None:
@@ -86,13 +123,23 @@ def _can(desk: Benchapp, cans: Sequence[str], then: Callable[[], None]) -> None:
             emptied(desk, cans)
         then()
 
-    desk.workshop.look_at(cans[-1])
-    day = day_words(desk, cans[-1], cans[-1])
-    desk.push_screen(Pick(visible(f"The rags of {day} went into the can. Was it emptied?"),
+    desk.push_screen(Pick(visible(f"Rags went into the can: {_prints(desk, cans)}. "
+                                  "Was it emptied?"),
                           [Shown("emptied")],
                           Shown("Rags with oil on them can heat and catch fire by themselves; "
                                 "fire code and label come first."),
                           later="not yet, ask again", by_number=True), take)
+
+
+def _prints(desk: Benchapp, sessions: Sequence[str]) -> str:
+    """Whose rags they are, day by day: `Ebb Tide and Tern, Sunday 3 May`."""
+    days: dict[str, list[str]] = {}
+    for session in sessions:
+        desk.workshop.look_at(session)
+        s = desk.workshop.room.sessions.get(session)
+        if s is not None:
+            days.setdefault(day_words(desk, session, s.name), []).append(s.recipe.print.title)
+    return "; ".join(f"{joined(titles)}, {day}" for day, titles in days.items())
 
 
 def emptied(desk: Benchapp, cans: Sequence[str]) -> None:
@@ -113,10 +160,4 @@ def say(desk: Benchapp, action: a.Action, session: str) -> None:
 def day_words(desk: Benchapp, session: str, otherwise: str) -> str:
     """The day of a session in words: `Sunday 3 May`."""
     s: Session | None = desk.workshop.room.sessions.get(session)
-    return otherwise if s is None else day_of(s.closed or s.opened)
-
-
-def day_of(at: Moment) -> str:
-    """A day in words."""
-    day = local(at)
-    return f"{day:%A} {day.day} {day:%B}"
+    return otherwise if s is None else in_words(day_of(s))

@@ -210,7 +210,8 @@ def _explained(s: Session, entry: Entry, t: int) -> Session:
 
 def _must(s: Session, entry: Entry, t: int) -> Session:
     at = (entry.body["owner"], entry.body["step"])
-    return replace(s, musts={**s.musts, at: (*s.musts.get(at, ()), entry.body["fact"])})
+    return replace(s, musts={**s.musts, at: (*s.musts.get(at, ()), entry.body["fact"])},
+                   musts_at={**s.musts_at, at: entry.at})
 
 
 def _taken_over(s: Session, entry: Entry, t: int) -> Session:
@@ -260,7 +261,7 @@ WORK: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "left off": lambda s, e, t: replace(s, left_off=e.body["text"]),
     "helper joined": lambda s, e, t: replace(s, helpers=(*s.helpers, e.body["name"])),
     "helper left": lambda s, e, t: s,
-    "can emptied": lambda s, e, t: replace(s, can_emptied=True),
+    "can emptied": lambda s, e, t: replace(s, can_emptied=e.at),
     "discarded": lambda s, e, t: replace(s, discarded=True),
     "closed": lambda s, e, t: replace(s, closed=e.at, hand=None, chosen=None),
 }

@@ -37,7 +37,7 @@ class Unsaid:
     """One fact nobody gave.
 
     Attributes:
-        session: The session's id; `name` what it is called.
+        session: The session's id; `name` what it is called; `print` the title of its print.
         step: The id of the step, as `actions.Must` takes it.
         do: What the step is.
         must: The answers there are.
@@ -48,6 +48,7 @@ class Unsaid:
     step: str
     do: str
     must: tuple[str, ...]
+    print: str = ""
 
 
 def unsaid(sessions: Iterable[Session], today: date) -> tuple[Unsaid, ...]:
@@ -80,4 +81,4 @@ def _of(s: Session, today: date) -> Iterable[Unsaid]:
         work = s.work.get(Key(step.id))
         if work is not None and work.how == "left":
             continue  # it is asked where it was left to
-        yield Unsaid(s.id, s.name, step.id, step.do, step.must)
+        yield Unsaid(s.id, s.name, step.id, step.do, step.must, s.recipe.print.title)

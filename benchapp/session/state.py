@@ -191,6 +191,8 @@ class Session:
         work: The latest attempt at each piece of work.
         under_way: The keys of those that run, so that nothing looks through a long day for them.
         again: Keys that were taken out of `work` to be done anew: their attempts count on.
+        musts: The facts given, by owner and step; `musts_at` when the last of them was.
+        can_emptied: When the rag can was last said to be emptied.
     """
 
     id: str
@@ -224,13 +226,14 @@ class Session:
     timed: Mapping[str, Timed] = field(default_factory=dict)
     clocks_started: int = 0
     musts: Mapping[tuple[str, str], tuple[str | None, ...]] = field(default_factory=dict)
+    musts_at: Mapping[tuple[str, str], Moment] = field(default_factory=dict)
     inherited: tuple[Step, ...] = ()
     owners: Mapping[str, str] = field(default_factory=dict)
     left_off: str | None = None
     helpers: tuple[str, ...] = ()
     jumps: tuple[Jump, ...] = ()
     actions: tuple[Done, ...] = ()
-    can_emptied: bool = False
+    can_emptied: Moment | None = None
     discarded: bool = False
     closed: Moment | None = None
 

@@ -2,12 +2,11 @@
 
 At the press: the open sessions. In the water: packs of damp paper that still
 have sheets. Under boards: the sheets laid to dry in the last two weeks. What
-earlier days left: facts nobody gave, the rag can, sheets nobody judged.
+earlier days left: facts nobody gave, the rag can, sheets nobody judged, damp paper.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -17,18 +16,15 @@ from benchapp.edition.packs import Pack, Where
 from benchapp.journal import Moment
 from benchapp.moments import local
 from benchapp.session.counting import counting, pulled, target
+from benchapp.session.day_left import DAYS, Left, day_of, in_the_can, left_by, unjudged
 from benchapp.session.due import hands_ready
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.names import step_of
 from benchapp.session.state import Room, Session
 from benchapp.session.view import ClockView, clocks, do_words, view
 
-#: How long sheets are listed under boards: by then they are dry enough to sign (common practice).
-UNDER_BOARDS_DAYS: Final = 14
-
 #: Where a pack is as long as a clock of it runs.
 COUNTED: Final = ("in the water", "resting")
-_CAN: Final = re.compile(r"\bcan\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +81,27 @@ class BoardsView:
 
 @dataclass(frozen=True, slots=True)
 class StudioView:
-    """The Studio at one moment. `timers`: clocks that belong to no session."""
+    """The Studio at one moment.
+
+    Attributes:
+        unsaid: The facts nobody gave, of whatever day.
+        in_can: The sessions whose rags lie in the can; `cans` those of earlier days, asked about.
+        unjudged: Of the session closed last, where sheets have no verdict: id, print, how many.
+        left_off: The sentence left by the session closed last: id, print, words.
+        timers: Clocks that belong to no session.
+        yesterday: What days before today left.
+    """
 
     at_press: tuple[OpenView, ...]
     in_water: tuple[PackView, ...]
     under_boards: tuple[BoardsView, ...]
     unsaid: tuple[Unsaid, ...]
     cans: tuple[str, ...]
+    in_can: tuple[str, ...]
     unjudged: tuple[str, str, int] | None
-    left_off: tuple[str, str] | None
+    left_off: tuple[str, str, str] | None
     timers: tuple[ClockView, ...] = ()
+    yesterday: tuple[Left, ...] = ()
 
     @property
     def counts(self) -> bool:
@@ -110,7 +117,7 @@ def of_interest(opened: Iterable[tuple[str, date, bool]], today: date) -> list[s
         today: The local date.
     """
     rows = list(opened)
-    since = today - timedelta(days=UNDER_BOARDS_DAYS)
+    since = today - timedelta(days=DAYS)
     last = rows[-1][0] if rows else None
     return [id_ for id_, day, closed in rows if not closed or day >= since or id_ == last]
 
@@ -124,24 +131,22 @@ def studio_view(room: Room, now: Moment, origin: str | None = None) -> StudioVie
         origin: The book's own name: what another book opened is shown, not asked about.
     """
     today, t = local(now).date(), room.t_at(now)
-    mine = [s for s in room.sessions.values() if origin is None or s.id.endswith(f"@{origin}")]
+    mine = [s for s in room.sessions.values()
+            if not s.discarded and (origin is None or s.id.endswith(f"@{origin}"))]
+    facts, in_can = unsaid(mine, today), in_the_can(mine)
+    cans = tuple(s.id for s in mine if s.id in in_can and day_of(s) < today)
     return StudioView(
         at_press=tuple(_open(room, s, now, s in mine) for s in room.open_sessions),
         in_water=tuple(_pack(room, p, t) for p in room.packs.values() if p.there),
         under_boards=tuple(reversed([
             b for s in room.sessions.values() if (b := _boards(s, today)) is not None])),
-        unsaid=unsaid(mine, today),
-        cans=tuple(s.id for s in mine if _can_stands(s, today)),
+        unsaid=facts, cans=cans, in_can=in_can,
         unjudged=_unjudged(mine),
         left_off=_left_off(mine),
         timers=tuple(c for c in clocks(room, t)
                      if c.id.partition(" ")[2] in room.timers and c.id.startswith("clock ")),
+        yesterday=left_by(room, mine, facts, cans, now),
     )
-
-
-def unjudged(s: Session) -> int:
-    """How many sheets of a session have no verdict."""
-    return sum(1 for i in s.impressions if i.pulled and i.verdict is None)
 
 
 def _open(room: Room, s: Session, now: Moment, here: bool) -> OpenView:
@@ -169,35 +174,24 @@ def _pack(room: Room, p: Pack, t: int) -> PackView:
 
 def _boards(s: Session, today: date) -> BoardsView | None:
     laid = [i for i in s.impressions if i.laid and i.verdict != "spoiled"]
-    days = (today - local(s.closed or s.opened).date()).days
-    if not laid or days > UNDER_BOARDS_DAYS:
+    days = (today - day_of(s)).days
+    if not laid or days > DAYS:
         return None
     return BoardsView(s.id, s.name, s.recipe.print.title, len(laid), max(0, days), unjudged(s))
 
 
-def _can_stands(s: Session, today: date) -> bool:
-    """Whether rags of an earlier day lie in a can that nobody said was emptied.
-
-    The answers are the recipe's own words: it is a can where the answer says so.
-    """
-    if s.can_emptied or local(s.closed or s.opened).date() >= today:
-        return False
-    return any(facts and facts[-1] is not None and _CAN.search(facts[-1])
-               for facts in s.musts.values())
-
-
 def _unjudged(sessions: list[Session]) -> tuple[str, str, int] | None:
-    """Of the last session that closed with such sheets: id, name, how many."""
+    """Of the session closed last, where it has such sheets: id, print, how many."""
     closed = [s for s in sessions if s.closed is not None]
     last = closed[-1] if closed else None
     if last is None or not (count := unjudged(last)):
         return None
-    return last.id, last.name, count
+    return last.id, last.recipe.print.title, count
 
 
-def _left_off(sessions: list[Session]) -> tuple[str, str] | None:
-    """The sentence left by the last session that was closed: its name and the words."""
+def _left_off(sessions: list[Session]) -> tuple[str, str, str] | None:
+    """The sentence left by the session closed last: id, print, words."""
     closed = [s for s in sessions if s.closed is not None]
     if not closed or closed[-1].left_off is None:
         return None
-    return closed[-1].name, closed[-1].left_off
+    return closed[-1].id, closed[-1].recipe.print.title, closed[-1].left_off

@@ -158,6 +158,8 @@ def test_what_nobody_said_is_asked_first_thing_by_number() -> None:
             await here.press("space", "enter", "f13")
             assert here.kinds(session, "must answered") == [
                 {"step": "after.1", "owner": session, "fact": None}]
+        async with screens(shop) as here:
+            await here.shows("Pear on a Sill, Sunday 3 May: Rags")
             await here.press("2")
             await here.shows("Studio", "At the press")
             assert here.kinds(session, "must answered")[1]["fact"] == "out of the building"
@@ -176,7 +178,7 @@ def test_what_is_left_by_escape_is_asked_at_the_next_start() -> None:
             async with screens(shop) as here:
                 await here.shows("Sunday 3 May: Rags")
                 await here.press("escape")
-                await here.shows("not said yet: Rags")
+                await here.shows("Pear on a Sill · not said: Rags")
         assert len(shop.book.stream(f"session/{session}")) == before
 
     before = len(shop.book.stream(f"session/{session}"))
@@ -184,12 +186,12 @@ def test_what_is_left_by_escape_is_asked_at_the_next_start() -> None:
 
 
 def test_whoever_looks_round_in_the_demo_sees_the_studio_first() -> None:
-    """Nothing lies over it; what nobody said stands at its top, with its key."""
+    """Nothing lies over it; what nobody said stands under Yesterday, with its key."""
     shop, _, _ = one_day(facts=False)
 
     async def work() -> None:
         async with screens(shop, asking=False) as here:
-            await here.shows("At the press", "not said yet: Rags")
+            await here.shows("At the press", "Pear on a Sill · not said: Rags")
             await here.press("y")
             await here.shows("Sunday 3 May: Rags")
 
@@ -202,13 +204,14 @@ def test_the_can_is_emptied_by_one_key() -> None:
 
     async def work() -> None:
         async with screens(shop) as here:
-            await here.shows("The rags of Sunday 3 May", "code and label come first")
+            await here.shows("Rags went into the can: Pear on a Sill, Sunday 3 May. Was it",
+                             "code and label come first")
             await here.press("escape")
-            await here.shows("rags lie in the can")
+            await here.shows("Pear on a Sill · rag can emptied?")
             await here.press("e")
             await here.pilot.pause()
             assert here.kinds(session, "can emptied") == [{}]
-            assert "rags lie in the can" not in here.text
+            assert "rag can" not in here.text
 
     run(work())
 

@@ -90,7 +90,7 @@ def test_the_can_is_said_to_be_emptied_the_morning_after():
     b = Bench(DAY, wanted=1)
     b.to_close()
     b.say(a.CanEmptied())
-    assert b.s.can_emptied is True
+    assert b.s.can_emptied == b.now
 
 
 HOT = recipe(after=["{do: Hot plate off, hands: clean, must: [turned off, left on]}",

@@ -1,4 +1,4 @@
-"""What stands on top of the Studio: what calls now, and what earlier days left."""
+"""What stands on top of the Studio: what calls now, and what today left."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from benchapp.shown import Shown, clip, visible
 
 
 class LeftStrip(Widget):
-    """What calls now, and what earlier days left: a line each, with the key that settles it."""
+    """What calls now, and what today left: a line each, with the key that settles it."""
 
     DEFAULT_CSS = """
     LeftStrip { height: auto; padding: 0 1; color: $foreground; }

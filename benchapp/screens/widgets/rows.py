@@ -287,7 +287,9 @@ class Rows(Widget, can_focus=True):
         self.refresh()
 
     def _keep_in_sight(self) -> None:
-        high = max(1, self.size.height)
+        high = self.size.height
+        if not high:  # not laid out yet: nothing is out of sight
+            return
         if self._at is not None:
             first = self._at
             while first and self._rows[first - 1].heading:  # its heading too

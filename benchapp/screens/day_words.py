@@ -1,0 +1,16 @@
+"""A day in words, as heads and questions name it. Pure."""
+
+from __future__ import annotations
+
+from datetime import date
+
+
+def in_words(day: date) -> str:
+    """Weekday, day and month: `Sunday 3 May`."""
+    return f"{day:%A} {day.day} {day:%B}"
+
+
+def joined(names: list[str]) -> str:
+    """Names as one says them, each once: `A`, `A and B`, `A, B and C`."""
+    each = list(dict.fromkeys(names))
+    return " and ".join(x for x in (", ".join(each[:-1]), each[-1]) if x) if each else ""
