@@ -21,7 +21,7 @@ _NARROW: Final = 60
 
 def widths(across: int, columns: int) -> tuple[int, int]:
     """Cells of the names at the left and of each column."""
-    name = 26 if across >= WIDE - 4 else 17 if across >= _NARROW else 10
+    name = 26 if across >= WIDE - 4 else 17 if across >= _NARROW else 12
     aside = len(DIFFERENT) + _GAP if across >= _NARROW and columns > 1 else 0
     return name, max(4, (across - name - aside - _GAP * columns) // max(1, columns))
 

@@ -15,7 +15,7 @@ from benchapp.screens.page_base import Head
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Role, Row, Rows, wrapped
-from benchapp.shown import Shown, visible
+from benchapp.shown import Shown, visible, width
 
 _KEYS: Final = (("c", "changed"), ("x", "left as it is"), ("w", "weight on it"),
                 ("t", "sort its sheets"), ("delete", "taken down"), ("escape", "back"),
@@ -66,7 +66,7 @@ class BoardsScreen(EditionList):
         across = max(20, self.size.width - 6)
         head = Row(((Shown("Changes, and when they are due"), "strong"),), heading=True)
         out = [head] if stacks else []
-        out += [self._due(d, due_words(d, now)) for d in wants]
+        out += [row for d in wants for row in self._due(d, due_words(d, now), across)]
         for s in stacks:
             out += [Row(), Row(((visible(s.name), "strong"),), id=f"stack {s.id}",
                                right=visible(sheets_words(len(s.sheets))))]
@@ -76,10 +76,16 @@ class BoardsScreen(EditionList):
             Row(((Shown("Nothing lies under boards."), "quiet"),))])
 
     @staticmethod
-    def _due(d: Due, words: str) -> Row:
+    def _due(d: Due, words: str, across: int) -> list[Row]:
+        """A change and its stack, on a narrow screen below it: neither is cut."""
         marked, role = _ROLES[d.state]
-        return Row(((Shown(_SIGNS[d.state]), marked), (visible(words), role)),
-                   id=f"due {d.change.index} {d.change.nth} {d.stack}", right=visible(d.name))
+        sign, said, name = Shown(_SIGNS[d.state]), visible(words), visible(d.name)
+        beside = width(sign) + width(said) + width(name) < across
+        row = Row(((sign, marked), (said, role)),
+                  id=f"due {d.change.index} {d.change.nth} {d.stack}",
+                  right=name if beside else Shown(""))
+        under = wrapped(d.name, across, "quiet", first=((Shown(" " * width(sign)), "text"),))
+        return [row] if beside else [row, *under]
 
     # -- what is chosen --------------------------------------------------------------------
 

@@ -216,6 +216,9 @@ def test_columns_fit_and_every_cell_is_whole() -> None:
         assert all(width(line) <= across for line in text_of(rows)), across
         said = " ".join(text_of(rows)).split()
         assert {f"word{n}" for n in range(30)} <= set(said)
+    for name in ("counting", "doubtful", "spoilage"):
+        line = {"group": "how many", "what": name, "said": ["1", "2"], "same": False}
+        assert any(name in row for row in text_of(beside_rows([line], 54)))
     assert text_of(beside_rows(lines, 76, differing=True))[1].startswith("  notes")
     assert not any("edition" in x for x in text_of(beside_rows(lines, 76, differing=True)))
 

@@ -362,6 +362,23 @@ def test_the_studio_says_what_the_boards_want_and_leads_there() -> None:
     run(work())
 
 
+def test_what_to_change_is_read_whole_on_a_narrow_screen() -> None:
+    """Under boards at 60 columns: two changes of one stack are told apart, the stack below."""
+    shop, clock = workshop()
+    opened(shop, RECIPE.replace("Turn them", "Change blotters and every tissue"))
+    printed(shop, clock, 2)
+    closed(shop, clock)
+    shop.leave_bench()
+    clock.advance(20 * 60 * MINUTE)
+
+    async def work() -> None:
+        async with screens(shop, over="boards", size=(60, 20), asking=False) as here:
+            await here.shows("Change blotters and every tissue\n", "Pear on a Sill, 20")
+            assert "…" not in here.text
+
+    run(work())
+
+
 def test_nothing_is_numbered_with_inky_hands() -> None:
     """While another print is being inked, the register is only read."""
     shop, session = dried()
