@@ -22,16 +22,17 @@ def test_letters_go_on(n: int, text: str) -> None:
 
 def test_no_letters_name_a_proof() -> None:
     """A working proof of a session WP would be WP 3 like the third working proof."""
-    given = {letters(n) for n in range(9_000)}
+    given = {letters(n) for n in (*range(600), *range(5_000, 5_150))}
     assert not given & {"AP", "BAT", "PP", "HC", "TP", "WP", "SP", "CP", "EV", "EA", "EE", "VE",
                         "RTP"}
     assert {"WN", "WQ", "EU", "EW"} <= given, "their neighbours are there"
+    assert {"RTN", "RTQ"} <= given
     assert not {c for text in given for c in text} & set("ABCFIO")
 
 
 def test_letters_are_never_given_twice() -> None:
-    """Thousands of sessions have thousands of letters."""
-    assert len({letters(n) for n in range(9_000)}) == 9_000
+    """A thousand sessions have a thousand letters."""
+    assert len({letters(n) for n in range(1_000)}) == 1_000
 
 
 def test_letters_an_older_session_has_are_passed_over() -> None:

@@ -215,10 +215,10 @@ class Rows(Widget, can_focus=True):
             return
         ids = self._ids()
         if by > 0:
-            near = next((i for i in ids if i >= top), ids[-1])
+            near = next((i for i in ids if self._first_of(i) >= top), ids[-1])
             self._top, at = top, max(self._at, near)
         else:
-            near = next((i for i in reversed(ids) if i < top + high), ids[0])
+            near = next((i for i in reversed(ids) if self._last_of(i) < top + high), ids[0])
             self._top, at = top, min(self._at, near)
         self._go(at)
         self._keep_in_sight()
@@ -291,12 +291,15 @@ class Rows(Widget, can_focus=True):
         if not high:  # not laid out yet: nothing is out of sight
             return
         if self._at is not None:
-            first = self._at
-            while first and self._rows[first - 1].heading:  # its heading too
-                first -= 1
             self._top = max(self._top, self._last_of(self._at) - high + 1)
-            self._top = max(min(self._top, first), self._at - high + 1)
+            self._top = max(min(self._top, self._first_of(self._at)), self._at - high + 1)
         self._top = max(0, min(self._top, len(self._rows) - high))
+
+    def _first_of(self, at: int) -> int:
+        """The first of the headings right above the line at `at`, or that line."""
+        while at and self._rows[at - 1].heading:
+            at -= 1
+        return at
 
     def _last_of(self, at: int) -> int:
         """The last of the lines that go on with the one at `at`."""
