@@ -468,3 +468,10 @@ def test_a_grade_is_always_about_a_sheet() -> None:
     assert bench.back()["settings"] == []
     assert bench.back()["impressions"][0]["readings"][-1] == {
         "name": "grade", "value": 5, "unit": "grade 1-5"}
+
+
+def test_a_number_in_words_gets_one_piece_of_advice() -> None:
+    """What to write, once: as the line takes it."""
+    said = Bench().run("wanted two", "damped 2.5", "quit")
+    assert said[1] == ['"two" is not a whole number; write: wanted 6']
+    assert said[2] == ['"2.5" is not a whole number; write: damped 6']

@@ -293,7 +293,7 @@ def _count(said: str, word: str) -> int:
     try:
         return read_count(said)
     except QuantityError as error:
-        raise NotUnderstood(f"{error}; write: {word} 6") from None
+        raise NotUnderstood(f"{error.wrong}; write: {word} 6") from None
 
 
 def _damped(ears: Ears, word: str, rest: str) -> Heard:
