@@ -26,7 +26,7 @@ from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, Head
 from benchapp.screens.pick import Pick, Told
 from benchapp.screens.plan_tomorrow import Tomorrow
 from benchapp.screens.shelf import OnShelf, shelf
-from benchapp.screens.studio_rows import left_rows, not_back_rows, place_rows, shelf_rows
+from benchapp.screens.studio_rows import keys_for, left_rows, not_back_rows, place_rows, shelf_rows
 from benchapp.screens.timing import ask_clock, ask_damping, ask_stop
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.left_strip import LeftStrip
@@ -46,7 +46,7 @@ _ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("n"
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
                 ("d", "damp paper for tomorrow"), ("p", "prepare"), ("l", "plan the rest")),
-    "pack": (("o", "sheets out"), ("delete", "put away")),
+    "pack": (("delete", "put away"),),
     "boards": (("enter", "sheets"), ("t", "sort"), ("v", "review"), ("r", "round")),
     "stack": (("enter", "under boards"), ("t", "sort")),
     "book": (("enter", "review"), ("i", "sheets"), ("h", "plate's life")),
@@ -217,13 +217,7 @@ class StudioScreen(FollowingPage):
         view = self._view
         more = () if view is None else (*((("y", "say it"),) if view.unsaid else ()),
                                         *((("e", "can emptied"),) if view.in_can else ()))
-        self.query_one(KeyLine).set((*_KEYS.get(kind, ()), *self._empty(id_), *more, *_ALWAYS))
-
-    def _empty(self, session: str) -> tuple[tuple[str, str], ...]:
-        """The key that discards: offered on a session of this book with nothing pulled."""
-        there = () if self._view is None else self._view.at_press
-        return (("delete", "discard"),) if any(
-            x.id == session and x.here and not x.pulled for x in there) else ()
+        self.query_one(KeyLine).set((*keys_for(view, _KEYS.get(kind, ()), id_), *more, *_ALWAYS))
 
     def _chosen(self) -> tuple[str, str]:
         """What is chosen on the side that has the keys: its kind, and its id."""

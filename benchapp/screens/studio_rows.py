@@ -91,6 +91,26 @@ def _places(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]
     return out
 
 
+def keys_for(view: StudioView | None, keys: tuple[tuple[str, str], ...], id_: str,
+             ) -> tuple[tuple[str, str], ...]:
+    """The keys of a line with those that make sense there only now.
+
+    Sheets come out of a pack that is in the water; a session of this book in which nothing was
+    pulled can be discarded.
+
+    Args:
+        view: The Studio; None: not looked at yet.
+        keys: What lines of its kind always offer.
+        id_: Of the pack or session.
+    """
+    if view is None:
+        return keys
+    soaks = any(x.id == id_ and x.where == "in the water" for x in view.in_water)
+    empty = any(x.id == id_ and x.here and not x.pulled for x in view.at_press)
+    return (*((("o", "sheets out"),) if soaks else ()), *keys,
+            *((("delete", "discard"),) if empty else ()))
+
+
 def shelf_rows(shelf: Sequence[OnShelf], *, wide: bool = False) -> list[Row]:
     """The printer's own recipes, then the shipped ones; `wide`: with the plate."""
     own, shipped = [x for x in shelf if x.own], [x for x in shelf if not x.own]

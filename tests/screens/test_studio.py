@@ -7,6 +7,7 @@ from pathlib import Path
 
 from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
+from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
 from benchapp.session.studio import StudioView, of_interest, studio_view
 from benchapp.workshop import Workshop
@@ -24,6 +25,7 @@ from tests.screens.days import (
     small,
     workshop,
 )
+from tests.screens.support import until
 
 
 def view_of(shop: Workshop) -> StudioView:
@@ -339,3 +341,27 @@ def opened_clean(shop: Workshop, clock: FakeClock) -> str:
         clock.advance(4 * MINUTE)
         shop.do(a.GoOn())
     return opened(shop, small("Second"))
+
+
+def test_sheets_out_is_offered_while_a_pack_is_in_the_water_only() -> None:
+    """Once they are out, the key that could only refuse is gone from the line."""
+    shop, _ = workshop()
+    assert shop.damp_pack(read(shipped("weigh-house")), 3).ok
+    [pack] = shop.room.packs
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            rows = here.app.screen.query_one("#left", Rows)
+            rows.focus()
+            for _ in range(8):
+                if rows.chosen == f"pack {pack}":
+                    break
+                await here.press("down")
+            assert rows.chosen == f"pack {pack}"
+            await here.shows("o sheets out", "put away")
+            await here.press("o")
+            await until(here.pilot, lambda: shop.room.packs[pack].out is not None, what="out")
+            await until(here.pilot, lambda: "sheets out" not in here.text, what="no longer offered")
+            assert "put away" in here.text
+
+    run(work())
