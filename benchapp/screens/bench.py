@@ -16,6 +16,7 @@ from textual.css.scalar import Scalar
 from textual.widget import Widget
 
 from benchapp.screens import bench_words as words
+from benchapp.screens.after_menu import AFTER_MS
 from benchapp.screens.bench_fit import NARROW, WIDE, stage_widths
 from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY, foot_keys
 from benchapp.screens.bench_talk import BenchTalk
@@ -101,6 +102,8 @@ class BenchScreen(BenchTalk):
         self._keys_for: tuple[object, ...] = ()
         self._first = True
         self._trodden_ms: float | None = None
+        #: When a figure was no answer here: what is typed right behind it is a text begun blindly.
+        self._refused_ms: float | None = None
         self._lines = {name: Line(id=name) for name in (
             "title", "tally", "next", "plan", "offered", "sheets", "message")}
         self._strips_of = {name: Para(id=name) for name in _STRIPS}
@@ -293,7 +296,11 @@ class BenchScreen(BenchTalk):
         elif heard == "another key" and event.key == FAR_KEY:
             self._turn_far()
         elif heard == "another key":
-            self._key(event.key.lower() if len(event.key) == 1 else event.key)
+            t_ms, refused_ms, self._refused_ms = event.time * 1000, self._refused_ms, None
+            if refused_ms is not None and event.is_printable and t_ms - refused_ms < AFTER_MS:
+                self._refused_ms = t_ms
+            elif not self._key(event.key.lower() if len(event.key) == 1 else event.key):
+                self._refused_ms = t_ms if self.desk.settings.gate.ms > 0 else None
 
     def _tread(self, at_ms: float) -> None:
         """A tread, at a moment of the keys' own clock: go on, or take a slip back."""
@@ -329,38 +336,36 @@ class BenchScreen(BenchTalk):
         if unjudged:
             self.desk.over("round", session=session)
 
-    def _key(self, key: str) -> None:
+    def _key(self, key: str) -> bool:
+        """Do what a key means now; False for a figure that answers nothing."""
         room = self.desk.workshop.room
         spec = _BY_KEY.get(key)
         if key in _ARROWS:  # one that was learnt is a tread, and never comes here
             self.message(no_pedal(key), wrong=True)
         elif not room.clean and (spec is None or not spec.inky):
             self.message(_WHY_INKY, wrong=True)
-        elif self._number(room, key):
-            return
+        elif len(key) == 1 and key.isdigit() and key.isascii():
+            return self._number(room, int(key) - 1, key)
         elif spec is not None:
             self.say_word(spec.word)
         else:
             self._elsewhere(key)
+        return True
 
-    def _number(self, room: Room, key: str) -> bool:
-        """A number answers what is asked: a fact, why it took so long, a grade."""
+    def _number(self, room: Room, place: int, key: str) -> bool:
+        """A number answers what is asked: a fact, why it took so long, a grade; or it is none."""
         shown = view(room, self.desk.now())
-        if shown is None or not (len(key) == 1 and key.isdigit() and key.isascii()):
+        if shown is None:
             return False
-        place = int(key) - 1
         if shown.now.must:
             if 0 <= place < len(shown.now.must):
-                self.do(a.Must(shown.now.must[place]))
-            else:
-                self.message(visible(f"Answers are 1 to {len(shown.now.must)}"), wrong=True)
+                return self.do(a.Must(shown.now.must[place]))
+            self.message(visible(f"Answers are 1 to {len(shown.now.must)}"), wrong=True)
         elif shown.question is not None and key in _ANSWERS:
-            self.do(_ANSWERS[key])
+            return self.do(_ANSWERS[key])
         elif shown.now.asks and shown.mark and place >= 0:
-            self.grade(key)
-        else:
-            return False
-        return True
+            return self.grade(key)
+        return False
 
     def _elsewhere(self, key: str) -> None:
         """Other screens, which need clean hands: treads do not come through them."""

@@ -154,14 +154,14 @@ class BenchTalk(Screen[None]):
         self.ask(f"Note on {name}", note, phrases=self.s.recipe.phrases,
                  draft=f"note {self.s.id} {of}")
 
-    def grade(self, value: str) -> None:
-        """The grade of this step, by its number."""
+    def grade(self, value: str) -> bool:
+        """The grade of this step, by its number; whether it was written."""
         step = self.s.shape.by_id[self.s.hand.step] if self.s.hand is not None else None
         graded = [(r.name, r.unit) for r in self.s.recipe.readings
                   if GRADE.fullmatch(r.unit or "")
                   and (r.at is None or step is None or r.at == step.do)]
         name, unit = graded[0] if graded else (OWN_GRADE.name, OWN_GRADE.unit)
-        self.do(a.TakeReading(name, value, unit))
+        return self.do(a.TakeReading(name, value, unit))
 
     def copy_last(self) -> None:
         """Judge, tag and grade the sheet in hand as the one before it."""

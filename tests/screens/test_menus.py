@@ -18,7 +18,7 @@ TEXT = recipe(each=[WIPE, PULL, LIFT], after=[RAGS], extra=TAGS)
 
 async def key_at(here: Studio, seconds: float, key: str) -> None:
     """Press a key at that moment of the keys' own clock, as the terminal sends it."""
-    event = events.Key(key, key if len(key) == 1 else None)
+    event = events.Key(key, "," if key == "comma" else key if len(key) == 1 else None)
     event.time = 1000 + seconds
     here.app.post_message(event)
     await here.pilot.pause()
@@ -232,3 +232,25 @@ def test_half_a_second_is_counted_from_the_key_that_closed_the_menu() -> None:
     shut = after.closed()
     assert shut.too_soon(1_000.0 + AFTER_MS - 1)
     assert not shut.too_soon(1_000.0 + AFTER_MS)
+
+
+def test_a_figure_typed_at_the_bench_without_a_line_is_no_grade() -> None:
+    """`8,4` at lift and look, too quickly to be three answers: 8 is refused, the rest does nothing.
+
+    A grade after half a second of silence is one.
+    """
+
+    async def figures() -> None:
+        async with on_the_bench(TEXT, gate_ms=750) as here:
+            for n, minutes in enumerate((10, 2, 4)):
+                here.clock.advance(minutes * MIN)
+                await key_at(here, 2.0 * n, "space")
+            await here.shows("Pencil D1")
+            for n, key in enumerate(("8", "comma", "4")):
+                await key_at(here, 20 + .15 * n, key)
+            await here.shows("8 is not a grade 1-5")
+            assert here.last.readings == ()
+            await key_at(here, 22, "4")
+            await until(here.pilot, lambda: [r.value for r in here.last.readings] == ["4"])
+
+    run(figures())
