@@ -462,7 +462,7 @@ def test_a_grade_is_always_about_a_sheet() -> None:
     assert ("No sheet has been pulled yet; pull one first, or name a sheet by its mark"
             in lines.answers[1])
     assert pulled, said
-    assert "7 is no grade 1-5; say a whole grade 1-5" in said
+    assert "7 is not a grade 1-5; write a whole grade 1-5" in said
     assert [x for x in said if " grade: " in x] == [
         f"{pulled[0]} grade: 4", f"{pulled[0]} grade: 5"]
     assert bench.back()["settings"] == []
