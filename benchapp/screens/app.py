@@ -200,8 +200,9 @@ class Benchapp(Base[int]):
     @property
     def writing(self) -> bool:
         """Whether a text line is open."""
-        return isinstance(self.focused, Input) or any(
-            isinstance(screen, Ask) for screen in self.screen_stack)
+        stack = self.screen_stack
+        return any(isinstance(screen, Ask) for screen in stack) or (
+            bool(stack) and isinstance(stack[-1].focused, Input))
 
     def line_put_away(self, event: events.Key, words: Shown) -> None:
         """A press of the switch put a line away: say so; letters do nothing until it is quiet."""
@@ -293,6 +294,8 @@ class Benchapp(Base[int]):
         return outcome
 
     def _time_passed(self) -> None:
+        if not self.screen_stack:  # a last tick while the app ends: nothing shows or waits any more
+            return
         self._listening = self._listening.looked(self.now())
         try:
             self.workshop.tick(writing=self.writing)

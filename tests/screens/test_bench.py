@@ -303,6 +303,21 @@ def test_a_question_is_answered_by_one_key_when_hands_are_clean() -> None:
     run(long())
 
 
+def test_a_last_tick_while_the_app_ends_does_nothing() -> None:
+    """The timer may fire once more when every screen is gone already."""
+
+    async def ended() -> None:
+        async with on_the_bench(BARE) as here:
+            await here.shows("INKY HANDS")
+        before = here.book.last_sequence()
+        here.clock.advance(40 * MIN)
+        here.app._time_passed()
+        assert not here.app.writing
+        assert here.book.last_sequence() == before
+
+    run(ended())
+
+
 def test_pause_stands_across_and_says_what_it_does() -> None:
     """A pause over an inked plate says so and asks for the wash; one tread goes on."""
 

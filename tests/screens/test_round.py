@@ -31,7 +31,7 @@ def test_one_key_judges_and_goes_on_and_space_leaves_unjudged() -> None:
             await here.press("left", "left", "left")
             await here.shows("D2 · no. 2", "○ not judged")
             await here.press("escape")
-            await here.shows("1 sheet of 2026-05-03 not judged")
+            await here.shows("Pear on a Sill · 1 sheet not judged")
         assert [i.verdict for i in shop.room.sessions[session].impressions] == [
             "keep", None, "doubtful", "spoiled"]
 
