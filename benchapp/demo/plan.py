@@ -150,7 +150,7 @@ YEAR: Final = (
         later=(Later(9, Table.look_again), Later(13, Table.number), Later(13, Table.sign),
                Later(13, Table.take_down))),
     Date(112, "weigh-house", Day(
-        wanted=5, wear=0.5, lunch_at=4, forgets=frozenset({3}),
+        wanted=4, wear=0.5, lunch_at=4, forgets=frozenset({3}),
         settings={"blankets": _BLANKETS, "ink tin": "warm black, tin 4", **_LEFT},
         changes=((5, "right side", "3.5 turns"),), inks={"ink used": 4.5}, control=41.0,
         left_off="Sky is getting thin. Before the next day look at the aquatint with a glass."),
