@@ -21,6 +21,7 @@ from benchapp.screens.bench_fit import NARROW, WIDE, stage_widths
 from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY, foot_keys
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.far import far
+from benchapp.screens.hush import Hush
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.promise import Promise
 from benchapp.screens.switch_rows import no_pedal
@@ -103,7 +104,7 @@ class BenchScreen(BenchTalk):
         self._first = True
         self._trodden_ms: float | None = None
         #: When a figure was no answer here: what is typed right behind it is a text begun blindly.
-        self._refused_ms: float | None = None
+        self._hush = Hush(silence_ms=AFTER_MS)
         self._lines = {name: Line(id=name) for name in (
             "title", "tally", "next", "plan", "offered", "sheets", "message")}
         self._strips_of = {name: Para(id=name) for name in _STRIPS}
@@ -296,11 +297,13 @@ class BenchScreen(BenchTalk):
         elif heard == "another key" and event.key == FAR_KEY:
             self._turn_far()
         elif heard == "another key":
-            t_ms, refused_ms, self._refused_ms = event.time * 1000, self._refused_ms, None
-            if refused_ms is not None and event.is_printable and t_ms - refused_ms < AFTER_MS:
-                self._refused_ms = t_ms
-            elif not self._key(event.key.lower() if len(event.key) == 1 else event.key):
-                self._refused_ms = t_ms if self.desk.settings.gate.ms > 0 else None
+            hush, hushed = self._hush.key(event.time * 1000)
+            self._hush = hush if event.is_printable else Hush(silence_ms=AFTER_MS)
+            if hushed and event.is_printable:
+                return
+            if not self._key(event.key.lower() if len(event.key) == 1 else event.key) and (
+                    self.desk.settings.gate.ms > 0):
+                self._hush = self._hush.begun(event.time * 1000)
 
     def _tread(self, at_ms: float) -> None:
         """A tread, at a moment of the keys' own clock: go on, or take a slip back."""

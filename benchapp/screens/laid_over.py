@@ -9,6 +9,7 @@ from textual.await_complete import AwaitComplete
 from textual.screen import ModalScreen, Screen
 
 from benchapp.screens.after_menu import AFTER_MS
+from benchapp.screens.hush import Hush
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Rows
 from benchapp.shown import Shown, visible
@@ -70,7 +71,7 @@ class Menu(LaidOver[Result]):
     answer nothing until the keys were silent for half a second.
     """
 
-    _strayed_ms: float | None = None
+    _hush = Hush(silence_ms=AFTER_MS)
 
     def is_stray(self, event: events.Key, *, answers: bool) -> bool:
         """Whether a key answers nothing here, nor those typed right after it.
@@ -79,12 +80,12 @@ class Menu(LaidOver[Result]):
             event: The key.
             answers: Whether it is one of the menu's own.
         """
-        t_ms = event.time * 1000
-        typing = self._strayed_ms is not None and t_ms - self._strayed_ms < AFTER_MS
-        if not event.is_printable or (answers and not typing):
+        if not event.is_printable:
             return False
-        self._strayed_ms = t_ms
-        return True
+        self._hush, hushed = self._hush.key(event.time * 1000)
+        if not answers:
+            self._hush = self._hush.begun(event.time * 1000)
+        return hushed or not answers
 
     def say_stray(self, title: Shown, event: events.Key) -> None:
         """Say beside what is asked that a key answers nothing."""
