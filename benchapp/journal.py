@@ -75,12 +75,19 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of entry: which stream it lives in and the fields of its body."""
+    """A kind of entry: which stream it lives in and the fields of its body.
+
+    Attributes:
+        fields: Those every entry of the kind has.
+        optional: Those an entry has only where they were meant: books from before they were
+            thought of have none.
+    """
 
     name: str
     stream: str
     fields: tuple[str, ...]
     help: str
+    optional: tuple[str, ...] = ()
 
 
 def _kinds(*kinds: Kind) -> Mapping[tuple[str, str], Kind]:

@@ -171,7 +171,7 @@ def test_a_moment_no_calendar_has_is_refused(clocks, why):
 
 def test_every_field_of_every_kind_has_a_rule():
     """A kind that is added to the registry is asked about too."""
-    from benchapp.book.bodies import wrong
+    from benchapp.book.bodies import rules_of, wrong
 
     strange = object()
     for kind in KINDS.values():
@@ -182,6 +182,7 @@ def test_every_field_of_every_kind_has_a_rule():
         told = wrong(replace(written()[0], stream=stream, kind=kind.name, body=body))
         assert told is not None
         assert told.startswith(f"{kind.name}: {kind.fields[0]} must be ")
+        assert not any(rules_of(kind)[name][0](strange) for name in kind.optional)
 
 
 def test_what_books_write_is_taken_in(tmp_path):

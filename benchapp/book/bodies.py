@@ -13,7 +13,7 @@ from datetime import date
 from typing import Final
 
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, MAY_BE_CAPPED, NUMBERED
-from benchapp.journal import KINDS, Entry, Moment, family
+from benchapp.journal import KINDS, Entry, Kind, Moment, family
 from benchapp.session.state import FORS
 
 #: A test of a value, and what it must be, for whoever reads the refusal.
@@ -38,12 +38,17 @@ def wrong(entry: Entry) -> str | None:
         if not _ID.fullmatch(value):
             return f"{name}: not of the form book:number"
     kind = KINDS[family(entry.stream), entry.kind]
-    rules = _FIELDS[kind.stream] | _OF_KIND.get((kind.stream, kind.name), {})
-    for name in kind.fields:
+    rules = rules_of(kind)
+    for name in (*kind.fields, *(x for x in kind.optional if x in entry.body)):
         fits, must = rules[name]
         if not fits(entry.body[name]):
             return f"{entry.kind}: {name} must be {must}"
     return _wrong_moment(entry.at)
+
+
+def rules_of(kind: Kind) -> Mapping[str, Rule]:
+    """What may stand in the fields of a kind, by their names."""
+    return _FIELDS[kind.stream] | _OF_KIND.get((kind.stream, kind.name), {})
 
 
 def _wrong_moment(at: Moment) -> str | None:

@@ -43,7 +43,7 @@ def _draft(draft: Draft) -> Draft:
                          f"began the {family(draft.stream)} writes it")
     if missing := set(kind.fields) - set(draft.body):
         raise Unwritable(f"{draft.kind}: missing {', '.join(sorted(missing))}")
-    if extra := set(draft.body) - set(kind.fields):
+    if extra := set(draft.body) - {*kind.fields, *kind.optional}:
         raise Unwritable(f"{draft.kind}: not registered: {', '.join(sorted(map(repr, extra)))}")
     body = {name: _plain(value, f"{draft.kind}: {name}") for name, value in draft.body.items()}
     return Draft(draft.stream, draft.kind, body)
