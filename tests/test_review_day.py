@@ -12,6 +12,7 @@ from benchapp.papers.review_changes import listed
 from benchapp.papers.review_day import joined, length, without
 from benchapp.session import actions as a
 from benchapp.session.drift import figure
+from benchapp.session.telling import tell
 from tests.session.support import DAMP, LIFT, PULL, WIPE, Bench, recipe
 
 GRADED = recipe(each=(WIPE, PULL, LIFT),
@@ -48,6 +49,27 @@ def test_the_text_has_the_paper_the_pauses_and_the_recipe_beside_each_step():
         damp.shop.do(a.GoOn())
     told = review_text(back(damp))
     assert told[told.index("Paper, sheet by sheet") + 1].startswith("  D1: soaked ")
+
+
+def test_sheets_that_were_sprayed_are_not_soaked_for_no_time():
+    """No time in the water anywhere: not in the figures, the text, the timeline or the lines."""
+    b = Bench(recipe(damp="{method: spray, rest: 60 min, pack: 4}"), wanted=1)
+    before = b.room
+    done = b.do(a.GoOn()).entries
+    told = tell(before, b.room, done)
+    assert told[:2] == ("3 sheets sprayed", "3 sheets stacked, rest 1 h")
+    b.advance(60)
+    b.until("Lift")
+    read = back(b)
+    (found,) = read["impressions"][0]["paper"]
+    assert (found["method"], found["soaked_seconds"], found["rested_seconds"]) == (
+        "spray", None, 3600)
+    assert read["packs"][0]["soaked_seconds"] is None
+    assert [x["row"] for x in read["timeline"]] == ["hands", "press"]
+    lines = review_text(read)
+    assert lines[lines.index("Paper, sheet by sheet") + 1].startswith(
+        "  D1: sprayed, rested 1 h")
+    assert not any("soaked" in x or "water" in x for x in lines)
 
 
 def test_what_time_did_is_told_in_words():

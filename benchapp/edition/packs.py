@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Final, Literal
 
 from benchapp.journal import Body, Moment
 
@@ -20,6 +20,7 @@ Where = Literal["in the water", "resting", "ready", "used up", "put away"]
 FORGOTTEN_MS = 7 * 24 * 3_600_000
 #: A sheet lying open is at its best for so long (common practice, no source).
 SHEET_OPEN_MS = 5 * 60_000
+_DAMPED: Final = {"soak": "soaked", "dip": "dipped", "spray": "sprayed"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,11 @@ class Pack:
     open: tuple[int, ...] = ()
     ready_said: bool = False
     away: str | None = None
+
+    @property
+    def soaked(self) -> bool:
+        """Whether its sheets lie or lay in water: sprayed ones, or packed damp, never did."""
+        return self.soak_ms is not None or self.method == "soak"
 
     @property
     def left(self) -> int | None:
@@ -107,6 +113,11 @@ class Pack:
         age = self.age_ms(t)
         return self.forgotten(t) or (
             age is not None and self.keeps_ms is not None and age > self.keeps_ms)
+
+
+def damped_words(method: str) -> str:
+    """What was done to the sheets of a pack damped so: `sprayed`."""
+    return _DAMPED.get(method, "damped")
 
 
 Packs = Mapping[str, Pack]

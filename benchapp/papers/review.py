@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from benchapp.edition import register
 from benchapp.edition.numbers import label
-from benchapp.edition.packs import Pack
+from benchapp.edition.packs import Pack, damped_words
 from benchapp.journal import Entry, Moment, family
 from benchapp.moments import iso
 from benchapp.papers.earlier import by_impression, folded, set_against, works_of
@@ -172,7 +172,8 @@ def _pack(room: Room, p: Pack) -> Review:
     return {
         "pack": p.id, "paper": p.paper, "sheets": p.sheets, "method": p.method,
         "in": iso(p.put_in), "out": _at(p.out),
-        "soaked_seconds": None if p.out_t is None else _seconds(p.out_t - p.put_in_t),
+        "soaked_seconds": None if p.out_t is None or not p.soaked
+        else _seconds(p.out_t - p.put_in_t),
         "taken": p.taken, "left": p.left, "away": p.away,
     }
 
@@ -349,9 +350,16 @@ def paper_words(i: Review) -> str:
     """How long the paper of a sheet had soaked, rested and waited; empty where nothing is known."""
     keys = (("soaked", "soaked_seconds"), ("rested", "rested_seconds"),
             ("waited", "waited_seconds"))
-    told = (", ".join(f"{words} {_length(p[key])}" for words, key in keys if p[key] is not None)
-            for p in i["paper"])
+    told = (", ".join((*_not_soaked(p), *(f"{words} {_length(p[key])}" for words, key in keys
+                                          if p[key] is not None))) for p in i["paper"])
     return " + ".join(x for x in told if x)
+
+
+def _not_soaked(paper: Review) -> Iterable[str]:
+    """`sprayed`: how a sheet was damped that has no time in the water."""
+    return () if paper["method"] is None or paper["rested_seconds"] is None \
+        or paper["soaked_seconds"] is not None else (
+            damped_words(paper["method"]),)
 
 
 def _length(seconds: float) -> str:

@@ -153,7 +153,7 @@ def timeline(s: Session, works: Sequence[Work], packs: Iterable[Pack]) -> list[V
         for row in on:
             rows.setdefault(row, []).append(bar)
     water = [{"from": iso(p.put_in), "to": None if p.out is None else iso(p.out),
-              "what": p.paper, "impression": None} for p in packs]
+              "what": p.paper, "impression": None} for p in packs if p.soaked]
     if water:
         rows["in the water"] = water
     return [{"row": name, "bars": bars} for name, bars in rows.items()]
@@ -170,11 +170,12 @@ def papers(room: Room, i: Impression) -> list[Values]:
 
 def _sheet(room: Room, name: str | None, at: int | None) -> Values:
     p = None if name is None else room.packs.get(name)
-    none: Values = {"pack": name, "soaked_seconds": None, "rested_seconds": None,
-                    "waited_seconds": None, "exact": True}
+    none: Values = {"pack": name, "method": None if p is None else p.method,
+                    "soaked_seconds": None, "rested_seconds": None, "waited_seconds": None,
+                    "exact": True}
     if p is None or p.out_t is None:
         return none
-    soaked = {**none, "soaked_seconds": seconds(p.out_t - p.put_in_t)}
+    soaked = {**none, "soaked_seconds": seconds(p.out_t - p.put_in_t) if p.soaked else None}
     if at is None or at < p.out_t:
         return soaked
     ready = min(p.out_t if p.ready_t is None else p.ready_t, at)

@@ -63,6 +63,11 @@ class Damp:
     pack: int | None = None
     handling: Duration | None = None
 
+    @property
+    def in_water(self) -> bool:
+        """Whether the sheets lie in water: what is sprayed, or packed damp, does not."""
+        return self.soak is not None or self.method == "soak"
+
 
 @dataclass(frozen=True, slots=True)
 class Paper:

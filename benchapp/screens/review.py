@@ -9,6 +9,7 @@ from typing import Any, ClassVar, Final
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
+from benchapp.edition.packs import damped_words
 from benchapp.papers.reading import read_back, row_of
 from benchapp.papers.review import jump_words, paper_words, reading_words, setting_words
 from benchapp.screens.page_base import WIDE, Head, PageBase
@@ -214,9 +215,12 @@ def _said(x: dict[str, Any]) -> str:
 
 def _pack(x: dict[str, Any]) -> str:
     sheets = "sheets not counted" if x["sheets"] is None else f"{x['sheets']} sheets"
+    dry = x["out"] is not None and x["soaked_seconds"] is None
     out = "still in" if x["out"] is None else f"out {_clock(x['out'])}"
+    times = (f"{damped_words(x['method'])} {_when(x['in'])}" if dry
+             else f"in {_when(x['in'])} · {out}")
     away = f" · {x['away']}" if x["away"] else ""
-    return f"{x['paper']}: {sheets} · in {_when(x['in'])} · {out} · {x['taken']} taken{away}"
+    return f"{x['paper']}: {sheets} · {times} · {x['taken']} taken{away}"
 
 
 def _fact(x: dict[str, Any]) -> Row:

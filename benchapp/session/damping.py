@@ -34,7 +34,7 @@ def damp_pack(recipe: Recipe, pack: str, sheets: int | None) -> tuple[Draft, ...
         "soak_ms": None if d.soak is None else d.soak.ms,
         "rest_ms": None if d.rest is None else d.rest.ms,
         "keeps_ms": None if d.keeps is None else d.keeps.ms, "by": None})
-    if d.soak is None and d.method != "soak":  # there is no water to come out of
+    if not d.in_water:
         return put_in, Draft(stream, "out", {"pack": pack, "by": None})
     return (put_in,)
 

@@ -25,7 +25,7 @@ def put_in(page: Page, pack: str, sheets: int | None) -> None:
                   method=d.method, soak_ms=None if d.soak is None else d.soak.ms,
                   rest_ms=None if d.rest is None else d.rest.ms,
                   keeps_ms=None if d.keeps is None else d.keeps.ms, by=page.sid)
-    if d.soak is None and d.method != "soak":
+    if not d.in_water:
         take_out(page, pack)
 
 

@@ -32,7 +32,7 @@ def _paper(shape: Shape) -> Fraction:
     damp = None if shape.damped is None else shape.damped.damp
     if damp is None or not damp.pack:
         return Fraction(0)
-    times = 2 if damp.soak is not None or damp.method == "soak" else 1
+    times = 2 if damp.in_water else 1
     return Fraction(times * shape.handling.ms, 1000 * damp.pack)
 
 

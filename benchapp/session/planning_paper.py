@@ -88,7 +88,7 @@ class PaperWork:
         self.soak = 0 if damp is None or damp.soak is None else damp.soak.ms // 1000
         self.rest = 0 if damp is None or damp.rest is None else damp.rest.ms // 1000
         self.keeps = None if damp is None or damp.keeps is None else damp.keeps.ms // 1000
-        self.water = damp is not None and (damp.soak is not None or damp.method == "soak")
+        self.water = damp is not None and damp.in_water
         self.handling = self.shape.handling.ms // 1000
 
     @property

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from benchapp.edition.packs import Pack
+from benchapp.edition.packs import Pack, damped_words
 from benchapp.journal import Entry
 from benchapp.quantities import minutes_text
 from benchapp.session.state import Room
@@ -46,7 +46,7 @@ def _sheets(count: int | None) -> str:
 
 
 def _pack_in(pack: Pack, e: Entry) -> str:
-    where = "in the water" if pack.method == "soak" else "damped"
+    where = "in the water" if pack.method == "soak" else damped_words(pack.method)
     soak = f", {minutes_text(pack.soak_ms)}" if pack.soak_ms is not None else ""
     said = _sheets(e.body["sheets"])
     return f"{said[:1].upper()}{said[1:]} {where}{soak}"
@@ -54,6 +54,8 @@ def _pack_in(pack: Pack, e: Entry) -> str:
 
 def _pack_out(pack: Pack, e: Entry) -> str:
     rest = f", rest {minutes_text(pack.rest_ms)}" if pack.rest_ms else ""
+    if not pack.soaked:
+        return f"{_sheets(pack.sheets).capitalize()} stacked{rest}"
     return f"{_sheets(pack.sheets).capitalize()} out of the water{rest}"
 
 
