@@ -192,6 +192,9 @@ KINDS: Final = _kinds(
          "how large the edition is; was: the size said before, or null; over: the entries that "
          "said so"),
     Kind("lowered", "print", ("print", "size", "was", "why", "over"), "a short edition"),
+    Kind("cut short", "print", ("print", "size", "was", "why", "over"),
+         "the edition ends at that number after a signature, and its total stays; null: it does "
+         "not; over: the entries that said where it ends"),
     Kind("number given", "print", ("print", "sheet", "mark", "session", "number",
          "over"), "a sheet was given a number of the edition; over: the entries about the sheet "
          "its writer had seen"),

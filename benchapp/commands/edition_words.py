@@ -43,6 +43,9 @@ def _edition(one: argparse.ArgumentParser) -> None:
     say.add_argument("--open", action="store_true", dest="open_", help="declare it open")
     say.add_argument("--short", type=_number, metavar="N",
                      help="a short edition: so many, before the first signature (--why)")
+    say.add_argument("--cut-short", type=_end, metavar="N",
+                     help="after the first signature: the edition ends at N, the numbers above "
+                          "are void and the total stays (--why); none: it goes on after all")
     say.add_argument("--settle", metavar="TEXT",
                      help="a clash stays as it is: words of it that name it (--why)")
     say.add_argument("--from-paper", metavar="FILE", dest="recall",
@@ -191,6 +194,11 @@ def _number(text: str) -> int:
     if not (text.isascii() and text.isdigit()) or not 1 <= int(text[:10]) <= 9_999:
         raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 1 up")
     return int(text)
+
+
+def _end(text: str) -> int:
+    """Where an edition ends; 0: nowhere."""
+    return 0 if text == "none" else _number(text)
 
 
 def _pulls(text: str) -> int:

@@ -41,8 +41,8 @@ def edition(arguments: Arguments) -> int:
             _show(editions, arguments, (print_,), whole=True)
         return 0
     if arguments.why or arguments.beside or arguments.artist or arguments.state:
-        raise WrongUse("Say with it what is declared: --size N, --open, --short N, --settle TEXT "
-                       "or --plate NAME")
+        raise WrongUse("Say with it what is declared: --size N, --open, --short N, --cut-short N, "
+                       "--settle TEXT or --plate NAME")
     with reading(arguments) as editions:
         whole = arguments.print_ is not None
         prints = (print_meant(editions, arguments.print_),) if whole else editions.prints()
@@ -83,7 +83,8 @@ def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,
 def _says(arguments: Arguments) -> bool:
     """Whether something is said of the edition, and not only asked."""
     return _declares(arguments) or any(x is not None for x in (
-        arguments.short, arguments.settle, arguments.standard, arguments.plate))
+        arguments.short, arguments.cut_short, arguments.settle, arguments.standard,
+        arguments.plate))
 
 
 def _declares(arguments: Arguments) -> bool:
@@ -99,7 +100,8 @@ def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
         WrongUse: Two things are said that have nothing to do with one another.
     """
     other = [name for name, said in (
-        ("--short", arguments.short), ("--settle", arguments.settle),
+        ("--short", arguments.short), ("--cut-short", arguments.cut_short),
+        ("--settle", arguments.settle),
         ("--standard", arguments.standard), ("--plate", arguments.plate)) if said is not None]
     declares = _declares(arguments) and not (
         other == ["--settle"] and arguments.size is not None and not arguments.proof)
@@ -108,6 +110,8 @@ def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
                        "one at a time")
     if arguments.short is not None:
         return a.Lower(print_, arguments.short, arguments.why or "")
+    if arguments.cut_short is not None:
+        return a.CutShort(print_, arguments.cut_short or None, arguments.why or "")
     if arguments.settle is not None:
         return a.Settle(print_, _clash(editions, print_, arguments.settle).key,
                         arguments.why or "", arguments.size)

@@ -48,6 +48,18 @@ class Lower:
 
 
 @dataclass(frozen=True, slots=True)
+class CutShort:
+    """After a signature the edition ends at this number: those above it are void.
+
+    The total stays as it was signed. `size` None: the edition goes on after all.
+    """
+
+    print: str
+    size: int | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class GiveNumbers:
     """Number these sheets, in a sitting; a number left None is the next.
 
@@ -233,8 +245,8 @@ class Put:
 
 
 Action = (
-    Declare | Lower | GiveNumbers | GiveProof | TakeNumberBack | Sign | Void | Destroy | Recall
-    | Correct | Settle | TellPlate | CancelPlate | NameStandard | HandOut | TakeIn | Put
+    Declare | Lower | CutShort | GiveNumbers | GiveProof | TakeNumberBack | Sign | Void | Destroy
+    | Recall | Correct | Settle | TellPlate | CancelPlate | NameStandard | HandOut | TakeIn | Put
 )
 
 
@@ -258,6 +270,7 @@ class Spec:
 REGISTRY: Final = (
     Spec("declare", Declare, "How large the edition is, and its proofs"),
     Spec("short edition", Lower, "Fewer than were declared, before anything is signed"),
+    Spec("cut short", CutShort, "After a signature: the edition ends at this number"),
     Spec("number", GiveNumbers, "Give sheets their numbers"),
     Spec("keep as", GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof"),
     Spec("number back", TakeNumberBack, "Take a number or a kind back, before it is signed"),

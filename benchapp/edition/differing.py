@@ -20,7 +20,7 @@ from benchapp.edition.state import Cap, Edition, Register
 
 def differing(register: Register, e: Edition) -> Iterator[Clash]:
     """Everything books say differently of the edition, its sheets and its plates."""
-    for finds in (_sizes, _declared, _two_on_one, _doubted, _meanwhile, _passed, _astray):
+    for finds in (_sizes, _cuts, _declared, _two_on_one, _doubted, _meanwhile, _passed, _astray):
         yield from finds(e)
     for looks in (_standards, _plates, _cancellings):
         yield from looks(register, e)
@@ -32,6 +32,16 @@ def _sizes(e: Edition) -> Iterator[Clash]:
                     f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
                     "settle it with the true size" + ("; without one it is open"
                                                       if None in e.sizes else ""), sizes=e.sizes)
+
+
+def _cuts(e: Edition) -> Iterator[Clash]:
+    ends = {c.size for _, c in e.cuts}
+    if len(ends) > 1:
+        words = ["it goes on"] if None in ends else []
+        words += [str(n) for n in sorted(n for n in ends if n is not None)]
+        yield Clash(key("cut short", (entry for entry, _ in e.cuts)),
+                    f"Books differ on where the edition ends: {listed(words)}",
+                    "say it again with --cut-short", by_correction=True)
 
 
 def _declared(e: Edition) -> Iterator[Clash]:

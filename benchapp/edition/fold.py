@@ -25,6 +25,7 @@ from benchapp.edition.state import (
     NUMBERED,
     Cancelled,
     Cap,
+    CutShort,
     Edition,
     Lowered,
     PlateTold,
@@ -133,7 +134,23 @@ def _sized(e: Edition, entry: Entry) -> Edition:
     While two are said, the larger is reckoned with: nothing that is there falls outside.
     """
     says = _said_over(e.says, entry, entry.body["size"])
-    return replace(e, says=says, size=max((n for _, n in says if n is not None), default=None))
+    size = max((n for _, n in says if n is not None), default=None)
+    return _void_now(replace(e, says=says, size=size))
+
+
+def _cut_short(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    cut = CutShort(body["size"], body["why"], entry.at)
+    return _void_now(replace(e, cuts=_said_over(e.cuts, entry, cut)))
+
+
+def _void_now(e: Edition) -> Edition:
+    """The numbers never used: those voided one by one, and those above where it was cut short."""
+    cut = e.cut
+    if cut is None or cut.size is None or e.size is None:
+        return replace(e, voids=e.voided)
+    rest = Void(f"cut short at {cut.size}: {cut.why}", cut.at, cut=True)
+    return replace(e, voids={**dict.fromkeys(range(cut.size + 1, e.size + 1), rest), **e.voided})
 
 
 def _lowered(e: Edition, entry: Entry) -> Edition:
@@ -173,11 +190,11 @@ def _voided(e: Edition, entry: Entry) -> Edition:
     h = e.holdings.get(body["sheet"])
     seen = frozenset[str]() if h is None else seen_by(h, body.get("over", h.all_told))
     new = Void(body["why"], entry.at, sheets, seen)
-    old = e.voids.get(body["number"], new)
+    old = e.voided.get(body["number"], new)
     first = min(old, new, key=lambda v: (v.at.wall_ms, v.why))
     both = replace(first, sheets=tuple(sorted({*old.sheets, *new.sheets})),
                    seen=old.seen | new.seen)
-    return replace(e, voids={**e.voids, body["number"]: both})
+    return _void_now(replace(e, voided={**e.voided, body["number"]: both}))
 
 
 def _destroyed(e: Edition, entry: Entry) -> Edition:
@@ -285,6 +302,7 @@ def _told(e: Edition, entry: Entry) -> Edition:
 _KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
     "declared": _declared,
     "lowered": _lowered,
+    "cut short": _cut_short,
     "number given": _number_given,
     "proof given": _proof_given,
     "number taken back": _number_taken_back,

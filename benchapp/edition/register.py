@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from benchapp.edition import acts as a
+from benchapp.edition import rules_cut as cut
 from benchapp.edition import rules_ends as ends
 from benchapp.edition import rules_numbers as numbers
 from benchapp.edition import rules_papers as papers
@@ -100,7 +101,8 @@ def rests_on(register: Register, sheet: str) -> str | None:
 
 
 _RULES: Final[Mapping[type, Callable[[Page, Any], Refusal | None]]] = {
-    a.Declare: size.declare, a.Lower: size.lower, a.GiveNumbers: numbers.give_numbers,
+    a.Declare: size.declare, a.Lower: size.lower, a.CutShort: cut.cut_short,
+    a.GiveNumbers: numbers.give_numbers,
     a.GiveProof: numbers.give_proof, a.TakeNumberBack: numbers.number_back, a.Sign: numbers.sign,
     a.Void: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
     a.TellPlate: ends.tell_plate, a.NameStandard: ends.name_standard, a.Recall: papers.recall,

@@ -187,9 +187,14 @@ def lower(page: Page, action: a.Lower) -> Refusal | None:
     """A short edition: the plate failed, or fewer are wanted."""
     e = page.e
     refusal = (text(action.why, "Why it is a short edition", "say why") or disputed(e)
-               or count(action.size, "impressions in an edition") or fixed_by(e))
+               or count(action.size, "impressions in an edition"))
     if refusal is not None:
         return refusal
+    fixed = fixed_by(e)
+    if fixed is not None:
+        return fixed if e.form == "open" else replace(
+            fixed, mend=f"if it ends early, its total stays: --cut-short {action.size} --why "
+                        "WORDS")
     if e.size is None:
         return Refusal("size", "No size was declared", "declare one")
     if action.size >= e.size:

@@ -76,12 +76,14 @@ class Void:
         why / at: The reason, and when it was said first.
         sheets: Those that bore it when it was voided.
         seen: The entries about them that were known then.
+        cut: Nobody voided this number alone: the edition was cut short below it.
     """
 
     why: str
     at: Moment
     sheets: tuple[str, ...] = ()
     seen: frozenset[str] = frozenset()
+    cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +150,15 @@ class Lowered:
 
 
 @dataclass(frozen=True, slots=True)
+class CutShort:
+    """The last number there will be, of an edition already signed; None: it goes on after all."""
+
+    size: int | None
+    why: str
+    at: Moment = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Terms:
     """What one declaration says of an edition beside its size."""
 
@@ -180,7 +191,9 @@ class Edition:
         says: What is said of the size and nobody has said otherwise since, by entry: one
             thing, unless two books said different things while apart.
         terms: What is said beside the size, in the same way.
-        voids: Numbers that are never used, with the sheets that bore them.
+        voided: Numbers that were voided one by one, with the sheets that bore them.
+        voids: Every number that is never used: these, and those above where it was cut short.
+        cuts: Where it was cut short, by entry, as far as nobody has said otherwise since.
         standards: The sheet the others are held against beside, or instead of, the BAT, by
             entry, as far as nobody has named another since; None: the BAT alone.
         cancellings: What the books recorded of the cancelling of its plates; `numbers.cancelled`
@@ -204,7 +217,9 @@ class Edition:
     terms: tuple[tuple[str, Terms], ...] = ()
     lowered: tuple[Lowered, ...] = ()
     holdings: Mapping[str, Holding] = field(default_factory=dict)
+    voided: Mapping[int, Void] = field(default_factory=dict)
     voids: Mapping[int, Void] = field(default_factory=dict)
+    cuts: tuple[tuple[str, CutShort], ...] = ()
     standards: tuple[tuple[str, str | None], ...] = ()
     cancellings: tuple[Cancelled, ...] = ()
     plates: Mapping[str, PlateTold] = field(default_factory=dict)
@@ -224,6 +239,13 @@ class Edition:
             if said not in found:
                 found.append(said)
         return tuple(found) if len(found) > 1 else ()
+
+    @property
+    def cut(self) -> CutShort | None:
+        """Where it ends; of two ends the later number, so that nothing there falls outside."""
+        ends = [c for _, c in self.cuts if c.size is not None]
+        whole = len(ends) < len(self.cuts)  # one book says that it goes on
+        return None if whole else max(ends, key=lambda c: (c.size or 0, c.why), default=None)
 
     @property
     def standard(self) -> str | None:

@@ -12,6 +12,7 @@ from datetime import date
 from benchapp.edition import figures as f
 from benchapp.edition.clash import Clash
 from benchapp.edition.clashes import clashes
+from benchapp.edition.ending import cut_words, numbers_now, to_number
 from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
     Taken,
@@ -85,7 +86,9 @@ class EditionView:
     bat: str | None
     standard: str | None
     short: tuple[str, ...]
+    cut: str | None
     cancelled: str | None
+    to_number: int
     siblings: tuple[Sibling, ...]
     size_with_siblings: int | None
     clashes: tuple[Clash, ...]
@@ -97,13 +100,21 @@ def edition_view(register: Register, id: str, *, private: bool = False) -> Editi
     e = register.edition(id)
     return EditionView(
         e.id, e.title, e.artist, e.form, e.by, f.figures(register, id), f.totals(e),
-        f.planned(e.size, e.caps), taken(e),
-        None if e.size is None else max(0, e.size - used_up(e)), f.proofs(register, id),
+        f.planned(e.size, e.caps), numbers_now(register, id),
+        _left_to_give(register, e), f.proofs(register, id),
         f.accounts(register, id), f.plates(register, id), bat_words(e, private=private),
         _standard(register, e),
         tuple(f"lowered from {x.was} to {x.size}: {x.why}" for x in e.lowered),
-        _cancelled(register, e), siblings(register, id), together(register, id),
+        cut_words(e), _cancelled(register, e), len(to_number(register, id)),
+        siblings(register, id), together(register, id),
         clashes(register, id), rows(register, id, private=private))
+
+
+def _left_to_give(register: Register, e: Edition) -> int | None:
+    """How many numbers can still be given; from a cancelled plate none. None: no size is known."""
+    if e.size is None:
+        return None
+    return 0 if cancelled(register, e.id) is not None else max(0, e.size - used_up(e))
 
 
 def siblings(register: Register, id: str) -> tuple[Sibling, ...]:
@@ -155,8 +166,19 @@ def rows(register: Register, id: str, *, private: bool = False) -> tuple[Row, ..
     found = [_row(e, h, wrong, private) for h in e.holdings.values()]
     found += [Row(number_words(e, n), n, NUMBERED, None, "no sheet", f"void: {r.why}", "", tuple(
         c.text for c in wrong if n in c.numbers), 0)
-        for n, r in e.voids.items() if not r.sheets]
+        for n, r in e.voided.items() if not r.sheets]
+    found += _cut_row(e)
     return tuple(sorted(found, key=lambda r: (r.kind != NUMBERED, r.kind, r.number or 0, r.who)))
+
+
+def _cut_row(e: Edition) -> list[Row]:
+    """The numbers above where it was cut short: all in one line, as one sentence voids them."""
+    gone = [n for n, void in e.voids.items() if void.cut]
+    if not gone:
+        return []
+    first, last = number_words(e, min(gone)), number_words(e, max(gone))
+    return [Row(first if first == last else f"{first} to {last}", min(gone), NUMBERED, None,
+                "no sheet", f"void: {e.voids[min(gone)].why}", "", (), 0)]
 
 
 def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:

@@ -31,7 +31,8 @@ def edition_values(register: Register, id_: str, *, title: str, artist: str,
         "planned": v.planned, "left_to_give": v.left_to_give, "accounts": v.accounts,
         "plates": [{"plate": p.name, "pulls": p.pulls, "before": p.before, "total": p.total,
                     "state": p.state, "cancelled": p.cancelled} for p in v.plates],
-        "bat": v.bat, "standard": v.standard, "short": list(v.short), "cancelled": v.cancelled,
+        "bat": v.bat, "standard": v.standard, "short": list(v.short), "cut_short": v.cut,
+        "cancelled": v.cancelled, "to_number": v.to_number,
         "siblings": [{"print": s.title, "id": s.id, "relation": s.relation, "size": s.size}
                      for s in v.siblings],
         "size_with_siblings": v.size_with_siblings,
@@ -107,8 +108,13 @@ def _figures(v: EditionView) -> Iterable[str]:
         gone = " · cancelled" if p2.cancelled else ""
         yield f"plate {p2.name}: {p2.pulls} impressions in this book, {before}{state}{gone}"
     yield from (f"short edition: {x}" for x in v.short)
+    if v.cut is not None:
+        yield f"cut short: {v.cut}"
     if v.cancelled is not None:
         yield f"cancelled: {v.cancelled}"
+        if v.to_number:
+            yield (f"pulled before that and not sorted: {v.to_number}; they can still take a "
+                   "number")
     for s in v.siblings:
         how = f" ({s.relation})" if s.relation else ""
         yield f"beside it: {s.title or s.id}{how}, {'open' if s.size is None else s.size}"

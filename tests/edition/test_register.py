@@ -190,11 +190,14 @@ def test_an_edition_is_lowered_until_the_first_signature_and_never_after():
     assert (on_sheet(s, "K1"), s.e.size) == ("1/20", 20)
     assert edition_view(s.register, P).short == ("lowered from 30 to 20: aquatint worn",)
     s.do(sign("K1"))
-    for action in (a.Lower(P, 10, "again"), declared(40)):
+    for action, mend in (
+            (a.Lower(P, 10, "again"),
+             "if it ends early, its total stays: --cut-short 10 --why WORDS"),
+            (declared(40), "declare a second edition that names this one")):
         no = s.no(action)
         assert no.rule == "signed"
         assert no.why.startswith("1/20, K1, is signed")
-        assert no.mend == "declare a second edition that names this one"
+        assert no.mend == mend
 
 
 def test_it_is_not_lowered_below_what_is_given():

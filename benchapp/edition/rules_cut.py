@@ -1,0 +1,61 @@
+"""An edition that ends early: its plate failed, or no more is printed, after some are signed.
+
+N is never lowered after the first signature (a workshop agreement of the 1960s, ss. 15: such an
+edition is numbered as a short one). So the total stays, the edition ends at a number, and those
+above it are void by this one sentence.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from benchapp.edition import acts as a
+from benchapp.edition.asked import text
+from benchapp.edition.numbers import inside, numbers_of, used_up
+from benchapp.edition.page import Page, written
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.rules_size import disputed, fixed_by
+from benchapp.edition.state import Edition
+
+
+def cut_short(page: Page, action: a.CutShort) -> Refusal | None:
+    """It ends at a number, or goes on after all; said again, the later word counts."""
+    e = page.e
+    refusal = text(action.why, "Why the edition ends early", "say why") or disputed(e)
+    if refusal is None:
+        refusal = _goes_on(e) if action.size is None else _ends(e, action.size, action.why)
+    if refusal is not None:
+        return refusal
+    page.write("cut short", size=action.size, was=e.size, why=action.why.strip(),
+               over=written(x for x, _ in e.cuts))
+    return None
+
+
+def _goes_on(e: Edition) -> Refusal | None:
+    return None if any(c.size is not None for _, c in e.cuts) else Refusal(
+        "cut", "The edition was not cut short", "nothing is to be done")
+
+
+def _ends(e: Edition, size: int, why: str) -> Refusal | None:
+    if e.size is None:
+        return Refusal("size", "An edition without a size has no end to cut it short at"
+                       if e.form == "open" else "No size was declared", "declare one")
+    if fixed_by(e) is None:
+        return Refusal("lower", "Nothing of the edition is signed yet",
+                       f"make it a short edition instead: --short {size} --why WORDS")
+    if not 1 <= size < e.size:
+        return Refusal("size", f"{size} is not fewer than {e.size}, or not one at all",
+                       f"name the last number there is, from 1 to {e.size - 1}")
+    if [(c.size, c.why) for _, c in e.cuts] == [(size, why.strip())]:
+        return Refusal("already", f"The edition ends at {size} already", "nothing is to be done")
+    least = max(max(numbers_of(e), default=0), _used_below(e, size))
+    if size < least:
+        what = "numbers and proofs inside the total" if inside(e) else "numbers"
+        return Refusal("size", f"The {what} there are go up to {least}",
+                       f"cut it short at {least} or above, or correct a sheet first")
+    return None
+
+
+def _used_below(e: Edition, size: int) -> int:
+    """How many of the first `size` are used up, so that proofs inside the total have room."""
+    return used_up(replace(e, voids=e.voided), size) if inside(e) else 0

@@ -1,0 +1,78 @@
+"""An edition that ends early: cut short after a signature, and its plate cancelled."""
+
+from __future__ import annotations
+
+from benchapp.edition import acts as a
+from benchapp.edition.ending import cut_words, numbers_now
+from benchapp.edition.numbers import label
+from benchapp.edition.view import edition_view, rows, where_is
+from benchapp.papers.editions import edition_lines, edition_values
+from tests.edition.support import HOUR, START_MS, P, number, sheet, sign, studio, texts
+from tests.edition.test_apart import meet
+
+
+def test_a_plate_that_fails_after_a_signature_ends_the_edition_at_a_number():
+    """The total stays on every sheet; the numbers above are void by one sentence, and say so."""
+    s = studio()
+    s.do(number("K1", 1), number("K2", 3))
+    assert s.no(a.CutShort(P, 3, "plate failed")).mend.startswith("make it a short edition")
+    s.do(sign("K1"))
+    assert "--cut-short 3" in s.no(a.Lower(P, 3, "plate failed")).mend
+    assert s.no(a.CutShort(P, 2, "plate failed")).mend.startswith("cut it short at 3 or above")
+    assert s.no(a.CutShort(P, 30, "plate failed")).rule == "size"
+    assert s.no(a.CutShort(P, 4, " ")).rule == "reason"
+    s.do(a.CutShort(P, 4, "plate failed"))
+
+    words = "declared 30, cut short at 4, plate failed"
+    now = numbers_now(s.register, P)
+    assert (now.taken, now.free, now.void, now.next) == ((1, 3), (2, 4), tuple(range(5, 31)), 4)
+    assert cut_words(s.e) == words
+    assert label(s.e, s.held("K1").bears) == "1/30"
+    assert edition_view(s.register, P).left_to_give == 2
+    assert edition_values(s.register, P, title="T", artist="A")["cut_short"] == words
+    assert f"  cut short: {words}" in edition_lines(s.register, P, title="T", artist="A")
+    (void,) = [r for r in rows(s.register, P) if r.sheet is None]
+    assert (void.label, void.standing) == ("5/30 to 30/30", "void: cut short at 4: plate failed")
+    assert where_is(s.register, P, 9)[0].text == "9/30 is void: cut short at 4: plate failed"
+    assert s.no(number("K3", 5)).rule == "void"
+    s.do(number("K3"), number("K4", 2))
+    assert numbers_now(s.register, P).next is None
+
+
+def test_where_it_ends_is_said_again_and_a_mistake_goes():
+    """The later word counts, and an edition that goes on after all has its numbers again."""
+    s = studio()
+    s.do(number("K1", 1), sign("K1"), a.CutShort(P, 4, "plate failed"))
+    assert s.no(a.CutShort(P, 4, "plate failed")).rule == "already"
+    assert s.no(a.Void(P, 6, "torn")).rule == "void"
+    s.do(a.CutShort(P, 7, "two more were under the boards"), a.Void(P, 6, "torn"))
+    assert numbers_now(s.register, P).void == (6, *range(8, 31))
+    s.do(a.CutShort(P, None, "the plate was mended"))
+    assert numbers_now(s.register, P).void == (6,)
+    assert (s.e.cut, edition_view(s.register, P).cut) == (None, None)
+    assert s.no(a.CutShort(P, None, "again")).rule == "cut"
+
+
+def test_two_books_that_end_it_differently_are_named_and_nothing_falls_outside():
+    """The later number counts until one is said again."""
+    for both in meet([number("K1", 1), sign("K1")], [a.CutShort(P, 3, "plate failed")],
+                     [a.CutShort(P, 4, "plate failed")]):
+        assert "Books differ on where the edition ends: 3 and 4" in texts(both.register)
+        assert both.e.cut.size == 4
+        both.do(a.CutShort(P, 3, "plate failed, looked again"))
+        assert texts(both.register) == []
+
+
+def test_nothing_is_free_or_next_after_a_cancellation():
+    """What was never given is void, unless a sheet pulled before still waits for its number."""
+    s = studio(3)
+    s.pull(sheet("L1", pulled_ms=START_MS + HOUR, purpose="cancellation proof"))
+    s.do(number("K1", 1), number("K2", 2), sign("K1"), a.CancelPlate(P, "scored"))
+    now = numbers_now(s.register, P)
+    assert (now.free, now.next, now.void) == ((), None, ())
+    view = edition_view(s.register, P)
+    assert (view.left_to_give, view.to_number) == (0, 1)
+    s.do(number("K3"))
+    now = numbers_now(s.register, P)
+    assert (now.taken, now.free, now.next) == ((1, 2, 3), (), None)
+    assert now.void == tuple(range(4, 31))
