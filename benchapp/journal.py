@@ -228,7 +228,7 @@ KINDS: Final = _kinds(
     Kind("came back", "print", ("print", "sheet", "mark", "session", "place", "day",
          "over"), "a sheet came back to the studio"),
     Kind("placed", "print", ("print", "sheet", "mark", "session", "place", "over"),
-         "where a sheet lies: boards, drawer, framed, or lost"),
+         "where a sheet lies: boards, drawer, framed, or lost", ("day",)),
     Kind("told in private", "print", ("print", "sheet", "words"),
          "the printer's own words on what this action did; in a stream that stays at home"),
     # -- a stack of prints drying under boards -----------------------------------

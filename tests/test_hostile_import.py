@@ -68,10 +68,11 @@ def written() -> tuple[Entry, ...]:
     editions = Editions(book, clock)
     for act in (acts.Declare(PRINT, "Slack Water", "Wren Halloran", 5, by="printer"),
                 acts.GiveNumbers(PRINT, ((f"{id_}#3", 1),)), acts.Sign(PRINT, (f"{id_}#3",)),
-                acts.TellPlate(PRINT, "key", "II", 12),
-                acts.HandOut(PRINT, f"{id_}#3", "gallery", "consignment", None, "2026-09-01")):
+                acts.TellPlate(PRINT, "key", "II", 12)):
         assert editions.do(act).ok, act
     assert editions.on_boards(b.Weigh(f"{id_}.1", f"{id_}#3", 12_000)).ok
+    assert editions.do(acts.HandOut(
+        PRINT, f"{id_}#3", "gallery", "consignment", None, "2026-09-01")).ok
     return book.entries()
 
 

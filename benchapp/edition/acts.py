@@ -241,6 +241,7 @@ class Put:
     print: str
     sheet: str
     place: Literal["boards", "drawer", "framed", "lost"]
+    day: str | None = None
     words: Mapping[str, str] = field(default_factory=dict)
 
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
 from benchapp.edition.clashes import pulled_after
 from benchapp.edition.holding import Bears, Holding
-from benchapp.edition.numbers import label, sheet_words
+from benchapp.edition.numbers import day_words, label, place_words, sheet_words
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.state import Cap
+from benchapp.moments import local
 from benchapp.shown import refuse
 
 #: No edition pulled by hand has more, and no kind of proof.
@@ -45,6 +47,36 @@ def day(said: str | None) -> Refusal | None:
     except ValueError:
         known = False
     return None if known else Refusal("day", f"{said} is no day", "write it as 2026-05-03")
+
+
+def happened(page: Page, said: str | None, h: Holding) -> Refusal | None:
+    """Why what became of a sheet was not on that day: to come, or before it was there."""
+    refusal = day(said) or past(page, said)
+    if refusal is not None or said is None:
+        return refusal
+    known = page.sheet(h.sheet)
+    pulled = None if known is None or known.pulled_ms is None else local(
+        replace(page.now, wall_ms=known.pulled_ms)).date().isoformat()
+    if pulled is not None and said < pulled:
+        return Refusal("day", f"{sheet_words(h)} was pulled on {day_words(pulled)}, after "
+                       f"{day_words(said)}", "name a day from then on")
+    return None
+
+
+def follows(h: Holding, said: str | None) -> Refusal | None:
+    """Why a move was not on that day: before the one it comes after."""
+    stay = h.place
+    if said is None or stay is None or stay.day is None or said >= stay.day:
+        return None
+    return Refusal("day", f"{sheet_words(h)} is {place_words(stay)}: it can't have gone on before, "
+                   f"on {day_words(said)}", "name a later day, or correct since when it is there")
+
+
+def past(page: Page, said: str | None) -> Refusal | None:
+    """Why a day is not one on which something has happened: it is still to come."""
+    if said is None or said <= local(page.now).date().isoformat():
+        return None
+    return Refusal("day", f"{day_words(said)} is still to come", "name the day it happened")
 
 
 def count(number: int, what: str) -> Refusal | None:

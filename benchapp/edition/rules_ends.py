@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, day, optional, text, there
+from benchapp.edition.asked import MOST, day, optional, past, text, there
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import (
     bearers,
@@ -76,7 +76,8 @@ def _twins(e: Edition, h: Holding) -> tuple[str, ...]:
 
 def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
     """Records that it has been done; nothing but one proof comes after."""
-    refusal = text(action.how, "How the plate was cancelled", "say how") or day(action.day)
+    refusal = text(action.how, "How the plate was cancelled", "say how") or day(
+        action.day) or past(page, action.day)
     if refusal is not None:
         return refusal
     for plate in action.plates:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.edition import acts as a
-from benchapp.edition.asked import all_words, day, optional, there
+from benchapp.edition.asked import all_words, day, follows, happened, optional, there
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding
-from benchapp.edition.numbers import sheet_words
+from benchapp.edition.numbers import day_words, sheet_words
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 
@@ -21,8 +21,8 @@ def hand_out(page: Page, action: a.HandOut) -> Refusal | None:
     h = there(page, action.sheet)
     if isinstance(h, Refusal):
         return h
-    refusal = (_terms(action) or day(action.day) or day(action.due) or all_words(action.words)
-               or _away(h))
+    refusal = (_terms(action) or happened(page, action.day, h) or follows(h, action.day)
+               or _due(action) or all_words(action.words) or _away(h))
     if refusal is not None:
         return refusal
     page.write("handed out", **_from(page, h), place=action.place, terms=action.terms,
@@ -48,6 +48,15 @@ def _terms(action: a.HandOut) -> Refusal | None:
     return None
 
 
+def _due(action: a.HandOut) -> Refusal | None:
+    """A sheet is due back on a day after the one it went."""
+    refusal = day(action.due)
+    if refusal is None and action.due and action.day and action.due < action.day:
+        return Refusal("day", f"Due back on {day_words(action.due)}, before it went on "
+                       f"{day_words(action.day)}", "name a later day")
+    return refusal
+
+
 def _away(h: Holding) -> Refusal | None:
     stay = h.place
     if stay is None or stay.place in IN_STUDIO or h.astray:
@@ -64,7 +73,8 @@ def take_in(page: Page, action: a.TakeIn) -> Refusal | None:
     h = there(page, action.sheet)
     if isinstance(h, Refusal):
         return h
-    refusal = _in_studio(action.place) or day(action.day) or all_words(action.words)
+    refusal = (_in_studio(action.place) or happened(page, action.day, h)
+               or follows(h, action.day) or all_words(action.words))
     if refusal is not None:
         return refusal
     if h.place is None or (h.place.place in IN_STUDIO and not h.astray):
@@ -86,7 +96,7 @@ def put(page: Page, action: a.Put) -> Refusal | None:
     h = there(page, action.sheet)
     if isinstance(h, Refusal):
         return h
-    refusal = all_words(action.words)
+    refusal = happened(page, action.day, h) or follows(h, action.day) or all_words(action.words)
     if refusal is None and action.place != LOST:
         refusal = _in_studio(action.place)
     if refusal is not None:
@@ -98,6 +108,7 @@ def put(page: Page, action: a.Put) -> Refusal | None:
     if action.place != LOST and not h.astray and h.place is not None and (
             h.place.place not in IN_STUDIO):
         return Refusal("out", f"{sheet_words(h)} is not in the studio", "take it in")
-    page.write("placed", **_from(page, h), place=action.place)
+    page.write("placed", **_from(page, h), place=action.place,
+               **({} if action.day is None else {"day": action.day}))
     page.tell(h.sheet, action.words)
     return None

@@ -54,4 +54,4 @@ def moved(e: Edition, sheet: str, place: str, *, terms: str | None = None, day: 
         return a.HandOut(e.id, sheet, place, terms, day, due, own)  # type: ignore[arg-type]
     if away and place in IN_STUDIO:
         return a.TakeIn(e.id, sheet, place, day, own)  # type: ignore[arg-type]
-    return a.Put(e.id, sheet, place, own)  # type: ignore[arg-type]
+    return a.Put(e.id, sheet, place, day, own)  # type: ignore[arg-type]
