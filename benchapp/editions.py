@@ -185,7 +185,9 @@ class Editions:
     @property
     def register(self) -> Register:
         """All editions, each with the size its first recipe says where nothing was declared."""
-        register = self._register
+        return self._by_recipes(self._register)
+
+    def _by_recipes(self, register: Register) -> Register:
         for print_ in {d.print: None for d in self.days}:
             if register.edition(print_).declared is None:
                 register = as_if(register, self._by_recipe(print_), self.clock.now())
@@ -221,7 +223,10 @@ class Editions:
 
     def otherwise(self, print_: str) -> tuple[str, ...]:
         """What later recipes of a print say otherwise than its edition; it changes nothing."""
-        e: Edition = self.register.edition(print_)
+        return self._otherwise(self.register.edition(print_))
+
+    def _otherwise(self, e: Edition) -> tuple[str, ...]:
+        print_ = e.id
         first = self._first(print_)
         out: dict[str, None] = {}
         for day in self.days_of(print_):
@@ -239,10 +244,10 @@ class Editions:
 
     def would(self, action: acts.Action) -> Answer:
         """What would come of an action, with nothing written: a refusal, and warnings."""
-        _, decided = self._decided(action)
+        first, decided = self._decided(action)
         if isinstance(decided, Refusal):
             return Answer(refusal=decided)
-        return Answer(said=self._warned(action))
+        return Answer(said=self._warned(self.register, action, self._after((*first, *decided))))
 
     def do(self, action: acts.Action) -> Answer:
         """Decide, append, fold.
@@ -257,8 +262,23 @@ class Editions:
             # What the recipe said is named by its entry's id: it is in the book before.
             self._write(first, "declare")
             return self.do(action)
-        said = self._warned(action)
-        return Answer(self._write((*first, *decided), acts.word_of(action)), said=said)
+        before = self.register
+        entries = self._write((*first, *decided, *self._leaves_stack(action)),
+                              acts.word_of(action))
+        return Answer(entries, said=self._warned(before, action, self.register))
+
+    def _leaves_stack(self, action: acts.Action) -> tuple[Draft, ...]:
+        """A sheet that is somewhere else now, or no more, lies under no boards."""
+        if not isinstance(action, (acts.HandOut, acts.Destroy, acts.TakeIn, acts.Put)) or (
+                isinstance(action, (acts.TakeIn, acts.Put)) and action.place == "boards"):
+            return ()
+        lying = next((s for s in self.boards.up if any(
+            x.sheet == action.sheet for x in s.sheets)), None)
+        if lying is None:
+            return ()
+        decided = b.decide_boards(self.boards, b.Lift(lying.id, action.sheet), self.clock.now(),
+                                  self.hours, self.book.origin)
+        return () if isinstance(decided, Refusal) else decided
 
     def to_sign(self, action: acts.Sign) -> tuple[tuple[ToSign, ...], tuple[str, ...]]:
         """The list that is shown before sheets are recorded as signed, with what speaks against it.
@@ -267,15 +287,22 @@ class Editions:
             Each sheet with its own warnings; and the warnings about the whole edition.
         """
         today = local(self.clock.now()).date()
-        listed = to_sign(self.register, self.boards, action.print, action.sheets, today, self.hours)
-        return listed, self._warned(acts.Sign(action.print, ()))
+        before = self.register
+        listed = to_sign(before, self.boards, action.print, action.sheets, today, self.hours)
+        first, decided = self._decided(action)
+        after = self._after(() if isinstance(decided, Refusal) else (*first, *decided))
+        return listed, self._warned(before, acts.Sign(action.print, ()), after)
 
     def recall_problems(self, action: acts.Recall) -> tuple[tuple[int, Refusal], ...]:
         """Every line of an old paper that cannot be taken, by its place from 0."""
         return recall_problems(self.register, action, self.clock.now())
 
-    def _warned(self, action: acts.Action) -> tuple[str, ...]:
-        return (*warnings(self.register, action), *self.otherwise(action.print))
+    def _after(self, drafts: Iterable[Draft]) -> Register:
+        """All editions as they would be with these drafts."""
+        return self._by_recipes(as_if(self._register, drafts, self.clock.now()))
+
+    def _warned(self, before: Register, action: acts.Action, after: Register) -> tuple[str, ...]:
+        return (*warnings(before, action, after), *self._otherwise(after.edition(action.print)))
 
     def _decided(self, action: acts.Action) -> tuple[tuple[Draft, ...], Decision]:
         """What the recipe declares, where nobody has, and what the action does after it."""
@@ -294,6 +321,8 @@ class Editions:
         entries = self._append(drafts, word)
         for entry in entries:
             self._register = apply(self._register, entry)
+            if self._boards is not None:
+                self._boards = stacks.apply(self._boards, entry)
         return entries
 
     def on_boards(self, action: b.Action) -> Answer:
@@ -306,12 +335,7 @@ class Editions:
                                   self.book.origin)
         if isinstance(decided, Refusal):
             return Answer(refusal=decided)
-        entries = self._append(decided, b.WORDS[type(action)])
-        known = self.boards
-        for entry in entries:
-            known = stacks.apply(known, entry)
-        self._boards = known
-        return Answer(entries)
+        return Answer(self._write(decided, b.WORDS[type(action)]))
 
     def _append(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
         entries = self.book.append(tuple(drafts), self.clock.now(), word)

@@ -10,6 +10,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition import acts as a
 from benchapp.edition.figures import figures
+from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import taken
 from benchapp.edition.state import Cap, Sheet
 from benchapp.editions import Editions
@@ -103,6 +104,43 @@ def test_without_a_size_anywhere_it_is_declared_by_the_printer():
     assert editions.do(a.GiveNumbers(PEAR, ((f"{day}#3", 1),))).ok
     e = editions.register.edition(PEAR)
     assert (taken(e).taken, taken(e).next, e.by) == ((1,), 2, "printer")
+
+
+def test_warnings_are_of_the_editions_as_they_are_then():
+    """Making a clash names it, also beforehand; mending it does not."""
+    studio = Studio()
+    day = studio.day()
+    editions = studio.editions
+    k, other = f"{day}#3", f"{day}#4"
+    editions.do(a.GiveNumbers(PEAR, ((k, 1), (other, 2))))
+    clash = "2/5 stands on D3 and D4"
+    wrong = a.Correct(PEAR, k, Bears("edition", 2), "it says 2")
+    assert editions.would(wrong).said == editions.do(wrong).said == (clash,)
+    assert editions.to_sign(a.Sign(PEAR, (other,)))[1] == ("No BAT is approved yet", clash)
+    mended = a.Correct(PEAR, k, Bears("edition", 1), "it says 1 after all")
+    assert editions.would(mended).said == editions.do(mended).said == ()
+
+
+def test_a_sheet_that_is_somewhere_else_or_no_more_leaves_its_stack():
+    """In the same action; one that is under the boards stays there."""
+    studio = Studio()
+    day = studio.day(pear(drying="  - {do: Change blotters, after: 3 h}"))
+    editions = studio.editions
+    ids = [f"{day}#{n}" for n in range(1, 6)]
+
+    def lying() -> list[str]:
+        (stack,) = studio.editions.boards.up
+        assert editions.boards == studio.editions.boards
+        return [x.mark for x in reversed(stack.sheets)]
+
+    assert lying() == ["D1", "D2", "D3", "D4", "D5"]
+    for move, left in ((a.Put(PEAR, ids[4], "boards"), 5), (a.HandOut(PEAR, ids[4], "sold"), 4),
+                       (a.HandOut(PEAR, ids[3], "given"), 3), (a.Destroy(PEAR, ids[2], "torn"), 2),
+                       (a.Put(PEAR, ids[1], "drawer"), 1)):
+        done = editions.do(move)
+        assert done.ok
+        assert len({x.action for x in done.entries}) == 1
+        assert len(lying()) == left
 
 
 def test_what_is_written_meanwhile_is_read_again():

@@ -1,4 +1,4 @@
-"""What the printer should know before an action; nothing here refuses it. Pure."""
+"""What the printer should know of an action; nothing here refuses it. Pure."""
 
 from __future__ import annotations
 
@@ -21,12 +21,17 @@ from benchapp.edition.numbers import (
 from benchapp.edition.state import CANCELLATION, NUMBERED, Cap, Edition, Register
 
 
-def warnings(register: Register, action: a.Action) -> tuple[str, ...]:
-    """What is to be said of the action before it is done, in the order of its weight."""
-    e = register.edition(action.print)
+def warnings(before: Register, action: a.Action, after: Register) -> tuple[str, ...]:
+    """What is to be said of the action, in the order of its weight.
+
+    Args:
+        before: The register it is done in: the action itself is judged by that.
+        action: What is done.
+        after: The register then: a clash that the action makes is named, one it mends is not.
+    """
     said = _SAYS.get(type(action))
-    own = () if said is None else tuple(said(register, e, action))
-    return (*own, *(c.text for c in clashes(register, action.print)))
+    own = () if said is None else tuple(said(before, before.edition(action.print), action))
+    return (*own, *(c.text for c in clashes(after, action.print)))
 
 
 def differs(e: Edition, size: int | None, caps: Mapping[str, Cap]) -> tuple[str, ...]:

@@ -9,8 +9,9 @@ from benchapp.edition import acts as a
 from benchapp.edition.clashes import clashes
 from benchapp.edition.holding import Holding
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.register import apply, decide_edition, replay, with_sheets
+from benchapp.edition.register import apply, as_if, decide_edition, replay, with_sheets
 from benchapp.edition.state import Cap, Edition, Register, Sheet
+from benchapp.edition.warn import warnings
 from benchapp.journal import KINDS, Entry, family
 
 P = "slack water"
@@ -63,7 +64,8 @@ class Studio:
         self.written += 1
         name = f"{self.register.origin}:{self.written}"
         for place, draft in enumerate(decided):
-            assert set(draft.body) == set(KINDS[family(draft.stream), draft.kind].fields)
+            kind = KINDS[family(draft.stream), draft.kind]
+            assert set(kind.fields) <= set(draft.body) <= {*kind.fields, *kind.optional}
             entry = Entry(f"{name}.{place}", draft.stream, len(self.entries) + 1, name,
                           a.word_of(action), draft.kind, now, draft.body)
             self.entries.append(entry)
@@ -83,6 +85,14 @@ class Studio:
         assert refusal is not None, f"{action} was done"
         assert self.register == before
         return refusal
+
+
+def warned(studio: Studio, action: a.Action) -> tuple[str, ...]:
+    """What is said of an action that may be done, none of it done."""
+    now = studio.clock.now()
+    decided = decide_edition(studio.register, action, now)
+    assert not isinstance(decided, Refusal), decided
+    return warnings(studio.register, action, as_if(studio.register, decided, now))
 
 
 def texts(register: Register) -> list[str]:

@@ -21,7 +21,7 @@ from benchapp.edition.view import (
     together,
     where_is,
 )
-from benchapp.edition.warn import differs, warnings
+from benchapp.edition.warn import differs
 from tests.edition.support import (
     DAY,
     HOUR,
@@ -33,6 +33,7 @@ from tests.edition.support import (
     sheet,
     sign,
     studio,
+    warned,
 )
 
 
@@ -142,7 +143,7 @@ def test_nothing_but_what_is_said_is_demanded_before_a_number():
     """Without BAT and judgement it is numbered all the same, with a warning."""
     s = Studio(sheet("K1", verdict=None))
     s.do(declared())
-    assert warnings(s.register, number("K1", 1)) == (
+    assert warned(s, number("K1", 1)) == (
         "No BAT is approved yet", "K1 is not judged")
     s.do(number("K1", 1))
 
@@ -278,7 +279,7 @@ def test_caps_warn_and_do_not_refuse():
     for mark in ("K1", "K2", "K3"):
         s.do(a.GiveProof(P, mark, "AP"))
     fourth = a.GiveProof(P, "K4", "AP")
-    assert "AP: 3 given of 3; this is one more" in warnings(s.register, fourth)
+    assert "AP: 3 given of 3; this is one more" in warned(s, fourth)
     s.do(fourth)
     ap = proofs(s.register, P)["AP"]
     assert (ap.given, ap.cap, ap.over) == (4, 3, 1)
@@ -384,8 +385,10 @@ def test_the_book_follows_the_pencil_also_after_signing_and_names_the_clash():
     assert clash.text == "9/30 stands on K1 and K2"
     assert clashing(s.register, P) == {9}
     assert clash.text in next(r for r in rows(s.register, P) if r.sheet == "K2").clashes
-    assert clash.text in warnings(s.register, number("K3", 1))
-    s.do(a.Correct(P, "K2", Bears("edition", 8), "it says 8"))
+    assert clash.text in warned(s, number("K3", 1))
+    mended = a.Correct(P, "K2", Bears("edition", 8), "it says 8")
+    assert warned(s, mended) == ()
+    s.do(mended)
     assert clashes(s.register, P) == ()
 
 
@@ -470,11 +473,11 @@ def test_where_is_answers_at_once_and_keeps_private_words_home():
     """To whom is said only when it is asked for; it lies in a stream of its own."""
     s = studio()
     s.do(number("K1", 12), sign("K1"), a.HandOut(
-        P, "K1", "gallery", terms="consignment", day="2026-06-04", due="2026-09-01",
+        P, "K1", "gallery", terms="consignment", day="2026-05-03", due="2026-09-01",
         words={"to": "The Quay, Mrs Anand"}))
     (found,) = where_is(s.register, P, 12)
     assert found.text == ("12/30 is K1: signed, with a gallery, consignment, since "
-                          "4 June 2026, due back 1 Sept 2026")
+                          "3 May 2026, due back 1 Sept 2026")
     assert "to: The Quay, Mrs Anand" in where_is(s.register, P, 12, private=True)[0].text
     public = [e for e in s.entries if not e.stream.endswith("/private")]
     assert len(public) == len(s.entries) - 1
@@ -496,12 +499,33 @@ def test_a_sheet_goes_out_once_and_comes_back():
     assert s.no(a.HandOut(P, "K1", "gallery", due="soon")).rule == "day"
 
 
+def test_what_has_happened_is_on_no_day_to_come_and_on_none_before_the_pull():
+    """Nor before the move it follows; the day a sheet was lost, found or moved is kept."""
+    s = studio()
+    s.clock.advance(20 * 24 * HOUR)
+    s.do(number("K1", 1), sign("K1"))
+    for day, why in (("2026-05-24", "24 May 2026 is still to come"),
+                     ("2026-05-02", "K1 was pulled on 3 May 2026, after 2 May 2026")):
+        for move in (a.HandOut(P, "K1", "sold", day=day), a.Put(P, "K1", "lost", day=day)):
+            assert s.no(move).why == why
+        assert s.no(a.CancelPlate(P, "scored", day="2026-05-24")).rule == "day"
+    s.do(a.HandOut(P, "K1", "gallery", day="2026-05-10"))
+    assert s.no(a.TakeIn(P, "K1", day="2026-05-09")).why == (
+        "K1 is with a gallery, since 10 May 2026: it can't have gone on before, on 9 May 2026")
+    assert s.no(a.HandOut(P, "K1", "gallery", day="2026-05-12", due="2026-05-11")).rule == "day"
+    s.do(a.TakeIn(P, "K1", day="2026-05-11"), a.Put(P, "K1", "framed", day="2026-05-12"),
+         a.Put(P, "K1", "lost", day="2026-05-13"))
+    assert [x.day for x in s.held("K1").places] == [
+        "2026-05-10", "2026-05-11", "2026-05-12", "2026-05-13"]
+    assert where_is(s.register, P, 1)[0].text.endswith("lost, since 13 May 2026, last framed")
+
+
 def test_an_unsigned_sheet_that_left_is_counted_apart():
     """So that signed is never less than left the studio; it is warned about before."""
     s = studio()
     out = a.HandOut(P, "K1", "given")
     s.do(number("K1", 1))
-    assert warnings(s.register, out) == ("1/30 is not signed",)
+    assert warned(s, out) == ("1/30 is not signed",)
     s.do(out)
     f = figures(s.register, P)
     assert (f.signed, f.left, f.left_unsigned) == (0, 0, 1)
