@@ -14,10 +14,12 @@ from typing import Any
 
 from benchapp.book import Book
 from benchapp.book.read import SessionRow
+from benchapp.book.sessions import resolve
 from benchapp.clock import Clock
 from benchapp.edition import acts, stacks
 from benchapp.edition import boards as b
 from benchapp.edition.drying import USUAL, Hours
+from benchapp.edition.naming import find_sheet
 from benchapp.edition.page import PENDING
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import (
@@ -44,6 +46,7 @@ from benchapp.session.handed_on import (
     sheets_of,
     unpacked,
 )
+from benchapp.session.marks import read_mark
 from benchapp.session.names import shape_of
 from benchapp.session.state import Session
 from benchapp.settings import Preferences
@@ -204,6 +207,42 @@ class Editions:
         if e.title:
             return e.title, e.artist
         return next((d.named for d in self.days if d.print == print_), (print_, ""))
+
+    def print_last(self) -> str | None:
+        """The print of the last session; without one the only print there is, else None."""
+        known = self.prints()
+        return self.days[-1].print if self.days else known[0] if len(known) == 1 else None
+
+    def find_sheet(self, said: str, print_: str | None = None) -> str | Refusal:
+        """The sheet meant by its mark, its number, or its session and pull (`last:3`); or why none.
+
+        Args:
+            said: Its name, as a printer types it.
+            print_: The print that was named, by its id; else numbers are the last session's.
+        """
+        session, colon, pull = said.rpartition(":")
+        if colon and session.strip().casefold() != "old":
+            return self._pulled(said, session, pull, print_)
+        names = {s.id: f"{d.row.name}:{n}" for d in self.days for n, s in enumerate(d.sheets, 1)}
+        return find_sheet(self.register, said, print_ or self.print_last(), mark=read_mark(said),
+                          pulls=names)
+
+    def _pulled(self, said: str, name: str, pull: str, print_: str | None) -> str | Refusal:
+        """The sheet of that pull; `last` is the last session of the print that was named."""
+        by_id = {d.row.id: d for d in self.days}
+        rows = [d.row for d in self.days]
+        mine = [d.row for d in self.days if d.print == print_] or rows
+        today = local(self.clock.now()).date()
+        found = resolve(name, mine, today) or resolve(name, rows, today)
+        if found is None:
+            return Refusal("use", f"No session is called {name}", "list them: benchapp sessions")
+        if not (pull.isascii() and pull.isdigit()):
+            return Refusal("use", f"{said} is no sheet", "write which pull: last:3")
+        sheets, n = by_id[found.id].sheets, int(pull[:9])
+        if not 1 <= n <= len(sheets):
+            count = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
+            return Refusal("sheet", f"{found.name} has no pull {n}: {count} were pulled")
+        return sheets[n - 1].id
 
     def days_of(self, print_: str) -> tuple[Day, ...]:
         """The sessions of a print, the oldest first, whichever book they come from."""

@@ -129,7 +129,10 @@ def test_who_has_a_number_is_said_and_the_exit_code_is_1(numbered: Path, call: C
     (("number", "D4", "1/40"), "The edition is 5, not 40"),
     (("void", "9", "--why", "torn", "--yes"), "9 is not between 1 and 5"),
     (("sign", "D4", "--yes"), "has no number and no kind yet"),
-    (("where-is", "4"), "4/5 has been given to no sheet"),
+    (("where-is", "4"), "No sheet is 4/5; the number is free"),
+    (("where-is", "AP"), "AP names no one sheet; name it by its mark (K7), its number"),
+    (("sign", "2/40", "--yes"), "The edition is 5, not 40; leave the total out"),
+    (("void", "D3", "--why", "torn", "--yes"), "D3 has no number of the edition"),
 ])
 def test_an_answer_of_no_is_exit_1(
     argv: tuple[str, ...], said: str, printed: Path, call: Call
@@ -142,7 +145,7 @@ def test_an_answer_of_no_is_exit_1(
 
 @pytest.mark.parametrize("argv", [
     ("edition", "no such print"), ("number", "last:x", "1"), ("number", "2020-01-01:1", "1"),
-    ("number", "D3", "D4", "1"), ("where-is", "3", "--to", "someone"),
+    ("number", "D3", "D4", "1"), ("number", "D3", "AP", "2"), ("where-is", "3", "--to", "someone"),
     ("cancel-plate", "zinc", "--yes"), ("edition", "--why", "x"),
     ("edition", "--size", "0"), ("edition", "--size", "4", "--proof", "AP"),
 ])
@@ -371,3 +374,46 @@ def test_a_plate_is_told_of(printed: Path, call: Call) -> None:
     assert call(*book, "--plate", "pear").code == 1
     assert call(*book, "--plate", "pear", "--before", "some").code == 2
     assert call(*book, "--plate", "pear", "--short", "4").code == 2
+
+
+def test_every_command_takes_every_name_of_a_sheet(numbered: Path, call: Call) -> None:
+    """Its mark, its number, a proof's number in one word or two, session and pull."""
+    book = ("--book", str(numbered))
+    assert call(*book, "number", "D4", "--as", "AP").code == 0
+    for names in (("D3",), ("2/5",), ("2",), ("last:3",), ("2026-05-03:3",)):
+        assert call(*book, "where-is", *names).out.startswith("2/5 is D3: not signed"), names
+        assert "D3" in call(*book, "papers", "sheet", *names).out, names
+        assert call(*book, "beside", *names).code == 0, names
+    assert call(*book, "where-is", "2/5", "AP", "I", "D5").out.splitlines() == [
+        "2/5 is D3: not signed, where it is, is not said",
+        "AP I/I is D4: not signed, where it is, is not said",
+        "D5 has no number, and where it is, is not said"]
+    assert call(*book, "number", "AP", "I", "3").out.strip() == "D4 → 3/5"
+    assert call(*book, "edition", "pear", "--standard", "3/5").code == 0
+    moved = call(*book, "where-is", "2/5", "3", "--now", "drawer")
+    assert moved.out.splitlines() == ["2/5 is D3: not signed, in the drawer",
+                                      "3/5 is D4: not signed, in the drawer"]
+    assert call(*book, "sign", "2/5", "3/5", "--yes").out.splitlines() == [
+        "D3 → 2/5, signed", "D4 → 3/5, signed"]
+    assert call(*book, "where-is", "3/5", "2/5", "9", "--now", "sold").code == 1
+    assert "sold" not in call(*book, "where-is", "3/5", "2/5").out
+    assert call(*book, "void", "last:3", "--why", "smudged", "--yes").out == (
+        "2/5 is void: smudged\n")
+    assert call(*book, "void", "3/5", "--destroyed", "--why", "torn", "--yes").out == (
+        "D4, 3/5 is destroyed: torn\n")
+
+
+def test_a_sheet_from_old_papers_is_named_like_any_other(
+    numbered: Path, call: Call, tmp_path: Path
+) -> None:
+    """Its number is its name, in answers and in refusals."""
+    book = ("--book", str(numbered))
+    table = tmp_path / "ledger.csv"
+    table.write_text("number,signed\n1,no\n", encoding="utf-8")
+    assert call(*book, "edition", "--from-paper", str(table)).code == 0
+    assert call(*book, "sign", "1/5", "--yes").out == "1/5 → 1/5, signed\n"
+    again = call(*book, "sign", "1/5", "--yes")
+    assert again.err.startswith("1/5 is signed already")
+    assert call(*book, "where-is", "1", "--now", "framed").out.strip() == (
+        "1/5 is a sheet from old papers: signed, framed")
+    assert call(*book, "beside", "1/5").err.startswith("1/5 is known from old papers only")

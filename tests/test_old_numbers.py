@@ -99,9 +99,10 @@ def test_old_numbers_join_the_register(printed: Path, call: Call,  # noqa: F811
     assert (one["taken"], one["void"], one["next"], one["pulled"], one["papers"]) == (
         [1], [2], 3, 6, 3)
     assert one["proofs"]["AP"]["given"] == 1
-    assert "a sheet known from ledger" in call("--book", str(printed), "where-is", "1").out
+    told = call("--book", str(printed), "where-is", "1").out
+    assert "1/5 is a sheet from old papers: signed, sold" in told
     taken = call("--book", str(printed), "number", "D3", "1")
-    assert (taken.code, "1/5 is a sheet known from ledger" in taken.err) == (1, True)
+    assert (taken.code, "1/5 is a sheet from old papers" in taken.err) == (1, True)
 
 
 def test_one_wrong_line_and_nothing_is_taken_in(printed: Path, call: Call,  # noqa: F811
@@ -156,7 +157,7 @@ def test_an_edition_known_only_from_old_papers_is_begun_without_a_session(
     other = call("edition", "Quince", "--from-paper", str(ledger))
     assert (other.code, "--artist WHO" in other.err) == (2, True)
     assert call("edition", "pear", "--plate", "pear", "--before", "9").code == 0
-    assert "2/12 is a sheet known from ledger: not signed" in call("where-is", "2/12").out
+    assert "2/12 is a sheet from old papers: not signed" in call("where-is", "2/12").out
     sheet = call("papers", "edition").out
     assert "pear: metal, size and techniques not known; " in sheet
     assert "9 impressions" in sheet

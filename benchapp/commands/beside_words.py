@@ -25,8 +25,8 @@ def _json(one: argparse.ArgumentParser) -> None:
 
 def _beside(one: argparse.ArgumentParser) -> None:
     one.add_argument("what", metavar="WHAT", nargs="*",
-                     help="two sessions, or two sheets (K7, last:3); with one, or none, the one "
-                          "before it")
+                     help="two sessions, or two sheets (K7, 12/40, last:3); with one, or none, the "
+                          "one before it")
     _json(one)
 
 

@@ -6,6 +6,7 @@ from benchapp.commands.desk import Arguments, say, say_json
 from benchapp.commands.exports import write_out
 from benchapp.commands.meaning import print_meant, reading, sheet_meant
 from benchapp.commands.screened import preferences
+from benchapp.edition.naming import print_of
 from benchapp.editions import Editions
 from benchapp.papers.documentation import (
     NO_ADVICE,
@@ -39,17 +40,15 @@ def papers(arguments: Arguments) -> int:
 
 
 def _edition(editions: Editions, arguments: Arguments) -> Sheet:
-    print_ = print_meant(editions, arguments.what or arguments.print_)
+    print_ = print_meant(editions, " ".join(arguments.what) or arguments.print_)
     return documentation(editions.register, print_, _about(editions, arguments, print_),
                          private=arguments.private)
 
 
 def _one(editions: Editions, arguments: Arguments) -> Sheet:
     meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
-    sheet = sheet_meant(editions, arguments.what or "last:1", meant)
-    held = next((e.id for e in editions.register.editions.values() if sheet in e.holdings), None)
-    known = editions.register.sheets.get(sheet)
-    print_ = meant or held or (known.print if known else print_meant(editions, None))
+    sheet = sheet_meant(editions, " ".join(arguments.what) or "last:1", meant)
+    print_ = meant or print_of(editions.register, sheet) or print_meant(editions, None)
     of = of_sheet(sheet)
     session = None if of is None else editions.session(of[0])
     whole = None if session is None or of is None else sheet_whole(session, of[1])

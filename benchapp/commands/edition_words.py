@@ -16,7 +16,8 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-_SHEET: Final = "a sheet: its mark (K7), or session and pull (last:3, 2026-05-03:3)"
+_NAMES: Final = "its mark (K7), its number (12/40, AP II), or session and pull (last:3)"
+_SHEET: Final = f"a sheet: {_NAMES}"
 
 
 def common(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
@@ -77,7 +78,8 @@ def _edition(one: argparse.ArgumentParser) -> None:
                      help="with --size: the edition it names; none: it names no other")
     one.add_argument("--relation", metavar="WORD",
                      help="with --beside: second edition, colourway, paper …")
-    one.add_argument("--standard", metavar="SHEET", help="the sheet others are held against")
+    one.add_argument("--standard", metavar="SHEET",
+                     help=f"the sheet others are held against: {_NAMES}")
     one.add_argument("--why", metavar="WORDS", help="the reason")
     one.add_argument("--private", action="store_true",
                      help="with your own words about people, which else stay at home")
@@ -107,7 +109,8 @@ def _sign(one: argparse.ArgumentParser) -> None:
 
 
 def _void(one: argparse.ArgumentParser) -> None:
-    one.add_argument("what", metavar="NUMBER", help="the number; with --destroyed a sheet")
+    one.add_argument("what", metavar="NUMBER|SHEET", nargs="+",
+                     help=f"the number; with --destroyed {_SHEET}")
     one.add_argument("--why", metavar="WORDS", required=True, help="the reason")
     one.add_argument("--destroyed", action="store_true",
                      help="a sheet was destroyed: its number, if it has one, stays void")
@@ -123,8 +126,7 @@ def _cancel(one: argparse.ArgumentParser) -> None:
 
 
 def _where(one: argparse.ArgumentParser) -> None:
-    one.add_argument("number", metavar="NUMBER", nargs="+",
-                     help="12, 12/40, AP 2, BAT, or a sheet's mark")
+    one.add_argument("number", metavar="SHEET", nargs="+", help=f"{_SHEET}; one or several")
     one.add_argument("--now", metavar="PLACE", choices=PLACES,
                      help=f"say where it is now: {', '.join(PLACES)}")
     one.add_argument("--to", metavar="WHO", help="with --now: to whom; stays at home")
@@ -166,8 +168,8 @@ def _boards(one: argparse.ArgumentParser) -> None:
 def _papers(one: argparse.ArgumentParser) -> None:
     one.add_argument("which", metavar="WHICH", choices=("edition", "sheet"),
                      help="edition: its documentation sheet; sheet: one impression's history")
-    one.add_argument("what", metavar="PRINT|SHEET", nargs="?",
-                     help="which; else the last session's print")
+    one.add_argument("what", metavar="PRINT|SHEET", nargs="*",
+                     help=f"which print, else the last session's; or {_SHEET}")
     one.add_argument("--html", metavar="FILE", help="as a page of its own, in a new file")
     one.add_argument("--force", action="store_true", help="write over a file that is there")
     one.add_argument("--printer", metavar="WHO", help="who printed it")

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
 from benchapp.commands.desk import (
     Arguments,
@@ -20,12 +19,11 @@ from benchapp.commands.desk import (
     write_book,
 )
 from benchapp.edition.holding import Bears
-from benchapp.edition.numbers import bearers, label, number_words, sheet_words
-from benchapp.edition.spoken import FIGURE, read_claim, read_number
+from benchapp.edition.naming import print_of, split_names
+from benchapp.edition.numbers import label, number_words
+from benchapp.edition.spoken import read_number, read_total
 from benchapp.edition.state import NUMBERED, Edition
-from benchapp.editions import Answer, Day, Editions
-from benchapp.moments import local
-from benchapp.session.marks import read_mark
+from benchapp.editions import Answer, Editions
 from benchapp.shown import visible
 
 _NONE_YET: Final = "The book has no session yet; open one with: benchapp run RECIPE"
@@ -94,88 +92,47 @@ def _named(editions: Editions, said: str) -> str:
 
 
 def sheet_meant(editions: Editions, said: str, print_: str | None = None) -> str:
-    """The id of the sheet meant by a mark, by session and pull, or by its number.
+    """The id of the sheet meant by its mark, its number, or its session and pull.
 
     Args:
         editions: Where it is.
-        said: `K7`, `last:3`, `12/40`, `AP 2`.
+        said: `K7`, `12/40`, `AP II`, `last:3`.
         print_: The print that was named, by its id.
 
     Raises:
-        Refused: There is none, or there are two.
+        Refused: There is none, or there are several.
         WrongUse: It is no name of a sheet.
     """
-    if ":" in said:
-        return _by_session(editions, said, print_)
-    mark = read_mark(said) or said.strip()
-    found = [s for s in editions.register.sheets.values()
-             if s.mark.casefold() == mark.casefold()]
-    if len(found) > 1 and print_ is not None:
-        found = [s for s in found if s.print == print_] or found
-    if len(found) > 1:
-        who = " and ".join(sheet_words(s) for s in found)
-        raise Refused(f"{len(found)} sheets bear {said}: {who}; name one by its session, such as "
-                      f"{found[0].session}:3")
-    if found:
-        return found[0].id
-    borne = _by_number(editions, said, print_)
-    if borne is not None:
-        return borne
-    raise Refused(f"No sheet {said} is in the book; name one by its mark (K7), or by session and "
-                  "pull (last:3)")
+    found = editions.find_sheet(said, print_)
+    if isinstance(found, str):
+        return found
+    if not editions.days and not editions.prints():
+        raise Refused(_NONE_YET)
+    raise (WrongUse if found.rule == "use" else Refused)(str(found))
 
 
-def _by_session(editions: Editions, said: str, print_: str | None) -> str:
-    name, _, pull = said.rpartition(":")
-    day = _day(editions, name, print_)
-    if not (pull.isascii() and pull.isdigit()):
-        raise WrongUse(f"{said} is no sheet; after the session write which pull, as last:3")
-    n = int(pull[:9])
-    if not 1 <= n <= len(day.sheets):
-        count = "1 sheet" if len(day.sheets) == 1 else f"{len(day.sheets)} sheets"
-        raise Refused(f"{day.row.name} has no pull {n}: {count} were pulled")
-    return day.sheets[n - 1].id
+def sheets_meant(editions: Editions, words: Iterable[str],
+                 named: str | None = None) -> tuple[str, list[str]]:
+    """The print and the sheets that are named; all have to be of one print.
 
-
-def _day(editions: Editions, name: str, print_: str | None) -> Day:
-    """The session of that name; `last` is the last of the print that was named."""
-    by_id = {d.row.id: d for d in editions.days}
-    if name in by_id:
-        return by_id[name]
-    days = [d for d in editions.days if d.print == print_] or list(editions.days)
-    today = local(editions.clock.now()).date()
-    found = resolve(name, [d.row for d in days], today) or resolve(
-        name, [d.row for d in editions.days], today)
-    if found is None:
-        if not editions.days:
-            raise Refused(_NONE_YET)
-        raise WrongUse(f"No session is called {name}; "
-                       f"{near(name, ['last', *(d.row.name for d in editions.days)])}")
-    return by_id[found.id]
-
-
-def _by_number(editions: Editions, said: str, print_: str | None) -> str | None:
-    try:
-        claim = claim_meant(said)
-    except WrongUse:
-        return None
-    if claim[0] == NUMBERED and "/" not in said:
-        return None
-    e = editions.register.edition(print_ or print_meant(editions, None))
-    borne = bearers(e, *claim)
-    return borne[0].sheet if len(borne) == 1 else None
-
-
-def claim_meant(said: str) -> tuple[str, int | None]:
-    """The kind and number of `12`, `12/40`, `AP 2`, `AP II/IV`, `BAT`.
+    Args:
+        editions: Where they are.
+        words: Their names, as the command line splits them.
+        named: The print, as it was named.
 
     Raises:
-        WrongUse: It is none.
+        Refused: They are not, or there are none such.
+        WrongUse: It is no name of a sheet.
     """
-    claim = read_claim(said)
-    if claim is None:
-        raise WrongUse(f"{said} is no number; write such as 12, 12/40, AP 2 or BAT")
-    return claim
+    meant = None if named is None else print_meant(editions, named)
+    sheets = list(dict.fromkeys(sheet_meant(editions, x, meant) for x in split_names(words)))
+    if meant is not None:
+        return meant, sheets
+    prints = {print_of(editions.register, s) for s in sheets}
+    found = prints.pop() if prints else None
+    if prints:
+        raise Refused("These sheets are of several prints; say which with --print PRINT")
+    return found or print_meant(editions, None), sheets
 
 
 def number_meant(said: str) -> int:
@@ -190,20 +147,15 @@ def number_meant(said: str) -> int:
     return n
 
 
-def is_number(said: str) -> bool:
-    """Whether a word is a number in figures, with or without its total."""
-    return FIGURE.fullmatch(said) is not None
-
-
 def total_fits(e: Edition, said: str) -> None:
     """Hold that a total written behind the number is the edition's own.
 
     Raises:
         Refused: It is not.
     """
-    found = FIGURE.fullmatch(said)
-    if found and found[2] and e.size is not None and int(found[2]) != e.size:
-        raise Refused(f"The edition is {e.size}, not {found[2]}; write {found[1]} alone")
+    total = read_total(said)
+    if total is not None and e.size is not None and total != e.size:
+        raise Refused(f"The edition is {e.size}, not {total}; write {said.partition('/')[0]} alone")
 
 
 def borne_by(editions: Editions, print_: str, sheet: str) -> str | None:

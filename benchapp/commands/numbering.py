@@ -10,11 +10,10 @@ from benchapp.commands.meaning import (
     ask_line,
     borne_by,
     can_ask,
-    is_number,
     label_of,
     number_meant,
     print_meant,
-    sheet_meant,
+    sheets_meant,
     sure,
     taken,
     total_fits,
@@ -22,8 +21,10 @@ from benchapp.commands.meaning import (
 )
 from benchapp.edition import acts as a
 from benchapp.edition.holding import Bears
+from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
 from benchapp.edition.signing import ToSign
+from benchapp.edition.spoken import read_claim, read_number
 from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
 from benchapp.editions import Editions
 
@@ -33,13 +34,15 @@ _HOW_TO_SIGN: Final = ("This can't be taken back. Write yes to record them, or t
 
 def number(arguments: Arguments) -> int:
     """Give sheets their numbers, keep them as proofs, take that back, or correct the book."""
-    named = list(arguments.words)
-    # A last word in figures is a number; alone it would be no sheet.
-    figure = named.pop() if len(named) > 1 and is_number(named[-1]) else None
-    if figure is not None and len(named) > 1:
-        raise WrongUse("A number belongs to one sheet; without it several take the next in turn")
+    named = split_names(arguments.words)
     with writing(arguments) as editions:
-        print_, sheets = _sheets(editions, arguments, named)
+        # A last word that is a number is the sheet's new one; alone it names a sheet.
+        figure = named.pop() if (len(named) > 1 and not arguments.back
+                                 and _is_new_number(editions, named[-1])) else None
+        if figure is not None and len(named) > 1:
+            raise WrongUse("A number belongs to one sheet; without it several take the next in "
+                           "turn")
+        print_, sheets = sheets_meant(editions, named, arguments.print_)
         wanted = None if figure is None else number_meant(figure)
         if figure is not None and arguments.kind is None and arguments.correct is None:
             total_fits(editions.register.edition(print_), figure)
@@ -47,6 +50,16 @@ def number(arguments: Arguments) -> int:
             taken(editions.do(action))
         _told(editions, arguments, print_, sheets)
     return 0
+
+
+def _is_new_number(editions: Editions, said: str) -> bool:
+    """Whether a word is a number of the edition, and no mark that is written on a sheet."""
+    claim = read_claim(said)
+    if claim is None or claim[1] is None:
+        return False
+    if claim[0] != NUMBERED:
+        raise WrongUse(f"{said} is a proof; say that a sheet becomes one with --as {claim[0]}")
+    return all(s.mark.casefold() != said.casefold() for s in editions.register.sheets.values())
 
 
 def _actions(arguments: Arguments, print_: str, sheets: list[str],
@@ -70,24 +83,6 @@ def _kind(said: str | None) -> str | None:
     if said is None:
         return None
     return next((k for k in KINDS_OF_PROOF if k.casefold() == said.casefold()), said)
-
-
-def _sheets(editions: Editions, arguments: Arguments,
-            named: list[str]) -> tuple[str, list[str]]:
-    """The print and the sheets; all have to be of one print.
-
-    Raises:
-        Refused: They are not, or there are none such.
-    """
-    meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
-    sheets = [sheet_meant(editions, x, meant) for x in named]
-    if meant is not None:
-        return meant, sheets
-    known = editions.register.sheets
-    prints = {known[s].print for s in sheets if s in known} or {print_meant(editions, None)}
-    if len(prints) > 1:
-        raise Refused("These sheets are of several prints; say which with --print PRINT")
-    return prints.pop(), sheets
 
 
 def _told(editions: Editions, arguments: Arguments, print_: str, sheets: list[str]) -> None:
@@ -116,7 +111,7 @@ def _row(editions: Editions, print_: str, sheet: str) -> dict[str, Any]:
 def sign(arguments: Arguments) -> int:
     """Record that sheets were signed: all of them, or none."""
     with writing(arguments) as editions:
-        print_, sheets = _sheets(editions, arguments, arguments.sheets)
+        print_, sheets = sheets_meant(editions, arguments.sheets, arguments.print_)
         action = a.Sign(print_, tuple(sheets))
         refused = editions.would(action).refusal
         if refused is not None:
@@ -192,10 +187,27 @@ def void(arguments: Arguments) -> int:
 
 def _voided(editions: Editions, arguments: Arguments) -> tuple[a.Void | a.Destroy, str]:
     if arguments.destroyed:
-        print_, sheets = _sheets(editions, arguments, [arguments.what])
+        print_, sheets = sheets_meant(editions, arguments.what, arguments.print_)
+        if len(sheets) > 1:
+            raise WrongUse("One sheet is destroyed at a time; name it alone")
         row = _row(editions, print_, sheets[0])
         label = "" if row["label"] is None else f", {row['label']}"
         return a.Destroy(print_, sheets[0], arguments.why), f"{row['who']}{label}"
-    print_ = print_meant(editions, arguments.print_)
-    n = number_meant(arguments.what)
+    print_, n = _number_to_void(editions, arguments)
     return a.Void(print_, n, arguments.why), label_of(editions, print_, NUMBERED, n)
+
+
+def _number_to_void(editions: Editions, arguments: Arguments) -> tuple[str, int]:
+    """The number, as it is written or as the sheet has it that is named."""
+    said = " ".join(arguments.what)
+    print_ = print_meant(editions, arguments.print_)
+    n = read_number(said)
+    if n is not None:
+        total_fits(editions.register.edition(print_), said)
+        return print_, n
+    print_, (sheet, *_) = sheets_meant(editions, [said], arguments.print_)
+    held = editions.register.edition(print_).holdings.get(sheet)
+    bears = None if held is None else held.bears
+    if bears is None or bears.kind != NUMBERED or bears.number is None:
+        raise Refused(f"{said} has no number of the edition; if it was destroyed, say --destroyed")
+    return print_, bears.number

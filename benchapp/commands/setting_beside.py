@@ -22,6 +22,7 @@ from benchapp.commands.desk import (
 )
 from benchapp.commands.looking import charts_here
 from benchapp.commands.meaning import sheet_meant
+from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
 from benchapp.editions import Editions
 from benchapp.moments import local
@@ -43,17 +44,18 @@ Column = tuple[str, Values]
 
 def beside(arguments: Arguments) -> int:
     """Two sessions, or two sheets and the standard where there is one."""
-    if len(arguments.what) > 2:
-        raise WrongUse(f"{arguments.what[2]} is one too many; name two sessions or two sheets")
+    named = split_names(arguments.what)
+    if len(named) > 2:
+        raise WrongUse(f"{named[2]} is one too many; name two sessions or two sheets")
     with read_book(arguments) as book:
-        rows = [_session(book, said) for said in arguments.what or ["last"]]
+        rows = [_session(book, said) for said in named or ["last"]]
         if all(rows):
             columns = _sessions(book, [r for r in rows if r is not None])
             lines = paper.sessions([r for _, r in columns])
         elif any(rows):
             raise WrongUse("One is a session and the other a sheet; name two of one sort")
         else:
-            columns = _sheets(book, arguments.what)
+            columns = _sheets(book, named)
             lines = paper.sheets([(str(x["session"]), x["impression"]) for _, x in columns])
     heads = [head for head, _ in columns]
     if arguments.json:
@@ -85,7 +87,7 @@ def _sessions(book: Book, rows: Sequence[SessionRow]) -> list[Column]:
 def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
     """Those sheets; one alone stands beside the one pulled before it; then the standard."""
     editions = Editions(book, SystemClock())
-    ids = [sheet_meant(editions, x) for x in said]
+    ids = [_pulled(editions, x) for x in said]
     print_ = editions.register.sheets[ids[0]].print if (
         ids[0] in editions.register.sheets) else None
     if len(ids) == 1 and print_ is not None:
@@ -101,6 +103,18 @@ def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
     return columns
 
 
+def _pulled(editions: Editions, said: str) -> str:
+    """The sheet of that name.
+
+    Raises:
+        Refused: No session of the book pulled it.
+    """
+    sheet = sheet_meant(editions, said)
+    if of_sheet(sheet) is None:
+        raise Refused(f"{said} is known from old papers only: how it was made is in no session")
+    return sheet
+
+
 def _sheet(book: Book, id_: str) -> Column:
     """A sheet of the book, by its id.
 
@@ -112,7 +126,7 @@ def _sheet(book: Book, id_: str) -> Column:
     found = None if row is None else next(
         (i for i in read_back(book, row, earlier=False)["impressions"] if i["sheet"] == id_), None)
     if row is None or found is None:
-        raise Refused(f"{id_} is known from old papers only: how it was made is in no session")
+        raise Refused(f"{id_} is in no session of this book")
     known = Editions(book, SystemClock()).register.sheets.get(id_)
     name = str(found["mark"]) if known is None else sheet_words(known)
     return name, {"session": row.name, "impression": found}

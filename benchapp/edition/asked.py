@@ -11,7 +11,7 @@ from benchapp.edition.clashes import pulled_after
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import day_words, label, place_words, sheet_words
 from benchapp.edition.page import Page, written
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.state import Cap
 from benchapp.moments import local
 from benchapp.shown import refuse
@@ -90,7 +90,7 @@ def there(page: Page, sheet: str) -> Holding | Refusal:
     """The sheet, if it is in the book and has not been destroyed."""
     h = page.holding(sheet)
     if h is None:
-        return Refusal("sheet", f"No sheet {sheet} is in the book", "name one by its mark, as K7")
+        return Refusal("sheet", f"No sheet {sheet} is in the book", HOW_TO_NAME)
     if h.destroyed is not None:
         return Refusal("destroyed", f"{sheet_words(h)} was destroyed: {h.destroyed.why}",
                        "if it is there after all, correct it")
@@ -110,7 +110,7 @@ def _open(page: Page, h: Holding) -> Refusal | None:
         return Refusal("clash", f"Of {sheet_words(h)} two things are said",
                        "look at the sheet, and correct what it bears")
     if h.signed is not None:
-        what = "" if h.bears is None else f" as {label(page.e, h.bears)}"
+        what = "" if h.bears is None or h.papers else f" as {label(page.e, h.bears)}"
         return Refusal("signed", f"{sheet_words(h)} is signed{what}; nothing signed changes",
                        "where the pencil says something else, correct the book")
     for other in page.register.editions.values():
@@ -127,7 +127,8 @@ def let_go(page: Page, h: Holding) -> Refusal | None:
     if h.bears is None:
         return None
     if h.out:
-        return Refusal("out", f"{sheet_words(h)} is {label(page.e, h.bears)} and is not here",
+        what = "" if h.papers else f"is {label(page.e, h.bears)} and "
+        return Refusal("out", f"{sheet_words(h)} {what}is not here",
                        "take it in first, or correct it where its pencil says something else")
     page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number,
                over=written(h.over))

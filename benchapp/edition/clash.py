@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import in_order, label, sheet_words
+from benchapp.edition.numbers import alone_words, in_order, label, sheet_words
 from benchapp.edition.state import NUMBERED, Edition
 
 
@@ -40,7 +40,7 @@ def key(what: str, parts: Iterable[object]) -> str:
 
 def who(holdings: Iterable[Holding]) -> str:
     """The sheets, for people, and which of them are no more."""
-    return " and ".join(sheet_words(h) + (" (destroyed)" if h.destroyed else "")
+    return " and ".join(alone_words(h) + (" (destroyed)" if h.destroyed else "")
                         for h in in_order(holdings))
 
 
@@ -48,7 +48,7 @@ def sheet_of(e: Edition, h: Holding) -> str:
     """Which sheet of the edition: also of one known only from old papers."""
     if h.papers is None or h.bears is None:
         return sheet_words(h)
-    return f"{label(e, h.bears)} known from {h.papers}"
+    return f"{label(e, h.bears)} from old papers"
 
 
 def sizes_words(sizes: Iterable[int | None]) -> str:

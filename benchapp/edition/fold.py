@@ -21,8 +21,10 @@ from benchapp.edition.holding import (
     Stay,
     Telling,
 )
+from benchapp.edition.numbers import first_name, label
 from benchapp.edition.state import (
     NUMBERED,
+    SINGLE,
     Cancelled,
     Cap,
     CutShort,
@@ -62,6 +64,7 @@ def apply(register: Register, entry: Entry) -> Register:
         return register
     before = register.edition(entry.body["print"])
     after = fold(before, entry)
+    after = _calling(before, after, entry.body.get("sheet"))
     if register.shared:
         after = naming(after, register.shared)
     return replace(register, editions={**register.editions, before.id: after})
@@ -72,6 +75,30 @@ def naming(e: Edition, shared: Collection[str]) -> Edition:
     told_ = {k: replace(h, shared=h.mark in shared) for k, h in e.holdings.items()
              if h.shared != (h.mark in shared)}
     return replace(e, holdings={**e.holdings, **told_}) if told_ else e
+
+
+def _calling(before: Edition, after: Edition, sheet: str | None) -> Edition:
+    """The edition after an entry, its sheets from old papers called as they are pencilled now."""
+    same = _terms(before) == _terms(after)
+    about = after.holdings if not same else [sheet] if sheet in after.holdings else []
+    old = [h for h in (after.holdings[x] for x in about if x is not None) if h.papers is not None]
+    if not old:
+        return after
+    called = {h.sheet: replace(h, called=_called(after, h)) for h in old}
+    return replace(after, holdings={**after.holdings, **called})
+
+
+def _called(e: Edition, h: Holding) -> str:
+    """Its number, if it has one that no other can have; else what it was on the paper."""
+    b = h.bears
+    if b is None or (b.number is None and b.kind not in SINGLE):
+        return first_name(h)
+    return label(e, b)
+
+
+def _terms(e: Edition) -> tuple[object, ...]:
+    """What decides how a number of the edition is written."""
+    return e.form, e.size, e.roman, e.roman_proofs, e.caps
 
 
 def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edition:

@@ -142,6 +142,7 @@ class Holding:
         doubts: What one book says of it and another takes back: signed, destroyed.
         passed: Who passed it as the BAT; more than one where two books say so differently.
         papers: The old paper it is known from; None: it was pulled in a session.
+        called: Of one known from old papers what it is called: its number, else its first name.
         places: Where it was said to be, in the order of the book.
         here: Of those what nobody has spoken over: one, unless two books moved it while apart.
         private: The printer's own words on it, by the action they were said in; they stay at
@@ -166,6 +167,7 @@ class Holding:
     corrections: tuple[Correction, ...] = ()
     private: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     shared: bool = field(default=False, compare=False)
+    called: str = field(default="", compare=False)
 
     @property
     def words(self) -> Mapping[str, str]:

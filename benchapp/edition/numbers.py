@@ -57,10 +57,29 @@ def day_words(day: str) -> str:
 
 
 def sheet_words(sheet: Holding | Sheet) -> str:
-    """Which sheet it is, for people: `K7`, or where another has that mark `K7 of 3 May 2026`."""
+    """The name of a sheet, which every command takes: `K7`, or of one from old papers `12/40`.
+
+    Where another sheet has that mark it is `K7 of 3 May 2026`.
+    """
     if isinstance(sheet, Holding) and sheet.papers is not None:
-        return f"a sheet known from {sheet.papers}"
+        return sheet.called or first_name(sheet)
     return mark_words(sheet.mark, sheet.session, shared=sheet.shared)
+
+
+def bearer_words(sheet: Holding) -> str:
+    """Which sheet has a number that was just said."""
+    return "a sheet from old papers" if sheet.papers is not None else sheet_words(sheet)
+
+
+def alone_words(sheet: Holding) -> str:
+    """The name of a sheet where its number would not do, as two have it: `K7`, `old:12`."""
+    return sheet_words(sheet) if sheet.papers is None else first_name(sheet)
+
+
+def first_name(sheet: Holding) -> str:
+    """`old:12`, `old:AP 2`: what a sheet was on the old paper, whatever was corrected since."""
+    what = sheet.sheet.partition(" of ")[0]
+    return "old:" + what.removeprefix(f"{NUMBERED} ").replace(" without a number", "")
 
 
 def mark_words(mark: str, session: str, *, shared: bool) -> str:
@@ -251,7 +270,7 @@ def plates_told(register: Register, id: str) -> dict[str, PlateTold]:
     return told
 
 
-def shown_list(numbers: Iterable[int], most: int = 12) -> str:
+def shown_list(numbers: Iterable[object], most: int = 12) -> str:
     """`1, 4, 9` for people; a long list ends in how many more there are."""
     items = list(numbers)
     text = ", ".join(str(n) for n in items[:most])

@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
+
+#: What to write where a sheet is to be named.
+HOW_TO_NAME: Final = ("name it by its mark (K7), its number (12/40, AP II), or session and pull "
+                      "(last:3)")
 
 
 @dataclass(frozen=True, slots=True)

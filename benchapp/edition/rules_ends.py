@@ -6,6 +6,8 @@ from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, day, optional, past, text, there
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import (
+    alone_words,
+    bearer_words,
     bearers,
     cancelled,
     day_words,
@@ -35,10 +37,10 @@ def void(page: Page, action: a.Void) -> Refusal | None:
         return Refusal("void", f"{words} is void already: {known.why}", "nothing is to be done")
     borne = bearers(e, NUMBERED, action.number)
     if len(borne) > 1:
-        return Refusal("clash", f"{words} stands on " + " and ".join(map(sheet_words, borne)),
+        return Refusal("clash", f"{words} stands on " + " and ".join(map(alone_words, borne)),
                        "correct one of them, or destroy it")
     if borne and borne[0].destroyed is not None:
-        return Refusal("void", f"{words} is void already: {sheet_words(borne[0])} was destroyed "
+        return Refusal("void", f"{words} is void already: {bearer_words(borne[0])} was destroyed "
                        f"({borne[0].destroyed.why})", "nothing is to be done")
     if not borne:
         highest = MOST if e.size is None else e.size

@@ -15,6 +15,7 @@ from benchapp.edition.asked import (
 )
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
+    bearer_words,
     bearers,
     cancelled,
     holders,
@@ -30,7 +31,7 @@ from benchapp.edition.numbers import (
     used_up,
 )
 from benchapp.edition.page import Page
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.rules_size import disputed
 from benchapp.edition.state import (
     AT_THE_PRESS,
@@ -50,7 +51,7 @@ def give_numbers(page: Page, action: a.GiveNumbers) -> Refusal | None:
     if refusal is not None:
         return refusal
     if not action.pairs:
-        return Refusal("sheet", "No sheet is named", "name one by its mark, as K7")
+        return Refusal("sheet", "No sheet is named", HOW_TO_NAME)
     if len({sheet for sheet, _ in action.pairs}) < len(action.pairs):
         return Refusal("sheet", "One sheet is named twice", "give each one number")
     held = []
@@ -136,7 +137,7 @@ def unused(e: Edition, number: int) -> Refusal | None:
     if borne:
         h = borne[0]
         gone = "" if h.destroyed is None else f" and was destroyed ({h.destroyed.why})"
-        return Refusal("taken", f"{words} is {sheet_words(h)}{gone}; {once}", _free(e))
+        return Refusal("taken", f"{words} is {bearer_words(h)}{gone}; {once}", _free(e))
     void = e.voids.get(number)
     if void is not None:
         return Refusal("void", f"{words} is void: {void.why}; {once}", _free(e))
@@ -221,7 +222,7 @@ def proof_unused(page: Page, kind: str, number: int | None) -> Refusal | None:
     borne = bearers(e, kind, number) if number is not None else ()
     if borne:
         gone = "" if borne[0].destroyed is None else " and was destroyed"
-        return Refusal("taken", f"{label(e, Bears(kind, number))} is {sheet_words(borne[0])}{gone}"
+        return Refusal("taken", f"{label(e, Bears(kind, number))} is {bearer_words(borne[0])}{gone}"
                        "; a number is used once, even if that print was destroyed",
                        f"next is {label(e, Bears(kind, next_proof(e, kind)))}")
     return room_inside(e, 1) if kind in inside(e) else None

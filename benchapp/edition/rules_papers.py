@@ -12,7 +12,7 @@ from benchapp.edition.clashes import clashes
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Bears, Holding
 from benchapp.edition.numbers import label, sheet_words
 from benchapp.edition.page import Page, body_of, written
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
 
@@ -102,8 +102,7 @@ def correct(page: Page, action: a.Correct) -> Refusal | None:
     """The sheet is the truth: the book follows, and the change stays to be seen."""
     h = page.holding(action.sheet)
     if h is None:
-        return Refusal("sheet", f"No sheet {action.sheet} is in the book",
-                       "name one by its mark, as K7")
+        return Refusal("sheet", f"No sheet {action.sheet} is in the book", HOW_TO_NAME)
     refusal = text(action.why, "What was seen", "say what stands on the sheet") or _pencil(
         page.e, action.bears)
     if refusal is not None:

@@ -83,7 +83,8 @@ def _one(register: Register, boards: Boards, e: Edition, sheet: str, today: date
     bears = "" if held is None or held.bears is None else label(e, held.bears)
     warnings = (*_of_the_edition(e, sheet, held), *_judged(known),
                 *_drying(_stack_of(boards, sheet), sheet, known, today, hours))
-    return ToSign(sheet, sheet if who is None else sheet_words(who), bears, warnings)
+    name = sheet if who is None else sheet_words(who)
+    return ToSign(sheet, "from old papers" if name == bears else name, bears, warnings)
 
 
 def _of_the_edition(e: Edition, sheet: str, held: Holding | None) -> Iterator[str]:

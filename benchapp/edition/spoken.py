@@ -21,7 +21,16 @@ def read_number(said: str) -> int | None:
     if len(said) > _LONGEST:
         return None
     found = FIGURE.fullmatch(said)
-    return (int(found[1]) if found else read_roman(said.partition("/")[0])) or None
+    if found is not None:
+        return int(found[1]) or None
+    number, slash, total = said.partition("/")
+    return None if slash and read_roman(total) is None else read_roman(number)
+
+
+def read_total(said: str) -> int | None:
+    """The total behind a number, as the 40 of `12/40`; None: none is written."""
+    _, slash, total = said[:_LONGEST].partition("/")
+    return read_number(total.strip()) if slash and "/" not in total else None
 
 
 def read_claim(said: str) -> tuple[str, int | None] | None:

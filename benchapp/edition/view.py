@@ -16,6 +16,7 @@ from benchapp.edition.ending import cut_words, numbers_now, to_number
 from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
     Taken,
+    bearer_words,
     cancelled,
     day_words,
     holders,
@@ -185,7 +186,8 @@ def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
     b = h.bears or Bears("undecided")
     # Of an open edition a sheet is finished when it is signed: it gets no number.
     said = "unnumbered" if h.bears is None and h.signed and e.form == "open" else label(e, b)
-    return Row(said, b.number, b.kind, h.sheet, sheet_words(h), standing(e, h),
+    return Row(said, b.number, b.kind, h.sheet, "from old papers" if h.papers else sheet_words(h),
+               standing(e, h),
                where_words(h, private=private),
                tuple(c.text for c in wrong if h.sheet in c.sheets), len(h.corrections))
 
@@ -253,19 +255,20 @@ def where_is(register: Register, id: str, number: int, kind: str = NUMBERED, *,
     """Where the sheet of that number is; more than one answer where two bear it."""
     e = register.edition(id)
     wanted = Bears(kind, number)
-    found = [_found(e, h, private) for h in e.holdings.values()
-             if any(b.claim == wanted.claim for b in h.claims)]
-    if not found and kind == NUMBERED and number in e.voids:
+    answers = [found(e, h, private=private) for h in e.holdings.values()
+               if any(b.claim == wanted.claim for b in h.claims)]
+    if not answers and kind == NUMBERED and number in e.voids:
         return (Found(id, None, f"{label(e, wanted)} is void: {e.voids[number].why}"),)
-    return tuple(found)
+    return tuple(answers)
 
 
-def _found(e: Edition, h: Holding, private: bool) -> Found:
-    b = h.claims[0]
+def found(e: Edition, h: Holding, *, private: bool = False) -> Found:
+    """Where one sheet of the register is: `2/5 is D3: signed, in the drawer`."""
+    which = f"{label(e, h.claims[0])} is {bearer_words(h)}" if h.claims else sheet_words(h)
     said = standing(e, h)
     if h.destroyed is None:
         said += ", " + (where_words(h, private=private) or "where it is, is not said")
-    return Found(e.id, h.sheet, f"{label(e, b)} is {sheet_words(h)}: {said}")
+    return Found(e.id, h.sheet, f"{which}: {said}")
 
 
 def propose(register: Register, id: str, sheets: Iterable[str]) -> tuple[tuple[str, int], ...]:

@@ -15,7 +15,8 @@ from textual.binding import Binding, BindingType
 from benchapp.edition import acts as a
 from benchapp.edition import view
 from benchapp.edition.holding import Holding
-from benchapp.edition.spoken import moved, read_claim
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.spoken import moved
 from benchapp.moments import local
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
@@ -127,24 +128,24 @@ class WhereScreen(EditionList):
     def action_look_up(self) -> None:
         """Where is that number, proof or mark? The list stands on it."""
         def take(text: str | None) -> None:
-            sheet = None if text is None else self._sheet(text)
-            if sheet is not None:
+            sheet = Refusal("sheet", "") if text is None else self._sheet(text)
+            if isinstance(sheet, str):
                 self.query_one(Rows).choose(sheet)
                 self.desk.say(visible(self._answer(sheet)))
 
-        self.app.push_screen(Ask(Shown("Where is …?"), hint=Shown("12, 12/40, AP 2, BAT or K7"),
-                                 check=lambda text: None if self._sheet(text) else
-                                 f"no sheet of this edition is {text}"), take)
+        def check(text: str) -> str | None:
+            sheet = self._sheet(text)
+            return str(sheet) if isinstance(sheet, Refusal) else None
 
-    def _sheet(self, said: str) -> str | None:
-        claim = read_claim(said)
-        for h in self._holdings().values():
-            if h.mark.casefold() == said.casefold():
-                return h.sheet
-            if claim is not None and any(
-                    b.kind == claim[0] and claim[1] in (None, b.number) for b in h.claims):
-                return h.sheet
-        return None
+        self.app.push_screen(Ask(Shown("Where is …?"), hint=Shown("K7, 12/40, AP II or last:3"),
+                                 check=check), take)
+
+    def _sheet(self, said: str) -> str | Refusal:
+        """The sheet of that name in this list, or why none."""
+        sheet = self.editions.find_sheet(said, self._meant)
+        if isinstance(sheet, str) and sheet not in self._holdings():
+            return Refusal("sheet", f"{said} has no number in this edition", "sort it first")
+        return sheet
 
     def _answer(self, sheet: str) -> str:
         row = next(r for r in view.rows(self.editions.register, self._meant or "")

@@ -23,7 +23,7 @@ HOUR = 3_600_000
 def sheet(mark: str, session: str = DAY, **said: object) -> Sheet:
     """A sheet as the sessions would tell of it: `K7` of 3 May, kept, over the key plate."""
     told = {"print": P, "verdict": "keep", "pulled_ms": START_MS - HOUR, "plates": ("key",), **said}
-    return Sheet(mark, mark, session, **told)
+    return Sheet(str(told.pop("id", mark)), mark, session, **told)
 
 
 def declared(size: int | None = 30, **said: object) -> a.Declare:

@@ -276,4 +276,4 @@ def test_one_old_paper_taken_in_by_both_books():
     for both in meet([], [a.Recall(P, lines)], [a.Recall(P, other)]):
         assert len(both.e.holdings) == 4
         assert texts(both.register) == [
-            "Of 2/5 known from the ledger two things are said: it is destroyed, and it is there"]
+            "Of 2/5 from old papers two things are said: it is destroyed, and it is there"]

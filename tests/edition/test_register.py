@@ -450,7 +450,7 @@ def test_numbers_known_only_from_old_papers_stand_without_an_impression():
     f = figures(s.register, P)
     assert (f.printed, f.signed, f.left, f.papers, f.papers_signed, f.papers_left) == (
         5, 0, 0, 3, 2, 1)
-    assert s.no(number("K1", 1)).why.startswith("1/30 is a sheet known from the 2019 notebook")
+    assert s.no(number("K1", 1)).why.startswith("1/30 is a sheet from old papers")
     assert s.no(a.Lower(P, 20, "short")).rule == "signed"
 
 
