@@ -32,6 +32,7 @@ from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
+from benchapp.session.late_tread import meant_for_wait
 from benchapp.session.page import Refusal
 from benchapp.session.slip import slipped
 from benchapp.session.state import Key, Room
@@ -48,6 +49,7 @@ _TALL: Final = 30
 _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
 _WHY_INKY: Final = Shown("Hands are inky: wash first")
 _NEAR: Final = Shown("Far view; F2 again: all the rest")
+_FOR_WAIT: Final = Shown("That press was for the wait, which is over. It changed nothing")
 _ARROWS: Final = ("up", "down", "left", "right")
 _NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
@@ -311,6 +313,9 @@ class BenchScreen(BenchTalk):
         if session is not None and session.closed is not None:
             self._after_closing(session.id, any(
                 i.pulled and i.verdict is None for i in session.impressions))
+        elif meant_for_wait(self.desk.workshop.room, self.desk.now()):
+            self._trodden_ms = None
+            self.message(_FOR_WAIT)
         elif (key := self._slipped(at_ms)) is not None and session is not None:
             self._trodden_ms = None
             if self.do(a.TakeBack()):

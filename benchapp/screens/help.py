@@ -20,9 +20,10 @@ _GATE = (
     "step. After a press it has to be still for a moment before the next one counts, so that a "
     "foot resting on it, or a key held down, does nothing more.",
     "A tread that ends a step long before its low time is a slip: the next one within a few "
-    "seconds takes it back. Later, or where the step had taken its time, it simply goes on. While "
-    "the screen says NOT LISTENING, and after the machine slept, the first tread only shows that "
-    "it is heard.",
+    "seconds takes it back. Later, or where the step had taken its time, it simply goes on. A "
+    "press within two seconds after a wait ended by itself was meant for the wait: it changes "
+    "nothing. While the screen says NOT LISTENING, and after the machine slept, the first tread "
+    "only shows that it is heard.",
     "While a line to type on is open, no step turns your hands inky by itself. A pedal that types "
     "nothing goes on all the same. A line left alone for 10 s is put away as a draft by the next "
     "press of a pedal that types; open it again and the draft is back.",

@@ -10,7 +10,7 @@ from benchapp.quantities import Duration
 from benchapp.screens.listening import Listening
 from benchapp.screens.switch import Switch
 from tests.screens.bench_support import Studio, on_the_bench, run
-from tests.session.support import MIN, PULL, RAGS, recipe
+from tests.session.support import INK, LIFT, MIN, PULL, RAGS, WARM, recipe
 
 DAY = recipe(
     before=["{do: Screws, hands: clean, time: 5/10/20 min}"],
@@ -22,6 +22,29 @@ def words(here: Studio) -> list[str]:
     """What the printer did, in order, an action once."""
     seen = {e.action: e.word for e in here.entries() if e.word not in ("time passed", "run")}
     return list(seen.values())
+
+
+# -- a wait that ended by itself ---------------------------------------------------------
+
+
+def test_a_tread_just_after_a_wait_ended_by_itself_changes_nothing() -> None:
+    """The plate is warm and the inking has begun: the foot was a second late, and is told so."""
+
+    async def late() -> None:
+        async with on_the_bench(recipe(each=[WARM, INK, PULL, LIFT])) as here:
+            here.clock.advance(2 * MIN)
+            here.app.look_again()
+            await here.shows("INKY HANDS")
+            written = here.book.last_sequence()
+            here.clock.advance(1_900)
+            await here.press("space")
+            await here.shows("That press was for the wait")
+            assert (here.book.last_sequence(), here.hand) == (written, "Ink")
+            here.clock.advance(100)
+            await here.press("space")
+            assert here.hand == "Wash and dry hands"
+
+    run(late())
 
 
 # -- the slip ---------------------------------------------------------------------------
