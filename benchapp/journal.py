@@ -220,6 +220,8 @@ KINDS: Final = _kinds(
          "the state of a plate, and the impressions it gave before this book"),
     Kind("plate cancelled", "print", ("print", "plates", "how", "day"),
          "the plates gave their last; none named: all"),
+    Kind("plates shared", "print", ("print", "plates", "over"),
+         "the plates an edition has in common with the one it is beside; none named: none"),
     Kind("standard named", "print", ("print", "sheet", "over"),
          "the sheet others are held against; null: the BAT alone"),
     Kind("handed out", "print", ("print", "sheet", "mark", "session", "place", "terms", "day",

@@ -44,3 +44,34 @@ def test_the_edition_goes_on_after_all(
         assert call(*book, *argv).code == 0
     one = listed(call, printed)
     assert (one["void"], one["next"], one["cut_short"]) == ([], 2, None)
+
+
+def test_an_edition_beside_a_cancelled_plate_names_what_it_shares(
+    printed: Path, call: Call  # noqa: F811 - the fixtures
+) -> None:
+    """One command begins it; it is not cancelled unless it shares what was cancelled."""
+    book = ("--book", str(printed))
+    assert call(*book, "cancel-plate", "--how", "scored", "--yes").code == 0
+    begin = (*book, "edition", "Pear in Blue", "--beside", "pear", "--relation", "colourway",
+             "--size", "4")
+    refused = call(*begin)
+    assert refused.code == 1
+    assert "The plate of pear on a sill · idony threlwick was cancelled: scored" in refused.err
+    assert "--shares PLATE, or --shares none" in refused.err
+    begun = call(*begin, "--shares", "none")
+    assert begun.code == 0, begun.err
+    assert "`key: pear in blue · idony threlwick`" in begun.err
+    assert ("  beside it: Pear on a Sill, 5 · shares no plate · cancelled: scored"
+            in begun.out.splitlines())
+    blue, pear = sorted(json.loads(call(*book, "edition", "--json").out),
+                        key=lambda e: e["print"] != "Pear in Blue")
+    assert (blue["artist"], blue["cancelled"], blue["next"]) == ("Idony Threlwick", None, 1)
+    assert (pear["cancelled"], pear["next"], pear["free"]) == ("scored", None, [])
+
+    assert call(*book, "edition", "Pear in Blue", "--shares", "zinc").code == 2
+    shared = call(*book, "edition", "Pear in Blue", "--shares", "PEAR")
+    assert shared.code == 0, shared.err
+    assert "The plate pear is cancelled: only sheets pulled before that" in shared.err
+    blue = call(*book, "edition", "Pear in Blue", "--json").json[0]
+    assert (blue["cancelled"], blue["next"]) == ("pear: scored", None)
+    assert blue["siblings"][0]["shares"] == ["pear"]

@@ -75,9 +75,13 @@ def _edition(one: argparse.ArgumentParser) -> None:
     one.add_argument("--state", metavar="WORDS",
                      help="with --plate: the state it is in, as steel-faced")
     one.add_argument("--beside", metavar="PRINT",
-                     help="with --size: the edition it names; none: it names no other")
+                     help="with --size and --relation: the edition it names, and a PRINT that "
+                          "is not in the book is begun; none: it names no other")
     one.add_argument("--relation", metavar="WORD",
                      help="with --beside: second edition, colourway, paper …")
+    one.add_argument("--shares", metavar="PLATE", action="append",
+                     help="a plate it has in common with the edition beside it, once for each; "
+                          "none: it has none")
     one.add_argument("--standard", metavar="SHEET",
                      help=f"the sheet others are held against: {_NAMES}")
     one.add_argument("--why", metavar="WORDS", help="the reason")

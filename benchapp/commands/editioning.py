@@ -37,8 +37,12 @@ def edition(arguments: Arguments) -> int:
     if _says(arguments):
         with writing(arguments, begin=arguments.artist is not None) as editions:
             print_ = _print(editions, arguments)
+            begun = print_ not in editions.prints()
             taken(editions.do(_action(editions, arguments, print_)))
             _show(editions, arguments, (print_,), whole=True)
+            if begun and arguments.beside is not None:
+                warn(f"Begun: {print_}. Its days are those of a recipe with `key: {print_}` under "
+                     "`print:`.")
         return 0
     if arguments.why or arguments.beside or arguments.artist or arguments.state:
         raise WrongUse("Say with it what is declared: --size N, --open, --short N, --cut-short N, "
@@ -53,14 +57,28 @@ def edition(arguments: Arguments) -> int:
 def _print(editions: Editions, arguments: Arguments) -> str:
     """The print meant; one that nobody printed in this book is begun by its title and artist.
 
+    One beside another edition is begun too: its artist is that of the other.
+
     Raises:
         WrongUse: The artist is said and the title is not.
     """
     if arguments.artist is None:
-        return print_meant(editions, arguments.print_)
+        if _begins_beside(editions, arguments):
+            arguments.artist = editions.title(print_meant(editions, arguments.beside))[1]
+        else:
+            return print_meant(editions, arguments.print_)
     if arguments.print_ is None:
         raise WrongUse("Say the title too: benchapp edition TITLE --artist WHO --size N")
     return print_id(arguments.print_, arguments.artist, arguments.key)
+
+
+def _begins_beside(editions: Editions, arguments: Arguments) -> bool:
+    """Whether an edition is named that is not in the book, with all that begins one."""
+    if arguments.print_ is None or arguments.beside in (None, "none") or (
+            arguments.relation is None or (arguments.size is None and not arguments.open_)):
+        return False
+    said = " ".join(arguments.print_.split()).casefold()
+    return all(said not in (p, editions.title(p)[0].casefold()) for p in editions.prints())
 
 
 def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,
@@ -84,7 +102,7 @@ def _says(arguments: Arguments) -> bool:
     """Whether something is said of the edition, and not only asked."""
     return _declares(arguments) or any(x is not None for x in (
         arguments.short, arguments.cut_short, arguments.settle, arguments.standard,
-        arguments.plate))
+        arguments.plate, arguments.shares))
 
 
 def _declares(arguments: Arguments) -> bool:
@@ -101,8 +119,9 @@ def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
     """
     other = [name for name, said in (
         ("--short", arguments.short), ("--cut-short", arguments.cut_short),
-        ("--settle", arguments.settle),
-        ("--standard", arguments.standard), ("--plate", arguments.plate)) if said is not None]
+        ("--settle", arguments.settle), ("--standard", arguments.standard),
+        ("--plate", arguments.plate), ("--shares", None if _declares(arguments)
+                                       else arguments.shares)) if said is not None]
     declares = _declares(arguments) and not (
         other == ["--settle"] and arguments.size is not None and not arguments.proof)
     if len(other) + declares > 1:
@@ -110,6 +129,9 @@ def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
                        "one at a time")
     if arguments.short is not None:
         return a.Lower(print_, arguments.short, arguments.why or "")
+    if other == ["--shares"]:
+        sibling = editions.register.edition(print_).sibling
+        return a.SharePlates(print_, _shared(editions, sibling, arguments.shares) or ())
     if arguments.cut_short is not None:
         return a.CutShort(print_, arguments.cut_short or None, arguments.why or "")
     if arguments.settle is not None:
@@ -142,7 +164,21 @@ def _declared(editions: Editions, arguments: Arguments, print_: str) -> a.Declar
         print_, title, artist, size, form, _caps(editions, arguments.proof, print_),
         _in_roman(arguments.numbers, usual=e.roman),
         _in_roman(arguments.proof_numbers, usual=e.roman_proofs), sibling=beside,
-        relation=None if alone else arguments.relation or e.relation)
+        relation=None if alone else arguments.relation or e.relation,
+        shares=_shared(editions, beside, arguments.shares))
+
+
+def _shared(editions: Editions, sibling: str | None,
+            said: list[str] | None) -> tuple[str, ...] | None:
+    """The plates that are shared; `none` stands for none of them, and None for not said.
+
+    Raises:
+        WrongUse: The edition beside has no plate of that name.
+    """
+    if said is None:
+        return None
+    names = dict.fromkeys(p.strip() for one in said for p in one.split(","))
+    return tuple(_plate(editions, sibling or "", p) for p in names if p and p != "none")
 
 
 def _in_roman(said: str | None, *, usual: bool) -> bool:

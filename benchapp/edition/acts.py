@@ -22,6 +22,7 @@ class Declare:
         form: limited or varied, with a size; open, without one.
         sibling / relation: The edition it belongs beside, and how: `second edition`,
             `colourway`, `paper` or the printer's own word.
+        shares: The plates it has in common with that one; None: not said.
         by: `recipe` where the print's first recipe says so.
     """
 
@@ -36,6 +37,7 @@ class Declare:
     sibling: str | None = None
     relation: str | None = None
     by: Literal["printer", "recipe"] = "printer"
+    shares: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +199,14 @@ class CancelPlate:
 
 
 @dataclass(frozen=True, slots=True)
+class SharePlates:
+    """The plates an edition has in common with the one it is beside; none named: none."""
+
+    print: str
+    plates: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class NameStandard:
     """The sheet the others are held against; None: the BAT again."""
 
@@ -247,7 +257,8 @@ class Put:
 
 Action = (
     Declare | Lower | CutShort | GiveNumbers | GiveProof | TakeNumberBack | Sign | Void | Destroy
-    | Recall | Correct | Settle | TellPlate | CancelPlate | NameStandard | HandOut | TakeIn | Put
+    | Recall | Correct | Settle | TellPlate | CancelPlate | SharePlates | NameStandard
+    | HandOut | TakeIn | Put
 )
 
 
@@ -283,6 +294,7 @@ REGISTRY: Final = (
     Spec("settle", Settle, "A clash stays as it is, and why"),
     Spec("plate", TellPlate, "The state of a plate, and what it gave before this book"),
     Spec("cancel plate", CancelPlate, "Record that the plate has been cancelled", final=True),
+    Spec("shares", SharePlates, "The plates an edition has in common with the one beside it"),
     Spec("standard", NameStandard, "The sheet that others are held against"),
     Spec("hand out", HandOut, "A sheet leaves the studio"),
     Spec("take in", TakeIn, "A sheet came back"),

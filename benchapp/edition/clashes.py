@@ -14,15 +14,14 @@ from benchapp.edition.differing import differing
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
     bearers,
-    cancelled,
     holders,
     inside,
-    kin,
     label,
     number_words,
     numbers_of,
     used_up,
 )
+from benchapp.edition.sharing import cancelled, kin, of_the_same_plates
 from benchapp.edition.state import CANCELLATION, NUMBERED, SINGLE, TRIALS, Edition, Register, Void
 from benchapp.edition.streams import print_id
 
@@ -74,7 +73,7 @@ def _gave_way(h: Holding, to: Iterable[Holding]) -> bool:
 def _cancellation_twice(register: Register, e: Edition) -> Iterator[Clash]:
     """One plate gives one cancellation proof, in whichever of its editions."""
     mine = holders(e, CANCELLATION)
-    others = [h for k in kin(register, e.id) if k.id != e.id for h in holders(k, CANCELLATION)]
+    others = [h for k in of_the_same_plates(register, e.id) for h in holders(k, CANCELLATION)]
     for h in mine:
         if others:
             yield Clash(key("cancellation proof twice", (x.sheet for x in (h, *others))),

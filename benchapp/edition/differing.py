@@ -6,15 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from benchapp.edition.clash import Clash, key, listed, numbers_on, sheet_of, sizes_words
 from benchapp.edition.holding import NOTHING
-from benchapp.edition.numbers import (
-    day_words,
-    kin,
-    label,
-    place_word,
-    place_words,
-    plates_told,
-    sheet_words,
-)
+from benchapp.edition.numbers import day_words, label, place_word, place_words, sheet_words
+from benchapp.edition.sharing import cancellings, overlap, plates_told
 from benchapp.edition.state import Cap, Edition, Register
 
 
@@ -169,8 +162,9 @@ def _plates(register: Register, e: Edition) -> Iterator[Clash]:
 
 
 def _cancellings(register: Register, e: Edition) -> Iterator[Clash]:
-    said = sorted({(c.how, c.plates, c.day or "")
-                   for k in kin(register, e.id) for c in k.cancellings})
+    records = cancellings(register, e.id)
+    said = sorted({(c.how, c.plates, c.day or "") for c in records
+                   if any(overlap(c, other) for other in records if other is not c)})
     if len(said) > 1:
         words = [f"{how} ({', '.join(plates) or 'every plate'})"
                  + (f", {day_words(day)}" if day else "") for how, plates, day in said]

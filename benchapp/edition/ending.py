@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from benchapp.edition.clashes import pulled_after
-from benchapp.edition.numbers import Taken, cancelled, taken
+from benchapp.edition.numbers import Taken, taken
+from benchapp.edition.sharing import cancelled
 from benchapp.edition.state import AT_THE_PRESS, Edition, Register, Sheet
 
 

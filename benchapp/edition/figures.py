@@ -11,7 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import cancelled, inside, is_void, kin, plates_told
+from benchapp.edition.numbers import inside, is_void
+from benchapp.edition.sharing import cancelled, from_same_plates, kin, plates_told
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, TRIALS, Cap, Edition, Register, Sheet
 
 
@@ -212,14 +213,15 @@ def _became(e: Edition, sheet: Sheet | None, h: Holding | None) -> str:
 
 def plates(register: Register, id: str) -> tuple[PlateFigures, ...]:
     """What each plate of the print gave, over all editions printed from it."""
-    editions = kin(register, id)
-    ids = {e.id for e in editions}
-    pulls: Counter[str] = Counter(
-        p for x in sorted(ids) for s in register.pulled(x) for p in s.plates)
+    given = {e.id: Counter(p for s in register.pulled(e.id) for p in s.plates)
+             for e in kin(register, id)}
+    pulls = {name: sum(given[e.id][name] for e in from_same_plates(register, id, name))
+             for name in dict.fromkeys(x for counted in given.values() for x in counted)}
+    pulls = {name: n for name, n in pulls.items() if n}
     told = plates_told(register, id)
     done = cancelled(register, id)
     names = [*pulls, *(n for n in told if n not in pulls)]
     return tuple(PlateFigures(
-        n, pulls[n], told[n].before if n in told else None,
+        n, pulls.get(n, 0), told[n].before if n in told else None,
         told[n].state if n in told else None,
         done is not None and (not done.plates or n in done.plates)) for n in names)

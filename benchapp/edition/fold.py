@@ -287,6 +287,11 @@ def _cancelled(e: Edition, entry: Entry) -> Edition:
     return replace(e, cancellings=(*e.cancellings, new))
 
 
+def _shared(e: Edition, entry: Entry) -> Edition:
+    plates = frozenset[str](entry.body["plates"])
+    return replace(e, sharing=_said_over(e.sharing, entry, plates))
+
+
 def _standard(e: Edition, entry: Entry) -> Edition:
     return replace(e, standards=_said_over(e.standards, entry, entry.body["sheet"]))
 
@@ -341,6 +346,7 @@ _KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
     "clash settled": _settled,
     "plate told": _plate_told,
     "plate cancelled": _cancelled,
+    "plates shared": _shared,
     "standard named": _standard,
     "handed out": _stayed,
     "came back": _stayed,

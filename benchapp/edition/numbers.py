@@ -7,7 +7,7 @@ says, has it, also when that sheet is destroyed. Pure.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from benchapp.edition.holding import LOST, Bears, Holding, Stay
 from benchapp.edition.roman import HIGHEST, roman
@@ -15,10 +15,7 @@ from benchapp.edition.state import (
     AT_THE_PRESS,
     NUMBERED,
     WITHOUT_NUMBER,
-    Cancelled,
     Edition,
-    PlateTold,
-    Register,
     Sheet,
 )
 
@@ -230,44 +227,6 @@ def first_signature(edition: Edition) -> Holding | None:
 def fixes(kind: str) -> bool:
     """Whether a signature on that kind fixes the size of the edition."""
     return kind not in (*WITHOUT_NUMBER, *AT_THE_PRESS)
-
-
-def kin(register: Register, id: str) -> tuple[Edition, ...]:
-    """The edition and those it is named beside, directly or through others, by id."""
-    beside: dict[str, set[str]] = {}
-    for e in register.editions.values():
-        if e.sibling is not None:
-            beside.setdefault(e.id, set()).add(e.sibling)
-            beside.setdefault(e.sibling, set()).add(e.id)
-    found, waiting = {id}, [id]
-    while waiting:
-        new = beside.get(waiting.pop(), set()) - found
-        found |= new
-        waiting += new
-    return tuple(register.edition(x) for x in sorted(found) if x == id or x in register.editions)
-
-
-def cancelled(register: Register, id: str) -> Cancelled | None:
-    """What counts as the cancelling of the plates: the first recorded, of the edition and its kin.
-
-    Of plates, all that any record names; none named: every plate.
-    """
-    records = [c for e in kin(register, id) for c in e.cancellings]
-    if len(records) < 2:
-        return records[0] if records else None
-    first = min(records, key=lambda c: (c.at.wall_ms, c.how, c.plates, c.day or ""))
-    every = any(not c.plates for c in records)
-    plates = () if every else tuple(sorted({p for c in records for p in c.plates}))
-    return replace(first, plates=plates)
-
-
-def plates_told(register: Register, id: str) -> dict[str, PlateTold]:
-    """What was told of each plate, in the edition and in those printed from the same plates."""
-    told: dict[str, PlateTold] = {}
-    for e in kin(register, id):
-        for name, plate in e.plates.items():
-            told[name] = PlateTold((*told.get(name, PlateTold()).said, *plate.said))
-    return told
 
 
 def shown_list(numbers: Iterable[object], most: int = 12) -> str:

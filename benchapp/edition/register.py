@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from benchapp.edition import acts as a
+from benchapp.edition import rules_beside as beside
 from benchapp.edition import rules_cut as cut
 from benchapp.edition import rules_ends as ends
 from benchapp.edition import rules_numbers as numbers
@@ -105,7 +106,8 @@ _RULES: Final[Mapping[type, Callable[[Page, Any], Refusal | None]]] = {
     a.GiveNumbers: numbers.give_numbers,
     a.GiveProof: numbers.give_proof, a.TakeNumberBack: numbers.number_back, a.Sign: numbers.sign,
     a.Void: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
-    a.TellPlate: ends.tell_plate, a.NameStandard: ends.name_standard, a.Recall: papers.recall,
-    a.Correct: papers.correct, a.Settle: papers.settle, a.HandOut: places.hand_out,
+    a.SharePlates: beside.share_plates, a.TellPlate: ends.tell_plate,
+    a.NameStandard: ends.name_standard, a.Recall: papers.recall, a.Correct: papers.correct,
+    a.Settle: papers.settle, a.HandOut: places.hand_out,
     a.TakeIn: places.take_in, a.Put: places.put,
 }

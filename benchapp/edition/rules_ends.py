@@ -9,17 +9,16 @@ from benchapp.edition.numbers import (
     alone_words,
     bearer_words,
     bearers,
-    cancelled,
     day_words,
     number_words,
-    plates_told,
     sheet_words,
     used_up,
 )
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import sized
-from benchapp.edition.state import NUMBERED, SINGLE, Edition, PlateTold
+from benchapp.edition.sharing import cancellings, overlap, plates_told
+from benchapp.edition.state import NUMBERED, SINGLE, Cancelled, Edition, PlateTold
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000
@@ -86,7 +85,8 @@ def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
         refusal = refusal or text(plate, "Which plate", "name it")
     if refusal is not None:
         return refusal
-    done = cancelled(page.register, page.id)
+    done = next((c for c in cancellings(page.register, page.id)
+                 if overlap(c, Cancelled(action.plates, "", page.now))), None)
     if done is not None:
         when = "" if done.day is None else f" on {day_words(done.day)}"
         return Refusal("cancelled", f"The plate was cancelled{when} already: {done.how}",

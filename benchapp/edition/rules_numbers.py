@@ -17,11 +17,9 @@ from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
     bearer_words,
     bearers,
-    cancelled,
     holders,
     inside,
     is_void,
-    kin,
     label,
     next_proof,
     number_words,
@@ -33,6 +31,7 @@ from benchapp.edition.numbers import (
 from benchapp.edition.page import Page
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.rules_size import disputed
+from benchapp.edition.sharing import cancelled, of_the_same_plates
 from benchapp.edition.state import (
     AT_THE_PRESS,
     CANCELLATION,
@@ -200,7 +199,8 @@ def _plate(page: Page, h: Holding, kind: str) -> Refusal | None:
     if cancelled(page.register, page.id) is None:
         return Refusal("cancelled", "The plate is not cancelled",
                        "record that first: cancel the plate")
-    other = next((x for k in kin(page.register, page.id) for x in holders(k, kind)), None)
+    of_it = (page.e, *of_the_same_plates(page.register, page.id))
+    other = next((x for k in of_it for x in holders(k, kind)), None)
     if other is not None:
         return Refusal("single", f"The cancellation proof is {sheet_words(other)}; a cancelled "
                        "plate gives one and nothing more", "destroy this one, with the reason")

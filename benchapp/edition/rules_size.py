@@ -10,7 +10,6 @@ from benchapp.edition.asked import MOST, count, optional, text
 from benchapp.edition.clash import sizes_words
 from benchapp.edition.clashes import NOT_SAID, total_signed
 from benchapp.edition.numbers import (
-    cancelled,
     first_signature,
     inside,
     label,
@@ -21,6 +20,8 @@ from benchapp.edition.numbers import (
 from benchapp.edition.page import Page
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.roman import HIGHEST
+from benchapp.edition.rules_beside import share_plates
+from benchapp.edition.sharing import cancelled
 from benchapp.edition.state import MAY_BE_CAPPED, SINGLE, Cap, Edition
 
 
@@ -41,7 +42,9 @@ def declare(page: Page, action: a.Declare) -> Refusal | None:
         roman=action.roman, roman_proofs=action.roman_proofs, sibling=action.sibling,
         relation=action.relation, by=action.by,
         over=list(e.standing))
-    return None
+    # Said of an edition and its plates in one go, it is two facts: the second can be said alone.
+    return None if action.shares is None else share_plates(
+        page, a.SharePlates(page.id, action.shares))
 
 
 def _size(action: a.Declare) -> Refusal | None:
@@ -92,9 +95,10 @@ def _beside(page: Page, action: a.Declare) -> Refusal | None:
         return Refusal("sibling", f"How it belongs beside {name} is not said",
                        "say second edition, colourway, paper, or your own word")
     done = cancelled(page.register, name)
-    if done is not None and page.e.declared is None:
-        return Refusal("cancelled", f"The plate was cancelled: {done.how}",
-                       "nothing more is editioned from it")
+    if done is not None and page.e.declared is None and action.shares is None:
+        return Refusal("cancelled", f"The plate of {name} was cancelled: {done.how}",
+                       "say which of its plates this edition shares: --shares PLATE, or --shares "
+                       "none")
     return None
 
 

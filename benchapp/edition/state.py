@@ -198,6 +198,8 @@ class Edition:
             entry, as far as nobody has named another since; None: the BAT alone.
         cancellings: What the books recorded of the cancelling of its plates; `numbers.cancelled`
             is what counts, of this edition and those printed from the same plates.
+        sharing: The plates it has in common with the edition it is named beside, by entry, as
+            far as nobody has said otherwise since; empty: not said.
         settled: Clashes the printer has settled as they stand, by their key.
     """
 
@@ -223,6 +225,7 @@ class Edition:
     standards: tuple[tuple[str, str | None], ...] = ()
     cancellings: tuple[Cancelled, ...] = ()
     plates: Mapping[str, PlateTold] = field(default_factory=dict)
+    sharing: tuple[tuple[str, frozenset[str]], ...] = ()
     settled: Mapping[str, Reason] = field(default_factory=dict)
 
     @property
@@ -239,6 +242,11 @@ class Edition:
             if said not in found:
                 found.append(said)
         return tuple(found) if len(found) > 1 else ()
+
+    @property
+    def shares(self) -> frozenset[str] | None:
+        """The plates it has in common with the edition beside it; None: not known."""
+        return frozenset().union(*(x for _, x in self.sharing)) if self.sharing else None
 
     @property
     def cut(self) -> CutShort | None:

@@ -17,11 +17,9 @@ from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
     Taken,
     bearer_words,
-    cancelled,
     day_words,
     holders,
     is_void,
-    kin,
     label,
     number_words,
     place_words,
@@ -29,6 +27,7 @@ from benchapp.edition.numbers import (
     taken,
     used_up,
 )
+from benchapp.edition.sharing import cancelled, kin, sharing
 from benchapp.edition.state import NUMBERED, Edition, Register
 
 
@@ -59,12 +58,19 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Sibling:
-    """An edition named beside this one; `relation` None: it is the one the others name."""
+    """An edition named beside this one; `relation` None: it is the one the others name.
+
+    Attributes:
+        shares: The plates they have in common; None: nobody said which.
+        cancelled: What was recorded of the cancelling of its own plates; None: nothing.
+    """
 
     id: str
     title: str
     relation: str | None
     size: int | None
+    shares: tuple[str, ...] | None = None
+    cancelled: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +126,10 @@ def _left_to_give(register: Register, e: Edition) -> int | None:
 
 def siblings(register: Register, id: str) -> tuple[Sibling, ...]:
     """The editions named beside this one, each with its size."""
-    return tuple(Sibling(k.id, k.title, k.relation, k.size) for k in kin(register, id)
-                 if k.id != id)
+    return tuple(Sibling(k.id, k.title, k.relation, k.size,
+                         None if plates is None else tuple(sorted(plates)),
+                         _cancelled(register, k))
+                 for k, plates in sharing(register, id))
 
 
 def together(register: Register, id: str) -> int | None:

@@ -10,7 +10,6 @@ from benchapp.edition.clashes import clashes
 from benchapp.edition.figures import accounts, proofs
 from benchapp.edition.numbers import (
     bearers,
-    cancelled,
     holders,
     is_void,
     label,
@@ -18,6 +17,7 @@ from benchapp.edition.numbers import (
     sheet_words,
     taken,
 )
+from benchapp.edition.sharing import cancelled
 from benchapp.edition.state import CANCELLATION, NUMBERED, Cap, Edition, Register
 
 
@@ -96,10 +96,24 @@ def _void(register: Register, e: Edition, action: a.Void) -> list[str]:
 
 
 def _declare(register: Register, e: Edition, action: a.Declare) -> list[str]:
+    gone = _shared_and_cancelled(register, action.sibling, action.shares or ())
     pencilled = sum(1 for _ in holders(e, NUMBERED))
     if e.declared is None or not pencilled or action.size == e.size:
-        return []
+        return gone
     return [f"{pencilled} sheets may bear /{e.size} in pencil"]
+
+
+def _shared_and_cancelled(register: Register, sibling: str | None,
+                          plates: Iterable[str]) -> list[str]:
+    """What a cancelled plate means for an edition beside that shares it."""
+    done = None if sibling is None else cancelled(register, sibling)
+    gone = [p for p in plates if done is not None and (not done.plates or p in done.plates)]
+    return [f"The plate {p} is cancelled: only sheets pulled before that can be of this edition"
+            for p in gone]
+
+
+def _share(register: Register, e: Edition, action: a.SharePlates) -> list[str]:
+    return _shared_and_cancelled(register, e.sibling, action.plates)
 
 
 def _lower(register: Register, e: Edition, action: a.Lower) -> list[str]:
@@ -125,5 +139,6 @@ def _hand_out(register: Register, e: Edition, action: a.HandOut) -> list[str]:
 
 _SAYS: Final[Mapping[type, Callable[[Register, Edition, Any], list[str]]]] = {
     a.GiveNumbers: _number, a.GiveProof: _proof, a.Sign: _sign, a.Void: _void,
-    a.Declare: _declare, a.Lower: _lower, a.CancelPlate: _cancel, a.HandOut: _hand_out,
+    a.Declare: _declare, a.Lower: _lower, a.CancelPlate: _cancel, a.SharePlates: _share,
+    a.HandOut: _hand_out,
 }

@@ -10,7 +10,7 @@ from typing import Any
 
 from benchapp.edition.numbers import Taken, shown_list
 from benchapp.edition.state import Register
-from benchapp.edition.view import EditionView, edition_view
+from benchapp.edition.view import EditionView, Sibling, edition_view
 
 Values = dict[str, Any]
 
@@ -33,8 +33,9 @@ def edition_values(register: Register, id_: str, *, title: str, artist: str,
                     "state": p.state, "cancelled": p.cancelled} for p in v.plates],
         "bat": v.bat, "standard": v.standard, "short": list(v.short), "cut_short": v.cut,
         "cancelled": v.cancelled, "to_number": v.to_number,
-        "siblings": [{"print": s.title, "id": s.id, "relation": s.relation, "size": s.size}
-                     for s in v.siblings],
+        "siblings": [{"print": s.title, "id": s.id, "relation": s.relation, "size": s.size,
+                      "shares": None if s.shares is None else list(s.shares),
+                      "cancelled": s.cancelled} for s in v.siblings],
         "size_with_siblings": v.size_with_siblings,
         "clashes": [{"key": c.key, "text": c.text, "mend": c.mend} for c in v.clashes],
         "sheets": [{"label": r.label, "number": r.number, "kind": r.kind, "sheet": r.sheet,
@@ -70,6 +71,17 @@ def head_line(v: EditionView, title: str, artist: str) -> str:
     size = "" if v.form == "open" else (
         " of a size not known" if v.figures.declared is None else f" of {v.figures.declared}")
     return f"{title}, {artist} · {form}{size}" if artist else f"{title} · {form}{size}"
+
+
+def _shared_words(s: Sibling) -> str:
+    """Which plates an edition beside this one shares with it, and whether its own were cancelled.
+
+    Where nothing was said of the plates it is told only if one of them was cancelled.
+    """
+    gone = "" if s.cancelled is None else f" · cancelled: {s.cancelled}"
+    if s.shares is None:
+        return gone and f"{gone} · which plates they share is not known"
+    return f" · {'shares ' + ', '.join(s.shares) if s.shares else 'shares no plate'}{gone}"
 
 
 def next_words(t: Taken) -> str:
@@ -117,6 +129,7 @@ def _figures(v: EditionView) -> Iterable[str]:
                    "number")
     for s in v.siblings:
         how = f" ({s.relation})" if s.relation else ""
-        yield f"beside it: {s.title or s.id}{how}, {'open' if s.size is None else s.size}"
+        yield (f"beside it: {s.title or s.id}{how}, {'open' if s.size is None else s.size}"
+               f"{_shared_words(s)}")
     if v.siblings and v.size_with_siblings is not None:
         yield f"together: {v.size_with_siblings}"

@@ -5,8 +5,9 @@ from __future__ import annotations
 from benchapp.edition import acts as a
 from benchapp.edition.clashes import clashes
 from benchapp.edition.holding import Bears
-from benchapp.edition.numbers import cancelled, taken
+from benchapp.edition.numbers import taken
 from benchapp.edition.register import replay
+from benchapp.edition.sharing import cancelled
 from benchapp.edition.view import edition_view
 from tests.edition.model import CAPS, SHEETS, SIZE, correction
 from tests.edition.support import P, Studio, declared, texts

@@ -5,9 +5,10 @@ from __future__ import annotations
 from benchapp.edition import acts as a
 from benchapp.edition.ending import cut_words, numbers_now
 from benchapp.edition.numbers import label
+from benchapp.edition.sharing import cancelled
 from benchapp.edition.view import edition_view, rows, where_is
 from benchapp.papers.editions import edition_lines, edition_values
-from tests.edition.support import HOUR, START_MS, P, number, sheet, sign, studio, texts
+from tests.edition.support import HOUR, START_MS, P, declared, number, sheet, sign, studio, texts
 from tests.edition.test_apart import meet
 
 
@@ -76,3 +77,25 @@ def test_nothing_is_free_or_next_after_a_cancellation():
     now = numbers_now(s.register, P)
     assert (now.taken, now.free, now.next) == ((1, 2, 3), (), None)
     assert now.void == tuple(range(4, 31))
+
+
+def test_a_colourway_is_cancelled_only_by_a_plate_it_is_known_to_share():
+    """Not known is not shared; another plate of the same edition can be cancelled later."""
+    s = studio()
+    for name, shares in (("blue", None), ("green", ("key",)), ("red", ())):
+        s.do(a.Declare(name, name, "Wren Halloran", 9, sibling=P, relation="colourway",
+                       shares=shares))
+    s.do(a.CancelPlate(P, "scored", ("key",)))
+    assert cancelled(s.register, P).plates == ("key",)
+    assert [cancelled(s.register, x) for x in ("blue", "red")] == [None, None]
+    assert cancelled(s.register, "green").plates == ("key",)
+    assert s.no(a.CancelPlate("green", "ground")).rule == "cancelled"
+    s.do(a.CancelPlate(P, "ground", ("tone",)))
+    assert s.no(a.CancelPlate(P, "again")).rule == "cancelled"
+    assert cancelled(s.register, P).plates == ("key", "tone")
+    assert cancelled(s.register, "green").plates == ("key",)
+    assert texts(s.register) == []
+    for edition in (declared(), a.SharePlates(P, ("key",))):
+        assert s.no(edition)
+    s.do(a.SharePlates("blue", ("tone",)))
+    assert cancelled(s.register, "blue").how == "ground"
