@@ -51,13 +51,20 @@ def proposals(s: Session, key: Key, learnt: Learnt) -> tuple[str, ...]:
 
 def _before(s: Session, step: Step, learnt: Learnt) -> tuple[str, ...]:
     if _PRESS.search(step.do):
-        found = [press_for(s.recipe, learnt, of) for of in s.recipe.presses]
-        return tuple(x.sentence for x in found if x is not None)
+        return _screws(s, learnt)
     if step.hands == "inky" and _INK.search(step.do):
         return _mixing(s, learnt)
     if _TEAR.search(step.do):
         return _tearing(s, learnt)
     return ()
+
+
+def _screws(s: Session, learnt: Learnt) -> tuple[str, ...]:
+    """How the screws should be, with the plate where the recipe has some for each."""
+    found = [(of.plate, press_for(s.recipe, learnt, of)) for of in s.recipe.presses]
+    many = len(s.recipe.presses) > 1
+    return tuple(f"{plate}: {x.sentence}" if many and plate else x.sentence
+                 for plate, x in found if x is not None)
 
 
 @lru_cache(maxsize=64)

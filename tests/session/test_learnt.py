@@ -15,7 +15,7 @@ from benchapp.session.learnt import Learnt, inked, learn, weighings
 from benchapp.session.setup import setup_card
 from benchapp.session.standing import status
 from benchapp.session.view import view
-from tests.session.support import INK, LIFT, PULL, SOAK, WARM, Bench, recipe
+from tests.session.support import INK, LIFT, PULL, SOAK, TWO_EACH, WARM, Bench, recipe
 
 PRESS = "press: {pitch: 2 mm, left: 3 turns, right: 3.5 turns, more is: tighter}\n"
 MIX = "{do: Mix the ink, hands: inky, time: 10 min}"
@@ -291,6 +291,16 @@ def test_the_set_up_step_is_told_the_screws() -> None:
     day(bench, "--kk", *screws("3.25 turns", "3.75 turns"))
     bench.open(DAY)
     assert proposed(bench) == ("Screws as last time: left 3.25 turns, right 3.75 turns",)
+
+
+def test_screws_of_two_plates_are_told_with_their_plate() -> None:
+    """The same figures twice would not say which plate they are for."""
+    bench = Bench(recipe(
+        before=["{do: Both screws, hands: clean}"], each=TWO_EACH, plates=("tone", "key"),
+        extra="press:\n" + "".join(
+            f"  {plate}: {{pitch: 2 mm, left: 3 turns}}\n" for plate in ("tone", "key"))))
+    assert proposed(bench) == ("tone: Screws as the recipe has them: left 3 turns",
+                               "key: Screws as the recipe has them: left 3 turns")
 
 
 def test_damping_is_told_the_sheets_beside_the_recipes_pack() -> None:
