@@ -135,6 +135,8 @@ KINDS: Final = _kinds(
     Kind("read", "session", ("impression", "name", "value", "unit"), "a reading was taken"),
     Kind("marked", "session", ("impression", "mark"), "the sheet bears another mark than proposed"),
     Kind("setting changed", "session", ("name", "value"), "in force from the next pull on"),
+    Kind("setting found", "session", ("impression", "name", "value", "by"),
+         "what was really set at a pull, after the session by had set it; value null: not known"),
     Kind("reworked", "session", ("plate", "state", "what"), "a plate was reworked to a new state"),
     Kind("timed", "session", ("clock", "name", "ms"), "a clock was started on the spot"),
     Kind("left off", "session", ("text",), "the sentence shown first at resume"),

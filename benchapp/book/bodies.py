@@ -185,6 +185,7 @@ _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     **{("session", kind): {"impression": COUNT} for kind in (
         "redone", "impression begun", "sheet taken", "pulled", "impression ended", "laid to dry",
         "for said", "judged", "tagged", "untagged", "marked to look again", "marked")},
+    ("session", "setting found"): {"impression": COUNT, "value": MAY_TEXT, "by": TEXT},
     ("session", "helper joined"): {"name": MAY_TEXT},
     ("session", "reworked"): {"plate": MAY_TEXT},
     ("print", "number given"): {"number": COUNT},

@@ -147,6 +147,7 @@ class _Bench:
                 *rest, *now_lines(self.workshop.room)):
             self.say(text)
         self._say_all(self._proposed(before, self.workshop.room))
+        self._warn(self.workshop.room)
 
     def work(self) -> int:
         """Take lines until it closes, `quit`, or there are no more. Gives the exit code."""
@@ -275,9 +276,9 @@ class _Bench:
     def tell(self, before: Room, entries: tuple[Entry, ...]) -> bool:
         """Print what was done, with what should be known now; whether there was a line."""
         self._notices()
-        if not entries:
-            return False
         room = self.workshop.room
+        if not entries:
+            return before.bench != room.bench and self._warn(room)
         said = tell(before, room, entries)
         self._say_all(said)
         self._say_all(self._proposed(before, room))

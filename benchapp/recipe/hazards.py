@@ -135,6 +135,8 @@ HAZARDS: Final = (
 BY_KEY: Final = {hazard.key: hazard for hazard in HAZARDS}
 
 _HEAT_OFF: Final = _any("hot plate", "heat off")
+_PRESS_OFF: Final = _any("press(?:ure)? (?:let |is )?off", "screws up", "blankets (?:out|off|hung)",
+                         "(?:let|take|ease) (?:the )?press(?:ure)? off")
 #: What gives off vapour that burns, so that it is opened only by a cold hot plate.
 _SPIRIT: Final = _any(
     "(?:white |mineral |methylated )?spirits?(?! level)", "turpentine", "turps", "kerosene",
@@ -200,6 +202,11 @@ def spirit_of(step: Step) -> str | None:
 def is_heat_off(step: Step) -> bool:
     """Whether this is the work of the day's end that turns the hot plate off."""
     return step.section == "after" and _HEAT_OFF.search(step.do) is not None
+
+
+def is_press_off(step: Step) -> bool:
+    """Whether this is the work of the day's end that lets the pressure off the press."""
+    return step.section == "after" and _PRESS_OFF.search(step.do[:_LETTERS]) is not None
 
 
 def of_caution(care: str) -> tuple[Hazard, ...]:

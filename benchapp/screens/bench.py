@@ -38,7 +38,7 @@ from benchapp.session.slip import slipped
 from benchapp.session.state import Key, Room
 from benchapp.session.telling import tell
 from benchapp.session.view import BenchView, do_words, view
-from benchapp.shown import Shown, clip, visible
+from benchapp.shown import Shown, visible
 
 _SHARE: Final = 10
 """One row of so many is for the keys: the rest of them are a key away."""
@@ -205,7 +205,8 @@ class BenchScreen(BenchTalk):
         tall = self.size.height >= _TALL
         for name, para in self._strips_of.items():
             most = 6 if tall else 2
-            lines = [clip(text, across) for kind, text in notices if kind == name][:most]
+            lines = [row for kind, text in notices if kind == name
+                     for row in words.wrap(text, across)][:most]
             _display(para, on=bool(lines))
             para.set(Shown("\n".join(lines)))
         self._line("next", words.coming(shown, promised))

@@ -16,6 +16,7 @@ from benchapp.screens.mute_talk import ask_mute
 from benchapp.screens.pick import Pick, step_keys
 from benchapp.screens.possible import can, earlier_steps, later_steps, next_steps, sheet_moves
 from benchapp.screens.reading_talk import GRADE, ask_reading
+from benchapp.screens.set_talk import ask_set
 from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
@@ -23,7 +24,6 @@ from benchapp.session import actions as a
 from benchapp.session.due import pack_size
 from benchapp.session.page import Refusal
 from benchapp.session.says import in_hand, last_pulled, sheet_meant
-from benchapp.session.setup import recipe_settings, setting_keys
 from benchapp.session.state import FORS, Impression, Session
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import OWN_GRADE
@@ -79,7 +79,7 @@ class BenchTalk(Screen[None]):
         else:
             _ASKED[word](self)
 
-    def _could(self, action: a.Action) -> bool:
+    def could(self, action: a.Action) -> bool:
         """Whether it would be done; if not, why, before anything is typed for nothing."""
         refusal = can(self.desk.workshop.room, action, self.desk.now())
         if refusal is not None:
@@ -197,7 +197,7 @@ class BenchTalk(Screen[None]):
                       about="such as II; empty: the state in force",
                       value=states[-1] if states else "", empty=True)
 
-        if self._could(a.SayFor("edition")):
+        if self.could(a.SayFor("edition")):
             self.pick("This pull is for", [(FOR_WORDS[x], x) for x in FORS], take)
 
     # -- of steps and clocks --------------------------------------------------------------------
@@ -226,14 +226,14 @@ class BenchTalk(Screen[None]):
 
     def ask_skip(self) -> None:
         """Why this step is passed by."""
-        if self._could(a.Skip("x")):
+        if self.could(a.Skip("x")):
             hand = self.s.hand
             do = "the next step" if hand is None else self.s.shape.by_id[hand.step].do
             self.ask(f"Why is {do} skipped", a.Skip)
 
     def ask_extend(self) -> None:
         """How much more a wait gets."""
-        if self._could(a.Extend(_MINUTE)):
+        if self.could(a.Extend(_MINUTE)):
             answers: list[tuple[str, int | None]] = [(f"{n} min", n * _MINUTE) for n in _EXTEND]
             self.pick("More time", [*answers, ("Another time …", None)], self._extend)
 
@@ -250,34 +250,15 @@ class BenchTalk(Screen[None]):
             ms, name = split_time(text) or (0, "")
             return a.StartClock(ms, name or "clock")
 
-        if self._could(a.StartClock(_MINUTE, "x")):
+        if self.could(a.StartClock(_MINUTE, "x")):
             self.ask("A clock: how long, and what for", start, about="such as 5 min varnish",
                       check=lambda text: None if split_time(text) else _wrong_time(text))
-
-    def ask_set(self) -> None:
-        """A setting, by its name, then its value."""
-        now = {x.name: x.value for x in self.s.settings}
-        known = {**recipe_settings(self.s.recipe), **now}
-
-        def value(name: str | None) -> None:
-            if name is None:
-                self.app.push_screen(Ask(Shown("Which setting"), hint=Shown(
-                    "such as hot plate or room")), lambda named: value(named) if named else None)
-                return
-            self.ask(f"{name} from the next pull on", lambda text: a.Set(name, text),
-                      value=known.get(name, ""))
-
-        if self._could(a.Set("x", "x")):
-            keys = setting_keys(self.desk.workshop.room.journal, self.s)
-            answers: list[tuple[str, str | None]] = [
-                ("another setting …", None), *((f"{name}: {known[name]}", name) for name in known)]
-            self.pick("Setting", answers, value, keys=("0", *(keys.get(x, "") for x in known)))
 
     # -- of paper and numbers ---------------------------------------------------------------------
 
     def ask_damped(self) -> None:
         """How many sheets went in."""
-        if self._could(a.Damped()):
+        if self.could(a.Damped()):
             room = self.desk.workshop.room
             size = pack_size(room, self.s, room.t_at(self.desk.now()))
             self.ask("Sheets that went in", lambda text: a.Damped(
@@ -296,7 +277,7 @@ class BenchTalk(Screen[None]):
     def ask_wanted(self) -> None:
         """How many counting impressions."""
         now = self.s.wanted
-        if self._could(a.Wanted(1)):
+        if self.could(a.Wanted(1)):
             self.ask("Wanted: how many counting impressions", lambda text: a.Wanted(
                 int(text) if text else None), about="empty: until enough",
                 value="" if now is None else str(now), check=_wrong_count, empty=True)
@@ -313,7 +294,7 @@ class BenchTalk(Screen[None]):
 
     def ask_left_off(self) -> None:
         """A sentence for when the printer comes back."""
-        if self._could(a.LeftOff("x")):
+        if self.could(a.LeftOff("x")):
             self.ask("Where you left off", a.LeftOff,
                       about="read first when you come back", value=self.s.left_off or "")
 
@@ -361,7 +342,7 @@ _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
     "tag": BenchTalk.ask_tag, "note": BenchTalk.ask_note, "reading": ask_reading,
     "for": BenchTalk.ask_for, "here": BenchTalk.ask_here, "next": BenchTalk.ask_next,
     "redo": BenchTalk.ask_redo, "skip": BenchTalk.ask_skip, "extend": BenchTalk.ask_extend,
-    "time": BenchTalk.ask_time, "set": BenchTalk.ask_set, "damped": BenchTalk.ask_damped,
+    "time": BenchTalk.ask_time, "set": ask_set, "damped": BenchTalk.ask_damped,
     "sheet": BenchTalk.ask_sheet, "wanted": BenchTalk.ask_wanted, "helper": BenchTalk.ask_helper,
     "left off": BenchTalk.ask_left_off, "reworked": BenchTalk.ask_reworked,
     "mute": ask_mute, "left to": BenchTalk.ask_left_to, "switch": BenchTalk.ask_switch,

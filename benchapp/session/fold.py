@@ -17,6 +17,7 @@ from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS
 from benchapp.session.fold_work import WORK, silent
 from benchapp.session.names import session_id, shape_of, step_of
+from benchapp.session.room_settings import after_entry
 from benchapp.session.said import comes_last, in_order, reach
 from benchapp.session.shape import WASH, Shape
 from benchapp.session.state import (
@@ -96,6 +97,7 @@ def _applied(room: Room, entry: Entry) -> Room:
     if session is None or step is None:
         return room
     changed = _acted(room, step(session, entry, room.t), entry)
+    room = replace(room, settings=after_entry(room, changed, entry))
     return _hands(replace(room, sessions={**room.sessions, session.id: changed}), session,
                   changed, entry)
 

@@ -12,6 +12,7 @@ from benchapp.journal import Entry
 from benchapp.session.copying import replace
 from benchapp.session.names import next_number
 from benchapp.session.state import (
+    NOT_KNOWN,
     Impression,
     Pull,
     ReadingTaken,
@@ -127,6 +128,14 @@ def _set(s: Session, entry: Entry, t: int) -> Session:
     return replace(s, settings=(*s.settings, new))
 
 
+def _set_found(s: Session, entry: Entry, t: int) -> Session:
+    body = entry.body
+    imp = s.impression(body["impression"])
+    since = next_number(s) if imp is None or imp.number is None else imp.number
+    new = Setting(body["name"], body["value"] or NOT_KNOWN, since)
+    return replace(s, settings=(*s.settings, new))
+
+
 def _reworked(s: Session, entry: Entry, t: int) -> Session:
     plate, state = entry.body["plate"], entry.body["state"]
     states = s.states if state is None else {**s.states, plate: state}
@@ -150,5 +159,6 @@ SHEETS: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "read": _read,
     "marked": _mark,
     "setting changed": _set,
+    "setting found": _set_found,
     "reworked": _reworked,
 }

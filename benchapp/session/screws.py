@@ -22,7 +22,7 @@ from benchapp.reckon.press import Change, Correction, Gives, MoreIs, thicker
 from benchapp.reckon.press import learn as learn_gives
 from benchapp.session.counting import complete
 from benchapp.session.shape import paper_of
-from benchapp.session.state import NOT_COUNTED, Impression, Session
+from benchapp.session.state import NOT_COUNTED, NOT_KNOWN, Impression, Session
 
 #: Something with a thickness that is known, something known by its words, or not known.
 Layer = Length | str | None
@@ -220,6 +220,9 @@ def _unread(s: Session, press: Press, sheet: Impression) -> list[str]:
     for side, _ in press.sides:
         name = setting_name(s.recipe, press, side)
         text = said.get(name.casefold())
+        if text == NOT_KNOWN:
+            out.append(f"{s.name}: {name}: not known")
+            continue
         try:
             read_turns(text if text is not None else "1 turn")
         except QuantityError as error:

@@ -27,6 +27,7 @@ from benchapp.session.left import asked_again
 from benchapp.session.marks import free_mark
 from benchapp.session.names import call_id, next_number
 from benchapp.session.page import Page, muted, worked_ms
+from benchapp.session.room_settings import to_record
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key, Room
 
@@ -149,6 +150,8 @@ def pull(page: Page, step: Step, ordinal: int, *, at_press: bool) -> None:
         paper.take_sheet(page, ordinal)
     number = imp.number or next_number(page.s)
     purpose, state, by = proposal(page.s, imp)
+    for x in to_record(page.room, page.s, step.pulls):
+        page.write("setting found", impression=ordinal, name=x.said.name, value=x.real, by=x.by)
     sheet = imp.mark or free_mark(page.s.letters, number, marks_given(page.room))
     page.write("pulled", impression=ordinal, step=step.id, plates=list(step.pulls), number=number,
                mark=sheet, state=state, at_press=at_press,

@@ -15,7 +15,7 @@ from benchapp.recipe.model import Recipe
 from benchapp.session.actions import Set
 from benchapp.session.counting import target
 from benchapp.session.learnt import weighing
-from benchapp.session.state import Session
+from benchapp.session.state import NOT_KNOWN, Session
 from benchapp.session.tags import KEYS
 
 Origin = Literal["said", "last time", "recipe", "empty"]
@@ -52,8 +52,9 @@ def _same(one: Recipe, other: Recipe) -> bool:
 
 
 def in_force(s: Session) -> dict[str, str]:
-    """The settings at the end of what is known of a session; a weighing is of its day alone."""
-    return {x.name: x.value for x in s.settings if not weighing(x.name)}
+    """The settings known at the end of a session; a weighing is of its day alone."""
+    last = {x.name: x.value for x in s.settings if not weighing(x.name)}
+    return {name: value for name, value in last.items() if value != NOT_KNOWN}
 
 
 def setup_card(s: Session, last: Session | None) -> tuple[SetupLine, ...]:

@@ -142,6 +142,29 @@ class Setting:
     since: int
 
 
+#: The value of a setting that nobody knows.
+NOT_KNOWN: Final = "not known"
+RoomKind = Literal["screws", "blankets", "heat"]
+
+
+@dataclass(frozen=True, slots=True)
+class RoomSetting:
+    """How one thing of the room is set, by whichever session said so last.
+
+    Attributes:
+        thing: Without the plate it was said for: `handle side`.
+        value: As it was said; None: nobody knows.
+        by: The session it was set for, or used in, last.
+        off: Whether the pressure, or the heat, was let off since.
+    """
+
+    kind: RoomKind
+    thing: str
+    value: str | None
+    by: str
+    off: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class Call:
     """One clock that ran out. `clean`: answering it needs clean hands."""
@@ -269,6 +292,7 @@ class Room:
         bench: The session on the Bench, chosen by the program at the edge.
         inky: Whether the printer's hands are inky; clean at the start.
         helper: The name of the clean-handed helper who is in, or None.
+        settings: How press, blankets and heat are set, by the thing (`room_settings`).
         timers: Clocks that belong to no session, by id, while they run or call.
         calls: The calls of timers and of packs that no open session looks after.
         t / last: The room's time and the clocks at the last entry.
@@ -286,6 +310,7 @@ class Room:
     bench: str | None = None
     inky: bool = False
     helper: str | None = None
+    settings: Mapping[str, RoomSetting] = field(default_factory=dict)
     timers: Mapping[str, Timed] = field(default_factory=dict)
     calls: Mapping[str, Call] = field(default_factory=dict)
     t: int = 0

@@ -23,7 +23,7 @@ from benchapp.session.standing import (
     now_lines,
     status,
 )
-from benchapp.session.state import Impression, Key, Room, Session, Work
+from benchapp.session.state import NOT_KNOWN, Impression, Key, Room, Session, Work
 from benchapp.session.telling_packs import pack_line, timer_line
 from benchapp.session.view import clocks, do_words, for_text
 from benchapp.session.warn import question_text
@@ -255,6 +255,12 @@ def _read(room: Room, s: Session, e: Entry) -> str:
     return f"{_named(s, e)} {b['name']}: {b['value']}{unit}"
 
 
+def _set_found(room: Room, s: Session, e: Entry) -> str:
+    by = room.sessions.get(e.body["by"])
+    whose = "" if by is None or e.body["value"] is None else f", as set for {by.recipe.print.title}"
+    return f"{e.body['name']}: {e.body['value'] or NOT_KNOWN}{whose}"
+
+
 def _reworked(room: Room, s: Session, e: Entry) -> str:
     b = e.body
     state = f" is in state {b['state']}" if b["state"] else ""
@@ -332,7 +338,7 @@ _TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
     "noted": _noted, "marked to look again": _plain("{sheet}: look again"), "read": _read,
     "marked": lambda r, s, e: f"The sheet bears {e.body['mark']}",
     "setting changed": lambda r, s, e: f"{e.body['name']}: {e.body['value']}",
-    "reworked": _reworked,
+    "setting found": _set_found, "reworked": _reworked,
     "timed": lambda r, s, e: f"Clock: {minutes_text(e.body['ms'])} {e.body['name']}".rstrip(),
     "left off": lambda r, s, e: f"Left off: {e.body['text']}",
     "paused": _plain("Paused: hands' counts stand still, waits go on"),

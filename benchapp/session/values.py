@@ -25,6 +25,7 @@ from benchapp.quantities import (
 from benchapp.recipe.model import Reading, Recipe
 from benchapp.session.learnt import weighing
 from benchapp.session.screws import setting_name
+from benchapp.session.state import NOT_KNOWN
 
 Reader = Callable[[str], object]
 
@@ -58,6 +59,8 @@ def wrong_setting(recipe: Recipe, name: str, value: str) -> QuantityError | None
         value: What was written, without outer blanks.
     """
     word = name.strip().casefold()
+    if value.casefold() == NOT_KNOWN:
+        return None
     read = _reader(recipe, word)
     if read is not None:
         return _wrong(read, value)

@@ -7,10 +7,12 @@ from benchapp.recipe.hazards import is_heat_off, spirit_of
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import Limit
 from benchapp.session import limits
-from benchapp.session.due import active, lacks_paper
+from benchapp.session.due import active, lacks_paper, printing_over
 from benchapp.session.ink_lying import lain_text, waited_text
 from benchapp.session.left import left_on
 from benchapp.session.names import step_of
+from benchapp.session.room_settings import otherwise_words
+from benchapp.session.says import in_hand
 from benchapp.session.state import Key, Room, Session, Work
 
 
@@ -54,7 +56,7 @@ def pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
 
 def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
     """What the printer should know now; nothing here is refused."""
-    out = [*_broken(s, t), *_paper(room, s, t)]
+    out = [*_set_otherwise(room, s), *_broken(s, t), *_paper(room, s, t)]
     if s.hand is not None and (step := step_of(s, s.hand)) is not None:
         by = taken(room, s, s.hand, step)
         if by is not None:
@@ -62,6 +64,14 @@ def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
         if spirit_of(step) is not None and _hot_plate_on(s):
             out.append("Hot plate not off: oil alone, no spirit")
     return tuple(out)
+
+
+def _set_otherwise(room: Room, s: Session) -> tuple[str, ...]:
+    """What another session has set since, while a pull is to come."""
+    if s.closed is not None or printing_over(s):
+        return ()
+    held = in_hand(s)
+    return otherwise_words(room, s, None if held is None else held.ordinal)
 
 
 def _hot_plate_on(s: Session) -> bool:

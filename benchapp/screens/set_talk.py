@@ -1,0 +1,57 @@
+"""How the printer says a setting: which, and its value; or all as this print had them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+from benchapp.screens.widgets.ask import Ask
+from benchapp.session import actions as a
+from benchapp.session.room_settings import as_before
+from benchapp.session.says import in_hand
+from benchapp.session.setup import recipe_settings, setting_keys
+from benchapp.shown import Shown, visible
+
+if TYPE_CHECKING:
+    from benchapp.screens.bench_talk import BenchTalk
+
+#: No setting has an empty name: it stands for all that another session set since.
+_AS_BEFORE: Final = ""
+_AS_BEFORE_KEY: Final = "="
+
+
+def ask_set(talk: BenchTalk) -> None:
+    """A setting, by its name, then its value."""
+    room, s = talk.desk.workshop.room, talk.s
+    known = {**recipe_settings(s.recipe), **{x.name: x.value for x in s.settings}}
+    held = in_hand(s)
+    before = as_before(room, s, None if held is None else held.ordinal)
+
+    def value(name: str | None) -> None:
+        if name == _AS_BEFORE:
+            _set_all(talk, before)
+            return
+        if name is None:
+            talk.app.push_screen(Ask(Shown("Which setting"), hint=Shown(
+                "such as hot plate or room")), lambda named: value(named) if named else None)
+            return
+        talk.ask(f"{name} from the next pull on", lambda text: a.Set(name, text),
+                 value=known.get(name, ""))
+
+    if talk.could(a.Set("x", "x")):
+        keys = setting_keys(room.journal, s)
+        answers: list[tuple[str, str | None]] = [
+            ("another setting …", None), *((f"{name}: {known[name]}", name) for name in known)]
+        signs = ["0", *(keys.get(x, "") for x in known)]
+        if before:
+            had = ", ".join(dict.fromkeys(was for _, was in before))
+            answers.insert(0, (f"as this print had it: {had}", _AS_BEFORE))
+            signs.insert(0, _AS_BEFORE_KEY)
+        talk.pick("Setting", answers, value, keys=signs)
+
+
+def _set_all(talk: BenchTalk, settings: Sequence[tuple[str, str]]) -> None:
+    """Say several settings by one key, and show them together."""
+    done = [talk.do(a.Set(name, value)) for name, value in settings]
+    if all(done):
+        talk.message(visible(", ".join(f"{name} {value}" for name, value in settings)))

@@ -1,0 +1,73 @@
+"""Two sessions open at one press, on the screen and by lines: what belongs to the room."""
+
+from __future__ import annotations
+
+from benchapp import plain
+from benchapp.session import actions as a
+from tests.screens.days import on_bench, opened, run, screens, workshop
+from tests.screens.support import until
+from tests.session.support import LIFT, PULL, recipe
+from tests.test_plain import Typed
+
+INK = "{do: Ink, hands: inky, time: 5 min}"
+SIDES = "press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}\n"
+
+
+def print_of(title: str, **about: object) -> str:
+    """A small recipe with two screws, by that title."""
+    return recipe(each=(INK, PULL, LIFT), extra=SIDES, **about).replace("Slack Water", title)
+
+
+def test_the_bench_says_how_the_press_was_set_since_and_one_key_sets_it_back() -> None:
+    """At 80 columns no figure is cut; the key writes what the printer said by it, and no more."""
+    shop, _ = workshop()
+    one = opened(shop, print_of("Heron Wall"))
+    shop.do(a.Helper(joins=True))
+    for side in ("handle side", "far side"):
+        shop.do(a.Set(side, "3.5 turns"))
+    opened(shop, print_of("Two Gates"))
+    shop.do(a.Set("handle side", "2.875 turns"))
+    shop.do(a.Set("far side", "3 turns"))
+
+    async def work() -> None:
+        async with screens(shop, "bench") as here:
+            await here.shows("Two Gates")
+            assert "this print had" not in here.text
+            await here.press("tab")
+            await here.shows("Heron Wall", "! The screws are at handle side 2.875, far side 3",
+                             "this print had 3.5", "turns")
+            before = shop.book.last_sequence()
+            await here.press("e")
+            await here.shows("as this print had it: 3.5 turns")
+            assert shop.book.last_sequence() == before
+            await here.press("=")
+            await until(here.pilot, lambda: "this print had" not in here.text, what="set back")
+            await here.shows("handle side 3.5 turns, far side 3.5 turns")
+            assert here.kinds(one, "setting changed")[2:] == [
+                {"name": "handle side", "value": "3.5 turns"},
+                {"name": "far side", "value": "3.5 turns"}]
+            await here.press("e")
+            await here.shows("another setting")
+            assert "as this print" not in here.text
+
+    run(work())
+
+
+def test_by_lines_it_is_said_on_coming_back_and_the_pull_tells_it() -> None:
+    """`resume` and `switch` say it before anything else is done."""
+    shop, clock = workshop()
+
+    def said(lines: Typed) -> list[str]:
+        return [line for answer in lines.answers for line in answer]
+
+    first = Typed(clock, ["set handle side: 3.5 turns", "quit"])
+    plain.run(shop, first, "heron", print_of("Heron Wall"), None)
+    one = on_bench(shop).id
+    other = Typed(clock, ["set handle side: 2.875 turns", "switch", "quit"])
+    plain.run(shop, other, "gates", print_of("Two Gates"), None)
+    words = "Mind: The screws are at 2.875; this print had 3.5 turns"
+    assert words in other.answers[2]
+    again = Typed(clock, ["", "", "", "quit"])
+    plain.resume(shop, again, one)
+    assert words in again.answers[0]
+    assert "handle side: 2.875 turns, as set for Two Gates" in said(again)
