@@ -121,10 +121,14 @@ def _this_try(s: Session) -> Impression | None:
 
 
 def _worked_on(s: Session, imp: Impression) -> bool:
-    """Whether anything was done on it yet: else `spoiled` is about the sheet before."""
+    """Whether inking has begun for it or it has its sheet: else `spoiled` is the sheet before.
+
+    A plate that warms, or a sheet still in its pack, is no try yet.
+    """
     return bool(imp.sheets) or last_pulled(s) is None or any(
-        k.impression == imp.ordinal and not w.running and s.shape.by_id[k.step].hands != "free"
-        for k, w in s.work.items() if k.step in s.shape.place_of)
+        k.impression == imp.ordinal and w.started is not None
+        and k.step in s.shape.place_of and s.shape.by_id[k.step].hands == "inky"
+        for k, w in s.work.items())
 
 
 def _spoil_before_pull(page: Page, imp: Impression) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
+from benchapp.session.says import judged_now
 from benchapp.session.state import Key
 from tests.session.support import (
     DAY,
@@ -14,6 +15,7 @@ from tests.session.support import (
     PULL,
     RAGS,
     TWO,
+    WARM,
     WIPE,
     Bench,
     recipe,
@@ -172,14 +174,20 @@ def test_spoiled_before_its_pull_the_try_ends_and_has_no_number():
     assert [(i.ordinal, i.number, i.mark) for i in b.sheets] == [(2, 1, "D1")]
 
 
-def test_spoiled_said_before_anything_was_done_is_about_the_sheet_before():
-    """The next has only just begun: the verdict belongs to the one last pulled."""
-    b = Bench(LONG)
-    b.until("Boards")
+def test_spoiled_is_about_this_try_from_its_first_inky_step_on():
+    """While the plate warms it is about the sheet before; what it is about is told alike."""
+    b = Bench(recipe(each=(WARM, INK, PULL, LIFT)))
+    b.until("Lift")
     b.tread()
-    assert b.s.hand == Key("each.1", 2)
+    assert b.s.running(Key("each.1", 2))
+    assert judged_now(b.s, "spoiled") == "D1"
     b.say(a.Judge("spoiled"))
     assert [(i.verdict, i.ended) for i in b.s.impressions] == [("spoiled", None), (None, None)]
+    b.until("Ink")
+    assert judged_now(b.s, "spoiled") == "this try"
+    b.say(a.Judge("spoiled"))
+    assert [(i.verdict, i.ended) for i in b.s.impressions[:2]] == [
+        ("spoiled", None), (None, "spoiled before the pull")]
 
 
 def test_ended_after_an_earlier_pull_it_is_a_progressive_and_does_not_count():
