@@ -5,6 +5,7 @@ Pure: a moment comes in as an argument. It knows the journal alone.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 
 from benchapp.journal import Moment
@@ -37,6 +38,12 @@ def slept_ms(a: Moment, b: Moment) -> int:
     if a.boot_id != b.boot_id:
         return 0
     return max((b.boot_ns - a.boot_ns) - (b.mono_ns - a.mono_ns), 0) // 1_000_000
+
+
+def earlier(moment: Moment, ms: int) -> Moment:
+    """The moment `ms` milliseconds before `moment`, if no clock was set and nothing slept since."""
+    return replace(moment, wall_ms=moment.wall_ms - ms, boot_ns=moment.boot_ns - ms * 1_000_000,
+                   mono_ns=moment.mono_ns - ms * 1_000_000)
 
 
 def local(moment: Moment) -> datetime:

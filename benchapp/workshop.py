@@ -199,14 +199,15 @@ class Workshop:
                 listener(outcome)
         return outcome
 
-    def tick(self, *, writing: bool = False) -> Outcome:
+    def tick(self, *, writing: bool = False, at: Moment | None = None) -> Outcome:
         """Let time pass, and mark that the program is alive.
 
         Args:
             writing: Whether a text is being written: no hands turn inky by time then.
+            at: Up to which moment; None: now.
         """
         self.book.heartbeat(self.now())
-        return self.do(a.Tick(writing))
+        return self.do(a.Tick(writing), at=at)
 
     def open_session(self, recipe: str, text: str, wanted: int | None = None, *,
                      typed: bool = False) -> Outcome:

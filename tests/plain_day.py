@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from benchapp.clock import FakeClock
+from benchapp.journal import Moment
 from benchapp.moments import iso
+from benchapp.session.state import Room
 from benchapp.session.view import BenchView, view
 from benchapp.workshop import Workshop
 
@@ -49,6 +51,8 @@ class Printer:
     def __init__(self, workshop: Workshop, clock: FakeClock, pace_ms: int = 0,
                  most: int = 3_000) -> None:
         self.workshop, self.clock, self.pace_ms, self.most = workshop, clock, pace_ms, most
+        self._left_ms = pace_ms
+        self.heard: list[str] = []
         self.script: list[str] = []
         self.output: list[str] = []
         self.record = Record()
@@ -63,17 +67,33 @@ class Printer:
 
     def take(self) -> str | None:
         """The next line of the day."""
+        self._left_ms = self.pace_ms
         if len(self.script) >= self.most:
             return None
-        self.clock.advance(self.pace_ms)
         line = self._queue.pop(0) if self._queue else self._next()
         self.script.append(line)
         return line
 
+    def wait(self, ms: int) -> bool:
+        """The clock goes on, until the printer has a line to say."""
+        passes = min(ms, self._left_ms)
+        self.clock.advance(passes)
+        self._left_ms -= passes
+        return not self._left_ms
+
+    def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+        """The voice of the machine is well."""
+        return ()
+
+    def say(self, words: str) -> None:
+        """Hear the machine speak."""
+        self.heard += [words] if words else []
+
     def give(self, text: str) -> None:
-        """Hear a line of the program, and note the time."""
+        """Read a line of the program, and note the time."""
         self.output.append(text)
         now = iso(self.clock.now())
+        text = re.sub(r"^\* \d\d:\d\d ", "", text)
         if text.startswith("Pulled "):
             self.record.pulled_at[text.split()[1]] = now
         if self._hand is not None and text.startswith(f"{self._hand[0]}: "):

@@ -80,7 +80,7 @@ def test_a_whole_day_is_in_the_book_as_it_was_done(name: str, pace_ms: int) -> N
     """Every sheet, verdict, tag, note, reading, fact, pull and time is what the printer did."""
     bench = Bench(name)
     printer = Printer(bench.workshop, bench.clock, pace_ms)
-    assert plain.run(bench.workshop, printer, name, text_of(name), 4) == 0
+    assert plain.run(bench.workshop, printer, name, text_of(name), 4, printer) == 0
     found = bench.back()
     assert found["state"] == "closed", printer.output[-3:]
     same(found, printer.record)
@@ -138,7 +138,7 @@ def test_time_passes_before_each_line_and_before_the_end() -> None:
     answers = bench.run("time 5 min varnish", "status", pace_ms=3 * MIN)
     assert answers[1] == ["Clock: 5 min varnish"]
     assert "Clock: varnish, 2:00 left" in answers[2]
-    assert answers[3][0] == "Calling: varnish"
+    assert answers[3][0] == "* 10:08 Calling: varnish"
 
 
 def test_a_clock_without_a_name_is_called_clock() -> None:
@@ -146,7 +146,7 @@ def test_a_clock_without_a_name_is_called_clock() -> None:
     answers = Bench("three-steps").run("time 5 min", "status", pace_ms=3 * MIN)
     assert answers[1] == ["Clock: 5 min clock"]
     assert "Clock: clock, 2:00 left" in answers[2]
-    assert answers[3][0] == "Calling: clock"
+    assert answers[3][0] == "* 10:08 Calling: clock"
 
 
 def test_where_the_sheets_alone_are_waited_for_it_is_said_then_and_on_coming_back() -> None:
@@ -245,7 +245,7 @@ def test_a_pack_and_a_clock_of_no_session_call_in_the_lines_too() -> None:
     _, early, later, heard, out, back, _ = bench.run(
         "status", "status", "answer", "out", "back", pace_ms=13 * MIN)
     assert not [x for x in early if "Calling" in x]
-    assert {"Calling: varnish", "Calling: 6 sheets in the water"} <= set(later)
+    assert {"* 10:20 Calling: varnish", "* 10:25 Calling: 6 sheets in the water"} <= set(later)
     assert [x for x in later if x.startswith("Calling: ") and x.endswith("ago")] == [
         "Calling: 6 sheets in the water, 1 min ago", "Calling: varnish, 6 min ago"]
     assert "Answered: 6 sheets in the water" in heard

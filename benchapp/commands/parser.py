@@ -107,7 +107,10 @@ def make() -> _Main:
 
 def _plain(one: argparse.ArgumentParser) -> None:
     one.add_argument("--plain", action="store_true",
-                     help="by lines: one in, one or more out; an empty line goes on")
+                     help="by lines: one in, one or more out; an empty line goes on. "
+                          "A line that begins with * came by itself")
+    one.add_argument("--aloud", action="store_true",
+                     help="with --plain: the machine's voice says calls, ends of waits and steps")
 
 
 def _json(one: argparse.ArgumentParser) -> None:

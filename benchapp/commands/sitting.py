@@ -3,51 +3,36 @@
 from __future__ import annotations
 
 import signal
-import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from types import FrameType
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from benchapp import plain
 from benchapp.book import Book
 from benchapp.book.sessions import worked_on_last
-from benchapp.clock import FastClock, SystemClock
+from benchapp.clock import Clock, FastClock, SystemClock
 from benchapp.commands.desk import (
     Arguments,
     Refused,
     Stopped,
+    WrongUse,
     book_path,
     need_terminal,
     read_book,
     recipe_text,
     session_row,
+    warn,
     write_book,
 )
 from benchapp.commands.screened import on_screen, preferences
-from benchapp.plain.loop import LONGEST
+from benchapp.commands.standard_lines import StandardLines
 from benchapp.workshop import Workshop
 
+if TYPE_CHECKING:
+    from benchapp.commands.speaking import Speaking
+
 _NONE_OPEN: Final = "No session is open; open one with: benchapp run RECIPE"
-
-
-class _Standard:
-    """Lines from standard input, to standard output."""
-
-    def take(self) -> str | None:
-        """The next line; None at the end of the input."""
-        line = sys.stdin.readline(LONGEST + 2)
-        if not line:
-            return None
-        more = line
-        while more and not more.endswith("\n") and len(more) == LONGEST + 2:
-            more = sys.stdin.readline(LONGEST + 2)  # the rest of it is not kept: it is refused
-        return line.rstrip("\r\n")
-
-    def give(self, text: str) -> None:
-        """Print one line now."""
-        sys.stdout.write(text + "\n")
-        sys.stdout.flush()
 
 
 @contextmanager
@@ -66,22 +51,47 @@ def _stoppable() -> Iterator[None]:
             signal.signal(number, handler)
 
 
-def _by_lines(work: Callable[[plain.Lines], int]) -> int:
+def _by_lines(arguments: Arguments, clock: Clock, work: Callable[[StandardLines], int], *,
+              pace: float = 1.0) -> int:
+    """Work by the lines of standard input; with `--aloud` the machine speaks."""
+    voice = _voice(clock, pace) if arguments.aloud else None
     try:
         with _stoppable():
-            return work(_Standard())
+            return work(StandardLines(voice, pace=pace))
     except plain.CannotBegin as error:
         raise Refused(str(error)) from None
+    finally:
+        if voice is not None:
+            voice.stop()
+
+
+def _voice(clock: Clock, pace: float) -> Speaking:
+    # Most days by lines are silent, and what plays and speaks is much to load.
+    from benchapp.commands.speaking import no_voice, speaking
+
+    settings, none = preferences(), no_voice()
+    if none is not None:
+        warn(none)
+    return speaking(clock, settings, pace=pace)
+
+
+def _silent_screen(arguments: Arguments) -> None:
+    """Refuse `--aloud` on a screen: what speaks there is a preference."""
+    if arguments.aloud and not arguments.plain:
+        raise WrongUse("--aloud goes with --plain. On a screen the preferences decide: "
+                       "benchapp calls --voice on")
 
 
 def run(arguments: Arguments) -> int:
     """Open a new session on a recipe."""
+    _silent_screen(arguments)
     name, text = recipe_text(arguments.recipe)
     if arguments.plain:
+        clock = SystemClock()
         with write_book(arguments) as book:
-            workshop = Workshop(book, SystemClock())
-            return _by_lines(
-                lambda lines: plain.run(workshop, lines, name, text, arguments.wanted))
+            workshop = Workshop(book, clock)
+            return _by_lines(arguments, clock, lambda lines: plain.run(
+                workshop, lines, name, text, arguments.wanted, lines))
     need_terminal(f"benchapp run {arguments.recipe} --plain works by lines.")
     settings = preferences()
     with write_book(arguments) as book:
@@ -98,6 +108,7 @@ def run(arguments: Arguments) -> int:
 
 def resume(arguments: Arguments) -> int:
     """Go on with the session named, or the one worked on last."""
+    _silent_screen(arguments)
     if not arguments.plain:
         need_terminal("benchapp resume --plain works by lines.")
     if not book_path(arguments).expanduser().exists():  # none is made to find it empty
@@ -105,9 +116,11 @@ def resume(arguments: Arguments) -> int:
             raise Refused(_NONE_OPEN)
     with write_book(arguments) as book:
         session = _to_resume(book, arguments.session)
-        workshop = Workshop(book, SystemClock())
+        clock = SystemClock()
+        workshop = Workshop(book, clock)
         if arguments.plain:
-            return _by_lines(lambda lines: plain.resume(workshop, lines, session))
+            return _by_lines(arguments, clock, lambda lines: plain.resume(
+                workshop, lines, session, lines))
         row = next(r for r in book.sessions() if r.id == session)
         outcome = workshop.resume_session(row)
         if outcome.refusal is not None:
@@ -132,14 +145,17 @@ def _to_resume(book: Book, said: str | None) -> str:
 
 def rehearse(arguments: Arguments) -> int:
     """A day on a fast clock; it goes into no book."""
+    _silent_screen(arguments)
     name, text = recipe_text(arguments.recipe)
     clock = SystemClock()
     if not arguments.plain:
         need_terminal(f"benchapp rehearse {arguments.recipe} --plain works by lines.")
     with Book.in_memory() as book:
-        workshop = Workshop(book, FastClock(arguments.speed, clock.now(), clock))
+        fast = FastClock(arguments.speed, clock.now(), clock)
+        workshop = Workshop(book, fast)
         if arguments.plain:
-            return _by_lines(lambda lines: plain.rehearse(workshop, lines, name, text))
+            return _by_lines(arguments, fast, lambda lines: plain.rehearse(
+                workshop, lines, name, text, lines), pace=float(arguments.speed))
         workshop.open_session(name, text)
         return on_screen(workshop, "bench", preferences(), rehearsal=True,
                          pace=float(arguments.speed))

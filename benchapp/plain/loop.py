@@ -8,12 +8,22 @@ from typing import TYPE_CHECKING, Final, Protocol
 
 from benchapp.book import BookError
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.journal import Entry
+from benchapp.journal import Entry, Moment
 from benchapp.moments import local
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
+from benchapp.plain.meanwhile import (
+    AtOnce,
+    Meanwhile,
+    begun_words,
+    pass_time,
+    spoken,
+    told_once,
+    until_next_ms,
+)
 from benchapp.plain.words import question, understand
 from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
+from benchapp.session.aloud import answer
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.proposals import proposals, proposes
 from benchapp.session.says import sheet_meant
@@ -31,6 +41,8 @@ if TYPE_CHECKING:
 
 #: No printer writes a longer line; a larger one is some other file sent here by mistake.
 LONGEST: Final = 4_000
+#: How a line begins that answers nothing, but came by itself; no answer begins so.
+BY_ITSELF: Final = "* "
 
 
 class Lines(Protocol):
@@ -49,8 +61,17 @@ class CannotBegin(Exception):  # noqa: N818 - an answer, not an error
     """The session cannot be opened, or gone on with; the message says why."""
 
 
-def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | None) -> int:
+def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | None,
+        meanwhile: Meanwhile | None = None) -> int:
     """Open a session on this recipe text and work it by lines. Gives the exit code.
+
+    Args:
+        workshop: The book at work.
+        lines: Where they come from and go to.
+        recipe: What the recipe is called.
+        text: Its text.
+        wanted: How many impressions should count; None: until enough is said.
+        meanwhile: What waits for a line and speaks; None: lines come at once, nothing speaks.
 
     Raises:
         RecipeError: The text is no recipe.
@@ -58,7 +79,7 @@ def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | 
         BookError: The book cannot be used.
     """
     asked = _unsaid(workshop)
-    bench = _Bench(workshop, lines, asked)
+    bench = _Bench(workshop, lines, asked, meanwhile)
     others = [s.name for s in workshop.room.open_sessions]
     bench.open(_done(workshop.open_session(recipe, text, wanted, typed=True)), Room())
     for name in others:
@@ -66,8 +87,9 @@ def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | 
     return bench.work()
 
 
-def resume(workshop: Workshop, lines: Lines, session: str) -> int:
-    """Go on with an open session by lines. Gives the exit code.
+def resume(workshop: Workshop, lines: Lines, session: str,
+           meanwhile: Meanwhile | None = None) -> int:
+    """Go on with an open session by lines. Gives the exit code; `meanwhile` as for `run`.
 
     Raises:
         CannotBegin: It cannot be gone on with here.
@@ -76,20 +98,21 @@ def resume(workshop: Workshop, lines: Lines, session: str) -> int:
     row = next((r for r in workshop.book.sessions() if r.id == session), None)
     if row is None or row.closed:
         raise CannotBegin("That session is not open; benchapp sessions lists them")
-    bench = _Bench(workshop, lines, _unsaid(workshop))
+    bench = _Bench(workshop, lines, _unsaid(workshop), meanwhile)
     before = workshop.room
     outcome = _done(workshop.resume_session(row))
     bench.open(outcome, replace(before, bench=row.id))
     return bench.work()
 
 
-def rehearse(workshop: Workshop, lines: Lines, recipe: str, text: str) -> int:
-    """A day that goes into no book. Gives the exit code.
+def rehearse(workshop: Workshop, lines: Lines, recipe: str, text: str,
+             meanwhile: Meanwhile | None = None) -> int:
+    """A day that goes into no book. Gives the exit code; `meanwhile` as for `run`.
 
     Raises:
         RecipeError: The text is no recipe.
     """
-    bench = _Bench(workshop, lines, (), kept=False)
+    bench = _Bench(workshop, lines, (), meanwhile, kept=False)
     bench.open(_done(workshop.open_session(recipe, text)), Room())
     bench.say("A rehearsal: nothing of it is kept")
     return bench.work()
@@ -115,16 +138,24 @@ class _Bench:
     """One session at work by lines."""
 
     def __init__(self, workshop: Workshop, lines: Lines, asked: tuple[Unsaid, ...],
-                 *, kept: bool = True) -> None:
+                 meanwhile: Meanwhile | None, *, kept: bool = True) -> None:
         self.workshop, self.lines, self.asked, self.kept = workshop, lines, asked, kept
+        self.meanwhile = meanwhile or AtOnce()
         self.notice = ""
         self.warned: frozenset[str] = frozenset()
+        self.told_once: set[str] = set()
         self._taught: tuple[str, tuple[Reading, ...]] = "", ()
         self._times: Mapping[str, Span] = {}
 
     def say(self, text: str) -> None:
-        """Print one line of whatever text."""
-        self.lines.give(visible(text))
+        """Print one line of whatever text; one that begins as if by itself is moved by a space."""
+        shown = visible(text)
+        self.lines.give(f" {shown}" if shown.startswith(BY_ITSELF) else shown)
+
+    def _say_by_itself(self, texts: Iterable[str], at: Moment) -> None:
+        """Print what no line asked for, each with the time of day at which it was so."""
+        for text in texts:
+            self.lines.give(visible(f"{BY_ITSELF}{local(at):%H:%M} {text}"))
 
     # -- the course of it --------------------------------------------------------------
 
@@ -148,17 +179,43 @@ class _Bench:
             self.say(text)
         self._say_all(self._proposed(before, self.workshop.room))
         self._warn(self.workshop.room)
+        self._follow()
 
     def work(self) -> int:
         """Take lines until it closes, `quit`, or there are no more. Gives the exit code."""
-        while not self._closed():
+        while self._wait():
             line = self.lines.take()
-            said = self.tell(self.workshop.room, self.workshop.tick().entries)
-            if line is None or not self._line(line, said):
+            self._pass_time()
+            if line is None or not self._line(line):
                 break
+            self._follow()
         if not self._closed():
             self._leave()
         return 0
+
+    def _wait(self) -> bool:
+        """Let time pass until a line is there; False where the session has closed."""
+        while not self._closed() and not self.meanwhile.wait(until_next_ms(self.workshop)):
+            self._pass_time()
+        return not self._closed()
+
+    def _pass_time(self) -> None:
+        """Say what time did, each thing at its moment."""
+        for before, at, outcome in pass_time(self.workshop):
+            room = self.workshop.room
+            self._notices()
+            said = [*told_once(room, room.t_at(at), self.told_once),
+                    *tell(before, room, outcome.entries)]
+            if outcome.entries:
+                said += self._proposed(before, room)
+                self.meanwhile.say(spoken(before, room, at, outcome.entries))
+            self._say_by_itself((*said, *self._new_warnings(room, room.t_at(at))), at)
+        self._follow()
+
+    def _follow(self) -> None:
+        """Hand over what will call; what went wrong with the sound is said."""
+        now = self.workshop.now()
+        self._say_by_itself(self.meanwhile.follow(self.workshop.room, now), now)
 
     def _closed(self) -> bool:
         s = self.workshop.room.session
@@ -172,7 +229,7 @@ class _Bench:
         self.say(f"{s.name} stays open · go on with: benchapp resume {s.name} --plain"
                  if self.kept else "The rehearsal is left; nothing of it is kept")
 
-    def _line(self, line: str, said: bool) -> bool:
+    def _line(self, line: str) -> bool:
         """Do what one line says; False ends the work."""
         wrong = refuse(line)
         if wrong is None and len(line) > LONGEST:
@@ -188,8 +245,7 @@ class _Bench:
             self.say(str(problem))
             return True
         if isinstance(meant, Heard):
-            said = self._do(meant) or said
-            if not said:
+            if not self._do(meant):
                 self._standing()
             return True
         if meant == "quit":
@@ -243,6 +299,8 @@ class _Bench:
         if refusal is not None and refusal.must and isinstance(action, a.GoOn):
             outcome = self.workshop.do(a.Must(None))
             refusal = outcome.refusal
+        room, now = self.workshop.room, self.workshop.now()
+        self.meanwhile.say(answer(action, refusal, room, now) or begun_words(before, room, now))
         if refusal is not None:
             self.say(str(refusal))
             return True
@@ -296,14 +354,19 @@ class _Bench:
         return tuple(f"Proposed: {x}" for x in proposals(s, s.hand, self.workshop.learnt()))
 
     def _warn(self, room: Room) -> bool:
-        """Print the warnings that were not there before."""
+        """Print the warnings that were not there before; whether there was one."""
+        new = self._new_warnings(room, room.t)
+        self._say_all(new)
+        return bool(new)
+
+    def _new_warnings(self, room: Room, t: int) -> tuple[str, ...]:
+        """The warnings that were not there before."""
         s = room.session
-        now = frozenset() if s is None else frozenset(warnings(room, s, room.t))
+        now = frozenset() if s is None else frozenset(warnings(room, s, t))
         # The minutes in a warning go on: it is new only where its words are.
         new = {w for w in now if _words(w) not in self.warned}
         self.warned = frozenset(map(_words, now))
-        self._say_all(f"Mind: {w}" for w in sorted(new))
-        return bool(new)
+        return tuple(f"Mind: {w}" for w in sorted(new))
 
     def _notices(self) -> None:
         """What is wrong with the writing itself comes before what was written."""
@@ -331,3 +394,4 @@ def _help() -> Iterator[str]:
     yield "must N ANSWER: Answer a fact an earlier day still asks"
     yield "status: How things stand · help: This list · quit: Leave; the session stays open"
     yield "A sheet is named by its mark (K3) or its number, a step by its number or its words"
+    yield f"A line that begins with {BY_ITSELF.strip()} and a time came by itself"

@@ -18,12 +18,12 @@ from benchapp.files import FileProblem
 from benchapp.journal import Moment
 from benchapp.papers.boards import listed
 from benchapp.recipe.problems import RecipeError
-from benchapp.screens.aloud import answer
 from benchapp.screens.pick import Pick
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.sounding import AWAY, BACK, Sounding, calls_in
 from benchapp.screens.widgets.flash import Flash, stands_ms
 from benchapp.session import actions as a
+from benchapp.session.aloud import answer
 from benchapp.session.room_clocks import ROOM
 from benchapp.settings import Preferences
 from benchapp.shown import Shown, visible
@@ -84,7 +84,7 @@ class Hearing:
         """Say what the switch did, after the tone that confirms a tread."""
         if self._sounding is None:
             return
-        words = answer(action, outcome, self._desk.workshop.room, self._desk.now())
+        words = answer(action, outcome.refusal, self._desk.workshop.room, self._desk.now())
         if words is not None:
             self._sounding.say(words, kind="confirm")
 

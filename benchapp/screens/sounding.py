@@ -56,12 +56,12 @@ def boot_ms(clock: Clock) -> Callable[[], int]:
     return lambda: clock.now().boot_ns // 1_000_000
 
 
-def player_for(settings: Preferences) -> Player:
-    """What this machine has, by the printer's choice."""
+def player_for(settings: Preferences, bell: Callable[[str], object] | None = None) -> Player:
+    """What this machine has, by the printer's choice; `bell` rings the terminal's own way else."""
     found = prefer(find(), settings.player, speech=settings.voice == "on")
     real = boot_ms(SystemClock())
     return system_player(found, _LEVELS[settings.sound], files.state_folder() / "sounds",
-                         BellPlayer(ring), real)
+                         BellPlayer(bell or ring), real)
 
 
 def ring(text: str) -> None:

@@ -96,6 +96,30 @@ def hands_of(room: Room) -> Hands:
     return "washing" if any(key.step == WASH for key in in_hand) else "inky"
 
 
+def next_end_t(room: Room, since_t: int) -> int | None:
+    """When the next clock after `since_t` runs out: of those that call, and waits that end alone.
+
+    Args:
+        room: The room.
+        since_t: Room time; what called by then is left out.
+    """
+    calls = [c.due_t for s in room.open_sessions for c in clocks_of(room, s, since_t)]
+    calls += [c.due_t for c in of_the_room(room, since_t)]
+    alone = [over for s in room.open_sessions for key, work in s.live
+             if (step := step_of(s, key)) is not None and step.ends_itself
+             and (over := ends_t(step, work)) is not None]
+    # A wait that ended is gone, and one of no length ends as it begins; a call stays.
+    return min((*(t for t in calls if t > since_t), *(t for t in alone if t >= since_t)),
+               default=None)
+
+
+def passing_calls(room: Room, t: int) -> Iterator[Clock]:
+    """The clocks that ran out and are told once, without an entry; inky hands keep some silent."""
+    inky = hands_of(room) == "inky"
+    return (c for c in of_the_room(room, t)
+            if c.gentle and c.due_t <= t and not (c.clean and inky))
+
+
 # -- the clocks -------------------------------------------------------------------------
 
 

@@ -4,27 +4,27 @@ from __future__ import annotations
 
 from benchapp.journal import Moment
 from benchapp.session import actions as a
+from benchapp.session.page import Refusal
 from benchapp.session.state import Room
 from benchapp.session.view import NowView, view
-from benchapp.workshop import Outcome
 
 #: What inky hands do by switch and pedals; everything else is done looking at the screen.
 BY_SWITCH = (a.GoOn, a.TakeBack, a.LookAgain, a.Pause, a.Resume)
 
 
-def answer(action: a.Action, outcome: Outcome, room: Room, now: Moment) -> str | None:
+def answer(action: a.Action, refusal: Refusal | None, room: Room, now: Moment) -> str | None:
     """What is said after an action of the switch; None: nothing is said of it.
 
     Args:
         action: What was done.
-        outcome: What came of it.
+        refusal: Why it was not done; None: it was.
         room: The room after it.
         now: The clocks.
     """
     if not isinstance(action, BY_SWITCH):
         return None
-    if outcome.refusal is not None:
-        return outcome.refusal.why
+    if refusal is not None:
+        return refusal.why
     seen = view(room, now)
     if seen is None:
         return None

@@ -1,0 +1,117 @@
+"""What goes on between two lines: time passes, and every end is written at its own moment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Final, Protocol
+
+from benchapp.journal import Entry, Moment
+from benchapp.moments import earlier, slept_ms
+from benchapp.session.calling import next_end_t, passing_calls
+from benchapp.session.going_on import JUMP_MS
+from benchapp.session.names import session_id, step_of
+from benchapp.session.state import Key, Room
+from benchapp.session.view import view
+from benchapp.workshop import Outcome, Workshop
+
+#: Time is looked at again this often, so that no end is said more than a second late.
+LOOK_MS: Final = 1_000
+
+
+class Meanwhile(Protocol):
+    """Waits for a line, and says aloud what happens until it is there."""
+
+    def wait(self, ms: int) -> bool:
+        """Whether a line, or the end of the lines, is there: at once, or within `ms` milliseconds.
+
+        It may give up sooner: it is asked again.
+        """
+        ...
+
+    def follow(self, room: Room, now: Moment) -> Iterable[str]:
+        """Take over what will call from now on; gives what went wrong with the sound."""
+        ...
+
+    def say(self, words: str) -> None:
+        """Say this aloud now."""
+        ...
+
+
+class AtOnce:
+    """Lines come at once, and nothing is said aloud."""
+
+    def wait(self, ms: int) -> bool:
+        """The next line is there."""
+        return True
+
+    def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+        """Nothing sounds."""
+        return ()
+
+    def say(self, words: str) -> None:
+        """Nothing is said."""
+
+
+def until_next_ms(workshop: Workshop) -> int:
+    """How long until something ends or calls by itself, at most until the next look."""
+    room = workshop.room
+    t = room.t_at(workshop.now())
+    end = next_end_t(room, t)
+    return LOOK_MS if end is None else min(LOOK_MS, end - t)
+
+
+def pass_time(workshop: Workshop) -> Iterator[tuple[Room, Moment, Outcome]]:
+    """Let time pass until now: what ended meanwhile is written at the moment it ended.
+
+    However late anybody looks, a wait has its own length. Not so if the machine slept or
+    started again meanwhile: then it ends when it is seen to have ended, as on the screen.
+
+    Gives:
+        The room before, the moment, and what came of it; the last is now.
+    """
+    now, since = workshop.now(), workshop.room.t
+    while _awake(workshop.room, now) and (
+            end := next_end_t(workshop.room, since)) is not None:
+        late_ms = workshop.room.t_at(now) - end
+        if late_ms <= 0:
+            break
+        before, at, since = workshop.room, earlier(now, late_ms), end
+        yield before, at, workshop.tick(at=at)
+    before = workshop.room
+    yield before, now, workshop.tick(at=now)
+
+
+def _awake(room: Room, now: Moment) -> bool:
+    """Whether the boot clock can say what happened when since the last entry."""
+    return (room.last is not None and room.last.boot_id == now.boot_id
+            and slept_ms(room.last, now) <= JUMP_MS)
+
+
+def told_once(room: Room, t: int, told: set[str]) -> tuple[str, ...]:
+    """What is said once and written nowhere, such as that sheets have rested; adds it to `told`."""
+    new = [c for c in passing_calls(room, t) if c.call not in told]
+    told.update(c.call for c in new)
+    return tuple(c.phrase for c in new)
+
+
+def spoken(before: Room, after: Room, now: Moment, entries: Iterable[Entry]) -> str:
+    """What time did, to be said aloud: the waits that ended, and what begins.
+
+    Calls are left out: these sound by themselves until they are answered.
+    """
+    ended = [_wait_words(after, e) for e in entries
+             if e.kind == "step finished" and e.body["how"] == "ended itself"]
+    return ". ".join(x for x in (*ended, begun_words(before, after, now)) if x)
+
+
+def begun_words(before: Room, after: Room, now: Moment) -> str:
+    """The step that the hands have begun since `before`, as it is spoken; else nothing."""
+    seen = view(after, now)
+    was = None if before.session is None else before.session.hand
+    return "" if seen is None or seen.now.key in (None, was) else seen.now.say
+
+
+def _wait_words(room: Room, e: Entry) -> str:
+    s = room.sessions[session_id(e.stream)]
+    step = step_of(s, Key(e.body["step"], e.body["impression"], e.body["pack"]))
+    return "" if step is None else f"{step.say or step.do}: time is up"
