@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
@@ -385,6 +385,35 @@ def test_a_pull_can_be_said_for_something_and_an_impression_can_stay_as_it_is() 
     assert (one["for"], one["state"], one["for_by"], one["ended"]) == (
         "SP", "IV", "printer", "progressive")
     assert len(one["pulls"]) == 1
+
+
+def test_what_is_said_after_a_spoiled_try_is_about_that_try() -> None:
+    """Note, tag and look again; `lost` is its sheet, and any other word after it does nothing."""
+    bench = Bench("weigh-house")
+    words = ("spoiled creased", "spoiled", "note creased at the tray", "tag crease", "look again")
+
+    def day() -> Iterator[str]:
+        for ordinal, said in ((1, words), (2, ("spoiled lost", "spoiled lost"))):
+            while not ((s := bench.workshop.room.session) and (imp := s.impression(ordinal))
+                       and imp.sheets):
+                yield ""
+            yield from said
+
+    typed = Typed(bench.clock, day())
+    assert plain.run(bench.workshop, typed, "weigh-house", text_of("weigh-house"), 3) == 0
+    given_up = "This try is spoiled before its pull: it gets no number"
+    place = next(i for i, said in enumerate(typed.answers) if given_up in said)
+    said = typed.answers[place - 1:]
+    assert said[0] == ["creased is no mark of a sheet; nothing was done"]
+    assert "Sheet back in its pack; 5 sheets there" in said[1]
+    assert said[2:5] == [["Note on the spoiled try: creased at the tray"],
+                         ["The spoiled try: crease"], ["The spoiled try: look again"]]
+    assert f"{given_up}; its sheet is lost" in said[-3]
+    assert said[-2] == ["No damp sheet was taken for this try; write spoiled alone"]
+    first, second = bench.back()["tries"]
+    assert (first["notes"], first["tags"], first["look_again"], first["sheet"]) == (
+        ["creased at the tray"], ["crease"], True, "back")
+    assert (second["notes"], second["sheet"]) == ([], "lost")
 
 
 def test_a_line_is_printed_only_when_its_entry_is_on_disk(tmp_path: Path) -> None:

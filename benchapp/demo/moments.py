@@ -158,8 +158,8 @@ class Moments:
             if n in p.day.progressives and self._once("progressive", n):
                 p.do(a.End())
         elif n in p.day.spoils and self._once("spoiled", n):
-            p.do(a.Note("Sheet stuck to the plate before it was straight; given up."))
-            p.do(a.Judge("spoiled"))
+            p.do(a.SpoilTry(imp.ordinal, "Sheet stuck to the plate before it was straight.",
+                            lost=any(imp.sheets)))
         elif n in p.day.redoes and self._once("redo", n):
             self._again(key)
         elif n in p.day.takes_back and self._once("too early", n):

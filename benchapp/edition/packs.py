@@ -150,7 +150,9 @@ def _changed(pack: Pack, kind: str, body: Body, at: Moment, t: int) -> Pack | No
             loose = pack.open if body["impression"] is not None else (*pack.open, t)
             return replace(pack, taken=pack.taken + 1, open=loose)
         case "sheet back":
-            return replace(pack, taken=max(0, pack.taken - 1), open=pack.open[1:])
+            # One that was at the press already leaves those that lie open where they are.
+            loose = pack.open if "impression" in body else pack.open[1:]
+            return replace(pack, taken=max(0, pack.taken - 1), open=loose)
         case "sheet sprayed":
             return replace(pack, open=(t, *pack.open[1:])) if pack.open else None
         case "sheet dried":

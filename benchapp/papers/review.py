@@ -48,7 +48,8 @@ def review(entries: Iterable[Entry], session: str,
 
     Returns:
         JSON values. `impressions` are the sheets pulled, in order; `tries` those
-        begun and never pulled; `steps` every piece of work with the seconds it
+        begun and never pulled, each with what was said of it and what became of its
+        sheet (back in its pack, or lost); `steps` every piece of work with the seconds it
         took, null where its time was not taken.
 
     Raises:
@@ -120,8 +121,7 @@ def _impression(room: Room, s: Session, i: Impression,
         "kind": became and became[0], "label": became and became[1],
         "verdict": i.verdict, "counts": counts(s, i),
         "tags": list(i.tags), "notes": list(i.notes),
-        "readings": [{"name": r.name, "value": figure(r.value), "unit": r.unit}
-                     for r in i.readings],
+        "readings": _readings(i),
         "look_again": i.look_again, "ended": i.ended, "pulls": pulls,
         "pulled_at": pulls[0]["at"] if pulls else None, "packs": list(i.sheets),
         "settings": {x.name: x.value for x in s.settings if x.since <= (i.number or 0)},
@@ -131,7 +131,12 @@ def _impression(room: Room, s: Session, i: Impression,
 
 def _try(i: Impression) -> Review:
     return {"how": i.ended, "tags": list(i.tags), "notes": list(i.notes),
-            "packs": list(i.sheets)}
+            "readings": _readings(i), "look_again": i.look_again,
+            "packs": list(i.sheets), "sheet": i.sheet}
+
+
+def _readings(i: Impression) -> list[Review]:
+    return [{"name": r.name, "value": figure(r.value), "unit": r.unit} for r in i.readings]
 
 
 def _step(room: Room, s: Session, names: Mapping[int, Impression], w: Work) -> Review:
@@ -202,7 +207,7 @@ def review_text(r: Review, charts: str | None = None) -> list[str]:
     for i in r["impressions"]:
         out += _sheet_lines(i)
     for t in r["tries"]:
-        out.append(f"  —    {t['how']}{_tail(t)}")
+        out.append(f"  —    {try_line(t)}{_tail(t)}")
     if r["notes"]:
         out += ["", "Notes of the session", *(f"  {n}" for n in r["notes"])]
     if r["settings"]:
@@ -231,6 +236,12 @@ def review_text(r: Review, charts: str | None = None) -> list[str]:
     if r["jumps"]:
         out += ["", "What time did", *(f"  {jump_words(j)}" for j in r["jumps"])]
     return out
+
+
+def try_line(t: Review) -> str:
+    """How a try ended, what became of its sheet, and whether it is to be looked at again."""
+    sheet = {"back": "sheet back in its pack", "lost": "sheet lost"}.get(t["sheet"])
+    return " · ".join(x for x in (t["how"], sheet, "look again" * t["look_again"]) if x)
 
 
 def _sheet_lines(i: Review) -> list[str]:

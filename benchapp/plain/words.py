@@ -13,7 +13,7 @@ from benchapp.session import actions as a
 from benchapp.session.left import Unsaid
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
-from benchapp.session.says import in_hand, sheet_meant
+from benchapp.session.says import tagged_sheet, this_try
 from benchapp.session.state import FORS, Verdict
 from benchapp.session.studio import studio_view
 from benchapp.session.tags import groups_of
@@ -160,6 +160,16 @@ def _parts(meant: names.Sheet | None) -> tuple[str | None, int | None]:
     return (None, None) if meant is None else meant
 
 
+def _spoiled(ears: Ears, word: str, rest: str) -> Heard:
+    """`spoiled lost`: this try, and its sheet with it; else a verdict as others are."""
+    if rest.casefold() != "lost":
+        return _judge(ears, word, rest)
+    tried = this_try(ears.s)
+    if tried is None:
+        raise NotUnderstood("No try waits for its pull; write spoiled and the mark of the sheet")
+    return Heard(a.SpoilTry(tried.ordinal, lost=True))
+
+
 def _judge(ears: Ears, word: str, rest: str) -> Heard:
     session, ordinal = _parts(_only_sheet(ears, rest))
     verdict = None if word == NOT_JUDGED else cast(Verdict, word)
@@ -179,7 +189,7 @@ def _tag(ears: Ears, word: str, rest: str) -> Heard:
     if not said:
         raise NotUnderstood(f"Which tag? {listed(known, 100)}")
     if word == "untag":
-        sheet = sheet_meant(s, ordinal) or in_hand(s)
+        sheet = tagged_sheet(s) if ordinal is None else s.impression(ordinal)
         known = list(sheet.tags) if sheet is not None and sheet.tags else known
     return Heard(a.Tag(chosen(said, known, "tag"), ordinal, off=word == "untag"), session)
 
@@ -357,7 +367,7 @@ Reader = Callable[[Ears, str, str], Heard]
 _READERS: Final[dict[str, Reader]] = {
     "go on": _nothing(a.GoOn), "back": _nothing(a.TakeBack), "look again": _look_again,
     "pause": _nothing(a.Pause), "resume": _nothing(a.Resume), "keep": _judge,
-    "doubtful": _judge, "spoiled": _judge, NOT_JUDGED: _judge, "tag": _tag, "untag": _tag,
+    "doubtful": _judge, "spoiled": _spoiled, NOT_JUDGED: _judge, "tag": _tag, "untag": _tag,
     "note": _note, "reading": _reading, "for": _for, "ghost": _nothing(a.Ghost), "mark": _mark,
     "state": _state, "reworked": _reworked, "set": _set, "here": _here,
     "next": lambda ears, word, rest: Heard(a.Choose(names.key_next(ears, rest))),

@@ -18,12 +18,13 @@ from benchapp.screens.possible import can, earlier_steps, later_steps, next_step
 from benchapp.screens.reading_talk import GRADE, ask_reading
 from benchapp.screens.set_talk import ask_set
 from benchapp.screens.sheet_talk import FOR_WORDS
+from benchapp.screens.spoiled_talk import ask_spoiled
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.due import pack_size
 from benchapp.session.page import Refusal
-from benchapp.session.says import in_hand, last_pulled, sheet_meant
+from benchapp.session.says import in_hand, noted_sheet, tagged_sheet, try_words
 from benchapp.session.state import FORS, Impression, Session
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import OWN_GRADE
@@ -121,9 +122,9 @@ class BenchTalk(Screen[None]):
 
     def _sheet(self) -> tuple[Impression | None, str]:
         """The sheet spoken of, and what it is called."""
-        meant = sheet_meant(self.s, None) or in_hand(self.s)
+        meant = tagged_sheet(self.s)
         if meant is None or meant.mark is None:
-            return meant, "the sheet in hand"
+            return meant, "the sheet in hand" if meant is None else f"the {try_words(meant)}"
         return meant, meant.mark
 
     # -- of a sheet ----------------------------------------------------------------------------
@@ -145,8 +146,9 @@ class BenchTalk(Screen[None]):
 
     def ask_note(self) -> None:
         """Free text from its first key; the arrows bring the recipe's sentences."""
-        meant = in_hand(self.s) or last_pulled(self.s)
-        name = "the session" if meant is None else meant.mark or "the impression in hand"
+        meant = noted_sheet(self.s)
+        name = "the session" if meant is None else meant.mark or (
+            "the impression in hand" if meant.ended is None else f"the {try_words(meant)}")
         # Filed where the line says, whatever is pulled while it stands open.
         note = (lambda text: a.Note(text, to="session")) if meant is None else (
             lambda text: a.Note(text, meant.ordinal))
@@ -334,7 +336,7 @@ class BenchTalk(Screen[None]):
 
 _DIRECT: Final[dict[str, a.Action]] = {
     "back": a.TakeBack(), "look again": a.LookAgain(), "pause": a.Pause(),
-    "keep": a.Judge("keep"), "doubtful": a.Judge("doubtful"), "spoiled": a.Judge("spoiled"),
+    "keep": a.Judge("keep"), "doubtful": a.Judge("doubtful"),
     "ghost": a.Ghost(), "out": a.SheetsOut(), "enough": a.Enough(), "one more": a.OneMore(),
     "end": a.End(),
 }  # fmt: skip
@@ -346,6 +348,7 @@ _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
     "sheet": BenchTalk.ask_sheet, "wanted": BenchTalk.ask_wanted, "helper": BenchTalk.ask_helper,
     "left off": BenchTalk.ask_left_off, "reworked": BenchTalk.ask_reworked,
     "mute": ask_mute, "left to": BenchTalk.ask_left_to, "switch": BenchTalk.ask_switch,
+    "spoiled": ask_spoiled,
 }  # fmt: skip
 
 

@@ -11,7 +11,13 @@ from textual.binding import Binding, BindingType
 
 from benchapp.edition.packs import damped_words
 from benchapp.papers.reading import read_back, row_of
-from benchapp.papers.review import jump_words, paper_words, reading_words, setting_words
+from benchapp.papers.review import (
+    jump_words,
+    paper_words,
+    reading_words,
+    setting_words,
+    try_line,
+)
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -160,7 +166,8 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
             row for x in r["drift"] for row in standard_rows(x, across, plain=plain)],
         "Sheets": [y for x in r["impressions"]
                    for y in _sheet(x, across, found=x["number"] == sheet)],
-        "Tries that gave no sheet": lines(f"{x['how']}{_said(x)}" for x in r["tries"]),
+        "Tries that gave no sheet": lines(
+            f"{try_line(x)}{_said({**x, 'look_again': False})}" for x in r["tries"]),
         "Notes of the session": lines(f"“{n}”" for n in r["notes"]),
         "Settings": lines(map(setting_words, r["settings"])),
         "Plates reworked": lines(" · ".join(

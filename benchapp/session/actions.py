@@ -106,6 +106,15 @@ class Judge:
 
 
 @dataclass(frozen=True, slots=True)
+class SpoilTry:
+    """The try named ends before its pull. `why` may be empty; `lost`: so is its sheet."""
+
+    impression: int
+    why: str = ""
+    lost: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class SayFor:
     """What the pull is for: edition, TP, WP, SP, warm-up or ghost."""
 
@@ -275,10 +284,7 @@ class LeftOff:
 
 @dataclass(frozen=True, slots=True)
 class Must:
-    """The fact a step must have. `fact` None: not said.
-
-    `step` None: the one in progress. Also about a session that is closed.
-    """
+    """The fact of a step (None: the one in hand), also of a closed session; None: not said."""
 
     fact: str | None
     step: str | None = None
@@ -319,10 +325,9 @@ class Discard:
 
 Action = (
     Open | Continue | Tick | Sounded | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag
-    | Judge | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here | Extend
-    | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough | OneMore | End | Helper
-    | Answer | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied
-    | Discard
+    | Judge | SpoilTry | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here
+    | Extend | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough | OneMore | End
+    | Helper | Answer | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied | Discard
 )
 
 
@@ -355,7 +360,8 @@ REGISTRY: Final = (
     Spec("resume", (Resume,), "Go on after a pause", inky=True),
     Spec("keep", (Judge,), "A good one", "[MARK]", "k"),
     Spec("doubtful", (Judge,), "To be decided later", "[MARK]", "d"),
-    Spec("spoiled", (Judge,), "Spoiled; before its pull: this try ends", "[MARK]", "s"),
+    Spec("spoiled", (Judge, SpoilTry),
+         "Spoiled; before its pull this try ends (lost: its sheet too)", "[MARK|lost]", "s"),
     Spec("tag", (Tag,), "A closed word for what is seen", "[MARK] TAG", "t"),
     Spec("untag", (Tag,), "Take a tag off", "[MARK] TAG"),
     Spec("note", (Note,), "Free text", "[MARK|session] TEXT", "n"),
@@ -402,9 +408,8 @@ UNSPOKEN: Final = {Open: "run", Continue: "resume session", Tick: "time passed",
 
 def word_of(action: Action) -> str:
     """The word an entry keeps of the action that caused it."""
-    unspoken = UNSPOKEN.get(type(action))
-    if unspoken is not None:
-        return unspoken
+    if type(action) in UNSPOKEN:
+        return UNSPOKEN[type(action)]
     if isinstance(action, Judge):
         return action.verdict or "not judged"
     if isinstance(action, Tag):

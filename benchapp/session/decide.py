@@ -313,6 +313,7 @@ _HANDLERS: Final[dict[type, Callable[[Page, Any], Refusal | None]]] = {
     a.Answer: lambda p, x: answer_named(p, x.call), a.LookAgain: says.look_again,
     a.TakeBack: lambda p, x: moves.take_back(p),
     a.Pause: _pause, a.Resume: _resume, a.Note: says.note, a.Tag: says.tag, a.Judge: says.judge,
+    a.SpoilTry: says.spoil_try,
     a.SayFor: says.say_for, a.Ghost: lambda p, x: says.ghost(p), a.Rework: says.rework,
     a.TakeReading: says.take_reading, a.Set: _set, a.GiveMark: says.give_mark, a.Skip: moves.skip,
     a.Redo: moves.redo, a.Here: moves.here, a.Extend: moves.extend, a.StartClock: _start_clock,

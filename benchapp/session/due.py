@@ -14,13 +14,13 @@ from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
 from benchapp.session.counting import needs_next, pulls_needed
 from benchapp.session.shape import DAMP_IN, DAMP_OUT
-from benchapp.session.state import Impression, Key, Room, Session, Work
+from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, Work
 
 
 def active(s: Session) -> tuple[Impression, ...]:
     """The impressions work is left on, or may be."""
     return tuple(i for i in s.impressions
-                 if not i.laid and i.ended != "spoiled before the pull")
+                 if not i.laid and i.ended != SPOILED_TRY)
 
 
 def settled(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping[str, bool]:

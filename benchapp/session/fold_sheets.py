@@ -13,6 +13,7 @@ from benchapp.session.copying import replace
 from benchapp.session.names import next_number
 from benchapp.session.state import (
     NOT_KNOWN,
+    SPOILED_TRY,
     Impression,
     Pull,
     ReadingTaken,
@@ -54,7 +55,11 @@ def _pulled(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _ended(s: Session, entry: Entry, t: int) -> Session:
-    return _changed(s, entry.body["impression"], lambda i: replace(i, ended=entry.body["how"]))
+    body, sheet = entry.body, entry.body.get("sheet")
+    if body["how"] == SPOILED_TRY:
+        s = replace(s, given_up=body["impression"])
+    return _changed(s, body["impression"], lambda i: replace(
+        i, ended=body["how"], sheet=sheet, sheets=() if sheet == "back" else i.sheets))
 
 
 def _laid(s: Session, entry: Entry, t: int) -> Session:

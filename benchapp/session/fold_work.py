@@ -13,6 +13,7 @@ from benchapp.journal import Entry
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
 from benchapp.session.names import call_id, inherited_id, step_of
+from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import (
     Call,
     Jump,
@@ -63,6 +64,8 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
     paused = work.paused_ms
     if s.paused_t is not None and s.hand == key:
         paused += t - s.paused_t
+    if body["how"] in _WORKED and _past_given_up(s, key):
+        s = replace(s, given_up=None)
     done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
                    taken=body["taken"], paused_ms=paused)
     s = silent(s, call_id(key))
@@ -70,6 +73,17 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
                    under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,
                    chosen=None if s.chosen == key else s.chosen)
+
+
+#: Ends of work that was done, seen or not.
+_WORKED: Final = frozenset({"done", "passed", "out of reach", "not said"})
+
+
+def _past_given_up(s: Session, key: Key) -> bool:
+    """Whether it is hands work of the recipe on anything but the try given up last."""
+    step = step_of(s, key)
+    return (step is not None and step.hands != "free" and key.impression != s.given_up
+            and key.step not in (WASH, DAMP_IN, DAMP_OUT))
 
 
 def silent(s: Session, call: str) -> Session:

@@ -20,7 +20,7 @@ from benchapp.reckon.press import GUESS, Gives
 from benchapp.reckon.sheets import Record
 from benchapp.session.counting import complete
 from benchapp.session.screws import Good, gives, last_good
-from benchapp.session.state import NOT_COUNTED, Session
+from benchapp.session.state import NOT_COUNTED, SPOILED_TRY, Session
 
 CONTROL: Final = "control sheet"
 DRY: Final = "dry sheet"
@@ -135,7 +135,7 @@ def _judged(s: Session) -> tuple[int, int]:
     """Spoiled and good sheets. A try that cost a sheet before its pull is a spoiled one."""
     bad = good = 0
     for i in s.impressions:
-        if i.ended == "spoiled before the pull":
+        if i.ended == SPOILED_TRY:
             bad += bool(i.sheets)
         elif i.purpose not in NOT_COUNTED and i.pulled:
             bad += i.verdict == "spoiled"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.session.actions import Sheet, SheetsOut
 from benchapp.session.due import pack_id, pack_size
 from benchapp.session.page import Page, Refusal
 from benchapp.session.shape import DAMP_IN, DAMP_OUT
-from benchapp.session.state import Key
+from benchapp.session.state import Impression, Key
 
 #: Facts of a step that asks about left-over damp sheets; the packs follow the answer.
 LEFT_OVER = frozenset({"wrapped", "dried", "none"})
@@ -52,6 +54,18 @@ def take_sheet(page: Page, ordinal: int) -> None:
     page.write("sheet taken", impression=ordinal, pack=pack.id)
     page.write_to(f"pack/{pack.id}", "sheet out", pack=pack.id, by=page.sid, impression=ordinal,
                   lay_open=lying is not None)
+
+
+def packs_of_try(page: Page, imp: Impression) -> tuple[str, ...]:
+    """The packs that the sheet of a try can go back into: those not put away meanwhile."""
+    packs = (page.room.packs.get(pack) for pack in imp.sheets if pack is not None)
+    return tuple(p.id for p in packs if p is not None and p.away is None)
+
+
+def give_back(page: Page, ordinal: int, packs: Iterable[str]) -> None:
+    """Draft that the sheet of a try given up went back into its pack."""
+    for pack in packs:
+        page.write_to(f"pack/{pack}", "sheet back", pack=pack, by=page.sid, impression=ordinal)
 
 
 def damped(page: Page, sheets: int | None) -> Refusal | None:

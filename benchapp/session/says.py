@@ -8,13 +8,21 @@ from __future__ import annotations
 
 from benchapp.recipe.model import Reading
 from benchapp.session import actions as a
+from benchapp.session import paper
 from benchapp.session.counting import state_in_force
 from benchapp.session.due import active, hands_left
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.page import Page, Refusal
 from benchapp.session.settle import marks_given, settle, skip_inking
-from benchapp.session.state import FORS, NOT_COUNTED, Impression, Key, Session
+from benchapp.session.state import (
+    FORS,
+    NOT_COUNTED,
+    SPOILED_TRY,
+    Impression,
+    Key,
+    Session,
+)
 from benchapp.session.values import about_day, is_grade, known_reading, wrong_reading
 
 
@@ -33,6 +41,24 @@ def last_pulled(s: Session) -> Impression | None:
     return max(pulled, key=lambda i: i.number or 0, default=None)
 
 
+def given_up(s: Session) -> Impression | None:
+    """The try just given up, as long as no hands work is done for another sheet; or None.
+
+    What is said without a name in between is about it: nothing of the next sheet was seen yet.
+    """
+    return s.impression(s.given_up)
+
+
+def noted_sheet(s: Session) -> Impression | None:
+    """What a note, or a mark to look again, is about where no sheet is named."""
+    return given_up(s) or in_hand(s) or last_pulled(s)
+
+
+def tagged_sheet(s: Session) -> Impression | None:
+    """What a tag is about where no sheet is named."""
+    return given_up(s) or sheet_meant(s, None) or in_hand(s)
+
+
 def sheet_meant(s: Session, ordinal: int | None) -> Impression | None:
     """The sheet a judgement is about: the one named, in hand once pulled, or last pulled."""
     if ordinal is not None:
@@ -42,7 +68,7 @@ def sheet_meant(s: Session, ordinal: int | None) -> Impression | None:
 
 
 def judged_now(s: Session, verdict: str) -> str:
-    """Whom a verdict said now is about, where it is not the pulled sheet in hand: else nothing.
+    """What a verdict said now is about, where it is not the pulled sheet in hand: else nothing.
 
     Before the pull a sheet kept is the one before; a sheet spoiled is this try. With none in hand,
     as at the end of the day, it is the last pulled.
@@ -50,7 +76,7 @@ def judged_now(s: Session, verdict: str) -> str:
     held = in_hand(s)
     if held is not None and held.pulled:
         return ""
-    if verdict == "spoiled" and _this_try(s) is not None:
+    if verdict == "spoiled" and this_try(s) is not None:
         return "this try"
     meant = last_pulled(s)
     return "" if meant is None else meant.mark or ""
@@ -60,7 +86,7 @@ NO_SHEET = Refusal("No sheet has been pulled yet", "pull one first, or name a sh
 
 
 def note(page: Page, action: a.Note) -> Refusal | None:
-    """A note goes to the impression in hand, else the last pulled, else the session."""
+    """A note goes to the try just given up, else to the sheet in hand or the last, or the day."""
     s = page.s
     if not action.text.strip():
         return Refusal("The note is empty", "write note and the words")
@@ -70,7 +96,7 @@ def note(page: Page, action: a.Note) -> Refusal | None:
         if meant is None:
             return Refusal("There is no such sheet here", "name it by its mark")
     elif action.to == "impression":
-        meant = in_hand(s) or last_pulled(s)
+        meant = noted_sheet(s)
     page.write("noted", impression=None if meant is None else meant.ordinal, text=action.text)
     return None
 
@@ -78,9 +104,7 @@ def note(page: Page, action: a.Note) -> Refusal | None:
 def tag(page: Page, action: a.Tag) -> Refusal | None:
     """Put a tag on, or take it off: one that is not there cannot be taken off."""
     s = page.s
-    meant = sheet_meant(s, action.impression)
-    if meant is None and action.impression is None:
-        meant = in_hand(s)
+    meant = tagged_sheet(s) if action.impression is None else s.impression(action.impression)
     if meant is None:
         return NO_SHEET
     if not action.tag.strip():
@@ -96,13 +120,18 @@ def tag(page: Page, action: a.Tag) -> Refusal | None:
 
 
 def _named(imp: Impression) -> str:
-    return imp.mark or "The sheet in hand"
+    return imp.mark or f"The {try_words(imp)}"
+
+
+def try_words(imp: Impression) -> str:
+    """What a sheet without a mark is called in a sentence."""
+    return "spoiled try" if imp.ended == SPOILED_TRY else "sheet in hand"
 
 
 def judge(page: Page, action: a.Judge) -> Refusal | None:
     """A verdict; spoiled before its pull ends the try and gives no number."""
     s = page.s
-    tried = _this_try(s) if action.verdict == "spoiled" and action.impression is None else None
+    tried = this_try(s) if action.verdict == "spoiled" and action.impression is None else None
     if tried is not None:
         _spoil_before_pull(page, tried)
         return None
@@ -114,7 +143,7 @@ def judge(page: Page, action: a.Judge) -> Refusal | None:
     return None
 
 
-def _this_try(s: Session) -> Impression | None:
+def this_try(s: Session) -> Impression | None:
     """What `spoiled` ends: the impression in hand, worked on and not pulled yet; or None."""
     held = in_hand(s)
     return held if held is not None and not held.pulled and _worked_on(s, held) else None
@@ -131,9 +160,27 @@ def _worked_on(s: Session, imp: Impression) -> bool:
         for k, w in s.work.items())
 
 
-def _spoil_before_pull(page: Page, imp: Impression) -> None:
+def spoil_try(page: Page, action: a.SpoilTry) -> Refusal | None:
+    """The try named ends before its pull, with the reason where one was given."""
+    imp = page.s.impression(action.impression)
+    if imp is None or imp.pulled or imp.ended is not None:
+        was = "That try" if imp is None or imp.mark is None else imp.mark
+        return Refusal(f"{was} is no longer waiting for its pull", "press s to judge the sheet")
+    if action.lost and not imp.sheets:
+        return Refusal("No damp sheet was taken for this try", "write spoiled alone")
+    _spoil_before_pull(page, imp, action.why.strip(), lost=action.lost)
+    return None
+
+
+def _spoil_before_pull(page: Page, imp: Impression, why: str = "", *, lost: bool = False) -> None:
+    """Draft that a try is given up: its sheet goes back into its pack unless it is lost."""
+    packs = () if lost else paper.packs_of_try(page, imp)
+    sheet = {"sheet": "lost"} if lost else {"sheet": "back"} if packs else {}
     drop_running(page, imp.ordinal)
-    page.write("impression ended", impression=imp.ordinal, how="spoiled before the pull")
+    page.write("impression ended", impression=imp.ordinal, how=SPOILED_TRY, **sheet)
+    if why:
+        page.write("noted", impression=imp.ordinal, text=why)
+    paper.give_back(page, imp.ordinal, packs)
     settle(page)
 
 
@@ -276,8 +323,7 @@ def give_mark(page: Page, action: a.GiveMark) -> Refusal | None:
 def look_again(page: Page, action: a.LookAgain) -> Refusal | None:
     """To be looked at again: the sheet named, in hand, or last pulled."""
     s = page.s
-    meant = (s.impression(action.impression) if action.impression is not None
-             else in_hand(s) or last_pulled(s))
+    meant = noted_sheet(s) if action.impression is None else s.impression(action.impression)
     if meant is None:
         return NO_SHEET
     if meant.look_again:

@@ -20,6 +20,8 @@ from benchapp.session.shape import Shape
 Verdict = Literal["keep", "doubtful", "spoiled"]
 #: What a pull is for, as the journal spells it.
 FORS: Final = ("edition", "TP", "WP", "SP", "warm-up", "ghost")
+#: How an impression ended that was given up before its first pull: it gets no number.
+SPOILED_TRY: Final = "spoiled before the pull"
 #: These never count towards the wanted number.
 NOT_COUNTED: Final = ("warm-up", "ghost")
 
@@ -106,6 +108,8 @@ class Impression:
         said: What the printer said it is for, with its state; None: by rule.
         purpose / purpose_by / state: As recorded at the last pull.
         sheets: The packs its sheets came from; None for a dry or unknown one.
+        sheet: What became of the sheet of a try given up: `back` in its pack, or `lost`; None:
+            it had none, or is in a book from before this was asked.
         ended: `progressive` or `spoiled before the pull` where it stays as it is.
     """
 
@@ -119,6 +123,7 @@ class Impression:
     state: str | None = None
     pulls: tuple[Pull, ...] = ()
     sheets: tuple[str | None, ...] = ()
+    sheet: Literal["back", "lost"] | None = None
     ended: str | None = None
     laid: bool = False
     verdict: Verdict | None = None
@@ -214,6 +219,8 @@ class Session:
         work: The latest attempt at each piece of work.
         under_way: The keys of those that run, so that nothing looks through a long day for them.
         again: Keys that were taken out of `work` to be done anew: their attempts count on.
+        given_up: The try given up last, until hands work for another sheet is done: a note, tag
+            or look-again mark without a name is about it.
         musts: The facts given, by owner and step; `musts_at` when the last of them was.
         can_emptied: When the rag can was last said to be emptied.
     """
@@ -238,6 +245,7 @@ class Session:
     chosen: Key | None = None
     impressions: tuple[Impression, ...] = ()
     ghost_next: bool = False
+    given_up: int | None = None
     paused_t: int | None = None
     breaks: tuple[tuple[int, int], ...] = ()
     settings: tuple[Setting, ...] = ()

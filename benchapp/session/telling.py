@@ -15,6 +15,7 @@ from benchapp.session.cautions import care_of
 from benchapp.session.counting import counting, pulled
 from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
+from benchapp.session.says import try_words
 from benchapp.session.standing import (
     Lines,
     begun_line,
@@ -23,7 +24,7 @@ from benchapp.session.standing import (
     now_lines,
     status,
 )
-from benchapp.session.state import NOT_KNOWN, Impression, Key, Room, Session, Work
+from benchapp.session.state import NOT_KNOWN, SPOILED_TRY, Impression, Key, Room, Session, Work
 from benchapp.session.telling_packs import pack_line, timer_line
 from benchapp.session.view import clocks, do_words, for_text
 from benchapp.session.warn import question_text
@@ -79,6 +80,9 @@ def _overtaken(entry: Entry, later: list[Entry]) -> bool:
     """Whether a later entry of the same action says it better."""
     if entry.kind == "step chosen":
         return any(e.kind == "step started" for e in later)
+    if entry.kind == "step finished" and entry.body["how"] == "dropped":
+        return any(e.kind == "impression ended"
+                   and e.body["impression"] == entry.body["impression"] for e in later)
     if entry.kind == "due":
         return any(e.kind == "called" and _same_call(e, entry) for e in later)
     if entry.kind == "called":
@@ -214,7 +218,9 @@ def _imp(s: Session, e: Entry) -> Impression | None:
 
 def _named(s: Session, e: Entry) -> str:
     imp = _imp(s, e)
-    return "The sheet in hand" if imp is None or imp.mark is None else imp.mark
+    if imp is None:
+        return "The sheet in hand"
+    return imp.mark or f"The {try_words(imp)}"
 
 
 def _begun(room: Room, s: Session, e: Entry) -> str:
@@ -232,8 +238,9 @@ def _pulled(room: Room, s: Session, e: Entry) -> str:
 
 
 def _ended(room: Room, s: Session, e: Entry) -> str:
-    if e.body["how"] == "spoiled before the pull":
-        return "This try is spoiled before its pull: it gets no number"
+    if e.body["how"] == SPOILED_TRY:
+        lost = "; its sheet is lost" if e.body.get("sheet") == "lost" else ""
+        return f"This try is spoiled before its pull: it gets no number{lost}"
     return f"{_named(s, e)} stays as it is"
 
 

@@ -68,7 +68,7 @@ def test_spoiled_and_judged_sheets_are_the_record() -> None:
 
 
 def test_a_sheet_spoiled_before_its_pull_is_a_spoiled_one() -> None:
-    """It cost a sheet; a try without one cost none."""
+    """Where its sheet was lost; one without a sheet, or put back into its pack, cost none."""
     bench = Bench(recipe(each=[INK, PULL, LIFT], damp=SOAK))
     bench.until("Ink")
     bench.say(a.Judge("spoiled"))
@@ -78,6 +78,9 @@ def test_a_sheet_spoiled_before_its_pull_is_a_spoiled_one() -> None:
     bench.until("Pull")
     assert bench.s.impressions[1].sheets
     bench.say(a.Judge("spoiled"))
+    assert taught(bench).record.pulled == 0
+    bench.back()
+    bench.say(a.SpoilTry(2, lost=True))
     assert (taught(bench).record.spoiled, taught(bench).record.pulled) == (1, 1)
 
 

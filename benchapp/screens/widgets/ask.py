@@ -88,7 +88,8 @@ class Ask(LaidOver[str | None]):
     def __init__(self, title: Shown, *, hint: Shown = Shown(""), value: str = "",  # noqa: B008
                  check: Callable[[str], str | None] | None = None, empty: bool = False,
                  do: Callable[[str], str | None] | None = None,
-                 phrases: Sequence[str] = (), draft: str = "") -> None:
+                 phrases: Sequence[str] = (), choices: Sequence[Shown] = (),
+                 draft: str = "") -> None:
         """Make the question.
 
         Args:
@@ -100,6 +101,8 @@ class Ask(LaidOver[str | None]):
             do: Does what is asked for with an answer and says why it could not, or None. Where
                 it could not, the line stays open with the text in it.
             phrases: Sentences the up and down keys bring into the line.
+            choices: What goes with the answer, one of them; the up and down keys choose. They
+                are not offered beside `phrases`.
             draft: How a draft of it is told from others, where the title may change.
         """
         super().__init__()
@@ -112,6 +115,9 @@ class Ask(LaidOver[str | None]):
         # A value from an old book may hold what no screen may show.
         self._value = visible(value)
         self._offered = Offered(tuple(visible(x) for x in phrases), (self._value,))
+        self._choices = tuple(choices)
+        #: Which of the choices goes with the answer, from 0.
+        self.choice = 0
 
     def compose(self) -> ComposeResult:
         """The question, the line to write on, how to leave."""
@@ -123,7 +129,7 @@ class Ask(LaidOver[str | None]):
             if self._hint:
                 yield Line(self._hint, classes="hint")
             yield self._waits
-            if self._offered.phrases:
+            if self._offered.phrases or self._choices:
                 yield Para(self._offer(), classes="offered")
             # What stands there already is selected, so that the first letter typed replaces
             # it; a draft is gone on with.
@@ -160,7 +166,7 @@ class Ask(LaidOver[str | None]):
     def _uses(self, event: events.Key) -> bool:
         """Whether a key does something with the text: writes, moves, takes or leaves it."""
         return (event.is_printable or event.key == "escape" or event.key in _EDITING
-                or (event.key in ("up", "down") and bool(self._offered.phrases)))
+                or (event.key in ("up", "down") and bool(self._offered.phrases or self._choices)))
 
     def touched(self, event: events.Event) -> None:
         """Something was done to the text."""
@@ -217,6 +223,11 @@ class Ask(LaidOver[str | None]):
         elif event.key in ("up", "down") and self._offered.phrases:
             event.stop()
             self._bring(1 if event.key == "down" else -1)
+        elif event.key in ("up", "down") and self._choices:
+            event.stop()
+            by = 1 if event.key == "down" else -1
+            self.choice = min(max(self.choice + by, 0), len(self._choices) - 1)
+            self.query_one(".offered", Para).set(self._offer())
         elif event.key in _switch_keys(self) and not event.is_printable and not self._moves(event):
             event.stop()
             self.tell(_OPEN)
@@ -250,7 +261,12 @@ class Ask(LaidOver[str | None]):
         self.query_one(".offered", Para).set(self._offer())
 
     def _offer(self) -> Shown:
-        """The sentences, as many as fit; the one in the line has a sign."""
+        """The sentences, as many as fit, or the choices; the one that counts has a sign."""
+        if self._choices:
+            signs = (("↑", "▸", "↓")[(i > self.choice) - (i < self.choice) + 1]
+                     for i in range(len(self._choices)))
+            return Shown("\n".join(f"{sign} {text}" for sign, text in zip(
+                signs, self._choices, strict=True)))
         across, rows = self.app.size.width - 6, max(1, self.app.size.height - 10)
         chosen, phrases = self._offered.chosen, self._offered.phrases
         top = max(0, min((chosen or 0) - rows + 1, len(phrases) - rows))
