@@ -144,6 +144,8 @@ KINDS: Final = _kinds(
     Kind("paused", "session", (), "hands counts stand still"),
     Kind("resumed", "session", (), "hands counts go on"),
     Kind("helper joined", "session", ("name",), "a clean-handed helper is in"),
+    Kind("helper present", "session", ("name",),
+         "a helper who joined in another session is in while this one is worked on"),
     Kind("helper left", "session", (), "the helper is gone"),
     Kind("enough said", "session", (), "no further impression is begun"),
     Kind("one more said", "session", ("limit",), "one counting impression more than now"),

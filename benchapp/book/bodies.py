@@ -188,6 +188,7 @@ _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     ("session", "setting found"): {"impression": COUNT, "value": MAY_TEXT, "by": TEXT},
     ("session", "impression ended"): {"impression": COUNT, "sheet": _one_of(("back", "lost"))},
     ("session", "helper joined"): {"name": MAY_TEXT},
+    ("session", "helper present"): {"name": MAY_TEXT},
     ("session", "reworked"): {"plate": MAY_TEXT},
     ("print", "number given"): {"number": COUNT},
     ("print", "number voided"): {"number": COUNT, "sheet": MAY_TEXT},

@@ -20,7 +20,7 @@ from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.settle import end, settle
 from benchapp.session.shape import WASH
-from benchapp.session.state import Room
+from benchapp.session.state import UNNAMED, Room
 from benchapp.session.values import wrong_setting
 
 Decision = tuple[Draft, ...] | Refusal
@@ -126,8 +126,16 @@ def _open(room: Room, action: a.Open, now: Moment) -> Decision:
                print=known.title, artist=known.artist, recipe=action.recipe,
                recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
                wanted=action.wanted)
+    _note_helper(page)
     settle(page)
     return tuple(page.drafts)
+
+
+def _note_helper(page: Page) -> None:
+    """A helper who joined in another session helps in this one too, once it is worked on."""
+    helper = page.room.helper
+    if helper is not None and page.sid not in page.room.helped:
+        page.write("helper present", name=None if helper == UNNAMED else helper)
 
 
 def _put_others_off(page: Page, room: Room) -> None:
@@ -161,6 +169,7 @@ def _continue(page: Page, action: a.Continue) -> Refusal | None:
     page.write("continued", last_seen_ms=action.last_seen_ms)
     if page.sid == page.room.bench:
         _put_others_off(page, page.room)
+        _note_helper(page)
     tick(page)
     return None
 
@@ -304,6 +313,7 @@ def _switch(page: Page, action: a.Switch) -> Refusal | None:
     page.room = replace(page.room, bench=to.id)
     page.sid = to.id
     _put_others_off(page, before)
+    _note_helper(page)
     settle(page)
     return None
 

@@ -21,6 +21,7 @@ from benchapp.session.room_settings import after_entry
 from benchapp.session.said import comes_last, in_order, reach
 from benchapp.session.shape import WASH, Shape
 from benchapp.session.state import (
+    UNNAMED,
     Call,
     Done,
     Key,
@@ -231,9 +232,11 @@ def _hands(room: Room, before: Session, after: Session, entry: Entry) -> Room:
             if body["how"] in ("done", "passed", "out of reach"):
                 return replace(room, inky=False)
         case "helper joined":
-            return replace(room, helper=body["name"] or "helper")
+            return replace(room, helper=body["name"] or UNNAMED, helped=frozenset({after.id}))
+        case "helper present":
+            return replace(room, helped=room.helped | {after.id})
         case "helper left":
-            return replace(room, helper=None)
+            return replace(room, helper=None, helped=frozenset())
         case "closed" if not room.open_sessions:
-            return replace(room, inky=False, helper=None)
+            return replace(room, inky=False, helper=None, helped=frozenset())
     return room

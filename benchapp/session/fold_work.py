@@ -274,6 +274,7 @@ WORK: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "ghost said": lambda s, e, t: replace(s, ghost_next=True),
     "left off": lambda s, e, t: replace(s, left_off=e.body["text"]),
     "helper joined": lambda s, e, t: replace(s, helpers=(*s.helpers, e.body["name"])),
+    "helper present": lambda s, e, t: replace(s, helpers=(*s.helpers, e.body["name"])),
     "helper left": lambda s, e, t: s,
     "can emptied": lambda s, e, t: replace(s, can_emptied=e.at),
     "discarded": lambda s, e, t: replace(s, discarded=True),

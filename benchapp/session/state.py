@@ -149,6 +149,8 @@ class Setting:
 
 #: The value of a setting that nobody knows.
 NOT_KNOWN: Final = "not known"
+#: What a helper is called whose name nobody said.
+UNNAMED: Final = "helper"
 RoomKind = Literal["screws", "blankets", "heat"]
 
 
@@ -300,6 +302,7 @@ class Room:
         bench: The session on the Bench, chosen by the program at the edge.
         inky: Whether the printer's hands are inky; clean at the start.
         helper: The name of the clean-handed helper who is in, or None.
+        helped: The sessions whose record says that the helper was in, since they joined.
         settings: How press, blankets and heat are set, by the thing (`room_settings`).
         timers: Clocks that belong to no session, by id, while they run or call.
         calls: The calls of timers and of packs that no open session looks after.
@@ -318,6 +321,7 @@ class Room:
     bench: str | None = None
     inky: bool = False
     helper: str | None = None
+    helped: frozenset[str] = frozenset()
     settings: Mapping[str, RoomSetting] = field(default_factory=dict)
     timers: Mapping[str, Timed] = field(default_factory=dict)
     calls: Mapping[str, Call] = field(default_factory=dict)

@@ -351,6 +351,7 @@ _TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
     "paused": _plain("Paused: hands' counts stand still, waits go on"),
     "resumed": _plain("Resumed"),
     "helper joined": lambda r, s, e: f"{e.body['name'] or 'A helper'} is in, with clean hands",
+    "helper present": lambda r, s, e: f"{e.body['name'] or 'The helper'} is in here too",
     "helper left": _plain("The helper has left"),
     "enough said": _plain("Enough: no further impression is begun"),
     "one more said": lambda r, s, e: f"One more: {e.body['limit']} should count",

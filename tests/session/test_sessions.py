@@ -216,3 +216,26 @@ def test_nothing_is_on_the_bench_in_an_empty_room():
         "No session is on the Bench; open one with run, or resume one")
     b.clock.advance(MIN)
     assert b.shop.tick().entries == ()
+
+
+def test_a_helper_who_joined_in_one_session_is_in_the_record_of_the_other():
+    """Once it is worked on while they are in, and once a visit; by name where it was said."""
+    b, one, other = two()
+    assert b.room.sessions[other].helpers == ()
+    b.say(a.Helper(joins=True, name="Ida"))
+    b.say(a.Switch(one))
+    b.say(a.Switch(other))
+    b.say(a.Switch(one))
+    b.open(DAY)
+    third = b.s.id
+    assert {s: b.room.sessions[s].helpers for s in (one, other, third)} == {
+        one: ("Ida",), other: ("Ida",), third: ("Ida",)}
+    b.say(a.Helper(joins=False))
+    b.say(a.Switch(other))
+    b.say(a.Helper(joins=True))
+    b.say(a.Switch(one))
+    assert b.room.sessions[one].helpers == ("Ida", None)
+    row = next(r for r in b.book.sessions() if r.id == third)
+    shop = Workshop(b.book, b.clock)
+    assert shop.resume_session(row).ok
+    assert shop.room.sessions[third].helpers == ("Ida", None)
