@@ -1,7 +1,8 @@
-"""What an edition comes to: four figures, totals both ways, and every sheet accounted for. Pure.
+"""What an edition comes to: one set of figures, totals both ways, every sheet accounted for. Pure.
 
-A figure nobody said is None, never nought. Sheets known only from old papers are
-counted apart, so that pulled ≥ signed ≥ left the studio holds of the rest.
+A figure nobody said is None, never nought. Sheets known only from old papers are counted beside
+those pulled in this book, not among them. Of either the sheets in the studio, out, lost and
+destroyed, and those whose place nobody knows, are all there are.
 """
 
 from __future__ import annotations
@@ -9,34 +10,72 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
-from benchapp.edition.holding import Holding
+from benchapp.edition.holding import LOST, OUT, Holding
 from benchapp.edition.numbers import inside, is_void
 from benchapp.edition.sharing import cancelled, from_same_plates, kin, plates_told
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, TRIALS, Cap, Edition, Register, Sheet
 
+#: In which of these a sheet is; `unknown`: it is from old papers, and they do not say.
+Whereabouts = Literal["studio", "out", "lost", "destroyed", "unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """So many sheets, and where they are: in_studio + out + lost + destroyed + unknown = sheets.
+
+    Attributes:
+        sheets: All of them, whatever became of them.
+        numbered / signed: Of those, with a number of the edition; signed at some time.
+        in_studio / out / lost / destroyed: Of those, where they are now.
+        unknown: From old papers, and nobody said where.
+        out_unsigned: Of those out, without a signature that is known.
+        places: Of those out, how many are with a gallery, given, sold.
+    """
+
+    sheets: int
+    numbered: int
+    signed: int
+    in_studio: int
+    out: int
+    lost: int
+    destroyed: int
+    unknown: int
+    out_unsigned: int
+    places: Mapping[str, int]
+
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """The four figures, and those of old papers beside them.
+    """The one set of figures of an edition, with those of old papers beside.
 
     Attributes:
         declared: N; None: open, or not known.
-        printed: Sheets pulled so far, whatever became of them.
-        signed: Of those, signed at some time.
-        left: Of those, out of the studio now.
-        left_unsigned: Out of the studio without a signature.
-        papers / papers_signed / papers_left: The same of sheets known only from old papers.
+        pulled: Of the sheets pulled in this book.
+        old: Of those known only from old papers.
+        left: Sheets pulled here and signed that left the studio, also if they were lost since.
     """
 
     declared: int | None
-    printed: int
-    signed: int
+    pulled: Tally
+    old: Tally
     left: int
-    left_unsigned: int
-    papers: int
-    papers_signed: int
-    papers_left: int
+
+    @property
+    def printed(self) -> int:
+        """Sheets pulled so far, whatever became of them."""
+        return self.pulled.sheets
+
+    @property
+    def signed(self) -> int:
+        """Of those, signed at some time."""
+        return self.pulled.signed
+
+    @property
+    def papers(self) -> int:
+        """Sheets known only from old papers."""
+        return self.old.sheets
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +106,17 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Proofs:
-    """Proofs of one kind: there, destroyed, and how many there may be (None: not said)."""
+    """Proofs of one kind: there, destroyed, and how many there may be (None: not said).
+
+    Attributes:
+        papers: How many of those there are known from old papers.
+    """
 
     given: int
     void: int
     cap: int | None
     inside: bool = False
+    papers: int = 0
 
     @property
     def over(self) -> int:
@@ -129,20 +173,40 @@ def _elsewhere(others: Iterable[Edition], sheet: str) -> bool:
 
 
 def figures(register: Register, id: str) -> Figures:
-    """The four figures of an edition."""
+    """The figures of an edition."""
     e = register.edition(id)
-    ours = [h for _, _, h in sheets_of(register, id) if h is not None]
-    papers = [h for h in e.holdings.values() if h.papers is not None]
-    out = [h for h in ours if _left(h)]
-    return Figures(
-        e.size, sum(1 for _ in sheets_of(register, id)),
-        sum(h.signed is not None for h in ours), sum(h.signed is not None for h in out),
-        sum(h.signed is None for h in out), len(papers),
-        sum(h.signed is not None for h in papers), sum(_left(h) for h in papers))
+    ours = [h for _, _, h in sheets_of(register, id)]
+    left = sum(h is not None and h.out and h.destroyed is None and h.signed is not None
+               for h in ours)
+    return Figures(e.size, _tally(ours),
+                   _tally([h for h in e.holdings.values() if h.papers is not None]), left)
 
 
-def _left(h: Holding) -> bool:
-    return h.out and h.destroyed is None
+def _tally(sheets: list[Holding | None]) -> Tally:
+    """The figures of these sheets; None: one of which nothing is said in the register."""
+    held = [h for h in sheets if h is not None]
+    at = Counter(whereabouts(h) for h in sheets)
+    out = [h for h in held if whereabouts(h) == "out"]
+    places = Counter(next(s.place for s in reversed(h.stays) if s.place in OUT) for h in out)
+    return Tally(
+        len(sheets), sum(h.bears is not None and h.bears.kind == NUMBERED for h in held),
+        sum(h.signed is not None for h in held), at["studio"], at["out"], at["lost"],
+        at["destroyed"], at["unknown"], sum(h.signed is None for h in out),
+        {p: places[p] for p in OUT})
+
+
+def whereabouts(h: Holding | None) -> Whereabouts:
+    """Where a sheet counts. Pulled here it is in the studio until somebody says otherwise."""
+    if h is None:
+        return "studio"
+    if h.destroyed is not None:
+        return "destroyed"
+    said = {s.place for s in h.stays}
+    if said & set(OUT):
+        return "out"
+    if LOST in said:
+        return "lost"
+    return "unknown" if h.papers is not None and not said else "studio"
 
 
 def totals(e: Edition) -> Totals:
@@ -170,11 +234,14 @@ def proofs(register: Register, id: str) -> dict[str, Proofs]:
     e = register.edition(id)
     gone: Counter[str] = Counter()
     there: Counter[str] = Counter()
+    old: Counter[str] = Counter()
     for kind, h in _kinds(register, id):
-        (there if h is None or h.destroyed is None else gone)[kind] += 1
+        exists = h is None or h.destroyed is None
+        (there if exists else gone)[kind] += 1
+        old[kind] += exists and h is not None and h.papers is not None
     names = [*e.caps, *sorted(k for k in {*there, *gone} if k not in e.caps)]
     return {k: Proofs(there[k], gone[k], e.caps[k].cap if k in e.caps else None,
-                      k in inside(e)) for k in names}
+                      k in inside(e), old[k]) for k in names}
 
 
 def _kinds(register: Register, id: str) -> Iterator[tuple[str, Holding | None]]:

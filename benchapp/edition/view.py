@@ -43,6 +43,9 @@ class Row:
         where: Where it is, in one phrase; empty: not said.
         clashes: What cannot be about it.
         corrected: How often the book followed its pencil.
+        state: `standing` as a code: signed, unsigned, void, destroyed.
+        place / terms / since / due: `where` as codes and ISO days; None: not said.
+        papers: It is known from old papers.
     """
 
     label: str
@@ -54,6 +57,12 @@ class Row:
     where: str
     clashes: tuple[str, ...]
     corrected: int
+    state: str = "void"
+    place: str | None = None
+    terms: str | None = None
+    since: str | None = None
+    due: str | None = None
+    papers: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +206,23 @@ def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
     return Row(said, b.number, b.kind, h.sheet, "from old papers" if h.papers else sheet_words(h),
                standing(e, h),
                where_words(h, private=private),
-               tuple(c.text for c in wrong if h.sheet in c.sheets), len(h.corrections))
+               tuple(c.text for c in wrong if h.sheet in c.sheets), len(h.corrections),
+               state(e, h), *_stay(h), papers=h.papers is not None)
+
+
+def state(e: Edition, h: Holding) -> str:
+    """The code of `standing`: signed, unsigned, void, destroyed."""
+    if h.destroyed is not None:
+        return "destroyed"
+    if is_void(e, h):
+        return "void"
+    return "signed" if h.signed is not None else "unsigned"
+
+
+def _stay(h: Holding) -> tuple[str | None, str | None, str | None, str | None]:
+    """Place, terms, since and due of a sheet that exists."""
+    stay = None if h.destroyed is not None else h.place
+    return (None,) * 4 if stay is None else (stay.place, stay.terms, stay.day, stay.due)
 
 
 def standing(e: Edition, h: Holding) -> str:

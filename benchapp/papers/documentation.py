@@ -13,13 +13,14 @@ from dataclasses import dataclass, field
 from html import escape
 from typing import Final
 
-from benchapp.edition.figures import PlateFigures, accounts
+from benchapp.edition.figures import PlateFigures
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import day_words, holders, label, sheet_words, shown_list
 from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Register
 from benchapp.edition.view import EditionView, edition_view
 from benchapp.journal import Moment
 from benchapp.moments import local
+from benchapp.papers.figures import figure_rows
 from benchapp.papers.html import page, text
 from benchapp.quantities import number_text
 from benchapp.recipe.model import Recipe
@@ -136,21 +137,17 @@ def _edition(register: Register, e: Edition, v: EditionView) -> Iterable[tuple[s
     size = "open" if v.form == "open" else NOT_KNOWN if f.declared is None else str(f.declared)
     yield "Kind of edition", _kind_of_edition(e, v)
     yield "Size of the edition", size
+    yield from figure_rows(f)
     numbered = [h for h in e.holdings.values() if h.bears is not None
                 and h.bears.kind == NUMBERED and h.destroyed is None
                 and h.bears.number not in e.voids]
     signed = sum(h.signed is not None for h in numbered)
     yield "Numbered and signed", str(signed)
     yield "Numbered, not signed", str(len(numbered) - signed)
-    yield "Numbers given", shown_list(v.numbers.taken, 60) or "none"
+    yield "Numbers used", shown_list(v.numbers.taken, 60) or "none"
     yield "Void numbers", shown_list(v.numbers.void, 60) or "none"
-    yield "Impressions in all", str(f.printed + f.papers)
-    if f.papers:
-        yield "Of these known from old papers", str(f.papers)
     yield "With proofs counted in the total", str(v.totals.in_total)
     yield "With every proof", str(v.totals.everything)
-    gone = accounts(register, e.id).get("destroyed", 0)
-    yield "Destroyed", str(gone)
     yield "Approved standard (BAT)", v.bat or NOT_KNOWN
     for said in v.short:
         yield "Short edition", said

@@ -10,7 +10,8 @@ from typing import Any
 
 from benchapp.edition.numbers import Taken, shown_list
 from benchapp.edition.state import Register
-from benchapp.edition.view import EditionView, Sibling, edition_view
+from benchapp.edition.view import EditionView, Row, Sibling, edition_view
+from benchapp.papers.figures import figure_line, figure_values, old_papers_line
 
 Values = dict[str, Any]
 
@@ -22,11 +23,12 @@ def edition_values(register: Register, id_: str, *, title: str, artist: str,
     f = v.figures
     return {
         "print": title, "artist": artist, "id": v.id, "form": v.form, "size": f.declared,
-        "declared_by": v.declared_by or None, "taken": list(v.numbers.taken),
+        "declared_by": v.declared_by or None, "figures": figure_values(v),
+        "used": list(v.numbers.taken), "taken": list(v.numbers.taken),
         "void": list(v.numbers.void), "free": list(v.numbers.free), "next": v.numbers.next,
         "pulled": f.printed, "signed": f.signed, "left": f.left, "papers": f.papers,
-        "proofs": {k: {"given": p.given, "cap": p.cap, "void": p.void, "inside": p.inside}
-                   for k, p in v.proofs.items()},
+        "proofs": {k: {"given": p.given, "cap": p.cap, "void": p.void, "inside": p.inside,
+                       "from_old_papers": p.papers} for k, p in v.proofs.items()},
         "in_total": v.totals.in_total, "everything": v.totals.everything,
         "planned": v.planned, "left_to_give": v.left_to_give, "accounts": v.accounts,
         "plates": [{"plate": p.name, "pulls": p.pulls, "before": p.before, "total": p.total,
@@ -38,10 +40,16 @@ def edition_values(register: Register, id_: str, *, title: str, artist: str,
                       "cancelled": s.cancelled} for s in v.siblings],
         "size_with_siblings": v.size_with_siblings,
         "clashes": [{"key": c.key, "text": c.text, "mend": c.mend} for c in v.clashes],
-        "sheets": [{"label": r.label, "number": r.number, "kind": r.kind, "sheet": r.sheet,
-                    "who": r.who, "standing": r.standing, "where": r.where or None,
-                    "corrected": r.corrected} for r in v.rows],
+        "sheets": [row_values(r) for r in v.rows],
     }
+
+
+def row_values(r: Row) -> Values:
+    """One sheet of the register: codes and dates, and the same in words."""
+    return {"label": r.label, "number": r.number, "kind": r.kind, "sheet": r.sheet,
+            "who": r.who, "state": r.state, "standing": r.standing,
+            "place": r.place, "terms": r.terms, "since": r.since, "due": r.due,
+            "where": r.where or None, "from_old_papers": r.papers, "corrected": r.corrected}
 
 
 def edition_lines(register: Register, id_: str, *, title: str, artist: str,
@@ -60,9 +68,9 @@ def edition_lines(register: Register, id_: str, *, title: str, artist: str,
 def short_lines(register: Register, id_: str, *, title: str, artist: str) -> list[str]:
     """One edition in the list of all: a line, and every clash under it."""
     v = edition_view(register, id_)
-    return [f"{head_line(v, title, artist)} · pulled {v.figures.printed} · numbered "
-            f"{len(v.numbers.taken)} · signed {v.figures.signed} · {next_words(v.numbers)}",
-            *(f"  clash: {c.text}; {c.mend}" for c in v.clashes)]
+    old = old_papers_line(v.figures)
+    return [head_line(v, title, artist), f"  {figure_line(v)} · {next_words(v.numbers)}",
+            *([f"  {old}"] if old else []), *(f"  clash: {c.text}; {c.mend}" for c in v.clashes)]
 
 
 def head_line(v: EditionView, title: str, artist: str) -> str:
@@ -91,18 +99,16 @@ def next_words(t: Taken) -> str:
 
 def _figures(v: EditionView) -> Iterable[str]:
     f = v.figures
-    size = "open" if v.form == "open" else f.declared if f.declared is not None else "not known"
-    yield (f"declared {size} · printed {f.printed} · signed {f.signed} · left the studio {f.left}")
-    if f.left_unsigned:
-        yield f"left the studio unsigned: {f.left_unsigned}"
-    if f.papers:
-        yield (f"known only from old papers: {f.papers} · signed {f.papers_signed} · left "
-               f"{f.papers_left}")
-    yield f"taken: {shown_list(v.numbers.taken) or 'none'} · {next_words(v.numbers)}"
+    yield figure_line(v)
+    if f.pulled.out_unsigned:
+        yield f"out and not signed: {f.pulled.out_unsigned}"
+    if old := old_papers_line(f):
+        yield old
+    yield f"used: {shown_list(v.numbers.taken) or 'none'} · {next_words(v.numbers)}"
     if v.numbers.void:
         yield f"void: {shown_list(v.numbers.void)}"
     if v.left_to_give is not None:
-        yield f"left to give: {v.left_to_give}"
+        yield f"numbers free: {v.left_to_give}"
     for kind, p in v.proofs.items():
         if kind == "BAT":
             continue  # which sheet it is stands below
@@ -110,7 +116,8 @@ def _figures(v: EditionView) -> Iterable[str]:
         inside = ", counted inside the total" if p.inside else ""
         gone = f", {p.void} destroyed" if p.void else ""
         over = f", {p.over} more than meant" if p.over else ""
-        yield f"{kind}: {p.given}{cap}{inside}{gone}{over}"
+        old = f", {p.papers} from old papers" if p.papers else ""
+        yield f"{kind}: {p.given}{cap}{inside}{old}{gone}{over}"
     yield f"BAT: {v.bat or 'none approved yet'}"
     if v.standard is not None:
         yield f"standard: {v.standard}"

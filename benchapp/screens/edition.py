@@ -101,7 +101,7 @@ class EditionScreen(EditionBase):
         size = "open" if v.form == "open" else (
             "size not known" if v.figures.declared is None else f"of {v.figures.declared}")
         out = [Row(((visible(title), "strong"),), id=print_, right=visible(size)),
-               Row(((visible(f"  {artist} · numbered {len(v.numbers.taken)} · "
+               Row(((visible(f"  {artist} · numbered {v.figures.pulled.numbered} · "
                              f"{next_words(v.numbers)}"), "quiet"),))]
         out += [Row(((Shown("  ! "), "fault"), (visible(c.text), "fault"))) for c in v.clashes]
         return out

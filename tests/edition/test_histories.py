@@ -86,6 +86,11 @@ def adds_up(register: Register) -> None:
     assert numbers_of(e) <= {*now.taken, *now.void}
     f, t, kept = figures(register, P), totals(e), accounts(register, P)
     assert f.printed >= f.signed >= f.left
+    for x in (f.pulled, f.old):
+        assert x.in_studio + x.out + x.lost + x.destroyed + x.unknown == x.sheets
+        assert x.out == sum(x.places.values()) >= x.out_unsigned
+        assert x.sheets >= max(x.numbered, x.signed)
+    assert kept.get("destroyed", 0) == f.pulled.destroyed + f.old.destroyed
     assert sum(kept.values()) == f.printed + f.papers
     by_kind = {k: p.given for k, p in proofs(register, P).items() if k not in ("TP", "WP", "SP")}
     assert t.everything == t.in_total + t.outside == kept.get("edition", 0) + sum(by_kind.values())

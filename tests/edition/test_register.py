@@ -448,8 +448,9 @@ def test_numbers_known_only_from_old_papers_stand_without_an_impression():
         a.Recalled("the 2019 notebook", None, kind="BAT", signed=False))))
     assert (taken(s.e).taken, taken(s.e).void, taken(s.e).next) == ((1,), (2,), 3)
     f = figures(s.register, P)
-    assert (f.printed, f.signed, f.left, f.papers, f.papers_signed, f.papers_left) == (
-        5, 0, 0, 3, 2, 1)
+    assert (f.printed, f.signed, f.left, f.papers, f.old.signed, f.old.out) == (5, 0, 0, 3, 2, 1)
+    assert (f.old.numbered, f.old.destroyed, f.old.unknown, f.old.in_studio) == (2, 1, 1, 0)
+    assert (f.pulled.in_studio, f.pulled.unknown, f.pulled.numbered) == (5, 0, 0)
     assert s.no(number("K1", 1)).why.startswith("1/30 is a sheet from old papers")
     assert s.no(a.Lower(P, 20, "short")).rule == "signed"
 
@@ -521,23 +522,24 @@ def test_what_has_happened_is_on_no_day_to_come_and_on_none_before_the_pull():
 
 
 def test_an_unsigned_sheet_that_left_is_counted_apart():
-    """So that signed is never less than left the studio; it is warned about before."""
+    """It is out all the same; it is warned about before."""
     s = studio()
     out = a.HandOut(P, "K1", "given")
     s.do(number("K1", 1))
     assert warned(s, out) == ("1/30 is not signed",)
     s.do(out)
     f = figures(s.register, P)
-    assert (f.signed, f.left, f.left_unsigned) == (0, 0, 1)
+    assert (f.signed, f.left, f.pulled.out, f.pulled.out_unsigned) == (0, 0, 1, 1)
     assert s.no(number("K1", 2)).rule == "out"
 
 
 def test_a_lost_sheet_says_where_it_was_last():
-    """And counts as out where it was out."""
+    """And counts as lost, neither in the studio nor out; it had left when it was lost."""
     s = studio()
     s.do(number("K1", 1), sign("K1"), a.HandOut(P, "K1", "gallery"), a.Put(P, "K1", "lost"))
     assert where_is(s.register, P, 1)[0].text.endswith("lost, last with a gallery")
-    assert figures(s.register, P).left == 1
+    f = figures(s.register, P)
+    assert (f.left, f.pulled.lost, f.pulled.out, f.pulled.in_studio) == (1, 1, 0, 4)
 
 
 # -- lists --------------------------------------------------------------------------------
