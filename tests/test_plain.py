@@ -504,3 +504,18 @@ def test_a_number_in_words_gets_one_piece_of_advice() -> None:
     said = Bench().run("wanted two", "damped 2.5", "quit")
     assert said[1] == ['"two" is not a whole number; write: wanted 6']
     assert said[2] == ['"2.5" is not a whole number; write: damped 6']
+
+
+def test_a_step_that_comes_is_skipped_or_put_later_by_its_name() -> None:
+    """From the look before it; a reason with a colon of its own is a reason."""
+    bench = Bench("signal-box")
+    printed = bench.run(*[""] * 12, "skip next: last proof", "skip sky: too dark to read", "quit")
+    said = [line for answers in printed for line in answers]
+    assert "Clean the plate and rework: to be skipped, last proof" in said
+    assert "Lift and look: skipped, sky: too dark to read" in said
+    assert "Clean the plate and rework: skipped, last proof" in said
+    assert not any(line.startswith("Now: Clean the plate") for line in said)
+    other = Bench("three-steps")
+    printed = other.run(*[""] * 4, "next then wash", "left to : Ink", "quit")
+    assert [line for answers in printed for line in answers][-3:-1] == [
+        "There is no such step now; go on, or write next and a step", "No other session is open"]

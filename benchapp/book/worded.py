@@ -274,6 +274,7 @@ _KINDS: Final[Mapping[tuple[str, str], Callable[[Body], _Texts]]] = {
     ("session", "helper joined"): _one("helper", "name"),
     ("session", "must answered"): _one("answer", "fact"),
     ("session", "step finished"): _one("skipped", "why"),
+    ("session", "skip said"): _one("skipped", "why"),
     ("clock", "started"): _one("timer", "name"),
     ("print", "declared"): _declared,
     ("print", "lowered"): _one("short", "why"),

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from benchapp.plain.heard import Ears, NotUnderstood, listed, nearest
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.recipe.model import Step
+from benchapp.session.coming import coming_inky
 from benchapp.session.due import before_over
 from benchapp.session.marks import read_mark
-from benchapp.session.moves import choosable
+from benchapp.session.moves import choosable, choosable_then
 from benchapp.session.names import step_of
 from benchapp.session.says import in_hand, last_pulled
 from benchapp.session.state import Key, Session
@@ -164,6 +165,54 @@ def key_next(ears: Ears, said: str) -> Key:
         except NotUnderstood:
             pass
         raise
+    return next(k for k, step in steps.items() if step == meant)
+
+
+def key_to_skip(ears: Ears, rest: str) -> tuple[Key | None, str]:
+    """The step that is skipped and why: `WHY`, or `STEP: WHY` of one that comes too.
+
+    Only a whole name before the colon is a step's, or its number, or `next`: a reason may
+    have a colon of its own.
+    """
+    head, colon, why = rest.partition(":")
+    said = head.strip().casefold()
+    if not colon or not why.strip():
+        return None, rest
+    coming = coming_inky(ears.room, ears.s, ears.now)
+    if said == "next" and coming:
+        return coming[0], why.strip()
+    for key in (*(() if ears.s.hand is None else (ears.s.hand,)), *coming):
+        step = step_of(ears.s, key)
+        if step is not None and said in (_number(step), step.do.casefold(),
+                                         (step.short or step.do).casefold()):
+            return key, why.strip()
+    return None, rest
+
+
+def key_to_leave(ears: Ears, said: str) -> Key:
+    """The step that is left to another session, the one in hand or one that comes.
+
+    Raises:
+        NotUnderstood: None of these bears that name.
+    """
+    hand = () if ears.s.hand is None else (ears.s.hand,)
+    return _key_among(ears, said, (*hand, *coming_inky(ears.room, ears.s, ears.now)))
+
+
+def key_then(ears: Ears, said: str) -> Key:
+    """The work meant by `next then`: of what may begin in place of the inky step that comes.
+
+    Raises:
+        NotUnderstood: Nothing there bears that name.
+    """
+    return _key_among(ears, said, choosable_then(ears.room, ears.s, ears.now))
+
+
+def _key_among(ears: Ears, said: str, keys: Sequence[Key]) -> Key:
+    steps = {k: step for k in keys if (step := step_of(ears.s, k)) is not None}
+    if not steps:
+        raise NotUnderstood("There is no such step now; go on, or write next and a step")
+    meant = step_among(said, tuple(dict.fromkeys(steps.values())))
     return next(k for k, step in steps.items() if step == meant)
 
 

@@ -277,6 +277,26 @@ def _here(ears: Ears, word: str, rest: str) -> Heard:
     return Heard(a.Here(names.step_among(rest, names.steps_of_hand(ears)).id))
 
 
+def _next(ears: Ears, word: str, rest: str) -> Heard:
+    """`next STEP`: now; `next then STEP`: once the one in hand is done."""
+    head, _, tail = rest.partition(" ")
+    if head.casefold() == "then":
+        return Heard(a.Choose(names.key_then(ears, tail.strip()), then=True))
+    return Heard(a.Choose(names.key_next(ears, rest)))
+
+
+def _skip(ears: Ears, word: str, rest: str) -> Heard:
+    key, why = names.key_to_skip(ears, rest)
+    return Heard(a.Skip(why, key))
+
+
+def _left_to(ears: Ears, word: str, rest: str) -> Heard:
+    """`left to SESSION: STEP`; both may be left out where only one can be meant."""
+    to, colon, step = rest.partition(":")
+    key = names.key_to_leave(ears, step.strip()) if colon else None
+    return Heard(a.LeaveStep(_other(ears, word, to.strip()), key))
+
+
 def _redo(ears: Ears, word: str, rest: str) -> Heard:
     try:
         return Heard(a.Redo(names.step_among(rest, names.steps_to_redo(ears)).id))
@@ -370,14 +390,13 @@ _READERS: Final[dict[str, Reader]] = {
     "doubtful": _judge, "spoiled": _spoiled, NOT_JUDGED: _judge, "tag": _tag, "untag": _tag,
     "note": _note, "reading": _reading, "for": _for, "ghost": _nothing(a.Ghost), "mark": _mark,
     "state": _state, "reworked": _reworked, "set": _set, "here": _here,
-    "next": lambda ears, word, rest: Heard(a.Choose(names.key_next(ears, rest))),
-    "redo": _redo, "skip": lambda ears, word, rest: Heard(a.Skip(rest)), "extend": _extend,
+    "next": _next, "redo": _redo, "skip": _skip, "extend": _extend,
     "time": _time, "damped": _damped, "out": _nothing(a.SheetsOut), "sheet": _sheet,
     "wanted": _wanted, "enough": _nothing(a.Enough), "one more": _nothing(a.OneMore),
     "end": _nothing(a.End), "helper": _helper, "mute": _mute,
     "answer": _nothing(a.Answer),
     "left off": lambda ears, word, rest: Heard(a.LeftOff(rest)), "took": _took,
-    "left to": lambda ears, word, rest: Heard(a.LeaveStep(_other(ears, word, rest))),
+    "left to": _left_to,
     "switch": lambda ears, word, rest: Heard(a.Switch(_other(ears, word, rest), typed=True)),
     "can emptied": _can, "discard": _discard, MUST: _must,
 }

@@ -14,7 +14,7 @@ from typing import Any, ClassVar, Final, Protocol, runtime_checkable
 
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
+from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
 from benchapp.book import BookError, Unwritable
@@ -199,9 +199,9 @@ class Benchapp(Base[int]):
 
     @property
     def writing(self) -> bool:
-        """Whether a text line is open."""
+        """Whether a text line, a menu or a card is open: what it asks may need clean hands."""
         stack = self.screen_stack
-        return any(isinstance(screen, Ask) for screen in stack) or (
+        return any(isinstance(screen, ModalScreen) for screen in stack) or (
             bool(stack) and isinstance(stack[-1].focused, Input))
 
     def line_put_away(self, event: events.Key, words: Shown) -> None:

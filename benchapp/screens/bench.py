@@ -32,6 +32,7 @@ from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
+from benchapp.session.coming import back_cleans
 from benchapp.session.late_tread import meant_for_wait
 from benchapp.session.page import Refusal
 from benchapp.session.slip import slipped
@@ -48,6 +49,7 @@ _TALL: Final = 30
 """Terminal rows from which heads are three rows high and the legend is shown."""
 _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
 _WHY_INKY: Final = Shown("Hands are inky: wash first")
+_NOT_BEGUN: Final = Shown("Hands are inky: wash first. Not begun yet? Press backspace")
 _NEAR: Final = Shown("Far view; F2 again: all the rest")
 _FOR_WAIT: Final = Shown("That press was for the wait, which is over. It changed nothing")
 _ARROWS: Final = ("up", "down", "left", "right")
@@ -214,9 +216,10 @@ class BenchScreen(BenchTalk):
         planned = Shown("") if low else self._promise.line(self.desk.workshop.room, shown, across)
         _display(self._lines["plan"], on=bool(planned))
         self._line("plan", planned)
-        _display(self._lines["offered"], on=bool(shown.offered) and not low and (
+        offered = words.offered(shown)
+        _display(self._lines["offered"], on=bool(offered) and not low and (
             tall or not shown.calls))
-        self._line("offered", words.offered(shown))
+        self._line("offered", offered)
         sheets, legend = words.sheets_and_legend(shown.sheets, across)
         self._line("sheets", sheets)
         self._legend.set(legend)
@@ -352,7 +355,8 @@ class BenchScreen(BenchTalk):
         if key in _ARROWS:  # one that was learnt is a tread, and never comes here
             self.message(no_pedal(key), wrong=True)
         elif not room.clean and (spec is None or not spec.inky):
-            self.message(_WHY_INKY, wrong=True)
+            begun = room.session is None or not back_cleans(room, room.session)
+            self.message(_WHY_INKY if begun else _NOT_BEGUN, wrong=True)
         elif len(key) == 1 and key.isdigit() and key.isascii():
             return self._number(room, int(key) - 1, key)
         elif spec is not None:

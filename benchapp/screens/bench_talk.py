@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any, Final, cast
 from textual.screen import Screen
 
 from benchapp.quantities import QuantityError, read_duration
+from benchapp.screens.coming_talk import ask_left_to, ask_next, ask_skip
 from benchapp.screens.mute_talk import ask_mute
 from benchapp.screens.pick import Pick, step_keys
-from benchapp.screens.possible import can, earlier_steps, later_steps, next_steps, sheet_moves
+from benchapp.screens.possible import can, earlier_steps, later_steps, sheet_moves
 from benchapp.screens.reading_talk import GRADE, ask_reading
 from benchapp.screens.set_talk import ask_set
 from benchapp.screens.sheet_talk import FOR_WORDS
@@ -212,26 +213,12 @@ class BenchTalk(Screen[None]):
                    none="No later step can be reached now",
                    keys=step_keys(self.s.recipe, [x.id for x in steps]))
 
-    def ask_next(self) -> None:
-        """Another step next."""
-        keys = next_steps(self.desk.workshop.room, self.s, self.desk.now())
-        self.pick("Do this next", [(words, key) for key, words in keys],
-                   lambda key: self.do(a.Choose(key)), none="Nothing else can begin now",
-                   keys=step_keys(self.s.recipe, [key.step for key, _ in keys]))
-
     def ask_redo(self) -> None:
         """An earlier step again."""
         steps = earlier_steps(self.desk.workshop.room, self.s, self.desk.now())
         self.pick("Do again, and what follows it", [(x.do, x.id) for x in steps],
                    lambda step: self.do(a.Redo(step)), none="No earlier step can be done again",
                    keys=step_keys(self.s.recipe, [x.id for x in steps]))
-
-    def ask_skip(self) -> None:
-        """Why this step is passed by."""
-        if self.could(a.Skip("x")):
-            hand = self.s.hand
-            do = "the next step" if hand is None else self.s.shape.by_id[hand.step].do
-            self.ask(f"Why is {do} skipped", a.Skip)
 
     def ask_extend(self) -> None:
         """How much more a wait gets."""
@@ -317,15 +304,12 @@ class BenchTalk(Screen[None]):
         return [(f"{o.name} · {o.recipe.print.title}", o.id) for o in room.open_sessions
                 if o.id != self.s.id]
 
-    def ask_left_to(self) -> None:
-        """Which session takes the step over."""
-        self._one_of("Left to", lambda to: self.do(a.LeaveStep(to)))
-
     def ask_switch(self) -> None:
         """Which session comes to the Bench."""
-        self._one_of("To the Bench", lambda to: self.do(a.Switch(to)))
+        self.one_of_others("To the Bench", lambda to: self.do(a.Switch(to)))
 
-    def _one_of(self, title: str, then: Callable[[str], object]) -> None:
+    def one_of_others(self, title: str, then: Callable[[str], object]) -> None:
+        """Which other open session; the only one there is needs no question."""
         others = self._others()
         if len(others) == 1:
             then(others[0][1])
@@ -342,12 +326,12 @@ _DIRECT: Final[dict[str, a.Action]] = {
 }  # fmt: skip
 _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
     "tag": BenchTalk.ask_tag, "note": BenchTalk.ask_note, "reading": ask_reading,
-    "for": BenchTalk.ask_for, "here": BenchTalk.ask_here, "next": BenchTalk.ask_next,
-    "redo": BenchTalk.ask_redo, "skip": BenchTalk.ask_skip, "extend": BenchTalk.ask_extend,
+    "for": BenchTalk.ask_for, "here": BenchTalk.ask_here, "next": ask_next,
+    "redo": BenchTalk.ask_redo, "skip": ask_skip, "extend": BenchTalk.ask_extend,
     "time": BenchTalk.ask_time, "set": ask_set, "damped": BenchTalk.ask_damped,
     "sheet": BenchTalk.ask_sheet, "wanted": BenchTalk.ask_wanted, "helper": BenchTalk.ask_helper,
     "left off": BenchTalk.ask_left_off, "reworked": BenchTalk.ask_reworked,
-    "mute": ask_mute, "left to": BenchTalk.ask_left_to, "switch": BenchTalk.ask_switch,
+    "mute": ask_mute, "left to": ask_left_to, "switch": BenchTalk.ask_switch,
     "spoiled": ask_spoiled,
 }  # fmt: skip
 

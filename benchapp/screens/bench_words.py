@@ -335,8 +335,9 @@ def wrap(text: Shown, cells: int) -> list[Shown]:
 
 
 def offered(view: BenchView) -> Shown:
-    """Optional steps that could be done now, and the key that chooses one."""
-    return visible(f"may be done: {', '.join(view.offered)} (o)" if view.offered else "")
+    """Optional steps that can be done now, and the key that chooses one: it needs clean hands."""
+    can = view.offered and (view.hands == "clean" or view.helper is not None)
+    return visible(f"may be done: {', '.join(view.offered)} (o)" if can else "")
 
 
 def key_words(s: Session, word: str) -> str:

@@ -6,14 +6,16 @@ keys that work. The rules are the decider's alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from benchapp.journal import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
+from benchapp.session.coming import coming_inky
 from benchapp.session.decide import decide, gate
-from benchapp.session.moves import choosable
+from benchapp.session.due import next_hands
+from benchapp.session.moves import choosable, choosable_then
 from benchapp.session.page import Refusal
 from benchapp.session.says import in_hand, sheet_meant
 from benchapp.session.state import Key, Room, Session
@@ -45,13 +47,40 @@ def earlier_steps(room: Room, s: Session, now: Moment) -> tuple[Step, ...]:
 def next_steps(room: Room, s: Session, now: Moment) -> tuple[tuple[Key, str], ...]:
     """Work that may be chosen instead, with its words; of which sheet where there are more."""
     t = room.t_at(now)
-    keys = [key for key in choosable(room, s, t) if key != s.hand]
+    return _with_words(room, s, (key for key in choosable(room, s, t) if key != s.hand), t)
+
+
+def next_then(room: Room, s: Session, now: Moment) -> tuple[tuple[Key, str], ...]:
+    """The same in place of the inky step that comes, once the one in hand is done."""
+    return _with_words(room, s, choosable_then(room, s, now), room.t_at(now))
+
+
+def _with_words(room: Room, s: Session, keys: Iterable[Key],
+                t: int) -> tuple[tuple[Key, str], ...]:
     out = []
     for key in keys:
         imp = s.impression(key.impression)
         of = "" if imp is None or imp.mark is None else f" ({imp.mark})"
         out.append((key, do_words(room, s, key, t) + of))
     return tuple(out)
+
+
+def skippable(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+    """The steps that can be passed by: the one in hand, and the inky ones that come."""
+    return tuple(key for key in _now_and_coming(room, s, now)
+                 if _does(room, a.Skip("x", key), now))
+
+
+def leavable(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+    """The steps that can be left to another session, the same way."""
+    return tuple(key for key in _now_and_coming(room, s, now) if any(
+        _does(room, a.LeaveStep(o.id, key), now) for o in room.open_sessions))
+
+
+def _now_and_coming(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+    first = s.hand or next_hands(room, s, room.t_at(now))
+    return tuple(dict.fromkeys((*(() if first is None else (first,)),
+                                *coming_inky(room, s, now))))
 
 
 def sheet_moves(room: Room, now: Moment) -> tuple[a.Sheet, ...]:
@@ -82,9 +111,9 @@ _TESTS: Final[dict[str, _Test]] = {
     "reworked": lambda room, s, now: s.closed is None,
     "set": _try(a.Set("x", "x")),
     "here": lambda room, s, now: bool(later_steps(room, s, now)),
-    "next": lambda room, s, now: bool(next_steps(room, s, now)),
+    "next": lambda room, s, now: bool(next_steps(room, s, now) or next_then(room, s, now)),
     "redo": lambda room, s, now: bool(earlier_steps(room, s, now)),
-    "skip": _try(a.Skip("x")),
+    "skip": lambda room, s, now: bool(skippable(room, s, now)),
     "extend": _try(a.Extend(_MINUTE)),
     "time": _try(a.StartClock(_MINUTE, "x")),
     "damped": _try(a.Damped()),
@@ -97,8 +126,7 @@ _TESTS: Final[dict[str, _Test]] = {
     "helper": lambda room, s, now: s.closed is None,
     "mute": _try(a.Mute()),
     "left off": _try(a.LeftOff("x")),
-    "left to": lambda room, s, now: any(
-        _does(room, a.LeaveStep(o.id), now) for o in room.open_sessions),
+    "left to": lambda room, s, now: bool(leavable(room, s, now)),
     "switch": lambda room, s, now: room.clean and any(
         o.id != s.id for o in room.open_sessions),
 }

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from benchapp.session.spec import Spec as Spec
 from benchapp.session.state import Key, Verdict
 
 
@@ -166,9 +167,10 @@ class GiveMark:
 
 @dataclass(frozen=True, slots=True)
 class Skip:
-    """Pass the step in progress, or the next, by."""
+    """Pass a step by: the one in progress, or the next; `key` names it, or one that comes."""
 
     why: str
+    key: Key | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,9 +205,10 @@ class StartClock:
 
 @dataclass(frozen=True, slots=True)
 class Choose:
-    """Do this step next."""
+    """Do this step next: now, or `then`, once the one in hand is done."""
 
     key: Key
+    then: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,9 +295,10 @@ class Must:
 
 @dataclass(frozen=True, slots=True)
 class LeaveStep:
-    """Leave the after step in progress to another open session."""
+    """Leave an after step to another open session: the one in progress; `key`: one that comes."""
 
     to: str
+    key: Key | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,27 +335,6 @@ Action = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Spec:
-    """One row of the registry.
-
-    Attributes:
-        word: What the action is called everywhere, and typed in `--plain`.
-        means: The classes of action it makes.
-        help: One line for a printer.
-        takes: What follows the word in `--plain`.
-        key: The key on the Bench by default; None: by the switch, or by words only.
-        inky: Whether it works while hands are inky.
-    """
-
-    word: str
-    means: tuple[type, ...]
-    help: str
-    takes: str = ""
-    key: str | None = None
-    inky: bool = False
-
-
 REGISTRY: Final = (
     Spec("go on", (GoOn,), "One tread: answer the call, end the step, begin the next", inky=True),
     Spec("back", (TakeBack,), "Take the last action back", key="backspace", inky=True),
@@ -374,9 +357,10 @@ REGISTRY: Final = (
     Spec("reworked", (Rework,), "A plate was reworked", "[PLATE] STATE: WHAT", "w"),
     Spec("set", (Set,), "A setting in force from the next pull on", "NAME: VALUE", "e"),
     Spec("here", (Here,), "I am here: what was passed is done, time not taken", "STEP", "i"),
-    Spec("next", (Choose,), "Do this step next", "STEP", "o"),
+    Spec("next", (Choose,), "Do this step next, or then: once the one in hand is done",
+         "[then] STEP", "o"),
     Spec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", "r"),
-    Spec("skip", (Skip,), "Pass this step by", "WHY", "x"),
+    Spec("skip", (Skip,), "Pass this step by, or an inky one that comes", "[STEP:] WHY", "x"),
     Spec("extend", (Extend,), "Give a wait more time", "TIME", "plus"),
     Spec("time", (StartClock,), "Start a clock", "TIME NAME", "c"),
     Spec("damped", (Damped,), "A pack went in", "[SHEETS]", "a"),
@@ -394,8 +378,8 @@ REGISTRY: Final = (
     Spec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
          "full_stop"),
     Spec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
-    Spec("left to", (LeaveStep,), "Leave this last work to another open session", "[SESSION]",
-         "greater_than_sign"),
+    Spec("left to", (LeaveStep,), "Leave this last work, or what comes, to another open session",
+         "[SESSION][: STEP]", "greater_than_sign"),
     Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
     Spec("can emptied", (CanEmptied,), "The rag can was emptied"),
     Spec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes"),

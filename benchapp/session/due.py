@@ -315,12 +315,13 @@ def plate_waits(s: Session, key: Key) -> bool:
     if key.impression is None:
         return False
     return any(k.impression == key.impression and k.step in s.shape.place_of
-               and s.shape.by_id[k.step].hands != "free" for k in s.work)
+               and s.shape.by_id[k.step].hands != "free" and w.how != "skipped"
+               for k, w in s.work.items())
 
 
 def next_hands(room: Room, s: Session, t: int) -> Key | None:
     """The hands step that comes next, or None where only waits are left, or nothing."""
-    if s.chosen is not None and s.chosen not in s.work:
+    if s.chosen is not None and s.chosen not in s.work and _follows_done(s, s.chosen):
         return s.chosen
     regular = next(hands_ready(s), None)
     outs = packs_out_due(room, s, t)
@@ -332,6 +333,15 @@ def next_hands(room: Room, s: Session, t: int) -> Key | None:
     if not paper:
         return regular
     return paper[0] if room.clean and not plate_waits(s, regular) else regular
+
+
+def _follows_done(s: Session, key: Key) -> bool:
+    """Whether what a piece of work follows is done: it may have been chosen before it was."""
+    before = s.shape.follows.get(key.step, ())
+    section = next((x for x in (s.recipe.before, s.recipe.each, s.recipe.after)
+                    if before and s.shape.by_id[key.step] in x), ())
+    done = settled(s, section, key.impression)
+    return all(done[x] for x in before)
 
 
 def what_holds(room: Room, s: Session, t: int) -> Key | damp.Pack | None:

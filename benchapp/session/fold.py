@@ -231,6 +231,8 @@ def _hands(room: Room, before: Session, after: Session, entry: Entry) -> Room:
         ):
             if body["how"] in ("done", "passed", "out of reach"):
                 return replace(room, inky=False)
+        case "step put off" if "hands" in body and before.hand != after.hand:
+            return replace(room, inky=body["hands"] == "inky")
         case "helper joined":
             return replace(room, helper=body["name"] or UNNAMED, helped=frozenset({after.id}))
         case "helper present":

@@ -44,9 +44,9 @@ def _started(s: Session, entry: Entry, t: int) -> Session:
     work = Work(key, entry.body["attempt"], entry.at, t)
     if key.pack is None:  # what an earlier try called, taken back since, is over
         s = silent(s, call_id(key))
-    return replace(s, work={**s.work, key: work}, under_way=(*s.under_way, key),
-                   hand=key if by_hand else s.hand,
-                   chosen=None if s.chosen == key else s.chosen)
+    return replace(_said_no_more(s, key), work={**s.work, key: work},
+                   under_way=(*s.under_way, key), hand=key if by_hand else s.hand,
+                   held=None if by_hand else s.held)
 
 
 def _finished(s: Session, entry: Entry, t: int) -> Session:
@@ -68,11 +68,18 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
         s = replace(s, given_up=None)
     done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
                    taken=body["taken"], paused_ms=paused)
-    s = silent(s, call_id(key))
+    s = _said_no_more(silent(s, call_id(key)), key)
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
                    under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,
-                   chosen=None if s.chosen == key else s.chosen)
+                   held=None if s.held == key else s.held)
+
+
+def _said_no_more(s: Session, key: Key) -> Session:
+    """Without what was said of a piece of work before it came: it has come."""
+    return replace(s, chosen=None if s.chosen == key else s.chosen,
+                   to_skip={k: why for k, why in s.to_skip.items() if k != key},
+                   to_leave={k: to for k, to in s.to_leave.items() if k != key})
 
 
 #: Ends of work that was done, seen or not.
@@ -100,7 +107,17 @@ def _put_off(s: Session, entry: Entry, t: int) -> Session:
         return s
     work = {k: w for k, w in s.work.items() if k != key}
     return replace(s, work=work, under_way=_without(s, {key}), again=s.again | {key},
-                   hand=None if s.hand == key else s.hand)
+                   hand=None if s.hand == key else s.hand,
+                   held=key if "hands" in entry.body else s.held)
+
+
+def _skip_said(s: Session, entry: Entry, t: int) -> Session:
+    key = Key(entry.body["step"], entry.body["impression"])
+    return replace(s, to_skip={**s.to_skip, key: entry.body["why"] or ""})
+
+
+def _leave_said(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, to_leave={**s.to_leave, Key(entry.body["step"]): entry.body["to"]})
 
 
 def _without(s: Session, keys: Set[Key]) -> tuple[Key, ...]:
@@ -251,6 +268,8 @@ WORK: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "step finished": _finished,
     "step put off": _put_off,
     "step chosen": _chosen,
+    "skip said": _skip_said,
+    "leave said": _leave_said,
     "step extended": _extended,
     "redone": _redone,
     "timed": _timed,

@@ -15,7 +15,7 @@ from benchapp.session.calling import (
     next_wash_t,
     spoils_t,
 )
-from benchapp.session.due import packs_out_due, what_holds
+from benchapp.session.due import next_hands, packs_out_due, what_holds
 from benchapp.session.names import call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted
 from benchapp.session.settle import begin, end, settle
@@ -37,6 +37,9 @@ def go_on(page: Page) -> Refusal | None:
         answer(page, call)
     elif s.hand is not None:
         return _end_hands(page, s.hand)
+    elif s.held is not None and s.held == next_hands(page.room, s, page.t):
+        begin(page, s.held)
+        return None
     else:
         return _cut_short(page)
     settle(page)

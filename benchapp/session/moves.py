@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from benchapp.edition import packs as damp
-from benchapp.journal import family
+from benchapp.journal import Moment, family
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
+from benchapp.session.coming import before_first, begun_by_itself, coming_inky
 from benchapp.session.counting import complete, counting, expected, target
 from benchapp.session.due import (
     before_over,
@@ -20,7 +23,7 @@ from benchapp.session.due import (
 from benchapp.session.names import inherited_id
 from benchapp.session.page import Page, Refusal, ends_t, wrong_time
 from benchapp.session.says import drop_running, in_hand, last_pulled
-from benchapp.session.settle import begin, end, settle
+from benchapp.session.settle import begin, end, leave, settle
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key, Room, Session
 
@@ -28,17 +31,28 @@ from benchapp.session.state import Key, Room, Session
 def skip(page: Page, action: a.Skip) -> Refusal | None:
     """Pass the step in progress, or the next one, by: with the reason why."""
     s = page.s
-    key = s.hand or next_hands(page.room, s, page.t)
+    now = s.hand or next_hands(page.room, s, page.t)
+    key = action.key or now
     if key is None:
         return Refusal("No step is in progress", "go on, or extend the wait")
     if not action.why.strip():
         return Refusal("A step is not skipped without a reason", "write: skip and why")
+    if key != now and key not in coming_inky(page.room, s, page.now):
+        return NOT_COMING
     refusal = _not_skipped(page, key)
     if refusal is not None:
         return refusal
+    if key != now:
+        page.write("skip said", step=key.step, impression=key.impression, why=action.why)
+        return None
     page.finish(key, "skipped", taken=False, why=action.why)
     settle(page)
     return None
+
+
+#: Said of a step that is neither in hand nor one of the inky ones that come before the wash.
+NOT_COMING: Final = Refusal("That step does not come now",
+                            "name the one in hand, or an inky one that comes before the wash")
 
 
 def _not_skipped(page: Page, key: Key) -> Refusal | None:
@@ -95,7 +109,11 @@ def here(page: Page, action: a.Here) -> Refusal | None:
         return Refusal(f"{asked.do} must be answered first", "say its number", asked.must)
     _leave_hand(page, ordinal)
     for step in passed:
-        end(page, Key(step.id, ordinal), "passed", taken=False)
+        key = Key(step.id, ordinal)
+        if key in s.to_skip:
+            page.finish(key, "skipped", taken=False, why=s.to_skip[key])
+        else:
+            end(page, key, "passed", taken=False)
     page.write("step chosen", **page.about(Key(goal.id, ordinal)))
     settle(page)
     return None
@@ -143,9 +161,22 @@ def choosable(room: Room, s: Session, t: int) -> tuple[Key, ...]:
     return tuple(dict.fromkeys(keys))
 
 
+def choosable_then(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+    """What can be begun in place of the inky step that comes, once what is in hand is done."""
+    page = before_first(room, s, now)
+    if s.hand is None or page is None:
+        return ()
+    return tuple(k for k in choosable(page.room, page.s, page.t) if k != page.s.hand)
+
+
 def choose(page: Page, action: a.Choose) -> Refusal | None:
-    """Do another step next than the one proposed; what is in hand is laid aside."""
+    """Do another step next than the one proposed; what is in hand is laid aside, or done first."""
     s, key = page.s, action.key
+    if action.then:
+        if key not in choosable_then(page.room, s, page.now):
+            return Refusal("That step cannot begin then", "what it follows is not done")
+        page.write("step chosen", **page.about(key))
+        return None
     if key == s.hand:
         return Refusal(f"{page.step(key).do} is in hand already", "go on")
     if key not in choosable(page.room, s, page.t):
@@ -239,6 +270,10 @@ def one_more(page: Page) -> Refusal | None:
 def take_back(page: Page) -> Refusal | None:
     """The last action of this session not taken back, with all it caused."""
     s = page.s
+    begun = begun_by_itself(page.room, s)
+    if begun is not None:
+        page.write("step put off", **page.about(begun), hands="clean")
+        return None
     if not s.actions:
         return Refusal("Nothing is left to take back", "corrections can be said in words")
     action = s.actions[-1].action
@@ -285,14 +320,15 @@ def leave_step(page: Page, action: a.LeaveStep) -> Refusal | None:
     other = page.room.sessions.get(action.to)
     if other is None or other.closed is not None or other.id == s.id:
         return Refusal("That session is not open", "name one that is")
-    key = s.hand if s.hand is not None else next_hands(page.room, s, page.t)
-    if key is None or not printing_over(s) or page.step(key).section != "after":
+    now = s.hand if s.hand is not None else next_hands(page.room, s, page.t)
+    key = action.key or now
+    if key is None or page.step(key).section != "after" or (key == now and not printing_over(s)):
         return Refusal("Only a step after printing is left to another session", "finish it here")
-    step, owner = page.step(key), s.owners.get(key.step, s.id)
-    own = key.step if owner == s.id else key.step.partition(" ")[2]
-    page.write("step left", step=own, owner=owner, to=other.id)
-    page.write_to(f"session/{other.id}", "step taken over", step=own, owner=owner, do=step.do,
-                  hands=step.hands, must=list(step.must), **{"from": s.id})
-    page.finish(key, "left", taken=False)
-    settle(page)
+    if key == now:
+        leave(page, key, other)
+        settle(page)
+        return None
+    if key not in coming_inky(page.room, s, page.now):
+        return NOT_COMING
+    page.write("leave said", step=key.step, to=other.id)
     return None

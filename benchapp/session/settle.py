@@ -29,7 +29,7 @@ from benchapp.session.names import call_id, next_number
 from benchapp.session.page import Page, muted, worked_ms
 from benchapp.session.room_settings import to_record
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key, Room
+from benchapp.session.state import Key, Room, Session
 
 #: So far over its high time a step is asked about, once (common practice, no source).
 OVER_MS = 5 * 60_000
@@ -111,14 +111,42 @@ def _begin_hands(page: Page) -> bool:
     if key is None:
         return False
     step = page.step(key)
-    if page.writing and step.hands == "inky" and not page.room.inky:
+    if step.hands == "inky" and not page.room.inky and (page.writing or key == s.held):
         return False
     if key.impression is not None and key.impression == next_ordinal(s):
         begin_impression(page)
+    if _passed_as_said(page, key):
+        return True
     if step.hands == "clean" and not page.room.clean:
         key = Key(WASH, key.impression, key.pack)
     begin(page, key)
     return True
+
+
+def _passed_as_said(page: Page, key: Key) -> bool:
+    """Skip or leave a step that has come, where that was said before and it was not chosen."""
+    s = page.s
+    if key == s.chosen:
+        return False
+    if key in s.to_skip:
+        page.finish(key, "skipped", taken=False, why=s.to_skip[key])
+        return True
+    other = page.room.sessions.get(s.to_leave.get(key, ""))
+    if other is None or other.closed is not None:
+        return False  # that session is closed since: the step is due here
+    leave(page, key, other)
+    return True
+
+
+def leave(page: Page, key: Key, other: Session) -> None:
+    """Draft that an after step is left to another open session."""
+    s, step = page.s, page.step(key)
+    owner = s.owners.get(key.step, s.id)
+    own = key.step if owner == s.id else key.step.partition(" ")[2]
+    page.write("step left", step=own, owner=owner, to=other.id)
+    page.write_to(f"session/{other.id}", "step taken over", step=own, owner=owner, do=step.do,
+                  hands=step.hands, must=list(step.must), **{"from": s.id})
+    page.finish(key, "left", taken=False)
 
 
 def begin(page: Page, key: Key) -> None:

@@ -16,7 +16,7 @@ from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, step_of
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key, Room, Session
-from benchapp.session.view import BenchView, Count, clocks, do_words, view
+from benchapp.session.view import BenchView, Count, clocks, do_words, held_words, view
 
 if TYPE_CHECKING:
     from benchapp.session.planning_times import Lasting
@@ -76,6 +76,8 @@ def now_lines(room: Room) -> Lines:
         return ("It is paused; one tread goes on",)
     if s.hand is not None:
         return (begun_line(room, s, s.hand),)
+    if (held := held_words(room, s, room.t)) is not None:
+        return (f"{held}; one tread begins it",)
     return _waits(room, s) or ("Nothing is due",)
 
 

@@ -223,6 +223,9 @@ class Session:
         again: Keys that were taken out of `work` to be done anew: their attempts count on.
         given_up: The try given up last, until hands work for another sheet is done: a note, tag
             or look-again mark without a name is about it.
+        held: The inky step that began by itself and was taken back: the pedal begins it.
+        to_skip: Steps that come and are to be passed by, with the reason.
+        to_leave: After steps that come and are to be left, with the session they are left to.
         musts: The facts given, by owner and step; `musts_at` when the last of them was.
         can_emptied: When the rag can was last said to be emptied.
     """
@@ -245,6 +248,9 @@ class Session:
     history: tuple[Work, ...] = ()
     hand: Key | None = None
     chosen: Key | None = None
+    held: Key | None = None
+    to_skip: Mapping[Key, str] = field(default_factory=dict)
+    to_leave: Mapping[Key, str] = field(default_factory=dict)
     impressions: tuple[Impression, ...] = ()
     ghost_next: bool = False
     given_up: int | None = None

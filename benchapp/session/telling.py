@@ -187,6 +187,24 @@ def _care(room: Room, e: Entry) -> Lines:
     return () if care is None else (f"Care: {care.text}",)
 
 
+def _chosen(room: Room, s: Session, e: Entry) -> str:
+    key = _key(e)
+    after = "" if s.hand in (None, key) else f", after {_do(room, s, s.hand)}"
+    return f"Next: {_do(room, s, key)}{after}"
+
+
+def _skip_said(room: Room, s: Session, e: Entry) -> str:
+    step = step_of(s, Key(e.body["step"], e.body["impression"]))
+    do = e.body["step"] if step is None else step.do
+    return f"{do}: to be skipped, {e.body['why']}"
+
+
+def _leave_said(room: Room, s: Session, e: Entry) -> str:
+    step, other = step_of(s, Key(e.body["step"])), room.sessions.get(e.body["to"])
+    do = e.body["step"] if step is None else step.do
+    return f"{do}: to be left to {e.body['to'] if other is None else other.name}"
+
+
 def _extended(room: Room, s: Session, e: Entry) -> str:
     return f"{_do(room, s, _key(e))}: {minutes_text(e.body['by_ms'])} more"
 
@@ -333,8 +351,9 @@ def _plain(text: str) -> Callable[[Room, Session, Entry], str]:
 _TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
     "opened": lambda r, s, e: headline(s), "continued": _continued, "closed": _closed,
     "wanted set": _wanted, "step started": _started, "step finished": _finished,
-    "step put off": lambda r, s, e: f"{_do(r, s, _key(e))}: laid aside",
-    "step chosen": lambda r, s, e: f"Next: {_do(r, s, _key(e))}",
+    "step put off": lambda r, s, e: f"{_do(r, s, _key(e))}: "
+                    + ("not begun, hands clean" if "hands" in e.body else "laid aside"),
+    "step chosen": _chosen, "skip said": _skip_said, "leave said": _leave_said,
     "step extended": _extended, "redone": _redone, "must answered": _must,
     "step taken over": _taken_over, "impression begun": _begun, "pulled": _pulled,
     "impression ended": _ended, "laid to dry": _plain("{sheet} is under the boards"),

@@ -17,16 +17,10 @@ from benchapp.session.copying import replace
 from benchapp.session.counting import counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
-from benchapp.session.due import (
-    active,
-    before_over,
-    offered_late,
-    pack_size,
-    printing_over,
-    ready,
-)
+from benchapp.session.due import next_hands, pack_size
 from benchapp.session.ink_lying import SHOWN_FROM_MS, lying
 from benchapp.session.learnt import NOTHING, Learnt
+from benchapp.session.moves import choosable
 from benchapp.session.names import call_id, next_number, step_of
 from benchapp.session.page import Refusal, ends_t, muted, worked_ms
 from benchapp.session.proposals import proposals
@@ -177,7 +171,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
         now=replace(_proposed(s, _now(room, s, t), learnt), cares=cautions(s)),
-        next=_next(room, now), offered=_offered(s), mark=_mark(s, imp),
+        next=_next(room, now), offered=_offered(room, s, t), mark=_mark(s, imp),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
@@ -221,6 +215,8 @@ def _proposed(s: Session, now: NowView, learnt: Learnt) -> NowView:
 
 def _waiting(room: Room, s: Session, t: int) -> NowView:
     """Only waits are left, or nothing: the one that ends first stands on neither side."""
+    if (held := held_words(room, s, t)) is not None:
+        return NowView(None, "none", held, "not begun", held, ("the pedal begins it",))
     mine = [c for c in clocks(room, t) if c.session is None and c.count.down]
     if not mine:
         words = "Nothing is due"
@@ -228,6 +224,13 @@ def _waiting(room: Room, s: Session, t: int) -> NowView:
     first = min(mine, key=lambda c: c.count.ms)
     return NowView(None, "wait", first.name, _short(first.name), f"Waiting: {first.name}",
                    count=first.count)
+
+
+def held_words(room: Room, s: Session, t: int) -> str | None:
+    """The inky step that began by itself and was taken back, in words; None: there is none."""
+    if s.held is None or s.hand is not None or s.held != next_hands(room, s, t):
+        return None
+    return f"{do_words(room, s, s.held, t)}: not begun"
 
 
 def _short(do: str) -> str:
@@ -273,16 +276,12 @@ def _wait_ahead(room: Room, t: int) -> str | None:
     return None if first is None else f"Wait: {first.name}"
 
 
-def _offered(s: Session) -> tuple[str, ...]:
-    """Steps that can be done now and need not be: the optional ones whose turn it would be."""
-    where = ((s.recipe.each, i.ordinal) for i in active(s)) if before_over(s) else (
-        (s.recipe.before, None),)
-    found = [x.do for steps, ordinal in where for x in ready(s, steps, ordinal, offered=True)
-             if x.optional]
-    found += [s.shape.by_id[k.step].do for k in offered_late(s)]
-    if before_over(s) and printing_over(s):
-        found += [x.do for x in ready(s, s.recipe.after, None, offered=True) if x.optional]
-    return tuple(dict.fromkeys(found))
+def _offered(room: Room, s: Session, t: int) -> tuple[str, ...]:
+    """The optional steps that can be chosen now and need not be; none while a pause runs."""
+    if s.closed is not None or s.paused_t is not None:
+        return ()
+    steps = (step_of(s, k) for k in choosable(room, s, t) if k != s.hand)
+    return tuple(dict.fromkeys(x.do for x in steps if x is not None and x.optional))
 
 
 def _mark(s: Session, imp: Impression | None) -> str | None:

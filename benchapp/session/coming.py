@@ -1,0 +1,113 @@
+"""The inky steps that come before hands can be clean again, seen from a clean moment. Pure.
+
+A tread that begins one makes hands inky, and with inky hands nothing can be said. So what is
+to be skipped, left or put later is said before: it is tried out what the next treads would
+begin, up to the wash.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from benchapp.journal import Moment
+from benchapp.session.due import next_hands, what_holds
+from benchapp.session.fold import NOT_TAKEN_BACK, replay
+from benchapp.session.names import step_of
+from benchapp.session.page import Page
+from benchapp.session.settle import begin, end, settle
+from benchapp.session.state import Key, Room, Session
+
+#: No recipe has so many inky steps between two washes.
+_MOST: Final = 50
+
+
+def coming_inky(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+    """The inky steps that begin before the next clean one, the first of them first.
+
+    Args:
+        room: The room.
+        s: The session on the Bench.
+        now: The clocks.
+
+    Returns:
+        None where hands are inky, where a pause runs, or where the next step is a clean one.
+    """
+    page = _tried(room, s, now)
+    found: list[Key] = []
+    while page is not None and len(found) < _MOST and _to_next_hands(page):
+        key = page.s.hand
+        if key is None or page.step(key).hands != "inky":
+            break
+        found.append(key)
+    return tuple(found)
+
+
+def before_first(room: Room, s: Session, now: Moment) -> Page | None:
+    """A page with the first of these steps in hand: what could be begun in its place.
+
+    Returns:
+        None where no inky step comes.
+    """
+    page = _tried(room, s, now)
+    if page is None or not _to_next_hands(page):
+        return None
+    key = page.s.hand
+    return None if key is None or page.step(key).hands != "inky" else page
+
+
+def begun_by_itself(room: Room, s: Session) -> Key | None:
+    """The inky step that the end of a wait began, with clean hands, and nothing done since.
+
+    Nobody trod for it, so nobody said that hands are inky: taken back it waits for the pedal.
+    The tread before the wait stays; a word said meanwhile is taken back first, as always.
+    """
+    key = _inky_hand(room, s)
+    if key is None or (s.actions and s.actions[-1].word != "go on"):
+        return None
+    for place, e in reversed(list(enumerate(room.journal))):
+        if e.word not in NOT_TAKEN_BACK or e.kind == "taken back":
+            return None
+        if e.kind == "step started" and Key(e.body["step"], e.body["impression"],
+                                            e.body["pack"]) == key:
+            before = replay(room.journal[:place], room.bench, room.origin)
+            return key if not before.inky else None
+    return None
+
+
+def back_cleans(room: Room, s: Session) -> bool:
+    """Whether hands are inky only by what a take-back would undo."""
+    if _inky_hand(room, s) is None or not s.actions:
+        return False
+    last = s.actions[-1].action
+    return begun_by_itself(room, s) is not None or not replay(
+        (e for e in room.journal if e.action != last), room.bench, room.origin).inky
+
+
+def _inky_hand(room: Room, s: Session) -> Key | None:
+    step = None if s.hand is None else step_of(s, s.hand)
+    return s.hand if room.inky and step is not None and step.hands == "inky" else None
+
+
+def _tried(room: Room, s: Session, now: Moment) -> Page | None:
+    if room.inky or s.closed is not None or s.paused_t is not None or room.bench != s.id:
+        return None
+    return Page(room, s.id, now, "")
+
+
+def _to_next_hands(page: Page) -> bool:
+    """End what is in hand, then the waits, until another step is in hand; False: none comes."""
+    if page.s.hand is not None:
+        end(page, page.s.hand, "done")
+        settle(page)
+    for _ in range(_MOST):
+        if page.s.hand is not None or page.s.closed is not None:
+            break
+        held = what_holds(page.room, page.s, page.t)
+        if isinstance(held, Key):
+            end(page, held, "done")
+        elif page.s.held is not None and page.s.held == next_hands(page.room, page.s, page.t):
+            begin(page, page.s.held)
+        else:
+            break
+        settle(page)
+    return page.s.hand is not None
