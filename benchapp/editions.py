@@ -19,6 +19,7 @@ from benchapp.clock import Clock
 from benchapp.edition import acts, stacks
 from benchapp.edition import boards as b
 from benchapp.edition.drying import USUAL, Hours
+from benchapp.edition.ending import is_of_edition
 from benchapp.edition.naming import find_sheet
 from benchapp.edition.page import PENDING
 from benchapp.edition.refusal import Refusal
@@ -248,6 +249,12 @@ class Editions:
         """The sessions of a print, the oldest first, whichever book they come from."""
         return tuple(sorted((d for d in self.days if d.print == print_),
                             key=lambda d: d.row.opened.at.wall_ms))
+
+    def edition_days(self, print_: str) -> tuple[Day, ...]:
+        """The same without the days on which only its cancelled plate was printed."""
+        register = self._register
+        return tuple(d for d in self.days_of(print_)
+                     if is_of_edition(register, print_, d.sheets, d.row.opened.at))
 
     def _first(self, print_: str) -> acts.Declare | None:
         said = (d.declares for d in self.days_of(print_))

@@ -28,10 +28,12 @@ from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
 from benchapp.session import damping, laying, room_clocks
 from benchapp.session.bearers import bearer
+from benchapp.session.cancelling import cancelled_for
 from benchapp.session.decide import bench_after, decide, gate
 from benchapp.session.fold import apply, replay
 from benchapp.session.learnt import NOTHING, Learnt, learn
 from benchapp.session.marks import free_letters
+from benchapp.session.names import shape_of
 from benchapp.session.page import Refusal, on_bench
 from benchapp.session.proposals import proposes
 from benchapp.session.state import Room, Session
@@ -251,7 +253,11 @@ class Workshop:
             id=f"{name}@{self.book.origin}", name=name, recipe=recipe,
             letters=free_letters(len(here), {str(r.opened.body["letters"]) for r in rows}),
             recipe_text=text, recipe_sha256=hashlib.sha256(text.encode()).hexdigest(),
-            wanted=wanted, typed=typed)
+            wanted=wanted, typed=typed, cancelled=self.cancelled(shape_of(text).recipe))
+
+    def cancelled(self, recipe: Recipe) -> str | None:
+        """How and when a plate of the recipe was cancelled; None: none was."""
+        return cancelled_for(self._register(), recipe)
 
     def resume_session(self, row: SessionRow) -> Outcome:
         """Bring an open session back to the Bench after the program was away.

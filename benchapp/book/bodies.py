@@ -130,7 +130,7 @@ WALL: Final[Rule] = (_whole(0, _LAST_MS), "milliseconds since 1970")
 TEXTS: Final[Rule] = (_texts, "a list of texts")
 DAY: Final = _or_null((_day, "a day such as 2026-05-03"))
 FOR: Final = _one_of(FORS)
-BEARS: Final = _one_of((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS))
+BEARS: Final = _one_of(dict.fromkeys((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS)))
 SIZE: Final = MAY_COUNT
 WEIGHT: Final[Rule] = (_whole(0, _HEAVIEST), f"a whole number from 0 to {_HEAVIEST}")
 
@@ -140,7 +140,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
         **dict.fromkeys(("session", "letters", "print", "artist", "recipe", "recipe_text",
                          "recipe_sha256", "step", "owner", "fact", "to", "do", "from", "mark",
                          "how", "tag", "text", "name", "value", "plate", "call", "clock", "action",
-                         "answer"), TEXT),
+                         "answer", "cancelled"), TEXT),
         **dict.fromkeys(("pack", "why", "state", "unit", "what"), MAY_TEXT),
         **dict.fromkeys(("taken", "ghost", "at_press", "clean"), YES),
         **dict.fromkeys(("attempt", "number", "limit"), COUNT),

@@ -140,7 +140,8 @@ def after_cancelling(page: Page, h: Holding) -> Refusal | None:
     if not pulled_after(page.register, page.id, h.sheet):
         return None
     return Refusal("cancelled", f"{sheet_words(h)} was pulled after the plate was cancelled",
-                   "it can be the cancellation proof, or be destroyed")
+                   "keep it as the cancellation proof (--as \"cancellation proof\"), or destroy "
+                   "it")
 
 
 def spoiled(page: Page, h: Holding) -> Refusal | None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from benchapp.edition.clashes import pulled_after
-from benchapp.edition.numbers import Taken, taken
-from benchapp.edition.sharing import cancelled
-from benchapp.edition.state import AT_THE_PRESS, Edition, Register, Sheet
+from benchapp.edition.numbers import Taken, holders, taken
+from benchapp.edition.sharing import cancelled, of_the_same_plates
+from benchapp.edition.state import AT_THE_PRESS, CANCELLATION, Edition, Register, Sheet
+from benchapp.journal import Moment
 
 
 def cut_words(e: Edition) -> str | None:
@@ -37,9 +39,40 @@ def to_number(register: Register, id: str) -> tuple[Sheet, ...]:
 
 
 def _waits(register: Register, e: Edition, s: Sheet) -> bool:
+    return (s.purpose not in AT_THE_PRESS and _undecided(register, e, s)
+            and not pulled_after(register, e.id, s.id))
+
+
+def _undecided(register: Register, e: Edition, s: Sheet) -> bool:
+    """Whether it can still become something, here or in another edition."""
     held = e.holdings.get(s.id)
-    return (s.purpose not in AT_THE_PRESS and s.verdict != "spoiled"
+    return (s.verdict != "spoiled"
             and (held is None or (not held.claims and held.destroyed is None))
             and not any(other.id != e.id and (h := other.holdings.get(s.id)) is not None
-                        and h.claims for other in register.editions.values())
-            and not pulled_after(register, e.id, s.id))
+                        and h.claims for other in register.editions.values()))
+
+
+def is_cancellation_proof(register: Register, id: str, sheet: Sheet) -> bool:
+    """Whether a sheet is proposed as the cancellation proof: pulled after, and there is none."""
+    e = register.edition(id)
+    if not pulled_after(register, id, sheet.id) or not _undecided(register, e, sheet):
+        return False
+    of_it = (e, *of_the_same_plates(register, id))
+    return not any(True for x in of_it for _ in holders(x, CANCELLATION))
+
+
+def is_of_edition(register: Register, id: str, sheets: Sequence[Sheet], opened: Moment) -> bool:
+    """Whether a day is one of the edition: not one on which its cancelled plate was printed.
+
+    Args:
+        register: All editions, with the sheets of the book.
+        id: The edition.
+        sheets: What was pulled that day; of a day without a sheet its opening counts.
+        opened: When the day was opened.
+    """
+    done = cancelled(register, id)
+    if done is None:
+        return True
+    if not sheets:
+        return opened.wall_ms <= done.at.wall_ms
+    return not all(pulled_after(register, id, s.id) for s in sheets)

@@ -92,7 +92,7 @@ def _what(page: Page, line: a.Recalled) -> Refusal | None:
 
 def known_kind(e: Edition, kind: str) -> Refusal | None:
     """Whether the trade, or the declaration, has such a kind of sheet."""
-    known = (NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS)
+    known = dict.fromkeys((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS))
     if kind in known or kind in e.caps:
         return None
     return Refusal("kind", f"{kind} is no kind of sheet", "write " + ", ".join(known))

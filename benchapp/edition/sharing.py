@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from benchapp.edition.numbers import day_words
 from benchapp.edition.state import Cancelled, Edition, PlateTold, Register
 
 #: Plates in common; None: nobody said which.
@@ -76,6 +77,15 @@ def cancelled(register: Register, id: str) -> Cancelled | None:
     every = any(not c.plates for c in records)
     plates = () if every else tuple(sorted({p for c in records for p in c.plates}))
     return replace(first, plates=plates)
+
+
+def cancelled_words(register: Register, id: str) -> str | None:
+    """`key: scored through, 3 May 2026`; None: nobody recorded that its plates were cancelled."""
+    done = cancelled(register, id)
+    if done is None:
+        return None
+    which = ", ".join(done.plates) + ": " if done.plates else ""
+    return which + done.how + ("" if done.day is None else f", {day_words(done.day)}")
 
 
 def overlap(one: Cancelled, other: Cancelled) -> bool:

@@ -34,7 +34,7 @@ WITHOUT_NUMBER: Final = ("BAT", CANCELLATION, "progressive")
 #: Pulled to try something: such a sheet may be signed as what it is.
 TRIALS: Final = ("TP", "WP", "SP")
 #: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
-AT_THE_PRESS: Final = (*TRIALS, "warm-up", "ghost")
+AT_THE_PRESS: Final = (*TRIALS, "warm-up", "ghost", CANCELLATION)
 #: Of these so many can be declared.
 MAY_BE_CAPPED: Final = (*KINDS_OF_PROOF, *TRIALS)
 

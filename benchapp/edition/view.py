@@ -17,7 +17,6 @@ from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
     Taken,
     bearer_words,
-    day_words,
     holders,
     is_void,
     label,
@@ -27,7 +26,7 @@ from benchapp.edition.numbers import (
     taken,
     used_up,
 )
-from benchapp.edition.sharing import cancelled, kin, sharing
+from benchapp.edition.sharing import cancelled, cancelled_words, kin, sharing
 from benchapp.edition.state import NUMBERED, Edition, Register
 
 
@@ -121,7 +120,7 @@ def edition_view(register: Register, id: str, *, private: bool = False) -> Editi
         f.accounts(register, id), f.plates(register, id), bat_words(e, private=private),
         _standard(register, e),
         tuple(f"lowered from {x.was} to {x.size}: {x.why}" for x in e.lowered),
-        cut_words(e), _cancelled(register, e), len(to_number(register, id)),
+        cut_words(e), cancelled_words(register, e.id), len(to_number(register, id)),
         siblings(register, id), together(register, id),
         clashes(register, id), rows(register, id, private=private))
 
@@ -137,7 +136,7 @@ def siblings(register: Register, id: str) -> tuple[Sibling, ...]:
     """The editions named beside this one, each with its size."""
     return tuple(Sibling(k.id, k.title, k.relation, k.size,
                          None if plates is None else tuple(sorted(plates)),
-                         _cancelled(register, k))
+                         cancelled_words(register, k.id))
                  for k, plates in sharing(register, id))
 
 
@@ -167,14 +166,6 @@ def _standard(register: Register, e: Edition) -> str | None:
         elif (known := e.holdings.get(sheet) or register.sheets.get(sheet)) is not None:
             said.append(sheet_words(known))
     return " or ".join(said) or None
-
-
-def _cancelled(register: Register, e: Edition) -> str | None:
-    done = cancelled(register, e.id)
-    if done is None:
-        return None
-    which = ", ".join(done.plates) + ": " if done.plates else ""
-    return which + done.how + ("" if done.day is None else f", {day_words(done.day)}")
 
 
 def rows(register: Register, id: str, *, private: bool = False) -> tuple[Row, ...]:

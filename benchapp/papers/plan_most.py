@@ -9,6 +9,7 @@ from benchapp.edition.numbers import used_up
 from benchapp.edition.state import Register
 from benchapp.edition.streams import print_id
 from benchapp.recipe.model import Recipe
+from benchapp.session.cancelling import cancelled_for, only_proof_words
 from benchapp.session.counting import counting
 from benchapp.session.preparing import warm_ups
 from benchapp.session.state import Session
@@ -30,6 +31,10 @@ def most_of(register: Register, recipe: Recipe, running: Session | None = None) 
     """
     printed = recipe.print
     id_ = print_id(printed.title, printed.artist, printed.key)
+    gone = cancelled_for(register, recipe)
+    if gone is not None:
+        done = 0 if running is None else _pulled(running)
+        return Most(max(1, done), only_proof_words(printed.title, gone), ended=True)
     found = [*_of_edition(register, id_, recipe, running),
              *_of_plates(register, id_, recipe, running)]
     return min(found, key=lambda x: x.pulls, default=None)

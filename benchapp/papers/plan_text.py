@@ -84,7 +84,8 @@ def sentence(told: DayTold) -> str:
     """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
     guess = "" if told.guess is None else (
         f" By a guess: {minutes_text(told.guess.ms)} a print.")
-    return f"{_first(told)}{_uncounted(told)}{guess}"
+    ended = "" if told.most is None or not told.most.ended else f"{told.most.why}. "
+    return f"{ended}{_first(told)}{_uncounted(told)}{guess}"
 
 
 def _uncounted(told: DayTold) -> str:
@@ -116,7 +117,8 @@ def _doubts(told: DayTold) -> Iterable[str]:
         yield f"It runs on past midnight: all over on {told.ends_on} at {told.clock(plan.end)}"
     yield from warnings(plan, told.clock)
     yield from plan.contradictions
-    if told.most is not None and told.pulls is not None and told.pulls > told.most.pulls:
+    if (told.most is not None and not told.most.ended and told.pulls is not None
+            and told.pulls > told.most.pulls):
         yield f"{told.pulls} pulls are more than there can be: {told.most.why}"
     if plan.unknown:
         yield f"{missing_words(plan.unknown)}: planned as taking no time"

@@ -24,6 +24,7 @@ from benchapp.plain.words import question, understand
 from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
 from benchapp.session.aloud import answer
+from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.proposals import proposals, proposes
 from benchapp.session.says import sheet_meant
@@ -169,6 +170,9 @@ class _Bench:
         first = next((x for x in told if x.startswith(name)), "")
         self.say(first)
         self._notices()
+        if s is not None and (gone := before_first_sheet(s)) is not None:
+            self.say(f"Mind: {gone}")
+            self.warned |= {_words(gone)}
         rest = [x for x in told if x != first]
         for number, asked in enumerate(self.asked, 1):
             self.say(question(number, asked))

@@ -22,6 +22,7 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Role, Row, Rows, fit
 from benchapp.session import actions as a
+from benchapp.session.cancelling import only_proof_words
 from benchapp.session.page import Refusal
 from benchapp.session.setup import (
     WANTED,
@@ -112,6 +113,9 @@ class SetupCard(LaidOver[None]):
         self.query_one("#title", Para).set(visible(f"Set-up of {session.recipe.print.title}"))
         about = ("The first session on this print: what the recipe says stands here."
                  if self._last is None else f"What stood at the end of {self._last.name}.")
+        gone = self.desk.workshop.cancelled(session.recipe)
+        if gone is not None:
+            about = f"{only_proof_words(session.recipe.print.title, gone)}. {about}"
         self.query_one("#about", Para).set(visible(
             f"{about} Nothing needs an answer; what you do not say is not written down."))
         signs = self._by_sign()

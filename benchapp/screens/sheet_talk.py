@@ -28,6 +28,7 @@ WORD_OF: Final[dict[str, Verdict]] = {"keep": "keep", "doubtful": "doubtful", "s
 FOR_WORDS: Final = {
     "edition": "edition", "TP": "TP, trial proof", "WP": "WP, working proof",
     "SP": "SP, state proof", "warm-up": "warm-up", "ghost": "ghost, pulled without inking",
+    "cancellation proof": "cancellation proof, of a cancelled plate",
 }
 
 

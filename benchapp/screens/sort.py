@@ -17,8 +17,15 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition import acts as a
+from benchapp.edition.ending import is_cancellation_proof
 from benchapp.edition.numbers import holders, label, number_words, sheet_words, taken
-from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, Edition, Sheet
+from benchapp.edition.state import (
+    AT_THE_PRESS,
+    CANCELLATION,
+    KINDS_OF_PROOF,
+    Edition,
+    Sheet,
+)
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, Head
 from benchapp.screens.pick import Pick
@@ -145,6 +152,8 @@ class SortScreen(EditionBase):
         """Whether nothing was decided of it yet, and something can be."""
         e = self._edition()
         held = None if e is None else e.holdings.get(sheet.id)
+        if self._is_proof(sheet):
+            return True
         return sheet.purpose not in AT_THE_PRESS and sheet.verdict != "spoiled" and (
             held is None or (held.bears is None and held.destroyed is None))
 
@@ -155,9 +164,16 @@ class SortScreen(EditionBase):
     def _proposed(self, sheet: Sheet | None) -> int | None:
         """The number a tread gives: the next one, to a sheet that was judged keep."""
         e = self._edition()
-        if sheet is None or e is None or not self._open(sheet) or sheet.verdict != "keep":
+        if (sheet is None or e is None or not self._open(sheet) or sheet.verdict != "keep"
+                or self._is_proof(sheet)):
             return None
         return None if e.declared is None else taken(e).next
+
+    def _is_proof(self, sheet: Sheet | None) -> bool:
+        """Whether a tread keeps it as the cancellation proof."""
+        e = self._edition()
+        return sheet is not None and e is not None and is_cancellation_proof(
+            self.editions.register, e.id, sheet)
 
     # -- showing ----------------------------------------------------------------------------
 
@@ -220,6 +236,8 @@ class SortScreen(EditionBase):
         held = e.holdings.get(sheet.id)
         if held is not None and held.bears is not None:
             return f"{sheet_words(sheet)} is {label(e, held.bears)} · a tread goes on"
+        if self._is_proof(sheet):
+            return f"{sheet_words(sheet)} → the {CANCELLATION} · a tread keeps it so"
         n = self._proposed(sheet)
         if n is not None:
             return f"next sheet: {sheet_words(sheet)} → {number_words(e, n)} · a tread gives it"
@@ -241,8 +259,12 @@ class SortScreen(EditionBase):
     def _tread(self) -> None:
         sheet, e = self._chosen(), self._edition()
         n = self._proposed(sheet)
-        if sheet is not None and e is not None and n is not None and not self.act(
-                a.GiveNumbers(e.id, ((sheet.id, n),))).ok:
+        action: a.Action | None = None
+        if sheet is not None and e is not None and self._is_proof(sheet):
+            action = a.GiveProof(e.id, sheet.id, CANCELLATION)
+        elif sheet is not None and e is not None and n is not None:
+            action = a.GiveNumbers(e.id, ((sheet.id, n),))
+        if action is not None and not self.act(action).ok:
             return
         self._next()
 

@@ -18,6 +18,7 @@ from benchapp.session.state import Key, Verdict
 class Open:
     """Open a session. `id` and `letters` are the edge's: unique in the book.
 
+    `cancelled`: how and when its plate was cancelled; None: it was not.
     `typed`: said in words, by hands that are clean enough for a keyboard; they stay
     what they were, so the first clean step asks for the wash.
     """
@@ -30,6 +31,7 @@ class Open:
     recipe_sha256: str
     wanted: int | None = None
     typed: bool = False
+    cancelled: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -349,7 +351,8 @@ REGISTRY: Final = (
     Spec("untag", (Tag,), "Take a tag off", "[MARK] TAG"),
     Spec("note", (Note,), "Free text", "[MARK|session] TEXT", "n"),
     Spec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]", "g"),
-    Spec("for", (SayFor,), "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost",
+    Spec("for", (SayFor,), "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
+         "cancellation proof",
          "[MARK] FOR", "f"),
     Spec("ghost", (Ghost,), "The next pull is without inking", key="h"),
     Spec("mark", (GiveMark,), "The sheet bears another mark", "[MARK] NEW"),

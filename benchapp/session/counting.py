@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from benchapp.edition.state import CANCELLATION
 from benchapp.session.state import NOT_COUNTED, Impression, Session
 
 #: The first pulls of an edition session, and the first after such a pause, are
@@ -18,6 +19,8 @@ def proposal(s: Session, imp: Impression) -> tuple[str, str | None, str]:
         return "ghost", None, "printer"
     if imp.purpose is not None:
         return imp.purpose, imp.state, imp.purpose_by or "rule"
+    if s.cancelled is not None:
+        return CANCELLATION, None, "rule"
     proofing = s.recipe.proofing
     if proofing is not None:
         return proofing.for_, state_in_force(s) if proofing.for_ == "SP" else None, "rule"
@@ -98,6 +101,6 @@ def pulls_needed(s: Session) -> int | None:
     waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
     rest = max(0, goal - counting(s) - expected(s))
     warm = 0
-    if rest and s.recipe.proofing is None:
+    if rest and s.recipe.proofing is None and s.cancelled is None:
         warm = max(0, WARM_UPS - sum(1 for i in s.impressions if i.pulled or i.ended is None))
     return waiting + rest + warm

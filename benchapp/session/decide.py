@@ -125,7 +125,8 @@ def _open(room: Room, action: a.Open, now: Moment) -> Decision:
     page.write("opened", session=action.name, letters=action.letters,
                print=known.title, artist=known.artist, recipe=action.recipe,
                recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
-               wanted=action.wanted)
+               wanted=action.wanted,
+               **({} if action.cancelled is None else {"cancelled": action.cancelled}))
     _note_helper(page)
     settle(page)
     return tuple(page.drafts)

@@ -13,13 +13,14 @@ from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from benchapp.edition.packs import Pack
+from benchapp.edition.state import CANCELLATION
 from benchapp.journal import Entry, Moment
 from benchapp.recipe.model import Recipe, Step
 from benchapp.session.shape import Shape
 
 Verdict = Literal["keep", "doubtful", "spoiled"]
 #: What a pull is for, as the journal spells it.
-FORS: Final = ("edition", "TP", "WP", "SP", "warm-up", "ghost")
+FORS: Final = ("edition", "TP", "WP", "SP", "warm-up", "ghost", CANCELLATION)
 #: How an impression ended that was given up before its first pull: it gets no number.
 SPOILED_TRY: Final = "spoiled before the pull"
 #: These never count towards the wanted number.
@@ -228,6 +229,7 @@ class Session:
         to_leave: After steps that come and are to be left, with the session they are left to.
         musts: The facts given, by owner and step; `musts_at` when the last of them was.
         can_emptied: When the rag can was last said to be emptied.
+        cancelled: How and when its plate was cancelled before it was opened; None: it was not.
     """
 
     id: str
@@ -269,6 +271,7 @@ class Session:
     inherited: tuple[Step, ...] = ()
     owners: Mapping[str, str] = field(default_factory=dict)
     left_off: str | None = None
+    cancelled: str | None = None
     helpers: tuple[str, ...] = ()
     jumps: tuple[Jump, ...] = ()
     actions: tuple[Done, ...] = ()

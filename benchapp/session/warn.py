@@ -7,6 +7,7 @@ from benchapp.recipe.hazards import is_heat_off, spirit_of
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import Limit
 from benchapp.session import limits
+from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.due import active, lacks_paper, printing_over
 from benchapp.session.ink_lying import lain_text, waited_text
 from benchapp.session.left import left_on
@@ -56,7 +57,9 @@ def pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
 
 def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
     """What the printer should know now; nothing here is refused."""
-    out = [*_set_otherwise(room, s), *_broken(s, t), *_paper(room, s, t)]
+    gone = before_first_sheet(s)
+    out = [*([] if gone is None else [gone]), *_set_otherwise(room, s), *_broken(s, t),
+           *_paper(room, s, t)]
     if s.hand is not None and (step := step_of(s, s.hand)) is not None:
         by = taken(room, s, s.hand, step)
         if by is not None:

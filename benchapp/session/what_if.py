@@ -50,10 +50,12 @@ class Most:
     Attributes:
         pulls: How many, those done before among them.
         why: What there are no more of, in words: `that is what is left of the edition`.
+        ended: The edition is over: that is said before all else.
     """
 
     pulls: int
     why: str
+    ended: bool = False
 
 
 def fitting(day: Day, until: int, *, job: int = 0, tries: int | None = None) -> Fit:
@@ -214,7 +216,8 @@ def headline(fit: Fit, chances: Mapping[int, float], clock: Callable[[int], str]
     if most is not None and not most.pulls:
         return f"Count on none: {most.why}."
     if most is not None and most.pulls <= fit.fits:
-        return f"{counts_words(reckoned(fit, chances, most), chances)}: {most.why}."
+        why = "" if most.ended else f": {most.why}"
+        return f"{counts_words(reckoned(fit, chances, most), chances)}{why}."
     more = f"{an(fit.fits + 1)} would end at {clock(fit.one_more.end)}."
     more = more[0].upper() + more[1:]
     return f"{counts_words(reckoned(fit, chances), chances)}. {more}" if fit.fits else (

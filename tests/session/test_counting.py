@@ -73,7 +73,8 @@ def test_what_the_printer_says_stands_over_the_rule():
     b.say(a.SayFor("TP", impression=1))
     assert fors(b) == [("TP", "printer")]
     assert str(b.refused(a.SayFor("BAT"))) == (
-        "Nothing is pulled for BAT; say one of edition, TP, WP, SP, warm-up, ghost")
+        "Nothing is pulled for BAT; say one of edition, TP, WP, SP, warm-up, ghost, "
+        "cancellation proof")
 
 
 def test_a_rework_gives_the_next_state_proof_its_state():
