@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from benchapp.book import Book, BookError, SessionRow
-from benchapp.book.past import over, packs_of, sessions_of
+from benchapp.book.past import over, packs_of, sessions_of, why_unreadable
 from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
@@ -52,6 +52,8 @@ class Outcome:
         return self.refusal is None
 
 
+_ELSEWHERE: Final = Refusal("That pack was damped in another book",
+                            "its sheets are taken out and put away there")
 #: What the room is folded from; stacks and prints are folded for themselves.
 _OF_THE_ROOM: Final = ("session", "pack", "clock")
 
@@ -268,6 +270,10 @@ class Workshop:
             return Outcome(refusal=Refusal(
                 f"{row.name} was opened in another book",
                 "it is continued there; here it can be read and judged"))
+        if (why := why_unreadable(row)) is not None:
+            return Outcome(refusal=Refusal(
+                f"The recipe that {row.name} keeps cannot be read: {why}",
+                "if a later benchapp opened it, go on with it there"))
         known = self._seen_before
         if row.id in self._worked_here:  # it was left for the Studio, not for good
             seen = (self.book.last_heartbeat(), self.room.last)
@@ -356,11 +362,15 @@ class Workshop:
 
     def pack_out(self, pack: str) -> Outcome:
         """The sheets of a pack are out of the water."""
-        return self._packs(damping.pack_out(self.room.packs[pack]), self.now(), "out")
+        found = self.room.packs.get(pack)
+        return self._packs(_ELSEWHERE if found is None else damping.pack_out(found), self.now(),
+                           "out")
 
     def pack_away(self, pack: str, how: str) -> Outcome:
         """What is left of a pack is put away: `dried`, or there is `none`."""
-        return self._packs(damping.pack_away(self.room.packs[pack], how), self.now(), "put away")
+        found = self.room.packs.get(pack)
+        return self._packs(_ELSEWHERE if found is None else damping.pack_away(found, how),
+                           self.now(), "put away")
 
     def start_timer(self, name: str, ms: int) -> Outcome:
         """A clock starts for no session; it calls wherever one is."""

@@ -34,6 +34,10 @@ class BookDamaged(BookError):
     """The book, or a part of it, cannot be read as it should."""
 
 
+class SessionUnreadable(BookError):
+    """One session cannot be read; the rest of the book can."""
+
+
 class BookLocked(BookError):
     """Another program is writing in the book."""
 

@@ -16,8 +16,8 @@ from benchapp.book.checks import checked
 from benchapp.book.errors import Unwritable
 from benchapp.book.read import head, last_sequence, row_of, sequence_of
 from benchapp.journal import Draft, Entry, digest, family, is_said, told_of
+from benchapp.recipe.build import build
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read as read_recipe
 
 
 class Unfit(ValueError):  # noqa: N818 - what is told a printer
@@ -147,6 +147,6 @@ def _apart(entry: Entry, position: int) -> str:
 def _readable(draft: Draft, place: int) -> None:
     """A session is worth nothing without the recipe it was opened on."""
     try:
-        read_recipe(draft.body["recipe_text"])
+        build(draft.body["recipe_text"])
     except (RecipeError, TypeError, AttributeError):
         raise Unfit(place, "the recipe it was opened on cannot be read") from None

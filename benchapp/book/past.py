@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from benchapp.book.derived import tell
+from benchapp.book.errors import SessionUnreadable
 from benchapp.book.read import SessionRow
 from benchapp.book.store import Book
 from benchapp.edition.streams import print_id, print_stream
@@ -40,6 +41,28 @@ def sessions_of(book: Book, meant: Print, *, but: Collection[str] = ()) -> tuple
     return tuple(s for s in folded if s is not None)
 
 
+def check_readable(row: SessionRow) -> None:
+    """Check that a session can be folded: no recipe, no session.
+
+    Raises:
+        SessionUnreadable: No recipe can be made of the text it keeps.
+    """
+    if (why := why_unreadable(row)) is not None:
+        raise SessionUnreadable(
+            f"The session {row.name} cannot be read: its recipe has a problem ({why}). It was "
+            "probably written by a later benchapp: install that one to read it. Every other "
+            "session of this book can be read, and `benchapp export --jsonl` keeps this one whole.")
+
+
+def why_unreadable(row: SessionRow) -> str | None:
+    """What is wrong with the recipe that a session keeps; None: it can be read."""
+    try:
+        shape_of(str(row.opened.body["recipe_text"]))
+    except RecipeError as error:
+        return error.problems[0].wrong if error.problems else "it is empty"
+    return None
+
+
 def told(book: Book, row: SessionRow) -> tuple[Entry, ...]:
     """The entries of a session, and what other books tell of it."""
     return book.entries(streams=book.streams_of(row.id))
@@ -67,19 +90,19 @@ def over(book: Book, family: str) -> frozenset[str]:
     return frozenset(x for x, told in book.derived(f"{family}/").items() if told.get("over"))
 
 
-def tallies(book: Book) -> dict[str, tuple[int, int]]:
-    """How many each session pulled, and how many count, by its stream.
+def tallies(book: Book) -> dict[str, tuple[int, int] | None]:
+    """How many each session pulled, and how many count, by its stream; None: nobody can read it.
 
     What is not kept is folded, each session by itself: a long book is read in the time its
     sessions take.
     """
     known = book.derived("session/")
-    out = {}
+    out: dict[str, tuple[int, int] | None] = {}
     for row in book.all_sessions():
         found = known.get(row.stream, {})
         if not found.keys() >= {"pulled", "counting"}:
             found = tell(row.stream, told(book, row))
-        out[row.stream] = int(found["pulled"]), int(found["counting"])
+        out[row.stream] = (int(found["pulled"]), int(found["counting"])) if found else None
     return out
 
 

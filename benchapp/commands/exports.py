@@ -8,8 +8,9 @@ from typing import Any
 
 from benchapp import files
 from benchapp.book import Book
+from benchapp.book.errors import SessionUnreadable
 from benchapp.book.merge import Unfit
-from benchapp.book.past import packs_of
+from benchapp.book.past import check_readable, packs_of
 from benchapp.book.read import SessionRow
 from benchapp.commands.desk import (
     Arguments,
@@ -20,6 +21,7 @@ from benchapp.commands.desk import (
     say,
     say_json,
     session_row,
+    warn,
     write_book,
 )
 from benchapp.edition.streams import is_private
@@ -39,7 +41,7 @@ def export(arguments: Arguments) -> int:
         elif arguments.jsonl:
             data = jsonl.lines(_entries(book, rows, arguments))
         else:
-            data = iter([review_page([read_back(book, row) for row in rows])])
+            data = iter([review_page([read_back(book, row) for row in _readable(rows)])])
         write_out(named, data, arguments)
     count = "1 session" if len(rows) == 1 else f"{len(rows)} sessions"
     say(f"Written: {named} ({count})")
@@ -79,8 +81,19 @@ def _chosen(book: Book, names: list[str]) -> list[SessionRow]:
 
 def _reviews(book: Book, rows: Iterable[SessionRow]) -> Iterator[dict[str, Any]]:
     """Each session read back with the packs its sheets came from, one after the other."""
-    for row in rows:
+    for row in _readable(rows):
         yield read_back(book, row, earlier=False)
+
+
+def _readable(rows: Iterable[SessionRow]) -> Iterator[SessionRow]:
+    """Those that can be read back; what is left out is said on stderr."""
+    for row in rows:
+        try:
+            check_readable(row)
+        except SessionUnreadable as error:
+            warn(f"Left out: {error}")
+            continue
+        yield row
 
 
 def _csv(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterator[str]:

@@ -85,7 +85,9 @@ def rooms_of(book: Book, recipe: Recipe) -> Iterator[Room]:
             continue
         own = book.streams_of(row.id)
         room = replay(book.entries(streams=own))
-        s = room.sessions[row.id]
+        s = room.sessions.get(row.id)
+        if s is None:  # no recipe can be made of what it keeps
+            continue
         theirs = s.recipe.print
         if print_id(theirs.title, theirs.artist, theirs.key) != print_:
             continue

@@ -37,6 +37,9 @@ def sessions(arguments: Arguments) -> int:
 def session_line(x: dict[str, Any]) -> str:
     """One session of the list as a line."""
     state = "discarded" if x["discarded"] else x["state"]
+    if not x["readable"]:
+        return (f"{x['session']} · {state} · {x['print']}, {x['artist']} · cannot be read; "
+                f"`benchapp review {x['session']}` says why")
     return (f"{x['session']} · {state} · {x['print']}, {x['artist']} · pulled {x['pulled']}"
             f" · counting {x['counting']}")
 
@@ -45,7 +48,7 @@ def listed(book: Book, *, discarded: bool = False) -> list[dict[str, Any]]:
     """The sessions of a book in the order opened, as values; `discarded`: those too."""
     counted = tallies(book)
     rows = book.all_sessions() if discarded else book.sessions()
-    return [_session(row, *counted[row.stream]) for row in rows]
+    return [_session(row, counted[row.stream]) for row in rows]
 
 
 def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
@@ -56,11 +59,13 @@ def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
     return read_back(book, row)
 
 
-def _session(row: SessionRow, pulled: int, counting: int) -> dict[str, Any]:
+def _session(row: SessionRow, counted: tuple[int, int] | None) -> dict[str, Any]:
+    pulled, counting = counted or (None, None)
     return {"session": row.name, "print": row.opened.body["print"],
             "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
             "discarded": row.discarded,
-            "opened_at": iso(row.opened.at), "pulled": pulled, "counting": counting}
+            "opened_at": iso(row.opened.at), "pulled": pulled, "counting": counting,
+            "readable": counted is not None}
 
 
 def review(arguments: Arguments) -> int:

@@ -72,7 +72,9 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
     out, settings, rooms = list[Reading](), dict[str, str](), list[Room]()
     for n, (id_, entries) in enumerate(days):
         room = replay(entries)
-        s = room.sessions[id_]
+        s = room.sessions.get(id_)
+        if s is None:  # no recipe can be made of what it keeps
+            continue
         theirs = s.recipe.print
         if print_id(theirs.title, theirs.artist, theirs.key) != print_id(
                 known.title, known.artist, known.key):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from benchapp.book import Book
-from benchapp.book.past import around, print_of_row, told
+from benchapp.book.past import around, check_readable, print_of_row, told
 from benchapp.book.read import SessionRow
 from benchapp.edition import register
 from benchapp.edition.numbers import holders
@@ -28,8 +28,9 @@ def read_back(book: Book, row: SessionRow, *, earlier: bool = True) -> dict[str,
         earlier: Whether it is set against the days before.
 
     Raises:
-        BookError: The book cannot be read.
+        BookError: The book cannot be read, or not this session of it.
     """
+    check_readable(row)
     before = days_before(book, row) if earlier else ()
     return review(around(book, row), row.id, [told(book, x) for x in before])
 

@@ -194,6 +194,20 @@ class Fields:
             self.ledger.add(node, f"{key}: {error.wrong}", error.mend, key)
             return None
 
+    def judged(self, key: str, judge: Callable[[str], str], example: str) -> str | None:
+        """A text that `judge` may refuse and that is kept all the same, or None.
+
+        For what a text must hold beyond being one: days in the book may have it as it is.
+        """
+        node = self.take(key)
+        text = None if node is None else self.text_in(node, key, example)
+        if node is not None and text is not None:
+            try:
+                judge(text)
+            except QuantityError as error:
+                self.ledger.add(node, f"{key}: {error.wrong}", error.mend, key)
+        return text
+
     def count(self, key: str, example: str, *nouns: str, bare: bool = True) -> int | None:
         """A whole number above nothing; `bare` where it may stand without its noun."""
         return self.read(key, counting(example, *nouns, bare=bare), example)

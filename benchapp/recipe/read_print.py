@@ -95,7 +95,7 @@ def _plate(fields: Fields) -> Plate:
     fields.need("size", "write size: 198 x 148 mm, width by height as it lies on the bed")
     plate = Plate(
         name=fields.text("name", "key") or "",
-        metal=fields.read("metal", read_metal, "copper") or "",
+        metal=fields.judged("metal", read_metal, "copper") or "",
         size=fields.read("size", read_size, "198 x 148 mm") or _NO_SIZE,
         thickness=fields.read("thickness", read_length, "1.2 mm"),
         techniques=fields.texts("techniques", "hard-ground line"),

@@ -56,12 +56,12 @@ def _recipe(document: Document, ledger: Ledger) -> Recipe | None:
         ledger.add(None, "this is not a recipe",
                    f"begin with recipe: {FORM}, then print:, plates:, each:")
         return None
-    _form(top, ledger)
+    check_form(top, ledger)
     for key, mend in (("print", "write print: {title: …, artist: …}"),
                       ("plates", "write plates: with name, metal and size of each"),
                       ("each", "write each: with the steps of one impression")):
         top.need(key, mend)
-    recipe = _assembled(top, ledger, _marks(document.root))
+    recipe = assemble(top, ledger, document.root)
     if top.has("each") and not recipe.each and "each" not in ledger.unsure:
         ledger.add(top.node_of("each"), "each has no step", "write the steps of one impression")
     top.finish()
@@ -69,7 +69,8 @@ def _recipe(document: Document, ledger: Ledger) -> Recipe | None:
     return recipe
 
 
-def _form(top: Fields, ledger: Ledger) -> None:
+def check_form(top: Fields, ledger: Ledger) -> None:
+    """Note a form of recipe that this version does not read."""
     top.need("recipe", f"begin the file with recipe: {FORM}")
     said = top.text("recipe", FORM)
     if said is not None and said != FORM:
@@ -77,7 +78,7 @@ def _form(top: Fields, ledger: Ledger) -> None:
                    f"write {FORM}")
 
 
-def _assembled(top: Fields, ledger: Ledger, marks: dict[tuple[str | int, ...], Mark]) -> Recipe:
+def assemble(top: Fields, ledger: Ledger, root: Node) -> Recipe:
     """The recipe, with defaults where something could not be read."""
     plates = read_plates(top, ledger)
     print_, register, places = top.take("print"), top.take("register"), top.take("places")
@@ -103,7 +104,7 @@ def _assembled(top: Fields, ledger: Ledger, marks: dict[tuple[str | int, ...], M
         readings=read_readings(top, ledger),
         takes=top.read(TAKES, read_takes, "40 min"),
         phrases=top.texts("phrases", "paper a little wetter"),
-        marks=marks,
+        marks=_marks(root),
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any, ClassVar, Final
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
+from benchapp.book.errors import SessionUnreadable
 from benchapp.edition.packs import damped_words
 from benchapp.papers.reading import read_back, row_of
 from benchapp.papers.review import (
@@ -69,6 +70,7 @@ class ReviewScreen(PageBase):
         self._sheet, self._where = sheet, where
         self._plain = plain_signs(os.environ)
         self._found: dict[str, Any] | None = None
+        self._without = "No session has been opened yet."
 
     def compose(self) -> ComposeResult:
         """The text."""
@@ -89,7 +91,13 @@ class ReviewScreen(PageBase):
         book = self.workshop.book
         row = row_of(book, id_)
         if row is not None:
-            found = self._found = read_back(book, row)
+            try:
+                found = self._found = read_back(book, row)
+            except SessionUnreadable as error:
+                self._without = str(error)
+                self.query_one(Head).set(visible(f"Review of {row.name}"))
+                self.on_resize()
+                return
             self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
                                      visible(
                                          "discarded" if found["discarded"] else found["state"]))
@@ -97,7 +105,7 @@ class ReviewScreen(PageBase):
 
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
-        rows = [Row(((Shown("No session has been opened yet."), "quiet"),))]
+        rows = wrapped(self._without, max(20, self.size.width - 4), "quiet")
         if self._found is not None:
             rows = review_rows(self._found, self.size.width - 4, sheet=self._sheet,
                                plain=self._plain)

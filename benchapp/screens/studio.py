@@ -155,7 +155,8 @@ class StudioScreen(FollowingPage):
         day = local(now)
         self.query_one(Head).set(Shown("Studio"), visible(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
-        closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows) if r.closed]
+        closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows)
+                  if r.closed or r.id not in room.sessions]  # an open one that cannot be read
         day_ = wall(now)
         stacks = listed(workshop.stacks(), day_)
         wants = [(d.stack, d.state, f"{due_words(d, day_)} · {d.name}")

@@ -10,12 +10,12 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from benchapp.journal import Draft, Moment
+from benchapp.recipe.reader import read
 from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
 from benchapp.session.copying import replace
 from benchapp.session.discarding import discard
 from benchapp.session.going_on import answer_named, go_on, room_falls_due, sounded, tick
-from benchapp.session.names import shape_of
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.settle import end, settle
@@ -119,7 +119,7 @@ def _open(room: Room, action: a.Open, now: Moment) -> Decision:
     wrong = wrong_count(action.wanted, "impressions wanted", "write a whole number from 1 up")
     if wrong is not None:
         return wrong
-    known = shape_of(action.recipe_text).recipe.print
+    known = read(action.recipe_text).print
     page = Page(replace(room, bench=action.id), action.id, now, a.word_of(action))
     _put_others_off(page, room)
     page.write("opened", session=action.name, letters=action.letters,

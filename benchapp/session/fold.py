@@ -13,6 +13,7 @@ from typing import Final
 
 from benchapp.edition import packs as damp
 from benchapp.journal import SAID, Entry, family, is_said
+from benchapp.recipe.problems import RecipeError
 from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS
 from benchapp.session.fold_work import WORK, silent
@@ -142,8 +143,12 @@ def _passed(room: Room, entry: Entry) -> Room:
 
 
 def _opened(room: Room, entry: Entry, t: int) -> Room:
+    """A session with the recipe it keeps; none where no recipe can be made of that text."""
     body = entry.body
-    shape = shape_of(body["recipe_text"])
+    try:
+        shape = shape_of(body["recipe_text"])
+    except RecipeError:
+        return room
     session = Session(
         id=session_id(entry.stream), name=body["session"], letters=body["letters"],
         recipe=shape.recipe, recipe_name=body["recipe"], recipe_sha256=body["recipe_sha256"],

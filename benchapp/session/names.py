@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from benchapp.journal import told_of
+from benchapp.recipe.build import build
 from benchapp.recipe.model import Step
-from benchapp.recipe.reader import read
 from benchapp.session.shape import Shape
 from benchapp.session.state import (
     Key,
@@ -16,12 +16,12 @@ from benchapp.session.state import (
 
 @lru_cache(maxsize=32)
 def shape_of(recipe_text: str) -> Shape:
-    """The recipe a session keeps, read once.
+    """The recipe a session keeps, built once.
 
     Raises:
-        RecipeError: The text is no recipe (it was one when the session opened).
+        RecipeError: No recipe can be made of the text (it was one when the session opened).
     """
-    return Shape(read(recipe_text))
+    return Shape(build(recipe_text))
 
 
 def session_id(stream: str) -> str:

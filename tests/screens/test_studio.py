@@ -365,3 +365,28 @@ def test_sheets_out_is_offered_while_a_pack_is_in_the_water_only() -> None:
             assert "put away" in here.text
 
     run(work())
+
+
+def test_a_pack_that_another_book_damped_is_shown_and_no_key_on_it_ends_the_program() -> None:
+    """Its sheets are taken out and put away in that book; here a sentence says so."""
+    async def look() -> None:
+        there, _ = workshop()
+        opened(there, shipped("weigh-house"))
+        assert there.do(a.GoOn()).ok
+        shop, _ = workshop()
+        shop.book.merge(there.book.entries())
+        shop = Workshop(shop.book, shop.clock)
+        [pack] = view_of(shop).in_water
+        before = shop.book.last_sequence()
+        async with screens(shop) as it:
+            await it.shows("in the water")
+            for keys in (("enter",), ("o",), ("delete",)):
+                it.app.screen.query_one("#left", Rows).choose(f"pack {pack.id}")
+                await it.press(*keys)
+                await it.press("escape")
+            it.app.screen.query_one("#left", Rows).choose(f"pack {pack.id}")
+            await it.press("o")
+            await it.shows("That pack was damped in another book")
+        assert shop.book.last_sequence() == before
+
+    run(look())

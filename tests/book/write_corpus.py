@@ -1,0 +1,131 @@
+"""Write one book of the corpus: a small studio, by the commands of a checkout, and what they say.
+
+    python tests/book/write_corpus.py CHECKOUT NAME
+
+runs the benchapp of that checkout and writes `tests/book/corpus/NAME.json.gz`: the book as SQL,
+and what its own version reads back. Do it in the commit that changes an entry, the layout of
+the book, or what a recipe may say: `test_corpus.py` opens every book that was ever written.
+"""
+
+from __future__ import annotations
+
+import gzip
+import json
+import os
+import sqlite3
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+CORPUS = Path(__file__).parent / "corpus"
+
+#: A day with something of everything. A word that a version does not know is refused by it.
+DAY = """note the room is cold
+set room 17 °C
+set near screw 3.5 turns
+set blankets two felt, one swanskin
+time 5 min varnish
+helper
+
+
+back
+
+
+
+skip
+
+
+tag salty
+note dark at the left edge
+look again
+
+
+
+
+keep
+reading tone 4
+
+
+
+
+
+spoiled
+
+
+rework key II burnished the sky
+
+
+
+
+doubtful
+note wiped a little longer
+for TP
+state II
+
+
+
+
+
+enough
+helper
+""" + "\n1\n" * 60
+
+#: With the name of the first session in place of {}.
+COMMANDS = (
+    ("number", "{}:3", "--as", "BAT", "--by", "Idony Threlwick", "--yes"),
+    ("number", "{}:4", "7", "--yes"), ("number", "{}:2", "9", "--yes"),
+    ("sign", "{}:4", "--yes"),
+    ("void", "9", "--print", "The Weigh House", "--why", "torn", "--yes"),
+    ("damp", "weigh-house", "--sheets", "4"),
+)
+
+
+def run(checkout: Path, home: Path, *words: str, said: str = "") -> str:
+    """What a command of that checkout prints."""
+    done = subprocess.run(
+        [sys.executable, "-m", "benchapp", *words], cwd=checkout, input=said, text=True,
+        capture_output=True, check=False, timeout=120,
+        env={**os.environ, "BENCHAPP_HOME": str(home), "PYTHONPATH": str(checkout), "TZ": "UTC"})
+    return done.stdout
+
+
+def write(checkout: Path, home: Path) -> dict[str, Any]:
+    """The book, and what its version says of it."""
+    run(checkout, home, "run", "weigh-house", "--plain", "--wanted", "2", said=DAY)
+    first = json.loads(run(checkout, home, "sessions", "--json"))[0]["session"]
+    for words in COMMANDS:
+        run(checkout, home, *(x.format(first) for x in words))
+    (home / "recipes").mkdir(exist_ok=True)
+    text = (checkout / "recipes" / "weigh-house.yaml").read_text(encoding="utf-8")
+    (home / "recipes" / "plain-zinc.yaml").write_text(
+        text.replace("metal: copper", 'metal: "29"').replace("The Weigh House", "Numbered Metal"),
+        encoding="utf-8")
+    for recipe in ("plain-zinc", "ferry-lamp"):
+        run(checkout, home, "run", recipe, "--plain", "--wanted", "1", said=DAY)
+    run(checkout, home, "run", "thistle-heads", "--plain", said="note a day left open\n\n\n\n")
+    sessions = json.loads(run(checkout, home, "sessions", "--json"))
+    reviews = {x["session"]: json.loads(run(checkout, home, "review", x["session"], "--json"))
+               for x in sessions}
+    editions = {x: json.loads(run(checkout, home, "edition", x, "--json") or "null")
+                for x in dict.fromkeys(x["print"] for x in sessions)}
+    with sqlite3.connect(home / "studio.book") as book:
+        pragmas = [f"PRAGMA {x} = {book.execute(f'PRAGMA {x}').fetchone()[0]};"
+                   for x in ("application_id", "user_version")]
+        sql = [*pragmas, *book.iterdump()]
+    return {"sql": sql, "sessions": sessions, "reviews": reviews, "editions": editions}
+
+
+def main() -> None:
+    """Write the book named."""
+    checkout, name = Path(sys.argv[1]).absolute(), sys.argv[2]
+    with tempfile.TemporaryDirectory() as folder:
+        found = write(checkout, Path(folder) / "home")
+    CORPUS.mkdir(exist_ok=True)
+    data = json.dumps(found, ensure_ascii=False, sort_keys=True).encode()
+    (CORPUS / f"{name}.json.gz").write_bytes(gzip.compress(data, mtime=0))
+
+
+if __name__ == "__main__":
+    main()
