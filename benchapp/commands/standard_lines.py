@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import queue
 import sys
-import threading
+from _thread import start_new_thread
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, TextIO
 
@@ -33,7 +33,7 @@ class StandardLines:
         self._speaking, self._pace = speaking, pace
         self._come: queue.Queue[str | OSError | None] = queue.Queue(_AHEAD)
         self._next: list[str | OSError | None] = []
-        self._reader = threading.Thread(target=self._read, name="lines", daemon=True)
+        self._begun = False
 
     def wait(self, ms: int) -> bool:
         """Whether a line, or the end of the input, is there within so long, at most a second."""
@@ -74,8 +74,11 @@ class StandardLines:
     # -- the thread that reads ------------------------------------------------------------
 
     def _begin(self) -> None:
-        if self._reader.ident is None:
-            self._reader.start()
+        if not self._begun:
+            self._begun = True
+            # Not by `threading`, whose start waits for the thread: a signal that ends the program
+            # at that moment would leave it half begun.
+            start_new_thread(self._read, ())
 
     def _read(self) -> None:
         try:
