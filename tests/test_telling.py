@@ -10,6 +10,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.session import actions as a
 from benchapp.session.telling import status, tell
+from benchapp.session.view import view
 from benchapp.workshop import Workshop
 
 MIN = 60_000
@@ -208,3 +209,14 @@ def test_what_another_session_does_bears_its_name() -> None:
     before = room.workshop.room
     outcome = room.workshop.do(a.Judge("keep", 1), session=first)
     assert tell(before, room.workshop.room, outcome.entries) == ("2026-05-03: D1: keep",)
+
+
+def test_plate_and_ink_are_told_at_inking_as_the_recipe_says_it() -> None:
+    """On the line of the step that begins, in the status, and in what is spoken."""
+    room = Room(DRY.replace("before:", "ink: {name: warm black}\nbefore:"))
+    told = room.do(a.GoOn(), a.GoOn())
+    assert "Now: Ink · inky · warm black · usual 5 min" in told
+    shown = view(room.workshop.room, room.clock.now())
+    assert shown is not None
+    assert shown.now.say == "Ink, warm black"
+    assert "warm black" in status(room.workshop.room, room.clock.now())

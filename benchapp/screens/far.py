@@ -54,7 +54,8 @@ class Far:
         hands: `INKY` or `CLEAN`.
         clock: The most urgent other clock, as drawn; empty for none.
         of: What that clock counts; or what calls, with or without a clock beside.
-        promise: When the wanted number will be met; stands where a row is left.
+        promise: Plate and ink, and when the wanted number will be met; stands where a row is
+            left.
         care: The sign of a caution and the hazard's name: `! SOLVENT`; empty for none.
     """
 
@@ -99,8 +100,9 @@ def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
     what = panel(view)
     hands = "INKY" if view.hands == "inky" else "CLEAN"
     hurts = "" if view.paused_ms is not None else worst(view.now.cares)
+    below = " · ".join(x for x in (view.now.inking, promise) if x)
     found = Far(what.name or first_words(what.do), what.do, what.count, hands,
-                promise=visible(promise), care=f"! {hurts}" if hurts else "")
+                promise=visible(below), care=f"! {hurts}" if hurts else "")
     call = next((c for c in view.calls if c.calling), None)
     if call is not None:
         late = next((figure(c.count) for c in clocks if c.id == call.id), "")

@@ -138,7 +138,7 @@ def phrases(s: Session) -> tuple[str, ...]:
     steps = s.shape.by_id.values()
     ends = [f"{x.say or x.do}: time is up" for x in steps if x.hands == "free"
             and not x.ends_itself and x.time is not None]
-    said = [x.say or x.do for x in steps if x.hands != "free"]
+    said = [s.shape.spoken.get(x.id) or x.say or x.do for x in steps if x.hands != "free"]
     back = [f"Taken back: {x.do} goes on" for x in steps if x.hands == "inky"]
     return tuple(fit(x) for x in (SHEETS_OUT, *ends, *said, *back, AWAY, BACK))
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from benchapp.quantities import Duration, Span
-from benchapp.recipe import order
+from benchapp.recipe import inking, order
 from benchapp.recipe.model import Paper, Recipe, Step
 
 WASH = "wash"
@@ -113,6 +113,18 @@ class Shape:
     def plates_of(self) -> Mapping[str, tuple[str, ...]]:
         """The plates each step of `each` works on; with one plate all up to the lift are its."""
         return {s.id: order.plates_of(self.recipe, s) for s in self.recipe.each}
+
+    @cached_property
+    def inking(self) -> Mapping[str, str]:
+        """What is shown of plate and ink beside an inking or wiping step; none for any other."""
+        return {s.id: inking.shown_words(self.recipe, s) for s in self.recipe.each
+                if inking.is_inking(self.recipe, s)}
+
+    @cached_property
+    def spoken(self) -> Mapping[str, str]:
+        """What is spoken as an inking or wiping step begins; none for any other."""
+        return {s.id: inking.spoken_words(self.recipe, s) for s in self.recipe.each
+                if inking.is_inking(self.recipe, s)}
 
     def due_on(self, step: Step, ordinal: int) -> bool:
         """Whether a step of `each` belongs to the impression of that ordinal."""

@@ -57,7 +57,8 @@ def begun_line(room: Room, s: Session, key: Key) -> str:
         return f"Wait: {step.do}{usual}"
     hands = "" if key.step == WASH else step.hands
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
-    parts = [f"Now: {do_words(room, s, key, room.t)}", hands, _span(step.time),
+    parts = [f"Now: {do_words(room, s, key, room.t)}", hands,
+             s.shape.inking.get(step.id, ""), _span(step.time),
              _sheet_words(s, key), f"say which: {facts}" if facts else ""]
     return " · ".join(p for p in parts if p)
 
@@ -138,8 +139,9 @@ def _now(v: BenchView) -> Lines:
     sheet = "" if v.for_words is None else f" · {v.mark or 'sheet'} for {v.for_words}"
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(now.must, 1))
     paused = "" if v.paused_ms is None else f"Paused for {minutes_text(v.paused_ms)}"
-    lines = [f"Now: {now.do}{count}{sheet}", f"Say which: {facts}" if facts else "", paused,
-             *v.pause_words, *now.proposals, *now.lines, *(care.full for care in now.cares)]
+    lines = [f"Now: {now.do}{count}{sheet}", now.inking,
+             f"Say which: {facts}" if facts else "", paused, *v.pause_words, *now.proposals,
+             *now.lines, *(care.full for care in now.cares)]
     return tuple(x for x in lines if x)
 
 

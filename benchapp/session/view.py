@@ -70,6 +70,8 @@ class NowView:
     must: tuple[str, ...] = ()
     proposals: tuple[str, ...] = ()
     cares: tuple[CareView, ...] = ()
+    inking: str = ""
+    """The plate and the ink while it is inked and wiped, as the recipe says it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,8 +204,10 @@ def _now(room: Room, s: Session, t: int) -> NowView:
                       exact=room.exact(work.started_t, t))
         side: Side = "wash" if key.step == WASH else "inky" if step.hands == "inky" else "clean"
         words = do_words(room, s, key, t)
-        return NowView(key, side, words, step.short or _short(step.do), step.say or words,
-                       step.lines, count, step.at, taken(room, s, key, step), step.asks, step.must)
+        return NowView(key, side, words, step.short or _short(step.do),
+                       s.shape.spoken.get(step.id) or step.say or words,
+                       step.lines, count, step.at, taken(room, s, key, step), step.asks, step.must,
+                       inking=s.shape.inking.get(step.id, ""))
     return _waiting(room, s, t)
 
 
