@@ -153,9 +153,13 @@ def test_where_the_sheets_alone_are_waited_for_it_is_said_then_and_on_coming_bac
     """Nothing is under way but paper in the water, and then paper at rest."""
     bench = Bench("weigh-house")
     answers = bench.run(*[""] * 12)
-    assert answers[9] == ["Wipe: 0 s", "Wait: 6 sheets in the water"]
-    assert answers[12][1:3] == ["Sheets out of the water: 0 s", "Wait: 6 sheets resting"]
-    assert bench.resume()[0][1:2] == ["Wait: 6 sheets resting"]
+    assert answers[9] == ["Wipe: 0 s", "Now: Wash and dry hands · usual 1.5 min"]
+    assert answers[10] == ["Wash and dry hands: 0 s", "Wait: 6 sheets in the water",
+                           "Next: Sheets out of the water (25 min early)"]
+    resting = ["Wait: 6 sheets resting",
+               "Next: Lay and pull (the sheet has rested 0 s of 20 min)"]
+    assert answers[12][1:4] == ["Sheets out of the water: 0 s", *resting]
+    assert bench.resume()[0][1:3] == resting
 
 
 def test_quit_and_the_end_of_input_leave_the_session_open() -> None:

@@ -25,6 +25,7 @@ from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
 from benchapp.session.aloud import answer
 from benchapp.session.cancelling import before_first_sheet
+from benchapp.session.cut_short import cut_by
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.proposals import proposals, proposes
 from benchapp.session.says import sheet_meant
@@ -32,6 +33,7 @@ from benchapp.session.standing import now_lines, status
 from benchapp.session.state import Room, Session
 from benchapp.session.studio import of_interest
 from benchapp.session.telling import tell
+from benchapp.session.view import next_words
 from benchapp.session.warn import warnings
 from benchapp.shown import refuse, visible
 from benchapp.workshop import Outcome, Workshop
@@ -144,6 +146,7 @@ class _Bench:
         self.meanwhile = meanwhile or AtOnce()
         self.notice = ""
         self.warned: frozenset[str] = frozenset()
+        self.after_wait = ""
         self.told_once: set[str] = set()
         self._taught: tuple[str, tuple[Reading, ...]] = "", ()
         self._times: Mapping[str, Span] = {}
@@ -182,6 +185,7 @@ class _Bench:
                 *rest, *now_lines(self.workshop.room)):
             self.say(text)
         self._say_all(self._proposed(before, self.workshop.room))
+        self._say_all(self._after_wait(self.workshop.now()))
         self._warn(self.workshop.room)
         self._follow()
 
@@ -211,7 +215,7 @@ class _Bench:
             said = [*told_once(room, room.t_at(at), self.told_once),
                     *tell(before, room, outcome.entries)]
             if outcome.entries:
-                said += self._proposed(before, room)
+                said += (*self._proposed(before, room), *self._after_wait(at))
                 self.meanwhile.say(spoken(before, room, at, outcome.entries))
             self._say_by_itself((*said, *self._new_warnings(room, room.t_at(at))), at)
         self._follow()
@@ -285,8 +289,9 @@ class _Bench:
 
     def _standing(self) -> None:
         """One line in, one line out: where nothing came of it, how things stand."""
-        for text in now_lines(self.workshop.room) or ("Nothing is due",):
-            self.say(text)
+        self._say_all(now_lines(self.workshop.room) or ("Nothing is due",))
+        self.after_wait = ""
+        self._say_all(self._after_wait(self.workshop.now()))
 
     # -- doing ---------------------------------------------------------------------------
 
@@ -344,7 +349,17 @@ class _Bench:
         said = tell(before, room, entries)
         self._say_all(said)
         self._say_all(self._proposed(before, room))
+        self._say_all(self._after_wait(self.workshop.now()))
         return self._warn(room) or bool(said)
+
+    def _after_wait(self, at: Moment) -> tuple[str, ...]:
+        """What an empty line would bring where it ends a wait early for it; once."""
+        room = self.workshop.room
+        s = room.session
+        waits = s is not None and s.closed is None and s.hand is None
+        words = next_words(room, at) if waits and cut_by(room, a.GoOn(), at) else None
+        known, self.after_wait = self.after_wait, _words(words or "")
+        return () if words is None or self.after_wait == known else (f"Next: {words}",)
 
     def _proposed(self, before: Room, room: Room) -> tuple[str, ...]:
         """What is proposed for a step just begun; what the sessions taught is asked for only then.

@@ -8,6 +8,8 @@ from benchapp.journal import Moment
 from benchapp.screens.bench_words import key_words
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.possible import specs_now
+from benchapp.session import actions as a
+from benchapp.session.cut_short import cut_by
 from benchapp.session.state import Room
 from benchapp.session.view import BenchView
 
@@ -28,9 +30,14 @@ def foot_keys(room: Room, shown: BenchView, now: Moment) -> list[tuple[str, str]
         keys.append((f"1-{len(shown.now.must)}", "answer"))
     if shown.now.asks and shown.mark and room.clean:
         keys += [("1-5", "grade"), ("=", "as the last")]
-    keys += [(spec.key or "", key_words(room.session, spec.word))
+    keys += [(spec.key or "", key_words(room.session, spec.word) + _cut(room, spec.word, now))
              for spec in specs_now(room, room.session, now)]
     if room.clean:
         keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
                  (SEARCH_KEY, "search"), *_AWAY]
     return keys
+
+
+def _cut(room: Room, word: str, now: Moment) -> str:
+    """That sheets out now would be out early; how much is not said where no count runs."""
+    return ": soak cut short" if word == "out" and cut_by(room, a.SheetsOut(), now) else ""

@@ -23,6 +23,7 @@ from benchapp.screens.spoiled_talk import ask_spoiled
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
+from benchapp.session.cut_short import cut_by
 from benchapp.session.due import pack_size
 from benchapp.session.page import Refusal
 from benchapp.session.says import in_hand, noted_sheet, tagged_sheet, try_words
@@ -213,6 +214,11 @@ class BenchTalk(Screen[None]):
                    none="No later step can be reached now",
                    keys=step_keys(self.s.recipe, [x.id for x in steps]))
 
+    def ends_early(self, action: a.Action) -> str:
+        """What an action would end early, to stand behind its words."""
+        cut = cut_by(self.desk.workshop.room, action, self.desk.now())
+        return f" ({cut})" if cut else ""
+
     def ask_redo(self) -> None:
         """An earlier step again."""
         steps = earlier_steps(self.desk.workshop.room, self.s, self.desk.now())
@@ -259,7 +265,7 @@ class BenchTalk(Screen[None]):
         words = {"out": "out of its pack", "back": "back in its pack", "sprayed": "sprayed",
                  "dried": "dried unprinted"}
         moves = sheet_moves(self.desk.workshop.room, self.desk.now())
-        self.pick("One sheet", [(words[m.what], m) for m in moves], self.do,
+        self.pick("One sheet", [(words[m.what] + self.ends_early(m), m) for m in moves], self.do,
                    none="No damp sheet is out of the water",
                    keys=[str(1 + [*words].index(m.what)) for m in moves])
 

@@ -59,7 +59,7 @@ def ask_next(talk: BenchTalk) -> None:
 
 
 def _choose(talk: BenchTalk, title: str, steps: Sequence[tuple[Key, str]], *, then: bool) -> None:
-    talk.pick(title, [(words, key) for key, words in steps],
+    talk.pick(title, [(words + talk.ends_early(a.Choose(key, then)), key) for key, words in steps],
               lambda key: talk.do(a.Choose(key, then)), none="Nothing else can begin now",
               keys=step_keys(talk.s.recipe, [key.step for key, _ in steps]))
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
 from benchapp.session.counting import needs_next, pulls_needed
-from benchapp.session.shape import DAMP_IN, DAMP_OUT
+from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, Work
 
 
@@ -320,16 +320,21 @@ def plate_waits(s: Session, key: Key) -> bool:
 
 
 def next_hands(room: Room, s: Session, t: int) -> Key | None:
-    """The hands step that comes next, or None where only waits are left, or nothing."""
+    """The hands step that comes next, or None where only waits are left, or nothing.
+
+    Where the next sheet still soaks or rests, inky hands are washed first and wait clean.
+    """
     if s.chosen is not None and s.chosen not in s.work and _follows_done(s, s.chosen):
         return s.chosen
     regular = next(hands_ready(s), None)
     outs = packs_out_due(room, s, t)
     into = pack_in_due(room, s, t)
-    paper = [*outs, *((into.key,) if into is not None else ())]
+    paper: list[Key] = [*outs, *((into.key,) if into is not None else ())]
     held = regular is not None and lacks_paper(room, s, regular, t) is not None
     if regular is None or held:
-        return paper[0] if paper else None
+        if paper:
+            return paper[0]
+        return Key(WASH, regular.impression) if regular is not None and not room.clean else None
     if not paper:
         return regular
     return paper[0] if room.clean and not plate_waits(s, regular) else regular

@@ -15,11 +15,17 @@ from benchapp.session.calling import (
     next_wash_t,
     spoils_t,
 )
-from benchapp.session.due import next_hands, packs_out_due, what_holds
+from benchapp.session.due import (
+    hands_ready,
+    next_hands,
+    next_ordinal,
+    packs_out_due,
+    what_holds,
+)
 from benchapp.session.names import call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted
-from benchapp.session.settle import begin, end, settle
-from benchapp.session.shape import DAMP_OUT, WASH
+from benchapp.session.settle import begin, begin_impression, end, settle
+from benchapp.session.shape import DAMP_OUT
 from benchapp.session.state import Call, Key
 
 #: Wall or sleeping time off by more than this against the boot clock is a jump.
@@ -94,11 +100,10 @@ def _cut_short(page: Page) -> Refusal | None:
     if held is None:
         return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
     if isinstance(held, Pack):
-        if held.where(page.t) == "resting":
-            paper.ready_early(page, held)
-        else:
-            begin(page, _with_wash(page, Key(DAMP_OUT, pack=held.id)))
+        if held.where(page.t) == "in the water":
+            begin(page, Key(DAMP_OUT, pack=held.id))
             return None
+        _take_resting(page, held)
     else:
         over = ends_t(page.step(held), page.s.work[held])
         end(page, held, "cut short" if over is not None and page.t < over else "done")
@@ -106,12 +111,12 @@ def _cut_short(page: Page) -> Refusal | None:
     return None
 
 
-def _with_wash(page: Page, key: Key) -> Key:
-    """The wash before a clean step, where hands are inky; else the step itself."""
-    if page.room.clean:
-        return key
-    page.write("step chosen", **page.about(key))
-    return Key(WASH, key.impression, key.pack)
+def _take_resting(page: Page, pack: Pack) -> None:
+    """The next step has a sheet of a pack that still rests; the others go on resting."""
+    key = next(hands_ready(page.s))
+    if key.impression == next_ordinal(page.s):
+        begin_impression(page)
+    paper.take_from(page, key.impression, pack)
 
 
 # -- calls ------------------------------------------------------------------------------

@@ -36,11 +36,6 @@ def take_out(page: Page, pack: str) -> None:
     page.write_to(f"pack/{pack}", "out", pack=pack, by=page.sid)
 
 
-def ready_early(page: Page, pack: Pack) -> None:
-    """Draft that a resting pack is taken as ready."""
-    page.write_to(f"pack/{pack.id}", "ready said", pack=pack.id, by=page.sid)
-
-
 def take_sheet(page: Page, ordinal: int) -> None:
     """Give the impression a sheet: one lying open, else of the oldest ready pack, else none."""
     imp, name = page.s.impression(ordinal), page.s.shape.paper_name
@@ -49,11 +44,15 @@ def take_sheet(page: Page, ordinal: int) -> None:
     packs = damp.of_paper(page.room.packs, name, page.t)
     lying = next((p for p in page.room.packs.values() if p.paper == name and p.open), None)
     pack = lying or next((p for p in packs if p.where(page.t) == "ready"), None)
-    if pack is None:
-        return
+    if pack is not None:
+        take_from(page, ordinal, pack)
+
+
+def take_from(page: Page, ordinal: int | None, pack: Pack) -> None:
+    """Give the impression a sheet of that pack, first one of it that lies open."""
     page.write("sheet taken", impression=ordinal, pack=pack.id)
     page.write_to(f"pack/{pack.id}", "sheet out", pack=pack.id, by=page.sid, impression=ordinal,
-                  lay_open=lying is not None)
+                  lay_open=bool(pack.open))
 
 
 def packs_of_try(page: Page, imp: Impression) -> tuple[str, ...]:

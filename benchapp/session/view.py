@@ -6,15 +6,17 @@ Numbers are milliseconds; words are for a printer and come from the recipe or fr
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from benchapp.edition import packs as damp
-from benchapp.journal import Moment
+from benchapp.journal import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session.cautions import CareView, cautions
 from benchapp.session.copying import replace
 from benchapp.session.counting import counting, counts, proposal, pulled, target
+from benchapp.session.cut_short import cut_words
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
 from benchapp.session.due import next_hands, pack_size
@@ -173,7 +175,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
         now=replace(_proposed(s, _now(room, s, t), learnt), cares=cautions(s)),
-        next=_next(room, now), offered=_offered(room, s, t), mark=_mark(s, imp),
+        next=next_words(room, now), offered=_offered(room, s, t), mark=_mark(s, imp),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
@@ -251,8 +253,11 @@ def do_words(room: Room, s: Session, key: Key, t: int) -> str:
     return do
 
 
-def _next(room: Room, now: Moment) -> str | None:
-    """What one tread would bring: tried out on the room as it is, and thrown away."""
+def next_words(room: Room, now: Moment) -> str | None:
+    """What one tread would bring, and what it would end early for that.
+
+    It is tried out on the room as it is, and thrown away.
+    """
     s = room.session
     if s is None or s.closed is not None:
         return None
@@ -261,6 +266,11 @@ def _next(room: Room, now: Moment) -> str | None:
     if isinstance(tried, Refusal):
         return None
     t = room.t_at(now)
+    words, cut = _brought(room, s, tried, t), cut_words(room, s, tried, t)
+    return f"{words} ({cut})" if words is not None and cut else words
+
+
+def _brought(room: Room, s: Session, tried: Sequence[Draft], t: int) -> str | None:
     started = [d for d in tried if d.kind == "step started"]
     keys = [Key(d.body["step"], d.body["impression"], d.body["pack"]) for d in started]
     hands = [k for k in keys if (st := step_of(s, k)) is not None and st.hands != "free"]

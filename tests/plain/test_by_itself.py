@@ -101,7 +101,7 @@ def test_sheets_that_have_rested_are_said_once_and_the_step_that_waits_for_them_
     lines, _ = day(DAMP, (0, ""), (0, ""), (0, ""), (0, ""), (31 * MIN, ""), (3 * MIN, ""),
                    (40 * MIN, "status"))
     assert lines.by_itself[:2] == ["10:15 Mind: The ink on key has lain 16 min, limit 15",
-                                   "10:30 Due: 4 sheets in the water (for clean hands)"]
+                                   "10:30 Calling: 4 sheets in the water"]
     rested = [x for x in lines.by_itself if x.endswith("The sheets have rested: they are ready")]
     assert rested == ["10:49 The sheets have rested: they are ready"]
     begun = lines.by_itself.index(rested[0]) + 1
@@ -201,9 +201,10 @@ def test_a_pipe_that_is_kept_open_has_the_end_of_a_wait_said_and_spoken(home, st
     command, env, spoken = started
     with subprocess.Popen([*command, "--aloud"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
                           text=True, env=env, cwd=ROOT) as child:
-        said = [child.stdout.readline() for _ in range(4)]
-        assert [x[:2] == "* " for x in said] == [False, False, True, True]
-        assert said[2][8:] == "Warm: 1 s\n"
+        said = [child.stdout.readline() for _ in range(5)]
+        assert [x[:2] == "* " for x in said] == [False, False, False, True, True]
+        assert said[2].startswith("Next: Ink (ends Warm ")
+        assert said[3][8:] == "Warm: 1 s\n"
         assert until(lambda: spoken.exists() and "Warm: time is up. Ink" in spoken.read_text())
         rest, _ = child.communicate("\nquit\n", timeout=30)
         assert rest.startswith("Ink: ")

@@ -38,6 +38,16 @@ def test_where_a_wait_follows_the_wait_the_next_one_is_not_cut_short() -> None:
     assert meant(after_the_wait(recipe(each=(WARM, SETTLE, INK, PULL, LIFT))), 1_000)
 
 
+def test_paper_that_has_rested_is_a_wait_too() -> None:
+    """The pull begins by itself with clean hands when the sheets are ready."""
+    b = Bench(recipe(damp="{method: spray, rest: 20 min, pack: 4}"), wanted=2)
+    b.works(["Spray the sheets and stack them", "Ink", "Wash and dry hands"])
+    assert b.hand is None
+    b.advance(20)
+    assert b.hand == "Pull"
+    assert meant(b, 1_500)
+
+
 def test_a_call_is_answered_and_a_pause_ended() -> None:
     """Those are what a tread is for, whatever else has just ended."""
     b = Bench(PLAIN)

@@ -209,7 +209,7 @@ def test_no_plate_goes_through_before_every_plate_of_the_sheet_is_inked():
     b.work("Ink tone", 5)
     assert b.hand is None
     assert [c.name for c in b.view.clocks] == ["Warm key"]
-    assert b.view.next == "Ink key"
+    assert b.view.next == "Ink key (ends Warm key 15 min early)"
     b.tread()
     assert b.hand == "Ink key"
 

@@ -141,25 +141,58 @@ def test_what_is_not_soaked_is_out_at_once():
     assert b.packs[0].where(b.t) == "ready"
 
 
-def test_a_tread_takes_the_sheets_out_before_their_time_when_the_plate_waits():
-    """Nothing is in hand but a pack in the water: the wash, then the sheets out."""
+def test_inky_hands_are_washed_before_the_paper_is_waited_for():
+    """The wipe is over and the sheets soak: the wash, the wait with clean hands, the sheets out."""
     b = Bench(DAMP, wanted=2)
     b.works([IN, "Screws", "Ink"])
-    assert b.hand is None
-    b.tread()
     assert b.hand == "Wash and dry hands"
+    b.tread()
+    assert (b.hand, b.hands) == (None, "clean")
+    b.advance(30)
+    b.tread()  # the call
+    assert b.hand == OUT
+    b.work(OUT, 3)
+    assert (b.hand, b.packs[0].where(b.t)) == (None, "resting")
+    b.advance(15)
+    assert b.hand == "Pull"
+    assert len(b.ended("Wash and dry hands")) == 1
+
+
+def test_with_a_helper_the_paper_is_waited_for_without_a_wash():
+    """Clean hands are there; when the helper leaves, the wash comes, still before the wait."""
+    b = Bench(DAMP, wanted=2)
+    b.say(a.Helper(joins=True))
+    b.works([IN, "Screws", "Ink"])
+    assert b.hand is None
+    b.say(a.Helper(joins=False))
+    assert b.hand == "Wash and dry hands"
+
+
+def test_a_tread_takes_the_sheets_out_before_their_time_and_says_so_first():
+    """Nothing is in hand but a pack in the water: how early is said before the tread."""
+    b = Bench(DAMP, wanted=2)
+    b.works([IN, "Screws", "Ink", "Wash and dry hands"])
+    b.advance(20)
+    assert b.view.next == f"{OUT} (10 min early)"
     b.tread()
     assert b.hand == OUT
 
 
-def test_a_tread_cuts_the_rest_short():
-    """The pack is taken as ready, said by the printer."""
+def test_a_tread_takes_one_sheet_of_a_pack_that_rests_and_the_pack_goes_on_resting():
+    """It says first how long the sheet has rested; no pack is ready because it was waited for."""
     b = Bench(DAMP, wanted=2)
-    b.works([IN, "Screws", "Ink"])
-    b.tread(3)
+    b.works([IN, "Screws", "Ink", "Wash and dry hands"])
+    b.tread(2)
     assert (b.hand, b.packs[0].where(b.t)) == (None, "resting")
-    assert "ready said" in b.tread()
-    assert (b.hand, b.packs[0].where(b.t), b.packs[0].ready_said) == ("Pull", "ready", True)
+    b.advance(6)
+    assert b.view.next == "Pull (the sheet has rested 6 min of 15 min)"
+    assert b.tread() == ["sheet taken", "sheet out", "step started"]
+    assert (b.hand, b.packs[0].where(b.t), b.packs[0].left) == ("Pull", "resting", 3)
+    b.works(["Pull", "Lift", "Ink", "Wash and dry hands"])
+    assert b.hand is None
+    b.advance(9)
+    assert b.hand == "Pull"
+    assert b.entries("ready said") == []
 
 
 def test_a_sheet_is_taken_when_its_step_begins_from_the_oldest_ready_pack():
