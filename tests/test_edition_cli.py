@@ -298,7 +298,7 @@ def test_another_print_is_named_with_print(printed: Path, call: Call) -> None:
 def test_where_a_number_is_and_to_whom_stays_at_home(numbered: Path, call: Call) -> None:
     """Answered from the book; the printer's own words only where they are asked for."""
     assert call("--book", str(numbered), "where-is", "2/5").out.strip() == (
-        "2/5 is D3: not signed, where it is, is not said")
+        "2/5 is D3: not signed, place not recorded")
     moved = call("--book", str(numbered), "where-is", "2", "--now", "gallery", "--to", "Ms Auk",
                  "--terms", "consignment", "--due", "2026-09-01")
     assert moved.out.strip() == ("2/5 is D3: not signed, with a gallery, "
@@ -385,9 +385,9 @@ def test_every_command_takes_every_name_of_a_sheet(numbered: Path, call: Call) -
         assert "D3" in call(*book, "papers", "sheet", *names).out, names
         assert call(*book, "beside", *names).code == 0, names
     assert call(*book, "where-is", "2/5", "AP", "I", "D5").out.splitlines() == [
-        "2/5 is D3: not signed, where it is, is not said",
-        "AP I/I is D4: not signed, where it is, is not said",
-        "D5 has no number, and where it is, is not said"]
+        "2/5 is D3: not signed, place not recorded",
+        "AP I/I is D4: not signed, place not recorded",
+        "D5 has no number, place not recorded"]
     assert call(*book, "number", "AP", "I", "3").out.strip() == "D4 → 3/5"
     assert call(*book, "edition", "pear", "--standard", "3/5").code == 0
     moved = call(*book, "where-is", "2/5", "3", "--now", "drawer")

@@ -130,11 +130,19 @@ def _cancel(one: argparse.ArgumentParser) -> None:
 
 
 def _where(one: argparse.ArgumentParser) -> None:
-    one.add_argument("number", metavar="SHEET", nargs="+", help=f"{_SHEET}; one or several")
+    one.add_argument("number", metavar="SHEET", nargs="*",
+                     help=f"{_SHEET}; one or several; without any, everything place by place")
     one.add_argument("--now", metavar="PLACE", choices=PLACES,
                      help=f"say where it is now: {', '.join(PLACES)}")
     one.add_argument("--to", metavar="WHO", help="with --now: to whom; stays at home")
     one.add_argument("--note", metavar="WORDS", help="with --now: your own words; stay at home")
+    one.add_argument("--gallery", metavar="WHO",
+                     help="one gallery's list: the words you said with --to")
+    one.add_argument("--html", metavar="FILE",
+                     help="with --gallery: as a page to send along, in a new file")
+    one.add_argument("--csv", metavar="FILE",
+                     help="with --gallery: as a table for a spreadsheet, in a new file")
+    one.add_argument("--force", action="store_true", help="write over a file that is there")
     one.add_argument("--terms", metavar="WORDS", help="with --now gallery: consignment, or sale "
                                                       "or return")
     one.add_argument("--on", metavar="DATE", type=_day, help="with --now: the day it happened")
@@ -192,7 +200,7 @@ COMMANDS: Final = (
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
     ("boards", "what is under boards, when to change it, a calendar for the phone", _boards),
     ("papers", "the documentation sheet of an edition, or a sheet's history", _papers),
-    ("where-is", "say where a numbered sheet is, or was put", _where),
+    ("where-is", "where everything is, or these sheets; record where they went", _where),
 )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.exports import write_out
 from benchapp.commands.meaning import (
     print_meant,
     reading,
@@ -19,7 +20,20 @@ from benchapp.edition.numbers import bearers, holders, sheet_words
 from benchapp.edition.spoken import moved, read_claim
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import Found
+from benchapp.edition.whereabouts import groups
 from benchapp.editions import Editions
+from benchapp.moments import local
+from benchapp.papers.editions import row_values
+from benchapp.papers.whereabouts import (
+    Lent,
+    lent_lines,
+    lent_page,
+    lent_table,
+    lent_values,
+    where_lines,
+    where_values,
+    with_galleries,
+)
 
 
 def _found(editions: Editions, arguments: Arguments) -> tuple[Found, ...]:
@@ -57,18 +71,33 @@ def _told(editions: Editions, print_: str, sheet: str, arguments: Arguments) -> 
     held = e.holdings.get(sheet)
     if held is None:
         known = editions.register.sheets[sheet]
-        return Found(print_, sheet, f"{sheet_words(known)} has no number, and where it is, is not "
-                                    "said")
+        return Found(print_, sheet,
+                     f"{sheet_words(known)} has no number, place not recorded")
     return view.found(e, held, private=arguments.private)
 
 
 def where_is(arguments: Arguments) -> int:
     """Say where sheets are; with --now, take down where they went first: all of them, or none."""
-    if arguments.now is None:
-        if any((arguments.to, arguments.note, arguments.terms, arguments.on, arguments.due)):
-            raise WrongUse("Say with it where the sheet is now: --now PLACE")
-        with reading(arguments) as editions:
-            return _show(arguments, _found(editions, arguments))
+    about = (arguments.to, arguments.note, arguments.terms, arguments.on, arguments.due)
+    if arguments.now is None and any(about):
+        raise WrongUse("Say with it where the sheet is now: --now PLACE")
+    if arguments.now is not None and not arguments.number:
+        raise WrongUse("Say which sheets went there: benchapp where-is 12/40 --now PLACE")
+    if arguments.gallery is None and (arguments.html or arguments.csv):
+        raise WrongUse("--html and --csv write one gallery's list; say which with --gallery WHO")
+    if arguments.now is not None:
+        return _move(arguments)
+    with reading(arguments) as editions:
+        if arguments.gallery is not None:
+            return _gallery(editions, arguments)
+        if arguments.number:
+            return _show(editions, arguments, _found(editions, arguments))
+        return _all(editions, arguments)
+
+
+def _move(arguments: Arguments) -> int:
+    if arguments.gallery is not None:
+        raise WrongUse("--gallery shows a list; --to says who has a sheet")
     with writing(arguments) as editions:
         print_, sheets = sheets_meant(editions, arguments.number, arguments.print_)
         moves = [_moved(editions, arguments, print_, s) for s in sheets]
@@ -78,7 +107,69 @@ def where_is(arguments: Arguments) -> int:
                 raise Refused(str(refused))
         for move in moves:
             taken(editions.do(move))
-        return _show(arguments, tuple(_told(editions, print_, s, arguments) for s in sheets))
+        return _show(editions, arguments,
+                     tuple(_told(editions, print_, s, arguments) for s in sheets))
+
+
+def _prints(editions: Editions, arguments: Arguments) -> tuple[str, ...]:
+    """The print that was named, else all of them."""
+    return editions.prints() if arguments.print_ is None else (
+        print_meant(editions, arguments.print_),)
+
+
+def _all(editions: Editions, arguments: Arguments) -> int:
+    """Every edition: how many are where, and each place with its sheets."""
+    today = local(editions.clock.now()).date()
+    found = [(p, editions.title(p)[0], groups(editions.register, p, today,
+                                              private=arguments.private))
+             for p in _prints(editions, arguments)]
+    if arguments.json:
+        say_json([where_values(*x) for x in found])
+    elif not found:
+        say("No print yet; open a session with: benchapp run RECIPE")
+    else:
+        say(*(line for _, title, places in found for line in where_lines(title, places)))
+    return 0
+
+
+def _gallery(editions: Editions, arguments: Arguments) -> int:
+    """One gallery's list, as lines or JSON; as a page or a table to send along."""
+    if arguments.number:
+        raise WrongUse("--gallery lists all that is with it; leave the sheets out")
+    named = [(p, *editions.title(p)) for p in _prints(editions, arguments)]
+    sheets = _with(with_galleries(editions.register, named), arguments.gallery)
+    if arguments.html:
+        today = local(editions.clock.now()).date().isoformat()
+        write_out(arguments.html, lent_page(sheets, today), arguments)
+    if arguments.csv:
+        write_out(arguments.csv, lent_table(sheets), arguments)
+    if arguments.json:
+        say_json(lent_values(sheets))
+    elif arguments.html or arguments.csv:
+        count = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
+        written = ", ".join(x for x in (arguments.html, arguments.csv) if x)
+        say(f"Written: {written} ({count})")
+    else:
+        say(*lent_lines(sheets))
+    return 0
+
+
+def _with(found: list[tuple[str, Lent]], said: str) -> list[Lent]:
+    """The sheets with the gallery of that name; an empty name is one nobody said.
+
+    Raises:
+        Refused: None has any. The names that are known stay at home, so none is listed.
+    """
+    wanted = " ".join(said.split()).casefold()
+    of = {to for to, _ in found if to.casefold() == wanted} or {
+        to for to, _ in found if wanted and wanted in to.casefold()}
+    sheets = [x for to, x in found if to in of]
+    if len(of) == 1:
+        return sheets
+    if of:
+        raise Refused(f"{said} may be several galleries; write all of what you said with --to")
+    raise Refused(f"No sheet is with {said}; benchapp where-is --private shows who has which"
+                  if wanted else "Of every sheet with a gallery it is known with which; name one")
 
 
 def _moved(editions: Editions, arguments: Arguments, print_: str, sheet: str) -> a.Action:
@@ -94,9 +185,17 @@ def _moved(editions: Editions, arguments: Arguments, print_: str, sheet: str) ->
     return moved(e, sheet, place, day=arguments.on, words=words)
 
 
-def _show(arguments: Arguments, found: tuple[Found, ...]) -> int:
+def _show(editions: Editions, arguments: Arguments, found: tuple[Found, ...]) -> int:
     if arguments.json:
-        say_json([{"print": f.print, "sheet": f.sheet, "text": f.text} for f in found])
+        say_json([_values(editions, f, private=arguments.private) for f in found])
     else:
         say(*(f.text for f in found))
     return 0
+
+
+def _values(editions: Editions, found: Found, *, private: bool) -> dict[str, object]:
+    """An answer with what the register has of the sheet, as codes and days."""
+    rows = view.rows(editions.register, found.print, private=private)
+    row = next((r for r in rows if found.sheet is not None and r.sheet == found.sheet), None)
+    return {"print": found.print, "sheet": found.sheet, "text": found.text,
+            **({} if row is None else row_values(row))}

@@ -291,7 +291,7 @@ def found(e: Edition, h: Holding, *, private: bool = False) -> Found:
     which = f"{label(e, h.claims[0])} is {bearer_words(h)}" if h.claims else sheet_words(h)
     said = standing(e, h)
     if h.destroyed is None:
-        said += ", " + (where_words(h, private=private) or "where it is, is not said")
+        said += ", " + (where_words(h, private=private) or "place not recorded")
     return Found(e.id, h.sheet, f"{which}: {said}")
 
 

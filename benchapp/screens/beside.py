@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.book.past import print_of_row
+from benchapp.edition.refusal import Refusal
 from benchapp.papers import beside
 from benchapp.papers.reading import standard_of
 from benchapp.screens.beside_base import BesideBase
@@ -38,9 +39,9 @@ class Place:
 class BesideScreen(BesideBase):
     """The standard where there is one, then two sheets of the print, each chosen by keys."""
 
-    OWN = (("← →", "another sheet"), ("w", "which: by its mark"))
+    OWN = (("← →", "another sheet"), ("w", "which sheet"))
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "mark", "which: by its mark", show=False)]
+        Binding("w", "mark", "which sheet", show=False)]
 
     def __init__(self, session: str | None = None, number: int | None = None) -> None:
         """Show that sheet of a session beside the one before it; None: the last pulled."""
@@ -155,23 +156,24 @@ class BesideScreen(BesideBase):
             self._places[self._in_hand] = place
 
     def action_mark(self) -> None:
-        """The sheet that bears a mark, in the column in hand."""
+        """The sheet of that name, in the column in hand."""
         def do(text: str) -> str | None:
-            place = self._bearing(text)
-            if place is None:
-                return f"No sheet of this print has the mark {text}"
+            place = self._named(text)
+            if isinstance(place, Refusal):
+                return str(place)
             if self._places:
                 self._places[self._in_hand] = place
                 self.redraw()
             return None
 
         self.app.push_screen(
-            Ask(Shown("Which mark is on the sheet?"), hint=Shown("such as K7"), do=do))
+            Ask(Shown("Which sheet?"), hint=Shown("K7, 12/40, AP II or last:3"), do=do))
 
-    def _bearing(self, mark: str) -> Place | None:
-        ids = {r.id for r in self._days}
-        for hit in self.workshop.book.finder().find(mark):
-            if (hit.where == "mark" and hit.impression is not None and hit.id in ids
-                    and hit.text.casefold() == mark.strip().casefold()):
-                return Place(hit.id, hit.impression)
-        return None
+    def _named(self, said: str) -> Place | Refusal:
+        days = {r.id: print_of_row(r) for r in self._days}
+        sheet = self.workshop.editions.find_sheet(said, next(iter(days.values()), None))
+        of = of_sheet(sheet) if isinstance(sheet, str) else None
+        if of is not None and of[0] in days:
+            return Place(*of)
+        return sheet if isinstance(sheet, Refusal) else Refusal(
+            "print", f"{said} was pulled in no session of this print")

@@ -15,13 +15,17 @@ from benchapp.screens.page_base import WIDE, Head
 from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Row, Rows
+from benchapp.screens.widgets.rows import Row, Rows, wrapped
 from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
                 ("S", "sign"),
                 ("pageup", "read up"), ("pagedown", "read on"), ("escape", "back"),
                 ("question_mark", "help"))
+
+
+#: Columns of the list where it stands beside the whole.
+_LIST: Final = 46
 
 
 class EditionScreen(EditionBase):
@@ -71,6 +75,7 @@ class EditionScreen(EditionBase):
     def on_resize(self) -> None:
         """Side by side where there is room."""
         self.set_class(self.size.width >= WIDE, "wide")
+        self.follow()
 
     def on_screen_resume(self) -> None:
         """Back from sorting: numbers may have been given."""
@@ -83,7 +88,7 @@ class EditionScreen(EditionBase):
 
     def follow(self) -> None:
         """Show how they stand, when something was written."""
-        state = self.workshop.book.last_sequence()
+        state = self.workshop.book.last_sequence(), self.size.width
         if state == self._shown:
             return
         self._shown = state
@@ -97,12 +102,14 @@ class EditionScreen(EditionBase):
     def _rows(self, print_: str) -> list[Row]:
         editions = self.editions
         title, artist = editions.title(print_)
+        across = (_LIST if self.size.width >= WIDE else self.size.width) - 6
         v = edition_view(editions.register, print_)
         size = "open" if v.form == "open" else (
             "size not known" if v.figures.declared is None else f"of {v.figures.declared}")
         out = [Row(((visible(title), "strong"),), id=print_, right=visible(size)),
-               Row(((visible(f"  {artist} · numbered {v.figures.pulled.numbered} · "
-                             f"{next_words(v.numbers)}"), "quiet"),))]
+               *wrapped(f"{artist} · numbered {v.figures.pulled.numbered} · "
+                        f"{next_words(v.numbers)}", across, "quiet",
+                        first=((Shown("  "), "quiet"),))]
         out += [Row(((Shown("  ! "), "fault"), (visible(c.text), "fault"))) for c in v.clashes]
         return out
 

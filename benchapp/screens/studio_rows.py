@@ -141,12 +141,12 @@ def left_rows(view: StudioView) -> list[tuple[str, str]]:
 
 
 def not_back_rows(sheets: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """One line for all sheets past the day they are due back: print and number of each."""
+    """One line for all sheets that are overdue back: print and number of each."""
     if not sheets:
         return []
     named = ", ".join(f"{title} {number}" for title, number in sheets[:3])
     more = f" and {len(sheets) - 3} more" if len(sheets) > 3 else ""
-    return [("g", f"past the day to come back: {named}{more}")]
+    return [("g", f"overdue back: {named}{more}")]
 
 
 def _yesterday(left: Sequence[Left], today: date, across: int, tight: int) -> list[Row]:

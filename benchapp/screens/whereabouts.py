@@ -14,12 +14,21 @@ from textual.binding import Binding, BindingType
 
 from benchapp.edition import acts as a
 from benchapp.edition import view
-from benchapp.edition.holding import Holding
+from benchapp.edition.holding import OUT, Holding
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.spoken import moved
+from benchapp.edition.whereabouts import Group, groups, head_words
 from benchapp.moments import local
+from benchapp.papers.whereabouts import (
+    detail_words,
+    gallery_words,
+    lent_page,
+    lent_table,
+    with_galleries,
+)
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
+from benchapp.screens.paper_files import write_paper
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
@@ -27,7 +36,8 @@ from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
                 ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("delete", "destroyed"),
-                ("o", "own words"), ("escape", "back"), ("question_mark", "help"))
+                ("o", "own words"), ("p", "gallery's list"), ("escape", "back"),
+                ("question_mark", "help"))
 #: The studio's own places, as they are picked.
 _HERE: Final = (("drawer", Shown("in the drawer")), ("framed", Shown("framed")),
                 ("boards", Shown("under the boards")))
@@ -50,7 +60,8 @@ class WhereScreen(EditionList):
         Binding("m", "into", "lies in …", show=False),
         Binding("l", "lost", "lost", show=False),
         Binding("delete", "destroyed", "destroyed", show=False),
-        Binding("o", "own_words", "own words", show=False)]
+        Binding("o", "own_words", "own words", show=False),
+        Binding("p", "gallery_list", "gallery's list", show=False)]
 
     def __init__(self, print_: str | None = None, sheet: str | None = None) -> None:
         """Those of that print, at that sheet; None: of the last session's, at the first."""
@@ -79,31 +90,37 @@ class WhereScreen(EditionList):
             return
         self._shown = state
         print_ = self._meant
-        rows = [] if print_ is None else [
-            r for r in view.rows(self.editions.register, print_) if r.sheet is not None]
-        out = sum(h.out for h in self._holdings().values())
-        over = sum(view.days_over(h, self._today()) > 0 for h in self._holdings().values())
+        places = () if print_ is None else groups(
+            self.editions.register, print_, self._today())
+        out = sum(g.count for g in places if g.place in OUT)
+        late = sum(g.late for g in places)
         title = "" if print_ is None else self.editions.title(print_)[0]
         self.query_one(Head).set(visible(f"Where · {title}" if title else "Where"),
-                                 visible(f"{out} out of the studio"
-                                         + (f" · {over} past the day" if over else "")))
+                                 visible(f"{out} out" + (f" · {late} overdue" if late else "")))
         across = max(20, self.size.width - 6)
+        known = [g for g in places if g.sheets]
         self.query_one(Rows).set_rows(
-            [line for r in rows for line in self._lines(r, across)] or [
+            [*wrapped(head_words(places), across, "text"),
+             *(line for g in known for line in self._group(g, across))] if known else [
                 Row(((Shown("No sheet bears a number yet: sort them first."), "quiet"),))])
 
+    def _group(self, g: Group, across: int) -> list[Row]:
+        named = g.heading[:1].upper() + g.heading[1:]
+        head = Row(((visible(named), "strong"),), heading=True)
+        return [head, *(line for r in g.sheets for line in self._lines(r, across))]
+
     def _lines(self, r: view.Row, across: int) -> list[Row]:
-        where = r.where or "where it is, is not said"
-        gone = r.standing.startswith(("destroyed", "void"))
+        held = self._holdings()[r.sheet or ""]
         head = Row(((visible(r.label), "strong"), (visible(f"  {r.who}, {r.standing}"), "quiet")),
                    id=r.sheet)
-        words = () if r.sheet is None else self._words(self._holdings()[r.sheet])
-        lines = [head] if gone and not words else [head, *wrapped(
-            where, across, "text" if r.where else "quiet", first=((Shown("    "), "text"),))]
-        over = 0 if r.sheet is None else view.days_over(self._holdings()[r.sheet], self._today())
-        if over:
-            days = "1 day" if over == 1 else f"{over} days"
-            lines.append(Row(((Shown("  ! "), "fault"), (Shown(f"{days} past that day"), "fault"))))
+        words = self._words(held)
+        where = "" if r.state == "destroyed" else detail_words(r)
+        lines = [head, *(wrapped(where, across, first=((Shown("    "), "text"),))
+                         if where else [])]
+        late = view.days_over(held, self._today())
+        if late:
+            days = "1 day" if late == 1 else f"{late} days"
+            lines.append(Row(((Shown("  ! "), "fault"), (Shown(f"{days} overdue"), "fault"))))
         if words and not self._private:
             lines.append(Row(((Shown("    own words: o shows them"), "quiet"),)))
         elif words:
@@ -150,12 +167,39 @@ class WhereScreen(EditionList):
     def _answer(self, sheet: str) -> str:
         row = next(r for r in view.rows(self.editions.register, self._meant or "")
                    if r.sheet == sheet)
-        return f"{row.label}: {row.where or 'where it is, is not said'}"
+        return f"{row.label}: {row.where or 'place not recorded'}"
 
     def action_own_words(self) -> None:
         """Show the printer's own words, or hide them again."""
         self._private = not self._private
         self.again()
+
+    def action_gallery_list(self) -> None:
+        """Write the list of the gallery that has the sheet chosen: all sheets it has."""
+        def ask(sheet: str) -> None:
+            named = [(p, *self.editions.title(p)) for p in self.editions.prints()]
+            held = self._holdings()[sheet]
+            lent = with_galleries(self.editions.register, named)
+            if all(x.row.sheet != sheet for _, x in lent):
+                self.desk.say(Shown("Choose a sheet that is with a gallery first"))
+                return
+            theirs = [x for to, x in lent if to.casefold() == gallery_words(held).casefold()]
+            day = self._today().isoformat()
+
+            def write(place: int | None) -> None:
+                if place == 0:
+                    write_paper(self.desk, f"gallery-{day}.html", lent_page(theirs, day))
+                elif place == 1:
+                    write_paper(self.desk, f"gallery-{day}.csv", "".join(lent_table(theirs)))
+
+            count = "1 sheet" if len(theirs) == 1 else f"{len(theirs)} sheets"
+            self.app.push_screen(Pick(
+                visible(f"This gallery's list: {count}"),
+                (Shown("as a page to send along (HTML)"), Shown("as a table (CSV)")),
+                Shown("Number, title, terms and the day they are due back; no words of your own"),
+            ), write)
+
+        self._on_chosen(ask)
 
     # -- what happened ---------------------------------------------------------------------
 

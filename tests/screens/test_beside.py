@@ -88,7 +88,7 @@ def test_a_sheet_is_brought_by_its_mark() -> None:
             await here.shows("D1 this", "▸ E2 another")
             await here.press("w")
             await here.typed("Q9")
-            await here.shows("No sheet of this print has the mark Q9", "▸ E2 another")
+            await here.shows("No sheet Q9 is in the book", "▸ E2 another")
 
     run(work())
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from benchapp.edition import acts
 from benchapp.edition.stacks import wall
+from benchapp.files import papers_folder
 from benchapp.moments import local
 from benchapp.session import actions as a
 from benchapp.workshop import Workshop
@@ -284,8 +285,9 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
     async def work() -> None:
         async with screens(shop, over="edition", size=(120, 40)) as here:
             await here.press("w")
-            await here.shows("Where · Pear on a Sill", "0 out of the studio", "1/5  D3",
-                             "where it is, is not said")
+            await here.shows("Where · Pear on a Sill", "0 out", "1/5  D3",
+                             "0 signed in the studio, 3 not signed, 3 without a number",
+                             "In the studio, not signed")
             await here.press("w")
             await here.typed("9")
             await here.shows("No sheet is 9/5; 9 is not between 1 and 5")
@@ -302,18 +304,28 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
             await here.typed("2026-11-30")
             await here.shows("stays at home")
             await here.typed("Ms Auk")
-            await here.shows("with a gallery, consignment, due back 30 Nov 2026",
-                             "own words: o shows them", "1 out of the studio")
+            await here.shows("consignment, due back 30 Nov 2026",
+                             "own words: o shows them", "1 out",
+                             "1 with a gallery (due 30 Nov 2026)", "With a gallery")
             assert "Auk" not in here.text
             await here.press("o")
             await here.shows("own words  to: Ms Auk")
+            await here.press("p")
+            await here.shows("This gallery's list: 1 sheet")
+            await here.press("1")
+            await here.shows("Written:")
+            (page,) = papers_folder().iterdir()
+            assert "2/5" in page.read_text()
+            assert "Ms Auk" not in page.read_text()
             await here.press("s")
             await here.typed("Mr Tern")
             await here.shows("sold", "own words  to: Mr Tern")
             await here.press("i", "1")
-            await here.shows("in the drawer", "0 out of the studio")
+            await here.shows("in the drawer", "0 out")
             await here.press("l", "1")
-            await here.shows("lost, last in the drawer")
+            await here.shows("1 lost", "last in the drawer")
+            await here.press("p")
+            await here.shows("Choose a sheet that is with a gallery first")
             await here.press("s")
             await here.typed("Mr Tern")
             await here.shows("is lost; take it in first")
@@ -338,14 +350,15 @@ def test_a_sheet_past_the_day_it_is_due_back_is_named_in_the_studio_and_on_its_l
 
     async def work() -> None:
         async with screens(shop, size=(120, 40), asking=False) as here:
-            await here.shows("g  past the day to come back: Pear on a Sill 2/5")
+            await here.shows("g  overdue back: Pear on a Sill 2/5")
             assert "Sill 1/5" not in here.text
             await here.press("g", "w")
-            await here.shows("2 out of the studio · 1 past the day", "! 2 days past that day")
-            assert here.text.count("past that day") == 1
+            await here.shows("2 out · 1 overdue", "2 with a gallery (1 overdue since ",
+                             "! 2 days overdue")
+            assert here.text.count("days overdue") == 1
             await here.press("down", "i", "1", "escape", "escape")
             await here.shows("Under boards")
-            assert "past the day" not in here.text
+            assert "overdue" not in here.text
 
     run(work())
 
