@@ -23,6 +23,7 @@ from benchapp.screens.spoiled_talk import ask_spoiled
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
+from benchapp.session.counting import state_in_force
 from benchapp.session.cut_short import cut_by
 from benchapp.session.due import pack_size
 from benchapp.session.page import Refusal
@@ -196,10 +197,9 @@ class BenchTalk(Screen[None]):
             if purpose != "SP":
                 self.do(a.SayFor(purpose))
                 return
-            states = sorted(set(self.s.states.values()))
             self.ask("Which state", lambda text: a.SayFor("SP", text or None),
                       about="such as II; empty: the state in force",
-                      value=states[-1] if states else "", empty=True)
+                      value=state_in_force(self.s) or "", empty=True)
 
         if self.could(a.SayFor("edition")):
             self.pick("This pull is for", [(FOR_WORDS[x], x) for x in FORS], take)

@@ -309,6 +309,9 @@ def notices(view: BenchView) -> list[tuple[str, Shown]]:
     if view.question is not None and view.hands == "clean":
         out.append(("question", visible(view.question)))
         out.append(("question", Shown("7 took that long · 8 away · 9 forgot to tread")))
+    if view.state_question is not None:
+        when = "after the wash: w" if view.now.side == "wash" else "w"
+        out.append(("question", visible(f"{view.state_question} · {when}")))
     out += [("warning", visible(f"! {text}")) for text in view.warnings]
     out += [] if view.drift is None else [("drift", visible(view.drift))]
     return out
@@ -344,6 +347,8 @@ def offered(view: BenchView) -> Shown:
 
 def key_words(s: Session, word: str) -> str:
     """What a key does; a verdict names its sheet where that is not the one just pulled."""
+    if word == "reworked":
+        return "state, reworked"
     whom = judged_now(s, word) if word in VERDICTS else ""
     return f"{word}: {whom}" if whom else word
 

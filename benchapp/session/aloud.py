@@ -33,7 +33,8 @@ def answer(action: a.Action, refusal: Refusal | None, room: Room, now: Moment) -
     if isinstance(action, a.LookAgain):
         return "Marked to look again"
     if isinstance(action, a.TakeBack):
-        return f"Taken back: {_words(seen.now)} goes on"
+        on = " goes on" if seen.now.side != "none" else ""
+        return f"Taken back: {_words(seen.now)}{on}"
     return _words(seen.now)
 
 

@@ -74,6 +74,14 @@ def begun_by_itself(room: Room, s: Session) -> Key | None:
     return None
 
 
+def held_words(room: Room, s: Session, t: int) -> str | None:
+    """The inky step that began by itself and was taken back, in words; None: there is none."""
+    if s.held is None or s.hand is not None or s.held != next_hands(room, s, t):
+        return None
+    step = step_of(s, s.held)
+    return None if step is None else f"{step.do}: not begun"
+
+
 def back_cleans(room: Room, s: Session) -> bool:
     """Whether hands are inky only by what a take-back would undo."""
     if _inky_hand(room, s) is None or not s.actions:

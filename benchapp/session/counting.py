@@ -30,8 +30,12 @@ def proposal(s: Session, imp: Impression) -> tuple[str, str | None, str]:
 
 
 def state_in_force(s: Session) -> str | None:
-    """The state of the plates now: of the first that has one, in printing order."""
-    return next((s.states[p.name] for p in s.recipe.plates if p.name in s.states), None)
+    """The state of the plates now; None where none has one, or they are in different ones.
+
+    None also where a plate was reworked since its state was last said.
+    """
+    states = {s.states[p.name] for p in s.recipe.plates if p.name in s.states}
+    return None if s.unstated or len(states) > 1 else next(iter(states), None)
 
 
 def _before(s: Session, imp: Impression) -> int:

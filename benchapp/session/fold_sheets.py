@@ -144,7 +144,8 @@ def _set_found(s: Session, entry: Entry, t: int) -> Session:
 def _reworked(s: Session, entry: Entry, t: int) -> Session:
     plate, state = entry.body["plate"], entry.body["state"]
     states = s.states if state is None else {**s.states, plate: state}
-    return replace(s, states=states,
+    unstated = s.unstated | {plate} if state is None else s.unstated - {plate}
+    return replace(s, states=states, unstated=unstated,
                    reworks=(*s.reworks, (plate, state, entry.body["what"], entry.at)))
 
 

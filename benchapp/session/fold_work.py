@@ -72,7 +72,15 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
                    under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,
-                   held=None if s.held == key else s.held)
+                   held=None if s.held == key else s.held,
+                   unstated=s.unstated | _reworked_by(s, done))
+
+
+def _reworked_by(s: Session, work: Work) -> frozenset[str]:
+    """The plate whose state is not known any more by what ended; none by most."""
+    plate = s.shape.reworks.get(work.key.step)
+    worked = work.how in _WORKED or work.how in ("ended itself", "cut short")
+    return frozenset({plate}) if plate is not None and worked else frozenset()
 
 
 def _said_no_more(s: Session, key: Key) -> Session:

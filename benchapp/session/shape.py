@@ -126,6 +126,18 @@ class Shape:
         return {s.id: inking.spoken_words(self.recipe, s) for s in self.recipe.each
                 if inking.is_inking(self.recipe, s)}
 
+    @cached_property
+    def reworks(self) -> Mapping[str, str]:
+        """While proofing, the steps that may change a plate, with that plate.
+
+        They are listed after its last pull and name it. One that asks is the look at the proof.
+        """
+        if self.recipe.proofing is None:
+            return {}
+        last = {p: self.place_of[s.id] for s in self.recipe.each for p in s.pulls}
+        return {s.id: s.plate for s in self.recipe.each if s.plate is not None and not s.asks
+                and not s.pulls and self.place_of[s.id] > last.get(s.plate, -1)}
+
     def due_on(self, step: Step, ordinal: int) -> bool:
         """Whether a step of `each` belongs to the impression of that ordinal."""
         return step.every is None or (ordinal - 1) % step.every == 0

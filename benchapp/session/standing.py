@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.reckon.pace import Reading
+from benchapp.session.coming import held_words
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, step_of
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key, Room, Session
-from benchapp.session.view import BenchView, Count, clocks, do_words, held_words, view
+from benchapp.session.view import BenchView, Count, clocks, do_words, view
 
 if TYPE_CHECKING:
     from benchapp.session.planning_times import Lasting
@@ -126,7 +127,7 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
     out += [] if promise is None else [x for x in (promise.words, *promise.notes) if x]
     out += [] if v.drift is None else [v.drift]
     out += v.warnings
-    out += [v.question] if v.question is not None else []
+    out += [x for x in (v.question, v.state_question) if x is not None]
     return (*out, *(f"Also open: {name}" for name in v.others))
 
 

@@ -224,6 +224,7 @@ class Session:
         again: Keys that were taken out of `work` to be done anew: their attempts count on.
         given_up: The try given up last, until hands work for another sheet is done: a note, tag
             or look-again mark without a name is about it.
+        unstated: Plates reworked since their state was last said.
         held: The inky step that began by itself and was taken back: the pedal begins it.
         to_skip: Steps that come and are to be passed by, with the reason.
         to_leave: After steps that come and are to be left, with the session they are left to.
@@ -260,6 +261,7 @@ class Session:
     breaks: tuple[tuple[int, int], ...] = ()
     settings: tuple[Setting, ...] = ()
     states: Mapping[str, str] = field(default_factory=dict)
+    unstated: frozenset[str] = frozenset()
     reworks: tuple[tuple[str, str | None, str | None, Moment], ...] = ()
     notes: tuple[str, ...] = ()
     calls: Mapping[str, Call] = field(default_factory=dict)

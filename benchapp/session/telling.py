@@ -15,7 +15,8 @@ from benchapp.session.cautions import care_of
 from benchapp.session.counting import counting, pulled
 from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
-from benchapp.session.says import try_words
+from benchapp.session.says import last_pulled, try_words
+from benchapp.session.shape import WASH
 from benchapp.session.standing import (
     Lines,
     begun_line,
@@ -25,6 +26,7 @@ from benchapp.session.standing import (
     status,
 )
 from benchapp.session.state import NOT_KNOWN, SPOILED_TRY, Impression, Key, Room, Session, Work
+from benchapp.session.state_asked import plates_asked, purpose_text, state_question
 from benchapp.session.telling_packs import pack_line, timer_line
 from benchapp.session.view import clocks, do_words, for_text
 from benchapp.session.warn import question_text
@@ -54,6 +56,7 @@ def tell(before: Room, after: Room, entries: Iterable[Entry], *, cares: bool = T
             out.append(said)
         if cares and said and entry.kind == "step started":
             out += _care(after, entry)
+            out += _state_asked(after, entry)
     if any(e.kind == "taken back" for e in told) or _hands_left_empty(before, after, told):
         out += [x for x in now_lines(after) if x not in out]
     return tuple(out)
@@ -205,6 +208,18 @@ def _leave_said(room: Room, s: Session, e: Entry) -> str:
     return f"{do}: to be left to {e.body['to'] if other is None else other.name}"
 
 
+def _state_asked(room: Room, e: Entry) -> Lines:
+    """What is asked of a reworked plate at the wash, and once more before the pull."""
+    s = room.sessions[session_id(e.stream)]
+    step = step_of(s, _key(e))
+    asked = state_question(room, s)
+    if asked is None or step is None or s.hand != _key(e) or not (step.id == WASH or step.pulls):
+        return ()
+    plates = plates_asked(room, s)
+    one = "" if len(s.recipe.plates) == 1 else f"{plates[0]} "
+    return (f"{asked} Write: state {one}II",)
+
+
 def _extended(room: Room, s: Session, e: Entry) -> str:
     return f"{_do(room, s, _key(e))}: {minutes_text(e.body['by_ms'])} more"
 
@@ -252,7 +267,7 @@ def _pulled(room: Room, s: Session, e: Entry) -> str:
         return f"{imp.mark}: pulled from {plates} too"
     rule = " (by rule)" if body["for_by"] == "rule" else ""
     late = "" if body["at_press"] else ", time not taken"
-    return f"Pulled {body['mark']} for {for_text(body['for'], body['state'])}{rule}{late}"
+    return f"Pulled {body['mark']} for {purpose_text(body['for'], body['state'])}{rule}{late}"
 
 
 def _ended(room: Room, s: Session, e: Entry) -> str:
@@ -290,7 +305,15 @@ def _reworked(room: Room, s: Session, e: Entry) -> str:
     b = e.body
     state = f" is in state {b['state']}" if b["state"] else ""
     what = f": {b['what']}" if b["what"] else ""
-    return f"Plate {b['plate']}{state}{what}"
+    return f"Plate {b['plate']}{state}{what}{_still_unknown(s) if state else ''}"
+
+
+def _still_unknown(s: Session) -> str:
+    """The proof in hand that was pulled before its state was said: it keeps *not known*."""
+    last = last_pulled(s)
+    if last is None or last.laid or last.purpose != "SP" or last.state is not None:
+        return ""
+    return f"; {last.mark} was pulled before that: say for SP and its state"
 
 
 # -- clocks, calls, people -----------------------------------------------------------------

@@ -14,22 +14,24 @@ from benchapp.edition import packs as damp
 from benchapp.journal import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session.cautions import CareView, cautions
+from benchapp.session.coming import held_words
 from benchapp.session.copying import replace
 from benchapp.session.counting import counting, counts, proposal, pulled, target
 from benchapp.session.cut_short import cut_words
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
-from benchapp.session.due import next_hands, pack_size
+from benchapp.session.due import pack_size
 from benchapp.session.ink_lying import SHOWN_FROM_MS, lying
 from benchapp.session.learnt import NOTHING, Learnt
-from benchapp.session.moves import choosable
 from benchapp.session.names import call_id, next_number, step_of
+from benchapp.session.offered import offered_now
 from benchapp.session.page import Refusal, ends_t, muted, worked_ms
 from benchapp.session.proposals import proposals
 from benchapp.session.room_clocks import live_calls
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Call, Impression, Key, Room, Session, Work
+from benchapp.session.state_asked import purpose_text, state_question
 from benchapp.session.values import is_grade
 from benchapp.session.warn import pause_words, question_text, taken, warnings
 
@@ -151,6 +153,7 @@ class BenchView:
     warnings: tuple[str, ...]
     question: str | None
     question_key: Key | None
+    state_question: str | None
     left_off: str | None
     closed: bool
     others: tuple[str, ...]
@@ -175,14 +178,15 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
         now=replace(_proposed(s, _now(room, s, t), learnt), cares=cautions(s)),
-        next=next_words(room, now), offered=_offered(room, s, t), mark=_mark(s, imp),
+        next=next_words(room, now), offered=offered_now(room, s, t), mark=_mark(s, imp),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
         paused_ms=None if s.paused_t is None else t - s.paused_t,
         pause_words=pause_words(room, s, t), warnings=warnings(room, s, t),
         question=None if asked is None else question_text(s, asked),
-        question_key=None if asked is None else asked.key, left_off=s.left_off,
+        question_key=None if asked is None else asked.key,
+        state_question=state_question(room, s), left_off=s.left_off,
         closed=s.closed is not None,
         others=tuple(o.name for o in room.open_sessions if o.id != s.id),
         drift=drift_line(s),
@@ -206,8 +210,10 @@ def _now(room: Room, s: Session, t: int) -> NowView:
                       exact=room.exact(work.started_t, t))
         side: Side = "wash" if key.step == WASH else "inky" if step.hands == "inky" else "clean"
         words = do_words(room, s, key, t)
+        asked = state_question(room, s) if side == "wash" else None
+        say = s.shape.spoken.get(step.id) or step.say or words
         return NowView(key, side, words, step.short or _short(step.do),
-                       s.shape.spoken.get(step.id) or step.say or words,
+                       say if asked is None else f"{say}. {asked}",
                        step.lines, count, step.at, taken(room, s, key, step), step.asks, step.must,
                        inking=s.shape.inking.get(step.id, ""))
     return _waiting(room, s, t)
@@ -230,13 +236,6 @@ def _waiting(room: Room, s: Session, t: int) -> NowView:
     first = min(mine, key=lambda c: c.count.ms)
     return NowView(None, "wait", first.name, _short(first.name), f"Waiting: {first.name}",
                    count=first.count)
-
-
-def held_words(room: Room, s: Session, t: int) -> str | None:
-    """The inky step that began by itself and was taken back, in words; None: there is none."""
-    if s.held is None or s.hand is not None or s.held != next_hands(room, s, t):
-        return None
-    return f"{do_words(room, s, s.held, t)}: not begun"
 
 
 def _short(do: str) -> str:
@@ -290,14 +289,6 @@ def _wait_ahead(room: Room, t: int) -> str | None:
     return None if first is None else f"Wait: {first.name}"
 
 
-def _offered(room: Room, s: Session, t: int) -> tuple[str, ...]:
-    """The optional steps that can be chosen now and need not be; none while a pause runs."""
-    if s.closed is not None or s.paused_t is not None:
-        return ()
-    steps = (step_of(s, k) for k in choosable(room, s, t) if k != s.hand)
-    return tuple(dict.fromkeys(x.do for x in steps if x is not None and x.optional))
-
-
 def _mark(s: Session, imp: Impression | None) -> str | None:
     """The sheet mark, large from pull to boards."""
     return imp.mark if imp is not None and imp.pulled else None
@@ -312,7 +303,7 @@ def _for_words(s: Session, imp: Impression | None) -> str | None:
     if imp is None:
         return None
     purpose, state, by = proposal(s, imp)
-    words = for_text(purpose, state)
+    words = purpose_text(purpose, state)
     return words if by == "printer" else f"{words} (by rule)"
 
 

@@ -115,3 +115,31 @@ def test_what_stands_in_place_of_the_next_is_chosen_before_it() -> None:
             assert here.hand == "Ink key"
 
     run(turned())
+
+
+def test_a_proofing_day_shows_its_own_keys_first_and_asks_the_state_after_a_rework() -> None:
+    """At 80×24: state, reworked, skip, enough before verdicts; the question from the wash on."""
+
+    async def day() -> None:
+        async with on_the_bench(shipped("signal-box")) as here:
+            here.until("Lift and look")
+            await here.settled()
+            foot = " ".join(here.text.split("space go on")[1].split())
+            assert foot.startswith("1-5 grade = as the last w state, reworked x skip q enough")
+            here.until("Clean the plate and rework")
+            here.until("Wash and dry hands")
+            await here.settled()
+            await here.shows("Which state is key in now? · after the wash: w")
+            here.until("Lay and pull")
+            await here.settled()
+            assert "may be done" not in here.text  # the plate is inked for this proof
+            await here.shows("Which state is key in now? · w",
+                             "this pull: SP, state not known (by rule)")
+            await here.press("w")
+            await here.typed("III: burnished the sky")
+            await here.shows("this pull: SP III (by rule)")
+            assert "Which state" not in here.text
+            await here.press("space")
+            assert (here.last.purpose, here.last.state) == ("SP", "III")
+
+    run(day())

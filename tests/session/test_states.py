@@ -1,0 +1,109 @@
+"""The state of a plate after a rework: asked at the wash, not known until it is said."""
+
+from __future__ import annotations
+
+import pytest
+
+from benchapp.session import actions as a
+from benchapp.session.standing import status
+from benchapp.session.telling import tell
+from tests.session.support import INK, LIFT, PULL, RAGS, Bench, recipe
+
+REWORK = "{do: Rework, hands: inky, time: 15/40/90 min, plate: key}"
+BITE = "{do: Bite, hands: free, time: 6 min, plate: key, optional: true}"
+SP = "proofing: {for: SP, state: II}\n"
+PROOFS = recipe(each=(INK, PULL, LIFT, REWORK, BITE), after=[RAGS], extra=SP)
+ASKED = "Which state is key in now?"
+
+
+def test_the_proof_after_a_rework_has_no_state_by_rule():
+    """Three in a row, none of them said: never the state from before."""
+    b = Bench(PROOFS)
+    for _ in range(3):
+        b.until("Pull")
+        b.tread()
+        b.until("Ink")
+    assert [(i.purpose, i.state, i.purpose_by) for i in b.sheets] == [
+        ("SP", "II", "rule"), ("SP", None, "rule"), ("SP", None, "rule")]
+    assert b.s.states == {"key": "II"}
+
+
+def test_the_state_is_asked_at_the_wash_and_until_it_is_said():
+    """Not of inky hands; said at the wash or at the press it is the next proof's."""
+    b = Bench(PROOFS)
+    b.until("Rework")
+    assert b.view.state_question is None
+    b.until("Wash and dry hands")
+    assert b.view.state_question == ASKED
+    assert b.view.now.say == f"Wash and dry hands. {ASKED}"
+    b.until("Pull")
+    assert (b.view.state_question, b.view.for_words) == (ASKED, "SP, state not known (by rule)")
+    assert ASKED in status(b.room, b.now)
+    b.say(a.Rework(None, "III"))
+    assert (b.view.state_question, b.view.for_words) == (None, "SP III (by rule)")
+    b.until("Rework")
+    b.until("Pull")
+    b.say(a.SayFor("SP"))
+    assert (b.sheets[-1].state, b.s.impressions[-1].said) == ("III", ("SP", None))
+
+
+def test_lines_ask_with_the_words_to_write():
+    """At the wash, and before the pull; the pull says that its state is not known."""
+    b = Bench(PROOFS)
+    b.until("Rework")
+    b.until("Ink")
+    lines = []
+    for _ in range(3):
+        before = b.room
+        entries = b.do(a.GoOn()).entries
+        lines += tell(before, b.room, entries)
+    before = b.room
+    entries = b.do(a.Rework(None, "III")).entries
+    assert lines.count(f"{ASKED} Write: state II") == 2
+    assert "Pulled D2 for SP, state not known (by rule)" in lines
+    assert tell(before, b.room, entries) == (
+        "Plate key is in state III; D2 was pulled before that: say for SP and its state",)
+
+
+@pytest.mark.parametrize("what", ["skipped", "said without a state", "bitten", "passed"])
+def test_what_makes_a_state_unknown(what: str):
+    """Work on the plate, seen or only told of; not a rework that was skipped."""
+    b = Bench(PROOFS)
+    b.until("Rework")
+    if what == "skipped":
+        b.say(a.Skip("nothing to do"))
+    elif what == "passed":
+        b.tread()
+    else:
+        b.say(a.Skip("later"))
+        b.say(a.Rework(None, None, "burnished") if what != "bitten"
+              else a.Choose(b.key("Bite", 1)))
+        b.advance(7)
+    b.until("Pull")
+    assert (b.view.state_question is None) == (what == "skipped")
+
+
+def test_no_state_is_asked_where_none_is_kept_or_no_pull_is_to_come():
+    """Trial proofs have none; after the last proof the plate's state is nobody's question."""
+    trial = Bench(recipe(each=(INK, PULL, LIFT, REWORK), extra="proofing: {for: TP}\n"))
+    trial.until("Rework")
+    trial.until("Pull")
+    assert (trial.view.state_question, trial.view.for_words) == (None, "TP (by rule)")
+    last = Bench(PROOFS, wanted=1)
+    last.until("Rags")
+    assert last.view.state_question is None
+
+
+def test_of_two_plates_the_one_reworked_is_asked():
+    """By its name; while the two are in different states, no rule says the state of the proof."""
+    two = recipe(plates=("tone", "key"), extra=SP, each=(
+        "{do: Ink, hands: inky}", "{do: Pull, hands: clean, pulls: [tone, key]}", LIFT,
+        "{do: Scrape the key, hands: inky, plate: key}"))
+    b = Bench(two)
+    b.until("Scrape the key")
+    b.until("Wash and dry hands")
+    assert (b.view.state_question, b.view.for_words) == (ASKED, "SP, state not known (by rule)")
+    b.say(a.Rework("key", "III"))
+    assert b.view.for_words == "SP, state not known (by rule)"
+    b.say(a.Rework("tone", "III"))
+    assert b.view.for_words == "SP III (by rule)"
