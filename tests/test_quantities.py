@@ -415,3 +415,9 @@ def test_a_time_for_reading_is_rounded_to_minutes(ms, shown):
 def test_a_time_that_was_said_keeps_its_half_minute(ms, shown):
     """The usual minute and a half of a wash is not shown as two."""
     assert q.figure_text(ms) == shown
+
+
+@pytest.mark.parametrize(("count", "words"), [(0, "0 sheets"), (1, "1 sheet"), (2, "2 sheets")])
+def test_one_thing_is_one_thing(count, words):
+    """Only one takes no s."""
+    assert q.items_text(count, "sheet") == words

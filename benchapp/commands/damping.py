@@ -13,7 +13,7 @@ from benchapp.commands.desk import (
     write_book,
 )
 from benchapp.moments import local
-from benchapp.quantities import minutes_text
+from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.reader import read
 from benchapp.session import damping
 from benchapp.session.fold import replay
@@ -54,7 +54,7 @@ def _list(arguments: Arguments) -> int:
 
 
 def _pack(pack: PackView) -> str:
-    sheets = "sheets not counted" if pack.sheets is None else f"{pack.sheets} sheets"
+    sheets = "sheets not counted" if pack.sheets is None else items_text(pack.sheets, "sheet")
     since = local(pack.since).strftime("%Y-%m-%d %H:%M")
     over = "" if pack.ready_ms is None else (
         f" · {minutes_text(pack.ready_ms)} to go" if pack.ready_ms > 0 else " · time is up"

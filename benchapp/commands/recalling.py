@@ -10,6 +10,7 @@ from benchapp.commands.exports import write_out
 from benchapp.commands.meaning import OR_OLD, print_meant, taken, writing
 from benchapp.edition.acts import Recall
 from benchapp.papers.old_numbers import MOST, TEMPLATE, Problem, read_table
+from benchapp.quantities import items_text
 
 _BYTES = 4 * 1024 * 1024
 
@@ -47,7 +48,7 @@ def recall(arguments: Arguments) -> int:
     if arguments.json:
         say_json({"print": title, "sheets": len(table.lines)})
     else:
-        say(f"{len(table.lines)} sheets of {title} taken in from {path.name}.")
+        say(f"{items_text(len(table.lines), 'sheet')} of {title} taken in from {path.name}.")
     return 0
 
 

@@ -19,6 +19,7 @@ from benchapp.edition.numbers import (
 )
 from benchapp.edition.sharing import cancelled
 from benchapp.edition.state import CANCELLATION, NUMBERED, Cap, Edition, Register
+from benchapp.quantities import items_text
 
 
 def warnings(before: Register, action: a.Action, after: Register) -> tuple[str, ...]:
@@ -100,7 +101,7 @@ def _declare(register: Register, e: Edition, action: a.Declare) -> list[str]:
     pencilled = sum(1 for _ in holders(e, NUMBERED))
     if e.declared is None or not pencilled or action.size == e.size:
         return gone
-    return [f"{pencilled} sheets may bear /{e.size} in pencil"]
+    return [f"{items_text(pencilled, 'sheet')} may bear /{e.size} in pencil"]
 
 
 def _shared_and_cancelled(register: Register, sibling: str | None,
@@ -118,14 +119,15 @@ def _share(register: Register, e: Edition, action: a.SharePlates) -> list[str]:
 
 def _lower(register: Register, e: Edition, action: a.Lower) -> list[str]:
     pencilled = sum(1 for _ in holders(e, NUMBERED))
-    return [f"{pencilled} sheets may bear /{e.size} in pencil"] if pencilled else []
+    return [f"{items_text(pencilled, 'sheet')} may bear /{e.size} in pencil"] if pencilled else []
 
 
 def _cancel(register: Register, e: Edition, action: a.CancelPlate) -> list[str]:
     out = [] if any(True for _ in holders(e, "BAT")) else ["No BAT is approved"]
     waiting = accounts(register, e.id).get("undecided", 0)
     if waiting:
-        out.append(f"{waiting} sheets are not sorted yet: they can still be numbered")
+        out.append("1 sheet is not sorted yet: it can still be numbered" if waiting == 1 else
+                   f"{waiting} sheets are not sorted yet: they can still be numbered")
     return out
 
 

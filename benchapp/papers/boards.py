@@ -23,6 +23,7 @@ from benchapp.edition.stacks import (
 )
 from benchapp.moments import iso
 from benchapp.papers.ical import Event
+from benchapp.quantities import items_text
 
 Values = dict[str, Any]
 _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
@@ -83,7 +84,7 @@ def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[st
     if stacks:
         out = [*(out or ["No change is due."]), ""]
     for s in stacks:
-        out.append(f"{place[s.id]} {s.name} · {sheets_words(len(s.sheets))}")
+        out.append(f"{place[s.id]} {s.name} · {items_text(len(s.sheets), 'sheet')}")
         out += [f"    {x}" for x in stack_lines(s, hours, shared)]
     return out
 
@@ -132,11 +133,6 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%b}"
 
 
-def sheets_words(n: int) -> str:
-    """`1 sheet`, `6 sheets`."""
-    return "1 sheet" if n == 1 else f"{n} sheets"
-
-
 # -- as a calendar ------------------------------------------------------------------------
 
 
@@ -169,7 +165,7 @@ def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
 def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours,
         shared: Collection[str]) -> Iterator[Event]:
     over = s.down is not None or not s.sheets
-    what = f"{sheets_words(len(s.sheets))}: {', '.join(names(s, shared))}"
+    what = f"{items_text(len(s.sheets), 'sheet')}: {', '.join(names(s, shared))}"
     now = s.changes(hours)
     for c in now:
         yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what,

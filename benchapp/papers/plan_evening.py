@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from benchapp.papers.plan_day import DayTold, Evening
-from benchapp.quantities import minutes_text
+from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.model import Recipe
 from benchapp.session.planning_day import Planned
 from benchapp.session.setup import recipe_settings
@@ -35,8 +35,8 @@ def damp_words(told: DayTold, evening: Evening) -> str:
     if evening.sheets is None:
         return ""
     paper = told.day.jobs[0].shape.damped
-    sheets = "1 sheet" if evening.sheets == 1 else f"{evening.sheets} sheets"
-    return f"Damp {sheets}" + ("" if paper is None or not paper.name else f" of {paper.name}")
+    of = "" if paper is None or not paper.name else f" of {paper.name}"
+    return f"Damp {items_text(evening.sheets, 'sheet')}{of}"
 
 
 def _damp(told: DayTold, evening: Evening, sentence: Callable[[DayTold], str]) -> Iterable[str]:

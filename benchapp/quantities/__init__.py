@@ -32,7 +32,7 @@ from benchapp.quantities.measures import (
     read_size,
     read_turns,
 )
-from benchapp.quantities.numbers import number_text, read_number
+from benchapp.quantities.numbers import items_text, number_text, read_number
 
 __all__ = [
     "Duration",
@@ -48,6 +48,7 @@ __all__ = [
     "daytime_text",
     "figure_text",
     "iso_to_duration",
+    "items_text",
     "minutes_text",
     "mmss",
     "number_text",

@@ -138,6 +138,11 @@ def number_text(value: Fraction | int, spelling: Spelling = "decimal") -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
+def items_text(count: int, noun: str) -> str:
+    """A number of things: `1 sheet`, `6 sheets`. The noun takes an s for more than one."""
+    return f"{count} {noun}" + ("" if count == 1 else "s")
+
+
 def _decimal_text(value: Fraction, places: int) -> str:
     digits = str(abs(value.numerator) * 10**places // value.denominator).rjust(places + 1, "0")
     sign = "-" if value < 0 else ""

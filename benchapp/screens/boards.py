@@ -8,8 +8,8 @@ from textual.binding import Binding, BindingType
 
 from benchapp.edition import boards as b
 from benchapp.edition.stacks import Due, Stack, due, shared_marks, wall
-from benchapp.papers.boards import due_words, listed, sheets_words, stack_lines
-from benchapp.quantities import QuantityError, read_mass
+from benchapp.papers.boards import due_words, listed, stack_lines
+from benchapp.quantities import QuantityError, items_text, read_mass
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
 from benchapp.screens.pick import Pick
@@ -61,7 +61,7 @@ class BoardsScreen(EditionList):
         wants = due(stacks, now, workshop.hours)
         sheets = sum(len(s.sheets) for s in stacks)
         self.query_one(Head).set(Shown("Under boards"), visible(
-            f"{sheets_words(sheets)} in {len(stacks)} stack{'s' if len(stacks) > 1 else ''}"
+            f"{items_text(sheets, 'sheet')} in {items_text(len(stacks), 'stack')}"
             if stacks else ""))
         across = max(20, self.size.width - 6)
         head = Row(((Shown("Changes, and when they are due"), "strong"),), heading=True)
@@ -69,7 +69,7 @@ class BoardsScreen(EditionList):
         out += [row for d in wants for row in self._due(d, due_words(d, now), across)]
         for s in stacks:
             out += [Row(), Row(((visible(s.name), "strong"),), id=f"stack {s.id}",
-                               right=visible(sheets_words(len(s.sheets))))]
+                               right=visible(items_text(len(s.sheets), "sheet")))]
             out += [row for x in stack_lines(s, workshop.hours, shared)
                     for row in wrapped(x, across, "quiet", first=((Shown("  "), "text"),))]
         self.query_one(Rows).set_rows(out or [

@@ -19,6 +19,7 @@ from benchapp.papers.review import (
     setting_words,
     try_line,
 )
+from benchapp.quantities import items_text
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -229,7 +230,7 @@ def _said(x: dict[str, Any]) -> str:
 
 
 def _pack(x: dict[str, Any]) -> str:
-    sheets = "sheets not counted" if x["sheets"] is None else f"{x['sheets']} sheets"
+    sheets = "sheets not counted" if x["sheets"] is None else items_text(x["sheets"], "sheet")
     dry = x["out"] is not None and x["soaked_seconds"] is None
     out = "still in" if x["out"] is None else f"out {_clock(x['out'])}"
     times = (f"{damped_words(x['method'])} {_when(x['in'])}" if dry

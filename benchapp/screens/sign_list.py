@@ -15,6 +15,7 @@ from textual.containers import Vertical
 
 from benchapp.edition import acts as a
 from benchapp.edition.signing import ToSign, unsigned
+from benchapp.quantities import items_text
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.pick import CARD
@@ -75,7 +76,7 @@ class SignList(LaidOver[tuple[str, ...] | None]):
 
     def _show(self) -> None:
         n = len(self._kept)
-        count = "no sheet" if not n else "1 sheet" if n == 1 else f"{n} sheets"
+        count = items_text(n, "sheet") if n else "no sheet"
         self.query_one("#title", Para).set(visible(
             f"Record {count} as signed? This can't be taken back"))
         across = max(24, min(self.size.width * 9 // 10, 92) - 8)

@@ -16,6 +16,7 @@ from typing import Final, Literal
 from benchapp.edition.packs import Pack
 from benchapp.journal import Moment
 from benchapp.moments import local
+from benchapp.quantities import items_text
 from benchapp.session.counting import pulled
 from benchapp.session.left import Unsaid
 from benchapp.session.names import step_of
@@ -98,7 +99,7 @@ def _of(s: Session, unsaid: Sequence[Unsaid], cans: Collection[str], *,
     if last and s.closed is not None:
         count = unjudged(s)
         if count:
-            out.append(("judge", f"{_sheets(count)} not judged"))
+            out.append(("judge", f"{items_text(count, 'sheet')} not judged"))
         if s.left_off is not None:
             out.append(("sentence", f"left off: “{s.left_off}”"))
         if not out:
@@ -108,14 +109,10 @@ def _of(s: Session, unsaid: Sequence[Unsaid], cans: Collection[str], *,
 
 def _damp(room: Room, p: Pack, t: int) -> Left:
     by = None if p.by is None else room.sessions.get(p.by)
-    sheets = "sheets" if p.left is None else _sheets(p.left)
+    sheets = "sheets" if p.left is None else items_text(p.left, "sheet")
     where = "in the water" if p.where(t) == "in the water" else "still damp"
     title, of = ("Damp paper", f", {p.paper}") if by is None else (by.recipe.print.title, "")
     return Left("damp", p.id, title, local(p.put_in).date(), f"{sheets} {where}{of}")
-
-
-def _sheets(count: int) -> str:
-    return "1 sheet" if count == 1 else f"{count} sheets"
 
 
 # -- the rag can -----------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any, Final
 
-from benchapp.quantities import Duration, minutes_text
+from benchapp.quantities import Duration, items_text, minutes_text
 from benchapp.reckon.chances import in_fives
 from benchapp.session.planning_day import (
     BREAK,
@@ -198,8 +198,7 @@ def alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
     """When packs go in and come out and are ready, in order: a list to set alarms by."""
     out: list[tuple[int, str]] = []
     for n, pack in enumerate(plan.packs, 1):
-        sheets = "sheets" if pack.sheets is None else (
-            "1 sheet" if pack.sheets == 1 else f"{pack.sheets} sheets")
+        sheets = "sheets" if pack.sheets is None else items_text(pack.sheets, "sheet")
         if pack.into is not None:
             out.append((pack.into, f"Pack {n} in: {sheets}"))
         if pack.out is not None:

@@ -7,7 +7,7 @@ from typing import Final
 
 from benchapp.edition.packs import Pack, damped_words
 from benchapp.journal import Entry
-from benchapp.quantities import minutes_text
+from benchapp.quantities import items_text, minutes_text
 from benchapp.session.state import Room
 
 
@@ -42,7 +42,7 @@ _STATES: Final = {"due": "Due", "called": "Calling", "answered": "Answered", "st
 
 
 def _sheets(count: int | None) -> str:
-    return "sheets" if count is None else "1 sheet" if count == 1 else f"{count} sheets"
+    return "sheets" if count is None else items_text(count, "sheet")
 
 
 def _pack_in(pack: Pack, e: Entry) -> str:

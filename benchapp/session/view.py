@@ -12,6 +12,7 @@ from typing import Literal
 
 from benchapp.edition import packs as damp
 from benchapp.journal import Draft, Moment
+from benchapp.quantities import items_text
 from benchapp.session import actions as a
 from benchapp.session.cautions import CareView, cautions
 from benchapp.session.coming import held_words
@@ -357,7 +358,7 @@ def _wait_view(room: Room, s: Session, key: Key, work: Work, t: int,
 
 
 def _pack_view(room: Room, pack: damp.Pack, t: int) -> ClockView | None:
-    sheets = "sheets" if pack.left is None else f"{pack.left} sheets"
+    sheets = "sheets" if pack.left is None else items_text(pack.left, "sheet")
     where = pack.where(t)
     if where == "in the water":
         exact = room.exact(pack.put_in_t, t)

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from benchapp.commands.damping import _pack as listed_pack
 from benchapp.edition.packs import SHEET_OPEN_MS
+from benchapp.papers.review import review
+from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
+from benchapp.session.standing import status
+from benchapp.session.studio import studio_view
 from tests.session.support import (
     DAMP,
     HOUR,
@@ -390,3 +395,21 @@ def test_a_pack_forgotten_for_more_than_a_week_is_listed_and_not_counted_on():
     assert pack.there
     assert pack.too_old(b.t)
     assert not pack.usable(b.t)
+
+
+def test_one_sheet_is_one_sheet_wherever_it_is_counted():
+    """In the water, resting, in the Studio, the list of damp paper and the review of the day."""
+    b = Bench(DAMP, wanted=1)
+    b.say(a.Damped(1))
+    names = [c.name for c in b.view.clocks]
+    b.advance(31)
+    b.say(a.SheetsOut())
+    names += [c.name for c in b.view.clocks]
+    assert ("1 sheet in the water" in names, "1 sheet resting" in names) == (True, True)
+    day = review(b.book.entries(), b.s.id)
+    rows = ["".join(text for text, _ in row.spans) for row in review_rows(day, 100)]
+    listed = listed_pack(studio_view(b.room, b.now).in_water[0])
+    said = [*names, *rows, listed, *(c.text for c in b.view.calls), *status(b.room, b.now)]
+    assert [x for x in said if "1 sheets" in x] == []
+    assert "1 sheet · resting" in listed
+    assert any("cotton: 1 sheet · in" in x for x in rows)

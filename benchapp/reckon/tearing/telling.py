@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from benchapp.quantities import Percentage
+from benchapp.quantities import Percentage, items_text
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.tearing.drawing import drawing
 from benchapp.reckon.tearing.layout import Layout, Piece
@@ -54,11 +54,11 @@ def _sentence(asked: Asked, ways: Sequence[Way]) -> str:
     for plainer, way in zip(ways, further, strict=False):
         if asked.wanted:
             saved = plainer.sheets - way.sheets
-            text += f"; {_HOW[way.kind]} take {_many(way.sheets, 'sheet')}, {saved} fewer"
+            text += f"; {_HOW[way.kind]} take {items_text(way.sheets, 'sheet')}, {saved} fewer"
         else:
             gained = way.pieces - plainer.pieces
             text += f"; {_HOW[way.kind]} give {way.pieces}, {gained} more, "
-            text += f"with {_many(way.tears, 'tear')}"
+            text += f"with {items_text(way.tears, 'tear')}"
     return text
 
 
@@ -68,12 +68,9 @@ def _opening(asked: Asked, way: Way) -> str:
         got = f"{way.pieces} of {size(way.folds.shape.width, way.folds.shape.height)}"
     how = f" by {_HOW[way.kind]}" if way.kind != "best" else ""
     if asked.wanted:
-        return f"{_many(way.sheets, 'sheet')}{how}: {got}, with {_many(way.tears, 'tear')}"
-    return f"A sheet of {asked.sheet} gives {got}{how}, with {_many(way.tears, 'tear')}"
-
-
-def _many(count: int, noun: str) -> str:
-    return f"{count} {noun}{'s' if count != 1 else ''}"
+        sheets, tears = items_text(way.sheets, "sheet"), items_text(way.tears, "tear")
+        return f"{sheets}{how}: {got}, with {tears}"
+    return f"A sheet of {asked.sheet} gives {got}{how}, with {items_text(way.tears, 'tear')}"
 
 
 def _size(asked: Asked, way: Way, kind: int) -> dict[str, Any]:
@@ -193,8 +190,8 @@ def _body(asked: Asked, ways: Sequence[Way]) -> tuple[str, ...]:
     for way in ways:
         for many, laid in way.layouts:
             how = _HOW[way.kind][0].upper() + _HOW[way.kind][1:]
-            title = f"{how}: {_many(len(laid.pieces), 'piece')} a sheet"
-            found += ["", f"{title}, {_many(many, 'sheet')}" if asked.wanted else title]
+            title = f"{how}: {items_text(len(laid.pieces), 'piece')} a sheet"
+            found += ["", f"{title}, {items_text(many, 'sheet')}" if asked.wanted else title]
             found += [f"  {line}" for line in _steps(way, laid)]
             picture = drawing(laid) or ["(too many pieces to draw)"]
             found += ["", *(f"  {line}".rstrip() for line in picture)]
