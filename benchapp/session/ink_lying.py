@@ -10,7 +10,7 @@ from benchapp.quantities import figure_text, minutes_text
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES
 from benchapp.session.due import active
-from benchapp.session.state import Impression, Key, Room, Session
+from benchapp.session.state import Impression, Key, Room, Session, Work
 
 #: Shown from then on: what is pulled at once is not worth a line.
 SHOWN_FROM_MS: Final = 60_000
@@ -18,6 +18,8 @@ _MIN_MS: Final = 60_000
 _HOUR_MS: Final = 60 * _MIN_MS
 #: It is spoken of from this part of its time on (our own choice, no source).
 _HALF: Final = 2
+#: Ends of work that was not done.
+_NOT_DONE: Final = frozenset({"skipped", "left", "dropped"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +92,40 @@ def _wiped(s: Session, steps: list[Step], ordinal: int) -> tuple[Step, int] | No
         if work.how != "skipped":
             last = step, work.finished_t
     return last
+
+
+def inked_before(s: Session, key: Key) -> Iterator[tuple[str, int]]:
+    """The plates a step would ink that are inked already, and the room time since when.
+
+    Their ink was meant for an impression that never came to their pull: it was spoiled, or stays
+    as it is. Nothing is said of a plate reworked since, nor once it is inked anew.
+
+    Args:
+        s: The session.
+        key: The inky step in hand.
+    """
+    step = s.shape.by_id.get(key.step)
+    if step is None or step.hands != "inky" or step.id not in s.shape.place_of:
+        return
+    for plate in s.shape.plates_of[step.id]:
+        last = next((w for w in reversed(s.history) if _on_ink(s, w, plate)), None)
+        if last is None or last.finished is None or last.finished_t is None:
+            continue
+        imp, wall_ms = s.impression(last.key.impression), last.finished.wall_ms
+        if s.shape.by_id[last.key.step].pulls or imp is None or imp.ended is None:
+            continue
+        if not any(name == plate and at.wall_ms >= wall_ms for name, _, _, at in s.reworks):
+            yield plate, last.finished_t
+
+
+def _on_ink(s: Session, work: Work, plate: str) -> bool:
+    """Whether work done put ink on a plate, or took it off by a pull."""
+    at = s.shape.place_of.get(work.key.step)
+    if at is None or work.how in _NOT_DONE or plate not in s.shape.plates_of[work.key.step]:
+        return False
+    step = s.recipe.each[at]
+    return bool(step.pulls) or (step.hands == "inky" and any(
+        plate in later.pulls for later in s.recipe.each[at:]))
 
 
 def to_say(room: Room, t: int) -> Iterator[Word]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from benchapp.edition import packs as damp
+from benchapp.quantities import minutes_text
 from benchapp.recipe.hazards import is_heat_off, spirit_of
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import Limit
 from benchapp.session import limits
 from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.due import active, lacks_paper, printing_over
-from benchapp.session.ink_lying import lain_text, waited_text
+from benchapp.session.ink_lying import inked_before, lain_text, waited_text
 from benchapp.session.left import left_on
 from benchapp.session.names import step_of
 from benchapp.session.room_settings import otherwise_words
@@ -64,6 +65,8 @@ def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
         by = taken(room, s, s.hand, step)
         if by is not None:
             out.append(f"{step.at} is taken: {by}")
+        out += [f"Plate {plate} is inked already, {minutes_text(t - since)} ago: skip this step, "
+                "or ink it again" for plate, since in inked_before(s, s.hand)]
         if spirit_of(step) is not None and _hot_plate_on(s):
             out.append("Hot plate not off: oil alone, no spirit")
     return tuple(out)
