@@ -74,7 +74,7 @@ def panel(view: BenchView, *, last: SheetView | None = None) -> Panel:
     return Panel(
         where, _band(view), _drawable(now.short), visible(now.do),
         "" if now.count is None else figure(now.count), mark,
-        visible(f"Pencil {mark} on the back") if mark else Shown(""),
+        visible(f"Pencil {mark} on the back") if mark and view.lifted else Shown(""),
         tuple(_text(view, now, last)),
     )
 

@@ -17,7 +17,7 @@ from benchapp.session import actions as a
 from benchapp.session.cautions import CareView, cautions
 from benchapp.session.coming import held_words
 from benchapp.session.copying import replace
-from benchapp.session.counting import counting, counts, proposal, pulled, target
+from benchapp.session.counting import complete, counting, counts, proposal, pulled, target
 from benchapp.session.cut_short import cut_words
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
@@ -141,6 +141,8 @@ class BenchView:
     next: str | None
     offered: tuple[str, ...]
     mark: str | None
+    lifted: bool
+    """The sheet in hand has its last pull, or stays as it is: it comes off the press for good."""
     for_words: str | None
     clocks: tuple[ClockView, ...]
     calls: tuple[CallView, ...]
@@ -180,6 +182,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
         hands="inky" if room.inky else "clean", helper=room.helper,
         now=replace(_proposed(s, _now(room, s, t), learnt), cares=cautions(s)),
         next=next_words(room, now), offered=offered_now(room, s, t), mark=_mark(s, imp),
+        lifted=imp is not None and (complete(s, imp) or imp.ended is not None),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
         pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,

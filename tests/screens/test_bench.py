@@ -397,7 +397,7 @@ async def _a_day_on_screen(
             if shown.now.count is not None:
                 assert sum("█" in line for line in here.text.splitlines()) >= 5, here.text
             if shown.mark is not None:
-                assert f"Pencil {shown.mark} on the back" in here.text
+                assert (f"Pencil {shown.mark} on the back" in here.text) == shown.lifted
             pairs |= colour_pairs(here.app)
             if here.s.closed is not None:
                 break

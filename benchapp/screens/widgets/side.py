@@ -144,7 +144,8 @@ class Side(Vertical):
         _display(self._marked, on=bool(panel.mark))
         beside = drawn(panel.count, found.count) + GAP if found.count and found.beside else 0
         fits = width(panel.under_mark) <= self._room()[0] - beside
-        self._under.set(panel.under_mark if fits else visible(f"Pencil {panel.mark}"))
+        short = visible(f"Pencil {panel.mark}") if panel.under_mark else Shown("")
+        self._under.set(panel.under_mark if fits else short)
 
     def _lay(self, found: Sizes) -> None:
         """Count and mark beside each other, or the mark below; below a drawn name, a gap."""
