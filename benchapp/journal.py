@@ -129,9 +129,11 @@ KINDS: Final = _kinds(
     Kind("pulled", "session", ("impression", "step", "plates", "number", "mark", "for", "for_by",
          "state", "at_press"), "a pull; at_press false: its time was not taken"),
     Kind("impression ended", "session", ("impression", "how"),
-         "it stays as it is: progressive, or spoiled before the pull; sheet: back in its pack, or "
-         "lost", ("sheet",)),
+         "it stays as it is: progressive, or spoiled before the pull or the last pull; sheet: back "
+         "in its pack, or lost; for: not what the rule had said", ("sheet", "for")),
     Kind("laid to dry", "session", ("impression",), "its last step is done; it joins the stack"),
+    Kind("set aside", "session", ("impression",),
+         "its last step is done; it is spoiled and joins no stack"),
     Kind("for said", "session", ("impression", "for", "state"), "what the pull is for"),
     Kind("judged", "session", ("impression", "verdict"),
          "verdict: keep, doubtful, spoiled or null"),

@@ -169,12 +169,18 @@ class Workshop:
         if undone and (refusal := laying.held_fast(self._register(), undone)) is not None:
             return Outcome(refusal=refusal)
         if any(d.kind in laying.CAUSES for d in decided):
-            decided = (*decided, *laying.on_boards(self.room, self._boards(), decided, now))
+            decided = (*decided, *laying.on_boards(
+                self.room, self._boards({told_of(d.stream) for d in decided}), decided, now))
         return self._write(decided, now, a.word_of(action), bench_after(self.room, action))
 
-    def _boards(self) -> Boards:
-        """The stacks of the open sessions, as they are now: others write on them too."""
-        going = tuple(f"stack/{s.id}." for s in self.room.open_sessions)
+    def _boards(self, touched: Collection[str]) -> Boards:
+        """The stacks of the open sessions and of these streams', as they are now.
+
+        Others write on them too.
+        """
+        ids = {s.id for s in self.room.open_sessions} | {
+            x.partition("/")[2] for x in touched if family(x) == "session"}
+        going = tuple(f"stack/{id_}." for id_ in ids)
         return stacks.replay(self.book.entries(
             streams=[x for x in self.book.streams("stack") if x.startswith(going)]))
 

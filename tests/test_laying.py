@@ -9,6 +9,7 @@ from benchapp.edition.stacks import Boards, replay
 from benchapp.editions import Editions
 from benchapp.journal import Draft
 from benchapp.session import actions as a
+from benchapp.session.telling import tell
 from benchapp.workshop import Workshop
 from tests.edition_days import PEAR, Studio, pear
 
@@ -87,6 +88,64 @@ def test_a_stack_taken_down_in_the_middle_of_a_day_is_followed_by_another() -> N
     second = list(stacks_of(studio).stacks.values())[1]
     assert second.id.endswith(".2")
     assert [x.mark for x in second.sheets] == ["D3"]
+
+
+def lying(studio: Studio) -> list[str]:
+    """The marks in the stacks, each from the top down."""
+    return [x.mark for s in stacks_of(studio).up for x in s.sheets]
+
+
+def test_a_spoiled_sheet_is_not_under_the_boards() -> None:
+    """Judged before it is laid, after it, and after the day; judged anew it lies where it lay."""
+    studio = Studio()
+    at_the_bench(studio)
+    shop, sid = studio.workshop, studio.workshop.room.session.id
+    last = stacks_of(studio).up[0].last
+    while shop.room.session.impression(3) is None or not shop.room.session.impression(3).pulled:
+        studio.clock.advance(120_000)
+        assert shop.do(a.GoOn()).ok
+    assert shop.do(a.Judge("spoiled")).ok
+    studio.clock.advance(120_000)
+    told = shop.do(a.GoOn())
+    assert "D3 is spoiled: set aside, not under the boards" in tell(
+        shop.room, shop.room, told.entries)
+    assert (lying(studio), stacks_of(studio).up[0].last) == (["D2", "D1"], last)
+
+    assert shop.do(a.Judge("spoiled", 2)).ok
+    assert lying(studio) == ["D1"]
+    assert shop.do(a.TakeBack()).ok
+    assert lying(studio) == ["D2", "D1"]
+    assert shop.do(a.Judge("spoiled", 2)).ok
+    assert shop.do(a.Judge("keep", 2)).ok
+    assert (lying(studio), stacks_of(studio).up[0].last) == (["D2", "D1"], last)
+    assert shop.do(a.TakeBack()).ok
+    assert lying(studio) == ["D1"], "it is spoiled as before"
+    assert shop.do(a.Judge(None, 2)).ok
+    assert lying(studio) == ["D2", "D1"]
+
+    assert shop.do(a.Enough()).ok
+    while shop.room.session.closed is None:
+        studio.clock.advance(120_000)
+        if not shop.do(a.GoOn()).ok:
+            assert shop.do(a.Must(None)).ok
+    for verdict, there in (("spoiled", ["D4", "D2"]), ("doubtful", ["D4", "D2", "D1"])):
+        assert Workshop(studio.book, studio.clock).do(a.Judge(verdict, 1), session=sid).ok is False
+        shop.look_at(sid)
+        assert shop.do(a.Judge(verdict, 1), session=sid).ok
+        assert lying(studio) == there
+    assert studio.book.verify() == []
+
+
+def test_a_sheet_lifted_by_hand_stays_out_whatever_it_is_judged() -> None:
+    """Only what the verdict took out does it bring back."""
+    studio = Studio()
+    at_the_bench(studio)
+    editions = Editions(studio.book, studio.clock)
+    (stack,) = editions.boards.up
+    assert editions.on_boards(Lift(stack.id, stack.sheets[0].sheet)).ok
+    for verdict in ("spoiled", "keep"):
+        assert studio.workshop.do(a.Judge(verdict, 2)).ok
+        assert lying(studio) == ["D1"]
 
 
 def test_a_pull_is_not_taken_back_once_its_sheet_has_a_number() -> None:

@@ -183,7 +183,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
 _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     ("session", "must answered"): {"fact": MAY_TEXT},
     **{("session", kind): {"impression": COUNT} for kind in (
-        "redone", "impression begun", "sheet taken", "pulled", "laid to dry",
+        "redone", "impression begun", "sheet taken", "pulled", "laid to dry", "set aside",
         "for said", "judged", "tagged", "untagged", "marked to look again", "marked")},
     ("session", "setting found"): {"impression": COUNT, "value": MAY_TEXT, "by": TEXT},
     ("session", "impression ended"): {"impression": COUNT, "sheet": _one_of(("back", "lost"))},

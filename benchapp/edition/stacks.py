@@ -132,7 +132,16 @@ def wall(at: Moment) -> datetime:
 def replay(entries: Iterable[Entry]) -> Boards:
     """The boards after all these entries; those of other streams change nothing."""
     journal = tuple(e for e in entries if family(e.stream) == "stack")
-    return _fold(journal, frozenset(e.body["action"] for e in journal if e.kind == "taken back"))
+    return _fold(journal, _void(journal))
+
+
+def _void(journal: tuple[Entry, ...]) -> frozenset[str]:
+    """The actions taken back; a take-back that was itself taken back is none."""
+    void: set[str] = set()
+    for entry in reversed(journal):
+        if entry.kind == "taken back" and entry.action not in void:
+            void.add(entry.body["action"])
+    return frozenset(void)
 
 
 def apply(boards: Boards, entry: Entry) -> Boards:
@@ -141,7 +150,7 @@ def apply(boards: Boards, entry: Entry) -> Boards:
         return boards
     journal = (*boards.journal, entry)
     if entry.kind == "taken back":
-        return _fold(journal, boards.void | {entry.body["action"]})
+        return _fold(journal, _void(journal))
     if entry.action in boards.void:
         return replace(boards, journal=journal)
     if is_said(entry.stream) or any(is_said(e.stream) for e in boards.journal):

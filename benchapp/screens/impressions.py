@@ -179,7 +179,7 @@ def detail_text(w: SheetWhole) -> Shown:
     out += [f"“{note}”" for note in x.notes]
     out += [f"{_pull_words(p.do, p.plates, len(w.pulls))}: {_when(p.at)}" for p in w.pulls]
     out += [f"from {', '.join(x.packs)}"] if x.packs else []
-    out += ["laid to dry"] if w.laid else []
+    out += ["laid to dry"] if w.laid and x.verdict != "spoiled" else []
     out += ["set: " + ", ".join(f"{name} {value}" for name, value in w.settings)
             ] if w.settings else []
     return Shown("\n".join(map(visible, out)))

@@ -20,7 +20,7 @@ from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, 
 def active(s: Session) -> tuple[Impression, ...]:
     """The impressions work is left on, or may be."""
     return tuple(i for i in s.impressions
-                 if not i.laid and i.ended != SPOILED_TRY)
+                 if not i.over and i.ended != SPOILED_TRY)
 
 
 def settled(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping[str, bool]:
@@ -106,12 +106,12 @@ def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
 
 def offered_late(s: Session) -> Iterator[Key]:
     """Optional steps at the end of the last impression: offered until the next is at the press."""
-    laid = [i for i in s.impressions if i.laid]
-    if not laid or any(i.pulled for i in active(s)):
+    over = [i for i in s.impressions if i.over]
+    if not over or any(i.pulled for i in active(s)):
         return
-    for step in ready(s, s.recipe.each, laid[-1].ordinal, offered=True):
+    for step in ready(s, s.recipe.each, over[-1].ordinal, offered=True):
         if step.optional:
-            yield Key(step.id, laid[-1].ordinal)
+            yield Key(step.id, over[-1].ordinal)
 
 
 def hands_left(s: Session, ordinal: int) -> bool:

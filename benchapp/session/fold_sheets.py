@@ -59,13 +59,18 @@ def _ended(s: Session, entry: Entry, t: int) -> Session:
     if body["how"] == SPOILED_TRY:
         s = replace(s, given_up=body["impression"])
     return _changed(s, body["impression"], lambda i: replace(
-        i, ended=body["how"], sheet=sheet, sheets=() if sheet == "back" else i.sheets))
+        i, ended=body["how"], sheet=sheet, sheets=() if sheet == "back" else i.sheets,
+        purpose=body.get("for", i.purpose)))
 
 
-def _laid(s: Session, entry: Entry, t: int) -> Session:
-    if any(k.impression == entry.body["impression"] for k in s.under_way):
-        return s  # its last steps were taken back: it is not under the boards yet
-    return _changed(s, entry.body["impression"], lambda i: replace(i, laid=True))
+def _over(*, aside: bool) -> Callable[[Session, Entry, int], Session]:
+    def change(s: Session, entry: Entry, t: int) -> Session:
+        if any(k.impression == entry.body["impression"] for k in s.under_way):
+            return s  # its last steps were taken back: it is not put down yet
+        return _changed(s, entry.body["impression"],
+                        lambda i: replace(i, laid=not aside, aside=aside))
+
+    return change
 
 
 def _for_said(s: Session, entry: Entry, t: int) -> Session:
@@ -155,7 +160,8 @@ SHEETS: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "sheet taken": _sheet,
     "pulled": _pulled,
     "impression ended": _ended,
-    "laid to dry": _laid,
+    "laid to dry": _over(aside=False),
+    "set aside": _over(aside=True),
     "for said": _for_said,
     "judged": _judged,
     "tagged": _tagged,

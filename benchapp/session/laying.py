@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from benchapp.edition.boards import Begin, Lay, decide_boards
+from benchapp.edition.boards import Begin, Lay, Lift, decide_boards
 from benchapp.edition.refusal import Refusal as Refused
 from benchapp.edition.register import rests_on
 from benchapp.edition.stacks import Boards, Stack, apply, seen
@@ -18,18 +18,19 @@ from benchapp.session.page import PENDING, Refusal
 from benchapp.session.state import Room, Session
 
 #: Only an action that wrote one of these does anything to a stack.
-CAUSES: Final = ("laid to dry", "taken back")
+CAUSES: Final = ("laid to dry", "judged", "taken back")
 
 
 def on_boards(room: Room, boards: Boards, drafts: Sequence[Draft], now: Moment) -> list[Draft]:
     """What an action's drafts do to the stacks.
 
     A sheet laid to dry goes on top of its session's open stack, which is begun with the
-    recipe's changes where there is none; an action taken back is taken back there too.
+    recipe's changes where there is none; one judged spoiled comes out of its stack, and is back
+    where it lay when it is judged anew; an action taken back is taken back there too.
 
     Args:
         room: As it was before the action.
-        boards: The stacks of the open sessions.
+        boards: The stacks of the open sessions, and of those judged.
         drafts: What the action wrote.
         now: The clocks.
     """
@@ -39,6 +40,8 @@ def on_boards(room: Room, boards: Boards, drafts: Sequence[Draft], now: Moment) 
             continue
         if draft.kind == "taken back":
             out += _taken_back(boards, draft.body["action"])
+        elif draft.kind == "judged":
+            out += _judged(room, boards, draft, now)
         elif draft.kind == "laid to dry":
             s = room.sessions.get(session_id(draft.stream))
             new = () if s is None else _laid(s, boards, draft.body["impression"], drafts, now)
@@ -66,6 +69,27 @@ def _laid(s: Session, boards: Boards, ordinal: int, drafts: Sequence[Draft],
     return (*begun, *_decided(boards, Lay(id_, ((sheet, mark),)), now))
 
 
+def _judged(room: Room, boards: Boards, draft: Draft, now: Moment) -> tuple[Draft, ...]:
+    """A spoiled sheet is lifted; one that only was so is not lifted after all."""
+    sheet = sheet_id(session_id(draft.stream), draft.body["impression"])
+    if draft.body["verdict"] == "spoiled":
+        lies = next((x for x in boards.up if any(y.sheet == sheet for y in x.sheets)), None)
+        return () if lies is None else _decided(boards, Lift(lies.id, sheet), now, room.origin)
+    told = [e for e in boards.journal if e.body.get("sheet") == sheet
+            and e.action not in boards.void]
+    last = told[-1] if told else None
+    if last is None or (last.kind, last.word) != ("lifted", "spoiled") or (
+            boards.stacks[last.body["stack"]].down is not None):
+        return ()
+    return (_undone(boards, last.body["stack"], last.action, room.origin),)
+
+
+def _undone(boards: Boards, stack: str, action: str, origin: str | None = None) -> Draft:
+    stream = stack_stream(stack, origin)
+    return Draft(stream, "taken back",
+                 {"stack": stack, "action": action, "over": seen(boards, stack, stream)})
+
+
 def open_stack(boards: Boards, session: str) -> Stack | None:
     """The stack a session lays its sheets into; None: none is begun, or the last is down."""
     mine = [x for x in boards.up if x.id.startswith(f"{session}.")]
@@ -78,9 +102,10 @@ def _mark_in(drafts: Iterable[Draft], ordinal: int) -> str | None:
                  if d.kind == "pulled" and d.body["impression"] == ordinal), None)
 
 
-def _decided(boards: Boards, action: Begin | Lay, now: Moment) -> tuple[Draft, ...]:
+def _decided(boards: Boards, action: Begin | Lay | Lift, now: Moment,
+             origin: str | None = None) -> tuple[Draft, ...]:
     """What happened at the press is never turned away for what the boards say of it."""
-    decided = decide_boards(boards, action, now)
+    decided = decide_boards(boards, action, now, origin=origin)
     return () if isinstance(decided, Refused) else decided
 
 
@@ -92,9 +117,7 @@ def _with(boards: Boards, drafts: Iterable[Draft], now: Moment) -> Boards:
 
 def _taken_back(boards: Boards, action: str) -> list[Draft]:
     touched = {e.body["stack"]: None for e in boards.journal if e.action == action}
-    return [Draft(stream := stack_stream(x), "taken back",
-                  {"stack": x, "action": action, "over": seen(boards, x, stream)})
-            for x in touched]
+    return [_undone(boards, x, action) for x in touched]
 
 
 def pulls_undone(room: Room, drafts: Iterable[Draft]) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ from benchapp.session.due import (
 )
 from benchapp.session.names import inherited_id
 from benchapp.session.page import Page, Refusal, ends_t, wrong_time
-from benchapp.session.says import drop_running, in_hand, last_pulled
+from benchapp.session.says import drop_running, end_as_it_is, in_hand, last_pulled
 from benchapp.session.settle import begin, end, leave, settle
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key, Room, Session
@@ -75,8 +75,9 @@ def redo(page: Page, action: a.Redo) -> Refusal | None:
     if imp is None or at is None or not s.done(Key(action.step, imp.ordinal)):
         return Refusal("That step is not done for the impression in hand",
                        "name a step of it that is done")
-    if imp.laid:
-        return Refusal(f"{imp.mark} is under the boards", "note what was done to it instead")
+    if imp.over:
+        where = "set aside" if imp.aside else "under the boards"
+        return Refusal(f"{imp.mark} is {where}", "note what was done to it instead")
     pulled = [s.shape.place_of[p.step] for p in imp.pulls]
     if pulled and at <= max(pulled):
         return Refusal(f"{imp.mark} is pulled already", "only a step after the pull is done again")
@@ -148,7 +149,7 @@ def _leave_hand(page: Page, ordinal: int | None) -> None:
 def choosable(room: Room, s: Session, t: int) -> tuple[Key, ...]:
     """Every step that may be begun now: its own predecessors are done."""
     keys = [k for k in hands_ready(s, offered=True) if k not in s.work]
-    for steps, ordinal in ([(s.recipe.each, i.ordinal) for i in s.impressions if not i.laid]
+    for steps, ordinal in ([(s.recipe.each, i.ordinal) for i in s.impressions if not i.over]
                            if before_over(s) else [(s.recipe.before, None)]):
         keys += [Key(x.id, ordinal) for x in ready(s, steps, ordinal, offered=True)
                  if x.hands == "free" and x.optional]
@@ -204,7 +205,7 @@ def _same_plate(s: Session, hand: Key, key: Key) -> bool:
 
 
 def end_here(page: Page) -> Refusal | None:
-    """The impression stays as it is, after an earlier pull: a progressive."""
+    """The impression stays as it is, after an earlier pull: a progressive, unless it is spoiled."""
     s = page.s
     imp = in_hand(s)
     if imp is None or not imp.pulls:
@@ -218,7 +219,7 @@ def end_here(page: Page) -> Refusal | None:
         if not s.done(key) and s.shape.due_on(step, imp.ordinal):
             page.finish(key, "skipped", taken=False, why="the impression stays as it is")
     drop_running(page, imp.ordinal)
-    page.write("impression ended", impression=imp.ordinal, how="progressive")
+    end_as_it_is(page, imp, imp.verdict)
     settle(page)
     return None
 

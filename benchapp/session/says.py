@@ -18,6 +18,8 @@ from benchapp.session.settle import marks_given, settle, skip_inking
 from benchapp.session.state import (
     FORS,
     NOT_COUNTED,
+    PROGRESSIVE,
+    SPOILED_PULLED,
     SPOILED_TRY,
     Impression,
     Key,
@@ -139,6 +141,8 @@ def judge(page: Page, action: a.Judge) -> Refusal | None:
     if meant is None or not meant.pulled:
         return NO_SHEET
     page.write("judged", impression=meant.ordinal, verdict=action.verdict)
+    if meant.ended is not None and not page.room.guest(s.id):
+        end_as_it_is(page, meant, action.verdict)
     settle(page)
     return None
 
@@ -158,6 +162,18 @@ def _worked_on(s: Session, imp: Impression) -> bool:
         k.impression == imp.ordinal and w.started is not None
         and k.step in s.shape.place_of and s.shape.by_id[k.step].hands == "inky"
         for k, w in s.work.items())
+
+
+def end_as_it_is(page: Page, imp: Impression, verdict: str | None) -> None:
+    """Draft that an impression stays as it is after an earlier pull: spoiled, or a progressive.
+
+    A progressive is a proof of its plates so far: what the rule called a warm-up is none.
+    """
+    how = SPOILED_PULLED if verdict == "spoiled" else PROGRESSIVE
+    warm = how == PROGRESSIVE and imp.purpose == "warm-up" and imp.purpose_by == "rule"
+    if how != imp.ended:
+        page.write("impression ended", impression=imp.ordinal, how=how,
+                   **({"for": "edition"} if warm else {}))
 
 
 def spoil_try(page: Page, action: a.SpoilTry) -> Refusal | None:

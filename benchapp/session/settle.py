@@ -59,6 +59,11 @@ def settle(page: Page, *, by_time: bool = False) -> None:
 def _lay_to_dry(page: Page) -> bool:
     for imp in active(page.s):
         if imp.pulled and finished(page.s, imp.ordinal):
+            kind = "set aside" if imp.verdict == "spoiled" else "laid to dry"
+            page.write(kind, impression=imp.ordinal)
+            return True
+    for imp in page.s.impressions:  # judged anew since
+        if imp.aside and imp.verdict != "spoiled":
             page.write("laid to dry", impression=imp.ordinal)
             return True
     return False

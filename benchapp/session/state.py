@@ -23,6 +23,9 @@ Verdict = Literal["keep", "doubtful", "spoiled"]
 FORS: Final = ("edition", "TP", "WP", "SP", "warm-up", "ghost", CANCELLATION)
 #: How an impression ended that was given up before its first pull: it gets no number.
 SPOILED_TRY: Final = "spoiled before the pull"
+#: And one that stays as it is after an earlier pull: on purpose, or because it is spoiled.
+PROGRESSIVE: Final = "progressive"
+SPOILED_PULLED: Final = "spoiled before the last pull"
 #: These never count towards the wanted number.
 NOT_COUNTED: Final = ("warm-up", "ghost")
 
@@ -111,7 +114,9 @@ class Impression:
         sheets: The packs its sheets came from; None for a dry or unknown one.
         sheet: What became of the sheet of a try given up: `back` in its pack, or `lost`; None:
             it had none, or is in a book from before this was asked.
-        ended: `progressive` or `spoiled before the pull` where it stays as it is.
+        ended: How it ended where it stays as it is: one of the three above.
+        laid: Its last step is done, and it was laid to dry.
+        aside: Its last step is done, and it is spoiled: it does not go under the boards.
     """
 
     ordinal: int
@@ -127,6 +132,7 @@ class Impression:
     sheet: Literal["back", "lost"] | None = None
     ended: str | None = None
     laid: bool = False
+    aside: bool = False
     verdict: Verdict | None = None
     tags: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
@@ -137,6 +143,11 @@ class Impression:
     def pulled(self) -> bool:
         """It exists: it has been through the press at least once."""
         return self.number is not None
+
+    @property
+    def over(self) -> bool:
+        """Its last step is done."""
+        return self.laid or self.aside
 
 
 @dataclass(frozen=True, slots=True)

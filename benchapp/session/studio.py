@@ -69,7 +69,11 @@ class PackView:
 
 @dataclass(frozen=True, slots=True)
 class BoardsView:
-    """The sheets of one session that were laid to dry."""
+    """The sheets of one session that were laid to dry.
+
+    Attributes:
+        laid: How many were laid and are not spoiled; the stacks know what lies there now.
+    """
 
     session: str
     name: str
@@ -173,11 +177,12 @@ def _pack(room: Room, p: Pack, t: int) -> PackView:
 
 
 def _boards(s: Session, today: date) -> BoardsView | None:
-    laid = [i for i in s.impressions if i.laid and i.verdict != "spoiled"]
+    laid = [i for i in s.impressions if i.laid]
     days = (today - day_of(s)).days
     if not laid or days > DAYS:
         return None
-    return BoardsView(s.id, s.name, s.recipe.print.title, len(laid), max(0, days), unjudged(s))
+    good = sum(i.verdict != "spoiled" for i in laid)
+    return BoardsView(s.id, s.name, s.recipe.print.title, good, max(0, days), unjudged(s))
 
 
 def _unjudged(sessions: list[Session]) -> tuple[str, str, int] | None:

@@ -83,7 +83,7 @@ def _overtaken(entry: Entry, later: list[Entry]) -> bool:
     """Whether a later entry of the same action says it better."""
     if entry.kind == "step chosen":
         return any(e.kind == "step started" for e in later)
-    if entry.kind == "step finished" and entry.body["how"] == "dropped":
+    if entry.kind == "step finished" and entry.body["how"] in ("dropped", "skipped"):
         return any(e.kind == "impression ended"
                    and e.body["impression"] == entry.body["impression"] for e in later)
     if entry.kind == "due":
@@ -274,7 +274,7 @@ def _ended(room: Room, s: Session, e: Entry) -> str:
     if e.body["how"] == SPOILED_TRY:
         lost = "; its sheet is lost" if e.body.get("sheet") == "lost" else ""
         return f"This try is spoiled before its pull: it gets no number{lost}"
-    return f"{_named(s, e)} stays as it is"
+    return f"{_named(s, e)} stays as it is: {e.body['how']}"
 
 
 def _for(room: Room, s: Session, e: Entry) -> str:
@@ -380,6 +380,7 @@ _TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
     "step extended": _extended, "redone": _redone, "must answered": _must,
     "step taken over": _taken_over, "impression begun": _begun, "pulled": _pulled,
     "impression ended": _ended, "laid to dry": _plain("{sheet} is under the boards"),
+    "set aside": _plain("{sheet} is spoiled: set aside, not under the boards"),
     "for said": _for,
     "judged": lambda r, s, e: f"{_named(s, e)}: {e.body['verdict'] or 'not judged'}",
     "tagged": lambda r, s, e: f"{_named(s, e)}: {e.body['tag']}",

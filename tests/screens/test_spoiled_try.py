@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from benchapp.edition.stacks import wall
+from benchapp.papers.boards import boards_lines
+from benchapp.papers.review import review
 from tests.screens.bench_support import Studio, on_the_bench, run
+from tests.session.support import MIN, TWO
 from tests.session.test_tries import DAMP, at_the_press, the_try
 
 
@@ -40,5 +44,45 @@ def test_s_before_a_pull_asks_why_and_the_next_sheet_knows_nothing_of_it():
             await here.shows("it gets no number; its sheet is lost")
             second = here.s.impressions[1]
             assert (second.sheet, second.notes, here.packs[0].taken) == ("lost", (), 1)
+
+    run(work())
+
+
+def test_spoiled_between_two_plates_it_is_no_progressive_and_lies_nowhere():
+    """The key lies inked for the next; Bench, Studio, boards and stack count one sheet."""
+
+    async def work() -> None:
+        async with on_the_bench(TWO, wanted=3) as here:
+            session = here.s.id
+            here.until("Pull key")
+            await here.settled()
+            assert here.view.mark == "D1"
+            assert "Pencil" not in here.text
+            await here.press("s", "z")
+            await here.shows("D1 stays as it is: spoiled before the last pull",
+                             "Pencil D1 on the back")
+            await here.press("space")
+            await here.shows("D1 is spoiled: set aside, not under the boards")
+            here.clock.advance(7 * MIN)
+            await here.press("space")
+            await here.shows("Plate key is inked already, 7 min ago: skip this step, or ink it")
+            here.until("Lift")
+            await here.settled()
+            await here.press("k", "space")
+            await here.shows("D2 is under the boards")
+            stacks = here.shop.stacks()
+            assert [[x.mark for x in s.sheets] for s in stacks.up] == [["D2"]]
+            assert [x for x in boards_lines(stacks, wall(here.now)) if "sheet" in x] == [
+                "1 Slack Water, 2026-05-03 · 1 sheet"]
+            here.until("Pull tone")
+            await here.settled()
+            await here.press("escape")
+            await here.shows("Under boards", "1 sheet · today")
+            here.app.over("boards")
+            await here.shows("1 sheet in 1 stack")
+            (day,) = [e for e in review(here.book.entries(), session)["impressions"]
+                      if e["mark"] == "D1"]
+            assert (day["ended"], day["verdict"], day["for"]) == (
+                "spoiled before the last pull", "spoiled", "warm-up")
 
     run(work())

@@ -204,6 +204,49 @@ def test_ended_after_an_earlier_pull_it_is_a_progressive_and_does_not_count():
     assert b.hand == "Ink tone"
 
 
+def test_a_progressive_is_no_warm_up_by_rule():
+    """The first of the day as any other; where the printer said warm-up, it stays one."""
+    for said, purpose in ((None, ("edition", "rule")), ("warm-up", ("warm-up", "printer"))):
+        b = Bench(TWO, wanted=1)
+        b.until("Pull key")
+        assert (b.sheets[0].purpose, b.sheets[0].purpose_by) == ("warm-up", "rule")
+        if said is not None:
+            b.say(a.SayFor(said))
+        b.say(a.End())
+        assert (b.sheets[0].ended, b.sheets[0].purpose, b.sheets[0].purpose_by) == (
+            "progressive", *purpose)
+
+
+def test_a_spoiled_sheet_is_no_progressive_whichever_is_said_first():
+    """And is one after all when it is judged anew; each time the book says so."""
+    b = Bench(TWO, wanted=1)
+    b.until("Pull key")
+    b.say(a.Judge("spoiled"))
+    b.say(a.End())
+    assert b.sheets[0].ended == "spoiled before the last pull"
+    b.say(a.Judge("doubtful", 1))
+    assert b.sheets[0].ended == "progressive"
+    b.say(a.Judge("spoiled", 1))
+    assert b.sheets[0].ended == "spoiled before the last pull"
+    assert [e.body["how"] for e in b.entries("impression ended")] == [
+        "spoiled before the last pull", "progressive", "spoiled before the last pull"]
+    b.back()
+    assert b.sheets[0].ended == "progressive"
+
+
+def test_a_spoiled_sheet_is_set_aside_and_laid_when_it_is_judged_anew():
+    """Not laid to dry, with its steps over; a step of it is not done again."""
+    b = Bench(LONG)
+    b.until("Lift")
+    b.say(a.Judge("spoiled"))
+    b.until("Ink")
+    assert [e.kind for e in b.entries() if e.kind in ("laid to dry", "set aside")] == ["set aside"]
+    assert (b.sheets[0].laid, b.sheets[0].aside, b.s.hand) == (False, True, Key("each.1", 2))
+    assert str(b.refused(a.Redo("each.4"))).startswith("That step is not done for")
+    b.say(a.Judge("keep"))
+    assert (b.sheets[0].laid, b.sheets[0].aside) == (True, False)
+
+
 def test_what_has_no_pull_or_its_last_is_not_ended():
     """Both are refused with what to say instead."""
     b = Bench(TWO, wanted=1)
