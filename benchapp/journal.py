@@ -134,7 +134,8 @@ KINDS: Final = _kinds(
     Kind("laid to dry", "session", ("impression",), "its last step is done; it joins the stack"),
     Kind("set aside", "session", ("impression",),
          "its last step is done; it is spoiled and joins no stack"),
-    Kind("for said", "session", ("impression", "for", "state"), "what the pull is for"),
+    Kind("for said", "session", ("impression", "for", "state"), "what the pull is for; why: what "
+         "was said before is not so", ("why",)),
     Kind("judged", "session", ("impression", "verdict"),
          "verdict: keep, doubtful, spoiled or null"),
     Kind("tagged", "session", ("impression", "tag"), "a tag was put on"),
@@ -227,7 +228,10 @@ KINDS: Final = _kinds(
     Kind("recalled", "print", ("print", "sheet", "paper", "kind", "number", "signed", "destroyed"),
          "a sheet known only from an old paper"),
     Kind("corrected", "print", ("print", "sheet", "mark", "session", "was", "now", "signed",
-         "found", "why", "over"), "the pencil said something else, and the book followed"),
+         "found", "why", "over"), "the book said something of a sheet that is not so; about: "
+         "what of it, all where absent; absent: there is no such sheet", ("about", "absent")),
+    Kind("number not void", "print", ("print", "number", "why", "over"),
+         "a number was voided by mistake; over: the entries that said so"),
     Kind("clash settled", "print", ("print", "clash", "why", "size", "over"),
          "a clash stays as it is; size: the true one of those the entries in over say"),
     Kind("plate told", "print", ("print", "plate", "state", "before", "over"),
@@ -240,13 +244,15 @@ KINDS: Final = _kinds(
          "the sheet others are held against; null: the BAT alone"),
     Kind("handed out", "print", ("print", "sheet", "mark", "session", "place", "terms", "day",
          "due", "over"), "a sheet left the studio: gallery, given or sold; over: the entries that "
-         "said where it was"),
+         "said where it was; why: what they said is not so", ("why",)),
     Kind("came back", "print", ("print", "sheet", "mark", "session", "place", "day",
          "over"), "a sheet came back to the studio"),
     Kind("placed", "print", ("print", "sheet", "mark", "session", "place", "over"),
-         "where a sheet lies: boards, drawer, framed, or lost", ("day",)),
+         "where a sheet lies: boards, drawer, framed, or lost; why: what was said before is not so",
+         ("day", "why")),
     Kind("told in private", "print", ("print", "sheet", "words"),
-         "the printer's own words on what this action did; in a stream that stays at home"),
+         "the printer's own words on what this action did; in a stream that stays at home; over: "
+         "the actions whose words these replace", ("over",)),
     # -- a stack of prints drying under boards -----------------------------------
     Kind("begun", "stack", ("stack", "name", "drying"),
          "a stack was begun, with its list of changes"),

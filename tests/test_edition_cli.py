@@ -264,8 +264,14 @@ def test_what_is_signed_stays(numbered: Path, call: Call) -> None:
     for argv in (["number", "D3", "--back"], ["number", "D3", "1"], ["edition", "--size", "9"],
                  ["edition", "--short", "4", "--why", "worn"]):
         assert call("--book", str(numbered), *argv).code == 1, argv
-    said = call("--book", str(numbered), "number", "D3", "3", "--correct", "the pencil says 3/5")
-    assert (said.code, said.out.strip()) == (0, "D3 → 3/5, signed")
+    before = call("--book", str(numbered), "number", "D3", "3", "--correct", "the pencil says 3/5")
+    assert (before.code, before.out) == (2, "")
+    assert 'benchapp correct D3 number 3 --why "the pencil says 3/5"' in before.err
+    said = call("--book", str(numbered), "correct", "D3", "number", "3", "--why",
+                "the pencil says 3/5", "--yes")
+    assert (said.code, said.out.splitlines()) == (0, [
+        "3/5 is D3: signed, place not recorded",
+        "  corrected to 3/5, not 2/5: the pencil says 3/5"])
     row = next(r for r in listed(call, numbered)["sheets"] if r["number"] == 3)
     assert (row["corrected"], row["standing"]) == (1, "signed")
 

@@ -62,7 +62,7 @@ def test_the_clash_is_named_on_every_list_and_settled_by_a_correction(
     assert "2/5 stands on" in call(*book, "papers", "edition").out
     refused = call(*book, "number", "D4", "2")
     assert refused.code == 1
-    said = call(*book, "number", "D4", "3", "--correct", "the sheet says 3/5")
+    said = call(*book, "correct", "D4", "number", "3", "--why", "the sheet says 3/5", "--yes")
     assert said.code == 0
     (one,) = call(*book, "edition", "--json").json
     assert (one["clashes"], one["taken"]) == ([], [2, 3])
@@ -188,6 +188,6 @@ def test_whatever_one_book_writes_of_an_edition_another_takes_in(
     wrong = call(*book, "edition", "pear", "--proof", "RTP=2")
     assert (wrong.code, "RTP is no kind of proof" in wrong.err) == (1, True)
     assert call(*book, "edition", "pear", "--from-paper", str(ledger)).code == 0
-    assert call(*book, "number", "D3", "--as", "WP", "--correct", "pencilled so").code == 0
+    assert call(*book, "correct", "D3", "purpose", "WP", "--why", "pencilled so", "--yes").code == 0
     comes_home(call, away, home)
     assert call("--book", str(home), "edition", "--json").json[0]["proofs"]["TP"]["cap"] == 2

@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Final
 
+from benchapp.edition.holding import WHOLE
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, MAY_BE_CAPPED, NUMBERED
 from benchapp.journal import KINDS, Entry, Kind, Moment, family
 from benchapp.session.state import FORS
@@ -85,6 +86,10 @@ def _or_null(rule: Rule) -> Rule:
 
 def _texts(value: object) -> bool:
     return isinstance(value, list) and all(isinstance(x, str) for x in value)
+
+
+def _about(value: object) -> bool:
+    return isinstance(value, list) and all(isinstance(x, str) and x in WHOLE for x in value)
 
 
 def _words(value: object) -> bool:
@@ -163,11 +168,12 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
                          "plate", "how", "paper", "place"), TEXT),
         **dict.fromkeys(("mark", "session", "sibling", "relation", "by", "state", "terms"),
                         MAY_TEXT),
-        **dict.fromkeys(("roman", "roman_proofs", "found", "open"), YES),
+        **dict.fromkeys(("roman", "roman_proofs", "found", "open", "absent"), YES),
         **dict.fromkeys(("number", "of"), MAY_COUNT),
         **dict.fromkeys(("size", "was"), SIZE),
         **dict.fromkeys(("day", "due"), DAY),
         "form": _one_of(("limited", "varied", "open")), "caps": (_caps, "proofs with their caps"),
+        "about": (_about, "a list of " + ", ".join(sorted(WHOLE))),
         "over": TEXTS, "plates": TEXTS, "kind": BEARS, "signed": _or_null(YES),
         "words": (_words, "texts by name"), "before": _or_null(WEIGHT),
     },
@@ -191,6 +197,7 @@ _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     ("session", "helper present"): {"name": MAY_TEXT},
     ("session", "reworked"): {"plate": MAY_TEXT},
     ("print", "number given"): {"number": COUNT},
+    ("print", "number not void"): {"number": COUNT},
     ("print", "number voided"): {"number": COUNT, "sheet": MAY_TEXT},
     ("print", "signed"): {"kind": _or_null(BEARS)},
     ("print", "recalled"): {"signed": YES, "destroyed": MAY_TEXT},

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
+from benchapp.edition.holding import BEARS, WHOLE
 from benchapp.edition.state import NUMBERED
 
 #: (id, kind, body) of an entry, in the order of the book.
@@ -30,7 +31,7 @@ def stands(id_: str, told: Iterable[Told]) -> bool:
         over = body.get("over")
         named = set(seen) if over is None else set(over)
         seen[other] = named.union(*(seen.get(x, set()) for x in named))
-        if kind in _SAY_SO and id_ in seen[other]:
+        if kind in _SAY_SO and BEARS in body.get("about", WHOLE) and id_ in seen[other]:
             return False
     return True
 

@@ -14,6 +14,7 @@ from contextlib import suppress
 from typing import Any, Final, NamedTuple
 
 from benchapp.book.folding import folded
+from benchapp.edition.holding import BEARS, WHOLE
 from benchapp.edition.numbers import place_word
 from benchapp.edition.state import NUMBERED
 from benchapp.journal import Entry, family, told_of
@@ -236,7 +237,8 @@ def _recalled(body: Body) -> _Texts:
 
 def _corrected(body: Body) -> _Texts:
     now = body.get("now")
-    yield NUMBER, "" if now is None else claim_text(now["kind"], now.get("number"))
+    if BEARS in body.get("about", WHOLE):
+        yield NUMBER, "" if now is None else claim_text(now["kind"], now.get("number"))
     yield "corrected", body.get("why") or ""
 
 
@@ -245,6 +247,7 @@ def _place(body: Body) -> _Texts:
             if body.get(x) is not None)
     said = (place_word(body["place"]), body.get("terms") or "", *days)
     yield "where", ", ".join(x for x in said if x)
+    yield "corrected", body.get("why") or ""
 
 
 def _own_words(body: Body) -> _Texts:
@@ -287,6 +290,7 @@ _KINDS: Final[Mapping[tuple[str, str], Callable[[Body], _Texts]]] = {
     ("print", "destroyed"): _one("destroyed", "why"),
     ("print", "recalled"): _recalled,
     ("print", "corrected"): _corrected,
+    ("print", "number not void"): _one("not void", "number", "why", between=": "),
     ("print", "clash settled"): _one("settled", "why"),
     ("print", "plate told"): _one("plate", "plate", "state"),
     ("print", "plate cancelled"): _one("cancelled", "how"),

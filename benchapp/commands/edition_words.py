@@ -11,6 +11,7 @@ from typing import Final
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "edition": ("editioning", "edition"), "number": ("numbering", "number"),
     "sign": ("numbering", "sign"), "void": ("numbering", "void"),
+    "correct": ("correcting", "correct"),
     "cancel-plate": ("editioning", "cancel_plate"), "where-is": ("whereabouts", "where_is"),
     "boards": ("stacking", "boards"), "papers": ("documenting", "papers"),
 }
@@ -101,9 +102,8 @@ def _numbered(one: argparse.ArgumentParser) -> None:
                      help="with --as: whose proof it is; stays at home")
     one.add_argument("--back", action="store_true",
                      help="take back what the sheets were to be, before they are signed")
-    one.add_argument("--correct", metavar="SEEN",
-                     help="the pencil on the sheet says this already, and the book follows: "
-                          "what was seen")
+    # Its way of before: the command that has taken its place is named.
+    one.add_argument("--correct", metavar="SEEN", help=argparse.SUPPRESS)
     common(one)
 
 
@@ -118,6 +118,35 @@ def _void(one: argparse.ArgumentParser) -> None:
     one.add_argument("--why", metavar="WORDS", required=True, help="the reason")
     one.add_argument("--destroyed", action="store_true",
                      help="a sheet was destroyed: its number, if it has one, stays void")
+    common(one)
+
+
+_CORRECT: Final = """\
+What is so, one thing at a time:
+  number 13, number 13/40      what is pencilled on it; number AP 2 of a proof
+  purpose AP, purpose BAT      what it is; TP, WP, SP, edition: what it was pulled for
+  not numbered, not BAT        nothing is pencilled on it, it is not the BAT
+  signed, not signed           whether a signature is on it
+  destroyed, not destroyed     whether it is no more
+  void, not void               whether its number is never used
+  no such sheet                a line of an old paper was a mistake
+  place drawer                 where it is, if it never was where the book has it
+  since DATE, due DATE         since when, due back when; not known, if nobody knows
+  to "…", terms "…"            to whom it went (stays at home), on which terms
+  whose "…", note "…"          whose proof it is, your own note (stay at home)
+
+A sheet that moved is told with where-is SHEET --now PLACE. With no more than SHEET the command
+lists what can be wrong about it.
+"""
+
+
+def _correct(one: argparse.ArgumentParser) -> None:
+    one.formatter_class = argparse.RawDescriptionHelpFormatter
+    one.epilog = _CORRECT
+    one.add_argument("words", metavar="SHEET WHAT", nargs="+", help=f"{_SHEET}; then what is so")
+    one.add_argument("--why", metavar="WORDS", help="what you saw, or what the mistake was")
+    one.add_argument("--private", action="store_true",
+                     help="show your own words about people, which else stay at home")
     common(one)
 
 
@@ -197,6 +226,7 @@ COMMANDS: Final = (
     ("number", "give a sheet its number, or keep it as a proof", _numbered),
     ("sign", "record that sheets were signed", _sign),
     ("void", "record that a number is never used, or a sheet was destroyed", _void),
+    ("correct", "put right what was recorded of a sheet by mistake", _correct),
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
     ("boards", "what is under boards, when to change it, a calendar for the phone", _boards),
     ("papers", "the documentation sheet of an edition, or a sheet's history", _papers),

@@ -188,8 +188,13 @@ def taken(answer: Answer) -> Answer:
     return answer
 
 
-def sure(arguments: Arguments, what: str) -> None:
+def sure(arguments: Arguments, what: str, then: str = "This can't be taken back") -> None:
     """Go on only where the printer says yes to what can't be taken back.
+
+    Args:
+        arguments: With `yes` nothing is asked.
+        what: What is to be done, as a sentence.
+        then: What becomes of it.
 
     Raises:
         WrongUse: There is no terminal to ask on, and no --yes.
@@ -198,8 +203,8 @@ def sure(arguments: Arguments, what: str) -> None:
     if arguments.yes:
         return
     if not can_ask():
-        raise WrongUse(f"{what} This can't be taken back: say --yes if it is meant")
-    answer = ask_line(f"{what} This can't be taken back. Write yes to go on: ")
+        raise WrongUse(f"{what} {then}: say --yes if it is meant")
+    answer = ask_line(f"{what} {then}. Write yes to go on: ")
     if answer.casefold() not in ("yes", "y"):
         raise Refused("Nothing was done")
 

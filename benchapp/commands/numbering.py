@@ -20,7 +20,6 @@ from benchapp.commands.meaning import (
     writing,
 )
 from benchapp.edition import acts as a
-from benchapp.edition.holding import Bears
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
 from benchapp.edition.signing import ToSign
@@ -33,8 +32,11 @@ _HOW_TO_SIGN: Final = ("This can't be taken back. Write yes to record them, or t
 
 
 def number(arguments: Arguments) -> int:
-    """Give sheets their numbers, keep them as proofs, take that back, or correct the book."""
+    """Give sheets their numbers, keep them as proofs, or take that back."""
     named = split_names(arguments.words)
+    if arguments.correct is not None:
+        raise WrongUse("What is wrong is corrected with a command of its own: "
+                       + _instead(arguments, named))
     with writing(arguments) as editions:
         # A last word that is a number is the sheet's new one; alone it names a sheet.
         figure = named.pop() if (len(named) > 1 and not arguments.back
@@ -44,12 +46,21 @@ def number(arguments: Arguments) -> int:
                            "turn")
         print_, sheets = sheets_meant(editions, named, arguments.print_)
         wanted = None if figure is None else number_meant(figure)
-        if figure is not None and arguments.kind is None and arguments.correct is None:
+        if figure is not None and arguments.kind is None:
             total_fits(editions.register.edition(print_), figure)
         for action in _actions(arguments, print_, sheets, wanted):
             taken(editions.do(action))
         _told(editions, arguments, print_, sheets)
     return 0
+
+
+def _instead(arguments: Arguments, named: list[str]) -> str:
+    """The correction that was meant, of a number or of a kind; else the list of all."""
+    sheet, *rest = named
+    if not rest and arguments.kind is None:
+        return f"benchapp correct {sheet} lists what can be wrong about it"
+    what = f"purpose {arguments.kind}" if arguments.kind else f"number {rest[0]}"
+    return f'benchapp correct {sheet} {what} --why "{arguments.correct}"'
 
 
 def _is_new_number(editions: Editions, said: str) -> bool:
@@ -67,9 +78,6 @@ def _actions(arguments: Arguments, print_: str, sheets: list[str],
     kind = _kind(arguments.kind)
     if arguments.back:
         return [a.TakeNumberBack(print_, s) for s in sheets]
-    if arguments.correct is not None:
-        bears = None if kind is None and wanted is None else Bears(kind or NUMBERED, wanted)
-        return [a.Correct(print_, s, bears, arguments.correct) for s in sheets]
     if kind is not None and kind != NUMBERED:
         return [a.GiveProof(print_, s, kind, wanted, arguments.by, arguments.whose)
                 for s in sheets]

@@ -68,7 +68,7 @@ def _answers(editions: Editions, arguments: Arguments, said: str) -> tuple[Found
 
 def _told(editions: Editions, print_: str, sheet: str, arguments: Arguments) -> Found:
     e = editions.register.edition(print_)
-    held = e.holdings.get(sheet)
+    held = e.holdings.get(sheet) or e.withdrawn.get(sheet)
     if held is None:
         known = editions.register.sheets[sheet]
         return Found(print_, sheet,
@@ -189,7 +189,7 @@ def _show(editions: Editions, arguments: Arguments, found: tuple[Found, ...]) ->
     if arguments.json:
         say_json([_values(editions, f, private=arguments.private) for f in found])
     else:
-        say(*(f.text for f in found))
+        say(*(line for f in found for line in (f.text, *(f"  {x}" for x in f.corrected))))
     return 0
 
 
@@ -198,4 +198,4 @@ def _values(editions: Editions, found: Found, *, private: bool) -> dict[str, obj
     rows = view.rows(editions.register, found.print, private=private)
     row = next((r for r in rows if found.sheet is not None and r.sheet == found.sheet), None)
     return {"print": found.print, "sheet": found.sheet, "text": found.text,
-            **({} if row is None else row_values(row))}
+            "corrections": list(found.corrected), **({} if row is None else row_values(row))}

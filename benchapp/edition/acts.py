@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import Enum
 from typing import Final, Literal
 
 from benchapp.edition.holding import Bears
@@ -150,22 +151,72 @@ class Recall:
     lines: tuple[Recalled, ...]
 
 
+class AsItIs(Enum):
+    """What a correction leaves as it is."""
+
+    AS_IT_IS = "as it is"
+
+
+AS_IT_IS: Final = AsItIs.AS_IT_IS
+
+
 @dataclass(frozen=True, slots=True)
 class Correct:
-    """The pencil on the sheet says something else than the book: the book follows.
+    """The book says something of a sheet that is not so: it follows, in what is said here alone.
 
     Attributes:
         bears: What stands on it; None: nothing.
-        signed: Whether a signature stands on it; None: as the book has it.
-        found: A sheet the book has as destroyed is there.
+        signed: Whether a signature stands on it.
+        destroyed: Whether it is destroyed.
+        known: Whether there is such a sheet; its line of an old paper may be a mistake.
     """
 
     print: str
     sheet: str
-    bears: Bears | None
+    bears: Bears | AsItIs | None
     why: str
     signed: bool | None = None
-    found: bool = False
+    destroyed: bool | None = None
+    known: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NotVoid:
+    """A number was voided by mistake: it is used, or can be."""
+
+    print: str
+    number: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectPlace:
+    """Where a sheet is, or since when, until when and on which terms, was recorded wrongly.
+
+    Attributes:
+        said: What is so: place, day, due, terms; None: that is not known. What it does not name
+            stays as it is, as long as it goes with the place.
+    """
+
+    print: str
+    sheet: str
+    said: Mapping[str, str | None]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectWords:
+    """The printer's own words were wrong: to whom a sheet went, whose proof it is, a note.
+
+    Attributes:
+        said: The words by name: to, note, whose; empty: nothing is said of that any more.
+        why: Stays at home with them.
+    """
+
+    print: str
+    sheet: str
+    said: Mapping[str, str]
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -257,8 +308,8 @@ class Put:
 
 Action = (
     Declare | Lower | CutShort | GiveNumbers | GiveProof | TakeNumberBack | Sign | Void | Destroy
-    | Recall | Correct | Settle | TellPlate | CancelPlate | SharePlates | NameStandard
-    | HandOut | TakeIn | Put
+    | Recall | Correct | NotVoid | CorrectPlace | CorrectWords | Settle | TellPlate | CancelPlate
+    | SharePlates | NameStandard | HandOut | TakeIn | Put
 )
 
 
@@ -290,7 +341,10 @@ REGISTRY: Final = (
     Spec("void", Void, "This number is never used again", final=True),
     Spec("destroy", Destroy, "The sheet is no more, and why", final=True),
     Spec("recall", Recall, "Numbers known only from old papers"),
-    Spec("correct", Correct, "The pencil says something else: the book follows"),
+    Spec("correct", Correct, "What the book has of a sheet is not so"),
+    Spec("not void", NotVoid, "A number was voided by mistake"),
+    Spec("correct place", CorrectPlace, "Where a sheet is, or since when, was recorded wrongly"),
+    Spec("correct words", CorrectWords, "To whom a sheet went was recorded wrongly"),
     Spec("settle", Settle, "A clash stays as it is, and why"),
     Spec("plate", TellPlate, "The state of a plate, and what it gave before this book"),
     Spec("cancel plate", CancelPlate, "Record that the plate has been cancelled", final=True),

@@ -9,10 +9,10 @@ from typing import Final
 
 from benchapp.edition.clashes import pulled_after
 from benchapp.edition.holding import Bears, Holding
-from benchapp.edition.numbers import day_words, label, place_words, sheet_words
+from benchapp.edition.numbers import correcting, day_words, label, place_words, sheet_words
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
-from benchapp.edition.state import Cap
+from benchapp.edition.state import SINGLE, Cap, Edition
 from benchapp.moments import local
 from benchapp.shown import refuse
 
@@ -91,10 +91,21 @@ def there(page: Page, sheet: str) -> Holding | Refusal:
     h = page.holding(sheet)
     if h is None:
         return Refusal("sheet", f"No sheet {sheet} is in the book", HOW_TO_NAME)
+    if h.absent:
+        return Refusal("known", f"There is no sheet {sheet_words(h)}: "
+                       f"{h.corrections[-1].why}",
+                       f"if there is one: {correcting(h, 'number N')}")
     if h.destroyed is not None:
         return Refusal("destroyed", f"{sheet_words(h)} was destroyed: {h.destroyed.why}",
-                       "if it is there after all, correct it")
+                       f"if it is whole: {correcting(h, 'not destroyed')}")
     return h
+
+
+def twins_of(e: Edition, h: Holding) -> tuple[str, ...]:
+    """What is told of those with the same number: whoever destroys one has seen the others."""
+    claims = {b.claim for b in h.claims if b.number is not None or b.kind in SINGLE}
+    return tuple(x for other in e.holdings.values() if other.sheet != h.sheet
+                 and claims & {b.claim for b in other.claims} for x in other.heads)
 
 
 def takable(page: Page, sheet: str) -> Holding | Refusal:
@@ -108,11 +119,11 @@ def takable(page: Page, sheet: str) -> Holding | Refusal:
 def _open(page: Page, h: Holding) -> Refusal | None:
     if h.also:
         return Refusal("clash", f"Of {sheet_words(h)} two things are said",
-                       "look at the sheet, and correct what it bears")
+                       f"look at the sheet, then {correcting(h, 'number N')}")
     if h.signed is not None:
         what = "" if h.bears is None or h.papers else f" as {label(page.e, h.bears)}"
         return Refusal("signed", f"{sheet_words(h)} is signed{what}; nothing signed changes",
-                       "where the pencil says something else, correct the book")
+                       f"if its pencil says something else: {correcting(h, 'number N')}")
     for other in page.register.editions.values():
         twin = other.holdings.get(h.sheet)
         if other.id != page.id and twin is not None and twin.claims:
@@ -129,7 +140,8 @@ def let_go(page: Page, h: Holding) -> Refusal | None:
     if h.out:
         what = "" if h.papers else f"is {label(page.e, h.bears)} and "
         return Refusal("out", f"{sheet_words(h)} {what}is not here",
-                       "take it in first, or correct it where its pencil says something else")
+                       "take it in first; if its pencil says something else: "
+                       f"{correcting(h, 'number N')}")
     page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number,
                over=written(h.over))
     return None

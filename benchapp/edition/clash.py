@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import alone_words, in_order, label, sheet_words
+from benchapp.edition.numbers import alone_words, correcting, in_order, label, sheet_words
 from benchapp.edition.state import NUMBERED, Edition
 
 
@@ -49,6 +49,11 @@ def sheet_of(e: Edition, h: Holding) -> str:
     if h.papers is None or h.bears is None:
         return sheet_words(h)
     return f"{label(e, h.bears)} from old papers"
+
+
+def how(h: Holding, *ways: str) -> str:
+    """How a clash about one sheet is decided: each way a command of its own."""
+    return "look at the sheet, then " + " or ".join(correcting(h, way) for way in ways)
 
 
 def sizes_words(sizes: Iterable[int | None]) -> str:

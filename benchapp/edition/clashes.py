@@ -11,7 +11,7 @@ from typing import Final
 
 from benchapp.edition.clash import Clash, key, listed, numbers_on, sheet_of, who
 from benchapp.edition.differing import differing
-from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.holding import BEARS, DESTROYED, Bears, Holding
 from benchapp.edition.numbers import (
     bearers,
     holders,
@@ -65,7 +65,7 @@ def _twice(e: Edition) -> Iterator[Clash]:
 
 def _gave_way(h: Holding, to: Iterable[Holding]) -> bool:
     """Whether a sheet was destroyed by somebody who had seen another bear its number."""
-    past = {x for y in h.heads if h.tellings[y].destroyed for x in h.tellings[y].past}
+    past = {x for t in h.telling_of(DESTROYED) if t.destroyed for x in t.past}
     return h.destroyed is not None and any(
         past & other.tellings.keys() for other in to if other.sheet != h.sheet)
 
@@ -154,7 +154,7 @@ def total_signed(h: Holding) -> object:
         return NOT_SAID
     if h.bears is not None and h.bears.kind == NUMBERED and h.bears.of is not None:
         return h.bears.of
-    openly = any(h.tellings[x].openly for x in h.heads)
+    openly = any(t.openly for t in h.telling_of(BEARS))
     return None if openly and (h.bears is None or h.bears.kind == NUMBERED) else NOT_SAID
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from benchapp.edition.clash import Clash, key, listed, numbers_on, sheet_of, sizes_words
-from benchapp.edition.holding import NOTHING
+from benchapp.edition.clash import Clash, how, key, listed, numbers_on, sheet_of, sizes_words
+from benchapp.edition.holding import DESTROYED, KNOWN, NOTHING, SIGNED, Bears
 from benchapp.edition.numbers import day_words, label, place_word, place_words, sheet_words
 from benchapp.edition.sharing import cancellings, overlap, plates_told
-from benchapp.edition.state import Cap, Edition, Register
+from benchapp.edition.state import NUMBERED, Cap, Edition, Register
 
 
 def differing(register: Register, e: Edition) -> Iterator[Clash]:
@@ -74,7 +74,10 @@ def _both(what: str, said: Iterable[str]) -> str:
 
 
 _COUNTED = {2: "two", 3: "three"}
-_DOUBTS = {"signed": "it is signed, and it is not", "destroyed": "it is destroyed, and it is there"}
+#: What two books say, and how it is decided.
+_DOUBTS = {SIGNED: ("it is signed, and it is not", ("signed", "not signed")),
+           DESTROYED: ("it is destroyed, and it is there", ("destroyed", "not destroyed")),
+           KNOWN: ("there is such a sheet, and there is none", ("number N", "no such sheet"))}
 
 
 def _two_on_one(e: Edition) -> Iterator[Clash]:
@@ -87,18 +90,25 @@ def _two_on_one(e: Edition) -> Iterator[Clash]:
         yield Clash(key(f"sheet {h.sheet}", (f"{b.kind} {b.number}/{b.of}" for b in said)),
                     f"Of {sheet_of(e, h)} {_COUNTED.get(len(words), 'several')} things are said: "
                     f"{listed(words)}",
-                    "look at the sheet, and correct what it bears", numbers_on(h), (h.sheet,),
+                    how(h, *_as_said(said)), numbers_on(h), (h.sheet,),
                     by_correction=True)
+
+
+def _as_said(said: Iterable[Bears]) -> tuple[str, ...]:
+    """What can be told of a sheet that is said to bear these: each of them, or nothing."""
+    return tuple("not numbered" if b == NOTHING else f"number {b.number}" if b.kind == NUMBERED
+                 else f"purpose {b.kind}{'' if b.number is None else f' {b.number}'}"
+                 for b in said) or ("number N", "not numbered")
 
 
 def _doubted(e: Edition) -> Iterator[Clash]:
     """What one book says of a sheet and another, that knew of it, takes back."""
     for h in e.holdings.values():
         for doubt in h.doubts:
+            words, ways = _DOUBTS[doubt]
             yield Clash(f"{doubt} or not {h.sheet}",
-                        f"Of {sheet_of(e, h)} two things are said: {_DOUBTS[doubt]}",
-                        "look at the sheet, and correct what it bears", numbers_on(h), (h.sheet,),
-                        by_correction=True)
+                        f"Of {sheet_of(e, h)} two things are said: {words}",
+                        how(h, *ways), numbers_on(h), (h.sheet,), by_correction=True)
 
 
 def _meanwhile(e: Edition) -> Iterator[Clash]:
@@ -110,7 +120,8 @@ def _meanwhile(e: Edition) -> Iterator[Clash]:
             yield Clash(key(f"meanwhile {h.sheet}", {y.id for x in pairs for y in x}),
                         f"{sheet_of(e, h)} is {place_word(stay.place)} in one book; another, not "
                         f"knowing, {done}",
-                        "look at the sheet, and correct what it bears", numbers_on(h), (h.sheet,),
+                        how(h, *(("destroyed", "not destroyed") if telling.destroyed else
+                                 _as_said(h.claims))), numbers_on(h), (h.sheet,),
                         by_correction=True)
 
 
@@ -129,7 +140,7 @@ def _astray(e: Edition) -> Iterator[Clash]:
             said = [place_words(s) for s in h.stays]
             yield Clash(key(f"where {h.sheet}", h.here),
                         f"Books differ on where {sheet_of(e, h)} is: {' / '.join(said)}",
-                        "say where it is now", (), (h.sheet,), by_correction=True)
+                        how(h, "place PLACE"), (), (h.sheet,), by_correction=True)
 
 
 def _standards(register: Register, e: Edition) -> Iterator[Clash]:

@@ -11,32 +11,24 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Final, TypeVar
 
-from benchapp.edition.holding import (
-    LOST,
-    OUT,
-    Bears,
-    Correction,
-    Holding,
-    Reason,
-    Stay,
-    Telling,
-)
+from benchapp.edition.fold_sheets import SHEET_KINDS, known_sheet
+from benchapp.edition.holding import Holding, Reason
 from benchapp.edition.numbers import first_name, label
 from benchapp.edition.state import (
-    NUMBERED,
     SINGLE,
     Cancelled,
     Cap,
     CutShort,
     Edition,
     Lowered,
+    NotVoid,
     PlateTold,
     Register,
     Sheet,
     Terms,
     Void,
 )
-from benchapp.edition.tellings import seen_by, telling, told
+from benchapp.edition.tellings import seen_by
 from benchapp.journal import Entry, family
 
 T = TypeVar("T")
@@ -99,22 +91,6 @@ def _called(e: Edition, h: Holding) -> str:
 def _terms(e: Edition) -> tuple[object, ...]:
     """What decides how a number of the edition is written."""
     return e.form, e.size, e.roman, e.roman_proofs, e.caps
-
-
-def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edition:
-    """The edition with one sheet changed; a sheet not seen before joins it."""
-    body = entry.body
-    old = e.holdings.get(body["sheet"])
-    if old is None:
-        old = Holding(body["sheet"], body.get("mark") or "", body.get("session") or "")
-    elif not old.mark and body.get("mark"):
-        old = replace(old, mark=body["mark"], session=body.get("session") or "")
-    return replace(e, holdings={**e.holdings, old.sheet: change(old)})
-
-
-def _tells(e: Edition, entry: Entry, says: Callable[[Telling], Telling]) -> Edition:
-    """The edition with what the entry tells of its sheet, over what its writer had seen told."""
-    return _held(e, entry, lambda h: told(h, says(telling(h, entry))))
 
 
 def _said_over(says: tuple[tuple[str, T], ...], entry: Entry,
@@ -186,83 +162,35 @@ def _lowered(e: Edition, entry: Entry) -> Edition:
     return _in_force(replace(_sized(e, entry), lowered=(*e.lowered, lowered)))
 
 
-def _number_given(e: Edition, entry: Entry) -> Edition:
-    bears = Bears(NUMBERED, entry.body["number"])
-    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=(), gave=(t.action,)))
-
-
-def _proof_given(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    bears = Bears(body["kind"], body["number"])
-    passed = () if body["by"] is None else (body["by"],)
-    return _tells(e, entry, lambda t: replace(t, bears=bears, passed=passed,
-                                               gave=(t.action,)))
-
-
-def _number_taken_back(e: Edition, entry: Entry) -> Edition:
-    return _tells(e, entry, lambda t: replace(t, bears=None, passed=(), gave=()))
-
-
-def _signed(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    kind = body["kind"]
-    bears = None if kind is None else Bears(kind, body["number"], body["of"])
-    return _tells(e, entry, lambda t: replace(
-        t, bears=bears, signed=t.signed or entry.at, openly=body.get("open", False)))
-
-
 def _voided(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     sheets = () if body["sheet"] is None else (body["sheet"],)
-    h = e.holdings.get(body["sheet"])
+    h = known_sheet(e, body["sheet"])
     seen = frozenset[str]() if h is None else seen_by(h, body.get("over", h.all_told))
-    new = Void(body["why"], entry.at, sheets, seen)
-    old = e.voided.get(body["number"], new)
-    first = min(old, new, key=lambda v: (v.at.wall_ms, v.why))
-    both = replace(first, sheets=tuple(sorted({*old.sheets, *new.sheets})),
-                   seen=old.seen | new.seen)
-    return _void_now(replace(e, voided={**e.voided, body["number"]: both}))
+    new = Void(body["why"], entry.at, sheets, seen, said=(entry.id,))
+    return _voided_now(replace(e, voidings={**e.voidings, entry.id: (body["number"], new)}))
 
 
-def _destroyed(e: Edition, entry: Entry) -> Edition:
-    reason = Reason(entry.body["why"], entry.at)
-    return _tells(e, entry, lambda t: replace(t, destroyed=t.destroyed or reason))
-
-
-def _recalled(e: Edition, entry: Entry) -> Edition:
-    """One line of an old paper; two books may take in the same paper, and tell of one sheet."""
+def _not_void(e: Edition, entry: Entry) -> Edition:
+    """A number was voided by mistake; what voids it besides, unseen, stays."""
     body = entry.body
-    why = body["destroyed"]
-    new = Telling(entry.id, entry.action, entry.at, bears=Bears(body["kind"], body["number"]),
-                  signed=entry.at if body["signed"] else None, bare=not body["signed"],
-                  destroyed=None if why is None else Reason(why, entry.at), gave=(entry.action,))
-    return _held(e, entry, lambda h: replace(told(h, new), papers=body["paper"]))
+    new = NotVoid(body["number"], frozenset(body["over"]), body["why"], entry.at)
+    return _voided_now(replace(e, not_void=(*e.not_void, new)))
 
 
-def _corrected(e: Edition, entry: Entry) -> Edition:
-    """The sheet was looked at. What its writer had not seen told of it stays beside that."""
-    body = entry.body
-    was, now = _bears_in(body["was"]), _bears_in(body["now"])
-
-    def says(t: Telling) -> Telling:
-        signed = t.signed if body["signed"] is None else (
-            (t.signed or entry.at) if body["signed"] else None)
-        same = t.bears is not None and now is not None and t.bears.claim == now.claim
-        kept = t if same else replace(t, passed=(), gave=())
-        return replace(kept, bears=now, firm=True, bare=body["signed"] is False, openly=False,
-                       signed=signed, destroyed=None if body["found"] else t.destroyed)
-
-    correction = Correction(was, now, body["why"], entry.at)
-    return _held(_tells(e, entry, says), entry,
-                 lambda h: replace(h, corrections=(*h.corrections, correction)))
-
-
-def _bears_in(body: Mapping[str, object] | None) -> Bears | None:
-    if body is None:
-        return None
-    number, of = body["number"], body["of"]
-    return Bears(str(body["kind"]), number if isinstance(number, int) else None,
-                 of if isinstance(of, int) else None)
+def _voided_now(e: Edition) -> Edition:
+    """The numbers voided one by one, without what was a mistake; of two books both are said."""
+    wrong = {x for n in e.not_void for x in n.over}
+    voided: dict[int, Void] = {}
+    for id, (number, new) in e.voidings.items():
+        if id in wrong:
+            continue
+        old = voided.get(number, new)
+        first = min(old, new, key=lambda v: (v.at.wall_ms, v.why))
+        voided[number] = replace(
+            first, sheets=tuple(sorted({*old.sheets, *new.sheets})), seen=old.seen | new.seen,
+            said=tuple(sorted({*old.said, *new.said})))
+    return _void_now(replace(e, voided=voided))
 
 
 def _settled(e: Edition, entry: Entry) -> Edition:
@@ -296,60 +224,16 @@ def _standard(e: Edition, entry: Entry) -> Edition:
     return replace(e, standards=_said_over(e.standards, entry, entry.body["sheet"]))
 
 
-def _stayed(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-
-    def change(h: Holding) -> Holding:
-        over = body.get("over", h.all_told)
-        before = sorted((s for s in h.places if s.id in over),
-                        key=lambda s: (s.at.wall_ms, s.id))
-        lost = body["place"] == LOST
-        stay = Stay(
-            body["place"], entry.at, body.get("day"), body.get("due"), body.get("terms"),
-            action=entry.action, id=entry.id,
-            out=any(s.out for s in before) if lost else body["place"] in OUT,
-            last=before[-1].place if lost and before else None,
-            past=seen_by(h, over))
-        return replace(h, places=(*h.places, stay),
-                       here=(*(x for x in h.here if x not in over), entry.id))
-
-    return _held(e, entry, change)
-
-
-def _told(e: Edition, entry: Entry) -> Edition:
-    """Words lie apart from what they are about: the action they were said in joins them."""
-    said = entry.body["words"]
-
-    def change(h: Holding) -> Holding:
-        if all(s.action != entry.action for s in h.places):
-            before = h.private.get(entry.action, {})
-            return replace(h, private={**h.private, entry.action: {**before, **said}})
-        return replace(h, places=tuple(
-            replace(s, words={**s.words, **said}) if s.action == entry.action else s
-            for s in h.places))
-
-    return _held(e, entry, change)
-
-
 _KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
     "declared": _declared,
     "lowered": _lowered,
     "cut short": _cut_short,
-    "number given": _number_given,
-    "proof given": _proof_given,
-    "number taken back": _number_taken_back,
-    "signed": _signed,
     "number voided": _voided,
-    "destroyed": _destroyed,
-    "recalled": _recalled,
-    "corrected": _corrected,
+    "number not void": _not_void,
     "clash settled": _settled,
     "plate told": _plate_told,
     "plate cancelled": _cancelled,
     "plates shared": _shared,
     "standard named": _standard,
-    "handed out": _stayed,
-    "came back": _stayed,
-    "placed": _stayed,
-    "told in private": _told,
+    **SHEET_KINDS,
 }

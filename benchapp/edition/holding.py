@@ -6,7 +6,7 @@ the printer has said which is true.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -16,6 +16,14 @@ from benchapp.journal import Moment
 IN_STUDIO: Final = ("boards", "drawer", "framed")
 OUT: Final = ("gallery", "given", "sold")
 LOST: Final = "lost"
+
+#: What entries tell of a sheet: what stands on it, whether it is signed, whether it is destroyed,
+#: and whether there is such a sheet. A correction tells of what it names alone.
+BEARS: Final = "bears"
+SIGNED: Final = "signed"
+DESTROYED: Final = "destroyed"
+KNOWN: Final = "known"
+WHOLE: Final = frozenset({BEARS, SIGNED, DESTROYED, KNOWN})
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +72,8 @@ class Stay:
         out: It is out of the studio so; of a lost one, it was when it was lost.
         last: Of a lost one, where it was last.
         past: Every entry its writer had seen of what the sheet is, and where.
+        corrects: Where it was said to be and never was so, by entry; empty: it moved.
+        why: Why that was wrong; None: it moved.
     """
 
     place: str
@@ -77,6 +87,8 @@ class Stay:
     out: bool = False
     last: str | None = None
     past: frozenset[str] = frozenset()
+    corrects: frozenset[str] = frozenset()
+    why: str | None = None
 
     @property
     def said(self) -> tuple[str | None, ...]:
@@ -86,12 +98,36 @@ class Stay:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """The pencil said something else than the book, and the book followed."""
+    """The book said something of a sheet that is not so, and now says what is.
+
+    Attributes:
+        was / now: What the book had on it, and what stands there; of `BEARS` alone.
+        about: Which of what is told of a sheet it corrects.
+        signed / destroyed / known: What is so instead; None: nothing is said of that.
+    """
 
     was: Bears | None
     now: Bears | None
     why: str
     at: Moment
+    about: frozenset[str] = WHOLE
+    signed: bool | None = None
+    destroyed: bool | None = None
+    known: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reworded:
+    """The printer's own words of some action were wrong, and are these.
+
+    Attributes:
+        id: The entry that says so.
+        over: The actions whose words they replace, and the rewordings before.
+    """
+
+    id: str
+    over: frozenset[str]
+    words: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +146,10 @@ class Telling:
         destroyed: Why it is no more; None: it is there.
         passed: Who passed it as the BAT, in the printer's words.
         gave: The actions in which it was given what it bears.
+        about: What it tells of; a correction may tell of one thing alone.
+        whole: That it is not destroyed is said too.
+        absent: There is no such sheet: its line of an old paper was a mistake.
+        line: The line of an old paper it is; two books that take in one line tell the same.
     """
 
     id: str
@@ -124,6 +164,10 @@ class Telling:
     destroyed: Reason | None = None
     passed: tuple[str, ...] = ()
     gave: tuple[str, ...] = ()
+    about: frozenset[str] = WHOLE
+    whole: bool = False
+    absent: bool = False
+    line: tuple[object, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,12 +178,14 @@ class Holding:
         sheet / mark / session: Which it is; of a sheet known only from old papers the
             session is empty.
         tellings: What every entry told of it, by entry.
-        heads: Those nobody has spoken over: one, unless two books told of it while apart.
+        latest: Those nobody has spoken over, of each thing that is told: one, unless two books
+            told of it while apart.
         bears: What stands on it; None: nothing yet.
         also: What is told instead by a book that had not seen that.
         signed: When it was signed.
         destroyed: Why it is no more.
-        doubts: What one book says of it and another takes back: signed, destroyed.
+        absent: There is no such sheet.
+        doubts: What one book says of it and another takes back: signed, destroyed, known.
         passed: Who passed it as the BAT; more than one where two books say so differently.
         papers: The old paper it is known from; None: it was pulled in a session.
         called: Of one known from old papers what it is called: its number, else its first name.
@@ -147,6 +193,7 @@ class Holding:
         here: Of those what nobody has spoken over: one, unless two books moved it while apart.
         private: The printer's own words on it, by the action they were said in; they stay at
             home.
+        reworded: Those that replace some of them, in the order of the book.
         shared: Another sheet of the book has the same mark: it is named with its day.
     """
 
@@ -154,11 +201,12 @@ class Holding:
     mark: str
     session: str
     tellings: Mapping[str, Telling] = field(default_factory=dict)
-    heads: tuple[str, ...] = ()
+    latest: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     bears: Bears | None = None
     also: tuple[Bears, ...] = ()
     signed: Moment | None = None
     destroyed: Reason | None = None
+    absent: bool = False
     doubts: tuple[str, ...] = ()
     passed: tuple[str, ...] = ()
     papers: str | None = None
@@ -166,17 +214,37 @@ class Holding:
     here: tuple[str, ...] = ()
     corrections: tuple[Correction, ...] = ()
     private: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    reworded: tuple[Reworded, ...] = ()
     shared: bool = field(default=False, compare=False)
     called: str = field(default="", compare=False)
 
     @property
     def words(self) -> Mapping[str, str]:
         """The printer's own words on what it bears, as whose proof it is; of two books both."""
-        said: dict[str, set[str]] = {}
-        for action in {a for x in self.heads for a in self.tellings[x].gave}:
-            for name, text in self.private.get(action, {}).items():
-                said.setdefault(name, set()).add(text)
-        return {name: " or ".join(sorted(texts)) for name, texts in said.items()}
+        return _joined(self._words_of(action, self.private.get(action, {}))
+                       for action in self.gave)
+
+    @property
+    def gave(self) -> frozenset[str]:
+        """The actions in which it was given what it bears."""
+        return frozenset(a for t in self.telling_of(BEARS) for a in t.gave)
+
+    def words_at(self, stay: Stay) -> Mapping[str, str]:
+        """The printer's own words on where it is: of a place put right those said before."""
+        own = self._words_of(stay.action, stay.words)
+        if own or not stay.corrects or self.reworded_of(stay.action):
+            return own
+        return _joined(self.words_at(s) for s in self.places if s.id in stay.corrects
+                       and same_side(s.place, stay.place))
+
+    def reworded_of(self, action: str) -> tuple[Reworded, ...]:
+        """What replaces the words of an action; more than one where two books say it."""
+        over = {x for r in self.reworded for x in r.over}
+        return tuple(r for r in self.reworded if action in r.over and r.id not in over)
+
+    def _words_of(self, action: str, said: Mapping[str, str]) -> Mapping[str, str]:
+        instead = self.reworded_of(action)
+        return _joined(r.words for r in instead) if instead else said
 
     @property
     def claims(self) -> tuple[Bears, ...]:
@@ -193,6 +261,15 @@ class Holding:
         return self.here if self.also else self.all_told
 
     @property
+    def heads(self) -> tuple[str, ...]:
+        """The entries that tell what it is, and that nobody has spoken over."""
+        return tuple(dict.fromkeys(x for ids in self.latest.values() for x in ids))
+
+    def telling_of(self, what: str) -> tuple[Telling, ...]:
+        """Those among them that tell of this: one, unless two books told of it while apart."""
+        return tuple(self.tellings[x] for x in self.latest.get(what, ()))
+
+    @property
     def all_told(self) -> tuple[str, ...]:
         """The entries by which it is what it is and where it is."""
         return (*self.heads, *self.here)
@@ -203,14 +280,15 @@ class Holding:
 
         Or, of one that left the studio, while another changed what it bears.
         """
+        gone = [t for t in self.telling_of(DESTROYED) if t.destroyed is not None]
         return tuple(
-            (s, t) for s in self.stays for t in (self.tellings[x] for x in self.heads)
+            (s, t) for s in self.stays for t in dict.fromkeys((*gone, *self.telling_of(BEARS)))
             if s.id not in t.past and t.id not in s.past
-            and (t.destroyed is not None or (s.out and self._changed(s, t))))
+            and (t in gone or (s.out and self._changed(s, t))))
 
     def _changed(self, stay: Stay, telling: Telling) -> bool:
         """Whether it bears something else than whoever moved it had seen on it."""
-        known = [self.tellings[x] for x in stay.past if x in self.tellings]
+        known = [t for x in stay.past if (t := self.tellings.get(x)) and BEARS in t.about]
         last = [t for t in known if not any(t.id in other.past for other in known)]
         seen = {t.bears.claim for t in last if t.bears is not None}
         return bool(seen) and (telling.bears is None or telling.bears.claim not in seen)
@@ -238,3 +316,17 @@ class Holding:
     def out(self) -> bool:
         """Whether it has left the studio and not come back, as far as is known."""
         return any(s.out for s in self.stays)
+
+
+def same_side(one: str, other: str) -> bool:
+    """Whether both places are in the studio, or both out of it: what is told of one may go on."""
+    return any(one in side and other in side for side in (IN_STUDIO, OUT, (LOST,)))
+
+
+def _joined(said: Iterable[Mapping[str, str]]) -> Mapping[str, str]:
+    """Words by name; of two books both."""
+    all_: dict[str, set[str]] = {}
+    for words in said:
+        for name, text in words.items():
+            all_.setdefault(name, set()).add(text)
+    return {name: " or ".join(sorted(texts)) for name, texts in all_.items()}

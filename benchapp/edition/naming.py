@@ -72,8 +72,9 @@ def find_sheet(register: Register, said: str, print_: str | None, *, mark: str |
 
 def print_of(register: Register, sheet: str) -> str | None:
     """The edition a sheet is something in, else the print it was pulled for; None: no sheet."""
-    held = [e for e in register.editions.values() if sheet in e.holdings]
-    of = next((e.id for e in held if e.holdings[sheet].claims), None)
+    held = [e for e in register.editions.values()
+            if sheet in e.holdings or sheet in e.withdrawn]
+    of = next((e.id for e in held if sheet in e.holdings and e.holdings[sheet].claims), None)
     known = register.sheets.get(sheet)
     return of or (known.print if known is not None else next((e.id for e in held), None))
 
@@ -87,7 +88,8 @@ def _everything(register: Register) -> Iterator[tuple[str, Sheet | Holding]]:
     for s in register.sheets.values():
         yield s.print, s
     for e in register.editions.values():
-        yield from ((e.id, h) for h in e.holdings.values() if h.sheet not in register.sheets)
+        yield from ((e.id, h) for h in (*e.holdings.values(), *e.withdrawn.values())
+                    if h.sheet not in register.sheets)
 
 
 def _of_mark(register: Register, said: str, mark: str | None,

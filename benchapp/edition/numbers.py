@@ -59,7 +59,7 @@ def sheet_words(sheet: Holding | Sheet) -> str:
     Where another sheet has that mark it is `K7 of 3 May 2026`.
     """
     if isinstance(sheet, Holding) and sheet.papers is not None:
-        return sheet.called or first_name(sheet)
+        return first_name(sheet) if sheet.absent else sheet.called or first_name(sheet)
     return mark_words(sheet.mark, sheet.session, shared=sheet.shared)
 
 
@@ -71,6 +71,13 @@ def bearer_words(sheet: Holding) -> str:
 def alone_words(sheet: Holding) -> str:
     """The name of a sheet where its number would not do, as two have it: `K7`, `old:12`."""
     return sheet_words(sheet) if sheet.papers is None else first_name(sheet)
+
+
+def correcting(sheet: Holding | Sheet, what: str) -> str:
+    """The command that puts something right about a sheet: `benchapp correct K7 not signed`."""
+    name = alone_words(sheet) if isinstance(sheet, Holding) else sheet_words(sheet)
+    quoted = f'"{name}"' if " " in name else name
+    return f"benchapp correct {quoted} {what}"
 
 
 def first_name(sheet: Holding) -> str:

@@ -42,6 +42,11 @@ class Page:
             self._draft(private_stream(self.id, self.register.origin), "told in private",
                         {"sheet": sheet, "words": said})
 
+    def reword(self, sheet: str, words: Mapping[str, str], over: list[str]) -> None:
+        """Draft words in place of those of some actions."""
+        self._draft(private_stream(self.id, self.register.origin), "told in private",
+                    {"sheet": sheet, "words": words, "over": over})
+
     def _draft(self, stream: str, kind: str, said: Mapping[str, object]) -> None:
         body = {"print": self.id, **said}
         self.drafts.append(Draft(stream, kind, body))
@@ -51,7 +56,7 @@ class Page:
 
     def holding(self, sheet: str) -> Holding | None:
         """The sheet as the register has it, or as the sessions do; None: no such sheet."""
-        held = self.e.holdings.get(sheet)
+        held = self.e.holdings.get(sheet) or self.e.withdrawn.get(sheet)
         if held is not None:
             return held
         known = self.register.sheets.get(sheet)

@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from benchapp.edition import acts as a
 from benchapp.edition import rules_beside as beside
+from benchapp.edition import rules_correct as corrections
 from benchapp.edition import rules_cut as cut
 from benchapp.edition import rules_ends as ends
 from benchapp.edition import rules_numbers as numbers
@@ -107,7 +108,9 @@ _RULES: Final[Mapping[type, Callable[[Page, Any], Refusal | None]]] = {
     a.GiveProof: numbers.give_proof, a.TakeNumberBack: numbers.number_back, a.Sign: numbers.sign,
     a.Void: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
     a.SharePlates: beside.share_plates, a.TellPlate: ends.tell_plate,
-    a.NameStandard: ends.name_standard, a.Recall: papers.recall, a.Correct: papers.correct,
+    a.NameStandard: ends.name_standard, a.Recall: papers.recall,
+    a.Correct: corrections.correct, a.NotVoid: corrections.not_void,
+    a.CorrectPlace: corrections.correct_place, a.CorrectWords: corrections.correct_words,
     a.Settle: papers.settle, a.HandOut: places.hand_out,
     a.TakeIn: places.take_in, a.Put: places.put,
 }

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, day, optional, past, text, there
-from benchapp.edition.holding import Holding
+from benchapp.edition.asked import MOST, day, optional, past, text, there, twins_of
 from benchapp.edition.numbers import (
     alone_words,
     bearer_words,
@@ -18,7 +17,7 @@ from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import sized
 from benchapp.edition.sharing import cancellings, overlap, plates_told
-from benchapp.edition.state import NUMBERED, SINGLE, Cancelled, Edition, PlateTold
+from benchapp.edition.state import NUMBERED, Cancelled, PlateTold
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000
@@ -64,15 +63,8 @@ def destroy(page: Page, action: a.Destroy) -> Refusal | None:
     if refusal is not None:
         return refusal
     why = action.why.strip()
-    page.write("destroyed", **page.of(h), why=why, over=written((*h.over, *_twins(page.e, h))))
+    page.write("destroyed", **page.of(h), why=why, over=written((*h.over, *twins_of(page.e, h))))
     return None
-
-
-def _twins(e: Edition, h: Holding) -> tuple[str, ...]:
-    """What is told of those that bear the same number: whoever destroys one has seen them."""
-    claims = {b.claim for b in h.claims if b.number is not None or b.kind in SINGLE}
-    return tuple(x for other in e.holdings.values() if other.sheet != h.sheet
-                 and claims & {b.claim for b in other.claims} for x in other.heads)
 
 
 def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:

@@ -17,6 +17,7 @@ from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
     bearer_words,
     bearers,
+    correcting,
     holders,
     inside,
     is_void,
@@ -271,7 +272,7 @@ def _signable(page: Page, h: Holding) -> Refusal | None:
         return Refusal("signed", f"{sheet_words(h)} is signed already", "leave it out")
     if h.also:
         return Refusal("clash", f"Of {sheet_words(h)} two things are said",
-                       "look at the sheet, and correct what it bears")
+                       f"look at the sheet, then {correcting(h, 'number N')}")
     if is_void(e, h) and h.bears is not None:
         return Refusal("void", f"{sheet_words(h)} bears {label(e, h.bears)}, which is void",
                        "give it another number first")

@@ -1,4 +1,4 @@
-"""What exists is recorded: sheets known from old papers, pencil that differs, clashes settled."""
+"""What exists is recorded: sheets known from old papers, and clashes settled."""
 
 from __future__ import annotations
 
@@ -6,13 +6,12 @@ from itertools import count
 from typing import Final
 
 from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, all_words, day, optional, text
+from benchapp.edition.asked import all_words, day, optional, text
 from benchapp.edition.clash import sizes_words
 from benchapp.edition.clashes import clashes
-from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Bears, Holding
-from benchapp.edition.numbers import label, sheet_words
-from benchapp.edition.page import Page, body_of, written
-from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.holding import IN_STUDIO, LOST, OUT
+from benchapp.edition.page import Page
+from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
 
@@ -66,7 +65,7 @@ def _known_from(e: Edition, line: a.Recalled, paper: str) -> str:
     """
     what = f"{line.kind} {line.number or 'without a number'}"
     ids = (f"{what}{'' if n == 1 else f' ({n})'} of {e.id}, known from {paper}" for n in count(1))
-    return next(id for id in ids if id not in e.holdings)
+    return next(id for id in ids if id not in e.holdings and id not in e.withdrawn)
 
 
 def _place(line: a.Recalled) -> Refusal | None:
@@ -96,48 +95,6 @@ def known_kind(e: Edition, kind: str) -> Refusal | None:
     if kind in known or kind in e.caps:
         return None
     return Refusal("kind", f"{kind} is no kind of sheet", "write " + ", ".join(known))
-
-
-def correct(page: Page, action: a.Correct) -> Refusal | None:
-    """The sheet is the truth: the book follows, and the change stays to be seen."""
-    h = page.holding(action.sheet)
-    if h is None:
-        return Refusal("sheet", f"No sheet {action.sheet} is in the book", HOW_TO_NAME)
-    refusal = text(action.why, "What was seen", "say what stands on the sheet") or _pencil(
-        page.e, action.bears)
-    if refusal is not None:
-        return refusal
-    if action.found and h.destroyed is None:
-        return Refusal("found", f"{sheet_words(h)} is not destroyed", "leave that out")
-    if not _differs(page.e, h, action):
-        return Refusal("already", f"That is what the book has of {sheet_words(h)}",
-                       "nothing is to be corrected")
-    page.write("corrected", **page.of(h), was=body_of(h.bears), now=body_of(action.bears),
-               signed=action.signed, found=action.found, why=action.why.strip(),
-               over=written(h.all_told))
-    return None
-
-
-def _pencil(e: Edition, bears: Bears | None) -> Refusal | None:
-    if bears is None:
-        return None
-    for figure in (bears.number, bears.of):
-        if figure is not None and not 1 <= figure <= MOST:
-            return Refusal("count", f"{figure} is no number that stands on a sheet",
-                           f"from 1 to {MOST}")
-    if bears.kind == NUMBERED and bears.number is None:
-        return Refusal("number", "Which number stands on it is not said", "say it")
-    return known_kind(e, bears.kind)
-
-
-def _differs(e: Edition, h: Holding, action: a.Correct) -> bool:
-    signed = action.signed is not None and action.signed != (h.signed is not None)
-    return (bool(h.also or h.doubts or h.meanwhile) or action.found or signed
-            or _written(e, h.bears) != _written(e, action.bears))
-
-
-def _written(e: Edition, bears: Bears | None) -> tuple[object, ...]:
-    return () if bears is None else (bears.claim, label(e, bears))
 
 
 def settle(page: Page, action: a.Settle) -> Refusal | None:

@@ -9,6 +9,7 @@ from benchapp.edition import acts as a
 from benchapp.edition.asked import MOST, count, optional, text
 from benchapp.edition.clash import sizes_words
 from benchapp.edition.clashes import NOT_SAID, total_signed
+from benchapp.edition.holding import BEARS
 from benchapp.edition.numbers import (
     first_signature,
     inside,
@@ -145,7 +146,7 @@ def _as_signed(e: Edition, action: a.Declare) -> bool:
     and no signature may stand over the size it has.
     """
     signed = [h for h in e.holdings.values()
-              if any(h.tellings[x].signed and not h.tellings[x].firm for x in h.heads)]
+              if any(t.signed and not t.firm for t in h.telling_of(BEARS))]
     totals = {t for h in signed if (t := total_signed(h)) is not NOT_SAID}
     return (action.size != e.size and action.size in totals and e.size not in totals
             and (action.title, action.artist, action.caps, action.roman, action.roman_proofs,

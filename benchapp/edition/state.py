@@ -77,6 +77,7 @@ class Void:
         sheets: Those that bore it when it was voided.
         seen: The entries about them that were known then.
         cut: Nobody voided this number alone: the edition was cut short below it.
+        said: The entries that say so.
     """
 
     why: str
@@ -84,6 +85,17 @@ class Void:
     sheets: tuple[str, ...] = ()
     seen: frozenset[str] = frozenset()
     cut: bool = False
+    said: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NotVoid:
+    """A number was voided by mistake: the entries that said so, and why they are wrong."""
+
+    number: int
+    over: frozenset[str]
+    why: str
+    at: Moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,6 +203,10 @@ class Edition:
         says: What is said of the size and nobody has said otherwise since, by entry: one
             thing, unless two books said different things while apart.
         terms: What is said beside the size, in the same way.
+        holdings: The sheets something is told of, by id.
+        withdrawn: Those from old papers of which it is told that there is no such sheet.
+        voidings: What was said of each number that was voided alone, by entry.
+        not_void: Which of that was a mistake.
         voided: Numbers that were voided one by one, with the sheets that bore them.
         voids: Every number that is never used: these, and those above where it was cut short.
         cuts: Where it was cut short, by entry, as far as nobody has said otherwise since.
@@ -219,6 +235,9 @@ class Edition:
     terms: tuple[tuple[str, Terms], ...] = ()
     lowered: tuple[Lowered, ...] = ()
     holdings: Mapping[str, Holding] = field(default_factory=dict)
+    withdrawn: Mapping[str, Holding] = field(default_factory=dict)
+    voidings: Mapping[str, tuple[int, Void]] = field(default_factory=dict)
+    not_void: tuple[NotVoid, ...] = ()
     voided: Mapping[int, Void] = field(default_factory=dict)
     voids: Mapping[int, Void] = field(default_factory=dict)
     cuts: tuple[tuple[str, CutShort], ...] = ()

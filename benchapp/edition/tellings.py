@@ -7,11 +7,22 @@ it did not see stays beside it, and the outcome is the same whichever book took 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from benchapp.edition.holding import NOTHING, Bears, Holding, Reason, Telling
+from benchapp.edition.holding import (
+    BEARS,
+    DESTROYED,
+    KNOWN,
+    NOTHING,
+    SIGNED,
+    WHOLE,
+    Bears,
+    Holding,
+    Reason,
+    Telling,
+)
 from benchapp.journal import Entry, Moment
 
 Test = Callable[[Telling], bool]
@@ -19,9 +30,10 @@ Test = Callable[[Telling], bool]
 #: What two books can tell differently of a sheet beside what stands on it: whether it is so, and
 #: whether one for whom it is not says that of any other, also of one that it had not seen.
 DOUBTS: Final[dict[str, tuple[Test, Test]]] = {
-    "signed": (lambda t: t.signed is not None, lambda t: t.bare),
-    "destroyed": (lambda t: t.destroyed is not None,
-                  lambda t: t.firm or t.bears is not None or t.signed is not None),
+    SIGNED: (lambda t: t.signed is not None, lambda t: t.bare),
+    DESTROYED: (lambda t: t.destroyed is not None,
+                lambda t: t.whole or t.firm or t.bears is not None or t.signed is not None),
+    KNOWN: (lambda t: t.absent, lambda t: not t.absent),
 }
 
 
@@ -35,15 +47,23 @@ def telling(h: Holding, entry: Entry) -> Telling:
     over = {x for x in h.tellings if x in named}
     over |= {x for x in h.heads if h.tellings[x].action == entry.action}
     before = [h.tellings[x] for x in sorted(over)]
-    borne = _borne(before)
+    on, known = _last(before, BEARS), _last(before, KNOWN)
+    borne = _borne(on)
     return Telling(
         entry.id, entry.action, entry.at,
         frozenset({*over, *named}).union(*(t.past for t in before)),
-        borne[0] if len(borne) == 1 else None, openly=any(t.openly for t in before),
-        signed=_first_signed(before),
-        destroyed=_first_destroyed(before),
-        passed=tuple(sorted({x for t in before for x in t.passed})),
-        gave=tuple(sorted({x for t in before for x in t.gave})))
+        borne[0] if len(borne) == 1 else None, openly=any(t.openly for t in on),
+        signed=_first_signed(_last(before, SIGNED)),
+        destroyed=_first_destroyed(_last(before, DESTROYED)),
+        passed=tuple(sorted({x for t in on for x in t.passed})),
+        gave=tuple(sorted({x for t in on for x in t.gave})),
+        absent=bool(known) and all(t.absent for t in known))
+
+
+def _last(tellings: Sequence[Telling], what: str) -> list[Telling]:
+    """Those that tell of this and that no other of them has spoken over."""
+    of = [t for t in tellings if what in t.about]
+    return [t for t in of if not any(t.id in other.past for other in of)]
 
 
 def seen_by(h: Holding, named: Iterable[str]) -> frozenset[str]:
@@ -56,16 +76,41 @@ def seen_by(h: Holding, named: Iterable[str]) -> frozenset[str]:
 def told(h: Holding, new: Telling) -> Holding:
     """The sheet after one more: what stands on it, and what is told of it differently."""
     tellings = {**h.tellings, new.id: new}
-    heads = (*(x for x in h.heads if x not in new.past), new.id)
-    now = sorted((tellings[x] for x in heads),
-                 key=lambda t: (t.signed is None, t.at.wall_ms, t.id))
-    borne = _borne(now)
-    nothing = (NOTHING,) if borne and any(_denies(tellings, t, now) for t in now) else ()
+    latest = {what: _heads(tellings, h.latest.get(what, ()), new) if what in new.about
+              else h.latest.get(what, ()) for what in sorted(WHOLE)}
+    now = {what: sorted((tellings[x] for x in heads),
+                        key=lambda t: (t.signed is None, t.at.wall_ms, t.id))
+           for what, heads in latest.items()}
+    on = now[BEARS]
+    borne = _borne(on)
+    nothing = (NOTHING,) if borne and any(_denies(tellings, t, on) for t in on) else ()
     return replace(
-        h, tellings=tellings, heads=heads, bears=borne[0] if borne else None,
-        also=(*borne[1:], *nothing), signed=_first_signed(now), destroyed=_first_destroyed(now),
-        doubts=tuple(what for what, tests in DOUBTS.items() if _doubted(tellings, now, *tests)),
-        passed=tuple(sorted({x for t in now for x in t.passed})))
+        h, tellings=tellings, latest=latest, bears=borne[0] if borne else None,
+        also=(*borne[1:], *nothing), signed=_first_signed(now[SIGNED]),
+        destroyed=_first_destroyed(now[DESTROYED]),
+        absent=bool(now[KNOWN]) and all(t.absent for t in now[KNOWN]),
+        doubts=tuple(what for what, tests in DOUBTS.items()
+                     if _doubted(tellings, now[what], *tests)),
+        passed=tuple(sorted({x for t in on for x in t.passed})))
+
+
+def _heads(tellings: Mapping[str, Telling], before: Iterable[str],
+           new: Telling) -> tuple[str, ...]:
+    """Those nobody has spoken over, after one more that tells of the same thing."""
+    left = tuple(x for x in before if not _spoken_over(tellings, tellings[x], new))
+    if any(_spoken_over(tellings, new, tellings[x]) for x in left):
+        return left
+    return (*left, new.id)
+
+
+def _spoken_over(tellings: Mapping[str, Telling], one: Telling, later: Telling) -> bool:
+    """Whether the later was written by one who had seen the other, or the same line elsewhere.
+
+    Two books that take in one old paper tell the same: what one of them put right since has
+    been put right for both.
+    """
+    return one.id in later.past or (one.line is not None and any(
+        x in tellings and tellings[x].line == one.line for x in later.past))
 
 
 def _borne(tellings: Iterable[Telling]) -> tuple[Bears, ...]:
@@ -80,7 +125,7 @@ def _borne(tellings: Iterable[Telling]) -> tuple[Bears, ...]:
                  for of in (sorted(known) or (None,)))
 
 
-def _denies(tellings: dict[str, Telling], t: Telling, now: Sequence[Telling]) -> bool:
+def _denies(tellings: Mapping[str, Telling], t: Telling, now: Sequence[Telling]) -> bool:
     """Whether one says that nothing stands there, against another.
 
     Whoever looked at the sheet says it of everything; whoever took a number back says it of
@@ -94,7 +139,7 @@ def _denies(tellings: dict[str, Telling], t: Telling, now: Sequence[Telling]) ->
         for seen in (tellings[x].bears for x in t.past & other.past if x in tellings))
 
 
-def _doubted(tellings: dict[str, Telling], now: Sequence[Telling], is_so: Test,
+def _doubted(tellings: Mapping[str, Telling], now: Sequence[Telling], is_so: Test,
              denies: Test) -> bool:
     """Whether one holds that it is so, and another, that had seen it or looked, that it is not."""
     return any(

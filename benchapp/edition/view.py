@@ -12,6 +12,7 @@ from datetime import date
 from benchapp.edition import figures as f
 from benchapp.edition.clash import Clash
 from benchapp.edition.clashes import clashes
+from benchapp.edition.corrections import correction_lines, numbers_put_right
 from benchapp.edition.ending import cut_words, numbers_now, to_number
 from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
@@ -108,6 +109,7 @@ class EditionView:
     size_with_siblings: int | None
     clashes: tuple[Clash, ...]
     rows: tuple[Row, ...]
+    put_right: tuple[str, ...] = ()
 
 
 def edition_view(register: Register, id: str, *, private: bool = False) -> EditionView:
@@ -122,7 +124,8 @@ def edition_view(register: Register, id: str, *, private: bool = False) -> Editi
         tuple(f"lowered from {x.was} to {x.size}: {x.why}" for x in e.lowered),
         cut_words(e), cancelled_words(register, e.id), len(to_number(register, id)),
         siblings(register, id), together(register, id),
-        clashes(register, id), rows(register, id, private=private))
+        clashes(register, id), rows(register, id, private=private),
+        numbers_put_right(e))
 
 
 def _left_to_give(register: Register, e: Edition) -> int | None:
@@ -197,7 +200,7 @@ def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
     return Row(said, b.number, b.kind, h.sheet, "from old papers" if h.papers else sheet_words(h),
                standing(e, h),
                where_words(h, private=private),
-               tuple(c.text for c in wrong if h.sheet in c.sheets), len(h.corrections),
+               tuple(c.text for c in wrong if h.sheet in c.sheets), len(correction_lines(e, h)),
                state(e, h), *_stay(h), papers=h.papers is not None)
 
 
@@ -218,6 +221,8 @@ def _stay(h: Holding) -> tuple[str | None, str | None, str | None, str | None]:
 
 def standing(e: Edition, h: Holding) -> str:
     """signed, not signed, void or destroyed, with the reason where there is one."""
+    if h.absent:
+        return "there is no such sheet"
     if h.destroyed is not None:
         return f"destroyed: {h.destroyed.why}"
     if is_void(e, h) and h.bears is not None and h.bears.number is not None:
@@ -233,14 +238,13 @@ def where_words(h: Holding, *, private: bool = False) -> str:
     if stay is None:
         return ""
     return " and ".join(dict.fromkeys(
-        _stay_words(s, private=private) for s in (h.stays if h.astray else (stay,))))
+        _stay_words(h, s, private=private) for s in (h.stays if h.astray else (stay,))))
 
 
-def _stay_words(stay: Stay, *, private: bool) -> str:
+def _stay_words(h: Holding, stay: Stay, *, private: bool) -> str:
     text = place_words(stay)
-    if private and stay.words:
-        text += "; " + "; ".join(f"{k}: {v}" for k, v in stay.words.items())
-    return text
+    words = h.words_at(stay) if private else {}
+    return text + "".join(f"; {k}: {v}" for k, v in words.items())
 
 
 def days_over(h: Holding, today: date) -> int:
@@ -272,6 +276,7 @@ class Found:
     print: str
     sheet: str | None
     text: str
+    corrected: tuple[str, ...] = ()
 
 
 def where_is(register: Register, id: str, number: int, kind: str = NUMBERED, *,
@@ -290,9 +295,9 @@ def found(e: Edition, h: Holding, *, private: bool = False) -> Found:
     """Where one sheet of the register is: `2/5 is D3: signed, in the drawer`."""
     which = f"{label(e, h.claims[0])} is {bearer_words(h)}" if h.claims else sheet_words(h)
     said = standing(e, h)
-    if h.destroyed is None:
+    if h.destroyed is None and not h.absent:
         said += ", " + (where_words(h, private=private) or "place not recorded")
-    return Found(e.id, h.sheet, f"{which}: {said}")
+    return Found(e.id, h.sheet, f"{which}: {said}", correction_lines(e, h))
 
 
 def propose(register: Register, id: str, sheets: Iterable[str]) -> tuple[tuple[str, int], ...]:

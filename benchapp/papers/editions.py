@@ -58,6 +58,7 @@ def edition_lines(register: Register, id_: str, *, title: str, artist: str,
     v = edition_view(register, id_, private=private)
     out = [head_line(v, title, artist), *(f"  {x}" for x in _figures(v))]
     out += [f"  clash: {c.text}; {c.mend}" for c in v.clashes]
+    out += [f"  corrected: {x}" for x in v.put_right]
     for r in v.rows:
         where = f" · {r.where}" if r.where and r.where != "destroyed" else ""
         again = f" · corrected {r.corrected}×" if r.corrected else ""

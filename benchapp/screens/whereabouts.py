@@ -138,7 +138,7 @@ class WhereScreen(EditionList):
     @staticmethod
     def _words(held: Holding) -> tuple[tuple[str, str], ...]:
         stay = held.place
-        return (*held.words.items(), *(() if stay is None else stay.words.items()))
+        return (*held.words.items(), *(() if stay is None else held.words_at(stay).items()))
 
     # -- asking ----------------------------------------------------------------------------
 

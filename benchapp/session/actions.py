@@ -119,11 +119,16 @@ class SpoilTry:
 
 @dataclass(frozen=True, slots=True)
 class SayFor:
-    """What the pull is for: edition, TP, WP, SP, warm-up or ghost."""
+    """What the pull is for: edition, TP, WP, SP, warm-up or ghost.
+
+    Attributes:
+        why: Why what was said before is not so; None: nothing is put right.
+    """
 
     purpose: str
     state: str | None = None
     impression: int | None = None
+    why: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -219,7 +219,8 @@ def say_for(page: Page, action: a.SayFor) -> Refusal | None:
     state = action.state
     if action.purpose == "SP" and state is None:
         state = state_in_force(s)
-    page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose})
+    why = {} if action.why is None else {"why": action.why}
+    page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose}, **why)
     if action.purpose in NOT_COUNTED or meant.pulled:
         settle(page)
     return None

@@ -5,7 +5,7 @@ Nothing either book said is lost or chosen in silence: what both cannot be true 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import product
 
@@ -17,7 +17,7 @@ from benchapp.edition import acts as a
 from benchapp.edition.clash import Clash
 from benchapp.edition.clashes import clashes, clashing
 from benchapp.edition.figures import accounts
-from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.holding import BEARS, DESTROYED, SIGNED, WHOLE, Bears, Holding
 from benchapp.edition.numbers import taken
 from benchapp.edition.register import replay
 from benchapp.edition.state import Register
@@ -32,8 +32,14 @@ _PENCIL = st.none() | st.builds(
 #: All that two books do of an edition while apart.
 APART: st.SearchStrategy[a.Action] = st.one_of(
     AT_THE_TABLE, AT_THE_TABLE,
-    st.builds(lambda s, b, signed, found: a.Correct(P, s, b, "looked", signed, found),
-              _WHO, _PENCIL, st.none() | st.booleans(), st.booleans()),
+    st.builds(lambda s, b, signed, gone: a.Correct(P, s, b, "looked", signed, gone),
+              _WHO, st.just(a.AS_IT_IS) | _PENCIL, st.none() | st.booleans(),
+              st.none() | st.booleans()),
+    st.builds(lambda n: a.NotVoid(P, n, "smeared, not smudged"), st.integers(1, SIZE)),
+    st.builds(lambda s, p, day: a.CorrectPlace(
+        P, s, {"place": p} if day is None else {"day": day}, "never there"),
+        _WHO, st.sampled_from(["drawer", "sold", "given", "lost"]),
+        st.sampled_from([None, "2026-05-03"])),
     st.builds(lambda s, p: a.HandOut(P, s, p), _WHO, st.sampled_from(["gallery", "given", "sold"])),
     st.builds(lambda s: a.TakeIn(P, s), _WHO),
     st.builds(lambda s, p: a.Put(P, s, p), _WHO, st.sampled_from(["drawer", "lost"])),
@@ -110,11 +116,18 @@ def adds_up_apart(register: Register) -> None:
     assert sum(accounts(register, P).values()) == len(SHEETS)
 
 
-def about(studio: Studio, sheet: str, known: int) -> bool:
-    """Whether a book wrote of what a sheet is since they parted."""
-    return any(e.body.get("sheet") == sheet and e.kind not in (
-        "handed out", "came back", "placed", "standard named", "number voided")
-        for e in studio.entries[known:])
+def about(studio: Studio, sheet: str, known: int, what: str) -> bool:
+    """Whether a book told this of a sheet since they parted."""
+    return any(e.body.get("sheet") == sheet and what in e.body.get("about", WHOLE)
+               and e.kind not in ("handed out", "came back", "placed", "standard named",
+                                  "number voided") for e in studio.entries[known:])
+
+
+#: What is told of a sheet, and how it is read off.
+TOLD: tuple[tuple[str, Callable[[Holding], object]], ...] = (
+    (BEARS, lambda h: (h.bears, h.also)),
+    (SIGNED, lambda h: (h.signed, SIGNED in h.doubts)),
+    (DESTROYED, lambda h: (h.destroyed, DESTROYED in h.doubts)))
 
 
 def held(register: Register, sheet: str) -> Holding:
@@ -130,25 +143,35 @@ def nothing_lost(register: Register, sheet: str, before: Studio, home: Studio, a
     """
     both = held(register, sheet)
     was, ours, theirs = (held(s.register, sheet) for s in (before, home, away))
-    told = [end for studio, end in ((home, ours), (away, theirs)) if about(studio, sheet, known)]
-    if len(told) < 2:
-        (now,) = told or (was,)
-        assert (both.bears, both.also, both.signed, both.destroyed, both.doubts) == (
-            now.bears, now.also, now.signed, now.destroyed, now.doubts)
-        return
     of = [c for c in clashes(register, P) if sheet in c.sheets]
+    for what, read in TOLD:
+        told = [end for studio, end in ((home, ours), (away, theirs))
+                if about(studio, sheet, known, what)]
+        if len(told) < 2:
+            (now,) = told or (was,)
+            assert read(both) == read(now)
+            continue
+        for end, other in ((ours, theirs), (theirs, ours)):
+            if what == BEARS:
+                both_bear(both, end, other, was, of)
+            elif what == SIGNED:
+                assert both.signed is not None or end.signed is None
+                if end.signed and not other.signed and was.signed:
+                    assert any(c.key.startswith("signed or not") for c in of)
+            else:
+                assert both.destroyed is not None or end.destroyed is None
+                if end.destroyed and not other.destroyed and was.destroyed:
+                    assert any(c.key.startswith("destroyed or not") for c in of)
+
+
+def both_bear(both: Holding, end: Holding, other: Holding, was: Holding,
+              of: list[Clash]) -> None:
+    """What either book says stands on a sheet is said of it, and named where they differ."""
     claims = {b.claim for b in both.claims}
-    for end, other in ((ours, theirs), (theirs, ours)):
-        assert {b.claim for b in end.claims} <= claims
-        if end.bears is None and other.bears is not None and (
-                was.bears is not None and other.bears.claim == was.bears.claim):
-            assert any(c.key.startswith("sheet ") for c in of)  # taken off here, kept there
-        if end.signed and not other.signed and was.signed:
-            assert any(c.key.startswith("signed or not") for c in of)
-        if end.destroyed and not other.destroyed and was.destroyed:
-            assert any(c.key.startswith("destroyed or not") for c in of)
-        assert both.signed is not None or end.signed is None
-        assert both.destroyed is not None or end.destroyed is None
+    assert {b.claim for b in end.claims} <= claims
+    if end.bears is None and other.bears is not None and (
+            was.bears is not None and other.bears.claim == was.bears.claim):
+        assert any(c.key.startswith("sheet ") for c in of)  # taken off here, kept there
     if len(claims) > 1:
         assert any(c.key.startswith("sheet ") for c in of)
 
@@ -173,7 +196,9 @@ ONE_SHEET: tuple[a.Action, ...] = (
     a.Destroy(P, "K1", "x"), a.Void(P, 1, "x"), a.GiveNumbers(P, (("K2", 1),)),
     correction("K1", 2), a.Correct(P, "K1", None, "looked"),
     a.Correct(P, "K1", Bears("edition", 1, 5), "looked", signed=True),
-    a.Correct(P, "K1", Bears("edition", 1, 5), "looked", signed=False, found=True))
+    a.Correct(P, "K1", Bears("edition", 1, 5), "looked", signed=False, destroyed=False),
+    a.Correct(P, "K1", a.AS_IT_IS, "whole", destroyed=False),
+    a.Correct(P, "K1", a.AS_IT_IS, "bare", signed=False), a.NotVoid(P, 1, "y"))
 BEFORE: tuple[tuple[a.Action, ...], ...] = (
     (), ONE_SHEET[:1], (ONE_SHEET[0], ONE_SHEET[5]), (ONE_SHEET[0], ONE_SHEET[5], ONE_SHEET[6]))
 
@@ -249,7 +274,9 @@ def ways(studio: Studio, clash: Clash) -> Iterator[a.Action]:
     e = studio.e
     for sheet in clash.sheets:
         h = held(studio.register, sheet)
-        yield a.Correct(P, sheet, h.bears, "looked", h.signed is not None)
+        yield a.Correct(P, sheet, h.bears, "looked")
+        yield a.Correct(P, sheet, a.AS_IT_IS, "looked", h.signed is not None)
+        yield a.Correct(P, sheet, a.AS_IT_IS, "looked", destroyed=h.destroyed is not None)
         yield from (a.TakeIn(P, sheet), a.Put(P, sheet, "drawer"), a.NameStandard(P, sheet))
     for name, told in e.plates.items():
         yield a.TellPlate(P, name, *([told.states[0]] if told.states else [None]), told.before)

@@ -99,14 +99,16 @@ def test_a_number_corrected_here_and_signed_there_waits_for_a_look_at_the_sheet(
 
 
 def test_a_signature_taken_off_here_and_relied_on_there():
-    """One looked and found no signature; the other looked and left that as it was."""
+    """Corrected here; there it was destroyed as the signed sheet it was taken for."""
     signed = [a.GiveNumbers(P, (("K1", 1),)), a.Sign(P, ("K1",))]
-    for both in meet(signed, [a.Correct(P, "K1", Bears("edition", 1, 5), "bare", signed=False)],
-                     [correction("K1", 1), correction("K1", 2), correction("K1", 1)]):
+    bare = a.Correct(P, "K1", a.AS_IT_IS, "bare", signed=False)
+    for both in meet(signed, [bare], [correction("K1", 2)]):
+        assert texts(both.register) == []
+        assert (both.held("K1").signed, both.held("K1").claims) == (None, (Bears("edition", 2),))
+    for both in meet(signed, [bare], [a.Destroy(P, "K1", "torn")]):
         assert texts(both.register) == [
             "Of K1 two things are said: it is signed, and it is not"]
-        assert both.no(a.TakeNumberBack(P, "K1")).rule == "signed"
-        both.do(a.Correct(P, "K1", Bears("edition", 1, 5), "looked again", signed=True))
+        both.do(a.Correct(P, "K1", a.AS_IT_IS, "looked again", signed=True))
         assert texts(both.register) == []
 
 
@@ -236,7 +238,7 @@ def test_a_sheet_destroyed_here_and_sold_there():
         assert texts(both.register) == [
             "Of K1 two things are said: it is destroyed, and it is there",
             "K1 is sold in one book; another, not knowing, destroyed it"]
-        both.do(a.Correct(P, "K1", Bears("edition", 1, SIZE), "in its owner's frame", found=True))
+        both.do(a.Correct(P, "K1", a.AS_IT_IS, "in its owner's frame", destroyed=False))
         assert (texts(both.register), both.held("K1").out) == ([], True)
 
 
@@ -265,7 +267,7 @@ def test_one_number_on_two_sheets_of_which_one_is_destroyed_and_found_again():
         twice = texts(both.register)
         both.do(a.Destroy(P, "K1", "torn"))
         assert (len(twice), texts(both.register)) == (1, [])
-        both.do(a.Correct(P, "K1", Bears("edition", 1), "behind the press", found=True))
+        both.do(a.Correct(P, "K1", Bears("edition", 1), "behind the press", destroyed=False))
         assert texts(both.register) == twice
 
 

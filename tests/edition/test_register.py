@@ -432,7 +432,7 @@ def test_a_destroyed_sheet_that_is_there_after_all_is_corrected():
     s.do(number("K1", 1), a.Destroy(P, "K1", "burnt"))
     same = a.Correct(P, "K1", Bears("edition", 1), "found behind the press")
     assert s.no(same).rule == "already"
-    s.do(a.Correct(P, "K1", Bears("edition", 1), "found behind the press", found=True))
+    s.do(a.Correct(P, "K1", Bears("edition", 1), "found behind the press", destroyed=False))
     assert taken(s.e).taken == (1,)
 
 

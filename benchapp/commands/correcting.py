@@ -1,0 +1,161 @@
+"""The command that puts right what the book has of a sheet: one meaning at a time."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.meaning import (
+    label_of,
+    print_meant,
+    sheets_meant,
+    sure,
+    taken,
+    total_fits,
+    writing,
+)
+from benchapp.edition import acts as a
+from benchapp.edition import corrections as c
+from benchapp.edition.numbers import label, sheet_words
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.spoken import read_number
+from benchapp.edition.state import NUMBERED
+from benchapp.edition.view import found
+from benchapp.editions import Editions
+from benchapp.session.actions import SayFor
+from benchapp.session.handed_on import of_sheet
+from benchapp.workshop import Workshop
+
+_SEEN: Final = "The record shows what it said before, and can be corrected again"
+
+
+def correct(arguments: Arguments) -> int:
+    """Put one thing right about a sheet, or list what can be wrong about it."""
+    said = c.split_correction(arguments.words)
+    if said is None:
+        return _list(arguments)
+    name, wrong, words = said
+    if arguments.why is None:
+        raise WrongUse(f"Say why: benchapp correct {' '.join(arguments.words)} --why WORDS")
+    with writing(arguments) as editions:
+        if wrong in (c.IS_VOID, c.NOT_VOID) and (n := read_number(name)) is not None:
+            return _void(editions, arguments, name, n, wrong)
+        print_, sheets = sheets_meant(editions, [name], arguments.print_)
+        sheet = sheets[0]
+        if wrong == c.PURPOSE and words in c.PULLED_FOR and sheet in editions.register.sheets:
+            return _pulled_for(editions, arguments, print_, sheet, words)
+        action = c.correction_of(editions.register, print_, sheet, wrong, words, arguments.why)
+        if isinstance(action, Refusal):
+            raise (WrongUse if action.rule == "use" else Refused)(str(action))
+        what = _what(editions, print_, sheet, wrong, words, action)
+        _do(editions, arguments, action, f"{what}.", wrong)
+        return _told(editions, arguments, print_, sheet, what)
+
+
+def _do(editions: Editions, arguments: Arguments, action: a.Action, what: str,
+        wrong: c.Wrong) -> None:
+    refused = editions.would(action).refusal
+    if refused is not None:
+        raise Refused(str(refused))
+    if wrong.grave:
+        sure(arguments, f"Record that {what}", _SEEN)
+    taken(editions.do(action))
+
+
+def _what(editions: Editions, print_: str, sheet: str, wrong: c.Wrong, words: str,
+          action: a.Action) -> str:
+    """`12/40, signed, is not destroyed`: the sheet as the book has it, and what is so."""
+    e = editions.register.edition(print_)
+    held = e.holdings.get(sheet) or e.withdrawn.get(sheet)
+    known = held or editions.register.sheets[sheet]
+    name = sheet_words(known)
+    if held is not None and held.bears is not None and held.papers is None:
+        name += f", {label(e, held.bears)},"
+    if isinstance(action, a.Correct) and action.bears is not a.AS_IT_IS:
+        if action.bears is None:
+            return f"{name} has nothing pencilled on it" if wrong == c.NOT_NUMBERED else (
+                f"{name} is {wrong.words}")
+        return f"{name} is {label(e, action.bears)}"
+    if wrong == c.NO_SUCH:
+        return f"there is no sheet {name}"
+    if wrong in (c.IS_VOID, c.NOT_VOID):
+        return f"the number of {name} is {wrong.words}"
+    return f"{name} is {wrong.words}" if wrong.asks == "nothing" else (
+        f"{name}: {wrong.words} {words}".rstrip())
+
+
+def _void(editions: Editions, arguments: Arguments, name: str, number: int,
+          wrong: c.Wrong) -> int:
+    """A number, whether or not a sheet has it."""
+    print_ = print_meant(editions, arguments.print_)
+    total_fits(editions.register.edition(print_), name)
+    action = (a.Void if wrong == c.IS_VOID else a.NotVoid)(print_, number, arguments.why)
+    what = f"{label_of(editions, print_, NUMBERED, number)} is {wrong.words}"
+    _do(editions, arguments, action, f"{what}.", wrong)
+    if arguments.json:
+        say_json({"print": editions.title(print_)[0], "sheet": None, "number": number,
+                  "what": what, "why": arguments.why})
+    else:
+        say(f"{what}: {arguments.why}")
+    return 0
+
+
+def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: str,
+                purpose: str) -> int:
+    """What the pull was for is told in its session, also after that was closed."""
+    held = editions.register.edition(print_).holdings.get(sheet)
+    if held is not None and held.bears is not None and purpose != NUMBERED:
+        name = sheet_words(held)
+        raise Refused(f"{name} is {label(editions.register.edition(print_), held.bears)}; if it "
+                      f"is not, say that first: benchapp correct {name} not numbered")
+    of = of_sheet(sheet)
+    if of is None:
+        raise Refused(f"No session pulled {sheet}")
+    known = editions.register.sheets[sheet]
+    what = f"{sheet_words(known)} was pulled for {purpose}"
+    if known.purpose == purpose:
+        raise Refused(f"That is what the book has of {sheet_words(known)}; nothing is to be "
+                      "corrected")
+    sure(arguments, f"Record that {what}, not for {known.purpose}.", _SEEN)
+    workshop = Workshop(editions.book, editions.clock)
+    workshop.look_at(of[0])
+    outcome = workshop.do(SayFor(purpose, None, of[1], arguments.why), session=of[0])
+    if outcome.refusal is not None:
+        raise Refused(str(outcome.refusal))
+    editions.load()
+    return _told(editions, arguments, print_, sheet, what)
+
+
+def _told(editions: Editions, arguments: Arguments, print_: str, sheet: str, what: str) -> int:
+    e = editions.register.edition(print_)
+    held = e.holdings.get(sheet) or e.withdrawn.get(sheet)
+    now = None if held is None else found(e, held, private=arguments.private)
+    text = f"{what}" if now is None else now.text
+    corrected = () if now is None else now.corrected
+    if arguments.json:
+        say_json({"print": editions.title(print_)[0], "sheet": sheet, "what": what,
+                  "why": arguments.why, "text": text, "corrections": list(corrected)})
+    else:
+        say(text, *(f"  {x}" for x in corrected))
+    return 0
+
+
+def _list(arguments: Arguments) -> int:
+    """What can be wrong about the sheet; nothing is written."""
+    with writing(arguments) as editions:
+        print_, sheets = sheets_meant(editions, arguments.words, arguments.print_)
+        if len(sheets) > 1:
+            raise WrongUse("Name one sheet, and what is so of it: benchapp correct K7 number 13")
+        e = editions.register.edition(print_)
+        held = e.holdings.get(sheets[0]) or e.withdrawn.get(sheets[0])
+        known = held or editions.register.sheets[sheets[0]]
+        lines = [f"{sheet_words(known)}: nothing is recorded of it yet" if held is None
+                 else found(e, held).text]
+        lines += [f"  {w.words}{_ASKS[w.asks]}: {w.text}"
+                  for w in c.can_be_wrong(editions.register, print_, sheets[0])]
+    raise WrongUse("\n".join([*lines, "Say which of it is so: benchapp correct "
+                              f"{' '.join(arguments.words)} WHAT --why WORDS"]))
+
+
+_ASKS: Final = {"nothing": "", "number": " N", "kind": " KIND", "pulled for": " WORD",
+                "place": " PLACE", "day": " DATE", "words": ' "…"'}

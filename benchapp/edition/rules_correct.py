@@ -1,0 +1,263 @@
+"""What was recorded by mistake is put right: the sheet is the truth, and the change stays seen.
+
+A correction says one thing, and tells of that alone. It is itself corrected by a later one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from benchapp.edition import acts as a
+from benchapp.edition.asked import MOST, all_words, day, happened, text, twins_of
+from benchapp.edition.holding import (
+    BEARS,
+    DESTROYED,
+    IN_STUDIO,
+    KNOWN,
+    LOST,
+    OUT,
+    SIGNED,
+    Bears,
+    Holding,
+    Stay,
+    same_side,
+)
+from benchapp.edition.numbers import (
+    correcting,
+    day_words,
+    label,
+    number_words,
+    place_word,
+    sheet_words,
+)
+from benchapp.edition.page import Page, body_of, written
+from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.rules_papers import known_kind
+from benchapp.edition.state import NUMBERED, Edition
+
+_SAY_WHY: Final = "say why: what you saw, or what the mistake was"
+
+
+def correct(page: Page, action: a.Correct) -> Refusal | None:
+    """What stands on a sheet, whether it is signed or destroyed, whether there is one at all."""
+    h = _held(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    about = _about(h, action)
+    refusal = (text(action.why, "The reason", _SAY_WHY) or _pencil(page.e, action.bears)
+               or _never(h, action) or _already(page, h, about, action))
+    if refusal is not None:
+        return refusal
+    bears = None if action.bears is a.AS_IT_IS else action.bears
+    absent = {"absent": True} if action.known is False else {}
+    page.write("corrected", **page.of(h), was=body_of(h.bears) if BEARS in about else None,
+               now=body_of(bears), signed=action.signed, found=action.destroyed is False,
+               why=action.why.strip(), about=sorted(about), **absent,
+               over=written((*h.all_told, *(twins_of(page.e, h) if action.destroyed else ()))))
+    return None
+
+
+def _held(page: Page, sheet: str) -> Holding | Refusal:
+    h = page.holding(sheet)
+    return Refusal("sheet", f"No sheet {sheet} is in the book", HOW_TO_NAME) if h is None else h
+
+
+def _about(h: Holding, action: a.Correct) -> frozenset[str]:
+    """What it tells of; what stands on a sheet stands on one that is there."""
+    said = {BEARS: action.bears is not a.AS_IT_IS, SIGNED: action.signed is not None,
+            DESTROYED: action.destroyed is not None,
+            KNOWN: action.known is not None or (
+                (h.absent or KNOWN in h.doubts) and action.bears not in (None, a.AS_IT_IS))}
+    return frozenset(what for what, is_said in said.items() if is_said)
+
+
+def _pencil(e: Edition, bears: Bears | a.AsItIs | None) -> Refusal | None:
+    if not isinstance(bears, Bears):
+        return None
+    for figure in (bears.number, bears.of):
+        if figure is not None and not 1 <= figure <= MOST:
+            return Refusal("count", f"{figure} is no number that is written on a sheet",
+                           f"from 1 to {MOST}")
+    if bears.number is not None and bears.of is not None and bears.number > bears.of:
+        return Refusal("count", f"{bears.number} is more than {bears.of}", "look at it again")
+    if bears.kind == NUMBERED and bears.number is None:
+        return Refusal("number", "Which number is written on it is not said", "say it")
+    return known_kind(e, bears.kind)
+
+
+def _never(h: Holding, action: a.Correct) -> Refusal | None:
+    """What is no mistake of the book but has happened, and has a way of its own."""
+    if action.destroyed and h.destroyed is None:
+        return Refusal("destroyed", f"{sheet_words(h)} is not destroyed in the book",
+                       "record that it was destroyed")
+    if action.known is False and h.papers is None:
+        return Refusal("known", f"{sheet_words(h)} was pulled in a session, so there is such a "
+                       "sheet", "if it is no more, record that it was destroyed")
+    return None
+
+
+def _already(page: Page, h: Holding, about: frozenset[str],
+             action: a.Correct) -> Refusal | None:
+    """Nothing of what is said is otherwise in the book, nor in dispute."""
+    if any(_differs(page.e, h, what, action) for what in about):
+        return None
+    said = f"That is what the book has of {sheet_words(h)}"
+    return Refusal("already", said, "nothing is to be corrected")
+
+
+def _differs(e: Edition, h: Holding, what: str, action: a.Correct) -> bool:
+    if what in h.doubts:
+        return True
+    gone = any(t.destroyed is not None for _, t in h.meanwhile)
+    if what == BEARS:
+        bears = action.bears if isinstance(action.bears, Bears) else None
+        return (bool(h.also) or any(t.destroyed is None for _, t in h.meanwhile)
+                or _written(e, h.bears) != _written(e, bears))
+    return {SIGNED: action.signed != (h.signed is not None),
+            DESTROYED: gone or action.destroyed != (h.destroyed is not None),
+            KNOWN: h.absent == (action.known is not False)}[what]
+
+
+def _written(e: Edition, bears: Bears | None) -> tuple[object, ...]:
+    return () if bears is None else (bears.claim, label(e, bears))
+
+
+def not_void(page: Page, action: a.NotVoid) -> Refusal | None:
+    """A number that was voided by mistake is used, or can be."""
+    e = page.e
+    refusal = text(action.why, "The reason", _SAY_WHY)
+    if refusal is not None:
+        return refusal
+    words = number_words(e, action.number)
+    void = e.voids.get(action.number)
+    if void is None:
+        gone = [h for h in e.holdings.values() if h.destroyed is not None
+                and (NUMBERED, action.number) in {b.claim for b in h.claims}]
+        return Refusal("void", f"{words} is not void", "nothing is to be corrected") if (
+            not gone) else Refusal("destroyed", f"{words} is {sheet_words(gone[0])}, which was "
+                                   "destroyed",
+                                   f"if it is whole: {correcting(gone[0], 'not destroyed')}")
+    if void.cut:
+        return Refusal("cut", f"{words} is {void.why}", "say where the edition ends: --cut-short")
+    page.write("number not void", number=action.number, why=action.why.strip(),
+               over=list(void.said))
+    return None
+
+
+# -- where it is ----------------------------------------------------------------------------
+
+
+def correct_place(page: Page, action: a.CorrectPlace) -> Refusal | None:
+    """Where it is, since when, due when and on which terms; a place may take the rest along."""
+    h = _there(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    stay = h.place
+    refusal = text(action.why, "The reason", _SAY_WHY) or _in_doubt(h, action)
+    if refusal is not None or stay is None:
+        return refusal or _nowhere(h)
+    so = _so(stay, action.said)
+    refusal = (_place(so["place"]) or happened(page, so["day"], h) or _of_a_gallery(h, so)
+               or _as_before(h, so))
+    if refusal is not None:
+        return refusal
+    named = {**page.of(h), "over": written(h.all_told), "why": action.why.strip(),
+             "place": so["place"]}
+    if so["place"] in OUT:
+        page.write("handed out", **named, terms=so["terms"], day=so["day"], due=so["due"])
+    else:
+        page.write("placed", **named, **({} if so["day"] is None else {"day": so["day"]}))
+    return None
+
+
+def _there(page: Page, sheet: str) -> Holding | Refusal:
+    h = _held(page, sheet)
+    if isinstance(h, Refusal) or (h.destroyed is None and not h.absent):
+        return h
+    if h.absent:
+        return Refusal("known", f"There is no sheet {sheet_words(h)}",
+                       f"if there is one: {correcting(h, 'number N')}")
+    return Refusal("destroyed", f"{sheet_words(h)} was destroyed",
+                   f"if it is whole: {correcting(h, 'not destroyed')}")
+
+
+def _in_doubt(h: Holding, action: a.CorrectPlace) -> Refusal | None:
+    if h.place is None:
+        return _nowhere(h)
+    if h.astray and "place" not in action.said:
+        return Refusal("place", f"Books differ on where {sheet_words(h)} is",
+                       f"say that first: {correcting(h, 'place PLACE')}")
+    return None
+
+
+def _nowhere(h: Holding) -> Refusal:
+    return Refusal("place", f"Nobody has recorded where {sheet_words(h)} is",
+                   "record it first: benchapp where-is SHEET --now PLACE")
+
+
+def _so(stay: Stay, said: Mapping[str, str | None]) -> dict[str, str | None]:
+    """What is so: as it is said, else as it was where that goes with the place."""
+    place = said.get("place", stay.place) or ""
+    if not same_side(place, stay.place):
+        return {"day": None, "due": None, "terms": None, **said, "place": place}
+    of_gallery = {"due": stay.due, "terms": stay.terms} if place == "gallery" else {
+        "due": None, "terms": None}
+    return {"day": stay.day, **of_gallery, **said, "place": place}
+
+
+def _place(place: str | None) -> Refusal | None:
+    known = (*IN_STUDIO, *OUT, LOST)
+    return None if place in known else Refusal(
+        "place", f"{place or 'Nothing'} is no place", "write " + ", ".join(known))
+
+
+def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
+    due, since = so["due"], so["day"]
+    if so["place"] != "gallery" and (due is not None or so["terms"] is not None):
+        return Refusal("due", f"{sheet_words(h)} is {place_word(so['place'] or '')}: only one with "
+                       "a gallery has terms and is due back",
+                       f"say that first: {correcting(h, 'place gallery')}")
+    refusal = day(due)
+    if refusal is None and due is not None and since is not None and due < since:
+        return Refusal("day", f"Due back on {day_words(due)}, before it went on "
+                       f"{day_words(since)}", "name a later day")
+    return refusal
+
+
+def _as_before(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
+    stay = h.place
+    if h.astray or stay is None or (so["place"], so["terms"], so["day"], so["due"]) != stay.said:
+        return None
+    return Refusal("already", f"That is what the book has of {sheet_words(h)}",
+                   "nothing is to be corrected")
+
+
+def correct_words(page: Page, action: a.CorrectWords) -> Refusal | None:
+    """To whom it went, a note, whose proof it is; the reason stays at home with the words."""
+    h = _held(page, action.sheet)
+    if isinstance(h, Refusal):
+        return h
+    refusal = text(action.why, "The reason", _SAY_WHY) or all_words(action.said)
+    if refusal is not None:
+        return refusal
+    stay = h.place
+    proof = "whose" in action.said
+    if proof and (not h.gave or h.bears is None or h.bears.kind == NUMBERED):
+        return Refusal("kind", f"{sheet_words(h)} is not recorded as a proof",
+                       "keep it as one first")
+    if not proof and stay is None:
+        return _nowhere(h)
+    if not proof and h.astray:
+        return Refusal("place", f"Books differ on where {sheet_words(h)} is",
+                       f"say that first: {correcting(h, 'place PLACE')}")
+    actions = h.gave if stay is None or proof else {stay.action}
+    was = h.words if stay is None or proof else h.words_at(stay)
+    now = {k: v.strip() for k, v in {**was, **action.said}.items()
+           if v.strip() and k != "corrected"}
+    if now == {k: v for k, v in was.items() if k != "corrected"}:
+        return Refusal("already", f"That is what the book has of {sheet_words(h)}",
+                       "nothing is to be corrected")
+    page.reword(h.sheet, {**now, "corrected": action.why.strip()},
+                written((*sorted(actions), *(r.id for x in actions for r in h.reworded_of(x)))))
+    return None

@@ -1,0 +1,237 @@
+"""What was recorded by mistake is put right, one thing at a time, and stays seen."""
+
+from __future__ import annotations
+
+import pytest
+
+from benchapp.edition import acts as a
+from benchapp.edition import corrections as c
+from benchapp.edition.clashes import clashes
+from benchapp.edition.figures import accounts, figures
+from benchapp.edition.holding import Bears
+from benchapp.edition.naming import find_sheet
+from benchapp.edition.numbers import alone_words, label, taken
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.register import replay
+from benchapp.edition.view import edition_view, where_is
+from tests.edition.support import HOUR, P, Studio, number, sign, studio, texts
+from tests.edition.test_apart import meet
+
+DAYS = 24 * HOUR
+
+
+def put_right(s: Studio, said: str, why: str = "looked") -> Refusal | None:
+    """Do what is said, as it would be typed: `K1 number 13`."""
+    split = c.split_correction(said.split())
+    assert split is not None, said
+    name, wrong, words = split
+    sheet = find_sheet(s.register, name, P)
+    assert isinstance(sheet, str), sheet
+    action = c.correction_of(s.register, P, sheet, wrong, words, why)
+    return action if isinstance(action, Refusal) else s.try_(action)
+
+
+def on(s: Studio, sheet: str) -> tuple[str | None, bool, bool, str | None]:
+    """What the book has of a sheet: its label, signed, destroyed, where it is."""
+    h = s.e.holdings[sheet]
+    return (None if h.bears is None else label(s.e, h.bears), h.signed is not None,
+            h.destroyed is not None, None if h.place is None else h.place.place)
+
+
+def begun() -> Studio:
+    """K1 is 12/30, signed and sold; K2 the BAT; K3 AP I; K4 13/30 destroyed, K5 bare."""
+    s = studio()
+    s.clock.advance(60 * DAYS)
+    s.do(number("K1", 12), sign("K1"), a.HandOut(
+        P, "K1", "sold", day="2026-06-01", words={"to": "Ms Auk"}),
+        a.GiveProof(P, "K2", "BAT"), a.GiveProof(P, "K3", "AP", whose="the artist"),
+        number("K4", 13), a.Destroy(P, "K4", "torn"), a.Void(P, 20, "smudged"))
+    return s
+
+
+@pytest.mark.parametrize(("said", "sheet", "now", "back", "was"), [
+    ("K1 number 14", "K1", ("14/30", True, False, "sold"), "14/30 number 12", "12/30"),
+    ("K1 number 14/40", "K1", ("14/40", True, False, "sold"), "K1 number 12/30", "12/30"),
+    ("12/30 not signed", "K1", ("12/30", False, False, "sold"), "K1 signed", "12/30"),
+    ("K1 purpose HC 2", "K1", ("HC II", True, False, "sold"), "HC 2 number 12/30", "12/30"),
+    ("K4 not destroyed", "K4", ("13/30", False, False, None), "K4 destroyed", "13/30"),
+    ("BAT not BAT", "K2", (None, False, False, None), "K2 purpose BAT", "BAT"),
+    ("AP I not numbered", "K3", (None, False, False, None), "K3 number AP 1", "AP I/III"),
+    ("K1 place drawer", "K1", ("12/30", True, False, "drawer"), "K1 place sold", "12/30"),
+])
+def test_each_mistake_is_put_right_by_saying_what_is_so(said, sheet, now, back, was):
+    """And by a later correction it is as it was; both stay in the record."""
+    s = begun()
+    before = on(s, sheet)
+    assert before[0] == was
+    assert put_right(s, said) is None
+    assert on(s, sheet) == now
+    assert len(c.correction_lines(s.e, s.held(sheet))) == 1
+    assert put_right(s, back, "as it was") is None
+    assert on(s, sheet) == before
+    assert texts(s.register) == []
+    assert sum(accounts(s.register, P).values()) == figures(s.register, P).printed
+    again = replay(s.entries, "home", s.register.sheets)
+    assert again == s.register
+    row = next(r for r in edition_view(s.register, P).rows if r.sheet == sheet)
+    assert row.corrected >= 1
+
+
+def test_a_number_voided_by_mistake_is_used_again_and_can_be_void_after_all():
+    """With the sheet that has it, and one that no sheet has."""
+    s = begun()
+    s.do(number("K5", 21), a.Void(P, 21, "wrong line"))
+    assert put_right(s, "K5 not void", "it was 22") is None
+    s.do(a.NotVoid(P, 20, "it was 22"))
+    assert (taken(s.e).void, 20 in taken(s.e).free) == ((13,), True)
+    assert edition_view(s.register, P).put_right == (
+        "21/30 is not void, as it was recorded: it was 22",
+        "20/30 is not void, as it was recorded: it was 22")
+    assert s.no(a.NotVoid(P, 20, "again")).why == "20/30 is not void"
+    assert "K4 not destroyed" in s.no(a.NotVoid(P, 13, "x")).mend
+    assert put_right(s, "K5 void", "it is") is None
+    assert taken(s.e).void == (13, 21)
+
+
+def test_a_correction_tells_of_what_it_names_alone():
+    """A number put right here says nothing of the signature that was taken off there."""
+    for both in meet([number("K1", 1), sign("K1")], [
+            a.Correct(P, "K1", Bears("edition", 2), "it says 2")], [
+            a.Correct(P, "K1", a.AS_IT_IS, "bare", signed=False)]):
+        assert texts(both.register) == []
+        h = both.held("K1")
+        assert (h.claims, h.signed) == ((Bears("edition", 2),), None)
+
+
+@pytest.mark.parametrize(("answer", "gone"), [("not destroyed", False), ("destroyed", True)])
+def test_a_clash_of_two_books_is_decided_as_it_is_and_does_not_come_back(answer, gone):
+    """It is here, or it is no more; whichever is said, the other book takes it over."""
+    first = [number("K1", 1), sign("K1")]
+    both = meet(first, [a.Destroy(P, "K1", "torn")], [a.HandOut(P, "K1", "sold")])
+    for home, away in (both, both[::-1]):
+        known = len(home.entries)
+        named = [x.mend for x in clashes(home.register, P)]
+        assert all(f"benchapp correct K1 {answer}" in mend for mend in named)
+        assert named
+        assert put_right(home, f"K1 {answer}", "looked at it") is None
+        other = replay([*away.entries, *home.entries[known:]], away.register.origin,
+                       away.register.sheets)
+        for register in (home.register, other):
+            assert texts(register) == []
+            assert (register.edition(P).holdings["K1"].destroyed is not None) == gone
+
+
+def test_of_two_things_in_dispute_each_is_decided_by_itself():
+    """The number first; that it is destroyed here and signed there waits for its own word."""
+    for both in meet([number("K1", 1)], [number("K1", 2), a.Destroy(P, "K1", "torn")],
+                     [number("K1", 3), sign("K1")]):
+        assert {x.key.partition(" ")[0] for x in clashes(both.register, P)} == {
+            "sheet", "destroyed"}
+        assert put_right(both, "K1 number 3") is None
+        assert texts(both.register) == [
+            "Of K1 two things are said: it is destroyed, and it is there"]
+        assert put_right(both, "K1 not destroyed") is None
+        assert (texts(both.register), on(both, "K1")) == ([], ("3/5", True, False, None))
+
+
+def test_a_line_of_an_old_paper_is_put_right_also_where_both_books_took_it_in():
+    """Its number, its signature; one that was a mistake is no sheet, and can be one again."""
+    paper = [a.Recall(P, (a.Recalled("the ledger", 1, place="sold"),
+                          a.Recalled("the ledger", 2)))]
+    for home in meet([], paper, paper):
+        one, two = (h.sheet for h in home.e.holdings.values())
+        assert put_right(home, "1/5 not signed") is None
+        assert put_right(home, "1/5 number 3") is None
+        assert put_right(home, "3/5 not numbered") is None
+        assert find_sheet(home.register, "old:1", P) == one
+        assert alone_words(home.held(one)) == "old:1"
+        assert put_right(home, "old:1 number 4") is None
+        assert put_right(home, "2/5 no such sheet", "the line was read twice") is None
+        assert taken(home.e).free == (1, 2, 3, 5)
+        assert two not in home.e.holdings
+        assert "There is no sheet old:2: the line was read twice" in home.no(
+            sign(two)).why
+        assert figures(home.register, P).papers == 1
+        assert put_right(home, "old:2 number 5") is None
+        assert on(home, two) == ("5/5", True, False, None)
+        assert texts(home.register) == []
+
+
+def test_what_was_put_right_in_one_book_is_so_where_the_other_took_in_the_same_line():
+    """One book corrects before they meet: the bare copy of the line does not come back."""
+    line = a.Recall(P, (a.Recalled("the ledger", 1, place="sold"),
+                        a.Recalled("the ledger", 2)))
+    ids = ("edition 1 of slack water, known from the ledger",
+           "edition 2 of slack water, known from the ledger")
+    right = [line, a.Correct(P, ids[0], Bears("edition", 4), "read again"),
+             a.CorrectPlace(P, ids[0], {"place": "given"}, "read again"),
+             a.Correct(P, ids[1], a.AS_IT_IS, "read twice", known=False)]
+    for both in meet([], right, [line]):
+        assert texts(both.register) == []
+        assert on(both, ids[0]) == ("4/5", True, False, "given")
+        assert list(both.e.holdings) == [ids[0]]
+
+
+def test_where_it_is_since_when_and_to_whom_take_the_rest_along_where_it_fits():
+    """Sold was given: day and name stay. In the drawer: neither was so."""
+    s = begun()
+    assert put_right(s, "K1 place given") is None
+    assert put_right(s, "K1 since 2026-06-02", "a day later") is None
+    assert put_right(s, "K1 to Mr Teal", "another") is None
+    (found,) = where_is(s.register, P, 12, private=True)
+    assert found.text == ("12/30 is K1: signed, given, since 2 June 2026; to: Mr Teal; "
+                          "corrected: another")
+    assert found.corrected == (
+        "corrected to given, since 1 June 2026, not sold, since 1 June 2026: looked",
+        "corrected to given, since 2 June 2026, not given, since 1 June 2026: a day later")
+    public = [e for e in s.entries if not e.stream.endswith("/private")]
+    assert "Teal" not in str(public)
+    assert "another" not in str(public)
+    assert put_right(s, "K1 since not known") is None
+    assert put_right(s, "K1 to not known", "nobody remembers") is None
+    assert where_is(s.register, P, 12)[0].text.endswith("signed, given")
+    assert "Teal" not in where_is(s.register, P, 12, private=True)[0].text
+    assert put_right(s, "K1 place drawer", "never left") is None
+    assert figures(s.register, P).left == 0
+    assert put_right(s, "AP I whose the printer", "a slip") is None
+    assert s.held("K3").words["whose"] == "the printer"
+    assert put_right(s, "K1 place lost", "not there") is None
+    assert where_is(s.register, P, 12)[0].text.endswith("lost")
+
+
+@pytest.mark.parametrize(("said", "rule"), [
+    ("K1 number", "use"), ("K1 number twelve", "use"), ("K1 number 0", "use"),
+    ("K1 number 12", "already"), ("K1 signed", "already"), ("K5 not void", "number"),
+    ("K1 number 14/3", "count"), ("K1 not destroyed", "already"), ("K1 destroyed now", "use"),
+    ("K1 not AP", "kind"), ("K1 purpose XX", "use"), ("K1 no such sheet", "known"),
+    ("K1 place moon", "place"), ("K1 place", "use"), ("K1 since", "use"),
+    ("K1 since 2027-01-01", "day"), ("K1 since 2026-05-01", "day"), ("K1 since soon", "day"),
+    ("K1 due 2026-12-01", "due"), ("K1 to Ms Auk", "already"), ("K5 since 2026-06-01", "place"),
+    ("K5 to Ms Auk", "place"), ("K4 place drawer", "destroyed"), ("K1 whose me", "kind"),
+])
+def test_it_is_refused_without_what_it_needs(said, rule):
+    """Nothing is written, and the reason is said."""
+    s = begun()
+    s.e.holdings["K1"]
+    written = len(s.entries)
+    assert (said, getattr(put_right(s, said), "rule", None)) == (said, rule)
+    assert len(s.entries) == written
+    assert put_right(s, "K1 not signed", "  ").rule == "reason"
+
+
+def test_what_can_be_wrong_is_listed_for_the_sheet_in_hand():
+    """Only what the book says of it can be wrong."""
+    s = begun()
+
+    def listed(sheet: str) -> list[str]:
+        return [w.words for w in c.can_be_wrong(s.register, P, sheet)]
+
+    assert listed("K1") == ["number", "purpose", "not numbered", "purpose", "not signed", "place",
+                            "since", "to"]
+    assert listed("K2")[:5] == ["number", "purpose", "not numbered", "not BAT", "purpose"]
+    assert "whose" in listed("K3")
+    assert "not destroyed" in listed("K4")
+    assert listed("K5") == ["number", "purpose", "purpose"]
+    for w in c.ALL:
+        assert c.asked_of(w, "K7")
+        assert "K7" in c.asked_of(w, "K7")
