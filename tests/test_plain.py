@@ -339,6 +339,17 @@ def test_a_tag_is_a_closed_word() -> None:
     assert "lint" in answers[8][0]
 
 
+def test_part_of_a_tag_is_asked_about_and_not_guessed() -> None:
+    """`creased` is a crease of something else on a print without chine; written out it is taken."""
+    bench = Bench()
+    answers = bench.run(*PULLED, "tag creased", "tag warm", "tag chine creased")
+    assert answers[5] == ["creased is no tag; nearest: crease, blanket crease, crevé"]
+    assert "ink warm" in answers[6][0]
+    assert bench.back()["impressions"][0]["tags"] == ["chine creased"]
+    with_chine = Bench("pane-moth")
+    assert "chine creased" in with_chine.run(*PULLED, "tag D1 creased")[5][0]
+
+
 def test_steps_are_named_by_number_or_words() -> None:
     """Redo, here and next take a step's number in its part, its words or their beginning."""
     bench = Bench("weigh-house")

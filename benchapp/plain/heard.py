@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -62,10 +62,18 @@ class Ears:
         return self.room.t_at(self.now)
 
 
-def chosen(said: str, among: Sequence[str], what: str) -> str:
+def chosen(said: str, among: Sequence[str], what: str, *,
+           offered: Collection[str] | None = None) -> str:
     """The one of `among` that is meant: written out, by an unambiguous beginning, or part of it.
 
     Small and capital letters, hyphens and spaces are the same here.
+
+    Args:
+        said: What was typed.
+        among: What there is.
+        what: What it is called.
+        offered: Those that are offered where none is meant; then part of one means none, as
+            `creased` may be a crease of the sheet or of its chine. None: part of one will do.
 
     Raises:
         NotUnderstood: None, or several.
@@ -74,12 +82,13 @@ def chosen(said: str, among: Sequence[str], what: str) -> str:
     exact = [x for x in among if _bare(x) == wanted]
     begins = [x for x in among if wanted and _bare(x).startswith(wanted)]
     within = [x for x in among if wanted and wanted in _bare(x)]
-    for found in (exact, begins, within):
+    for found in (exact, begins, within) if offered is None else (exact, begins):
         if len(found) == 1:
             return found[0]
         if found:
             raise NotUnderstood(f"{said} may be {listed(found)}; write more of it")
-    near = nearest(said, among)
+    known = among if offered is None else [x for x in among if x in offered]
+    near = list(dict.fromkeys((*nearest(said, known), *(x for x in within if x in known))))
     raise NotUnderstood(f"{said} is no {what}" + (
         f"; nearest: {listed(near)}" if near else f"; there are {listed(among)}"))
 

@@ -16,7 +16,7 @@ from benchapp.session.names import step_of
 from benchapp.session.says import tagged_sheet, this_try
 from benchapp.session.state import FORS, Verdict
 from benchapp.session.studio import studio_view
-from benchapp.session.tags import groups_of
+from benchapp.session.tags import fitting_tags, groups_of
 
 #: Words beside those of the registry: what is asked, and what is the program's own.
 NOT_JUDGED: Final = "not judged"
@@ -191,7 +191,8 @@ def _tag(ears: Ears, word: str, rest: str) -> Heard:
     if word == "untag":
         sheet = tagged_sheet(s) if ordinal is None else s.impression(ordinal)
         known = list(sheet.tags) if sheet is not None and sheet.tags else known
-    return Heard(a.Tag(chosen(said, known, "tag"), ordinal, off=word == "untag"), session)
+    tag = chosen(said, known, "tag", offered=fitting_tags(s.recipe, known))
+    return Heard(a.Tag(tag, ordinal, off=word == "untag"), session)
 
 
 def _note(ears: Ears, word: str, rest: str) -> Heard:

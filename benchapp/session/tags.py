@@ -118,6 +118,11 @@ def groups_of(recipe: Recipe) -> dict[str, tuple[str, ...]]:
     return {group.name: tuple(tag for _, tag in group.tags) for group in tag_menu(recipe)}
 
 
+def fitting_tags(recipe: Recipe, tags: Iterable[str]) -> tuple[str, ...]:
+    """Those a sheet of this recipe can have: no chine is creased where there is one paper."""
+    return tuple(t for t in tags if not t.startswith("chine ") or len(recipe.papers) > 1)
+
+
 def used_tags(entries: Iterable[Entry], s: Session) -> dict[str, str]:
     """The tags used in a session by keys of their own, in the order of their first use.
 
