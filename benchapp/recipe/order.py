@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Final
 
 from benchapp.quantities import Duration
+from benchapp.recipe.hazards import spirit_of
 from benchapp.recipe.model import Recipe, Section, Step
 
 #: Places there are without a word in the recipe, and how many can use each at once.
@@ -172,12 +173,22 @@ def takes_sheet(recipe: Recipe) -> str:
 def takes_tread(recipe: Recipe, step: Step) -> bool:
     """Whether a tread ends this step.
 
-    Not a wait that ends itself, nor a step out of reach, which the tread after it
-    ends too; as the very last step it needs one of its own.
+    Not a wait that ends itself, nor a step out of reach, which the tread after it ends too; that
+    has one of its own as the very last step, before a wash, and before a step that is shown first.
     """
     if step.ends_itself:
         return False
-    return not step.out_of_reach or step.id == recipe.steps[-1].id
+    if not step.out_of_reach or step.id == recipe.steps[-1].id:
+        return True
+    section = _steps(recipe, step.section)
+    after = next((b for a, b in pairwise(section) if a.id == step.id), None)
+    return after is not None and (
+        shown_first(after) or (step.hands == "inky" and after.hands == "clean"))
+
+
+def shown_first(step: Step) -> bool:
+    """Whether a step is never passed by the tread of one before it: its caution is read first."""
+    return step.care is not None or spirit_of(step) is not None
 
 
 def limits(recipe: Recipe) -> tuple[Limit, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable
 
 from benchapp.edition.packs import Pack
 from benchapp.moments import slept_ms, stepped_ms
+from benchapp.recipe.order import shown_first
 from benchapp.session import paper, room_clocks
 from benchapp.session.calling import (
     clocks_of,
@@ -25,7 +26,7 @@ from benchapp.session.due import (
 from benchapp.session.names import call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted
 from benchapp.session.settle import begin, begin_impression, end, settle
-from benchapp.session.shape import DAMP_OUT
+from benchapp.session.shape import DAMP_OUT, WASH
 from benchapp.session.state import Call, Key
 
 #: Wall or sleeping time off by more than this against the boot clock is a jump.
@@ -59,9 +60,16 @@ def _end_hands(page: Page, key: Key) -> Refusal | None:
     if step.out_of_reach:
         _end_out_of_reach(page, key)
     else:
-        end(page, key, "done")
+        end(page, key, "done", taken=not _start_unseen(page, key))
         settle(page)
     return None
+
+
+def _start_unseen(page: Page, key: Key) -> bool:
+    """Whether a step came on the screen as one out of reach ended: it may be half done by then."""
+    began = page.s.work[key].started_t
+    return any(w.how == "out of reach" and w.finished_t == began
+               and w.key.impression == key.impression for w in page.s.history)
 
 
 def asks(must: tuple[str, ...], do: str) -> Refusal:
@@ -73,7 +81,8 @@ def asks(must: tuple[str, ...], do: str) -> Refusal:
 def _end_out_of_reach(page: Page, key: Key) -> None:
     """A step without a tread of its own ends with the one after it, time not taken.
 
-    Where nothing of the same impression comes after it, the tread was its own.
+    Where nothing of the same impression comes after it, the tread was its own. A wash, a fact
+    and a step with a caution are never passed unseen: they come on the screen first.
     """
     before = page.mark()
     end(page, key, "out of reach", taken=False)
@@ -85,7 +94,7 @@ def _end_out_of_reach(page: Page, key: Key) -> None:
         settle(page)
         return
     step = page.step(after)
-    if step.must:
+    if step.must or after.step == WASH or shown_first(step):
         return
     if step.out_of_reach:
         _end_out_of_reach(page, after)

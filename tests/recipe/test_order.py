@@ -184,6 +184,18 @@ def test_out_of_reach_takes_a_tread_as_the_last_step_of_the_day() -> None:
     assert takes_tread(recipe, recipe.after[-1])
 
 
+@pytest.mark.parametrize("after", [
+    "{do: Plate, hands: inky, care: Solvent burns}", "{do: Plate with white spirit, hands: inky}",
+    "{do: Blankets, hands: clean}"])
+def test_out_of_reach_takes_a_tread_before_a_caution_or_a_wash(after: str) -> None:
+    """What comes next is read first, and hands are clean only by a wash that was trodden for."""
+    rags = "{do: Rags, hands: clean, must: [in the can]}"
+    recipe = read(changed(rags, f"{{do: Slab, hands: inky, out of reach: true}}\n  - {after}\n"
+                                f"  - {rags}", TWO_PLATES))
+    slab = next(x for x in recipe.after if x.do == "Slab")
+    assert takes_tread(recipe, slab)
+
+
 def test_places_there_are() -> None:
     """Hot plate, press and tray are there without a word, one each; others are named."""
     assert places(read(FULL)) == {"hot plate": 1, "press": 1, "tray": 1, "slab": 1}

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from benchapp.session import actions as a
+from benchapp.session.telling import tell
 from tests.session.support import (
     DAY,
     INK,
@@ -228,3 +231,36 @@ def test_nothing_left_to_do_is_said_and_nothing_is_written():
     b.say(a.Must("hung open"))
     assert b.s.closed is not None
     assert b.refused(a.GoOn()).why == "The session is closed"
+
+
+SOLVENT = "{do: Plate clean with white spirit, hands: inky, time: 10 min}"
+CARE = "{do: Clean the slab, hands: inky, care: Solvent burns; gloves first.}"
+
+
+@pytest.mark.parametrize("solvent", [SOLVENT, CARE])
+def test_a_solvent_step_is_never_passed_unseen_by_a_step_out_of_reach(solvent: str):
+    """It comes on the screen, with its caution, and takes a tread; its time is not taken."""
+    b = Bench(recipe(after=["{do: Slab, hands: inky, out of reach: true}", solvent, RAGS]),
+              wanted=1)
+    b.until("Slab")
+    before, s = b.room, b.s
+    entries = b.do(a.GoOn()).entries
+    do = b.s.recipe.after[1].do
+    assert (b.hand, [w.how for w in b.ended("Slab")]) == (do, ["out of reach"])
+    if s.recipe.after[1].care:
+        assert [c.text for c in b.view.now.cares] == ["Solvent burns; gloves first."]
+        assert "Care: Solvent burns; gloves first." in tell(before, b.room, entries)
+    b.work(do, 8)
+    assert [(w.how, w.taken) for w in b.ended(do)] == [("done", False)]
+    assert b.hand == "Wash and dry hands"
+
+
+def test_only_a_tread_of_its_own_ends_the_wash_after_a_step_out_of_reach():
+    """Nobody said that hands were washed."""
+    b = Bench(recipe(after=["{do: Slab, hands: inky, out of reach: true}",
+                            "{do: Blankets, hands: clean, time: 5 min}"]), wanted=1)
+    b.until("Slab")
+    b.tread()
+    assert (b.hand, b.hands) == ("Wash and dry hands", "inky")
+    b.tread()
+    assert (b.hand, b.hands) == ("Blankets", "clean")
