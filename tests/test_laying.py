@@ -111,7 +111,9 @@ def test_a_spoiled_sheet_is_not_under_the_boards() -> None:
         shop.room, shop.room, told.entries)
     assert (lying(studio), stacks_of(studio).up[0].last) == (["D2", "D1"], last)
 
-    assert shop.do(a.Judge("spoiled", 2)).ok
+    told = shop.do(a.Judge("spoiled", 2))
+    assert tell(shop.room, shop.room, told.entries) == (
+        "D2: spoiled", "D2 is no longer under the boards")
     assert lying(studio) == ["D1"]
     assert shop.do(a.TakeBack()).ok
     assert lying(studio) == ["D2", "D1"]

@@ -15,6 +15,7 @@ from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.page import Page, Refusal
 from benchapp.session.settle import marks_given, settle, skip_inking
+from benchapp.session.shape import WASH
 from benchapp.session.state import (
     FORS,
     NOT_COUNTED,
@@ -47,8 +48,10 @@ def given_up(s: Session) -> Impression | None:
     """The try just given up, as long as no hands work is done for another sheet; or None.
 
     What is said without a name in between is about it: nothing of the next sheet was seen yet.
+    A pulled sheet that is worked on is another one, and looked at now.
     """
-    return s.impression(s.given_up)
+    at = None if s.hand is None or s.hand.step == WASH else s.impression(s.hand.impression)
+    return None if at is not None and at.pulled else s.impression(s.given_up)
 
 
 def noted_sheet(s: Session) -> Impression | None:

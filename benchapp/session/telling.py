@@ -13,6 +13,7 @@ from benchapp.journal import Entry, family
 from benchapp.quantities import minutes_text
 from benchapp.session.cautions import care_of
 from benchapp.session.counting import counting, pulled
+from benchapp.session.handed_on import of_sheet
 from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.says import last_pulled, try_words
@@ -68,8 +69,18 @@ def _line(before: Room, after: Room, entry: Entry) -> str:
             return pack_line(after, entry)
         case "clock":
             return timer_line(before, after, entry)
+        case "stack":
+            return _lifted(after, entry)
         case _:
             return _session_line(before, after, entry)
+
+
+def _lifted(room: Room, e: Entry) -> str:
+    """A sheet laid before comes out of its stack, as it is judged spoiled."""
+    of = of_sheet(e.body["sheet"]) if e.kind == "lifted" else None
+    s = None if of is None else room.sessions.get(of[0])
+    imp = None if s is None or of is None else s.impression(of[1])
+    return "" if imp is None else f"{imp.mark} is no longer under the boards"
 
 
 def _hands_left_empty(before: Room, after: Room, told: list[Entry]) -> bool:

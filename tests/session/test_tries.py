@@ -85,6 +85,23 @@ def test_what_is_said_next_is_about_the_try_until_work_on_the_next_sheet_is_done
     assert (b.s.impressions[1].notes, b.s.impressions[1].look_again) == (("ink warmer",), True)
 
 
+def test_a_pulled_sheet_in_hand_is_another_one():
+    """The next plate was inked early, and its try given up with the sheet before at the lift."""
+    b = Bench(recipe(each=(INK, PULL, LIFT, "{do: Boards, hands: clean}")))
+    b.until("Lift")
+    b.tread()
+    b.say(a.Choose(b.key("Ink", 2)))
+    b.say(a.Judge("spoiled"))
+    assert b.hand == "Wash and dry hands"
+    b.say(a.Note("a hair in the ink"))
+    b.tread()
+    assert (b.hand, b.s.given_up) == ("Boards", 2)
+    b.say(a.Tag("lint"))
+    b.say(a.LookAgain())
+    assert (b.sheets[0].tags, b.sheets[0].look_again) == (("lint",), True)
+    assert the_try(b)["notes"] == ["a hair in the ink"]
+
+
 def test_a_try_that_is_pulled_meanwhile_is_not_given_up():
     """The line stood open while the pedal went on; lost without a sheet is refused too."""
     b = at_the_press()
