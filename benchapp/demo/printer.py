@@ -18,12 +18,13 @@ from benchapp.demo.moments import Moments
 from benchapp.journal import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
+from benchapp.session.clock_view import clocks
 from benchapp.session.names import shape_of
 from benchapp.session.page import worked_ms
 from benchapp.session.paper import LEFT_OVER
 from benchapp.session.shape import DAMP_IN
 from benchapp.session.state import Key, Session
-from benchapp.session.view import calls, clocks
+from benchapp.session.view import calls
 from benchapp.workshop import Outcome, Workshop
 
 SECOND: Final = 1_000
@@ -203,7 +204,7 @@ class Printer:
             return False
         room = self.workshop.room
         t = room.t_at(self.clock.now())
-        return any(c.calling and c.session is None for c in calls(room, t))
+        return any(c.calling and c.by_tread for c in calls(room, t))
 
     # -- one step after the other -----------------------------------------------------------
 

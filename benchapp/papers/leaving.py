@@ -12,8 +12,8 @@ from benchapp.edition.drying import USUAL, Hours
 from benchapp.edition.stacks import Boards, due, wall
 from benchapp.journal import Moment
 from benchapp.papers.boards import listed
+from benchapp.session.clock_view import ClockView, clocks
 from benchapp.session.state import Room
-from benchapp.session.view import ClockView, clocks
 
 NOTHING_CALLS = "Nothing calls while benchapp is closed. What is due:"
 

@@ -7,7 +7,7 @@ the whole recipe: ask once and keep the answer.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from types import MappingProxyType
 from typing import Final
@@ -33,7 +33,8 @@ TO_BOARDS: Final = Duration(30 * 60_000)
 class Limit:
     """`step` begins at most `within` after the end of `after`; broken it warns, never refuses.
 
-    A step passed over counts as ended when it was passed.
+    A step passed over counts as ended when it was passed. A pull of a sheet that has been pulled
+    from another plate begins by itself while the sheet waits: it has to be over by then.
 
     Attributes:
         step: Id of the step that has to begin.
@@ -41,6 +42,7 @@ class Limit:
         within: How long.
         why: The reason, and where the figure comes from.
         said: True where the recipe says it, False where it is common practice.
+        to_end: It runs to the end of `step`, a pull after another one.
     """
 
     step: str
@@ -48,6 +50,7 @@ class Limit:
     within: Duration
     why: str
     said: bool
+    to_end: bool = False
 
 
 def places(recipe: Recipe) -> Mapping[str, int]:
@@ -201,7 +204,9 @@ def limits(recipe: Recipe) -> tuple[Limit, ...]:
     ]
     silent = {step.id for step in recipe.each if step.within is None}
     found += [limit for limit in practice(recipe) if limit.step in silent]
-    return tuple(dict.fromkeys(found))
+    later = pull_ids(recipe)[1:]
+    return tuple(dict.fromkeys(
+        replace(limit, to_end=True) if limit.step in later else limit for limit in found))
 
 
 def _counted_from(recipe: Recipe, step: Step, before: tuple[str, ...]) -> tuple[str, ...]:

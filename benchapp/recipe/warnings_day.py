@@ -96,6 +96,12 @@ def _limits(recipe: Recipe) -> Found:
     usual = {limit.step: limit.within for limit in practice(recipe)}
     seen = set()
     for limit in limits(recipe):
+        pull = recipe.step(limit.step)
+        if (limit.said and limit.to_end and pull is not None and pull.time is not None
+                and pull.time.usual > limit.within):
+            yield (_where(pull, "within"), f"{quoted(pull.do)} usually takes {pull.time.usual}, "
+                   f"but has to be over within {limit.within}: it would call at every sheet",
+                   "write a longer within, or the time it really takes")
         most = usual.get(limit.step)
         if not limit.said or most is None or limit.within <= most or limit.step in seen:
             continue

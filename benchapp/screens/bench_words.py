@@ -13,9 +13,10 @@ from typing import Final, Literal
 from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.widgets.call_bar import answer_words
+from benchapp.session.clock_view import ClockView, Count
 from benchapp.session.says import judged_now
 from benchapp.session.state import Session
-from benchapp.session.view import BenchView, CallView, ClockView, Count, NowView, SheetView
+from benchapp.session.view import BenchView, CallView, NowView, SheetView
 from benchapp.shown import Shown, clip, visible, width
 
 Role = Literal["strong", "text", "quiet", "care", "choice"]
@@ -209,7 +210,7 @@ def tally(view: BenchView, *, short: bool = False) -> Shown:
 
 def coming(view: BenchView, promised: str = "") -> Shown:
     """What one tread brings, when the wanted number is met, and what the pull in hand is for."""
-    calling = next((c for c in view.calls if c.calling and c.session is None), None)
+    calling = next((c for c in view.calls if c.calling and c.by_tread), None)
     parts = [] if view.next is None else [f"Next: {view.next}"]
     if calling is not None and view.paused_ms is None:
         parts = [f"Next: answer {calling.text}"]

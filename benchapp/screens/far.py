@@ -19,7 +19,8 @@ from benchapp.screens.bench_words import figure, panel, wrap
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.glyphs import HEIGHTS, rows, width
 from benchapp.session.cautions import worst
-from benchapp.session.view import BenchView, ClockView
+from benchapp.session.clock_view import ClockView
+from benchapp.session.view import BenchView
 from benchapp.shown import Shown, clip, visible
 from benchapp.shown import width as cells
 

@@ -14,9 +14,9 @@ from benchapp.quantities import minutes_text, mmss
 from benchapp.screens.day_words import in_words
 from benchapp.screens.shelf import OnShelf
 from benchapp.screens.widgets.rows import Row, Span, wrapped
+from benchapp.session.clock_view import ClockView
 from benchapp.session.day_left import Left
 from benchapp.session.studio import COUNTED, BoardsView, OpenView, PackView, StudioView
-from benchapp.session.view import ClockView
 from benchapp.shown import Shown, visible
 
 _DAY_MS: Final = 24 * 3_600_000

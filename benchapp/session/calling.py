@@ -15,7 +15,8 @@ from benchapp.edition.packs import SHEET_OPEN_MS, Pack
 from benchapp.recipe.model import Step
 from benchapp.session import room_clocks
 from benchapp.session.due import soaking
-from benchapp.session.names import call_id, step_of
+from benchapp.session.limits import waiting_name, waiting_sheets
+from benchapp.session.names import call_id, limit_call_id, step_of
 from benchapp.session.page import ends_t, worked_ms
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.shape import DAMP_OUT, WASH
@@ -135,6 +136,11 @@ def clocks_of(room: Room, s: Session, t: int) -> Iterator[Clock]:
     hand = _hands_clock(room, s, t)
     if hand is not None:
         yield hand
+    for run in waiting_sheets(s, t):
+        due = t + run.left_ms
+        yield _clock(room, s, t, limit_call_id(Key(run.limit.step, run.impression)),
+                     due - run.limit.within.ms, due,
+                     f"{waiting_name(s, run.limit)}: time is up", WAIT)
     for timed in s.timed.values():
         yield _clock(room, s, t, timed.id, timed.started_t, timed.started_t + timed.ms,
                      f"{timed.name}: time is up", TIMED)

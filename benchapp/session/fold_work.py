@@ -12,7 +12,7 @@ from typing import Final
 from benchapp.journal import Entry
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
-from benchapp.session.names import call_id, inherited_id, step_of
+from benchapp.session.names import call_id, inherited_id, limit_call_id, step_of
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import (
     Call,
@@ -68,7 +68,7 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
         s = replace(s, given_up=None)
     done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
                    taken=body["taken"], paused_ms=paused)
-    s = _said_no_more(silent(s, call_id(key)), key)
+    s = _said_no_more(silent(silent(s, call_id(key)), limit_call_id(key)), key)
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
                    under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,

@@ -23,7 +23,8 @@ from benchapp.session.due import (
     packs_out_due,
     what_holds,
 )
-from benchapp.session.names import call_id
+from benchapp.session.limits import waiting_sheets
+from benchapp.session.names import call_id, is_limit, limit_call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted
 from benchapp.session.settle import begin, begin_impression, end, settle
 from benchapp.session.shape import DAMP_OUT, WASH
@@ -137,16 +138,20 @@ def live_calls(page: Page) -> list[Call]:
     running = {call_id(k) for k in s.under_way}
     of_room = {clock.call: call for clock, call in room_clocks.live_calls(page.room, page.t)}
     water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
-    alive = running | water | set(s.timed)
+    limits = {limit_call_id(Key(x.limit.step, x.impression)) for x in waiting_sheets(s, page.t)}
+    alive = running | water | set(s.timed) | limits
     mine = [c for c in s.calls.values() if c.id in alive and c.id not in of_room]
     return sorted((*mine, *of_room.values()), key=lambda c: (
         c.id not in water, c.id.startswith("clock "), c.due_t, c.id))
 
 
 def calling(page: Page) -> Call | None:
-    """The call that sounds or flashes now and waits for an answer, the most harmful first."""
+    """The call that sounds or flashes now and that a tread answers, the most harmful first.
+
+    A sheet that waits has hands at work for it: the tread that ends this ends the call too.
+    """
     return next((c for c in live_calls(page) if c.called and not c.answered
-                 and not muted(page.s, c.id, page.t)), None)
+                 and not is_limit(c.id) and not muted(page.s, c.id, page.t)), None)
 
 
 def answer(page: Page, call: Call) -> None:
@@ -192,6 +197,7 @@ def tick(page: Page) -> None:
         _waits(page)
         _hands_calls(page)
         _timed(page)
+        _limits(page)
         _soaks(page)
         settle(page, by_time=True)
     page.sid = bench
@@ -235,6 +241,12 @@ def _timed(page: Page) -> None:
     for clock in page.s.timed.values():
         if page.t >= clock.started_t + clock.ms:
             _fall_due(page, clock.id, clean=False)
+
+
+def _limits(page: Page) -> None:
+    for run in waiting_sheets(page.s, page.t):
+        if run.left_ms <= 0:
+            _fall_due(page, limit_call_id(Key(run.limit.step, run.impression)), clean=False)
 
 
 def _soaks(page: Page) -> None:

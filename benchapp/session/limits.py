@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from benchapp.recipe.order import Limit
@@ -19,18 +19,39 @@ class Running:
     left_ms: int
 
 
-def running(s: Session, t: int) -> Iterator[Running]:
-    """The limits that count at room time `t`: what starts them is done, what ends them is not."""
+def running(s: Session, t: int, among: Iterable[Limit] | None = None) -> Iterator[Running]:
+    """The limits that count at room time `t`: what starts them is done, what ends them is not.
+
+    Args:
+        s: The session.
+        t: Room time.
+        among: Which limits; None: all of the recipe.
+    """
     in_hand = [i.ordinal for i in active(s) if i.ended is None]
-    for limit in s.shape.limits:
+    for limit in s.shape.limits if among is None else among:
         if s.shape.by_id[limit.step].optional:
             continue  # offered, not due: nothing waits for it
         each = s.shape.by_id[limit.step].section == "each"
         for ordinal in in_hand if each else (None,):
             work = _counted_from(s, limit.after, ordinal)
-            if work is None or work.finished_t is None or Key(limit.step, ordinal) in s.work:
+            key = Key(limit.step, ordinal)
+            if work is None or work.finished_t is None or (
+                    s.done(key) if limit.to_end else key in s.work):
                 continue
             yield Running(limit, ordinal, work.finished_t + limit.within.ms - t)
+
+
+def waiting_sheets(s: Session, t: int) -> Iterator[Running]:
+    """Those that count on the screen and call: said of a pull, from the pull before it on."""
+    for run in running(s, t, s.shape.calling_limits):
+        imp = s.impression(run.impression)
+        if imp is not None and imp.pulled:
+            yield run
+
+
+def waiting_name(s: Session, limit: Limit) -> str:
+    """What counts there: `Sheet waits for key`."""
+    return f"Sheet waits for {' and '.join(s.shape.by_id[limit.step].pulls)}"
 
 
 def _counted_from(s: Session, step: str, ordinal: int | None) -> Work | None:

@@ -44,6 +44,20 @@ def call_id(key: Key) -> str:
     return " ".join(str(p) for p in ("step", key.step, key.impression) if p is not None)
 
 
+#: How the call of a limit begins.
+_LIMIT = "within "
+
+
+def limit_call_id(key: Key) -> str:
+    """The call of a limit that runs to the end of a piece of work."""
+    return f"{_LIMIT}{key.step} {key.impression}"
+
+
+def is_limit(call: str) -> bool:
+    """Whether a call is a limit's: no tread answers it, it is over with its work."""
+    return call.startswith(_LIMIT)
+
+
 def inherited_id(owner: str, step: str) -> str:
     """What an after step is called in the session another left it to."""
     return f"{owner} {step}"

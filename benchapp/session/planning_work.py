@@ -248,7 +248,10 @@ class JobWork:
                 base = self._base(limit.after, k)
                 if base is None:
                     continue
-                self._limit(base, i, limit.within.ms // 1000, f"{step.do}: {limit.why}")
+                within = limit.within.ms // 1000
+                if limit.to_end:  # at once at the soonest: `check` warns of a work longer than that
+                    within = max(0, within - self.work.activities[i].seconds)
+                self._limit(base, i, within, f"{step.do}: {limit.why}")
 
     def _limit(self, base: int | Key, i: int, within: int, words: str) -> None:
         if isinstance(base, Key):

@@ -100,6 +100,11 @@ class Shape:
         return tuple(order.limits(self.recipe))
 
     @cached_property
+    def calling_limits(self) -> tuple[order.Limit, ...]:
+        """Those the recipe says of a pull after another one: the sheet waits for it."""
+        return tuple(x for x in self.limits if x.said and x.to_end)
+
+    @cached_property
     def place_of(self) -> Mapping[str, int]:
         """The place of each step of `each` in the order written."""
         return {s.id: i for i, s in enumerate(self.recipe.each)}

@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.reckon.pace import Reading
+from benchapp.session.clock_view import Count, clocks
 from benchapp.session.coming import held_words
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, step_of
 from benchapp.session.shape import WASH
 from benchapp.session.state import Key, Room, Session
-from benchapp.session.view import BenchView, Count, clocks, do_words, view
+from benchapp.session.view import BenchView, do_words, view
 
 if TYPE_CHECKING:
     from benchapp.session.planning_times import Lasting
@@ -87,7 +88,7 @@ def _waits(room: Room, s: Session) -> Lines:
     """The steps that are under way by themselves, and whatever else ends by its clock."""
     said = {call_id(k) for k in s.under_way}
     others = (c.name for c in clocks(room, room.t)
-              if c.session is None and c.count.down and c.id not in said)
+              if c.is_waited_for and c.id not in said)
     return (*(begun_line(room, s, k) for k in s.under_way), *(f"Wait: {name}" for name in others))
 
 

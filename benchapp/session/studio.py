@@ -15,13 +15,14 @@ from typing import Final
 from benchapp.edition.packs import Pack, Where
 from benchapp.journal import Moment
 from benchapp.moments import local
+from benchapp.session.clock_view import ClockView, clocks
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.day_left import DAYS, Left, day_of, in_the_can, left_by, unjudged
 from benchapp.session.due import hands_ready
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.names import step_of
 from benchapp.session.state import Room, Session
-from benchapp.session.view import ClockView, clocks, do_words, view
+from benchapp.session.view import do_words, view
 
 #: Where a pack is as long as a clock of it runs.
 COUNTED: Final = ("in the water", "resting")

@@ -12,6 +12,7 @@ from typing import Final
 from benchapp.journal import Entry, family
 from benchapp.quantities import minutes_text
 from benchapp.session.cautions import care_of
+from benchapp.session.clock_view import clocks
 from benchapp.session.counting import counting, pulled
 from benchapp.session.handed_on import of_sheet
 from benchapp.session.names import call_id, session_id, step_of
@@ -29,7 +30,7 @@ from benchapp.session.standing import (
 from benchapp.session.state import NOT_KNOWN, SPOILED_TRY, Impression, Key, Room, Session, Work
 from benchapp.session.state_asked import plates_asked, purpose_text, state_question
 from benchapp.session.telling_packs import pack_line, timer_line
-from benchapp.session.view import clocks, do_words, for_text
+from benchapp.session.view import do_words, for_text
 from benchapp.session.warn import question_text
 
 __all__ = ["begun_line", "count_line", "headline", "now_lines", "status", "tell"]

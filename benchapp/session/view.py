@@ -10,11 +10,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from benchapp.edition import packs as damp
 from benchapp.journal import Draft, Moment
-from benchapp.quantities import items_text
 from benchapp.session import actions as a
 from benchapp.session.cautions import CareView, cautions
+from benchapp.session.clock_view import ClockView, Count, clocks
 from benchapp.session.coming import held_words
 from benchapp.session.copying import replace
 from benchapp.session.counting import complete, counting, counts, proposal, pulled, target
@@ -22,40 +21,20 @@ from benchapp.session.cut_short import cut_words
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
 from benchapp.session.due import pack_size
-from benchapp.session.ink_lying import SHOWN_FROM_MS, lying
 from benchapp.session.learnt import NOTHING, Learnt
-from benchapp.session.names import call_id, next_number, step_of
+from benchapp.session.names import call_id, is_limit, next_number, step_of
 from benchapp.session.offered import offered_now
-from benchapp.session.page import Refusal, ends_t, muted, worked_ms
+from benchapp.session.page import Refusal, muted, worked_ms
 from benchapp.session.proposals import proposals
 from benchapp.session.room_clocks import live_calls
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
-from benchapp.session.state import Call, Impression, Key, Room, Session, Work
+from benchapp.session.state import Call, Impression, Key, Room, Session
 from benchapp.session.state_asked import purpose_text, state_question
 from benchapp.session.values import is_grade
 from benchapp.session.warn import pause_words, question_text, taken, warnings
 
 Side = Literal["inky", "wash", "clean", "wait", "none"]
-
-
-@dataclass(frozen=True, slots=True)
-class Count:
-    """A count that runs: up for hands, down for waits.
-
-    Attributes:
-        ms: Worked so far, or left; below zero a wait is over.
-        down: Whether it counts down.
-        low / usual / high: What the recipe says, or None.
-        exact: False across a restart: shown with ≈.
-    """
-
-    ms: int
-    down: bool
-    low: int | None = None
-    usual: int | None = None
-    high: int | None = None
-    exact: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,17 +59,6 @@ class NowView:
 
 
 @dataclass(frozen=True, slots=True)
-class ClockView:
-    """Another clock that runs: a wait, a soak, a rest, a clock of the printer's, an open sheet."""
-
-    id: str
-    name: str
-    count: Count
-    clean: bool = False
-    session: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class CallView:
     """A clock that ran out: calling now, or answered and listed until its step is done.
 
@@ -107,6 +75,11 @@ class CallView:
     session: str | None = None
     muted_ms: int | None = None
     owner: str | None = None
+
+    @property
+    def by_tread(self) -> bool:
+        """Whether a tread answers it at the Bench."""
+        return self.session is None and not is_limit(self.id)
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +206,7 @@ def _waiting(room: Room, s: Session, t: int) -> NowView:
     """Only waits are left, or nothing: the one that ends first stands on neither side."""
     if (held := held_words(room, s, t)) is not None:
         return NowView(None, "none", held, "not begun", held, ("the pedal begins it",))
-    mine = [c for c in clocks(room, t) if c.session is None and c.count.down]
+    mine = [c for c in clocks(room, t) if c.is_waited_for]
     if not mine:
         words = "Nothing is due"
         return NowView(None, "none", words, "nothing due", words)
@@ -289,7 +262,7 @@ def _brought(room: Room, s: Session, tried: Sequence[Draft], t: int) -> str | No
 
 def _wait_ahead(room: Room, t: int) -> str | None:
     """What would be waited for where a tread begins nothing: the clock that runs out first."""
-    first = next((c for c in clocks(room, t) if c.session is None and c.count.down), None)
+    first = next((c for c in clocks(room, t) if c.is_waited_for), None)
     return None if first is None else f"Wait: {first.name}"
 
 
@@ -325,57 +298,7 @@ def _readings(imp: Impression) -> tuple[str, ...]:
                                           else f" {r.unit}") for r in last.values())
 
 
-# -- clocks and calls -------------------------------------------------------------------
-
-
-def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
-    """Every clock that runs in the room beside the hands: those that end first, ink last."""
-    out: list[ClockView] = []
-    for s in room.open_sessions:
-        other = None if s.id == room.bench else s.name
-        out += [_wait_view(room, s, k, w, t, other) for k, w in s.live
-                if (st := step_of(s, k)) is not None and st.hands == "free"]
-        out += [ClockView(c.id, c.name, Count(c.started_t + c.ms - t, down=True,
-                                              exact=room.exact(c.started_t, t)), session=other)
-                for c in s.timed.values()]
-        out += [ClockView(f"ink {i.plate} {i.impression}", f"since {i.plate} was wiped",
-                          Count(t - i.since_t, down=False, exact=room.exact(i.since_t, t)),
-                          clean=True)
-                for i in lying(s) if other is None and t - i.since_t >= SHOWN_FROM_MS]
-    out += [ClockView(f"clock {c.id}", c.name, Count(c.started_t + c.ms - t, down=True,
-                                                      exact=room.exact(c.started_t, t)))
-            for c in room.timers.values()]
-    out += [v for p in room.packs.values() if (v := _pack_view(room, p, t)) is not None]
-    return tuple(sorted(out, key=lambda c: (
-        c.id.startswith("ink "), not c.count.down, c.count.ms, c.id)))
-
-
-def _wait_view(room: Room, s: Session, key: Key, work: Work, t: int,
-               other: str | None) -> ClockView:
-    step = s.shape.by_id[key.step]
-    over = ends_t(step, work)
-    exact = room.exact(work.started_t, t)
-    count = (Count(t - work.started_t, down=False, exact=exact) if over is None
-             else Count(over - t, down=True, exact=exact))
-    return ClockView(call_id(key), step.do, count, session=other)
-
-
-def _pack_view(room: Room, pack: damp.Pack, t: int) -> ClockView | None:
-    sheets = "sheets" if pack.left is None else items_text(pack.left, "sheet")
-    where = pack.where(t)
-    if where == "in the water":
-        exact = room.exact(pack.put_in_t, t)
-        count = (Count(t - pack.put_in_t, down=False, exact=exact) if pack.soaked_t is None
-                 else Count(pack.soaked_t - t, down=True, exact=exact))
-        return ClockView(f"soak {pack.id}", f"{sheets} in the water", count, clean=True)
-    if where == "resting" and pack.ready_t is not None and pack.out_t is not None:
-        return ClockView(f"rest {pack.id}", f"{sheets} resting",
-                         Count(pack.ready_t - t, down=True, exact=room.exact(pack.out_t, t)))
-    if pack.open:
-        return ClockView(f"open {pack.id}", "Sheet lying open",
-                         Count(pack.open[0] + damp.SHEET_OPEN_MS - t, down=True,
-                               exact=room.exact(pack.open[0], t)), clean=True)
-    return None
+# -- calls -----------------------------------------------------------------------------
 
 
 def calls(room: Room, t: int) -> tuple[CallView, ...]:

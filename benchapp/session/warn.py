@@ -101,6 +101,8 @@ def _broken_text(s: Session, limit: Limit, waited_ms: int) -> str:
     """In plain words: of ink that lies on a plate, else of the step that waits."""
     step, after = s.shape.by_id[limit.step], s.shape.by_id[limit.after]
     plates = s.shape.plates_of.get(after.id, ())
+    if limit.to_end and after.pulls:
+        return f"{limits.waiting_name(s, limit)}: {waited_text(waited_ms, limit.within.ms)}"
     if after.hands == "inky" and plates and after.section == "each":
         return lain_text(plates, waited_ms, limit.within.ms)
     return f"{step.do} has waited {waited_text(waited_ms, limit.within.ms)}"

@@ -23,7 +23,7 @@ from benchapp.session.state import Room
 from benchapp.settings import Preferences
 from benchapp.workshop import Workshop
 from tests.calls.support import program, until
-from tests.session.support import DAMP, INK, LIFT, MIN, PULL, SETTLE, WARM, recipe
+from tests.session.support import DAMP, INK, LIFT, MIN, PULL, SETTLE, SHEET_WAITS, WARM, recipe
 
 ROOT = Path(__file__).parents[2]
 
@@ -94,6 +94,15 @@ def test_calls_are_said_when_they_happen_and_once() -> None:
                        (25 * MIN, ""), (0, ""))
     assert lines.by_itself == ["10:06 Calling: Settle", "10:08 Calling: tea"]
     assert found["steps"][1]["seconds"] == 25 * 60
+
+
+def test_a_sheet_that_waits_for_its_second_plate_calls_and_warns_by_itself() -> None:
+    """Two minutes after the first pull; the empty line ends the second pull, not the call alone."""
+    lines, found = day(SHEET_WAITS, *((0, "") for _ in range(4)), (3 * MIN, ""), (0, ""))
+    assert lines.by_itself == ["10:02 Calling: Sheet waits for key",
+                               "10:02 Mind: Sheet waits for key: 3 min, limit 2"]
+    assert [len(i["pulls"]) for i in found["impressions"]] == [2]
+    assert [x["seconds"] for x in found["steps"] if x["step"] == "Pull key"] == [180]
 
 
 def test_sheets_that_have_rested_are_said_once_and_the_step_that_waits_for_them_begins() -> None:

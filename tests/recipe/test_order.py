@@ -144,6 +144,13 @@ def test_limits_of_two_plates() -> None:
     }
 
 
+def test_only_the_limit_of_a_pull_after_another_runs_to_its_end() -> None:
+    """It begins by itself while the sheet waits; every other step has only to begin."""
+    assert [(x.after, x.step) for x in limits(read(TWO_PLATES)) if x.to_end] == [
+        ("each.6", "each.7")]
+    assert not any(x.to_end for x in limits(read(FULL)))
+
+
 def test_a_said_limit_counts_from_the_plates_own_step() -> None:
     """Said on the first pull, it counts from the step that ends last before it in time."""
     text = changed("  - {do: Take a sheet, hands: clean, uses: sheet}\n", "", TWO_PLATES)

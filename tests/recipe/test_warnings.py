@@ -129,6 +129,17 @@ def test_a_verdict_before_the_pull() -> None:
     assert any("verdict before anything is pulled" in line for line in said(text))
 
 
+def test_a_pull_that_takes_longer_than_the_sheet_may_wait() -> None:
+    """Said of the second plate, whose limit runs to its end; up to the usual time nothing is."""
+    def of(time: str) -> list[str]:
+        text = changed("within: 3 min", f"within: 3 min, time: {time}", TWO_PLATES)
+        return [line for line in said(text) if "has to be over" in line]
+
+    assert of("2/3/5 min") == []
+    (line,) = of("3/4/5 min")
+    assert "usually takes 4 min, but has to be over within 3 min" in line
+
+
 def test_warnings_come_in_the_order_of_the_text() -> None:
     """Top to bottom, as problems do."""
     places = [(p.line, p.column) for p in eyebrows(read(TWO_PLATES))]

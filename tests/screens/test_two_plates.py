@@ -38,3 +38,33 @@ def test_plate_and_ink_stand_beside_every_inking_near_and_from_afar() -> None:
             assert "brown black" not in here.text
 
     run(day())
+
+
+def test_the_sheet_that_waits_for_its_second_plate_counts_calls_and_takes_no_tread() -> None:
+    """From the first pull on, near and from afar; one tread ends the second pull and the call."""
+
+    async def day() -> None:
+        async with on_the_bench(TWO) as here:
+            for minutes in (15, 15, 1.5):
+                here.clock.advance(round(minutes * MIN))
+                await here.press("space")
+            await here.shows("Tone through")
+            here.clock.advance(4 * MIN)
+            await here.press("space")
+            await here.shows("Key through", "2:00 Sheet", "waits for key")
+            here.clock.advance(MIN)
+            await here.shows("1:00 Sheet")
+            here.clock.advance(MIN)
+            await here.shows("CALLS", "Sheet waits for key: now", "F6 answer")
+            assert "Next: answer" not in here.text
+            here.clock.advance(MIN)
+            await here.shows("Sheet waits for key: 1 min over",
+                             "! Sheet waits for key: 3 min, limit 2")
+            await here.press("f2")
+            await here.shows("CALLS", "Sheet waits for key")
+            await here.press("f2", "space")
+            await here.shows("D1: pulled from key too")
+            assert "waits for key" not in here.text
+            assert [len(i.pulls) for i in here.sheets] == [2]
+
+    run(day())

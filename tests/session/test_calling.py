@@ -12,7 +12,18 @@ from benchapp.session import actions as a
 from benchapp.session.calling import Calling, Clock, foresee
 from benchapp.session.ink_lying import lying, to_say
 from benchapp.session.shape import WASH
-from tests.session.support import INK, LIFT, MIN, PULL, SETTLE, TWO_EACH, WIPE, Bench, recipe
+from tests.session.support import (
+    INK,
+    LIFT,
+    MIN,
+    PULL,
+    SETTLE,
+    SHEET_WAITS,
+    TWO_EACH,
+    WIPE,
+    Bench,
+    recipe,
+)
 
 RECIPES = Path(__file__).parents[2] / "recipes"
 SOAKED = "{method: soak, soak: 30 min, pack: 3}"
@@ -157,8 +168,8 @@ def test_what_was_told_at_the_wash_waits_for_its_end_to_be_answered():
     assert b.room.inky is False
 
 
-DAYS = (BESIDE, recipe(each=(INK, SETTLE, WIPE, PULL, LIFT), before=["{do: Screws, hands: clean}"],
-                       damp=SOAKED))
+DAYS = (BESIDE, SHEET_WAITS, recipe(
+    each=(INK, SETTLE, WIPE, PULL, LIFT), before=["{do: Screws, hands: clean}"], damp=SOAKED))
 
 
 @given(st.sampled_from(DAYS), st.lists(st.integers(-1, 12), max_size=24))

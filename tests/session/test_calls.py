@@ -3,7 +3,18 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from tests.session.support import INK, LIFT, MIN, PULL, SETTLE, WIPE, Bench, recipe
+from benchapp.session.telling import status
+from tests.session.support import (
+    INK,
+    LIFT,
+    MIN,
+    PULL,
+    SETTLE,
+    SHEET_WAITS,
+    WIPE,
+    Bench,
+    recipe,
+)
 
 #: A wait before a clean step: its end needs clean hands.
 FOR_CLEAN = recipe(each=(INK, SETTLE, PULL, LIFT))
@@ -28,6 +39,44 @@ def test_a_wait_falls_due_then_calls_then_is_answered():
     assert (b.view.calls[0].late_ms, b.view.calls[0].clean) == (MIN, False)
     assert b.tread() == ["answered", "step finished"]
     assert b.hand == "Ink key"
+
+
+def test_a_sheet_that_waits_for_its_second_plate_counts_and_calls_until_that_pull():
+    """Two minutes from the first pull; the tread that ends the second pull ends the call too."""
+    b = Bench(SHEET_WAITS, wanted=1)
+    b.works(["Ink tone", "Ink key"])
+    b.until("Pull tone")
+    b.advance(9)
+    assert not [c for c in b.view.clocks if "Sheet" in c.name]
+    b.tread()
+    assert b.hand == "Pull key"
+    (clock,) = (c for c in b.view.clocks if c.name == "Sheet waits for key")
+    assert (clock.count.ms, clock.count.down) == (2 * MIN, True)
+    assert b.advance(1) == []
+    assert (b.view.calls, b.view.warnings) == ((), ())
+    assert b.advance(1) == ["due", "called"]
+    assert [(c.text, c.calling, c.by_tread) for c in b.view.calls] == [
+        ("Sheet waits for key", True, False)]
+    assert b.advance(1) == []
+    assert b.view.warnings == ("Sheet waits for key: 3 min, limit 2",)
+    assert "Clock: Sheet waits for key, over since 1:00" in status(b.room, b.now)
+    assert "pulled" in b.tread()
+    assert (b.hand, len(b.sheets[0].pulls), b.s.calls) == ("Lift", 2, {})
+    assert (b.view.calls, b.view.warnings) == ((), ())
+    assert b.ended("Pull key")[0].finished_t - b.ended("Pull key")[0].started_t == 3 * MIN
+
+
+def test_the_call_of_a_waiting_sheet_is_answered_alone_and_ends_with_the_try():
+    """Answered, the warning stays; left as it is after the first pull, nothing waits."""
+    b = Bench(SHEET_WAITS, wanted=1)
+    b.until("Pull key")
+    b.advance(2)
+    assert b.say(a.Answer()) == ["answered"]
+    assert [c.calling for c in b.view.calls] == [False]
+    b.advance(1)
+    assert b.view.warnings == ("Sheet waits for key: 3 min, limit 2",)
+    b.say(a.End())
+    assert (b.hand, b.s.calls, b.view.warnings) == ("Lift", {}, ())
 
 
 def test_what_needs_clean_hands_is_silent_while_they_are_inky():
