@@ -32,12 +32,14 @@ from benchapp.edition.register import (
     replay,
     with_sheets,
 )
+from benchapp.edition.rules_papers import LineRefused
 from benchapp.edition.signing import ToSign, to_sign
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.warn import differs, warnings
 from benchapp.journal import Draft, Entry
 from benchapp.moments import local
+from benchapp.quantities import items_text
 from benchapp.recipe.model import Recipe
 from benchapp.session.fold import replay as fold_session
 from benchapp.session.handed_on import (
@@ -241,8 +243,8 @@ class Editions:
             return Refusal("use", f"{said} is no sheet", "write which pull: last:3")
         sheets, n = by_id[found.id].sheets, int(pull[:9])
         if not 1 <= n <= len(sheets):
-            count = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
-            return Refusal("sheet", f"{found.name} has no pull {n}: {count} were pulled")
+            return Refusal("sheet", f"{found.name} has no pull {n}: "
+                                    f"{items_text(len(sheets), 'sheet')} were pulled")
         return sheets[n - 1].id
 
     def days_of(self, print_: str) -> tuple[Day, ...]:
@@ -339,8 +341,8 @@ class Editions:
         after = self._after(() if isinstance(decided, Refusal) else (*first, *decided))
         return listed, self._warned(before, acts.Sign(action.print, ()), after)
 
-    def recall_problems(self, action: acts.Recall) -> tuple[tuple[int, Refusal], ...]:
-        """Every line of an old paper that cannot be taken, by its place from 0."""
+    def recall_problems(self, action: acts.Recall) -> tuple[LineRefused, ...]:
+        """Every line of an old paper that cannot be taken."""
         return recall_problems(self.register, action, self.clock.now())
 
     def _after(self, drafts: Iterable[Draft]) -> Register:

@@ -91,7 +91,7 @@ def into_the_register(many: int) -> None:
         # A text that is blanks alone, or an apostrophe, says nothing.
         assert notes == [f"'{x}".strip().removeprefix("'") for x in some]
         action = a.Recall(P, tuple(line for _, line in read.lines))
-        wrong = dict(recall_problems(register, action, now))
+        wrong = {x.place: x.refusal for x in recall_problems(register, action, now)}
         fits = {i for i, x in enumerate(notes) if not x.strip() or refuse(x, newlines=True) is None}
         assert set(range(len(some))) - set(wrong) == fits
         assert all(fault(c) is None for why in wrong.values() for c in str(why))

@@ -33,11 +33,12 @@ def test_the_template_can_be_read_as_it_stands() -> None:
     read = read_table(TEMPLATE, "the ledger")
     assert read.problems == ()
     assert read.lines == (
-        (2, Recalled("the ledger", 1, place="sold", words={"when": "spring 2019"})),
+        (2, Recalled("the ledger", 1, signed=True, place="sold", words={"when": "spring 2019"})),
         (3, Recalled("the ledger", 2, signed=False, place="drawer",
                      words={"note": "small crease at the foot"})),
         (4, Recalled("the ledger", 3, destroyed="water")),
-        (5, Recalled("the ledger", 1, "AP", place="framed")))
+        (5, Recalled("the ledger", 4, signed=True, place="gallery", due="2026-05-03")),
+        (6, Recalled("the ledger", 1, "AP", signed=True, place="framed")))
 
 
 @pytest.mark.parametrize(("text", "line", "said"), [
@@ -45,10 +46,15 @@ def test_the_template_can_be_read_as_it_stands() -> None:
     (table(), 1, "holds no sheet"),
     (table("1", head="number,nummer"), 1, "no column is called nummer; there are number, kind"),
     (table("AP", head="kind"), 1, "the column number is missing"),
-    (table("1,2", head="number,number"), 1, "the column number stands twice"),
+    (table("1,2", head="number,number"), 1, "the column number is there twice"),
     (table("1", "x1"), 3, "x1 is no number"),
     (table("1", "", ",,yes"), 4, "neither number nor kind"),
-    (table("1,,perhaps"), 2, "signed is perhaps; write yes or no"),
+    (table("1,,perhaps"), 2, "signed is perhaps; write yes or no (ja or nein), or leave it "
+                             "empty if you do not know"),
+    (table("1,,,yes"), 2, "destroyed is yes; write why, such as: water"),
+    (table("07. Dez"), 2, "07. Dez is no number; write such as 12, 12/40 or XII. Where a "
+                          "spreadsheet made a day of 7/12, write 7 alone"),
+    (table("1,,,,gallery,16.12.2026"), 2, "due is 16.12.2026; write the date such as 2026-05-03"),
     (table("1,edition,yes,,,,,,note, and more"), 2, "has more cells"),
 ])
 def test_what_is_wrong_is_said_with_its_line(text: str, line: int, said: str) -> None:
@@ -65,9 +71,27 @@ def test_lines_are_counted_as_an_editor_counts_them() -> None:
 
 
 def test_roman_numbers_semicolons_and_totals_are_understood() -> None:
-    """As spreadsheets of other countries write them, and as they stand on the sheet."""
-    read = read_table(MARK + "Number;Kind\nIV/X;ap\n12/40;\n", "x")
-    assert [(r.kind, r.number) for _, r in read.lines] == [("AP", 4), ("edition", 12)]
+    """As they are pencilled on the sheet; a proof may have its kind before its number."""
+    read = read_table(MARK + "Number;Kind\nIV/X;ap\n12/40;\nAP II/IV;\nBAT;\n", "x")
+    assert [(r.kind, r.number, r.of) for _, r in read.lines] == [
+        ("AP", 4, 10), ("edition", 12, 40), ("AP", 2, 4), ("BAT", None, None)]
+
+
+@pytest.mark.parametrize("text", [
+    MARK + "number,signed,destroyed,place,note\r\n1/5,yes,,sold,\"creased, at the foot\"\r\n"
+    "2,,no,drawer,\r\n3,no,,,\r\n,,,,\r\n",
+    "sep=;\r\nNumber;Signed;Destroyed;Place;Note;;\r\n1/5;Ja;;Sold;creased, at the foot;;\r\n"
+    "2;;nein;drawer;;;\r\n3;nein;;;;;\r\n",
+    "number\tsigned\tdestroyed\tplace\tnote\n1/5\tyes\t\tsold\tcreased, at the foot\n"
+    "2\t\t\tdrawer\t\n3\tNO\t\t\t\n",
+])
+def test_a_table_is_read_as_three_spreadsheets_write_it(text: str) -> None:
+    """Commas, semicolons or tabs; cells and lines left empty; what is empty is not known."""
+    read = read_table(text, "x")
+    assert read.problems == ()
+    assert [r for _, r in read.lines] == [
+        Recalled("x", 1, signed=True, place="sold", words={"note": "creased, at the foot"}, of=5),
+        Recalled("x", 2, place="drawer"), Recalled("x", 3, signed=False)]
 
 
 @given(st.text(st.characters(exclude_categories=["Cs"])))
@@ -100,7 +124,7 @@ def test_old_numbers_join_the_register(printed: Path, call: Call,  # noqa: F811
         [1], [2], 3, 6, 3)
     assert one["proofs"]["AP"]["given"] == 1
     told = call("--book", str(printed), "where-is", "1").out
-    assert "1/5 is a sheet from old papers: signed, sold" in told
+    assert "1/5 is a sheet from old papers: signature not known, sold" in told
     taken = call("--book", str(printed), "number", "D3", "1")
     assert (taken.code, "1/5 is a sheet from old papers" in taken.err) == (1, True)
 
@@ -109,15 +133,43 @@ def test_one_wrong_line_and_nothing_is_taken_in(printed: Path, call: Call,  # no
                                                 tmp_path: Path) -> None:
     """Every problem with its line: a number twice, one beyond the edition, a place there is not."""
     path = tmp_path / "ledger.csv"
-    path.write_text(table("1", "1", "9", "2,,,,attic", "3"), encoding="utf-8")
+    path.write_text(table("1", "1", "9", "2,,,,attic", "3/40", "I,AP", "AP II", "4,,maybe", "BAT",
+                          "2"), encoding="utf-16")
     told = call("--book", str(printed), "edition", "--from-paper", str(path))
     assert told.code == 1
-    lines = told.err.splitlines()
-    assert [x.removeprefix(f"{path}:")[:2] for x in lines[:-1]] == ["3:", "4:", "5:"]
-    assert "9 is not between 1 and 5" in lines[1]
-    assert "attic is no place" in lines[2]
-    assert lines[-1] == "Nothing was taken in."
+    assert [x.removeprefix(f"{path}:") for x in told.err.splitlines()] == [
+        "3: 1/5 is in the table twice, first in line 2; next is 3/5; free: 3, 4, 5",
+        "4: 9 is not between 1 and 5; next is 3/5; free: 3, 4, 5",
+        "5: attic is no place; write boards, drawer, framed, gallery, given, sold, lost",
+        "6: 3/40 has another total: the edition is 5; look at the paper again, or declare it as it "
+        "is there",
+        "8: AP II/I is more than the 1 of its kind that were declared; declare them first, such as "
+        "--proof AP=2, or leave it out",
+        "9: signed is maybe; write yes or no (ja or nein), or leave it empty if you do not know",
+        "Nothing was taken in."]
     assert listed(call, printed)["taken"] == []
+
+
+def test_a_sheet_is_from_old_papers_and_not_from_a_file(
+    printed: Path, call: Call, tmp_path: Path  # noqa: F811
+) -> None:
+    """The name of the file says nothing; one that is given is kept. A lost mark is said."""
+    path = tmp_path / "tabelle1.csv"
+    path.write_text(table("1,,ja", "2"), encoding="utf-8")
+    book = ("--book", str(printed))
+    assert call(*book, "edition", "--from-paper", str(path)).code == 0
+    assert "tabelle1" not in call(*book, "search", "old papers").out
+    with Book.reading(printed) as open_:
+        said = [e.body for e in open_.entries() if e.kind == "recalled"]
+    assert [(b["paper"], b["signed"]) for b in said] == [("old papers", True), ("old papers", None)]
+    rows = {r["label"]: (r["who"], r["state"]) for r in listed(call, printed)["sheets"]}
+    assert rows == {"1/5": ("from old papers", "signed"), "2/5": ("from old papers", "unknown")}
+    assert listed(call, printed)["figures"]["from_old_papers"]["signature_not_known"] == 1
+    assert call(*book, "correct", "2/5", "not", "signed", "--why", "looked", "--yes").code == 0
+    assert "2/5: from old papers · not signed" in call(*book, "edition", "pear").out
+    bad = tmp_path / "halb.csv"
+    bad.write_bytes(table("1").encode("utf-16")[:-1])
+    assert "ends in half a sign" in call(*book, "edition", "--from-paper", str(bad)).err
 
 
 def test_the_template_is_written_once(call: Call, tmp_path: Path) -> None:  # noqa: F811

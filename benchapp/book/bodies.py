@@ -200,7 +200,7 @@ _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     ("print", "number not void"): {"number": COUNT},
     ("print", "number voided"): {"number": COUNT, "sheet": MAY_TEXT},
     ("print", "signed"): {"kind": _or_null(BEARS)},
-    ("print", "recalled"): {"signed": YES, "destroyed": MAY_TEXT},
+    ("print", "recalled"): {"signed": _or_null(YES), "destroyed": MAY_TEXT},
     ("print", "corrected"): {"was": _or_null((_bears, "what a sheet bears")),
                              "now": _or_null((_bears, "what a sheet bears"))},
     ("print", "lowered"): {"size": COUNT},

@@ -55,7 +55,7 @@ def _edition(one: argparse.ArgumentParser) -> None:
     say.add_argument("--template", metavar="FILE",
                      help="write the table to fill in, with an example a kind of line")
     one.add_argument("--paper", metavar="WORDS",
-                     help="with --from-paper: what the old paper is; else the file's name")
+                     help="with --from-paper: what the old paper is; else: old papers")
     one.add_argument("--force", action="store_true",
                      help="with --template: write over a file that is there")
     form = one.add_mutually_exclusive_group()

@@ -113,7 +113,8 @@ def _row(editions: Editions, print_: str, sheet: str) -> dict[str, Any]:
             "kind": None if bears is None else bears.kind,
             "number": None if bears is None else bears.number,
             "label": borne_by(editions, print_, sheet),
-            "signed": held is not None and held.signed is not None}
+            "signed": None if held is not None and held.perhaps_signed else (
+                held is not None and held.signed is not None)}
 
 
 def sign(arguments: Arguments) -> int:

@@ -2,17 +2,32 @@
 
 from __future__ import annotations
 
+import codecs
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import Final
 
 from benchapp import files
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.desk import Arguments, Refused, WrongUse, book_path, say, say_json
 from benchapp.commands.exports import write_out
 from benchapp.commands.meaning import OR_OLD, print_meant, taken, writing
 from benchapp.edition.acts import Recall
-from benchapp.papers.old_numbers import MOST, TEMPLATE, Problem, read_table
+from benchapp.edition.rules_papers import LineRefused
+from benchapp.editions import Editions
+from benchapp.papers.old_numbers import (
+    MOST,
+    TEMPLATE,
+    Problem,
+    Table,
+    problems_in_order,
+    read_table,
+)
 from benchapp.quantities import items_text
 
-_BYTES = 4 * 1024 * 1024
+_BYTES: Final = 4 * 1024 * 1024
+#: What an old paper is called whose printer gives it no name: the file's says nothing of it.
+_OLD_PAPERS: Final = "old papers"
 
 
 def template(arguments: Arguments) -> int:
@@ -29,20 +44,19 @@ def recall(arguments: Arguments) -> int:
         Refused: Lines are wrong; the message has every one, with its line.
     """
     path = Path(arguments.recall).expanduser()
-    table = read_table(files.read_text(path, _BYTES), arguments.paper or path.stem)
-    if table.problems or len(table.lines) > MOST:
-        many = (Problem(MOST, "has more lines than any edition"),)
-        raise Refused(_all(path, table.problems or many))
-    with writing(arguments) as editions:
+    table = read_table(_text(path), arguments.paper or _OLD_PAPERS)
+    if len(table.lines) > MOST:
+        raise Refused(_all(path, (Problem(MOST, "has more lines than any edition"),)))
+    with _editions(arguments, table, path) as editions:
         try:
             print_ = print_meant(editions, arguments.print_)
         except WrongUse as unknown:
             raise WrongUse(f"{unknown}{OR_OLD}") from None
         action = Recall(print_, tuple(line for _, line in table.lines))
-        wrong = editions.recall_problems(action)
+        refused = editions.recall_problems(action) if action.lines else ()
+        wrong = (*table.problems, *(_problem(table, x) for x in refused))
         if wrong:
-            raise Refused(_all(path, tuple(Problem(table.lines[i][0], str(why))
-                                           for i, why in wrong)))
+            raise Refused(_all(path, problems_in_order(wrong)))
         taken(editions.do(action))
         title = editions.title(print_)[0]
     if arguments.json:
@@ -50,6 +64,35 @@ def recall(arguments: Arguments) -> int:
     else:
         say(f"{items_text(len(table.lines), 'sheet')} of {title} taken in from {path.name}.")
     return 0
+
+
+def _text(path: Path) -> str:
+    """The text of a table; a spreadsheet may write it in two bytes a sign, with a mark."""
+    data = files.read_bytes(path, _BYTES)
+    if data[:2] in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE):
+        try:
+            return data.decode("utf-16")
+        except UnicodeDecodeError:
+            raise Refused(f"{path} ends in half a sign; save it again as CSV in UTF-8") from None
+    return files.read_text(path, _BYTES)
+
+
+@contextmanager
+def _editions(arguments: Arguments, table: Table, path: Path) -> Iterator[Editions]:
+    """The editions of the book. What is wrong in the table is said also if there is no book."""
+    if table.problems and not book_path(arguments).expanduser().exists():
+        raise Refused(_all(path, table.problems))
+    with writing(arguments) as editions:
+        yield editions
+
+
+def _problem(table: Table, refused: LineRefused) -> Problem:
+    """What is wrong in a line, with the other line it is about."""
+    line, refusal = table.lines[refused.place][0], refused.refusal
+    if refused.first is None:
+        return Problem(line, str(refusal))
+    first = f"{refusal.why}, first in line {table.lines[refused.first][0]}"
+    return Problem(line, f"{first}; {refusal.mend}" if refusal.mend else first)
 
 
 def _all(path: Path, problems: tuple[Problem, ...]) -> str:

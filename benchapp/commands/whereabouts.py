@@ -34,6 +34,7 @@ from benchapp.papers.whereabouts import (
     where_values,
     with_galleries,
 )
+from benchapp.quantities import items_text
 
 
 def _found(editions: Editions, arguments: Arguments) -> tuple[Found, ...]:
@@ -146,9 +147,8 @@ def _gallery(editions: Editions, arguments: Arguments) -> int:
     if arguments.json:
         say_json(lent_values(sheets))
     elif arguments.html or arguments.csv:
-        count = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
         written = ", ".join(x for x in (arguments.html, arguments.csv) if x)
-        say(f"Written: {written} ({count})")
+        say(f"Written: {written} ({items_text(len(sheets), 'sheet')})")
     else:
         say(*lent_lines(sheets))
     return 0

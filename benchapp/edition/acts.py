@@ -130,17 +130,20 @@ class Recalled:
 
     Attributes:
         paper: What the paper is, in a few words.
+        signed: Whether it is signed; None: the paper does not say.
         words: Where it is, in the printer's own words (to, when, note).
+        of: The total that is written behind its number; None: none is.
     """
 
     paper: str
     number: int | None
     kind: str = "edition"
-    signed: bool = True
+    signed: bool | None = None
     destroyed: str | None = None
     place: str | None = None
     due: str | None = None
     words: Mapping[str, str] = field(default_factory=dict)
+    of: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,6 +108,12 @@ def twins_of(e: Edition, h: Holding) -> tuple[str, ...]:
                  and claims & {b.claim for b in other.claims} for x in other.heads)
 
 
+def signature_unknown(h: Holding) -> Refusal:
+    """What rests on whether a sheet is signed waits until somebody says so."""
+    return Refusal("signed", f"It is not known whether {sheet_words(h)} is signed",
+                   f"say it first: {correcting(h, 'signed')}, or {correcting(h, 'not signed')}")
+
+
 def takable(page: Page, sheet: str) -> Holding | Refusal:
     """The sheet, if what it is to be is still open: there, not signed, in no other edition."""
     h = there(page, sheet)
@@ -120,6 +126,8 @@ def _open(page: Page, h: Holding) -> Refusal | None:
     if h.also:
         return Refusal("clash", f"Of {sheet_words(h)} two things are said",
                        f"look at the sheet, then {correcting(h, 'number N')}")
+    if h.perhaps_signed:
+        return signature_unknown(h)
     if h.signed is not None:
         what = "" if h.bears is None or h.papers else f" as {label(page.e, h.bears)}"
         return Refusal("signed", f"{sheet_words(h)} is signed{what}; nothing signed changes",

@@ -119,9 +119,10 @@ def _pencilled(h: Holding) -> Iterator[Wrong]:
 
 def _state(e: Edition, h: Holding) -> Iterator[Wrong]:
     in_doubt = set(h.doubts) | {DESTROYED for _, t in h.meanwhile if t.destroyed}
-    if h.signed is not None:
+    if h.signed is not None or h.perhaps_signed:
         yield NOT_SIGNED
-    if SIGNED in in_doubt or (h.signed is None and any(c.signed is False for c in h.corrections)):
+    if SIGNED in in_doubt or h.perhaps_signed or (
+            h.signed is None and any(c.signed is False for c in h.corrections)):
         yield IS_SIGNED
     if h.destroyed is not None:
         yield NOT_DESTROYED

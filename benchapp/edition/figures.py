@@ -30,7 +30,8 @@ class Tally:
         numbered / signed: Of those, with a number of the edition; signed at some time.
         in_studio / out / lost / destroyed: Of those, where they are now.
         unknown: From old papers, and nobody said where.
-        out_unsigned: Of those out, without a signature that is known.
+        perhaps_signed: From old papers, and nobody said whether they are signed.
+        out_unsigned: Of those out, not signed.
         places: Of those out, how many are with a gallery, given, sold.
     """
 
@@ -42,6 +43,7 @@ class Tally:
     lost: int
     destroyed: int
     unknown: int
+    perhaps_signed: int
     out_unsigned: int
     places: Mapping[str, int]
 
@@ -191,7 +193,8 @@ def _tally(sheets: list[Holding | None]) -> Tally:
     return Tally(
         len(sheets), sum(h.bears is not None and h.bears.kind == NUMBERED for h in held),
         sum(h.signed is not None for h in held), at["studio"], at["out"], at["lost"],
-        at["destroyed"], at["unknown"], sum(h.signed is None for h in out),
+        at["destroyed"], at["unknown"], sum(h.perhaps_signed for h in held),
+        sum(h.signed is None and not h.perhaps_signed for h in out),
         {p: places[p] for p in OUT})
 
 

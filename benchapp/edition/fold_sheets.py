@@ -93,7 +93,7 @@ def _recalled(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     why = body["destroyed"]
     new = Telling(entry.id, entry.action, entry.at, bears=Bears(body["kind"], body["number"]),
-                  signed=entry.at if body["signed"] else None, bare=not body["signed"],
+                  signed=entry.at if body["signed"] else None, bare=body["signed"] is False,
                   destroyed=None if why is None else Reason(why, entry.at), gave=(entry.action,),
                   line=(body["paper"], body["kind"], body["number"], body["signed"], why))
     return _held(e, entry, lambda h: replace(told(h, new), papers=body["paper"]))

@@ -261,6 +261,12 @@ class Holding:
         return self.here if self.also else self.all_told
 
     @property
+    def perhaps_signed(self) -> bool:
+        """Whether it is not known if it is signed: no old paper says so, and nobody has since."""
+        return (self.papers is not None and self.signed is None
+                and not any(t.bare for t in self.tellings.values()))
+
+    @property
     def heads(self) -> tuple[str, ...]:
         """The entries that tell what it is, and that nobody has spoken over."""
         return tuple(dict.fromkeys(x for ids in self.latest.values() for x in ids))

@@ -54,8 +54,8 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
 
 
 def recall_problems(register: Register, action: a.Recall,
-                    now: Moment) -> tuple[tuple[int, Refusal], ...]:
-    """Every line of an old paper that cannot be taken, by its place from 0."""
+                    now: Moment) -> tuple[papers.LineRefused, ...]:
+    """Every line of an old paper that cannot be taken."""
     return papers.recall_problems(Page(register, action.print, now, a.word_of(action)), action)
 
 

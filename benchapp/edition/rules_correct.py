@@ -114,7 +114,7 @@ def _differs(e: Edition, h: Holding, what: str, action: a.Correct) -> bool:
         bears = action.bears if isinstance(action.bears, Bears) else None
         return (bool(h.also) or any(t.destroyed is None for _, t in h.meanwhile)
                 or _written(e, h.bears) != _written(e, bears))
-    return {SIGNED: action.signed != (h.signed is not None),
+    return {SIGNED: h.perhaps_signed or action.signed != (h.signed is not None),
             DESTROYED: gone or action.destroyed != (h.destroyed is not None),
             KNOWN: h.absent == (action.known is not False)}[what]
 

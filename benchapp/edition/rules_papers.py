@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from itertools import count
 from typing import Final
 
@@ -9,7 +11,8 @@ from benchapp.edition import acts as a
 from benchapp.edition.asked import all_words, day, optional, text
 from benchapp.edition.clash import sizes_words
 from benchapp.edition.clashes import clashes
-from benchapp.edition.holding import IN_STUDIO, LOST, OUT
+from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Bears
+from benchapp.edition.numbers import holders, label
 from benchapp.edition.page import Page
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
@@ -28,13 +31,42 @@ def recall(page: Page, action: a.Recall) -> Refusal | None:
     return next((r for line in action.lines if (r := _line(page, line)) is not None), None)
 
 
-def recall_problems(page: Page, action: a.Recall) -> tuple[tuple[int, Refusal], ...]:
-    """Every line that cannot be recalled, by its place from 0; each as if those were left out."""
+@dataclass(frozen=True, slots=True)
+class LineRefused:
+    """A line of an old paper that cannot be recalled.
+
+    Attributes:
+        place: Which, from 0.
+        first: The line that has the same number already; None: none has.
+    """
+
+    place: int
+    refusal: Refusal
+    first: int | None = None
+
+
+def recall_problems(page: Page, action: a.Recall) -> tuple[LineRefused, ...]:
+    """Every line that cannot be recalled. What is free is counted as if all others stood."""
     refusal = sized(page.e)
     if refusal is not None:
-        return tuple((i, refusal) for i in range(len(action.lines)))
-    found = ((i, _line(page, line)) for i, line in enumerate(action.lines))
-    return tuple((i, r) for i, r in found if r is not None)
+        return tuple(LineRefused(i, refusal) for i in range(len(action.lines)))
+    wrong = {i: r for i, line in enumerate(action.lines) if (r := _line(page, line)) is not None}
+    first: dict[tuple[str, int | None], int] = {}
+    for i, line in enumerate(action.lines):
+        if i not in wrong:
+            first.setdefault((line.kind, line.number), i)
+    return tuple(_refused(page, action.lines[i], i, r, first) for i, r in wrong.items())
+
+
+def _refused(page: Page, line: a.Recalled, place: int, before: Refusal,
+             first: Mapping[tuple[str, int | None], int]) -> LineRefused:
+    refusal = _line(page, line) or before
+    other = first.get((line.kind, line.number))
+    if other is None or refusal.rule not in ("taken", "single"):
+        return LineRefused(place, refusal)
+    words = label(page.e, Bears(line.kind, line.number))
+    return LineRefused(place, Refusal("twice", f"{words} is in the table twice",
+                                      refusal.mend if line.kind == NUMBERED else ""), other)
 
 
 def _line(page: Page, line: a.Recalled) -> Refusal | None:
@@ -85,8 +117,36 @@ def _what(page: Page, line: a.Recalled) -> Refusal | None:
     if line.kind == NUMBERED:
         if line.number is None:
             return Refusal("number", "The number is not said", "say which of the edition it is")
-        return unused(e, line.number) or room_inside(e, 1)
-    return known_kind(e, line.kind) or proof_unused(page, line.kind, line.number)
+        return _total(line, e.size) or unused(e, line.number) or room_inside(e, 1)
+    cap = e.caps.get(line.kind)
+    return (known_kind(e, line.kind) or _total(line, None if cap is None else cap.cap)
+            or proof_unused(page, line.kind, line.number) or _over_cap(page, line))
+
+
+def _total(line: a.Recalled, total: int | None) -> Refusal | None:
+    """Whether the total written behind the number is the edition's own."""
+    if line.of is None or line.of == total:
+        return None
+    if total is None:
+        return None if line.kind != NUMBERED else Refusal(
+            "total", f"{line.number}/{line.of} has a total, and the edition is open",
+            "write the number alone")
+    what = "the edition is" if line.kind == NUMBERED else f"{line.kind} is of"
+    return Refusal("total", f"{line.number}/{line.of} has another total: {what} {total}",
+                   "look at the paper again, or declare it as it is there")
+
+
+def _over_cap(page: Page, line: a.Recalled) -> Refusal | None:
+    """More of a kind than were declared: on paper one of the two is wrong."""
+    cap = page.e.caps.get(line.kind)
+    if cap is None:
+        return None
+    given = sum(1 for _ in holders(page.e, line.kind)) + 1
+    if max(given, line.number or 0) <= cap.cap:
+        return None
+    words = label(page.e, Bears(line.kind, line.number, line.of))
+    return Refusal("cap", f"{words} is more than the {cap.cap} of its kind that were declared",
+                   f"declare them first, such as --proof {line.kind}={given}, or leave it out")
 
 
 def known_kind(e: Edition, kind: str) -> Refusal | None:

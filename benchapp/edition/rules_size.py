@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, count, optional, text
+from benchapp.edition.asked import MOST, count, optional, signature_unknown, text
 from benchapp.edition.clash import sizes_words
 from benchapp.edition.clashes import NOT_SAID, total_signed
 from benchapp.edition.holding import BEARS
 from benchapp.edition.numbers import (
     first_signature,
+    fixes,
     inside,
     label,
     numbers_of,
@@ -182,7 +183,9 @@ def fixed_by(e: Edition) -> Refusal | None:
                        "stays open", "declare a second edition that names this one")
     first = first_signature(e)
     if first is None or first.bears is None:
-        return None
+        perhaps = next((h for h in e.holdings.values() if h.perhaps_signed
+                        and h.bears is not None and fixes(h.bears.kind)), None)
+        return None if perhaps is None else signature_unknown(perhaps)
     return Refusal("signed", f"{label(e, first.bears)}, {sheet_words(first)}, is signed: nothing "
                    "is raised or lowered after the first signature",
                    "declare a second edition that names this one")

@@ -40,14 +40,14 @@ class ToSign:
 
 
 def unsigned(e: Edition, among: Iterable[str] | None = None) -> tuple[str, ...]:
-    """The sheets that have a number or a kind, are not signed and still exist.
+    """The sheets that have a number or a kind, are known not to be signed and still exist.
 
     Args:
         e: The edition.
         among: Only these; None: all of it, in the order of their numbers.
     """
     held = [h for h in e.holdings.values() if h.bears is not None and h.signed is None
-            and h.destroyed is None]
+            and not h.perhaps_signed and h.destroyed is None]
     if among is not None:
         ids = {h.sheet for h in held}
         return tuple(x for x in among if x in ids)

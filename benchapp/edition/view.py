@@ -39,11 +39,11 @@ class Row:
         label: What stands on it: `7/40`.
         sheet: Its id, or None: a void number no sheet bears.
         who: Which sheet it is.
-        standing: signed, not signed, void, destroyed.
+        standing: signed, not signed, signature not known, void, destroyed.
         where: Where it is, in one phrase; empty: not said.
         clashes: What cannot be about it.
         corrected: How often the book followed its pencil.
-        state: `standing` as a code: signed, unsigned, void, destroyed.
+        state: `standing` as a code: signed, unsigned, unknown, void, destroyed.
         place / terms / since / due: `where` as codes and ISO days; None: not said.
         papers: It is known from old papers.
     """
@@ -205,12 +205,12 @@ def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
 
 
 def state(e: Edition, h: Holding) -> str:
-    """The code of `standing`: signed, unsigned, void, destroyed."""
+    """The code of `standing`: signed, unsigned, unknown (whether signed), void, destroyed."""
     if h.destroyed is not None:
         return "destroyed"
     if is_void(e, h):
         return "void"
-    return "signed" if h.signed is not None else "unsigned"
+    return "signed" if h.signed is not None else "unknown" if h.perhaps_signed else "unsigned"
 
 
 def _stay(h: Holding) -> tuple[str | None, str | None, str | None, str | None]:
@@ -220,13 +220,15 @@ def _stay(h: Holding) -> tuple[str | None, str | None, str | None, str | None]:
 
 
 def standing(e: Edition, h: Holding) -> str:
-    """signed, not signed, void or destroyed, with the reason where there is one."""
+    """signed, not signed, signature not known, void, destroyed; with its reason."""
     if h.absent:
         return "there is no such sheet"
     if h.destroyed is not None:
         return f"destroyed: {h.destroyed.why}"
     if is_void(e, h) and h.bears is not None and h.bears.number is not None:
         return f"void: {e.voids[h.bears.number].why}"
+    if h.perhaps_signed:
+        return "signature not known"
     return "signed" if h.signed is not None else "not signed"
 
 

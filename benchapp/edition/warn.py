@@ -135,7 +135,8 @@ def _hand_out(register: Register, e: Edition, action: a.HandOut) -> list[str]:
     h = e.holdings.get(action.sheet)
     if h is None or h.bears is None:
         return ["The sheet has no number and no kind"]
-    out = [] if h.signed else [f"{label(e, h.bears)} is not signed"]
+    out = [] if h.signed else [f"It is not known whether {label(e, h.bears)} is signed"
+                               if h.perhaps_signed else f"{label(e, h.bears)} is not signed"]
     return [*out, f"{label(e, h.bears)} is void"] if is_void(e, h) else out
 
 

@@ -17,12 +17,13 @@ from benchapp.edition.numbers import day_words
 from benchapp.edition.state import Edition, Register
 from benchapp.edition.view import Row, days_over, rows, state
 
-Place = Literal["signed", "unsigned", "void", "no number", "gallery", "sold", "given", "lost",
-                "unknown", "destroyed"]
+Place = Literal["signed", "unsigned", "unsure", "void", "no number", "gallery", "sold", "given",
+                "lost", "unknown", "destroyed"]
 #: Of each group: what is said behind its count, and its heading over the sheets in it.
 PLACES: Final[dict[Place, tuple[str, str]]] = {
     "signed": ("signed in the studio", "in the studio, signed"),
     "unsigned": ("not signed", "in the studio, not signed"),
+    "unsure": ("signature not known", "in the studio, signature not known"),
     "void": ("void", "in the studio, its number void"),
     "no number": ("without a number", "in the studio, without a number"),
     "gallery": ("with a gallery", "with a gallery"),
@@ -108,7 +109,9 @@ def _place(e: Edition, h: Holding) -> Place:
     said = state(e, h)
     if said == "void":
         return "void"
-    return "signed" if said == "signed" else "no number" if h.bears is None else "unsigned"
+    if said in ("signed", "unknown"):
+        return "signed" if said == "signed" else "unsure"
+    return "no number" if h.bears is None else "unsigned"
 
 
 def _group(e: Edition, place: Place, sheets: list[Row], rest: int, today: date) -> Group:

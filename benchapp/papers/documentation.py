@@ -143,7 +143,10 @@ def _edition(register: Register, e: Edition, v: EditionView) -> Iterable[tuple[s
                 and h.bears.number not in e.voids]
     signed = sum(h.signed is not None for h in numbered)
     yield "Numbered and signed", str(signed)
-    yield "Numbered, not signed", str(len(numbered) - signed)
+    perhaps = sum(h.perhaps_signed for h in numbered)
+    yield "Numbered, not signed", str(len(numbered) - signed - perhaps)
+    if perhaps:
+        yield "Numbered, signature not known", str(perhaps)
     yield "Numbers used", shown_list(v.numbers.taken, 60) or "none"
     yield "Void numbers", shown_list(v.numbers.void, 60) or "none"
     yield "With proofs counted in the total", str(v.totals.in_total)
@@ -234,7 +237,8 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
     e = register.edition(id_)
     held = e.holdings.get(sheet) or _unheld(register, sheet)
     became = "no number" if held.bears is None else label(e, held.bears)
-    signed = "not signed" if held.signed is None else f"signed; written down {_day(held)}"
+    signed = NOT_KNOWN if held.perhaps_signed else (
+        "not signed" if held.signed is None else f"signed; written down {_day(held)}")
     rows = [("Title", about.title), ("Artist", about.artist or NOT_KNOWN), ("Number", became),
             ("Signature", signed), ("Which sheet", sheet_words(held))]
     made: list[tuple[str, str]] = []

@@ -29,6 +29,7 @@ def figure_values(v: EditionView) -> Values:
 def _tally_values(t: Tally) -> Values:
     return {"numbered": t.numbered, "signed": t.signed, "in_studio": t.in_studio, "out": t.out,
             "lost": t.lost, "destroyed": t.destroyed, "place_not_known": t.unknown,
+            "signature_not_known": t.perhaps_signed,
             "out_unsigned": t.out_unsigned, **{p: t.places[p] for p in OUT}}
 
 
@@ -66,6 +67,8 @@ def declared_words(v: EditionView) -> str:
 def _pairs(t: Tally) -> Iterator[tuple[str, str]]:
     yield "numbered", str(t.numbered)
     yield "signed", str(t.signed)
+    if t.perhaps_signed:
+        yield "signature not known", str(t.perhaps_signed)
     yield "in the studio", str(t.in_studio)
     yield "out", str(t.out)
     if t.lost:

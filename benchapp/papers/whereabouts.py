@@ -20,6 +20,7 @@ from benchapp.papers import export_csv
 from benchapp.papers.documentation import SHEET_STYLE
 from benchapp.papers.editions import row_values
 from benchapp.papers.html import page, text
+from benchapp.quantities import items_text
 
 Values = dict[str, Any]
 COLUMNS = ("kind", "number", "of", "title", "artist", "terms", "since", "due")
@@ -142,7 +143,7 @@ def lent_page(sheets: list[Lent], on: str) -> str:
         f"<td>{text(x.row.terms or 'not said')}</td>"
         f"<td>{text('not said' if x.row.due is None else day_words(x.row.due))}</td></tr>"
         for x in sheets)
-    count = "1 sheet" if len(sheets) == 1 else f"{len(sheets)} sheets"
+    count = items_text(len(sheets), "sheet")
     head = "".join(f'<th scope="col">{escape(c)}</th>' for c in (
         "Number", "Title", "Artist", "Terms", "Due back"))
     return page("Prints with the gallery", [

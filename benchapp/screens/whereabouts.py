@@ -26,6 +26,7 @@ from benchapp.papers.whereabouts import (
     lent_table,
     with_galleries,
 )
+from benchapp.quantities import items_text
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
 from benchapp.screens.paper_files import write_paper
@@ -192,9 +193,8 @@ class WhereScreen(EditionList):
                 elif place == 1:
                     write_paper(self.desk, f"gallery-{day}.csv", "".join(lent_table(theirs)))
 
-            count = "1 sheet" if len(theirs) == 1 else f"{len(theirs)} sheets"
             self.app.push_screen(Pick(
-                visible(f"This gallery's list: {count}"),
+                visible(f"This gallery's list: {items_text(len(theirs), 'sheet')}"),
                 (Shown("as a page to send along (HTML)"), Shown("as a table (CSV)")),
                 Shown("Number, title, terms and the day they are due back; no words of your own"),
             ), write)

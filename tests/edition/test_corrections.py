@@ -136,8 +136,8 @@ def test_of_two_things_in_dispute_each_is_decided_by_itself():
 
 def test_a_line_of_an_old_paper_is_put_right_also_where_both_books_took_it_in():
     """Its number, its signature; one that was a mistake is no sheet, and can be one again."""
-    paper = [a.Recall(P, (a.Recalled("the ledger", 1, place="sold"),
-                          a.Recalled("the ledger", 2)))]
+    paper = [a.Recall(P, (a.Recalled("the ledger", 1, signed=True, place="sold"),
+                          a.Recalled("the ledger", 2, signed=True)))]
     for home in meet([], paper, paper):
         one, two = (h.sheet for h in home.e.holdings.values())
         assert put_right(home, "1/5 not signed") is None
@@ -159,8 +159,8 @@ def test_a_line_of_an_old_paper_is_put_right_also_where_both_books_took_it_in():
 
 def test_what_was_put_right_in_one_book_is_so_where_the_other_took_in_the_same_line():
     """One book corrects before they meet: the bare copy of the line does not come back."""
-    line = a.Recall(P, (a.Recalled("the ledger", 1, place="sold"),
-                        a.Recalled("the ledger", 2)))
+    line = a.Recall(P, (a.Recalled("the ledger", 1, signed=True, place="sold"),
+                        a.Recalled("the ledger", 2, signed=True)))
     ids = ("edition 1 of slack water, known from the ledger",
            "edition 2 of slack water, known from the ledger")
     right = [line, a.Correct(P, ids[0], Bears("edition", 4), "read again"),

@@ -30,7 +30,7 @@ def test_a_line_of_an_old_paper_put_right_and_then_the_true_one(between: list[a.
     """Two sheets: what was typed wrong first, and the one it was mistaken for."""
     studio = begun()
     studio.do(recalled(a.Recalled(LEDGER, 1, signed=False)), *between,
-              recalled(a.Recalled(LEDGER, 1)))
+              recalled(a.Recalled(LEDGER, 1, signed=True)))
     assert len(studio.e.holdings) == 2
     assert texts(studio.register) == []
 

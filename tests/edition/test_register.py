@@ -6,10 +6,12 @@ import pytest
 
 from benchapp.edition import acts as a
 from benchapp.edition.clashes import clashes, clashing
+from benchapp.edition.corrections import NOT_SIGNED, can_be_wrong
 from benchapp.edition.figures import accounts, figures, planned, plates, proofs, totals
 from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import Taken, label, taken
 from benchapp.edition.register import recall_problems, rests_on
+from benchapp.edition.signing import unsigned
 from benchapp.edition.state import Cap, Sheet
 from benchapp.edition.view import (
     bat_words,
@@ -18,6 +20,7 @@ from benchapp.edition.view import (
     rows,
     running_list,
     siblings,
+    standing,
     together,
     where_is,
 )
@@ -443,8 +446,8 @@ def test_numbers_known_only_from_old_papers_stand_without_an_impression():
     """They are counted apart, and their numbers are taken."""
     s = studio()
     s.do(a.Recall(P, (
-        a.Recalled("the 2019 notebook", 1, place="sold", words={"to": "M. Okafor"}),
-        a.Recalled("the 2019 notebook", 2, destroyed="water"),
+        a.Recalled("the 2019 notebook", 1, signed=True, place="sold", words={"to": "M. Okafor"}),
+        a.Recalled("the 2019 notebook", 2, signed=True, destroyed="water"),
         a.Recalled("the 2019 notebook", None, kind="BAT", signed=False))))
     assert (taken(s.e).taken, taken(s.e).void, taken(s.e).next) == ((1,), (2,), 3)
     f = figures(s.register, P)
@@ -463,8 +466,10 @@ def test_one_bad_line_of_an_old_paper_leaves_all_of_it_out():
              a.Recalled("card", 99), a.Recalled("card", 5, place="moon"))
     assert s.no(a.Recall(P, lines)).rule == "taken"
     found = recall_problems(s.register, a.Recall(P, lines), s.clock.now())
-    assert [(i, r.rule) for i, r in found] == [
-        (1, "taken"), (2, "taken"), (3, "size"), (4, "place")]
+    assert [(x.place, x.refusal.rule, x.first) for x in found] == [
+        (1, "taken", None), (2, "twice", 0), (3, "size", None), (4, "place", None)]
+    assert found[0].refusal.mend == "next is 5/30; free: 2, 3, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14 " \
+        "and 16 more"
 
 
 # -- where they are -----------------------------------------------------------------------
@@ -596,3 +601,21 @@ def test_a_size_declared_says_how_many_to_plan_for():
     """Proofs inside add nothing."""
     assert planned(30, {"AP": Cap(3), "PP": Cap(1), "HC": Cap(2, inside=True)}) == 34
     assert planned(None, {"AP": Cap(3)}) is None
+
+
+def test_a_signature_no_old_paper_tells_of_is_not_known():
+    """Not signed and not unsigned: what rests on it waits until somebody says it."""
+    s = studio()
+    s.do(a.Recall(P, (a.Recalled("card", 1), a.Recalled("card", 2, signed=False))))
+    one, two = (h.sheet for h in s.e.holdings.values())
+    assert [standing(s.e, s.held(x)) for x in (one, two)] == ["signature not known", "not signed"]
+    assert (figures(s.register, P).old.signed, unsigned(s.e)) == (0, (two,))
+    why = "It is not known whether 1/30 is signed"
+    assert s.no(a.Lower(P, 20, "worn")).why == why
+    assert s.no(a.TakeNumberBack(P, one)).why == why
+    assert warned(s, a.HandOut(P, one, "sold")) == (why,)
+    assert NOT_SIGNED in can_be_wrong(s.register, P, one)
+    s.do(a.Correct(P, one, a.AS_IT_IS, "I looked", signed=False))
+    assert standing(s.e, s.held(one)) == "not signed"
+    s.do(a.Lower(P, 20, "worn"), sign(one))
+    assert standing(s.e, s.held(one)) == "signed"
