@@ -188,6 +188,8 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
 #: Where a kind has a field otherwise than its family.
 _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     ("session", "must answered"): {"fact": MAY_TEXT},
+    ("session", "step taken over"): {
+        "lines": TEXTS, **dict.fromkeys(("care", "care_short", "short", "paper"), TEXT)},
     **{("session", kind): {"impression": COUNT} for kind in (
         "redone", "impression begun", "sheet taken", "pulled", "laid to dry", "set aside",
         "for said", "judged", "tagged", "untagged", "marked to look again", "marked")},

@@ -21,7 +21,7 @@ from benchapp.session import actions as a
 from benchapp.session.clock_view import clocks
 from benchapp.session.names import shape_of
 from benchapp.session.page import worked_ms
-from benchapp.session.paper import LEFT_OVER
+from benchapp.session.room_facts import LEFT_OVER
 from benchapp.session.shape import DAMP_IN
 from benchapp.session.state import Key, Session
 from benchapp.session.view import calls

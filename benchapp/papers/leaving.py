@@ -13,6 +13,7 @@ from benchapp.edition.stacks import Boards, due, wall
 from benchapp.journal import Moment
 from benchapp.papers.boards import listed
 from benchapp.session.clock_view import ClockView, clocks
+from benchapp.session.room_facts import still_asked
 from benchapp.session.state import Room
 
 NOTHING_CALLS = "Nothing calls while benchapp is closed. What is due:"
@@ -32,7 +33,13 @@ def leaving_lines(room: Room, boards: Boards, now: Moment, hours: Hours = USUAL)
     found = [*running, *_boards(boards, at, hours)]
     said = [NOTHING_CALLS, *(f"  {line}" for line in found)] if found else []
     return [*said, *(f"{s.recipe.print.title}: session {s.name} stays open. Go on with: "
-                     f"benchapp resume {s.name}" for s in room.open_sessions)]
+                     f"benchapp resume {s.name}" for s in room.open_sessions), *asking_lines(room)]
+
+
+def asking_lines(room: Room) -> list[str]:
+    """The questions of the room that a session left to one that stays open."""
+    return [f"{s.name} still asks, for the whole day: {', '.join(asked)}"
+            for s in room.open_sessions if (asked := still_asked(s))]
 
 
 def _clock(c: ClockView, now: datetime) -> str | None:

@@ -26,6 +26,7 @@ from benchapp.session.fold import replay
 from benchapp.session.handed_on import of_sheet, sheet_id
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
+from benchapp.session.room_facts import asks_itself, facts_given
 from benchapp.session.sheets import shown_unit
 from benchapp.session.state import Impression, Room, Session, Work
 from benchapp.session.values import about_day
@@ -158,11 +159,9 @@ def _step(room: Room, s: Session, names: Mapping[int, Impression], w: Work) -> R
 def _musts(s: Session) -> list[Review]:
     out = []
     for step in s.recipe.steps + s.inherited:
-        if not step.must:
+        if not step.must or not asks_itself(s, step):
             continue
-        owner = s.owners.get(step.id, s.id)
-        own = step.id if owner == s.id else step.id.partition(" ")[2]
-        facts = s.musts.get((owner, own), ())
+        facts = facts_given(s, step)
         said = [f for f in facts if f is not None]
         out.append({"step": step.do, "id": step.id, "fact": said[-1] if said else None,
                     "asked": len(facts)})

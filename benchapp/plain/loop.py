@@ -10,6 +10,7 @@ from benchapp.book import BookError
 from benchapp.files import breaks_kept, guess_kept
 from benchapp.journal import Entry, Moment
 from benchapp.moments import local
+from benchapp.papers.leaving import asking_lines
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
 from benchapp.plain.meanwhile import (
     AtOnce,
@@ -199,6 +200,7 @@ class _Bench:
             self._follow()
         if not self._closed():
             self._leave()
+        self._say_all(asking_lines(self.workshop.room))
         return 0
 
     def _wait(self) -> bool:

@@ -286,8 +286,8 @@ def _must(page: Page, action: a.Must) -> Refusal | None:
     if refusal is not None or hand is None or action.step not in (None, hand.step):
         return refusal
     if page.step(hand).must:
-        if action.fact in paper.LEFT_OVER and set(page.step(hand).must) == paper.LEFT_OVER:
-            paper.put_away(page, action.fact)
+        if action.fact is not None:
+            paper.put_away(page, page.step(hand), action.fact)
         end(page, hand, "not said" if action.fact is None else "done")
         settle(page)
     return None

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
 from benchapp.session.counting import needs_next, pulls_needed
+from benchapp.session.room_facts import taken_over_ready
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, Work
 
@@ -179,13 +180,11 @@ def hands_ready(s: Session, *, offered: bool = False) -> Iterator[Key]:
             if step.hands != "free":
                 yield Key(step.id, n)
     if printing_over(s):
-        for step in ready(s, s.recipe.after, None, offered=offered):
-            if step.hands != "free":
-                yield Key(step.id)
-        if all(settled(s, s.recipe.after, None).values()):
-            for step in s.inherited:
-                if Key(step.id) not in s.work:
-                    yield Key(step.id)
+        own = tuple(ready(s, s.recipe.after, None, offered=offered))
+        over = all(settled(s, s.recipe.after, None).values())
+        yield from (Key(x.id) for x in taken_over_ready(
+            s, tuple(x.id for x in own), own_over=over))
+        yield from (Key(x.id) for x in own if x.hands != "free")
 
 
 def waits_ready(s: Session) -> Iterator[Key]:

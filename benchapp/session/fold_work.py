@@ -19,6 +19,7 @@ from benchapp.session.state import (
     Jump,
     Key,
     Session,
+    TakenOver,
     Timed,
     Work,
 )
@@ -256,10 +257,14 @@ def _must(s: Session, entry: Entry, t: int) -> Session:
 def _taken_over(s: Session, entry: Entry, t: int) -> Session:
     body = entry.body
     step = Step(inherited_id(body["owner"], body["step"]), "after", body["do"],
-                body["hands"], must=tuple(body["must"]))
+                body["hands"], must=tuple(body["must"]), lines=tuple(body.get("lines", ())),
+                care=body.get("care"), care_short=body.get("care_short"),
+                short=body.get("short"))
     if any(x.id == step.id for x in s.inherited):
         return s
-    return replace(s, inherited=(*s.inherited, step), owners={**s.owners, step.id: body["owner"]})
+    whose = TakenOver(body.get("print", body["owner"].partition("@")[0]), body.get("paper"))
+    return replace(s, inherited=(*s.inherited, step), owners={**s.owners, step.id: body["owner"]},
+                   taken_over={**s.taken_over, step.id: whose})
 
 
 def _jump(what: str) -> Callable[[Session, Entry, int], Session]:

@@ -10,6 +10,7 @@ from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.coming import before_first, begun_by_itself, coming_inky
 from benchapp.session.counting import complete, counting, expected, target
+from benchapp.session.day_end import leave_to
 from benchapp.session.due import (
     before_over,
     hands_ready,
@@ -23,7 +24,7 @@ from benchapp.session.due import (
 from benchapp.session.names import inherited_id
 from benchapp.session.page import Page, Refusal, ends_t, wrong_time
 from benchapp.session.says import drop_running, end_as_it_is, in_hand, last_pulled
-from benchapp.session.settle import begin, end, leave, settle
+from benchapp.session.settle import begin, end, settle
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key, Room, Session
 
@@ -326,7 +327,7 @@ def leave_step(page: Page, action: a.LeaveStep) -> Refusal | None:
     if key is None or page.step(key).section != "after" or (key == now and not printing_over(s)):
         return Refusal("Only a step after printing is left to another session", "finish it here")
     if key == now:
-        leave(page, key, other)
+        leave_to(page, key, other.id)
         settle(page)
         return None
     if key not in coming_inky(page.room, s, page.now):

@@ -6,14 +6,13 @@ from collections.abc import Iterable
 
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
+from benchapp.recipe.model import Step
 from benchapp.session.actions import Sheet, SheetsOut
 from benchapp.session.due import pack_id, pack_size
 from benchapp.session.page import Page, Refusal
+from benchapp.session.room_facts import LEFT_OVER, fact_of, paper_of_step
 from benchapp.session.shape import DAMP_IN, DAMP_OUT
 from benchapp.session.state import Impression, Key
-
-#: Facts of a step that asks about left-over damp sheets; the packs follow the answer.
-LEFT_OVER = frozenset({"wrapped", "dried", "none"})
 
 
 def put_in(page: Page, pack: str, sheets: int | None) -> None:
@@ -111,12 +110,16 @@ def one_sheet(page: Page, action: Sheet) -> Refusal | None:
     return None
 
 
-def put_away(page: Page, fact: str) -> None:
-    """The left-over sheets, as the printer answered: dried or none left; wrapped ones stay."""
-    name = page.s.shape.paper_name
-    if fact == "wrapped" or name is None:
+def put_away(page: Page, step: Step, fact: str) -> None:
+    """The left-over sheets of a step's paper, as answered: dried or none left; wrapped ones stay.
+
+    Packs of another open session stay too, where it asks about them itself.
+    """
+    paper, question = paper_of_step(page.s, step), fact_of(page.s, step)
+    if fact == "wrapped" or paper is None or set(step.must) != LEFT_OVER:
         return
-    for pack in damp.of_paper(page.room.packs, name, page.t):
-        others = {s.id for s in page.room.open_sessions if s.id != page.sid}
+    others = {s.id for s in page.room.open_sessions if s.id != page.sid and any(
+        fact_of(s, x) == question and not s.done(Key(x.id)) for x in s.recipe.after)}
+    for pack in damp.of_paper(page.room.packs, paper, page.t):
         if pack.by not in others:
             page.write_to(f"pack/{pack.id}", "put away", pack=pack.id, how=fact, by=page.sid)

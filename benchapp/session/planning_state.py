@@ -14,6 +14,7 @@ from benchapp.session.due import active, finished
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.planning_day import Break, Damped, Day, Job, Taken, Times, usual
+from benchapp.session.room_facts import asks_itself
 from benchapp.session.shape import DAMP_IN, Shape
 from benchapp.session.state import Key, Room, Session, Work
 
@@ -55,7 +56,8 @@ def _job(s: Session, t: int, more: int | None, times: Times) -> Job:
     begun = tuple(i.ordinal for i in active(s) if not finished(s, i.ordinal))
     return Job(
         s.id, s.shape, _more(s, more), begun, len(s.impressions) + 1, over, running,
-        frozenset(i.ordinal for i in s.impressions if i.sheets), s.inherited,
+        frozenset(i.ordinal for i in s.impressions if i.sheets),
+        tuple(x for x in s.inherited if asks_itself(s, x)),
         _packs_in(s), s.enough,
         sum(1 for i in s.impressions if i.pulled and i.ordinal not in begun))
 

@@ -16,8 +16,8 @@ from benchapp.journal import Entry
 from benchapp.quantities import QuantityError, read_turns
 from benchapp.recipe.hazards import is_heat_off, is_press_off
 from benchapp.session.copying import replace
-from benchapp.session.left import left_on
 from benchapp.session.names import step_of
+from benchapp.session.room_facts import left_on
 from benchapp.session.screws import setting_name
 from benchapp.session.state import NOT_KNOWN, Key, Room, RoomKind, RoomSetting, Session
 

@@ -10,6 +10,7 @@ from benchapp.recipe.model import Reading
 from benchapp.session import actions as a
 from benchapp.session import paper
 from benchapp.session.counting import state_in_force
+from benchapp.session.day_end import write_fact
 from benchapp.session.due import active, hands_left
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
@@ -363,10 +364,5 @@ def settle_must(page: Page, action: a.Must) -> Refusal | None:
     if action.fact is not None and action.fact not in step.must:
         facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
         return Refusal(f"{action.fact} is none of the answers", f"say {facts}", step.must)
-    from_other = s.owners.get(step_id)
-    own = step_id if from_other is None else step_id.partition(" ")[2]
-    page.write("must answered", step=own, owner=from_other or s.id, fact=action.fact)
-    if from_other is not None:
-        page.write_to(f"session/{from_other}", "must answered", step=own, owner=from_other,
-                      fact=action.fact)
+    write_fact(page, step, action.fact)
     return None

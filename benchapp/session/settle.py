@@ -11,6 +11,7 @@ from __future__ import annotations
 from benchapp.recipe.model import Step
 from benchapp.session import paper
 from benchapp.session.counting import proposal
+from benchapp.session.day_end import leave_to, not_asked_here
 from benchapp.session.due import (
     active,
     after_settled,
@@ -29,7 +30,7 @@ from benchapp.session.names import call_id, next_number
 from benchapp.session.page import Page, muted, worked_ms
 from benchapp.session.room_settings import to_record
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Key, Room
 
 #: So far over its high time a step is asked about, once (common practice, no source).
 OVER_MS = 5 * 60_000
@@ -116,6 +117,8 @@ def _begin_hands(page: Page) -> bool:
     if key is None:
         return False
     step = page.step(key)
+    if key != s.chosen and step.must and not_asked_here(page, key):
+        return True
     if step.hands == "inky" and not page.room.inky and (page.writing or key == s.held):
         return False
     if key.impression is not None and key.impression == next_ordinal(s):
@@ -139,19 +142,8 @@ def _passed_as_said(page: Page, key: Key) -> bool:
     other = page.room.sessions.get(s.to_leave.get(key, ""))
     if other is None or other.closed is not None:
         return False  # that session is closed since: the step is due here
-    leave(page, key, other)
+    leave_to(page, key, other.id)
     return True
-
-
-def leave(page: Page, key: Key, other: Session) -> None:
-    """Draft that an after step is left to another open session."""
-    s, step = page.s, page.step(key)
-    owner = s.owners.get(key.step, s.id)
-    own = key.step if owner == s.id else key.step.partition(" ")[2]
-    page.write("step left", step=own, owner=owner, to=other.id)
-    page.write_to(f"session/{other.id}", "step taken over", step=own, owner=owner, do=step.do,
-                  hands=step.hands, must=list(step.must), **{"from": s.id})
-    page.finish(key, "left", taken=False)
 
 
 def begin(page: Page, key: Key) -> None:

@@ -225,6 +225,19 @@ class Jump:
     t: int
 
 
+@dataclass(frozen=True, slots=True)
+class TakenOver:
+    """What is known of a step another session left to this one, beside the step itself.
+
+    Attributes:
+        print: The title of its print; in books from before, the name of its session.
+        paper: The damped paper of that print, as `paper_of` spells it.
+    """
+
+    print: str
+    paper: str | None
+
+
 @dataclass(frozen=True)
 class Session:
     """One day's work on one recipe.
@@ -240,6 +253,8 @@ class Session:
         to_skip: Steps that come and are to be passed by, with the reason.
         to_leave: After steps that come and are to be left, with the session they are left to.
         musts: The facts given, by owner and step; `musts_at` when the last of them was.
+        inherited: The steps other sessions left to this one; `owners` and `taken_over` say of
+            each whose it is.
         can_emptied: When the rag can was last said to be emptied.
         cancelled: How and when its plate was cancelled before it was opened; None: it was not.
     """
@@ -283,6 +298,7 @@ class Session:
     musts_at: Mapping[tuple[str, str], Moment] = field(default_factory=dict)
     inherited: tuple[Step, ...] = ()
     owners: Mapping[str, str] = field(default_factory=dict)
+    taken_over: Mapping[str, TakenOver] = field(default_factory=dict)
     left_off: str | None = None
     cancelled: str | None = None
     helpers: tuple[str, ...] = ()

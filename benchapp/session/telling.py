@@ -27,9 +27,10 @@ from benchapp.session.standing import (
     now_lines,
     status,
 )
-from benchapp.session.state import NOT_KNOWN, SPOILED_TRY, Impression, Key, Room, Session, Work
+from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, Work
 from benchapp.session.state_asked import plates_asked, purpose_text, state_question
 from benchapp.session.telling_packs import pack_line, timer_line
+from benchapp.session.telling_room import ROOM_TELLERS
 from benchapp.session.view import do_words, for_text
 from benchapp.session.warn import question_text
 
@@ -123,7 +124,8 @@ def _session_line(before: Room, after: Room, entry: Entry) -> str:
         text = text or teller(after, s, entry)
     else:
         text = teller(after, s, entry) if entry.kind != "taken back" else _back(before, s, entry)
-    elsewhere = after.bench is not None and sid != after.bench
+    elsewhere = (after.bench is not None and sid != after.bench
+                 and entry.kind != "step taken over")
     return f"{s.name}: {text}" if text and elsewhere else text
 
 
@@ -176,7 +178,9 @@ def _finished(room: Room, s: Session, e: Entry) -> str:
         case "skipped":
             return f"{do}: skipped, {e.body['why']}"
         case "left":
-            return f"{do}: left to the other session"
+            return ""  # the entry of the other session says to which
+        case "passed" if key.step in s.taken_over:
+            return ""  # it was asked with another step, which says so
         case "dropped":
             return f"{do}: dropped"
         case _:
@@ -242,18 +246,6 @@ def _redone(room: Room, s: Session, e: Entry) -> str:
     return f"{_named(s, e)}: {do} again, and what comes after it"
 
 
-def _must(room: Room, s: Session, e: Entry) -> str:
-    own = e.body["step"] if e.body["owner"] == s.id else f"{e.body['owner']} {e.body['step']}"
-    step = step_of(s, Key(own))
-    if step is None:
-        return ""
-    return f"{step.do}: {e.body['fact'] or 'not said'}"
-
-
-def _taken_over(room: Room, s: Session, e: Entry) -> str:
-    return f"{e.body['do']} is left to {s.name}"
-
-
 # -- sheets -------------------------------------------------------------------------------
 
 
@@ -305,12 +297,6 @@ def _read(room: Room, s: Session, e: Entry) -> str:
     if b["impression"] is None:
         return f"{b['name']} of the day: {b['value']}{unit}"
     return f"{_named(s, e)} {b['name']}: {b['value']}{unit}"
-
-
-def _set_found(room: Room, s: Session, e: Entry) -> str:
-    by = room.sessions.get(e.body["by"])
-    whose = "" if by is None or e.body["value"] is None else f", as set for {by.recipe.print.title}"
-    return f"{e.body['name']}: {e.body['value'] or NOT_KNOWN}{whose}"
 
 
 def _reworked(room: Room, s: Session, e: Entry) -> str:
@@ -389,8 +375,7 @@ _TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
     "step put off": lambda r, s, e: f"{_do(r, s, _key(e))}: "
                     + ("not begun, hands clean" if "hands" in e.body else "laid aside"),
     "step chosen": _chosen, "skip said": _skip_said, "leave said": _leave_said,
-    "step extended": _extended, "redone": _redone, "must answered": _must,
-    "step taken over": _taken_over, "impression begun": _begun, "pulled": _pulled,
+    "step extended": _extended, "redone": _redone, "impression begun": _begun, "pulled": _pulled,
     "impression ended": _ended, "laid to dry": _plain("{sheet} is under the boards"),
     "set aside": _plain("{sheet} is spoiled: set aside, not under the boards"),
     "for said": _for,
@@ -400,14 +385,12 @@ _TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
     "noted": _noted, "marked to look again": _plain("{sheet}: look again"), "read": _read,
     "marked": lambda r, s, e: f"The sheet bears {e.body['mark']}",
     "setting changed": lambda r, s, e: f"{e.body['name']}: {e.body['value']}",
-    "setting found": _set_found, "reworked": _reworked,
+    "reworked": _reworked,
     "timed": lambda r, s, e: f"Clock: {minutes_text(e.body['ms'])} {e.body['name']}".rstrip(),
     "left off": lambda r, s, e: f"Left off: {e.body['text']}",
     "paused": _plain("Paused: hands' counts stand still, waits go on"),
     "resumed": _plain("Resumed"),
-    "helper joined": lambda r, s, e: f"{e.body['name'] or 'A helper'} is in, with clean hands",
-    "helper present": lambda r, s, e: f"{e.body['name'] or 'The helper'} is in here too",
-    "helper left": _plain("The helper has left"),
+    **ROOM_TELLERS,
     "enough said": _plain("Enough: no further impression is begun"),
     "one more said": lambda r, s, e: f"One more: {e.body['limit']} should count",
     "ghost said": _plain("The next pull is a ghost, without inking"),

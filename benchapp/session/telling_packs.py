@@ -34,41 +34,41 @@ def timer_line(before: Room, after: Room, e: Entry) -> str:
 
 
 def _in_water(state: str) -> Callable[[Pack, Entry], str]:
-    return lambda pack, e: f"{_STATES[state]}: {_sheets(pack.left)} in the water" + (
+    return lambda pack, e: f"{_STATES[state]}: {sheets_text(pack.left)} in the water" + (
         " (for clean hands)" if state == "due" else "")
 
 
 _STATES: Final = {"due": "Due", "called": "Calling", "answered": "Answered", "stopped": "Stopped"}
 
 
-def _sheets(count: int | None) -> str:
+def sheets_text(count: int | None) -> str:
     return "sheets" if count is None else items_text(count, "sheet")
 
 
 def _pack_in(pack: Pack, e: Entry) -> str:
     where = "in the water" if pack.method == "soak" else damped_words(pack.method)
     soak = f", {minutes_text(pack.soak_ms)}" if pack.soak_ms is not None else ""
-    said = _sheets(e.body["sheets"])
+    said = sheets_text(e.body["sheets"])
     return f"{said[:1].upper()}{said[1:]} {where}{soak}"
 
 
 def _pack_out(pack: Pack, e: Entry) -> str:
     rest = f", rest {minutes_text(pack.rest_ms)}" if pack.rest_ms else ""
     if not pack.soaked:
-        return f"{_sheets(pack.sheets).capitalize()} stacked{rest}"
-    return f"{_sheets(pack.sheets).capitalize()} out of the water{rest}"
+        return f"{sheets_text(pack.sheets).capitalize()} stacked{rest}"
+    return f"{sheets_text(pack.sheets).capitalize()} out of the water{rest}"
 
 
 def _sheet_out(pack: Pack, e: Entry) -> str:
     if e.body["impression"] is None:
-        return f"A sheet lies open; {_sheets(pack.left)} left in its pack"
-    return "" if pack.left is None else f"Sheet taken; {_sheets(pack.left)} left in its pack"
+        return f"A sheet lies open; {sheets_text(pack.left)} left in its pack"
+    return "" if pack.left is None else f"Sheet taken; {sheets_text(pack.left)} left in its pack"
 
 
 _PACK_TELLERS: Final[dict[str, Callable[[Pack, Entry], str]]] = {
     "put in": _pack_in, "out": _pack_out, "sheet out": _sheet_out,
     **{state: _in_water(state) for state in ("due", "called", "answered")},
-    "sheet back": lambda p, e: f"Sheet back in its pack; {_sheets(p.left)} there",
+    "sheet back": lambda p, e: f"Sheet back in its pack; {sheets_text(p.left)} there",
     "sheet sprayed": lambda p, e: "Sheet sprayed",
     "sheet dried": lambda p, e: "Sheet put to dry unprinted",
     "ready said": lambda p, e: "The pack is taken as ready",

@@ -27,6 +27,7 @@ from benchapp.session.offered import offered_now
 from benchapp.session.page import Refusal, muted, worked_ms
 from benchapp.session.proposals import proposals
 from benchapp.session.room_clocks import live_calls
+from benchapp.session.room_facts import whose_words
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Call, Impression, Key, Room, Session
@@ -226,7 +227,8 @@ def do_words(room: Room, s: Session, key: Key, t: int) -> str:
     if key.step == DAMP_IN:
         size = pack_size(room, s, t)
         return do if size is None else f"{do}: {size}"
-    return do
+    whose = "" if step is None else whose_words(room, s, step, t)
+    return f"{do} ({whose})" if whose else do
 
 
 def next_words(room: Room, now: Moment) -> str | None:

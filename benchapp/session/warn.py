@@ -11,8 +11,8 @@ from benchapp.session import limits
 from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.due import active, lacks_paper, printing_over
 from benchapp.session.ink_lying import inked_before, lain_text, waited_text
-from benchapp.session.left import left_on
 from benchapp.session.names import step_of
+from benchapp.session.room_facts import left_on
 from benchapp.session.room_settings import otherwise_words
 from benchapp.session.says import in_hand
 from benchapp.session.state import Key, Room, Session, Work

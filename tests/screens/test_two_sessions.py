@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp import plain
 from benchapp.session import actions as a
-from tests.screens.days import on_bench, opened, run, screens, workshop
+from tests.screens.days import on_bench, opened, run, screens, tread, workshop
 from tests.screens.support import until
 from tests.session.support import LIFT, PULL, recipe
 from tests.test_plain import Typed
@@ -71,3 +71,65 @@ def test_by_lines_it_is_said_on_coming_back_and_the_pull_tells_it() -> None:
     plain.resume(shop, again, one)
     assert words in again.answers[0]
     assert "handle side: 2.875 turns, as set for Two Gates" in said(again)
+
+
+END = ("{do: Plate clean, hands: inky}", "{do: 'Pressure off, blankets hung', hands: clean}",
+       "{do: 'Rags, scrim and paper', hands: clean, must: [in a lidded metal can, hung singly], "
+       "lines: [all of it], care: Oily rags heat and catch fire by themselves; label first.}")
+
+
+def test_the_last_session_asks_for_both_by_name_and_nothing_is_asked_twice() -> None:
+    """The one that closes first says where its question went; its day has the answer too."""
+    shop, clock = workshop()
+    one = opened(shop, print_of("Heron Wall", after=END), 1)
+    shop.do(a.Helper(joins=True))
+    other = opened(shop, print_of("Two Gates", after=END), 1)
+
+    def at_the_end() -> None:
+        for _ in range(40):
+            hand = on_bench(shop).hand
+            if hand is not None and hand.step == "after.2":
+                return
+            tread(shop, clock)
+        raise AssertionError("the press was never let off")
+
+    at_the_end()
+
+    async def work() -> None:
+        async with screens(shop, "bench") as here:
+            await here.shows("Pressure off")
+            await here.press("space")
+            await here.shows("Rags, scrim and paper: left to Heron Wall", "closed")
+            assert here.kinds(other, "must answered") == []
+            shop.do(a.Switch(one))
+            at_the_end()
+            await here.press("space")
+            await here.shows("(Heron Wall and Two Gates)", "1  in a lidded metal can", "all of it",
+                             "Oily rags")
+            await here.press("1")
+            await until(here.pilot, lambda: on_bench(shop).closed is not None, what="closed")
+            assert here.kinds(other, "must answered") == [
+                {"step": "after.3", "owner": other, "fact": "in a lidded metal can"}]
+
+    run(work())
+    assert {s: shop.room.sessions[s].musts[s, "after.3"] for s in (one, other)} == dict.fromkeys(
+        (one, other), ("in a lidded metal can",))
+
+
+def test_by_lines_the_session_that_still_asks_is_named_at_the_end() -> None:
+    """There one answer is written for both."""
+    shop, clock = workshop()
+    plain.run(shop, Typed(clock, ["quit"]), "heron", print_of("Heron Wall", after=END), 1)
+    one = on_bench(shop).id
+    first = Typed(clock, ["helper Ida", *[""] * 12])
+    plain.run(shop, first, "gates", print_of("Two Gates", after=END), 1)
+    other = on_bench(shop).id
+    lines = [line for answer in first.answers for line in answer]
+    assert "Rags, scrim and paper: left to Heron Wall" in lines
+    assert lines[-1] == "2026-05-03 still asks, for the whole day: Rags, scrim and paper"
+    again = Typed(clock, [*[""] * 11, "2"])
+    plain.resume(shop, again, one)
+    asked = [line for answer in again.answers for line in answer if "say which" in line]
+    assert asked == ["Now: Rags, scrim and paper (Heron Wall and Two Gates) · clean · "
+                     "say which: 1 in a lidded metal can / 2 hung singly"]
+    assert shop.room.sessions[one].musts[other, "after.3"] == ("hung singly",)

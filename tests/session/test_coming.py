@@ -112,7 +112,7 @@ def test_of_two_plates_inked_one_after_the_other_the_second_is_skipped_before_th
 
 def test_the_slab_is_left_to_the_other_session_from_the_clean_moment_before_the_plate():
     """Its turn comes behind the plate's; then it is left, and is the other's."""
-    b = Bench(EVENING, wanted=1)
+    b = Bench(recipe(before=[SCREWS]), wanted=1)
     other = b.s.id
     b.open(EVENING, wanted=1)
     b.until("Hot plate off")
@@ -153,7 +153,7 @@ def test_the_other_plate_is_inked_first_where_that_was_chosen_before():
 
 def test_what_was_said_of_a_step_that_comes_is_taken_back_like_anything_said():
     """Skipped no more, left no more, in its place again."""
-    b = Bench(EVENING, wanted=1)
+    b = Bench(recipe(before=[SCREWS]), wanted=1)
     other = b.s.id
     b.open(EVENING, wanted=1)
     b.until("Hot plate off")

@@ -5,10 +5,23 @@ from __future__ import annotations
 from benchapp.session import actions as a
 from benchapp.session.state import Key
 from benchapp.workshop import Workshop
-from tests.session.support import DAY, INK, LIFT, MIN, PULL, RAGS, SCREWS, SETTLE, Bench, recipe
+from tests.session.support import (
+    DAY,
+    INK,
+    LIFT,
+    MIN,
+    ONE,
+    PLATE_CLEAN,
+    PULL,
+    RAGS,
+    SCREWS,
+    SETTLE,
+    Bench,
+    recipe,
+)
 
 LAST = recipe(after=[RAGS])
-LAST_TWO = recipe(after=["{do: Slab, hands: clean}", RAGS])
+LAST_TWO = recipe(after=["{do: Slab, hands: clean}", "{do: Blotters, hands: clean}"])
 
 
 def two(first: str = DAY, second: str = DAY, wanted: int | None = 1) -> tuple[Bench, str, str]:
@@ -148,30 +161,29 @@ def test_sheets_of_two_sessions_never_bear_one_mark():
     assert b.refused(a.GiveMark("E1")).why == "E1 is on another sheet"
 
 
-def test_a_step_is_left_to_the_other_and_asked_by_the_last_to_close():
-    """The fact goes to both: the session that left it, and the one that answered it."""
-    b, one, other = two(LAST, LAST)
-    b.until("Rags")
-    kinds = b.say(a.LeaveStep(one))
-    assert kinds == ["step left", "step taken over", "step finished", "closed"]
-    assert b.room.sessions[other].closed is not None
+def test_a_step_left_keeps_its_lines_its_care_and_its_print():
+    """It comes before the other session lets the press off."""
+    slab = ("{do: Slab, hands: clean, short: Slab, lines: [skin paper, lids down], "
+            "care: Ink is not for bare skin; gloves as its data sheet says.}")
+    first = recipe(after=[PLATE_CLEAN, "{do: Pressure off, hands: clean}"])
+    b, one, other = two(first.replace("Slack Water", "Two Gates"), recipe(after=[slab]))
+    b.until("Slab")
+    assert b.say(a.LeaveStep(one)) == ["step left", "step taken over", "step finished", "closed"]
     b.say(a.Switch(one))
-    b.until("Rags")
-    assert b.s.hand == Key("after.1")
-    b.say(a.Must("in the can"))
-    assert b.hand == "Rags"
+    b.until("Plate clean")
+    b.tread()
     assert b.s.hand == Key(f"{other} after.1")
-    assert b.s.closed is None
-    assert b.refused(a.GoOn()).must == ("in the can", "hung open")
-    b.say(a.Must("hung open"))
-    assert b.s.closed is not None
-    assert b.s.musts[other, "after.1"] == ("hung open",)
-    assert b.room.sessions[other].musts[other, "after.1"] == ("hung open",)
+    now = b.view.now
+    assert (now.do, now.lines, now.short) == (
+        "Slab (Slack Water)", ("skin paper", "lids down"), "Slab")
+    assert [care.name for care in now.cares] == ["INK"]
+    b.tread()
+    assert b.hand == "Pressure off"
 
 
 def test_only_a_step_after_printing_is_left_and_only_to_an_open_session():
     """Refused with what to do."""
-    b, one, _ = two(LAST, LAST)
+    b, one, _ = two(ONE, LAST)
     assert str(b.refused(a.LeaveStep(one))) == (
         "Only a step after printing is left to another session; finish it here")
     b.until("Rags")
@@ -181,10 +193,10 @@ def test_only_a_step_after_printing_is_left_and_only_to_an_open_session():
 
 def test_a_step_left_is_taken_back_by_the_one_that_left_it_only():
     """The other's take-back is of its own last action."""
-    b, one, other = two(LAST_TWO, LAST_TWO)
+    b, one, other = two(LAST, LAST_TWO)
     b.until("Slab")
     b.say(a.LeaveStep(one))
-    assert b.hand == "Rags"
+    assert b.hand == "Blotters"
     b.say(a.Switch(one))
     b.back()  # of the first session's own: its helper
     assert b.s.inherited != ()
@@ -192,7 +204,7 @@ def test_a_step_left_is_taken_back_by_the_one_that_left_it_only():
     b.say(a.Switch(other))
     b.back()
     assert b.room.sessions[one].inherited == ()
-    assert b.hand in ("Slab", "Rags")
+    assert b.hand in ("Slab", "Blotters")
     assert not b.s.done(Key("after.1"))
 
 

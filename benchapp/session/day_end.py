@@ -1,0 +1,66 @@
+"""The end of a day as it is drafted: a step left to another session, a fact for all it is of."""
+
+from __future__ import annotations
+
+from benchapp.moments import local
+from benchapp.recipe.model import Step
+from benchapp.session.page import Page
+from benchapp.session.room_facts import (
+    answer_that_holds,
+    asked_with,
+    other_that_asks,
+    paper_of_step,
+    print_of,
+)
+from benchapp.session.state import Key, Session
+
+
+def leave_to(page: Page, key: Key, to: str) -> None:
+    """Draft that an after step, with what it would ask for others, is left to the session `to`."""
+    step = page.step(key)
+    for x in (step, *asked_with(page.s, step)):
+        own, owner = named_at(page.s, x)
+        page.write("step left", step=own, owner=owner, to=to)
+        said: dict[str, object] = {"lines": list(x.lines), "care": x.care, "short": x.short,
+                                   "care_short": x.care_short, "paper": paper_of_step(page.s, x)}
+        page.write_to(f"session/{to}", "step taken over", step=own, owner=owner, do=x.do,
+                      hands=x.hands, must=list(x.must), print=print_of(page.s, x),
+                      **{"from": page.sid}, **{k: v for k, v in said.items() if v})
+        page.finish(Key(x.id), "left", taken=False)
+
+
+def write_fact(page: Page, step: Step, fact: str | None) -> None:
+    """Draft the answer to a step, and to those whose question it asks; these end with it."""
+    others = asked_with(page.s, step)
+    for x in (step, *others):
+        own, owner = named_at(page.s, x)
+        page.write("must answered", step=own, owner=owner, fact=fact)
+        if owner != page.sid:
+            page.write_to(f"session/{owner}", "must answered", step=own, owner=owner, fact=fact)
+    for x in others:
+        if not page.s.done(Key(x.id)):
+            page.finish(Key(x.id), "passed", taken=False)
+
+
+def named_at(s: Session, step: Step) -> tuple[str, str]:
+    """A step's id in the session it came from, and that session's id."""
+    owner = s.owners.get(step.id, s.id)
+    return (step.id if owner == s.id else step.id.partition(" ")[2]), owner
+
+
+def not_asked_here(page: Page, key: Key) -> bool:
+    """Draft what becomes of a question of the room that is not to be asked now; whether it is so.
+
+    It is left to the session that goes on, or what was answered there still holds.
+    """
+    step = page.step(key)
+    other = other_that_asks(page.room, page.s, step, local(page.now).date())
+    if other is not None:
+        leave_to(page, key, other.id)
+        return True
+    said = answer_that_holds(page.room, page.s, step)
+    if said is None:
+        return False
+    write_fact(page, step, said)
+    page.finish(key, "passed", taken=False)
+    return True
