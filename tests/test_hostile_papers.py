@@ -118,7 +118,7 @@ def out_as_a_page(many: int) -> None:
                          "bdi", "section", "h2", "table", "tbody", "tr", "th", "td", "footer",
                          "div"}
     lines = sheet_text(Sheet("x", "y", (Part("z", tuple(("note", x) for x in said)),)))
-    assert len(lines) == many + 7
+    assert len(lines) == many + 6
 
 
 def out_as_a_calendar(many: int) -> None:

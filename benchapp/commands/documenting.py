@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from benchapp.commands.desk import Arguments, say, say_json
 from benchapp.commands.exports import write_out
 from benchapp.commands.meaning import print_meant, reading, sheet_meant
@@ -13,10 +15,10 @@ from benchapp.papers.documentation import (
     About,
     Sheet,
     documentation,
-    history,
     sheet_page,
     sheet_text,
 )
+from benchapp.papers.sheet_history import history
 from benchapp.session.handed_on import of_sheet
 from benchapp.session.sheets import sheet_whole
 
@@ -31,7 +33,7 @@ def papers(arguments: Arguments) -> int:
     if arguments.json:
         say_json({"title": sheet.title, "about": sheet.subtitle, "note": NO_ADVICE, "parts": [
             {"title": p.title, "rows": [{"name": n, "value": v} for n, v in p.rows]}
-            for p in sheet.parts]})
+            for p in sheet.parts], "to_sign": list(sheet.to_sign)})
     elif arguments.html:
         say(f"Written: {arguments.html}")
     else:
@@ -52,14 +54,17 @@ def _one(editions: Editions, arguments: Arguments) -> Sheet:
     of = of_sheet(sheet)
     session = None if of is None else editions.session(of[0])
     whole = None if session is None or of is None else sheet_whole(session, of[1])
-    return history(editions.register, print_, sheet, whole, _about(editions, arguments, print_))
+    # A sheet is told of by the recipe of its own day; of old papers nobody knows one.
+    about = replace(_about(editions, arguments, print_),
+                    recipes=() if session is None else (session.recipe,))
+    return history(editions.register, print_, sheet, whole, about, private=arguments.private)
 
 
 def _about(editions: Editions, arguments: Arguments, print_: str) -> About:
     title, artist = editions.title(print_)
-    days = editions.days_of(print_)
+    days = editions.edition_days(print_)
     sessions = [s for d in days if (s := editions.session(d.row.id)) is not None]
     helpers = dict.fromkeys(h for s in sessions for h in s.helpers if h and h != "helper")
     named = {k: v for k, v in (("printer", arguments.printer), ("chop", arguments.chop)) if v}
-    return About(title, artist, days[0].recipe if days else None,
+    return About(title, artist, tuple({id(r): r for d in days for r in (d.recipe,)}.values()),
                  tuple(d.row.name for d in days), tuple(helpers), preferences().studio, named)

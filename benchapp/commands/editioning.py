@@ -73,12 +73,13 @@ def _print(editions: Editions, arguments: Arguments) -> str:
 
 
 def _begins_beside(editions: Editions, arguments: Arguments) -> bool:
-    """Whether an edition is named that is not in the book, with all that begins one."""
+    """Whether it names an edition that no title in the book fits, with all that begins one."""
     if arguments.print_ is None or arguments.beside in (None, "none") or (
             arguments.relation is None or (arguments.size is None and not arguments.open_)):
         return False
     said = " ".join(arguments.print_.split()).casefold()
-    return all(said not in (p, editions.title(p)[0].casefold()) for p in editions.prints())
+    known = (" ".join(editions.title(p)[0].split()).casefold() for p in editions.prints())
+    return said not in editions.prints() and not any(said in title for title in known)
 
 
 def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,

@@ -7,11 +7,11 @@ from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from benchapp.edition.clashes import pulled_after
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import correcting, day_words, label, place_words, sheet_words
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.sharing import pulled_after
 from benchapp.edition.state import SINGLE, Cap, Edition
 from benchapp.moments import local
 from benchapp.shown import refuse

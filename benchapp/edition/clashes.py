@@ -21,7 +21,7 @@ from benchapp.edition.numbers import (
     numbers_of,
     used_up,
 )
-from benchapp.edition.sharing import cancelled, kin, of_the_same_plates
+from benchapp.edition.sharing import after, cancelled, kin, of_the_same_plates
 from benchapp.edition.state import CANCELLATION, NUMBERED, SINGLE, TRIALS, Edition, Register, Void
 from benchapp.edition.streams import print_id
 
@@ -200,23 +200,14 @@ def _in_two_editions(register: Register, e: Edition) -> Iterator[Clash]:
                             numbers_on(h), (h.sheet,), by_correction=True)
 
 
-def pulled_after(register: Register, id: str, sheet: str) -> bool:
-    """Whether a sheet was pulled after the plates of the print were cancelled."""
-    known = register.sheets.get(sheet)
-    first = cancelled(register, id)
-    if known is None or known.pulled_ms is None or first is None:
-        return False
-    touched = not first.plates or not known.plates or bool({*first.plates} & {*known.plates})
-    return touched and known.pulled_ms > first.at.wall_ms
-
-
 def _after_cancelling(register: Register, e: Edition) -> Iterator[Clash]:
-    if cancelled(register, e.id) is None:
-        return  # known before each sheet is asked: it goes through all editions
+    done = cancelled(register, e.id)
+    if done is None:
+        return
     for h in e.holdings.values():
         wrong = [b for b in h.claims if b.kind != CANCELLATION
                  and not (b.kind == NUMBERED and b.number in e.voids)]
-        if wrong and pulled_after(register, e.id, h.sheet):
+        if wrong and after(done, register.sheets.get(h.sheet)):
             yield Clash(f"after cancelling {h.sheet}",
                         f"{sheet_of(e, h)} is {label(e, wrong[0])} and was pulled after the plate "
                         "was cancelled", "correct the sheet, or settle it with the reason",

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from benchapp.edition.clashes import pulled_after
 from benchapp.edition.numbers import Taken, holders, taken
-from benchapp.edition.sharing import cancelled, of_the_same_plates
+from benchapp.edition.sharing import after, cancelled, of_the_same_plates, pulled_after
 from benchapp.edition.state import AT_THE_PRESS, CANCELLATION, Edition, Register, Sheet
 from benchapp.journal import Moment
 
@@ -34,13 +33,9 @@ def numbers_now(register: Register, id: str) -> Taken:
 
 def to_number(register: Register, id: str) -> tuple[Sheet, ...]:
     """The sheets of a print that can still take a number: nothing was decided of them yet."""
-    e = register.edition(id)
-    return tuple(s for s in register.pulled(id) if _waits(register, e, s))
-
-
-def _waits(register: Register, e: Edition, s: Sheet) -> bool:
-    return (s.purpose not in AT_THE_PRESS and _undecided(register, e, s)
-            and not pulled_after(register, e.id, s.id))
+    e, done = register.edition(id), cancelled(register, id)
+    return tuple(s for s in register.pulled(id) if s.purpose not in AT_THE_PRESS
+                 and (done is None or not after(done, s)) and _undecided(register, e, s))
 
 
 def _undecided(register: Register, e: Edition, s: Sheet) -> bool:
@@ -75,4 +70,4 @@ def is_of_edition(register: Register, id: str, sheets: Sequence[Sheet], opened: 
         return True
     if not sheets:
         return opened.wall_ms <= done.at.wall_ms
-    return not all(pulled_after(register, id, s.id) for s in sheets)
+    return not all(after(done, s) for s in sheets)

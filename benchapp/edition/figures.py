@@ -14,8 +14,18 @@ from typing import Literal
 
 from benchapp.edition.holding import LOST, OUT, Holding
 from benchapp.edition.numbers import inside, is_void
-from benchapp.edition.sharing import cancelled, from_same_plates, kin, plates_told
-from benchapp.edition.state import AT_THE_PRESS, NUMBERED, TRIALS, Cap, Edition, Register, Sheet
+from benchapp.edition.sharing import after, cancelled, from_same_plates, kin, plates_told
+from benchapp.edition.state import (
+    AT_THE_PRESS,
+    CANCELLATION,
+    NUMBERED,
+    TRIALS,
+    Cancelled,
+    Cap,
+    Edition,
+    Register,
+    Sheet,
+)
 
 #: In which of these a sheet is; `unknown`: it is from old papers, and they do not say.
 Whereabouts = Literal["studio", "out", "lost", "destroyed", "unknown"]
@@ -57,12 +67,14 @@ class Figures:
         pulled: Of the sheets pulled in this book.
         old: Of those known only from old papers.
         left: Sheets pulled here and signed that left the studio, also if they were lost since.
+        after: Sheets pulled for the cancellation proof, which are no impressions of the edition.
     """
 
     declared: int | None
     pulled: Tally
     old: Tally
     left: int
+    after: int = 0
 
     @property
     def printed(self) -> int:
@@ -177,11 +189,22 @@ def _elsewhere(others: Iterable[Edition], sheet: str) -> bool:
 def figures(register: Register, id: str) -> Figures:
     """The figures of an edition."""
     e = register.edition(id)
-    ours = [h for _, _, h in sheets_of(register, id)]
+    found = list(sheets_of(register, id))
+    done = cancelled(register, id)
+    ours = [h for _, s, h in found if not _for_cancelling(done, s, h)]
     left = sum(h is not None and h.out and h.destroyed is None and h.signed is not None
                for h in ours)
     return Figures(e.size, _tally(ours),
-                   _tally([h for h in e.holdings.values() if h.papers is not None]), left)
+                   _tally([h for h in e.holdings.values() if h.papers is not None]), left,
+                   len(found) - len(ours))
+
+
+def _for_cancelling(done: Cancelled | None, sheet: Sheet | None, h: Holding | None) -> bool:
+    """Whether a sheet is the cancellation proof, or a try for it that became nothing else."""
+    if h is not None and h.bears is not None:
+        return h.bears.kind == CANCELLATION
+    return sheet is not None and (sheet.purpose == CANCELLATION
+                                  or (done is not None and after(done, sheet)))
 
 
 def _tally(sheets: list[Holding | None]) -> Tally:
@@ -260,12 +283,21 @@ def accounts(register: Register, id: str) -> dict[str, int]:
     """Every sheet pulled or known, once, under what became of it: they add up to all there are.
 
     `destroyed` and `void` take a sheet from whatever it bore; `spoiled` and `undecided`
-    are those that became nothing yet.
+    are those that became nothing yet; `after cancelling` those pulled for the cancellation proof
+    that are not it.
     """
-    e = register.edition(id)
-    tally: Counter[str] = Counter(_became(e, sheet, h) for _, sheet, h in sheets_of(register, id))
+    e, done = register.edition(id), cancelled(register, id)
+    tally: Counter[str] = Counter(
+        _for_proof(h) if _for_cancelling(done, sheet, h) else _became(e, sheet, h)
+        for _, sheet, h in sheets_of(register, id))
     tally.update(_became(e, None, h) for h in e.holdings.values() if h.papers is not None)
     return dict(tally)
+
+
+def _for_proof(h: Holding | None) -> str:
+    """What became of a sheet pulled from the cancelled plate."""
+    is_it = h is not None and h.bears is not None and h.destroyed is None
+    return CANCELLATION if is_it else "after cancelling"
 
 
 def _became(e: Edition, sheet: Sheet | None, h: Holding | None) -> str:

@@ -236,6 +236,18 @@ def fixes(kind: str) -> bool:
     return kind not in (*WITHOUT_NUMBER, *AT_THE_PRESS)
 
 
+def runs_text(numbers: Iterable[int]) -> str:
+    """`1 to 4, 9`: numbers in order, those that follow one another as one."""
+    runs: list[list[int]] = []
+    for n in sorted(numbers):
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    return ", ".join(f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(map(str, r))
+                     for r in runs)
+
+
 def shown_list(numbers: Iterable[object], most: int = 12) -> str:
     """`1, 4, 9` for people; a long list ends in how many more there are."""
     items = list(numbers)

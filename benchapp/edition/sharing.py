@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from benchapp.edition.numbers import day_words
-from benchapp.edition.state import Cancelled, Edition, PlateTold, Register
+from benchapp.edition.state import Cancelled, Edition, PlateTold, Register, Sheet
 
 #: Plates in common; None: nobody said which.
 Plates = frozenset[str] | None
@@ -86,6 +86,20 @@ def cancelled_words(register: Register, id: str) -> str | None:
         return None
     which = ", ".join(done.plates) + ": " if done.plates else ""
     return which + done.how + ("" if done.day is None else f", {day_words(done.day)}")
+
+
+def after(done: Cancelled, sheet: Sheet | None) -> bool:
+    """Whether a sheet was pulled from a plate after that was cancelled."""
+    if sheet is None or sheet.pulled_ms is None:
+        return False
+    touched = not done.plates or not sheet.plates or bool({*done.plates} & {*sheet.plates})
+    return touched and sheet.pulled_ms > done.at.wall_ms
+
+
+def pulled_after(register: Register, id: str, sheet: str) -> bool:
+    """Whether a sheet was pulled after the plates of the print were cancelled."""
+    done = cancelled(register, id)
+    return done is not None and after(done, register.sheets.get(sheet))
 
 
 def overlap(one: Cancelled, other: Cancelled) -> bool:

@@ -1,4 +1,4 @@
-"""The documentation sheet of an edition, and one impression's own history. Pure.
+"""The documentation sheet of an edition. Pure.
 
 What nobody said is shown as not known. The fields are those that documents about prints give:
 artist, title, plate, paper, printer, dates, the numbers signed and unsigned, each kind of proof
@@ -9,27 +9,25 @@ from it (the list of Hawaii Revised Statutes 481F-4 is among them).
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from html import escape
 from typing import Final
 
 from benchapp.edition.figures import PlateFigures
-from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import day_words, holders, label, sheet_words, shown_list
+from benchapp.edition.numbers import day_words, holders, label, runs_text, sheet_words
 from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Register
-from benchapp.edition.view import EditionView, edition_view
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.edition.state import Sheet as Pulled
+from benchapp.edition.view import EditionView, Sibling, edition_view
 from benchapp.papers.figures import figure_rows
 from benchapp.papers.html import page, text
 from benchapp.quantities import number_text
-from benchapp.recipe.model import Recipe
-from benchapp.session.sheets import SheetWhole
+from benchapp.recipe.model import Ink, Paper, Recipe
 
 NOT_KNOWN: Final = "not known"
 NO_ADVICE: Final = ("This sheet is a record of what was written down while the edition was "
                     "printed. It is not legal advice.")
 #: For paper first: the size is the printer's own (A4, Letter), the margins leave room to punch.
+#: It is set close, so that a small edition is one page.
 #: A part is kept whole on a page, the register runs on in columns, a signature has its room.
 SHEET_STYLE: Final = """\
 :root{color-scheme:light;--ink:#111;--quiet:#555;--line:#c8c4bc}
@@ -49,11 +47,15 @@ li b{font-weight:normal;color:var(--quiet);display:inline-block;min-width:5.15em
 section.whole,tr,li,footer{break-inside:avoid}
 .sign{display:flex;gap:2.5rem;margin-top:4.2em}
 .sign p{flex:1;border-top:1px solid var(--ink);padding-top:.25em;margin:0}
-@page{margin:18mm 18mm 20mm;
+@page{margin:15mm 18mm 17mm;
 @bottom-right{content:counter(page) " / " counter(pages);font:9pt Georgia,serif;color:#555}}
-@media print{body{margin:0;padding:0;max-width:none;font-size:10.5pt}}
+.beside{display:flex;flex-wrap:wrap;gap:0 2rem}.beside>div{flex:1 1 17rem;min-width:0}
+.beside th{width:46%}
+@media print{body{margin:0;padding:0;max-width:none;font-size:9.5pt;line-height:1.25}
+h1{font-size:16pt}h2{font-size:10.5pt;margin:.8em 0 .1em}th,td,li{padding-top:.1em;
+padding-bottom:.1em}.sign{margin-top:3.4em}}
 """
-_TO_SIGN: Final = ("Artist, and date", "Printer, and date")
+TO_SIGN: Final = ("Artist, and date", "Printer, and date")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +64,13 @@ class Part:
 
     Attributes:
         listed: There may be many rows, each short: they run on in columns.
+        column: Of two columns of short rows beside one another, which; 0: across the page.
     """
 
     title: str
     rows: tuple[tuple[str, str], ...]
     listed: bool = False
+    column: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,19 +88,45 @@ class About:
     """What stands in no register: the print's recipe, its days, and who worked there.
 
     Attributes:
-        recipe: The first one; None: the edition is known from old papers alone.
-        days: The names of its sessions, the oldest first.
+        recipes: Those it was printed on, the first one first; none: it is known from old papers
+            alone.
+        days: The names of its sessions, the oldest first, without those on a cancelled plate.
         helpers: Who took the clean steps.
         workshop: The studio's name.
     """
 
     title: str
     artist: str
-    recipe: Recipe | None = None
+    recipes: tuple[Recipe, ...] = ()
     days: tuple[str, ...] = ()
     helpers: tuple[str, ...] = ()
     workshop: str | None = None
     named: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def recipe(self) -> Recipe | None:
+        """The first one; None: there is none."""
+        return self.recipes[0] if self.recipes else None
+
+    @property
+    def dates(self) -> tuple[str, ...]:
+        """Its days as dates, each once: two sessions of one day are one."""
+        return tuple(dict.fromkeys(d[:10] for d in self.days))
+
+
+def by_date(register: Register) -> Register:
+    """The register as papers tell of it: a day is its date, without the letter of a session."""
+    def dated(e: Edition) -> Edition:
+        return replace(e, holdings={k: replace(h, session=h.session[:10])
+                                    for k, h in e.holdings.items()})
+
+    sheets = {k: replace(s, session=s.session[:10]) for k, s in register.sheets.items()}
+    by_print: dict[str, list[Pulled]] = {}
+    for s in sheets.values():
+        by_print.setdefault(s.print, []).append(s)
+    return replace(register, sheets=sheets, editions={
+        k: dated(e) for k, e in register.editions.items()},
+        by_print={k: tuple(v) for k, v in by_print.items()})
 
 
 def documentation(register: Register, id_: str, about: About, *, private: bool = False) -> Sheet:
@@ -108,36 +138,63 @@ def documentation(register: Register, id_: str, about: About, *, private: bool =
         about: What the register does not hold; `named`: printer and chop, where they are known.
         private: Whose each proof is, and to whom sheets went, in the printer's own words.
     """
+    register = by_date(register)
     e, v = register.edition(id_), edition_view(register, id_, private=private)
+    year = _year_before(about, v)
     parts = (
-        Part("The print", _print(about)),
-        Part("The edition", tuple(_edition(register, e, v))),
-        Part("Proofs", tuple(_proofs(e, v, private=private))),
-        Part("The plate", tuple(_plates(e, v, about.recipe))),
-        Part("Paper, ink and press", _materials(about.recipe)),
+        Part("The print", _print(about, v), column=1),
+        Part("The edition", tuple(_edition(e, v, about)), column=2),
+        Part("Proofs", tuple(_proofs(e, v, private=private)), column=1),
+        Part("The plate", tuple(plate_rows(e, v, about.recipes))),
+        Part("Paper, ink and press" + ("" if year is None else f", from {year} on"),
+             materials(about.recipes)),
         Part("The register", tuple((r.label, "; ".join(x for x in (
             r.who, r.standing, r.where) if x)) for r in v.rows), listed=True),
     )
     return Sheet(about.title, f"Documentation of the edition · {about.artist}",
-                 tuple(p for p in parts if p.rows), _TO_SIGN)
+                 tuple(p for p in parts if p.rows), TO_SIGN)
 
 
-def _print(a: About) -> tuple[tuple[str, str], ...]:
-    dates = "" if not a.days else day_words(a.days[0]) if len(a.days) == 1 else (
-        f"{day_words(a.days[0])} to {day_words(a.days[-1])}, {len(a.days)} days")
+def _print(a: About, v: EditionView) -> tuple[tuple[str, str], ...]:
+    dates = [day_words(d) for d in a.dates]
+    said = NOT_KNOWN if not dates else dates[0] if len(dates) == 1 else (
+        f"{dates[0]} to {dates[-1]}, {len(dates)} days")
+    year = _year_before(a, v)
+    if year is not None:
+        said = f"before {year}: {NOT_KNOWN}; {said}"
     return (("Title", a.title), ("Artist", a.artist or NOT_KNOWN),
             ("Printer", a.named.get("printer", NOT_KNOWN)),
             ("Helper", ", ".join(a.helpers) or NOT_KNOWN),
             ("Workshop", a.workshop or NOT_KNOWN), ("Chop", a.named.get("chop", NOT_KNOWN)),
-            ("Printed", dates or NOT_KNOWN))
+            ("Printed", said))
 
 
-def _edition(register: Register, e: Edition, v: EditionView) -> Iterable[tuple[str, str]]:
+def _year_before(a: About, v: EditionView) -> str | None:
+    """The first year of this book, if the print was printed before; None: nothing says so."""
+    before = v.figures.old.sheets or any(p.before for p in v.plates)
+    return a.dates[0][:4] if before and a.dates else None
+
+
+def _before(v: EditionView) -> str:
+    """What the plate gave before this book, if it is one plate and somebody said; else unknown.
+
+    With more plates each of their figures is told beside it, and none is that of the print.
+    """
+    told = [p.before for p in v.plates]
+    return str(told[0]) if len(told) == 1 and told[0] is not None else NOT_KNOWN
+
+
+def _edition(e: Edition, v: EditionView, a: About) -> Iterable[tuple[str, str]]:
     f = v.figures
     size = "open" if v.form == "open" else NOT_KNOWN if f.declared is None else str(f.declared)
     yield "Kind of edition", _kind_of_edition(e, v)
-    yield "Size of the edition", size
+    yield "Size of the edition", v.cut or size
+    year = _year_before(a, v)
+    if year is not None:
+        yield f"Impressions printed before {year}", _before(v)
     yield from figure_rows(f)
+    if f.after:
+        yield "Pulled after the plate was cancelled", str(f.after)
     numbered = [h for h in e.holdings.values() if h.bears is not None
                 and h.bears.kind == NUMBERED and h.destroyed is None
                 and h.bears.number not in e.voids]
@@ -147,18 +204,25 @@ def _edition(register: Register, e: Edition, v: EditionView) -> Iterable[tuple[s
     yield "Numbered, not signed", str(len(numbered) - signed - perhaps)
     if perhaps:
         yield "Numbered, signature not known", str(perhaps)
-    yield "Numbers used", shown_list(v.numbers.taken, 60) or "none"
-    yield "Void numbers", shown_list(v.numbers.void, 60) or "none"
+    yield "Numbers used", runs_text(v.numbers.taken) or "none"
+    yield "Void numbers", runs_text(v.numbers.void) or "none"
     yield "With proofs counted in the total", str(v.totals.in_total)
     yield "With every proof", str(v.totals.everything)
     yield "Approved standard (BAT)", v.bat or NOT_KNOWN
     for said in v.short:
         yield "Short edition", said
-    others = [f"{s.title or s.id}{f' ({s.relation})' if s.relation else ''}, "
-              f"{'open' if s.size is None else s.size}" for s in v.siblings]
-    yield "Earlier and other editions from the plate", "; ".join(others) or NOT_KNOWN
+    yield "Earlier and other editions from the plate", _from_plate(
+        s for s in v.siblings if s.shares != ()) or NOT_KNOWN
+    other = _from_plate(s for s in v.siblings if s.shares == ())
+    if other:
+        yield "Beside it, from other plates", other
     for clash in v.clashes:
         yield "Not resolved", clash.text
+
+
+def _from_plate(siblings: Iterable[Sibling]) -> str:
+    return "; ".join(f"{s.title or s.id}{f' ({s.relation})' if s.relation else ''}, "
+                     f"{'open' if s.size is None else s.size}" for s in siblings)
 
 
 def _kind_of_edition(e: Edition, v: EditionView) -> str:
@@ -182,16 +246,19 @@ def _proofs(e: Edition, v: EditionView, *, private: bool) -> Iterable[tuple[str,
         yield kind, "; ".join([f"{p.given}{cap}{where}", *whose])
 
 
-def _plates(e: Edition, v: EditionView, recipe: Recipe | None) -> Iterable[tuple[str, str]]:
+def plate_rows(e: Edition, v: EditionView, recipes: Iterable[Recipe]) -> Iterable[tuple[str, str]]:
+    """What is known of each plate, and of their cancelling."""
+    plates = {p.name: p for r in reversed([*recipes]) for p in r.plates}
     given = {p.name: p for p in v.plates}
-    for told in v.plates if recipe is None else ():
-        yield told.name, "; ".join((f"metal, size and techniques {NOT_KNOWN}", _given(told)))
-    for plate in () if recipe is None else recipe.plates:
-        known = given.get(plate.name)
+    for name in () if plates else given:
+        yield name, "; ".join((f"metal, size and techniques {NOT_KNOWN}", _given(given[name])))
+    for plate in plates.values():
         facts = [plate.metal, f"{plate.size.document()} (height × width)"]
         facts += [] if plate.thickness is None else [f"{plate.thickness} thick"]
         facts += [", ".join(plate.techniques) or f"techniques {NOT_KNOWN}"]
-        yield plate.name, "; ".join((*facts, _given(known)))
+        # A plate is often called by its metal: said once, it is enough.
+        called = plate.name if plate.name.casefold() != plate.metal.casefold() else "Plate"
+        yield called, "; ".join((*facts, _given(given.get(plate.name))))
     yield "Cancelled", v.cancelled or "no record of it"
     proof = next(holders(e, CANCELLATION), None)
     if v.cancelled is not None:
@@ -207,68 +274,35 @@ def _given(known: PlateFigures | None) -> str:
             f"{', and what it gave before is not known' if unknown else ''}")
 
 
-def _materials(recipe: Recipe | None) -> tuple[tuple[str, str], ...]:
-    if recipe is None:
-        return (("Paper", NOT_KNOWN), ("Ink", NOT_KNOWN), ("Press", NOT_KNOWN))
-    papers = []
-    for p in recipe.papers:
-        size = p.piece or p.sheet
-        papers.append(", ".join(x for x in (
-            p.name or NOT_KNOWN, "" if p.weight is None else str(p.weight),
-            "" if size is None else f"{size.document()} (height × width)") if x))
-    inks = [", ".join(x for x in (
+def materials(recipes: Iterable[Recipe]) -> tuple[tuple[str, str], ...]:
+    """Paper, ink and press of all recipes it was printed on, each once."""
+    known = [*recipes]
+    return (("Paper", _each_once(_paper(p) for r in known for p in r.papers)),
+            ("Ink", _each_once(_ink(i) for r in known for i in r.inks)),
+            ("Press", _each_once(_passes(r) for r in known)))
+
+
+def _each_once(words: Iterable[str]) -> str:
+    return "; ".join(dict.fromkeys(x for x in words if x)) or NOT_KNOWN
+
+
+def _paper(p: Paper) -> str:
+    size = p.piece or p.sheet
+    return ", ".join(x for x in (
+        p.name or NOT_KNOWN, "" if p.weight is None else str(p.weight),
+        "" if size is None else f"{size.document()} (height × width)") if x)
+
+
+def _ink(i: Ink) -> str:
+    return ", ".join(x for x in (
         i.name or "", f"on {i.plate}" if i.plate else "",
         "in parts " + ", ".join(f"{name} {number_text(n)}" for name, n in i.parts) if i.parts
-        else "") if x) for i in recipe.inks]
+        else "") if x)
+
+
+def _passes(recipe: Recipe) -> str:
     passes = sum(len(s.pulls) * (2 if s.returns else 1) for s in recipe.each)
-    return (("Paper", "; ".join(papers) or NOT_KNOWN),
-            ("Ink", "; ".join(x for x in inks if x) or NOT_KNOWN),
-            ("Press", f"{passes} passes an impression" if passes > 1
-             else "1 pass an impression"))
-
-
-# -- one impression ------------------------------------------------------------------------
-
-
-def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
-            about: About) -> Sheet:
-    """One impression's own history, for whoever has it: no price, and nobody's name but the
-    artist's."""
-    e = register.edition(id_)
-    held = e.holdings.get(sheet) or _unheld(register, sheet)
-    became = "no number" if held.bears is None else label(e, held.bears)
-    signed = NOT_KNOWN if held.perhaps_signed else (
-        "not signed" if held.signed is None else f"signed; written down {_day(held)}")
-    rows = [("Title", about.title), ("Artist", about.artist or NOT_KNOWN), ("Number", became),
-            ("Signature", signed), ("Which sheet", sheet_words(held))]
-    made: list[tuple[str, str]] = []
-    if whole is not None:
-        made = [("Pulled", "; ".join(
-            f"plate {' and '.join(p.plates)}, {_when(p.at)}" for p in whole.pulls)),
-                ("Pull of its day", str(whole.line.number))]
-        made += list(whole.settings)
-    plate = tuple(_plates(e, edition_view(register, id_), about.recipe))
-    return Sheet(f"{about.title}, {became}", f"History of one impression · {about.artist}",
-                 tuple(p for p in (Part("The impression", tuple(rows)),
-                                   Part("How it was made", tuple(made)),
-                                   Part("The plate", plate),
-                                   Part("Paper, ink and press", _materials(about.recipe)))
-                       if p.rows), _TO_SIGN)
-
-
-def _unheld(register: Register, sheet: str) -> Holding:
-    known = register.sheets[sheet]
-    return Holding(
-            known.id, known.mark, known.session, shared=known.shared)
-
-
-def _when(at: Moment | None) -> str:
-    return f"time {NOT_KNOWN}" if at is None else (
-        f"{day_words(local(at).date().isoformat())}, {local(at):%H:%M}")
-
-
-def _day(h: Holding) -> str:
-    return NOT_KNOWN if h.signed is None else day_words(local(h.signed).date().isoformat())
+    return f"{passes} passes an impression" if passes > 1 else "1 pass an impression"
 
 
 # -- as text and as a page -------------------------------------------------------------------
@@ -279,17 +313,29 @@ def sheet_text(sheet: Sheet) -> list[str]:
     out = [sheet.title, sheet.subtitle]
     for part in sheet.parts:
         out += ["", part.title, *(f"  {name}: {value}" for name, value in part.rows)]
-    return [*out, "", *(f"{x}: ______________________" for x in sheet.to_sign), "", NO_ADVICE]
+    signed = [f"{x}: ______________________" for x in sheet.to_sign]
+    return [*out, "", *([*signed, ""] if signed else []), NO_ADVICE]
 
 
 def sheet_page(sheet: Sheet) -> str:
     """The sheet as a page that stands by itself and prints on A4 and Letter."""
     signed = "".join(f"<p>{text(x)}</p>" for x in sheet.to_sign)
+    lines = f'<div class="sign">{signed}</div>' if signed else ""
     return page(sheet.title, [
         f'<header><h1>{text(sheet.title)}</h1><p class="sub">{text(sheet.subtitle)}</p></header>\n',
-        *(_part(p) for p in sheet.parts),
-        f'<footer><div class="sign">{signed}</div>'
+        *_columns(p for p in sheet.parts if p.column),
+        *(_part(p) for p in sheet.parts if not p.column),
+        f'<footer>{lines}'
         f'<p class="sub">{escape(NO_ADVICE)}</p></footer>\n'], SHEET_STYLE)
+
+
+def _columns(parts: Iterable[Part]) -> Iterable[str]:
+    """Parts beside one another, so that a small edition is one page; none are nothing."""
+    sides = {1: "", 2: ""}
+    for part in parts:
+        sides[part.column] += _part(part)
+    if any(sides.values()):
+        yield f'<div class="beside"><div>{sides[1]}</div><div>{sides[2]}</div></div>\n'
 
 
 def _part(part: Part) -> str:

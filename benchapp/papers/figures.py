@@ -22,7 +22,7 @@ def figure_values(v: EditionView) -> Values:
     return {
         "declared": f.declared, "printed": f.pulled.sheets, **_tally_values(f.pulled),
         "numbers_used": len(v.numbers.taken), "numbers_void": len(v.numbers.void),
-        "numbers_free": v.left_to_give,
+        "numbers_free": v.left_to_give, "after_cancelling": f.after,
         "from_old_papers": {"sheets": f.old.sheets, **_tally_values(f.old)}}
 
 

@@ -70,8 +70,17 @@ def sheet_whole(s: Session, ordinal: int) -> SheetWhole | None:
         return None
     pulls = tuple(PullLine("" if (st := step_of(s, Key(p.step, ordinal))) is None else st.do,
                            p.plates, p.at) for p in imp.pulls)
-    in_force = {x.name: x.value for x in s.settings if x.since <= imp.number}
-    return SheetWhole(_line(s, imp), pulls, tuple(in_force.items()), imp.laid)
+    return SheetWhole(_line(s, imp), pulls, _in_force(s, imp.number), imp.laid)
+
+
+def _in_force(s: Session, number: int) -> tuple[tuple[str, str], ...]:
+    """The settings at a pull; `Left side` and `left side` are one, spelled as it was first."""
+    found: dict[str, tuple[str, str]] = {}
+    for x in s.settings:
+        if x.since <= number:
+            key = x.name.casefold()
+            found[key] = found.get(key, (x.name, ""))[0], x.value
+    return tuple(found.values())
 
 
 def _line(s: Session, i: Impression) -> SheetLine:

@@ -14,6 +14,7 @@ from typing import Final
 
 from benchapp.quantities import (
     QuantityError,
+    number_text,
     quoted,
     read_humidity,
     read_length,
@@ -70,6 +71,15 @@ def wrong_setting(recipe: Recipe, name: str, value: str) -> QuantityError | None
         return QuantityError(f"{quoted(value)} does not say of what",
                              f"write {value} mm, or in words what it is")
     return _wrong_comma(value, _COMMA if word in _BARE else _COMMA_UNIT)
+
+
+def spelled(recipe: Recipe, name: str, value: str) -> str:
+    """A setting's value as papers show it: a quantity in its one spelling, words as they are."""
+    read = _reader(recipe, name.strip().casefold())
+    if read is None or _wrong(read, value) is not None:
+        return value
+    figure, _, unit = str(read(value)).rpartition(" ")
+    return f"{number_text(read_number(figure))} {unit}"
 
 
 def _reader(recipe: Recipe, word: str) -> Reader | None:

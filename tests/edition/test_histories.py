@@ -91,7 +91,7 @@ def adds_up(register: Register) -> None:
         assert x.out == sum(x.places.values()) >= x.out_unsigned
         assert x.sheets >= max(x.numbered, x.signed)
     assert kept.get("destroyed", 0) == f.pulled.destroyed + f.old.destroyed
-    assert sum(kept.values()) == f.printed + f.papers
+    assert sum(kept.values()) == f.printed + f.papers + f.after
     by_kind = {k: p.given for k, p in proofs(register, P).items() if k not in ("TP", "WP", "SP")}
     assert t.everything == t.in_total + t.outside == kept.get("edition", 0) + sum(by_kind.values())
     assert t.inside == by_kind.get("HC", 0)
@@ -125,7 +125,7 @@ def test_whatever_is_done_for_years_the_edition_stays_true(moves):
     again = replay(studio.entries, "home", {s.id: s for s in SHEETS})
     assert again == studio.register
     view = edition_view(studio.register, P)
-    assert view.figures.printed == len(SHEETS)
+    assert view.figures.printed + view.figures.after == len(SHEETS)
     gave = [e for e in studio.entries if e.kind in ("number given", "proof given")]
     cut = next((i for i, e in enumerate(studio.entries) if e.kind == "plate cancelled"), None)
     after = [] if cut is None else [
