@@ -253,7 +253,7 @@ def test_packs_are_a_list_to_set_alarms_by(capsys):
     assert all(p["in"] < p["out"] < p["ready"] and p["sheets"] <= 6 for p in found["packs"])
     text = lines(capsys, *day)
     for n, pack in enumerate(found["packs"], 1):
-        assert f"  {pack['in']}  Pack {n} in: {pack['sheets']} sheets" in text
+        assert f"  {pack['in']}  Pack {n} in: {pack['sheets']} sheets ({pack['why']})" in text
         assert f"  {pack['out']}  Pack {n} out" in text
 
 

@@ -65,7 +65,8 @@ def test_a_day_hangs_together() -> None:
     assert (found["packs"]["sizes"], found["packs"]["to_damp"]) == ([6, 6], 12)
     assert (found["packs"]["sheets"], found["packs"]["spare"]) == (12, 3)
     assert found["packs"]["sentence"] == (
-        "2 packs to damp, 6 + 6 sheets; keep 3 sheets more dry, for those that are spoiled")
+        "2 packs to damp, 6 + 6 sheets (the recipe's pack); keep 3 sheets more dry, for those that "
+        "are spoiled")
     assert found["packs"]["recipe"]["pack"] == 6
     assert found["ink"]["impressions"] == 15
     assert (found["ink"]["batch_g"], found["ink"]["recipe"]) == (72, {"charge_g": 9})
@@ -74,9 +75,10 @@ def test_a_day_hangs_together() -> None:
 
 
 def test_damp_sheets_that_lie_there_are_not_damped_again() -> None:
-    """Five are damp: of twelve pulls seven are left, in packs of the recipe's size."""
+    """Five are damp: of twelve pulls seven are left. The seventh sheet is not damped alone."""
     found = document(prepare(recipe("weigh-house"), NOTHING, 10, damp_already=5))
-    assert (found["packs"]["sizes"], found["packs"]["damp_already"]) == ([6, 1], 5)
+    assert (found["packs"]["sizes"], found["packs"]["damp_already"]) == ([6, 2], 5)
+    assert found["packs"]["why"] == ["the recipe's pack", "what the day still needs and 1 spare"]
     none = document(prepare(recipe("weigh-house"), NOTHING, 10, damp_already=40))
     assert none["packs"]["sizes"] == []
     assert none["packs"]["sentence"].startswith("No more to damp")
@@ -175,8 +177,8 @@ def test_the_command_prints_a_checklist_and_writes_nothing(
     assert main(["prepare", "weigh-house", "--wanted", "10"]) == 0
     out = capsys.readouterr().out.split("\n")
     assert out[0] == "The Weigh House, Idony Threlwick: prepare 15 sheets for 10 wanted"
-    assert ("[ ] Packs: 2 packs to damp, 6 + 6 sheets; keep 3 sheets more dry, for those that are "
-            "spoiled") in out
+    assert ("[ ] Packs: 2 packs to damp, 6 + 6 sheets (the recipe's pack); keep 3 sheets more dry, "
+            "for those that are spoiled") in out
     assert "What it rests on" in out
     assert main(["prepare", "weigh-house", "--wanted", "10", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["sheets"]["sheets"] == 15

@@ -67,7 +67,7 @@ def test_an_opening_names_the_session_and_what_comes_first() -> None:
     """Name, print, marks, wanted; then the first thing to do."""
     assert Room().opened == (
         "2026-05-03 open · Slack Water, Wren Halloran · marks D · wanted 2",
-        "Now: Sheets into the water: 4 · clean · usual 3 min")
+        "Now: Sheets into the water: 4 · clean · usual 3 min · the recipe's pack")
 
 
 def test_a_step_tells_how_long_it_took_and_what_begins() -> None:

@@ -20,7 +20,7 @@ from benchapp.reckon.pace import Pace
 from benchapp.session.counting import target
 from benchapp.session.planning import plan_day
 from benchapp.session.planning_chances import from_days, sure_of, times_by
-from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Taken, Times
+from benchapp.session.planning_day import Break, Damped, Day, DayPlan, PackPlan, Taken, Times
 from benchapp.session.planning_state import day_of_recipe, day_of_room, pulls_for
 from benchapp.session.planning_times import Guess, Timed, in_room, timed
 from benchapp.session.shape import Shape, paper_of
@@ -170,11 +170,12 @@ def told_of(asked: Asked, known: Known) -> DayTold:
     if not asked.evening or known.running is not None:
         return _told(asked, known, _day(asked, known))
     plain = _told(replace(asked, evening=False), known, _day(asked, known))
-    pack = _evening_pack(asked, plain.plan)
-    if pack is None:
+    first = next((p for p in plain.plan.packs if p.ordinals), None)
+    pack = None if first is None else _evening_pack(asked, first)
+    if first is None or pack is None:
         return replace(plain, evening=Evening(None, plain, known.settings))
     told = _told(asked, known, _day(asked, replace(known, packs=(*known.packs, pack))))
-    return replace(told, evening=Evening(pack.sheets, plain, known.settings))
+    return replace(told, evening=Evening(pack.sheets, plain, known.settings, first.why))
 
 
 def _lasting(known: Known, recipe: Recipe) -> Known:
@@ -222,11 +223,10 @@ def _taken(asked: Asked) -> Sequence[Taken]:
     return out
 
 
-def _evening_pack(asked: Asked, plan: DayPlan) -> Damped | None:
+def _evening_pack(asked: Asked, first: PackPlan) -> Damped | None:
     """The first pack the day would put in, as it lies ready when damped the evening before."""
-    first = next((p for p in plan.packs if p.ordinals), None)
     damped = Shape(asked.recipe).damped
-    if first is None or first.into is None or damped is None or damped.damp is None:
+    if first.into is None or damped is None or damped.damp is None:
         return None
     keeps = damped.damp.keeps
     night = (24 * 60 - DAMPED_AT + asked.zero.minutes) * 60

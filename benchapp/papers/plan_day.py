@@ -59,8 +59,10 @@ class Evening:
         sheets: How many to damp, as one pack; None: nothing is to be damped, or nobody knows.
         without: The day where no pack is damped then.
         settings: What was in force at the end of the last session on the print, to set up by.
+        why: Why so many sheets.
     """
 
     sheets: int | None
     without: DayTold
     settings: Mapping[str, str]
+    why: str = ""

@@ -25,7 +25,7 @@ def evening_json(told: DayTold, evening: Evening) -> dict[str, Any]:
     """The same as JSON values."""
     without = evening.without
     return {
-        "damp": evening.sheets, "set_up": list(set_up(told, evening)),
+        "damp": evening.sheets, "why": evening.why or None, "set_up": list(set_up(told, evening)),
         "without": {"fits": None if without.fit is None else without.fit.fits,
                     "finish": without.clock(without.plan.end)}}
 
@@ -49,7 +49,7 @@ def _damp(told: DayTold, evening: Evening, sentence: Callable[[DayTold], str]) -
         yield "Nothing to damp: paper lies damp already"
         return
     damp = paper.damp
-    how = [str(damp.method)]
+    how = [f"{evening.why}; {damp.method}" if evening.why else str(damp.method)]
     how += [] if damp.soak is None else [f"{minutes_text(damp.soak.ms)} in the water"]
     how += [] if damp.rest is None else [f"{minutes_text(damp.rest.ms)} at rest, then wrapped"]
     keeps = "" if damp.keeps is None else f"; it keeps {damp.keeps}"

@@ -255,7 +255,7 @@ class BenchTalk(Screen[None]):
         """How many sheets went in."""
         if self.could(a.Damped()):
             room = self.desk.workshop.room
-            size = pack_size(room, self.s, room.t_at(self.desk.now()))
+            size = pack_size(room, self.s, room.t_at(self.desk.now())).sheets
             self.ask("Sheets that went in", lambda text: a.Damped(
                 int(text) if text else None), about="empty: not counted",
                 value="" if size is None else str(size), check=_wrong_count, empty=True)

@@ -118,6 +118,8 @@ def _closed(view: BenchView) -> Panel:
 def _text(
     view: BenchView, now: NowView, last: SheetView | None
 ) -> Iterable[tuple[Role, Shown]]:
+    if now.pack:
+        yield "strong", visible(now.pack)
     if now.inking:
         yield "strong", visible(now.inking)
     if now.count is not None and (span := span_words(now.count)):

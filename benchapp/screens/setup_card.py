@@ -24,6 +24,7 @@ from benchapp.screens.widgets.rows import Role, Row, Rows, fit
 from benchapp.session import actions as a
 from benchapp.session.cancelling import only_proof_words
 from benchapp.session.page import Refusal
+from benchapp.session.paper_words import first_pack_words
 from benchapp.session.setup import (
     WANTED,
     SetupLine,
@@ -78,6 +79,7 @@ class SetupCard(LaidOver[None]):
         with Vertical(id="card"):
             yield Para(id="title")
             yield Para(id="about")
+            yield Para(id="paper")
             yield Rows().unfocusable()
             yield KeyLine()
 
@@ -106,6 +108,9 @@ class SetupCard(LaidOver[None]):
         session = None if self._draft is None else self._draft.room.session
         if session is None:
             return
+        room, now = self.desk.workshop.room, self.desk.now()
+        self.query_one("#paper", Para).set(visible(
+            first_pack_words(room, session, room.t_at(now))))
         lines = setup_card(session, self._last)
         if lines == self._lines:
             return

@@ -108,3 +108,10 @@ def pulls_needed(s: Session) -> int | None:
     if rest and s.recipe.proofing is None and s.cancelled is None:
         warm = max(0, WARM_UPS - sum(1 for i in s.impressions if i.pulled or i.ended is None))
     return waiting + rest + warm
+
+
+def sheets_needed(s: Session) -> int | None:
+    """Sheets those pulls still take; an impression that has its sheet takes none."""
+    pulls = pulls_needed(s)
+    return None if pulls is None else pulls - sum(
+        1 for i in s.impressions if i.ended is None and not i.pulled and i.sheets)

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
-from benchapp.session.counting import needs_next, pulls_needed
+from benchapp.session.counting import needs_next, sheets_needed
+from benchapp.session.pack_size import PackSize, size_pack
 from benchapp.session.room_facts import taken_over_ready
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, Work
@@ -205,10 +206,10 @@ def waits_ready(s: Session) -> Iterator[Key]:
 
 @dataclass(frozen=True, slots=True)
 class PackWanted:
-    """A pack that should go in now. `sheets` None: the printer counts."""
+    """A pack that should go in now."""
 
     key: Key
-    sheets: int | None
+    size: PackSize
 
 
 def pack_id(s: Session) -> str:
@@ -226,15 +227,13 @@ def _packs_in(s: Session) -> tuple[Work, ...]:
         out.append(work)
 
 
-def pack_size(room: Room, s: Session, t: int) -> int | None:
-    """Sheets the next pack should hold: the smaller, of what is known, of `pack` and the need."""
+def pack_size(room: Room, s: Session, t: int) -> PackSize:
+    """Sheets the next pack should hold, beyond those that are damp."""
     damped = s.shape.damped
-    sizes = [] if damped is None or damped.damp is None else [damped.damp.pack]
-    need, left = pulls_needed(s), _damp_left(room, s, t)
-    if need is not None and left is not None:
-        sizes.append(max(1, need - left))
-    known = [n for n in sizes if n is not None]
-    return min(known) if known else None
+    need, left = sheets_needed(s), _damp_left(room, s, t)
+    known = need is not None and left is not None
+    return size_pack(None if damped is None or damped.damp is None else damped.damp.pack,
+                     max(0, (need or 0) - (left or 0)) if known else None)
 
 
 def _damp_left(room: Room, s: Session, t: int) -> int | None:
@@ -260,9 +259,9 @@ def pack_in_due(room: Room, s: Session, t: int) -> PackWanted | None:
     packs = damp.of_paper(room.packs, name, t)
     wanted = PackWanted(key, pack_size(room, s, t))
     if not packs:
-        need = pulls_needed(s)
+        need = sheets_needed(s)
         return wanted if need is None or need > 0 else None
-    left, need = _damp_left(room, s, t), pulls_needed(s)
+    left, need = _damp_left(room, s, t), sheets_needed(s)
     if left is None or damp.in_water(room.packs, t):
         return None
     if need is not None and need <= left:

@@ -72,7 +72,7 @@ def damped(page: Page, sheets: int | None) -> Refusal | None:
         return Refusal("This recipe damps no paper", "its sheets are ready as they are")
     hand = page.s.hand
     key = hand if hand is not None and hand.step == DAMP_IN else Key(DAMP_IN, pack=pack_id(page.s))
-    count = sheets if sheets is not None else pack_size(page.room, page.s, page.t)
+    count = sheets if sheets is not None else pack_size(page.room, page.s, page.t).sheets
     put_in(page, str(key.pack), count)
     page.finish(key, "done" if key == hand else "passed")
     return None

@@ -89,6 +89,7 @@ class Job:
         packs: How many packs it put in.
         enough: The printer said so: nothing more is damped.
         done: Pulls of the day that are out of the printer's hands.
+        counted: Whether it is known how many there will be; else a pack is the recipe's.
     """
 
     session: str
@@ -103,6 +104,7 @@ class Job:
     packs: int = 0
     enough: bool = False
     done: int = 0
+    counted: bool = True
 
     @property
     def ordinals(self) -> tuple[int, ...]:
@@ -152,7 +154,10 @@ class Planned:
 
 @dataclass(frozen=True, slots=True)
 class PackPlan:
-    """When a pack goes in, comes out and is ready; None where that is past or does not apply."""
+    """When a pack goes in, comes out and is ready; None where that is past or does not apply.
+
+    `why`: why it has so many sheets; empty for one that is there.
+    """
 
     id: str
     sheets: int | None
@@ -160,6 +165,7 @@ class PackPlan:
     into: int | None
     out: int | None
     ready: int
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.session.pack_size import KEEPS, PackSize, size_pack
 from benchapp.session.planning_day import REST, SOAK, Damped, Job, Name, PackPlan
 from benchapp.session.planning_work import JobWork
 from benchapp.session.shape import DAMP_IN, DAMP_OUT
@@ -26,7 +27,7 @@ class Group:
     """One pack and the impressions it gives sheets to."""
 
     id: str
-    sheets: int | None
+    size: PackSize
     ordinals: list[int]
     there: Damped | None = None
 
@@ -50,19 +51,22 @@ def groups(job: Job, packs: Sequence[Damped], presses: Mapping[int, int] | None 
         if pack.old is not None and presses is not None and not job.enough:
             take = [k for k in take if presses.get(k, 0) <= pack.old]
         wanting = wanting[len(take):]
-        out.append(Group(pack.id, pack.sheets, list(take), pack))
+        out.append(Group(pack.id, PackSize(pack.sheets), list(take), pack))
     if job.enough:
         return out
-    size, keeps = damped.damp.pack, damped.damp.keeps
+    keeps = damped.damp.keeps
     number = job.packs
     while wanting:
-        take = wanting if size is None else wanting[:size]
+        size = size_pack(damped.damp.pack, len(wanting) if job.counted else None)
+        take = fits = wanting if size.sheets is None else wanting[:size.sheets]
         if keeps is not None and presses is not None:
             first = presses.get(take[0], 0)
-            take = [k for k in take if presses.get(k, 0) - first <= keeps.ms // 1000] or take[:1]
-        wanting = wanting[len(take):]
+            fits = [k for k in take if presses.get(k, 0) - first <= keeps.ms // 1000] or take[:1]
+        if len(fits) < len(take):
+            size = PackSize(len(fits), KEEPS)
+        wanting = wanting[len(fits):]
         number += 1
-        out.append(Group(f"{job.session}.{number}", len(take), list(take)))
+        out.append(Group(f"{job.session}.{number}", size, list(fits)))
     return out
 
 
@@ -227,5 +231,6 @@ class PaperWork:
             if rest is not None and at[REST] is not None:
                 ready = rest + self.work.activities[at[REST]].seconds
             over = None if taken is None else taken + self.handling
-            out.append(PackPlan(group.id, group.sheets, tuple(group.ordinals), into, over, ready))
+            out.append(PackPlan(group.id, group.size.sheets, tuple(group.ordinals), into, over,
+                                ready, group.size.why))
         return out

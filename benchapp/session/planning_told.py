@@ -63,7 +63,7 @@ def figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
 def _pack(pack: PackPlan, clock: Clock) -> dict[str, Any]:
     return {"in": None if pack.into is None else clock(pack.into),
             "out": None if pack.out is None else clock(pack.out),
-            "ready": clock(pack.ready), "sheets": pack.sheets}
+            "ready": clock(pack.ready), "sheets": pack.sheets, "why": pack.why or None}
 
 
 def _line(x: Planned, clock: Clock) -> dict[str, Any]:
@@ -200,7 +200,8 @@ def alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
     for n, pack in enumerate(plan.packs, 1):
         sheets = "sheets" if pack.sheets is None else items_text(pack.sheets, "sheet")
         if pack.into is not None:
-            out.append((pack.into, f"Pack {n} in: {sheets}"))
+            why = f" ({pack.why})" if pack.why else ""
+            out.append((pack.into, f"Pack {n} in: {sheets}{why}"))
         if pack.out is not None:
             out.append((pack.out, f"Pack {n} out"))
         if pack.into is not None or pack.out is not None:

@@ -17,11 +17,11 @@ from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import sheets
 from benchapp.session.learnt import Inked, Learnt, inked
+from benchapp.session.pack_size import PackSize, size_packs, sizes_words
 from benchapp.session.planning_state import pulls_for
 from benchapp.session.preparing import (
     damp_for,
     ink_for,
-    pack_sizes,
     press_for,
     sheets_for,
     tear_for,
@@ -149,10 +149,11 @@ def _packs(recipe: Recipe, learnt: Learnt, wanted: int, count: int, damp_already
     how = None if paper is None else paper.damp
     if paper is None or how is None:
         return Part("packs", "The paper is used as it is: nothing to damp",
-                    figures={"sizes": [], "damp_already": 0, "to_damp": 0, "spare": 0})
+                    figures={"sizes": [], "why": [], "damp_already": 0, "to_damp": 0, "spare": 0})
     pulls = pulls_for(recipe, wanted)
-    rest, spare = max(0, pulls - damp_already), max(0, count - max(pulls, damp_already))
-    sizes = pack_sizes(rest, how.pack)
+    sizes = size_packs(how.pack, max(0, pulls - damp_already))
+    rest = sum(x.sheets or 0 for x in sizes)
+    spare = max(0, count - max(pulls, rest + damp_already))
     times = {"soak_ms": how.soak, "rest_ms": how.rest, "keeps_ms": how.keeps}
     own: dict[str, Any] = {"pack": how.pack}
     own |= {key: None if time is None else time.ms for key, time in times.items()}
@@ -161,11 +162,11 @@ def _packs(recipe: Recipe, learnt: Learnt, wanted: int, count: int, damp_already
     answer = damp_for(paper, learnt, rest, torn=count) if rest else None
     return Part("packs", _packs_words(sizes, damp_already, spare), answer=answer, own=own,
                 own_words=", ".join(x for x in said if x),
-                figures={"sizes": list(sizes), "damp_already": damp_already, "to_damp": rest,
-                         "spare": spare})
+                figures={"sizes": [x.sheets for x in sizes], "why": [x.why for x in sizes],
+                         "damp_already": damp_already, "to_damp": rest, "spare": spare})
 
 
-def _packs_words(sizes: tuple[int, ...], damp_already: int, spare: int) -> str:
+def _packs_words(sizes: tuple[PackSize, ...], damp_already: int, spare: int) -> str:
     lying = f"; {damp_already} of this paper are damp already" if damp_already else ""
     if spare:
         more = "1 sheet more" if spare == 1 else f"{spare} sheets more"
@@ -173,8 +174,7 @@ def _packs_words(sizes: tuple[int, ...], damp_already: int, spare: int) -> str:
     if not sizes:
         return f"No more to damp{lying}"
     packs = "1 pack" if len(sizes) == 1 else f"{len(sizes)} packs"
-    sheets_each = " + ".join(map(str, sizes))
-    return f"{packs} to damp, {sheets_each} sheet{'s' if sizes[0] > 1 else ''}{lying}"
+    return f"{packs} to damp, {sizes_words(sizes)}{lying}"
 
 
 def _ink(recipe: Recipe, learnt: Learnt, count: int) -> list[Part]:

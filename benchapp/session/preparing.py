@@ -175,13 +175,6 @@ def _with_control(answer: Answer, learnt: Learnt) -> Answer:
                    notes=(note, *answer.notes))
 
 
-def pack_sizes(count: int, pack: int | None) -> tuple[int, ...]:
-    """Sheets a pack, the smaller one last; all in one where the recipe names no size."""
-    size = pack or count
-    full, rest = divmod(count, size)
-    return (size,) * full + ((rest,) if rest else ())
-
-
 # -- ink --------------------------------------------------------------------------------------
 
 

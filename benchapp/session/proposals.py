@@ -95,10 +95,8 @@ def _damping(s: Session, learnt: Learnt) -> tuple[str, ...]:
     paper = s.recipe.paper
     scale = None if paper is None else damp_for(
         paper, learnt, pulls_needed(s) or 1, torn=int(answer.figures["sheets"]))
-    pack = None if paper is None or paper.damp is None else paper.damp.pack
-    own = f"; the recipe's pack is {pack}" if pack else ""
     weigh = () if scale is None else (scale.sentence, *_last_control(learnt))
-    return (f"{answer.sentence}{own}", *weigh)
+    return (answer.sentence, *weigh)
 
 
 def _last_control(learnt: Learnt) -> tuple[str, ...]:

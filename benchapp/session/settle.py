@@ -160,7 +160,7 @@ def end(page: Page, key: Key, how: str, *, taken: bool = True, why: str | None =
         pull(page, step, key.impression, at_press=taken)
     if how != "skipped" and key.pack is not None:
         if key.step == DAMP_IN:
-            paper.put_in(page, key.pack, pack_size(page.room, page.s, page.t))
+            paper.put_in(page, key.pack, pack_size(page.room, page.s, page.t).sheets)
         elif key.step == DAMP_OUT:
             paper.take_out(page, key.pack)
     page.finish(key, how, taken=taken, why=why)

@@ -14,9 +14,10 @@ from benchapp.reckon.pace import Reading
 from benchapp.session.clock_view import Count, clocks
 from benchapp.session.coming import held_words
 from benchapp.session.counting import counting, pulled, target
+from benchapp.session.due import pack_size
 from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, step_of
-from benchapp.session.shape import WASH
+from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Key, Room, Session
 from benchapp.session.view import BenchView, do_words, view
 
@@ -59,9 +60,10 @@ def begun_line(room: Room, s: Session, key: Key) -> str:
         return f"Wait: {step.do}{usual}"
     hands = "" if key.step == WASH else step.hands
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
+    why = pack_size(room, s, room.t).why if key.step == DAMP_IN else ""
     parts = [f"Now: {do_words(room, s, key, room.t)}", hands,
              s.shape.inking.get(step.id, ""), _span(step.time),
-             _sheet_words(s, key), f"say which: {facts}" if facts else ""]
+             _sheet_words(s, key), why, f"say which: {facts}" if facts else ""]
     return " · ".join(p for p in parts if p)
 
 
@@ -141,7 +143,7 @@ def _now(v: BenchView) -> Lines:
     sheet = "" if v.for_words is None else f" · {v.mark or 'sheet'} for {v.for_words}"
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(now.must, 1))
     paused = "" if v.paused_ms is None else f"Paused for {minutes_text(v.paused_ms)}"
-    lines = [f"Now: {now.do}{count}{sheet}", now.inking,
+    lines = [f"Now: {now.do}{count}{sheet}", now.pack, now.inking,
              f"Say which: {facts}" if facts else "", paused, *v.pause_words, *now.proposals,
              *now.lines, *(care.full for care in now.cares)]
     return tuple(x for x in lines if x)

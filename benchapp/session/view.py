@@ -57,6 +57,8 @@ class NowView:
     cares: tuple[CareView, ...] = ()
     inking: str = ""
     """The plate and the ink while it is inked and wiped, as the recipe says it."""
+    pack: str = ""
+    """The sheets of the pack that goes in, and why so many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +195,8 @@ def _now(room: Room, s: Session, t: int) -> NowView:
         return NowView(key, side, words, step.short or _short(step.do),
                        say if asked is None else f"{say}. {asked}",
                        step.lines, count, step.at, taken(room, s, key, step), step.asks, step.must,
-                       inking=s.shape.inking.get(step.id, ""))
+                       inking=s.shape.inking.get(step.id, ""),
+                       pack=pack_size(room, s, t).words if key.step == DAMP_IN else "")
     return _waiting(room, s, t)
 
 
@@ -226,7 +229,7 @@ def do_words(room: Room, s: Session, key: Key, t: int) -> str:
     do = key.step if step is None else step.do
     if key.step == DAMP_IN:
         size = pack_size(room, s, t)
-        return do if size is None else f"{do}: {size}"
+        return do if size.sheets is None else f"{do}: {size.sheets}"
     whose = "" if step is None else whose_words(room, s, step, t)
     return f"{do} ({whose})" if whose else do
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 
 import pytest
 
 from benchapp.edition.stacks import wall
 from benchapp.papers.boards import boards_values
+from benchapp.papers.plan_asked import Asked, Known, Zero, told_of
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
 from benchapp.session.learnt import NOTHING
+from benchapp.session.planning_told import alarms
 from benchapp.session.prepare import prepare
 from benchapp.session.standing import status
 from tests.screens.days import (
@@ -38,11 +41,17 @@ def packs_of(sentence: str) -> list[int]:
     return [] if found is None else [int(n) for n in found[1].split(" + ")]
 
 
-@pytest.mark.parametrize("wanted", [2, 7, 10])
-def test_wanted_and_packs_are_the_same_everywhere(wanted: int) -> None:
-    """Set-up card, Bench, Studio, Plan and `prepare` say one number wanted and one first pack."""
+@pytest.mark.parametrize(("wanted", "pack", "why"), [
+    (2, 4, "what the day still needs"), (5, 6, "the recipe's pack"), (10, 6, "the recipe's pack")])
+def test_wanted_and_packs_are_the_same_everywhere(wanted: int, pack: int, why: str) -> None:
+    """Set-up card, Bench, Studio, Plan and `prepare` say one number wanted and one first pack.
+
+    Each says why it has so many sheets.
+    """
     shop, _ = workshop()
-    pack = min(6, wanted + 2)
+    day = told_of(Asked(read(shipped("weigh-house")), Zero(date(2026, 5, 4), 9 * 60),
+                        wanted=wanted), Known())
+    planned = [words for _, words in alarms(day.plan) if " in: " in words]
     told = prepare(read(shipped("weigh-house")), NOTHING, wanted)
     part = next(p for p in told.parts if p.what == "packs")
     seen: list[str] = []
@@ -51,8 +60,10 @@ def test_wanted_and_packs_are_the_same_everywhere(wanted: int) -> None:
         async with set_up(shop, shipped("weigh-house"), wanted, size=SIZE) as here:
             await here.shows("Set-up of The Weigh House")
             seen.extend(read_numbers(here.text, r"w +wanted +([0-9]+)"))
+            assert f"Damp first: {pack} sheets ({why})" in here.text
             await here.press("space")
             await here.shows("CLEAN HANDS")
+            assert f"{pack} sheets ({why})" in here.text
             seen.extend(read_numbers(here.text, r"wanted ([0-9]+)"))
             lines = "\n".join(status(shop.room, shop.now()))
             assert read_numbers(lines, r"Sheets into the water: ([0-9]+)") == [str(pack)]
@@ -67,8 +78,11 @@ def test_wanted_and_packs_are_the_same_everywhere(wanted: int) -> None:
 
     run(work())
     assert seen == [str(wanted)] * 4
-    assert packs_of(part.sentence)[0] == pack
-    assert sum(packs_of(part.sentence)) == wanted + 2
+    found = packs_of(part.sentence)
+    assert f"sheets ({why}" in part.sentence
+    assert planned[0] == f"Pack 1 in: {pack} sheets ({why})"
+    assert [p.sheets for p in day.plan.packs] == found
+    assert (found[0], sum(found)) == (pack, wanted + 2 + (wanted == 5))  # no sheet by itself
 
 
 def test_the_pack_that_went_in_is_one_number_in_bench_studio_and_prepare() -> None:
@@ -87,7 +101,8 @@ def test_the_pack_that_went_in_is_one_number_in_bench_studio_and_prepare() -> No
         async with screens(shop, size=SIZE) as here:
             await here.shows("6 sheets in the water", "1 pack")
             await here.press("p")
-            await here.shows("1 pack to damp, 6 sheets; 6 of this paper are damp already")
+            await here.shows("1 pack to damp, 6 sheets (the recipe's pack); 6 of this paper are "
+                             "damp already")
 
     run(work())
 

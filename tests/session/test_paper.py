@@ -7,6 +7,16 @@ from benchapp.edition.packs import SHEET_OPEN_MS
 from benchapp.papers.review import review
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
+from benchapp.session.moves import choosable
+from benchapp.session.pack_size import (
+    NEEDED,
+    RECIPE,
+    SPARE,
+    PackSize,
+    size_pack,
+    size_packs,
+)
+from benchapp.session.shape import DAMP_IN
 from benchapp.session.standing import status
 from benchapp.session.studio import studio_view
 from tests.session.support import (
@@ -69,10 +79,11 @@ def test_another_paper_is_damped_though_one_is_in_the_water():
     assert b.hand == IN
 
 
-def test_a_pack_is_the_smaller_of_what_fits_and_what_is_needed():
+def test_a_pack_is_the_recipes_or_what_the_day_still_needs_and_says_which():
     """Wanted 1 with two warm-ups needs 3 of the 4 that fit; wanted 9 needs more than fit."""
-    for wanted, sheets in ((1, 3), (2, 4), (9, 4), (None, 4)):
+    for wanted, sheets, why in ((1, 3, NEEDED), (2, 4, RECIPE), (9, 4, RECIPE), (None, 4, RECIPE)):
         b = Bench(DAMP, wanted=wanted)
+        assert b.view.now.pack == f"{sheets} sheets ({why})", wanted
         b.work(IN)
         assert b.packs[0].sheets == sheets, wanted
 
@@ -82,9 +93,50 @@ def test_a_pack_nobody_gave_a_size_is_what_is_needed_and_unknown_if_nobody_knows
     text = recipe(damp="{method: soak, soak: 30 min}")
     for wanted, sheets in ((3, 5), (None, None)):
         b = Bench(text, wanted=wanted)
+        assert bool(b.view.now.pack) == (sheets is not None)
         b.work(IN)
         assert b.packs[0].sheets == sheets, wanted
         assert b.packs[0].left == sheets
+
+
+def test_no_sheet_is_damped_alone():
+    """Each sheet that is spoiled asks for one more: two go in, and the second waits for the next.
+
+    So for each *one more*, and where the recipe's packs leave one over.
+    """
+    b = Bench(DAMP, wanted=1)
+    for _ in range(2):
+        b.until("Lift")
+        b.work("Lift")
+    b.until("Lift")
+    b.say(a.Judge("spoiled"))
+    b.work("Lift")
+    assert b.hand == IN
+    assert (b.view.now.do, b.view.now.pack) == (f"{IN}: 2", f"2 sheets ({SPARE})")
+    b.until("Lift")
+    b.say(a.Judge("spoiled"))
+    b.work("Lift")
+    assert b.hand == "Ink"
+    b.until("Lift")
+    b.say(a.OneMore())
+    b.work("Lift")
+    assert (b.view.now.do, b.view.now.pack) == (f"{IN}: 2", f"2 sheets ({SPARE})")
+    assert [p.sheets for p in b.packs] == [3, 2]
+    assert [(x.sheets, x.why) for x in size_packs(6, 13)] == [(6, RECIPE), (6, RECIPE), (2, SPARE)]
+    assert [x.sheets for x in size_packs(1, 2)] == [1, 1]
+    assert size_pack(6, 0) == size_pack(6, None) == PackSize(6, RECIPE)
+
+
+def test_a_sheet_that_was_taken_is_not_damped_again():
+    """It is in hand before its pull: three more are needed, and three are there."""
+    b = Bench(recipe(each=[INK, "{do: Blot, hands: clean, uses: sheet}", PULL, LIFT],
+                     damp=SPRAYED), wanted=2)
+    b.tread()
+    b.advance(60)
+    b.until("Blot")
+    assert b.packs[0].left == 3
+    b.tread()
+    assert all(key.step != DAMP_IN for key in choosable(b.room, b.s, b.t))
 
 
 def test_the_next_pack_goes_in_so_that_it_is_ready_when_this_one_runs_out():

@@ -281,7 +281,7 @@ def test_a_pack_is_announced_in_time():
     assert pull - by >= 51 * MIN
     assert warnings(plan, clock) == (f"The first pack must go in by {clock(by)}",)
     assert [words for _, words in alarms(plan)] == [
-        "Pack 1 in: 2 sheets", "Pack 1 out", "Pack 1 ready"]
+        "Pack 1 in: 2 sheets (what the day still needs)", "Pack 1 out", "Pack 1 ready"]
 
 
 def test_a_sheet_that_will_be_too_old_is_said():

@@ -1,0 +1,64 @@
+"""How many sheets go into one pack, and why so many: one rule for Bench, card, plan and `prepare`.
+
+A pack is the recipe's, or smaller where the day needs no more. A sheet is never damped alone:
+it takes an hour, and one that is spoiled would ask for the next one. Pure.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.quantities import items_text
+
+RECIPE: Final = "the recipe's pack"
+NEEDED: Final = "what the day still needs"
+SPARE: Final = f"{NEEDED} and 1 spare"
+#: Of a plan alone: the Bench does not know yet when each sheet will be printed.
+KEEPS: Final = "what is printed while it keeps"
+
+
+@dataclass(frozen=True, slots=True)
+class PackSize:
+    """Sheets of one pack; None where the printer counts. `why`: in words, empty for none."""
+
+    sheets: int | None
+    why: str = ""
+
+    @property
+    def words(self) -> str:
+        """`6 sheets (the recipe's pack)`; empty where the printer counts."""
+        if self.sheets is None:
+            return ""
+        return f"{items_text(self.sheets, 'sheet')} ({self.why})"
+
+
+def size_pack(pack: int | None, need: int | None) -> PackSize:
+    """The size of the next pack.
+
+    Args:
+        pack: Sheets the recipe has in one; None: it names no number.
+        need: Sheets the day still needs beyond those that are damp; None: nobody knows. Who
+            damps more than it needs damps the recipe's pack.
+    """
+    if not need:
+        return PackSize(None) if pack is None else PackSize(pack, RECIPE)
+    if pack is not None and need >= pack:
+        return PackSize(pack, RECIPE)
+    return PackSize(need, NEEDED) if need > 1 else PackSize(2, SPARE)
+
+
+def size_packs(pack: int | None, need: int) -> tuple[PackSize, ...]:
+    """Every pack that so many sheets take, in the order they go in."""
+    out: list[PackSize] = []
+    while need > 0:
+        out.append(size_pack(pack, need))
+        need -= out[-1].sheets or need
+    return tuple(out)
+
+
+def sizes_words(sizes: tuple[PackSize, ...]) -> str:
+    """`6 + 6 + 3 sheets (the recipe's pack, then what the day still needs)`."""
+    sheets = " + ".join(str(x.sheets) for x in sizes)
+    why = ", then ".join(dict.fromkeys(x.why for x in sizes))
+    return f"{sheets} sheet{'' if sheets == '1' else 's'} ({why})"
