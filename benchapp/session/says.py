@@ -160,12 +160,18 @@ def this_try(s: Session) -> Impression | None:
 def _worked_on(s: Session, imp: Impression) -> bool:
     """Whether inking has begun for it or it has its sheet: else `spoiled` is the sheet before.
 
-    A plate that warms, or a sheet still in its pack, is no try yet.
+    A plate that warms, or a sheet still in its pack, is no try yet; inking laid aside is one.
     """
     return bool(imp.sheets) or last_pulled(s) is None or any(
-        k.impression == imp.ordinal and w.started is not None
-        and k.step in s.shape.place_of and s.shape.by_id[k.step].hands == "inky"
-        for k, w in s.work.items())
+        _begun(s, Key(x.id, imp.ordinal)) for x in s.recipe.each if x.hands == "inky")
+
+
+def _begun(s: Session, key: Key) -> bool:
+    """Whether hands were at that work: it runs, is done, or was laid aside."""
+    work = s.work.get(key)
+    if work is None:
+        return key in s.again and key != s.held
+    return work.started is not None
 
 
 def end_as_it_is(page: Page, imp: Impression, verdict: str | None) -> None:

@@ -190,6 +190,20 @@ def test_spoiled_is_about_this_try_from_its_first_inky_step_on():
         ("spoiled", None), (None, "spoiled before the pull")]
 
 
+def test_a_plate_laid_aside_half_inked_is_a_try_all_the_same():
+    """Another session is opened over it, which lays the inking aside."""
+    b = Bench(recipe(each=(INK, PULL, LIFT)))
+    b.until("Lift")
+    b.tread()
+    first = b.s.id
+    assert b.hand == "Ink"
+    b.shop.open_session("other", DAY, typed=True)
+    b.say(a.Judge("spoiled"), first)
+    s = b.room.sessions[first]
+    assert [(i.verdict, i.ended) for i in s.impressions[:2]] == [
+        (None, None), (None, "spoiled before the pull")]
+
+
 def test_ended_after_an_earlier_pull_it_is_a_progressive_and_does_not_count():
     """Of two plates only the tone: what is left of its steps goes on, the other pull does not."""
     b = Bench(TWO, wanted=1)
