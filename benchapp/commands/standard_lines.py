@@ -10,12 +10,14 @@ from typing import TYPE_CHECKING, Final, TextIO
 
 from benchapp.journal import Moment
 from benchapp.plain.loop import LONGEST
-from benchapp.plain.meanwhile import LOOK_MS
 from benchapp.session.state import Room
 
 if TYPE_CHECKING:
     from benchapp.commands.speaking import Speaking
 
+#: Time is looked at this often while no line comes, by the world's clock: a wait of the system
+#: stands still while the machine sleeps, and limits break without a clock that says so.
+_LOOK_MS: Final = 1_000
 #: Lines read ahead: more stay where they are until these are taken.
 _AHEAD: Final = 16
 
@@ -40,7 +42,7 @@ class StandardLines:
         self._begin()
         if not self._next:
             try:
-                self._next.append(self._come.get(timeout=min(ms / self._pace, LOOK_MS) / 1_000))
+                self._next.append(self._come.get(timeout=min(ms / self._pace, _LOOK_MS) / 1_000))
             except queue.Empty:
                 return False
         return True

@@ -14,8 +14,8 @@ from benchapp.session.state import Key, Room
 from benchapp.session.view import view
 from benchapp.workshop import Outcome, Workshop
 
-#: Time is looked at again this often, so that no end is said more than a second late.
-LOOK_MS: Final = 1_000
+#: Where nothing is known to end: longer than anybody waits before looking again.
+_LONG_MS: Final = 3_600_000
 
 
 class Meanwhile(Protocol):
@@ -24,7 +24,7 @@ class Meanwhile(Protocol):
     def wait(self, ms: int) -> bool:
         """Whether a line, or the end of the lines, is there: at once, or within `ms` milliseconds.
 
-        It may give up sooner: it is asked again.
+        It gives up sooner, to be asked again: what no clock foretells is seen then.
         """
         ...
 
@@ -53,11 +53,11 @@ class AtOnce:
 
 
 def until_next_ms(workshop: Workshop) -> int:
-    """How long until something ends or calls by itself, at most until the next look."""
+    """How long until something ends or calls by itself, at most an hour."""
     room = workshop.room
     t = room.t_at(workshop.now())
     end = next_end_t(room, t)
-    return LOOK_MS if end is None else min(LOOK_MS, end - t)
+    return _LONG_MS if end is None else min(_LONG_MS, end - t)
 
 
 def pass_time(workshop: Workshop) -> Iterator[tuple[Room, Moment, Outcome]]:

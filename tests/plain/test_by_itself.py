@@ -44,7 +44,7 @@ class Lines:
         if not self.left:
             return True
         ahead, line = self.left[0]
-        passes = ahead if self.late else min(ms, ahead)
+        passes = ahead if self.late else min(ms, 1_000, ahead)
         self.clock.advance(passes)
         self.left[0] = ahead - passes, line
         return passes == ahead
