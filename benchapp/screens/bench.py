@@ -175,7 +175,8 @@ class BenchScreen(BenchTalk):
     def _far_off(self, shown: BenchView, *, walking: bool) -> bool:
         """Whether the far view stands: by the key, by itself, for a walk; and make place for it.
 
-        Never where a fact is asked for, or the day is done: those are read near.
+        Never where a fact is asked for, the press was set otherwise or the day is done: those are
+        read near.
         """
         on = self._far_by_key
         if self.desk.settings.far_view == "by itself":
@@ -183,7 +184,8 @@ class BenchScreen(BenchTalk):
             on = inky if on is None else on
             if on == inky:  # the key holds until the hands turn
                 self._far_by_key = None
-        on = walking or (bool(on) and not shown.now.must and not shown.closed)
+        otherwise = bool(shown.set_otherwise) and shown.now.side == "clean"
+        on = walking or (bool(on) and not (shown.now.must or otherwise or shown.closed))
         _display(self._far, on=on)
         for part in self._near:
             _display(part, on=not on)

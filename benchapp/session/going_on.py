@@ -28,7 +28,7 @@ from benchapp.session.names import call_id, is_limit, limit_call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted
 from benchapp.session.settle import begin, begin_impression, end, settle
 from benchapp.session.shape import DAMP_OUT, WASH
-from benchapp.session.state import Call, Key
+from benchapp.session.state import Call, Key, Room
 
 #: Wall or sleeping time off by more than this against the boot clock is a jump.
 JUMP_MS = 2_000
@@ -95,13 +95,21 @@ def _end_out_of_reach(page: Page, key: Key) -> None:
         settle(page)
         return
     step = page.step(after)
-    if step.must or after.step == WASH or shown_first(step):
+    if step.must or after.step == WASH or shown_first(step) or _asked_elsewhere(page, before):
         return
     if step.out_of_reach:
         _end_out_of_reach(page, after)
         return
     end(page, after, "done", taken=False)
     settle(page)
+
+
+def _asked_elsewhere(page: Page, since: tuple[Room, int]) -> bool:
+    """Whether a question was left to another session, or answered by it, since that mark.
+
+    What stands behind it is not the step the printer expected to be shown.
+    """
+    return any(d.kind in ("step left", "must answered") for d in page.drafts[since[1]:])
 
 
 def _cut_short(page: Page) -> Refusal | None:

@@ -33,7 +33,13 @@ from benchapp.session.shape import DAMP_IN, WASH
 from benchapp.session.state import Call, Impression, Key, Room, Session
 from benchapp.session.state_asked import purpose_text, state_question
 from benchapp.session.values import is_grade
-from benchapp.session.warn import pause_words, question_text, taken, warnings
+from benchapp.session.warn import (
+    pause_words,
+    question_text,
+    set_otherwise_words,
+    taken,
+    warnings,
+)
 
 Side = Literal["inky", "wash", "clean", "wait", "none"]
 
@@ -137,6 +143,8 @@ class BenchView:
     closed: bool
     others: tuple[str, ...]
     drift: str | None = None
+    set_otherwise: tuple[str, ...] = ()
+    """What another session has set since; it is among the warnings too."""
 
 
 def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
@@ -169,7 +177,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
         state_question=state_question(room, s), left_off=s.left_off,
         closed=s.closed is not None,
         others=tuple(o.name for o in room.open_sessions if o.id != s.id),
-        drift=drift_line(s),
+        drift=drift_line(s), set_otherwise=set_otherwise_words(room, s),
     )
 
 

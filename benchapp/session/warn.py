@@ -59,7 +59,7 @@ def pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
 def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
     """What the printer should know now; nothing here is refused."""
     gone = before_first_sheet(s)
-    out = [*([] if gone is None else [gone]), *_set_otherwise(room, s), *_broken(s, t),
+    out = [*([] if gone is None else [gone]), *set_otherwise_words(room, s), *_broken(s, t),
            *_paper(room, s, t)]
     if s.hand is not None and (step := step_of(s, s.hand)) is not None:
         by = taken(room, s, s.hand, step)
@@ -72,7 +72,7 @@ def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
     return tuple(out)
 
 
-def _set_otherwise(room: Room, s: Session) -> tuple[str, ...]:
+def set_otherwise_words(room: Room, s: Session) -> tuple[str, ...]:
     """What another session has set since, while a pull is to come."""
     if s.closed is not None or printing_over(s):
         return ()

@@ -36,6 +36,10 @@ def test_the_bench_says_how_the_press_was_set_since_and_one_key_sets_it_back() -
             await here.press("tab")
             await here.shows("Heron Wall", "! The screws are at handle side 2.875, far side 3",
                              "this print had 3.5", "turns")
+            await here.press("f2")
+            await until(here.pilot, lambda: "this print had" not in here.text, what="far view")
+            await here.press("space")  # to the press: there no far view hides it
+            await here.shows("this print had 3.5")
             before = shop.book.last_sequence()
             await here.press("e")
             await here.shows("as this print had it: 3.5 turns")

@@ -206,3 +206,12 @@ def test_two_questions_of_one_recipe_stay_two():
     close(b, {"Rags": "hung open"})
     assert {k: v for k, v in b.s.musts.items() if k[0] == b.s.id} == {
         (b.s.id, "after.1"): ("hung open",), (b.s.id, "after.2"): ("hung open",)}
+
+
+def test_a_step_out_of_reach_ends_no_step_behind_a_question_that_was_left():
+    """Its tread shows what comes next, as it shows the question on a day by itself."""
+    far = PRESS_OFF.replace("}", ", out of reach: true}")
+    b, _, _ = two(day("Two Gates", (RAGS,)), day("Heron Wall", (far, RAGS, BLOTTERS)))
+    b.until("Pressure off, blankets out and hung")
+    assert "step left" in b.tread()
+    assert (b.hand, b.ended("Blotters")) == ("Blotters", [])
