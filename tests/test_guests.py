@@ -115,6 +115,20 @@ def test_the_later_word_stands_in_both_books(both):
     assert [s.whole(id_)["impressions"][0]["verdict"] for s in (one, two)] == ["doubtful"] * 2
 
 
+def test_a_sheet_judged_spoiled_in_another_book_comes_out_of_its_stack_in_both(both):
+    """By that book's own entry; judged anew it is where it lay."""
+    one, two, id_ = both
+
+    def lying(studio: Studio) -> list[str]:
+        return [x.mark for s in Editions(studio.book, studio.clock).boards.up for x in s.sheets]
+
+    for verdict, there in (("spoiled", ["D2"]), ("keep", ["D2", "D1"])):
+        two.say(id_, a.Judge(verdict, 1))
+        together(one, two)
+        assert (lying(one), lying(two)) == (there, there)
+    assert one.book.verify() == two.book.verify() == []
+
+
 def test_a_word_said_by_a_clock_that_is_behind_is_not_lost():
     """The book that judges thinks it is before the day was printed: the word stands all the same,
     after the pull it is about."""

@@ -46,6 +46,7 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
     st.builds(a.Note, _TEXT, _WHICH, st.sampled_from(["impression", "session"])),
     st.builds(a.Tag, st.sampled_from(["salty", "lint", ""]), _WHICH, st.booleans()),
     st.builds(a.Judge, st.sampled_from([None, "keep", "doubtful", "spoiled"]), _WHICH),
+    st.builds(a.SpoilTry, st.sampled_from([1, 2, 3, 99]), _TEXT, st.booleans()),
     st.builds(a.SayFor, st.sampled_from([*FORS, "", "BAT"]), st.sampled_from([None, "III"]),
               _WHICH),
     st.just(a.Ghost()),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from typing import Any
 
@@ -142,8 +143,18 @@ def _holds(room: Room, now: Moment) -> None:
                 assert s.closed is not None or s.hand == key
     assert len(running) <= 1, running
     assert len(marks) == len(set(marks)), marks
+    _each_damp_sheet_is_in_one_place(room)
     shown = view(room, now)
     assert (shown is None) == (room.bench is None)
+
+
+def _each_damp_sheet_is_in_one_place(room: Room) -> None:
+    """What left a pack lies open, was dried unprinted, or went to one impression and stayed."""
+    used = Counter(pack for s in room.sessions.values() for i in s.impressions for pack in i.sheets)
+    dried = Counter(e.body["pack"] for e in room.journal
+                    if e.kind == "sheet dried" and e.action not in room.void)
+    for pack in room.packs.values():
+        assert pack.taken == used[pack.id] + len(pack.open) + dried[pack.id], pack
 
 
 def _sheets_hold(s: Session) -> None:
@@ -154,6 +165,8 @@ def _sheets_hold(s: Session) -> None:
     assert all(k.impression is None or s.impression(k.impression) is not None for k in s.work)
     for imp in s.impressions:
         assert bool(imp.pulls) == imp.pulled == (imp.mark is not None)
+        assert not (imp.laid and imp.aside)
+        assert (imp.ended, imp.verdict) != ("progressive", "spoiled")
 
 
 def _run(day: int, wanted: int | None, todo: list[Any]) -> None:
