@@ -37,8 +37,8 @@ Asks = Literal["nothing", "number", "kind", "pulled for", "place", "day", "words
 
 PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 #: What a sheet can be, and what it can have been pulled for.
-KINDS: Final = (*KINDS_OF_PROOF, *AT_THE_PRESS)
-PULLED_FOR: Final = (NUMBERED, *AT_THE_PRESS)
+KINDS: Final = tuple(dict.fromkeys((*KINDS_OF_PROOF, *AT_THE_PRESS)))
+PULLED_FOR: Final = (NUMBERED, *(x for x in AT_THE_PRESS if x not in KINDS_OF_PROOF))
 #: For a day nobody knows, and for words that are not to be said any more.
 NOT_KNOWN: Final = "not known"
 

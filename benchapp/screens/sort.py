@@ -26,6 +26,7 @@ from benchapp.edition.state import (
     Edition,
     Sheet,
 )
+from benchapp.screens.correcting import Correcting
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, Head
 from benchapp.screens.pick import Pick
@@ -42,8 +43,8 @@ from benchapp.session.state import Session
 from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
-                ("backspace", "take back"), ("delete", "destroyed"), ("S", "sign all"),
-                ("escape", "back"), ("question_mark", "help"))
+                ("backspace", "take back"), ("C", "correct"), ("delete", "destroyed"),
+                ("S", "sign all"), ("escape", "back"), ("question_mark", "help"))
 
 
 class SortScreen(EditionBase):
@@ -64,6 +65,7 @@ class SortScreen(EditionBase):
         Binding("N", "number", "this number", show=False),
         Binding("P", "proof", "proof", show=False),
         Binding("backspace", "back_again", "take back", show=False),
+        Binding("C", "correct", "correct", show=False),
         Binding("delete", "destroy", "destroyed", show=False),
         Binding("S", "sign", "sign all", show=False)]
     OTHER_KEYS: ClassVar = (("tread keys", "go on: what is proposed, and the next sheet"),
@@ -356,6 +358,10 @@ class SortScreen(EditionBase):
                 hint=Shown("such as: creased under the blankets"), do=do))
 
         self._on_chosen(ask)
+
+    def action_correct(self) -> None:
+        """The book is wrong about it: from a list of what can be wrong."""
+        self._on_chosen(lambda e, s: Correcting(self, e.id, s.id, self.follow).begin())
 
     def action_sign(self) -> None:
         """All numbered sheets of the list that are not signed yet: they are listed and asked."""

@@ -15,6 +15,7 @@ from textual.binding import Binding, BindingType
 from benchapp.edition import acts as a
 from benchapp.edition import view
 from benchapp.edition.holding import OUT, Holding
+from benchapp.edition.numbers import number_words, sheet_words
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.spoken import moved
 from benchapp.edition.whereabouts import Group, groups, head_words
@@ -27,6 +28,7 @@ from benchapp.papers.whereabouts import (
     with_galleries,
 )
 from benchapp.quantities import items_text
+from benchapp.screens.correcting import Correcting, correct_void, name_with_label
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
 from benchapp.screens.paper_files import write_paper
@@ -37,13 +39,15 @@ from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
                 ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("delete", "destroyed"),
-                ("o", "own words"), ("p", "gallery's list"), ("escape", "back"),
+                ("c", "correct"), ("o", "own words"), ("p", "gallery's list"), ("escape", "back"),
                 ("question_mark", "help"))
 #: The studio's own places, as they are picked.
 _HERE: Final = (("drawer", Shown("in the drawer")), ("framed", Shown("framed")),
                 ("boards", Shown("under the boards")))
 _TERMS: Final = (("consignment", Shown("on consignment")),
                  ("sale or return", Shown("on sale or return")), (None, Shown("terms not said")))
+#: A line of a void number that no sheet has; no sheet is called so.
+_VOID: Final = "void number "
 _HOME: Final = Shown("stays at home: in no paper, no copy that leaves, unless you ask for it")
 
 
@@ -61,6 +65,7 @@ class WhereScreen(EditionList):
         Binding("m", "into", "lies in …", show=False),
         Binding("l", "lost", "lost", show=False),
         Binding("delete", "destroyed", "destroyed", show=False),
+        Binding("c", "correct", "correct", show=False),
         Binding("o", "own_words", "own words", show=False),
         Binding("p", "gallery_list", "gallery's list", show=False)]
 
@@ -100,9 +105,11 @@ class WhereScreen(EditionList):
                                  visible(f"{out} out" + (f" · {late} overdue" if late else "")))
         across = max(20, self.size.width - 6)
         known = [g for g in places if g.sheets]
+        none = [] if print_ is None else self._no_sheet(print_)
         self.query_one(Rows).set_rows(
             [*wrapped(head_words(places), across, "text"),
-             *(line for g in known for line in self._group(g, across))] if known else [
+             *(line for g in known for line in self._group(g, across)), *none] if (
+                known or none) else [
                 Row(((Shown("No sheet bears a number yet: sort them first."), "quiet"),))])
 
     def _group(self, g: Group, across: int) -> list[Row]:
@@ -128,6 +135,18 @@ class WhereScreen(EditionList):
             lines += [row for k, v in words for row in wrapped(
                 f"{k}: {v}", across, "text", first=((Shown("    own words  "), "wash"),))]
         return lines
+
+    def _no_sheet(self, print_: str) -> list[Row]:
+        """The numbers voided without a sheet, and lines of old papers that were a mistake."""
+        e = self.editions.register.edition(print_)
+        void = [(f"{_VOID}{n}", number_words(e, n), v.why) for n, v in sorted(e.voids.items())
+                if not v.sheets and not v.cut]
+        gone = [(h.sheet, sheet_words(h), "there is no such sheet") for h in e.withdrawn.values()]
+        found = (("Void, with no sheet", void), ("No such sheet", gone))
+        return [row for heading, lines in found if lines for row in (
+            Row(((Shown(heading), "strong"),), heading=True), *(
+                Row(((visible(name), "strong"), (visible(f"  {why}"), "quiet")), id=id)
+                for id, name, why in lines))]
 
     def _today(self) -> date:
         return local(self.workshop.now()).date()
@@ -205,7 +224,7 @@ class WhereScreen(EditionList):
 
     def _on_chosen(self, job: Callable[[str], None]) -> None:
         sheet = self.query_one(Rows).chosen
-        if sheet is not None and self._meant is not None:
+        if sheet is not None and self._meant is not None and not sheet.startswith(_VOID):
             job(sheet)
 
     def _move(self, sheet: str, place: str, *, terms: str | None = None, due: str | None = None,
@@ -224,11 +243,22 @@ class WhereScreen(EditionList):
     def action_out(self, place: str) -> None:
         """Given or sold: to whom is the printer's own word."""
         self._on_chosen(lambda sheet: self._to_whom(
-            place, lambda to: self._move(sheet, place, to=to)))
+            sheet, place, lambda to: self._move(sheet, place, to=to)))
 
-    def _to_whom(self, what: str, do: Callable[[str], str | None]) -> None:
-        self.app.push_screen(Ask(visible(f"{what}: to whom? Empty: not said"), hint=_HOME,
-                                 empty=True, do=do))
+    def _who(self, sheet: str) -> str:
+        return name_with_label(self.editions.register.edition(self._meant or ""), sheet, sheet)
+
+    def _to_whom(self, sheet: str, what: str, do: Callable[[str], str | None]) -> None:
+        self.app.push_screen(Ask(visible(f"{self._who(sheet)} {what}: to whom? Empty: not said"),
+                                 hint=_HOME, empty=True, do=do))
+
+    def action_correct(self) -> None:
+        """The book is wrong about it: from a list of what can be wrong."""
+        chosen = self.query_one(Rows).chosen or ""
+        if chosen.startswith(_VOID) and self._meant is not None:
+            correct_void(self, self._meant, int(chosen.removeprefix(_VOID)), self.again)
+        self._on_chosen(lambda sheet: Correcting(
+            self, self._meant or "", sheet, self.again).begin())
 
     def action_gallery(self) -> None:
         """With a gallery: on which terms, until when, which."""
@@ -236,14 +266,16 @@ class WhereScreen(EditionList):
             def terms(place: int | None) -> None:
                 if place is not None:
                     self.app.push_screen(
-                        Ask(Shown("Due back on which day? Empty: not said"),
+                        Ask(visible(f"{self._who(sheet)}: due back on which day? Empty: not "
+                                    "said"),
                             hint=Shown("such as 2026-11-30"), check=_day, empty=True),
                         lambda due: None if due is None else self._to_whom(
-                            "With a gallery", lambda to: self._move(
+                            sheet, "with a gallery", lambda to: self._move(
                                 sheet, "gallery", terms=_TERMS[place][0], due=due or None,
                                 to=to)))
 
-            self.app.push_screen(Pick(Shown("With a gallery"), [t for _, t in _TERMS]), terms)
+            self.app.push_screen(Pick(visible(f"{self._who(sheet)} with a gallery"),
+                                      [t for _, t in _TERMS]), terms)
 
         self._on_chosen(ask)
 
@@ -254,7 +286,7 @@ class WhereScreen(EditionList):
                 if place is not None:
                     self._move_by_key(sheet, _HERE[place][0])
 
-            self.app.push_screen(Pick(Shown("In the studio it lies now"),
+            self.app.push_screen(Pick(visible(f"{self._who(sheet)} is in the studio now"),
                                       [words for _, words in _HERE]), take)
 
         self._on_chosen(ask)
@@ -266,7 +298,7 @@ class WhereScreen(EditionList):
                 if place == 0:
                     self._move_by_key(sheet, "lost")
 
-            self.app.push_screen(Pick(Shown("Nobody knows where it is"), [
+            self.app.push_screen(Pick(visible(f"{self._who(sheet)}: nobody knows where it is"), [
                 Shown("lost; when it is found, it came back")], by_number=True), take)
 
         self._on_chosen(ask)
@@ -279,7 +311,8 @@ class WhereScreen(EditionList):
                 self.again()
                 return wrong
 
-            self.app.push_screen(Ask(Shown("Why is it destroyed? This can't be taken back"),
+            why = f"Why is {self._who(sheet)} destroyed? This can't be taken back"
+            self.app.push_screen(Ask(visible(why),
                                      hint=Shown("such as: torn in the frame"), do=do))
 
         self._on_chosen(ask)
