@@ -118,6 +118,12 @@ def inked_before(s: Session, key: Key) -> Iterator[tuple[str, int]]:
             yield plate, last.finished_t
 
 
+def inking_words(s: Session, key: Key) -> str:
+    """Plate and ink of an inking or wiping step, and whether the plate is inked already."""
+    already = "inked already" if any(inked_before(s, key)) else ""
+    return " · ".join(x for x in (s.shape.inking.get(key.step, ""), already) if x)
+
+
 def _on_ink(s: Session, work: Work, plate: str) -> bool:
     """Whether work done put ink on a plate, or took it off by a pull."""
     at = s.shape.place_of.get(work.key.step)
@@ -129,8 +135,15 @@ def _on_ink(s: Session, work: Work, plate: str) -> bool:
 
 
 def to_say(room: Room, t: int) -> Iterator[Word]:
-    """What is said of ink left lying once hands can act: at half its time, and when it is up."""
+    """What is said of ink left lying once hands can act: at half its time, and when it is up.
+
+    Of a plate that is inked already it is said as its inking begins.
+    """
     for s in room.open_sessions:
+        if s.hand is not None:
+            for plate, _ in inked_before(s, s.hand):
+                yield Word((s.id, plate, s.hand.impression or 0, "before"),
+                           f"Plate {plate} is inked already")
         for ink in lying(s):
             lain = t - ink.since_t
             if ink.at_press or lain * _HALF < ink.within_ms:

@@ -21,6 +21,7 @@ from benchapp.session.cut_short import cut_words
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
 from benchapp.session.due import pack_size
+from benchapp.session.ink_lying import inking_words
 from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, is_limit, next_number, step_of
 from benchapp.session.offered import offered_now
@@ -203,7 +204,7 @@ def _now(room: Room, s: Session, t: int) -> NowView:
         return NowView(key, side, words, step.short or _short(step.do),
                        say if asked is None else f"{say}. {asked}",
                        step.lines, count, step.at, taken(room, s, key, step), step.asks, step.must,
-                       inking=s.shape.inking.get(step.id, ""),
+                       inking=inking_words(s, key),
                        pack=pack_size(room, s, t).words if key.step == DAMP_IN else "")
     return _waiting(room, s, t)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
+from benchapp.session.ink_lying import to_say
 from tests.session.support import INK, LIFT, PULL, TWO, WIPE, Bench, recipe
 
 ONE_PLATE = recipe(each=(INK, WIPE, PULL, LIFT))
@@ -33,9 +34,13 @@ def test_between_two_plates_the_next_inking_of_the_key_says_so(spoiled: bool) ->
     b.clock.advance(12 * 60_000)
     b.tread()
     assert (b.hand, said(b)) == ("Ink key", inked("key", "12 min"))
+    assert b.view.now.inking.endswith("inked already")
+    assert "Plate key is inked already" in [x.text for x in to_say(b.room, b.t)]
     b.until("Ink tone")
     b.tread()
     assert (b.hand, said(b)) == ("Ink key", [])
+    assert "already" not in b.view.now.inking
+    assert [x.text for x in to_say(b.room, b.t) if "already" in x.text] == []
 
 
 def test_spoiled_before_its_pull_every_plate_inked_says_so():
