@@ -29,7 +29,7 @@ def ask_skip(talk: BenchTalk) -> None:
         if refusal is not None:
             talk.refuse(refusal)
         return
-    _which(talk, "Skip this one or the next?", keys, lambda key: talk.ask(
+    _which(talk, "Skip", keys, lambda key: talk.ask(
         f"Why is {_words(talk, key)} skipped", lambda why: a.Skip(why, key)))
 
 
@@ -39,7 +39,7 @@ def ask_left_to(talk: BenchTalk) -> None:
     if not keys:
         talk.one_of_others("Left to", lambda to: talk.do(a.LeaveStep(to)))
         return
-    _which(talk, "Leave this one or the next?", keys, lambda key: talk.one_of_others(
+    _which(talk, "Leave", keys, lambda key: talk.one_of_others(
         f"{_words(talk, key)}: left to", lambda to: talk.do(a.LeaveStep(to, key))))
 
 
@@ -53,7 +53,7 @@ def ask_next(talk: BenchTalk) -> None:
     elif not here:
         _choose(talk, f"In place of {_words(talk, coming[0])}", then, then=True)
     else:
-        _which(talk, "In place of this one or the next?", (hand, coming[0]), lambda key: _choose(
+        _which(talk, "In place of", (hand, coming[0]), lambda key: _choose(
             talk, f"In place of {_words(talk, key)}", here if key == hand else then,
             then=key != hand))
 
@@ -71,6 +71,7 @@ def _which(talk: BenchTalk, title: str, keys: Sequence[Key],
         act(keys[0])
         return
     hand = talk.s.hand
+    title += " this one or the next?" if keys[0] == hand else " the next or a later one?"
     place = [0 if key == hand else n + (keys[0] != hand) for n, key in enumerate(keys)]
     told = ["this one", "the next"]
     talk.pick(title, [(f"{_words(talk, key)} · {told[at] if at < 2 else 'later'}", key)

@@ -116,6 +116,9 @@ def _cut_short(page: Page) -> Refusal | None:
     """End the wait the next step needs: cut short, unless its time was up or nobody knew it."""
     held = what_holds(page.room, page.s, page.t)
     if held is None:
+        settle(page)  # paper may be ready since time was last looked at
+        if page.drafts:
+            return None
         return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
     if isinstance(held, Pack):
         if held.where(page.t) == "in the water":

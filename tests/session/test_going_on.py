@@ -7,6 +7,7 @@ import pytest
 from benchapp.session import actions as a
 from benchapp.session.telling import tell
 from tests.session.support import (
+    DAMP,
     DAY,
     INK,
     LIFT,
@@ -264,3 +265,14 @@ def test_only_a_tread_of_its_own_ends_the_wash_after_a_step_out_of_reach():
     assert (b.hand, b.hands) == ("Wash and dry hands", "inky")
     b.tread()
     assert (b.hand, b.hands) == ("Blankets", "clean")
+
+
+def test_a_tread_begins_what_came_due_since_time_was_last_looked_at():
+    """The paper has rested by then: nothing holds the pull, and nothing is refused."""
+    b = Bench(DAMP)
+    b.until("Sheets out of the water")
+    b.tread(2)
+    assert (b.hand, b.packs[0].where(b.t)) == (None, "resting")
+    b.clock.advance(15 * MIN)
+    b.tread()
+    assert b.hand == "Pull"
