@@ -9,6 +9,7 @@ from benchapp.demo.eye import Seen
 from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
+from benchapp.session.coming import coming_inky
 from benchapp.session.shape import DAMP_OUT
 from benchapp.session.state import Impression, Key
 
@@ -222,23 +223,17 @@ class Moments:
             p.do(a.OneMore())
         if p.day.enough_at is not None and n >= p.day.enough_at and self._once("enough"):
             p.do(a.Enough())
-            self._leave_out(key)
+            self._leave_out(key, "last proof of the day, the plate stays as it is")
+        elif n not in {work.after for work in p.day.reworks} and self._once("same state", n):
+            self._leave_out(key, "one more proof of this state first")
 
-    def _leave_out(self, key: Key) -> None:
-        """After the last sheet of a proofing day the plate is not worked on any more.
-
-        Where an inky step comes after the lift it is passed by in typed words, as
-        the inky hands it begins with would keep the keys shut.
-        """
+    def _leave_out(self, key: Key, why: str) -> None:
+        """The inky steps on this sheet's plate that come are skipped, before hands are inky."""
         p = self._p
-        place = p.session.shape.place_of
-        rest = p.session.recipe.each[place[key.step] + 1 :]
-        if not any(x.hands == "inky" and not x.optional for x in rest):
-            return
-        p.let_pass(p.rng.randrange(2 * _MINUTE, 6 * _MINUTE, 100))
-        p.do(a.GoOn())
-        while (hand := p.session.hand) is not None and hand.impression == key.impression:
-            p.do(a.Skip("last proof of the day, the plate stays as it is"), typed=True)
+        for after in coming_inky(p.workshop.room, p.session, p.clock.now()):
+            if after.impression == key.impression:
+                p.spend(5 * _SECOND, 20 * _SECOND)
+                p.do(a.Skip(why, after))
 
     def _leave_off(self, key: Key, step: Step) -> None:
         p = self._p

@@ -350,7 +350,7 @@ def offered(view: BenchView) -> Shown:
 
 def key_words(s: Session, word: str) -> str:
     """What a key does; a verdict names its sheet where that is not the one just pulled."""
-    if word == "reworked":
+    if word == "reworked" and s.recipe.proofing is not None:
         return "state, reworked"
     whom = judged_now(s, word) if word in VERDICTS else ""
     return f"{word}: {whom}" if whom else word

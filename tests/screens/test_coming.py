@@ -9,7 +9,7 @@ from tests.session.support import INK, LIFT, MIN, PLATE_CLEAN, PULL, RAGS, SCREW
 
 EVENING = recipe(
     before=[SCREWS], each=(WARM, INK, PULL, LIFT), after=[
-        "{do: Hot plate off, hands: clean, must: [off, left on]}", PLATE_CLEAN,
+        "{do: Sweep, hands: clean, time: 2 min}", PLATE_CLEAN,
         "{do: Slab, hands: inky, time: 5 min}", RAGS])
 
 
@@ -55,17 +55,16 @@ def test_the_slab_is_left_to_the_other_session_and_the_plates_change_places() ->
         studio = Studio(EVENING, 1)
         first = studio.s.id
         studio.open(EVENING, 1)
-        studio.until("Hot plate off")
+        studio.until("Sweep")
         async with on_the_bench("", studio=studio) as here:
             await here.press("greater_than_sign")
-            await here.shows("Leave this one or the next?", "1  Hot plate off · this one",
+            await here.shows("Leave this one or the next?", "1  Sweep · this one",
                              "2  Plate clean · the next", "3  Slab · later")
             await here.press("3")
             await here.shows(f"Slab: to be left to {first.partition('@')[0]}")
-            await here.press("1")
+            await here.press("space")
             await here.shows("INKY HANDS", "usual 10 min")
-            await here.press("space", "space")
-            await here.shows("2  hung open")
+            await here.press("space")
             assert [w.how for w in here.ended("Slab")] == ["left"]
 
     run(evening())
