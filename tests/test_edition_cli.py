@@ -130,7 +130,7 @@ def test_who_has_a_number_is_said_and_the_exit_code_is_1(numbered: Path, call: C
     (("void", "9", "--why", "torn", "--yes"), "9 is not between 1 and 5"),
     (("sign", "D4", "--yes"), "has no number and no kind yet"),
     (("where-is", "4"), "No sheet is 4/5; the number is free"),
-    (("where-is", "AP"), "AP names no one sheet; name it by its mark (K7), its number"),
+    (("where-is", "AP"), "No sheet is AP; name it by its mark (K7), its number"),
     (("sign", "2/40", "--yes"), "The edition is 5, not 40; leave the total out"),
     (("void", "D3", "--why", "torn", "--yes"), "D3 has no number of the edition"),
 ])

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import acts as a
+from benchapp.edition.figures import figures
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
+from benchapp.edition.whereabouts import groups
 from benchapp.papers.documentation import About, documentation
 from benchapp.papers.editions import edition_lines, edition_values, short_lines
 from benchapp.papers.figures import figure_line, old_papers_line
 from tests.edition.support import P, number, sign, studio
+from tests.edition.test_apart import APART, parted, together
 from tests.edition.test_histories import MOVES, begun
 from tests.test_cli import Call
 from tests.test_edition_cli import call, numbered, one_day, printed  # noqa: F401 - fixtures
@@ -88,6 +92,26 @@ def test_whatever_is_done_the_figures_agree(moves: list[a.Action]) -> None:
     for move in moves:
         s.try_(move)
     agrees(s.register)
+
+
+@given(*(st.lists(APART | _OLD, max_size=10) for _ in range(3)))
+def test_two_books_brought_together_have_one_set_of_figures(
+    first: list[a.Action], here: list[a.Action], there: list[a.Action]
+) -> None:
+    """The same whichever took the other in, also while they clash; every sheet has one place."""
+    before, home, away = parted(first, here, there)
+    one, two = together(home, away, len(before.entries))
+    today = date(2026, 12, 1)
+    agrees(one)
+    f, places = figures(one, P), groups(one, P, today)
+    assert f == figures(two, P)
+    assert [(g.place, g.count) for g in places] == [
+        (g.place, g.count) for g in groups(two, P, today)]
+    assert sum(g.count for g in places) == f.printed + f.after + f.papers
+    assert all(g.count >= len(g.sheets) for g in places)
+    out = sum(g.count for g in places if g.place in ("gallery", "sold", "given"))
+    # A cancellation proof has a place too, and is no impression of the edition.
+    assert 0 <= out - f.pulled.out - f.old.out <= f.after
 
 
 def test_the_list_has_the_figures_of_the_whole(numbered: Path, call: Call) -> None:  # noqa: F811

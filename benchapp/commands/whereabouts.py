@@ -187,15 +187,15 @@ def _moved(editions: Editions, arguments: Arguments, print_: str, sheet: str) ->
 
 def _show(editions: Editions, arguments: Arguments, found: tuple[Found, ...]) -> int:
     if arguments.json:
-        say_json([_values(editions, f, private=arguments.private) for f in found])
+        rows = {(p, r.sheet): r for p in {f.print for f in found} for r in view.rows(
+            editions.register, p, private=arguments.private)}
+        say_json([_values(f, rows.get((f.print, f.sheet)) if f.sheet else None) for f in found])
     else:
         say(*(line for f in found for line in (f.text, *(f"  {x}" for x in f.corrected))))
     return 0
 
 
-def _values(editions: Editions, found: Found, *, private: bool) -> dict[str, object]:
+def _values(found: Found, row: view.Row | None) -> dict[str, object]:
     """An answer with what the register has of the sheet, as codes and days."""
-    rows = view.rows(editions.register, found.print, private=private)
-    row = next((r for r in rows if found.sheet is not None and r.sheet == found.sheet), None)
     return {"print": found.print, "sheet": found.sheet, "text": found.text,
             "corrections": list(found.corrected), **({} if row is None else row_values(row))}

@@ -152,10 +152,10 @@ def _none(register: Register, e: Edition, said: str) -> Refusal:
     of = f" of {e.title}" if e.title and len(register.editions) > 1 else ""
     if number is None:
         known = {b for h in holders(e, kind) for b in h.claims if b.kind == kind}
+        if not known:
+            return Refusal("sheet", f"No sheet{of} is {kind}", HOW_TO_NAME)
         there = [label(e, b) for b in sorted(known, key=lambda b: b.number or 0)]
-        return Refusal("sheet", f"No sheet{of} is the {kind}" if kind in WITHOUT_NUMBER else
-                       f"{kind} names no one sheet{of}",
-                       f"there are {shown_list(there)}" if there else HOW_TO_NAME)
+        return Refusal("sheet", f"{kind} names no one sheet{of}", f"there are {shown_list(there)}")
     total = _total(e, kind)
     if read_total(said) not in (None, total) and total is not None:
         what = "The edition is" if kind == NUMBERED else f"{kind} is of"

@@ -186,9 +186,9 @@ def fixed_by(e: Edition) -> Refusal | None:
         perhaps = next((h for h in e.holdings.values() if h.perhaps_signed
                         and h.bears is not None and fixes(h.bears.kind)), None)
         return None if perhaps is None else signature_unknown(perhaps)
-    return Refusal("signed", f"{label(e, first.bears)}, {sheet_words(first)}, is signed: nothing "
-                   "is raised or lowered after the first signature",
-                   "declare a second edition that names this one")
+    which = label(e, first.bears) + ("" if first.papers else f", {sheet_words(first)},")
+    return Refusal("signed", f"{which} is signed: nothing is raised or lowered after the first "
+                   "signature", "declare a second edition that names this one")
 
 
 def lower(page: Page, action: a.Lower) -> Refusal | None:

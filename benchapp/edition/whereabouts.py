@@ -1,7 +1,7 @@
 """Where the sheets of an edition are, place by place, and how many can still be sold. Pure.
 
-Every sheet is in one group, so that the groups are all that was printed here or is known from
-old papers.
+Every sheet is in one group, so that the groups are all that was printed here, also for the
+cancellation proof, or is known from old papers.
 """
 
 from __future__ import annotations
@@ -88,7 +88,7 @@ def groups(register: Register, id: str, today: date, *, private: bool = False) -
             found[_place(e, e.holdings[row.sheet])].append(row)
     f = figures(register, id)
     # Of the rest the register says nothing: they were pulled, and are not sorted yet.
-    rest = f.pulled.sheets + f.old.sheets - sum(map(len, found.values()))
+    rest = f.printed + f.after + f.papers - sum(map(len, found.values()))
     return tuple(_group(e, place, sheets, rest if place == "no number" else 0, today)
                  for place, sheets in found.items()
                  if sheets or place == "signed" or (place == "no number" and rest))

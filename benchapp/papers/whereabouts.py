@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from html import escape
-from typing import Any
+from typing import Any, Final
 
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import day_words
@@ -23,7 +23,7 @@ from benchapp.papers.html import page, text
 from benchapp.quantities import items_text
 
 Values = dict[str, Any]
-COLUMNS = ("kind", "number", "of", "title", "artist", "terms", "since", "due")
+COLUMNS: Final = ("kind", "number", "of", "title", "artist", "terms", "since", "due")
 
 
 # -- everything --------------------------------------------------------------------------------
@@ -110,7 +110,8 @@ def with_galleries(register: Register, named: Iterable[tuple[str, str, str]],
 
 def gallery_words(h: Holding) -> str:
     """With which gallery a sheet is, in the printer's own words, which stay at home; or empty."""
-    return " ".join((h.place.words.get("to", "") if h.place is not None else "").split())
+    stay = h.place
+    return "" if stay is None else " ".join(h.words_at(stay).get("to", "").split())
 
 
 def lent_lines(sheets: Iterable[Lent]) -> list[str]:
