@@ -317,8 +317,15 @@ class Editions:
 
     def _leaves_stack(self, action: acts.Action) -> tuple[Draft, ...]:
         """A sheet that is somewhere else now, or no more, lies under no boards."""
-        if not isinstance(action, (acts.HandOut, acts.Destroy, acts.TakeIn, acts.Put)) or (
-                isinstance(action, (acts.TakeIn, acts.Put)) and action.place == "boards"):
+        if isinstance(action, (acts.HandOut, acts.TakeIn, acts.Put)):
+            place: str | None = action.place
+        elif isinstance(action, acts.CorrectPlace):
+            place = action.said.get("place", "boards")
+        elif isinstance(action, acts.Destroy):
+            place = None
+        else:
+            return ()
+        if place == "boards":
             return ()
         lying = next((s for s in self.boards.up if any(
             x.sheet == action.sheet for x in s.sheets)), None)

@@ -423,3 +423,46 @@ def test_a_sheet_from_old_papers_is_named_like_any_other(
     assert call(*book, "where-is", "1", "--now", "framed").out.strip() == (
         "1/5 is a sheet from old papers: signed, framed")
     assert call(*book, "beside", "1/5").err.startswith("1/5 is known from old papers only")
+
+
+def test_a_mistake_is_put_right_by_one_command_that_says_what_is_so(
+    numbered: Path, call: Call, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It asks, needs a reason, names what can be wrong, and is itself corrected."""
+    book = ("--book", str(numbered))
+    listing = call(*book, "correct", "D3")
+    assert (listing.code, "number N: another number is pencilled on it" in listing.err) == (2, True)
+    without = call(*book, "correct", "D3", "number", "3")
+    assert (without.code, "Say why: benchapp correct D3 number 3 --why WORDS" in without.err) == (
+        2, True)
+    right = ("correct", "D3", "number", "3", "--why", "looked")
+    asked = call(*book, *right)
+    assert (asked.code, asked.err.startswith("Record that D3, 2/5, is 3/5.")) == (2, True)
+    assert listed(call, numbered)["sheets"][0]["label"] == "2/5"
+    monkeypatch.setattr(sys, "stderr", Terminal())
+    monkeypatch.setattr(sys, "stdin", Terminal("no\n"))
+    assert main([*book, *right]) == 1
+    assert "Write yes to go on" in sys.stderr.getvalue()
+    monkeypatch.undo()
+    done = call(*book, *right, "--yes", "--json").json
+    assert (done["sheet"], done["what"], done["corrections"]) == (
+        listed(call, numbered)["sheets"][0]["sheet"], "D3, 2/5, is 3/5",
+        ["corrected to 3/5, not 2/5: looked"])
+    assert call(*book, "void", "3", "--why", "smudged", "--yes").code == 0
+    assert call(*book, "void", "1", "--why", "slip", "--yes").code == 0
+    for argv in (("correct", "3/5", "not", "void"), ("correct", "1", "not void")):
+        assert call(*book, *argv, "--why", "other print", "--yes").code == 0, argv
+    assert listed(call, numbered)["void"] == []
+    assert "1/5 is not void, as it was recorded: other print" in call(*book, "edition", "pear").out
+    tp = call(*book, "correct", "D4", "purpose", "TP", "--why", "a first look", "--yes")
+    assert (tp.code, "D4 was pulled for TP" in tp.out) == (0, True)
+    assert "pulled as TP" in call(*book, "number", "D4", "4").err
+    assert call(*book, "correct", "D3", "purpose", "TP", "--why", "x", "--yes").code == 1
+    assert call(*book, "where-is", "D3", "--now", "given", "--to", "Ms Auk").code == 0
+    to = call(*book, "correct", "D3", "to", "Mr", "Teal", "--why", "not Ms Auk")
+    assert (to.code, "Auk" in to.out, "they stay at home" in to.out) == (0, False, True)
+    assert "to: Mr Teal" in call(*book, "where-is", "D3", "--private").out
+    assert call(*book, "correct", "D3", "since", "2999-01-01", "--why", "x").code == 1
+    wrong = call(*book, "correct", "D3", "placed", "--why", "x")
+    assert wrong.code == 2
+    assert wrong.err.startswith("placed is nothing that can be put right")

@@ -8,6 +8,7 @@ from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.meaning import (
     label_of,
     print_meant,
+    reading,
     sheets_meant,
     sure,
     taken,
@@ -16,6 +17,7 @@ from benchapp.commands.meaning import (
 )
 from benchapp.edition import acts as a
 from benchapp.edition import corrections as c
+from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import label, sheet_words
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.spoken import read_number
@@ -49,7 +51,10 @@ def correct(arguments: Arguments) -> int:
             raise (WrongUse if action.rule == "use" else Refused)(str(action))
         what = _what(editions, print_, sheet, wrong, words, action)
         _do(editions, arguments, action, f"{what}.", wrong)
-        return _told(editions, arguments, print_, sheet, what)
+        kept = wrong in (c.TO, c.NOTE, c.WHOSE) and not arguments.private
+        return _told(editions, arguments, print_, sheet, what,
+                     "Your own words are changed; they stay at home, and --private shows them"
+                     if kept else "")
 
 
 def _do(editions: Editions, arguments: Arguments, action: a.Action, what: str,
@@ -123,38 +128,40 @@ def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: st
     if outcome.refusal is not None:
         raise Refused(str(outcome.refusal))
     editions.load()
-    return _told(editions, arguments, print_, sheet, what)
+    return _told(editions, arguments, print_, sheet, what, f"corrected: {what}")
 
 
-def _told(editions: Editions, arguments: Arguments, print_: str, sheet: str, what: str) -> int:
+def _told(editions: Editions, arguments: Arguments, print_: str, sheet: str, what: str,
+          also: str = "") -> int:
+    """The sheet as the book has it now, and what was put right about it."""
     e = editions.register.edition(print_)
     held = e.holdings.get(sheet) or e.withdrawn.get(sheet)
     now = None if held is None else found(e, held, private=arguments.private)
-    text = f"{what}" if now is None else now.text
+    text = what if now is None else now.text
     corrected = () if now is None else now.corrected
     if arguments.json:
         say_json({"print": editions.title(print_)[0], "sheet": sheet, "what": what,
                   "why": arguments.why, "text": text, "corrections": list(corrected)})
     else:
-        say(text, *(f"  {x}" for x in corrected))
+        say(text, *(f"  {x}" for x in (*corrected, also) if x))
     return 0
 
 
 def _list(arguments: Arguments) -> int:
     """What can be wrong about the sheet; nothing is written."""
-    with writing(arguments) as editions:
-        print_, sheets = sheets_meant(editions, arguments.words, arguments.print_)
-        if len(sheets) > 1:
-            raise WrongUse("Name one sheet, and what is so of it: benchapp correct K7 number 13")
+    name, *other = split_names(arguments.words)
+    with reading(arguments) as editions:
+        print_, sheets = sheets_meant(editions, [name], arguments.print_)
         e = editions.register.edition(print_)
         held = e.holdings.get(sheets[0]) or e.withdrawn.get(sheets[0])
         known = held or editions.register.sheets[sheets[0]]
-        lines = [f"{sheet_words(known)}: nothing is recorded of it yet" if held is None
+        lines = [f"{' '.join(other)} is nothing that can be put right"] if other else []
+        lines += [f"{sheet_words(known)}: nothing is recorded of it yet" if held is None
                  else found(e, held).text]
         lines += [f"  {w.words}{_ASKS[w.asks]}: {w.text}"
                   for w in c.can_be_wrong(editions.register, print_, sheets[0])]
     raise WrongUse("\n".join([*lines, "Say which of it is so: benchapp correct "
-                              f"{' '.join(arguments.words)} WHAT --why WORDS"]))
+                              f"{name} WHAT --why WORDS"]))
 
 
 _ASKS: Final = {"nothing": "", "number": " N", "kind": " KIND", "pulled for": " WORD",

@@ -199,12 +199,14 @@ class CorrectPlace:
     Attributes:
         said: What is so: place, day, due, terms; None: that is not known. What it does not name
             stays as it is, as long as it goes with the place.
+        words: The printer's own words that are so instead, by name; they stay at home.
     """
 
     print: str
     sheet: str
     said: Mapping[str, str | None]
     why: str
+    words: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ A correction says one thing, and tells of that alone. It is itself corrected by 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Final
 
 from benchapp.edition import acts as a
@@ -36,6 +36,8 @@ from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.rules_papers import known_kind
 from benchapp.edition.state import NUMBERED, Edition
 
+#: The reason, among the words it is kept with.
+_WHY_SAID: Final = "corrected"
 _SAY_WHY: Final = "say why: what you saw, or what the mistake was"
 
 
@@ -102,8 +104,7 @@ def _already(page: Page, h: Holding, about: frozenset[str],
     """Nothing of what is said is otherwise in the book, nor in dispute."""
     if any(_differs(page.e, h, what, action) for what in about):
         return None
-    said = f"That is what the book has of {sheet_words(h)}"
-    return Refusal("already", said, "nothing is to be corrected")
+    return _no_change(h)
 
 
 def _differs(e: Edition, h: Holding, what: str, action: a.Correct) -> bool:
@@ -158,17 +159,28 @@ def correct_place(page: Page, action: a.CorrectPlace) -> Refusal | None:
     if refusal is not None or stay is None:
         return refusal or _nowhere(h)
     so = _so(stay, action.said)
+    worded = _words_now(h.words_at(stay), action.words)
     refusal = (_place(so["place"]) or happened(page, so["day"], h) or _of_a_gallery(h, so)
-               or _as_before(h, so))
+               or all_words(action.words))
     if refusal is not None:
         return refusal
-    named = {**page.of(h), "over": written(h.all_told), "why": action.why.strip(),
+    same = not h.astray and (so["place"], so["terms"], so["day"], so["due"]) == stay.said
+    if same and worded is None:
+        return _no_change(h)
+    if not same:
+        _write_stay(page, h, so, action.why)
+    if worded is not None:
+        _reword(page, h, {stay.action}, worded, action.why)
+    return None
+
+
+def _write_stay(page: Page, h: Holding, so: Mapping[str, str | None], why: str) -> None:
+    named = {**page.of(h), "over": written(h.all_told), "why": why.strip(),
              "place": so["place"]}
     if so["place"] in OUT:
         page.write("handed out", **named, terms=so["terms"], day=so["day"], due=so["due"])
     else:
         page.write("placed", **named, **({} if so["day"] is None else {"day": so["day"]}))
-    return None
 
 
 def _there(page: Page, sheet: str) -> Holding | Refusal:
@@ -225,10 +237,7 @@ def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
     return refusal
 
 
-def _as_before(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
-    stay = h.place
-    if h.astray or stay is None or (so["place"], so["terms"], so["day"], so["due"]) != stay.said:
-        return None
+def _no_change(h: Holding) -> Refusal:
     return Refusal("already", f"That is what the book has of {sheet_words(h)}",
                    "nothing is to be corrected")
 
@@ -253,11 +262,22 @@ def correct_words(page: Page, action: a.CorrectWords) -> Refusal | None:
                        f"say that first: {correcting(h, 'place PLACE')}")
     actions = h.gave if stay is None or proof else {stay.action}
     was = h.words if stay is None or proof else h.words_at(stay)
-    now = {k: v.strip() for k, v in {**was, **action.said}.items()
-           if v.strip() and k != "corrected"}
-    if now == {k: v for k, v in was.items() if k != "corrected"}:
-        return Refusal("already", f"That is what the book has of {sheet_words(h)}",
-                       "nothing is to be corrected")
-    page.reword(h.sheet, {**now, "corrected": action.why.strip()},
-                written((*sorted(actions), *(r.id for x in actions for r in h.reworded_of(x)))))
+    now = _words_now(was, action.said)
+    if now is None:
+        return _no_change(h)
+    _reword(page, h, actions, now, action.why)
     return None
+
+
+def _words_now(was: Mapping[str, str], said: Mapping[str, str]) -> dict[str, str] | None:
+    """The words as they are then, an empty one left out; None: they are as they were."""
+    before = {k: v for k, v in was.items() if k != _WHY_SAID}
+    now = {k: v.strip() for k, v in {**before, **said}.items() if v.strip()}
+    return None if now == before else now
+
+
+def _reword(page: Page, h: Holding, actions: Iterable[str], words: Mapping[str, str],
+            why: str) -> None:
+    of = sorted(actions)
+    page.reword(h.sheet, {**words, _WHY_SAID: why.strip()},
+                written((*of, *(r.id for x in of for r in h.reworded_of(x)))))

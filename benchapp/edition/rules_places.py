@@ -7,7 +7,7 @@ from typing import Final
 from benchapp.edition import acts as a
 from benchapp.edition.asked import all_words, day, follows, happened, optional, there
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding
-from benchapp.edition.numbers import day_words, sheet_words
+from benchapp.edition.numbers import correcting, day_words, sheet_words
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 
@@ -65,7 +65,8 @@ def _away(h: Holding) -> Refusal | None:
         return None
     if stay.place == LOST:
         return Refusal("place", f"{sheet_words(h)} is lost", "take it in first")
-    return Refusal("out", f"{sheet_words(h)} was {stay.place} already", "take it in first")
+    return Refusal("out", f"{sheet_words(h)} was {stay.place} already",
+                   f"take it in first; if it was not: {correcting(h, 'place PLACE')}")
 
 
 def take_in(page: Page, action: a.TakeIn) -> Refusal | None:

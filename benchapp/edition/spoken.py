@@ -11,6 +11,8 @@ from benchapp.edition.holding import IN_STUDIO, OUT
 from benchapp.edition.roman import read_roman
 from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED, Edition
 
+#: Why what was said of a place is not so: it was said again.
+TOLD_AGAIN: Final = "told again"
 #: A number in figures, with or without the total behind it.
 FIGURE: Final = re.compile(r"([0-9]{1,4})(?:/([0-9]{1,4}))?")
 _LONGEST: Final = 100
@@ -51,16 +53,29 @@ def read_claim(said: str) -> tuple[str, int | None] | None:
 
 def moved(e: Edition, sheet: str, place: str, *, terms: str | None = None, day: str | None = None,
           due: str | None = None, words: Mapping[str, str] | None = None,
-          ) -> a.HandOut | a.TakeIn | a.Put:
+          ) -> a.HandOut | a.TakeIn | a.Put | a.CorrectPlace:
     """What it is that a sheet is somewhere now: out, come back, or elsewhere in the studio.
 
-    Terms and the day it is due back belong to a gallery, and are left aside elsewhere.
+    Terms and the day it is due back belong to a gallery, and are left aside elsewhere. Of one
+    that is there already what is said is told again, in place of what was said before.
     """
     own = words or {}
     held = e.holdings.get(sheet)
-    away = held is not None and held.place is not None and held.place.place not in IN_STUDIO
+    stay = None if held is None else held.place
+    if held is not None and stay is not None and stay.place == place and not held.astray and (
+            not _goes_on(held.words_at(stay), place, own)):
+        again = {k: v for k, v in (("terms", terms), ("day", day), ("due", due)) if v is not None}
+        if again or own or place == "gallery":
+            return a.CorrectPlace(e.id, sheet, again, TOLD_AGAIN, own)
+    away = stay is not None and stay.place not in IN_STUDIO
     if place in OUT:
         return a.HandOut(e.id, sheet, place, terms, day, due, own)  # type: ignore[arg-type]
     if away and place in IN_STUDIO:
         return a.TakeIn(e.id, sheet, place, day, own)  # type: ignore[arg-type]
     return a.Put(e.id, sheet, place, day, own)  # type: ignore[arg-type]
+
+
+def _goes_on(known: Mapping[str, str], place: str, said: Mapping[str, str]) -> bool:
+    """Whether it goes from one gallery to another, by the name that is said."""
+    before, to = known.get("to", ""), said.get("to", "")
+    return place == "gallery" and bool(before and to) and before.casefold() != to.casefold()

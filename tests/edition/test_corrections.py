@@ -13,6 +13,7 @@ from benchapp.edition.naming import find_sheet
 from benchapp.edition.numbers import alone_words, label, taken
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import replay
+from benchapp.edition.spoken import moved
 from benchapp.edition.view import edition_view, where_is
 from tests.edition.support import HOUR, P, Studio, number, sign, studio, texts
 from tests.edition.test_apart import meet
@@ -235,3 +236,38 @@ def test_what_can_be_wrong_is_listed_for_the_sheet_in_hand():
     for w in c.ALL:
         assert c.asked_of(w, "K7")
         assert "K7" in c.asked_of(w, "K7")
+
+
+def test_what_is_told_again_of_where_a_sheet_is_replaces_it_and_stays_seen():
+    """Another day, due or name of the same place; to another gallery it goes on."""
+    s = begun()
+
+    def now(place: str, **said: object) -> Refusal | None:
+        return s.try_(moved(s.e, "K1", place, **said))
+
+    assert now("sold", day="2026-06-03") is None
+    (found,) = where_is(s.register, P, 12, private=True)
+    assert (found.text, found.corrected) == (
+        "12/30 is K1: signed, sold, since 3 June 2026; to: Ms Auk",
+        ("corrected to sold, since 3 June 2026, not sold, since 1 June 2026: told again",))
+    assert now("sold", day="2026-06-03", words={"to": "Ms Auk"}).rule == "already"
+    assert now("sold").rule == "out"
+    assert now("sold", words={"to": "Mr Teal"}) is None
+    assert "to: Mr Teal" in where_is(s.register, P, 12, private=True)[0].text
+    assert now("gallery").rule == "out"
+    assert now("drawer", day="2026-06-10") is None
+    assert now("gallery", day="2026-06-11", due="2026-08-01", words={"to": "The Quay"}) is None
+    assert now("gallery").rule == "already"
+    assert now("gallery", due="2026-09-01") is None
+    assert where_is(s.register, P, 12, private=True)[0].text.endswith(
+        "with a gallery, since 11 June 2026, due back 1 Sept 2026; to: The Quay")
+    assert now("gallery", day="2026-06-20", words={"to": "The Mole"}) is None
+    assert where_is(s.register, P, 12, private=True)[0].text.endswith(
+        "with a gallery, since 20 June 2026; to: The Mole")
+    assert now("lost") is None
+    assert now("lost", day="2026-06-25") is None
+    assert where_is(s.register, P, 12)[0].text.endswith(
+        "lost, since 25 June 2026, last with a gallery")
+    assert s.held("K1").out
+    assert len(c.correction_lines(s.e, s.held("K1"))) == 3
+    assert texts(s.register) == []
