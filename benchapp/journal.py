@@ -241,6 +241,9 @@ KINDS: Final = _kinds(
          "the plates gave their last; none named: all"),
     Kind("plates shared", "print", ("print", "plates", "over"),
          "the plates an edition has in common with the one it is beside; none named: none"),
+    Kind("BAT replaced", "print", ("print", "sheet", "by", "why", "over"),
+         "a sheet is the BAT no longer; by: the sheet that is it now, or null: it is the BAT "
+         "again"),
     Kind("standard named", "print", ("print", "sheet", "over"),
          "the sheet others are held against; null: the BAT alone"),
     Kind("handed out", "print", ("print", "sheet", "mark", "session", "place", "terms", "day",

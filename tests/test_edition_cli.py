@@ -406,7 +406,7 @@ def test_every_command_takes_every_name_of_a_sheet(numbered: Path, call: Call) -
     assert call(*book, "void", "last:3", "--why", "smudged", "--yes").out == (
         "2/5 is void: smudged\n")
     assert call(*book, "void", "3/5", "--destroyed", "--why", "torn", "--yes").out == (
-        "D4, 3/5 is destroyed: torn\n")
+        "D4 is destroyed, and 3/5 is void: torn\n")
 
 
 def test_a_sheet_from_old_papers_is_named_like_any_other(

@@ -281,6 +281,7 @@ _KINDS: Final[Mapping[tuple[str, str], Callable[[Body], _Texts]]] = {
     ("clock", "started"): _one("timer", "name"),
     ("print", "declared"): _declared,
     ("print", "lowered"): _one("short", "why"),
+    ("print", "BAT replaced"): _one("replaced", "why"),
     ("print", "cut short"): _one("short", "why"),
     ("print", "number given"): lambda b: iter(((NUMBER, str(b.get("number"))),)),
     ("print", "proof given"): _proof,

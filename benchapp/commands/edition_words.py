@@ -84,7 +84,8 @@ def _edition(one: argparse.ArgumentParser) -> None:
                      help="a plate it has in common with the edition beside it, once for each; "
                           "none: it has none")
     one.add_argument("--standard", metavar="SHEET",
-                     help=f"the sheet others are held against: {_NAMES}")
+                     help=f"the sheet others are held against until there is a BAT: {_NAMES}; "
+                          "none: no such sheet")
     one.add_argument("--why", metavar="WORDS", help="the reason")
     one.add_argument("--private", action="store_true",
                      help="with your own words about people, which else stay at home")
@@ -98,6 +99,9 @@ def _numbered(one: argparse.ArgumentParser) -> None:
     one.add_argument("--as", metavar="KIND", dest="kind",
                      help="as a proof: BAT, AP, PP, HC, presentation, progressive, archive …")
     one.add_argument("--by", metavar="WHO", help="with --as BAT: who passed it")
+    one.add_argument("--replace", metavar="WHY", dest="instead",
+                     help="with --as BAT: it replaces the BAT there is, which keeps what is "
+                          "pencilled on it; why")
     one.add_argument("--whose", metavar="WHO",
                      help="with --as: whose proof it is; stays at home")
     one.add_argument("--back", action="store_true",
@@ -225,7 +229,7 @@ COMMANDS: Final = (
     ("edition", "every edition, or one whole; declare how large it is", _edition),
     ("number", "give a sheet its number, or keep it as a proof", _numbered),
     ("sign", "record that sheets were signed", _sign),
-    ("void", "record that a number is never used, or a sheet was destroyed", _void),
+    ("void", "record that a number is void: never used, or its sheet destroyed", _void),
     ("correct", "put right what was recorded of a sheet by mistake", _correct),
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
     ("boards", "what is under boards, when to change it, a calendar for the phone", _boards),

@@ -139,7 +139,8 @@ def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
         return a.Settle(print_, _clash(editions, print_, arguments.settle).key,
                         arguments.why or "", arguments.size)
     if arguments.standard is not None:
-        return a.NameStandard(print_, sheet_meant(editions, arguments.standard, print_))
+        return a.NameStandard(print_, None if arguments.standard == "none" else sheet_meant(
+            editions, arguments.standard, print_))
     if arguments.plate is not None:
         return a.TellPlate(print_, _plate(editions, print_, arguments.plate), arguments.state,
                            arguments.before)

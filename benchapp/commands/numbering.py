@@ -78,8 +78,11 @@ def _actions(arguments: Arguments, print_: str, sheets: list[str],
     kind = _kind(arguments.kind)
     if arguments.back:
         return [a.TakeNumberBack(print_, s) for s in sheets]
+    if arguments.instead is not None and kind != "BAT":
+        raise WrongUse("--replace belongs to the BAT; say --as BAT too")
     if kind is not None and kind != NUMBERED:
-        return [a.GiveProof(print_, s, kind, wanted, arguments.by, arguments.whose)
+        return [a.GiveProof(print_, s, kind, wanted, arguments.by, arguments.whose,
+                            arguments.instead)
                 for s in sheets]
     if arguments.by is not None or arguments.whose is not None:
         raise WrongUse("--by and --whose belong to a proof; say --as too, such as --as AP")
@@ -177,33 +180,37 @@ def _places(answer: str, most: int) -> set[int] | None:
 
 
 def void(arguments: Arguments) -> int:
-    """Record that a number is never used, or that a sheet was destroyed."""
+    """Record that a number is void, never used or its sheet destroyed."""
     with writing(arguments) as editions:
-        action, what = _voided(editions, arguments)
+        action, what, so = _voided(editions, arguments)
         refused = editions.would(action).refusal
         if refused is not None:
             raise Refused(str(refused))
-        sure(arguments, f"Record as {'destroyed' if arguments.destroyed else 'void'}: {what}.")
+        sure(arguments, f"Record that {so}.")
         taken(editions.do(action))
         if arguments.json:
             say_json({"print": editions.title(action.print)[0], "what": what,
                       "void": not arguments.destroyed, "destroyed": arguments.destroyed,
                       "why": arguments.why})
         else:
-            say(f"{what} is {'destroyed' if arguments.destroyed else 'void'}: {arguments.why}")
+            say(f"{so}: {arguments.why}")
     return 0
 
 
-def _voided(editions: Editions, arguments: Arguments) -> tuple[a.Void | a.Destroy, str]:
+def _voided(editions: Editions, arguments: Arguments) -> tuple[a.Void | a.Destroy, str, str]:
+    """What is done, what it is done to, and what is so then."""
     if arguments.destroyed:
         print_, sheets = sheets_meant(editions, arguments.what, arguments.print_)
         if len(sheets) > 1:
             raise WrongUse("One sheet is destroyed at a time; name it alone")
         row = _row(editions, print_, sheets[0])
-        label = "" if row["label"] is None else f", {row['label']}"
-        return a.Destroy(print_, sheets[0], arguments.why), f"{row['who']}{label}"
+        who, label = row["who"], row["label"]
+        number = "" if row["number"] is None or label is None else f", and {label} is void"
+        return (a.Destroy(print_, sheets[0], arguments.why),
+                who if label is None else f"{who}, {label}", f"{who} is destroyed{number}")
     print_, n = _number_to_void(editions, arguments)
-    return a.Void(print_, n, arguments.why), label_of(editions, print_, NUMBERED, n)
+    label = label_of(editions, print_, NUMBERED, n)
+    return a.Void(print_, n, arguments.why), label, f"{label} is void"
 
 
 def _number_to_void(editions: Editions, arguments: Arguments) -> tuple[str, int]:

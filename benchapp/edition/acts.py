@@ -79,6 +79,7 @@ class GiveProof:
 
     Attributes:
         by: Who passed it, where it is the BAT.
+        instead: Why it is the BAT in place of the one there is; None: there is none.
         whose: Whose proof it is, in the printer's words, which stay at home.
     """
 
@@ -88,6 +89,7 @@ class GiveProof:
     number: int | None = None
     by: str | None = None
     whose: str | None = None
+    instead: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

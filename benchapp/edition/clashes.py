@@ -22,7 +22,17 @@ from benchapp.edition.numbers import (
     used_up,
 )
 from benchapp.edition.sharing import after, cancelled, kin, of_the_same_plates
-from benchapp.edition.state import CANCELLATION, NUMBERED, SINGLE, TRIALS, Edition, Register, Void
+from benchapp.edition.standard import replaced_bats
+from benchapp.edition.state import (
+    BAT,
+    CANCELLATION,
+    NUMBERED,
+    SINGLE,
+    TRIALS,
+    Edition,
+    Register,
+    Void,
+)
 from benchapp.edition.streams import print_id
 
 
@@ -53,8 +63,10 @@ def _by_claim(e: Edition) -> dict[tuple[str, int | None], list[Holding]]:
 
 def _twice(e: Edition) -> Iterator[Clash]:
     """Two sheets that are said to be the same one."""
+    was_bat = replaced_bats(e)
     for (kind, number), all_borne in _by_claim(e).items():
-        borne = [h for h in all_borne if not _gave_way(h, all_borne)]
+        borne = [h for h in all_borne if not _gave_way(h, all_borne)
+                 and not (kind == BAT and h.sheet in was_bat)]
         if len(borne) > 1 and (number is not None or kind in SINGLE):
             yield Clash(key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
                         f"{label(e, Bears(kind, number))} stands on {who(borne)}",

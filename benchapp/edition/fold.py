@@ -24,6 +24,7 @@ from benchapp.edition.state import (
     NotVoid,
     PlateTold,
     Register,
+    Replaced,
     Sheet,
     Terms,
     Void,
@@ -221,7 +222,15 @@ def _shared(e: Edition, entry: Entry) -> Edition:
 
 
 def _standard(e: Edition, entry: Entry) -> Edition:
-    return replace(e, standards=_said_over(e.standards, entry, entry.body["sheet"]))
+    standards = _said_over(e.standards, entry, entry.body["sheet"])
+    times = {**e.standard_ms, entry.id: entry.at.wall_ms}
+    return replace(e, standards=standards, standard_ms={x: times[x] for x, _ in standards})
+
+
+def _replaced(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    said = Replaced(body["sheet"], body["by"], body["why"], entry.at)
+    return replace(e, replaced=_said_over(e.replaced, entry, said))
 
 
 _KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
@@ -235,5 +244,6 @@ _KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
     "plate cancelled": _cancelled,
     "plates shared": _shared,
     "standard named": _standard,
+    "BAT replaced": _replaced,
     **SHEET_KINDS,
 }

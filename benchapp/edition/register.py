@@ -21,6 +21,7 @@ from benchapp.edition import rules_numbers as numbers
 from benchapp.edition import rules_papers as papers
 from benchapp.edition import rules_places as places
 from benchapp.edition import rules_size as size
+from benchapp.edition import rules_standard as standard
 from benchapp.edition.fold import apply, naming, replay
 from benchapp.edition.numbers import label
 from benchapp.edition.page import PENDING, Page
@@ -108,7 +109,7 @@ _RULES: Final[Mapping[type, Callable[[Page, Any], Refusal | None]]] = {
     a.GiveProof: numbers.give_proof, a.TakeNumberBack: numbers.number_back, a.Sign: numbers.sign,
     a.Void: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
     a.SharePlates: beside.share_plates, a.TellPlate: ends.tell_plate,
-    a.NameStandard: ends.name_standard, a.Recall: papers.recall,
+    a.NameStandard: standard.name_standard, a.Recall: papers.recall,
     a.Correct: corrections.correct, a.NotVoid: corrections.not_void,
     a.CorrectPlace: corrections.correct_place, a.CorrectWords: corrections.correct_words,
     a.Settle: papers.settle, a.HandOut: places.hand_out,

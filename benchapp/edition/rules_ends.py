@@ -105,17 +105,3 @@ def tell_plate(page: Page, action: a.TellPlate) -> Refusal | None:
     page.write("plate told", plate=plate, state=action.state, before=action.before,
                over=written(x for x, *_ in known.said))
     return None
-
-
-def name_standard(page: Page, action: a.NameStandard) -> Refusal | None:
-    """Any sheet can be what the others are held against; none named: the BAT."""
-    if action.sheet is not None:
-        h = there(page, action.sheet)
-        if isinstance(h, Refusal):
-            return h
-    said = {sheet for _, sheet in page.e.standards} or {None}
-    if said == {action.sheet}:
-        return Refusal("already", "That is the standard already", "nothing is to be done")
-    page.write("standard named", sheet=action.sheet,
-               over=written(x for x, _ in page.e.standards))
-    return None

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Final
+
 from benchapp.edition import acts as a
 from benchapp.edition.asked import (
     MOST,
@@ -32,9 +35,12 @@ from benchapp.edition.numbers import (
 from benchapp.edition.page import Page
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.rules_size import disputed
+from benchapp.edition.rules_standard import bat_again, other_bat, replace_bat
 from benchapp.edition.sharing import cancelled, of_the_same_plates
+from benchapp.edition.standard import bats, replaced_bats
 from benchapp.edition.state import (
     AT_THE_PRESS,
+    BAT,
     CANCELLATION,
     KINDS_OF_PROOF,
     NUMBERED,
@@ -95,7 +101,7 @@ def _of_the_edition(page: Page, h: Holding) -> Refusal | None:
     """TP, WP, SP, warm-ups, ghosts and the BAT take no number of the edition."""
     if h.bears is not None and h.bears.kind == "BAT":
         return Refusal("BAT", f"{sheet_words(h)} is the BAT and takes no edition number",
-                       "take that back first")
+                       f"take that back first: benchapp number {h.mark or BAT} --back")
     known = page.sheet(h.sheet)
     if known is None or known.purpose not in AT_THE_PRESS:
         return None
@@ -133,15 +139,25 @@ def unused(e: Edition, number: int) -> Refusal | None:
         return Refusal("size", f"{number} is not between 1 and {highest}", _free(e))
     words = number_words(e, number)
     borne = bearers(e, NUMBERED, number)
-    once = "a number is used once, even if that print was destroyed"
     if borne:
-        h = borne[0]
-        gone = "" if h.destroyed is None else f" and was destroyed ({h.destroyed.why})"
-        return Refusal("taken", f"{words} is {bearer_words(h)}{gone}; {once}", _free(e))
+        return Refusal("taken", _who_has_it(words, borne), _free(e))
     void = e.voids.get(number)
     if void is not None:
-        return Refusal("void", f"{words} is void: {void.why}; {once}", _free(e))
+        return Refusal("void", f"{words} is void: {void.why}; {_NEVER_AGAIN}", _free(e))
     return None
+
+
+_NEVER_AGAIN: Final = "a void number is never used again"
+
+
+def _who_has_it(words: str, borne: Sequence[Holding]) -> str:
+    """Which sheet has a number; that of a destroyed sheet is void."""
+    h = next((x for x in borne if x.destroyed is None), None)
+    if h is not None:
+        return f"{words} is {bearer_words(h)}; a number is used once"
+    gone = borne[0]
+    why = "" if gone.destroyed is None else f" ({gone.destroyed.why})"
+    return f"{words} is void: {bearer_words(gone)} was destroyed{why}; {_NEVER_AGAIN}"
 
 
 def _free(e: Edition) -> str:
@@ -158,9 +174,14 @@ def _free(e: Edition) -> str:
 def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
     """A sheet is kept as a proof; caps warn, and do not refuse."""
     refusal = (_proof_kind(page.e, action.kind) or optional(action.by, "Who passed it")
-               or optional(action.whose, "Whose proof it is"))
+               or optional(action.whose, "Whose proof it is")
+               or optional(action.instead, "Why the BAT is replaced"))
     if refusal is not None:
         return refusal
+    if action.instead is not None and action.kind != BAT:
+        return Refusal("kind", "Only the BAT is replaced by another", "leave --replace out")
+    if action.kind == BAT and action.sheet in replaced_bats(page.e):
+        return bat_again(page, action)
     h = takable(page, action.sheet)
     if isinstance(h, Refusal):
         return h
@@ -172,7 +193,9 @@ def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
     if refusal is not None:
         return refusal
     number = next_proof(page.e, action.kind) if action.number is None else action.number
-    refusal = proof_unused(page, action.kind, number)
+    if action.instead is not None:
+        refusal = replace_bat(page, h.sheet, action.instead)
+    refusal = refusal or proof_unused(page, action.kind, number)
     if refusal is not None:
         return refusal
     page.write("proof given", **page.tells(h), kind=action.kind, number=number,
@@ -212,19 +235,17 @@ def proof_unused(page: Page, kind: str, number: int | None) -> Refusal | None:
     """Whether a proof of that kind and number is not given yet, and has room in N."""
     e = page.e
     if kind in SINGLE:
-        other = next(holders(e, kind), None)
+        other = next(iter(bats(e)) if kind == BAT else holders(e, kind), None)
         if other is not None:
             return Refusal("single", f"The {kind} is {sheet_words(other)}; there is one",
-                           "take that back first, or name this sheet the standard")
+                           other_bat(other) if kind == BAT else "take that back first")
     if number is not None and kind in WITHOUT_NUMBER:
         return Refusal("kind", f"A {kind} bears no number", "leave the number out")
     if number is not None and not 1 <= number <= MOST:
         return Refusal("count", f"{number} is no number of a proof", f"from 1 to {MOST}")
     borne = bearers(e, kind, number) if number is not None else ()
     if borne:
-        gone = "" if borne[0].destroyed is None else " and was destroyed"
-        return Refusal("taken", f"{label(e, Bears(kind, number))} is {bearer_words(borne[0])}{gone}"
-                       "; a number is used once, even if that print was destroyed",
+        return Refusal("taken", _who_has_it(label(e, Bears(kind, number)), borne),
                        f"next is {label(e, Bears(kind, next_proof(e, kind)))}")
     return room_inside(e, 1) if kind in inside(e) else None
 

@@ -9,8 +9,9 @@ from datetime import UTC, date, datetime, timedelta
 from benchapp.edition.drying import USUAL, Day, Hours
 from benchapp.edition.drying import earliest as earliest_of
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import holders, label, sheet_words
+from benchapp.edition.numbers import label, sheet_words
 from benchapp.edition.stacks import Boards, Stack, dryness, earliest
+from benchapp.edition.standard import bats, held_against, what_it_is
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.view import where_words
 
@@ -88,10 +89,8 @@ def _one(register: Register, boards: Boards, e: Edition, sheet: str, today: date
 
 
 def _of_the_edition(e: Edition, sheet: str, held: Holding | None) -> Iterator[str]:
-    if any(h.sheet == sheet for h in holders(e, "BAT")):
-        yield "it is the BAT"
-    elif e.standard == sheet:
-        yield "it is the standard"
+    if any(h.sheet == sheet for h in bats(e)) or held_against(e) == sheet:
+        yield f"it is the {what_it_is(e, sheet)}"
     if held is not None and held.place is not None and held.place.place in _OUT:
         yield f"not in the studio: {where_words(held)}"
 

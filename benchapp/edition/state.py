@@ -17,7 +17,7 @@ from benchapp.journal import Moment
 NUMBERED: Final = "edition"
 #: What a sheet can become at sorting besides a number, in the trade's words.
 KINDS_OF_PROOF: Final[Mapping[str, str]] = {
-    "BAT": "bon à tirer, the approved standard",
+    "BAT": "bon à tirer, the approved proof",
     "AP": "artist's proof",
     "PP": "printer's proof",
     "HC": "hors commerce",
@@ -26,11 +26,12 @@ KINDS_OF_PROOF: Final[Mapping[str, str]] = {
     "archive": "archive or deposit",
     "cancellation proof": "the one proof of a cancelled plate",
 }
+BAT: Final = "BAT"
 CANCELLATION: Final = "cancellation proof"
 #: There is one of each in an edition.
-SINGLE: Final = ("BAT", CANCELLATION)
+SINGLE: Final = (BAT, CANCELLATION)
 #: These bear no number among their own kind.
-WITHOUT_NUMBER: Final = ("BAT", CANCELLATION, "progressive")
+WITHOUT_NUMBER: Final = (BAT, CANCELLATION, "progressive")
 #: Pulled to try something: such a sheet may be signed as what it is.
 TRIALS: Final = ("TP", "WP", "SP")
 #: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
@@ -171,6 +172,16 @@ class CutShort:
 
 
 @dataclass(frozen=True, slots=True)
+class Replaced:
+    """A sheet is the BAT no longer, for another; `by` None: it is the BAT again."""
+
+    sheet: str
+    by: str | None
+    why: str
+    at: Moment = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Terms:
     """What one declaration says of an edition beside its size."""
 
@@ -212,6 +223,8 @@ class Edition:
         cuts: Where it was cut short, by entry, as far as nobody has said otherwise since.
         standards: The sheet the others are held against beside, or instead of, the BAT, by
             entry, as far as nobody has named another since; None: the BAT alone.
+        standard_ms: When each of these was named, wall ms, by entry.
+        replaced: Sheets that are the BAT no longer, or again, by entry, in the same way.
         cancellings: What the books recorded of the cancelling of its plates; `numbers.cancelled`
             is what counts, of this edition and those printed from the same plates.
         sharing: The plates it has in common with the edition it is named beside, by entry, as
@@ -242,6 +255,8 @@ class Edition:
     voids: Mapping[int, Void] = field(default_factory=dict)
     cuts: tuple[tuple[str, CutShort], ...] = ()
     standards: tuple[tuple[str, str | None], ...] = ()
+    standard_ms: Mapping[str, int] = field(default_factory=dict)
+    replaced: tuple[tuple[str, Replaced], ...] = ()
     cancellings: tuple[Cancelled, ...] = ()
     plates: Mapping[str, PlateTold] = field(default_factory=dict)
     sharing: tuple[tuple[str, frozenset[str]], ...] = ()

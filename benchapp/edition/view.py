@@ -18,7 +18,6 @@ from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
     Taken,
     bearer_words,
-    holders,
     is_void,
     label,
     number_words,
@@ -28,6 +27,7 @@ from benchapp.edition.numbers import (
     used_up,
 )
 from benchapp.edition.sharing import cancelled, cancelled_words, kin, sharing
+from benchapp.edition.standard import bats, held_against, replaced_bats
 from benchapp.edition.state import NUMBERED, Edition, Register
 
 
@@ -101,6 +101,7 @@ class EditionView:
     plates: tuple[f.PlateFigures, ...]
     bat: str | None
     standard: str | None
+    standard_is_bat: bool
     short: tuple[str, ...]
     cut: str | None
     cancelled: str | None
@@ -120,7 +121,7 @@ def edition_view(register: Register, id: str, *, private: bool = False) -> Editi
         f.planned(e.size, e.caps), numbers_now(register, id),
         _left_to_give(register, e), f.proofs(register, id),
         f.accounts(register, id), f.plates(register, id), bat_words(e, private=private),
-        _standard(register, e),
+        _standard(register, e), held_against(e) in {h.sheet for h in bats(e)},
         tuple(f"lowered from {x.was} to {x.size}: {x.why}" for x in e.lowered),
         cut_words(e), cancelled_words(register, e.id), len(to_number(register, id)),
         siblings(register, id), together(register, id),
@@ -152,7 +153,7 @@ def together(register: Register, id: str) -> int | None:
 def bat_words(e: Edition, *, private: bool = False) -> str | None:
     """Which sheet the BAT is, who passed it, and where it lies; None: there is none."""
     said = []
-    for held in holders(e, "BAT"):  # one, unless a clash of two books names both
+    for held in bats(e):  # one, unless a clash of two books names both
         passed = f", passed by {' or '.join(held.passed)}" if held.passed else ""
         where = where_words(held, private=private)
         said.append(f"{sheet_words(held)}{passed}" + (f": {where}" if where else ""))
@@ -161,13 +162,12 @@ def bat_words(e: Edition, *, private: bool = False) -> str | None:
 
 def _standard(register: Register, e: Edition) -> str | None:
     """The sheet the others are held against; of two that two books name, both."""
-    named = {sheet for _, sheet in e.standards} or {None}
+    against = held_against(e)
+    both = {sheet for _, sheet in e.standards if sheet is not None}
     said = []
-    for sheet in sorted(named, key=lambda x: x or ""):
-        if sheet is None:
-            said += [sheet_words(h) for h in holders(e, "BAT") if h.destroyed is None]
-        elif (known := e.holdings.get(sheet) or register.sheets.get(sheet)) is not None:
-            said.append(sheet_words(known))
+    for sheet in sorted(both) if against in both and len(both) > 1 else [against]:
+        known = None if sheet is None else e.holdings.get(sheet) or register.sheets.get(sheet)
+        said += [] if known is None else [sheet_words(known)]
     return " or ".join(said) or None
 
 
@@ -227,9 +227,10 @@ def standing(e: Edition, h: Holding) -> str:
         return f"destroyed: {h.destroyed.why}"
     if is_void(e, h) and h.bears is not None and h.bears.number is not None:
         return f"void: {e.voids[h.bears.number].why}"
-    if h.perhaps_signed:
-        return "signature not known"
-    return "signed" if h.signed is not None else "not signed"
+    said = "signature not known" if h.perhaps_signed else (
+        "signed" if h.signed is not None else "not signed")
+    replaced = replaced_bats(e).get(h.sheet)
+    return said if replaced is None else f"{said}, replaced as the BAT: {replaced.why}"
 
 
 def where_words(h: Holding, *, private: bool = False) -> str:

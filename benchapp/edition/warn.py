@@ -18,6 +18,7 @@ from benchapp.edition.numbers import (
     taken,
 )
 from benchapp.edition.sharing import cancelled
+from benchapp.edition.standard import bats, held_against
 from benchapp.edition.state import CANCELLATION, NUMBERED, Cap, Edition, Register
 from benchapp.quantities import items_text
 
@@ -50,7 +51,7 @@ def differs(e: Edition, size: int | None, caps: Mapping[str, Cap]) -> tuple[str,
 
 
 def _no_bat(e: Edition) -> list[str]:
-    return [] if any(True for _ in holders(e, "BAT")) or e.standard is not None else [
+    return [] if held_against(e) is not None else [
         "No BAT is approved yet"]
 
 
@@ -123,7 +124,7 @@ def _lower(register: Register, e: Edition, action: a.Lower) -> list[str]:
 
 
 def _cancel(register: Register, e: Edition, action: a.CancelPlate) -> list[str]:
-    out = [] if any(True for _ in holders(e, "BAT")) else ["No BAT is approved"]
+    out = [] if bats(e) else ["No BAT is approved"]
     waiting = accounts(register, e.id).get("undecided", 0)
     if waiting:
         out.append("1 sheet is not sorted yet: it can still be numbered" if waiting == 1 else

@@ -115,12 +115,12 @@ def _figures(v: EditionView) -> Iterable[str]:
             continue  # which sheet it is stands below
         cap = "" if p.cap is None else f" of {p.cap}"
         inside = ", counted inside the total" if p.inside else ""
-        gone = f", {p.void} destroyed" if p.void else ""
+        gone = f", {p.void} void" if p.void else ""
         over = f", {p.over} more than meant" if p.over else ""
         old = f", {p.papers} from old papers" if p.papers else ""
         yield f"{kind}: {p.given}{cap}{inside}{old}{gone}{over}"
     yield f"BAT: {v.bat or 'none approved yet'}"
-    if v.standard is not None:
+    if v.standard is not None and not v.standard_is_bat:
         yield f"standard: {v.standard}"
     for p2 in v.plates:
         before = "before this book not known" if p2.before is None else f"{p2.before} before it"

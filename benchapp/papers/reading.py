@@ -8,7 +8,7 @@ from benchapp.book import Book
 from benchapp.book.past import around, check_readable, print_of_row, told
 from benchapp.book.read import SessionRow
 from benchapp.edition import register
-from benchapp.edition.numbers import holders
+from benchapp.edition.standard import held_against
 from benchapp.edition.state import Edition
 from benchapp.edition.streams import print_stream
 from benchapp.papers.life import life
@@ -69,11 +69,11 @@ def row_or_last(book: Book, session: str | None) -> SessionRow | None:
 
 
 def standard_of(book: Book, print_: str) -> str | None:
-    """The id of the sheet others of a print are held against: the one named, else the BAT."""
+    """The id of the sheet others of a print are held against: the BAT, or a standard."""
     e = _edition(book, print_)
     if e is None:
         return None
-    return e.standard or next((h.sheet for h in holders(e, "BAT") if h.destroyed is None), None)
+    return held_against(e)
 
 
 def _edition(book: Book, print_: str) -> Edition | None:

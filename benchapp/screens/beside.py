@@ -19,8 +19,8 @@ from benchapp.session.handed_on import of_sheet
 from benchapp.shown import Shown
 
 Values = dict[str, Any]
-_NO_STANDARD = ("No standard is approved yet. While sorting, B makes a sheet the BAT; or use "
-                "benchapp edition --standard K7")
+_NO_STANDARD = ("No BAT is approved yet. While sorting, B makes a sheet the BAT; until then "
+                "benchapp edition --standard K7 names a standard")
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,8 @@ from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition import acts as a
 from benchapp.edition.ending import is_cancellation_proof
-from benchapp.edition.numbers import holders, label, number_words, sheet_words, taken
+from benchapp.edition.numbers import label, number_words, sheet_words, taken
+from benchapp.edition.standard import held_against, what_it_is
 from benchapp.edition.state import (
     AT_THE_PRESS,
     CANCELLATION,
@@ -214,20 +215,22 @@ class SortScreen(EditionBase):
             self.query_one("#compared", Rows).set_rows([])
             self.query_one("#running", Line).set(Shown(""))
             return
-        standard = e.standard or next((h.sheet for h in holders(e, "BAT")), None)
+        standard = held_against(e)
         one = self._whole(sheet.id)
         other = None if standard is None else self._whole(standard)
         known = None if standard is None else self.editions.register.sheets.get(standard)
-        head = "no standard is approved yet" if known is None else (
-            "the standard itself" if known.id == sheet.id
-            else f"against {sheet_words(known)}, the standard")
+        word = "" if standard is None else what_it_is(e, standard)
+        head = "no BAT is approved yet" if standard is None else (
+            f"the {word} itself" if standard == sheet.id else
+            f"the {word} is known from old papers only" if known is None else
+            f"against {sheet_words(known)}, the {word}")
         across = max(24, (self.size.width // 2 if self.size.width >= WIDE else self.size.width) - 6)
         out = [Row(((visible(sheet_words(sheet)), "strong"),)), *wrapped(head, across, "strong")]
         for x in () if one is None else beside(one, other):
             first = ((visible(f"{x.what}: "), "quiet"),)
             text = x.sheet or "nothing"
             if other is not None:
-                text += " · the same" if x.same else f" · standard: {x.standard or 'nothing'}"
+                text += " · the same" if x.same else f" · {word}: {x.standard or 'nothing'}"
             out += wrapped(text, across, "quiet" if x.same else "text",
                            first=((first[0][0], "quiet"),))
         self.query_one("#compared", Rows).set_rows(out)

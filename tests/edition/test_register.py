@@ -55,7 +55,7 @@ def test_a_number_goes_to_one_sheet_and_the_refusal_names_who_has_it():
     no = s.no(number("L2", 7))
     assert no.rule == "taken"
     assert str(no).startswith(
-        "7/30 is K11; a number is used once, even if that print was destroyed")
+        "7/30 is K11; a number is used once")
     assert "next is 8/30" in no.mend
     assert "1, 2, 3, 4, 5, 6, 8" in no.mend
 
@@ -69,7 +69,7 @@ def test_a_destroyed_sheet_keeps_its_number_void():
     assert taken(s.e).taken == ()
     assert taken(s.e).void == (7,)
     no = s.no(number("K2", 7))
-    assert "7/30 is K1 and was destroyed (torn in framing)" in no.why
+    assert "7/30 is void: K1 was destroyed (torn in framing)" in no.why
     assert s.no(number("K1", 8)).rule == "destroyed"
 
 
@@ -290,14 +290,15 @@ def test_caps_warn_and_do_not_refuse():
 
 
 def test_there_is_one_bat():
-    """A second is refused by the name of the first; any sheet can be named the standard."""
+    """A second is refused by the name of the first, and so is a standard beside it."""
     s = studio()
     s.do(a.GiveProof(P, "K1", "BAT", by="Wren"))
     assert s.no(a.GiveProof(P, "K2", "BAT")).why == "The BAT is K1; there is one"
     assert s.no(number("K1", 1)).rule == "BAT"
-    s.do(a.NameStandard(P, "K2"), a.Put(P, "K1", "drawer"))
+    s.do(a.Put(P, "K1", "drawer"))
+    assert s.no(a.NameStandard(P, "K2")).rule == "single"
     assert bat_words(s.e) == "K1, passed by Wren: in the drawer"
-    assert edition_view(s.register, P).standard == "K2"
+    assert edition_view(s.register, P).standard == "K1"
     s.do(a.TakeNumberBack(P, "K1"), a.GiveProof(P, "K3", "BAT"))
 
 

@@ -78,12 +78,12 @@ def test_a_sheet_is_read_beside_the_standard() -> None:
 
     async def work() -> None:
         async with screens(shop, over="sort", session=session, size=(120, 40)) as here:
-            await here.shows("no standard is approved yet")
+            await here.shows("no BAT is approved yet")
             await here.press("B")
             await here.shows("D3", "BAT")
             await here.press("down")
-            await here.shows("D5", "against D3, the standard",
-                             "verdict: doubtful · standard: keep", "salty · standard: nothing",
+            await here.shows("D5", "against D3, the BAT",
+                             "verdict: doubtful · BAT: keep", "salty · BAT: nothing",
                              "left side: 3 turns · the same")
 
     run(work())
