@@ -244,7 +244,7 @@ class Editions:
         sheets, n = by_id[found.id].sheets, int(pull[:9])
         if not 1 <= n <= len(sheets):
             return Refusal("sheet", f"{found.name} has no pull {n}: "
-                                    f"{items_text(len(sheets), 'sheet')} were pulled")
+                                    f"it has {items_text(len(sheets), 'sheet')}")
         return sheets[n - 1].id
 
     def days_of(self, print_: str) -> tuple[Day, ...]:

@@ -124,7 +124,7 @@ def test_who_has_a_number_is_said_and_the_exit_code_is_1(numbered: Path, call: C
 @pytest.mark.parametrize(("argv", "said"), [
     (("number", "D1", "1"), "was pulled as warm-up and takes no edition number"),
     (("number", "D99", "1"), "No sheet D99 is in the book"),
-    (("number", "last:7", "1"), "2026-05-03 has no pull 7: 6 sheets were pulled"),
+    (("number", "last:7", "1"), "2026-05-03 has no pull 7: it has 6 sheets"),
     (("number", "D4", "6"), "6 is not between 1 and 5"),
     (("number", "D4", "1/40"), "The edition is 5, not 40"),
     (("void", "9", "--why", "torn", "--yes"), "9 is not between 1 and 5"),
