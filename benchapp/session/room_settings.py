@@ -261,6 +261,8 @@ def otherwise_words(room: Room, s: Session, ordinal: int | None) -> tuple[str, .
     """
     plates = next_plates(s, ordinal)
     found = [x for x in set_otherwise(room, s, plates) if x.said.value != NOT_KNOWN]
+    if not found:
+        return ()
     screws = [x for x in found if x.said.kind == "screws"]
     of = "" if len(s.recipe.plates) == 1 else f" for {' and '.join(plates)}"
     whole = len(screws) == sum(
