@@ -56,6 +56,12 @@ def how(h: Holding, *ways: str) -> str:
     return "look at the sheet, then " + " or ".join(correcting(h, way) for way in ways)
 
 
+def how_among(holdings: Iterable[Holding], *ways: str) -> str:
+    """How a clash about several sheets is decided; it may also stay."""
+    first = next(iter(in_order(holdings)))
+    return f"{how(first, *ways)}; it may also stay: --settle, with the reason"
+
+
 def sizes_words(sizes: Iterable[int | None]) -> str:
     """`3 and 4`, or `open, 3 and 4`."""
     return listed("open" if n is None else str(n) for n in sizes)

@@ -9,7 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from benchapp.edition.clash import Clash, key, listed, numbers_on, sheet_of, who
+from benchapp.edition.clash import (
+    Clash,
+    how,
+    how_among,
+    key,
+    listed,
+    numbers_on,
+    sheet_of,
+    who,
+)
 from benchapp.edition.differing import differing
 from benchapp.edition.holding import BEARS, DESTROYED, Bears, Holding
 from benchapp.edition.numbers import (
@@ -70,7 +79,7 @@ def _twice(e: Edition) -> Iterator[Clash]:
         if len(borne) > 1 and (number is not None or kind in SINGLE):
             yield Clash(key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
                         f"{label(e, Bears(kind, number))} stands on {who(borne)}",
-                        "correct what one of them bears, destroy one, or settle it with the reason",
+                        how_among(borne, "number N", "not numbered"),
                         (number,) if kind == NUMBERED and number else (),
                         tuple(h.sheet for h in borne))
 
@@ -90,7 +99,7 @@ def _cancellation_twice(register: Register, e: Edition) -> Iterator[Clash]:
         if others:
             yield Clash(key("cancellation proof twice", (x.sheet for x in (h, *others))),
                         f"The {CANCELLATION} is {who((h, *others))}: a plate gives one",
-                        "correct what one of them bears, or settle it with the reason", (),
+                        how_among((h, *others), f"not {CANCELLATION}"), (),
                         (h.sheet,))
 
 
@@ -102,7 +111,7 @@ def _void_and_borne(e: Edition) -> Iterator[Clash]:
         if borne:
             yield Clash(key(f"void {number}", (h.sheet for h in borne)),
                         f"{number_words(e, number)} is void ({reason.why}) and stands on "
-                        f"{who(borne)}", "correct the sheet, or settle it with the reason",
+                        f"{who(borne)}", how_among(borne, "not void", "number N"),
                         (number,), tuple(h.sheet for h in borne))
 
 
@@ -143,7 +152,7 @@ def _beyond(e: Edition) -> Iterator[Clash]:
                                  if b.claim == (NUMBERED, n))
             yield Clash(key(f"beyond {n} of {e.size}", (h.sheet for h in borne)),
                         f"{who(borne)} bears {listed(said)}: the edition is {e.size}",
-                        "correct the sheet, or settle it with the reason", (n,),
+                        how_among(borne, "number N"), (n,),
                         tuple(h.sheet for h in borne))
 
 
@@ -153,7 +162,7 @@ def _overfull(e: Edition) -> Iterator[Clash]:
     if e.size is not None and not e.sizes and used > e.size and inside(e):
         yield Clash(f"overfull: {used} of {e.size}",
                     f"The edition of {e.size} has {used} numbers and proofs inside its total",
-                    "take one back, correct a sheet, or settle it with the reason")
+                    "take one back, correct a sheet, or settle it: --settle, with the reason")
 
 
 #: Of a sheet that fixes no total: not signed, or nobody wrote down which.
@@ -179,11 +188,11 @@ def _signed_openly(register: Register, e: Edition) -> Iterator[Clash]:
                 total_signed(h) is None):
             yield Clash(f"signed openly {h.sheet}: {e.size}",
                         f"{sheet_of(e, h)} was signed without a total, as of an open edition: the "
-                        f"edition is {e.size}", _AS_SIGNED, numbers_on(h), (h.sheet,))
+                        f"edition is {e.size}", _as_signed(h), numbers_on(h), (h.sheet,))
 
 
-_AS_SIGNED: Final = ("declare the edition as it was signed, correct the sheet, or settle it with "
-                     "the reason")
+def _as_signed(h: Holding) -> str:
+    return f"declare the edition as it was signed, or {how_among((h,), 'number N/TOTAL')}"
 
 
 def _other_total(e: Edition) -> Iterator[Clash]:
@@ -194,7 +203,7 @@ def _other_total(e: Edition) -> Iterator[Clash]:
                 e.size is None or (b.number or 0) <= e.size):
             of = "open" if e.size is None else str(e.size)
             yield Clash(f"total {h.sheet}: {b.of} of {of}",
-                        f"{sheet_of(e, h)} bears {label(e, b)}: the edition is {of}", _AS_SIGNED,
+                        f"{sheet_of(e, h)} bears {label(e, b)}: the edition is {of}", _as_signed(h),
                         () if b.number is None else (b.number,), (h.sheet,))
 
 
@@ -208,7 +217,7 @@ def _in_two_editions(register: Register, e: Edition) -> Iterator[Clash]:
                 yield Clash(key(f"two editions {h.sheet}", (e.id, other.id)),
                             f"{sheet_of(e, h)} is {label(e, h.claims[0])} here and "
                             f"{label(other, twin.claims[0])} of {other.id}",
-                            "look at the sheet, and correct it in the edition it is not of",
+                            f"{how(h, 'not numbered')}, with --print of the edition it is not of",
                             numbers_on(h), (h.sheet,), by_correction=True)
 
 
@@ -222,6 +231,6 @@ def _after_cancelling(register: Register, e: Edition) -> Iterator[Clash]:
         if wrong and after(done, register.sheets.get(h.sheet)):
             yield Clash(f"after cancelling {h.sheet}",
                         f"{sheet_of(e, h)} is {label(e, wrong[0])} and was pulled after the plate "
-                        "was cancelled", "correct the sheet, or settle it with the reason",
+                        "was cancelled", how_among((h,), "not numbered"),
                         tuple(b.number for b in wrong
                               if b.kind == NUMBERED and b.number is not None), (h.sheet,))

@@ -8,6 +8,7 @@ from benchapp.edition.numbers import (
     alone_words,
     bearer_words,
     bearers,
+    correcting,
     day_words,
     number_words,
     sheet_words,
@@ -36,7 +37,7 @@ def void(page: Page, action: a.Void) -> Refusal | None:
     borne = bearers(e, NUMBERED, action.number)
     if len(borne) > 1:
         return Refusal("clash", f"{words} stands on " + " and ".join(map(alone_words, borne)),
-                       "correct one of them, or destroy it")
+                       f"correct one of them: {correcting(borne[0], 'number N')}")
     if borne and borne[0].destroyed is not None:
         return Refusal("void", f"{words} is void already: {bearer_words(borne[0])} was destroyed "
                        f"({borne[0].destroyed.why})", "nothing is to be done")

@@ -15,7 +15,7 @@ from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import replay
 from benchapp.edition.spoken import moved
 from benchapp.edition.view import edition_view, where_is
-from tests.edition.support import HOUR, P, Studio, number, sign, studio, texts
+from tests.edition.support import HOUR, P, Studio, declared, number, sign, studio, texts
 from tests.edition.test_apart import meet
 
 DAYS = 24 * HOUR
@@ -271,3 +271,15 @@ def test_what_is_told_again_of_where_a_sheet_is_replaces_it_and_stays_seen():
     assert s.held("K1").out
     assert len(c.correction_lines(s.e, s.held("K1"))) == 3
     assert texts(s.register) == []
+
+
+def test_a_size_that_was_wrong_is_declared_once_nothing_is_signed():
+    """It is fixed by the first signature, and free again where that was a mistake."""
+    s = begun()
+    assert s.no(declared(40)).rule == "signed"
+    assert put_right(s, "K1 not signed", "signed too soon") is None
+    s.do(declared(40))
+    assert put_right(s, "K1 number 12/40", "the total too") is None
+    assert put_right(s, "K1 signed", "on the same day") is None
+    assert (on(s, "K1"), texts(s.register)) == (("12/40", True, False, "sold"), [])
+    assert s.no(declared(50)).rule == "signed"
