@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from benchapp.edition import acts as a
 from benchapp.edition.figures import figures
 from benchapp.edition.whereabouts import groups, head_words
+from benchapp.papers.whereabouts import where_lines
 from tests.edition.support import P, number, sheet, sign, studio
 from tests.edition.test_histories import MOVES, begun
 from tests.test_cli import Call
@@ -24,24 +25,36 @@ OLD = "the 2019 notebook"
 
 
 def test_the_head_says_what_can_be_sold_and_where_the_rest_is() -> None:
-    """Each sheet once; what is due first, and how many are late."""
+    """Each sheet once; what is due first, and how many are late. A BAT is kept, not sold."""
     s = studio(9)
     s.pull(sheet("K10", purpose="warm-up"))
     s.do(*(number(f"K{i}", i) for i in range(1, 9)), sign(*(f"K{i}" for i in range(1, 8))),
          a.HandOut(P, "K1", "gallery", due="2026-12-16"), a.HandOut(P, "K2", "sold"),
          a.HandOut(P, "K3", "given"), a.Put(P, "K4", "lost"), a.Destroy(P, "K5", "torn"),
-         a.Put(P, "K6", "drawer"), a.Recall(P, (a.Recalled(OLD, 20, place="sold"),
-                                                a.Recalled(OLD, 21))))
+         a.Put(P, "K6", "drawer"), a.GiveProof(P, "K9", "BAT"), sign("K9"),
+         a.Recall(P, (a.Recalled(OLD, 20, place="sold"), a.Recalled(OLD, 21))))
     found = groups(s.register, P, TODAY)
     assert head_words(found) == (
-        "2 signed in the studio, 1 not signed, 2 without a number, "
+        "2 signed in the studio, 1 not signed, 1 BAT, 1 without a number, "
         "1 with a gallery (due 16 Dec 2026), 2 sold, 1 given, 1 lost, 1 place not known, "
         "1 destroyed")
-    assert [(g.place, [r.label for r in g.sheets]) for g in found[:5:4]] == [
+    assert [(g.place, [r.label for r in g.sheets]) for g in found[:6:5]] == [
         ("signed", ["6/30", "7/30"]), ("sold", ["2/30", "20/30"])]
     s.do(a.HandOut(P, "K7", "gallery", due="2026-11-30"))
-    assert head_words(groups(s.register, P, TODAY)).split(", ")[3:5] == [
+    assert head_words(groups(s.register, P, TODAY)).split(", ")[4:6] == [
         "2 with a gallery (1 overdue since 30 Nov 2026", "due 16 Dec 2026)"]
+
+
+def test_a_sheet_without_a_number_is_listed_by_its_name() -> None:
+    """Its mark; or of one from old papers what it was there."""
+    s = studio()
+    s.do(a.Recall(P, (a.Recalled(OLD, 2, signed=True, place="drawer"),)))
+    (old,) = s.e.holdings
+    s.do(a.Correct(P, old, None, "no number is on it"), a.Put(P, "K1", "framed"))
+    lines = where_lines("Slack Water", groups(s.register, P, TODAY))
+    assert lines[1:] == ["  1 signed in the studio, 5 without a number", "  in the studio, signed:",
+                         "    old:2: in the drawer", "  in the studio, without a number:",
+                         "    K1: framed"]
 
 
 @given(st.lists(MOVES | st.builds(lambda n, p: a.Recall(P, (a.Recalled(OLD, n, place=p),)),

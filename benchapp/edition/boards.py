@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from benchapp.edition.drying import USUAL, Change, DryStep, Hours
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.stacks import Boards, Stack, seen, waiting, wall
 from benchapp.edition.streams import stack_stream
 from benchapp.journal import Draft, Moment
@@ -148,7 +148,7 @@ def _begin(boards: Boards, action: Begin) -> Decision:
 
 def _lay(boards: Boards, s: Stack, action: Lay, now: Moment, hours: Hours) -> Doing:
     if not action.sheets:
-        return Refusal("sheet", "No sheet is named", "name one by its mark, as K7")
+        return Refusal("sheet", "No sheet is named", HOW_TO_NAME)
     if len({sheet for sheet, _ in action.sheets}) < len(action.sheets):
         return Refusal("sheet", "One sheet is named twice", "lay it once")
     where = {x.sheet: other for other in boards.up for x in other.sheets}

@@ -264,7 +264,7 @@ def number_back(page: Page, action: a.TakeNumberBack) -> Refusal | None:
 def sign(page: Page, action: a.Sign) -> Refusal | None:
     """A sitting: all of them, or none. What stands on the sheet is kept with the signature."""
     if not action.sheets:
-        return Refusal("sheet", "No sheet is named", "name one by its mark, as K7")
+        return Refusal("sheet", "No sheet is named", HOW_TO_NAME)
     for sheet in action.sheets:
         h = there(page, sheet)
         if isinstance(h, Refusal):

@@ -197,7 +197,8 @@ def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
     b = h.bears or Bears("undecided")
     # Of an open edition a sheet is finished when it is signed: it gets no number.
     said = "unnumbered" if h.bears is None and h.signed and e.form == "open" else label(e, b)
-    return Row(said, b.number, b.kind, h.sheet, "from old papers" if h.papers else sheet_words(h),
+    return Row(said, b.number, b.kind, h.sheet,
+               "from old papers" if h.papers and h.bears is not None else sheet_words(h),
                standing(e, h),
                where_words(h, private=private),
                tuple(c.text for c in wrong if h.sheet in c.sheets), len(correction_lines(e, h)),

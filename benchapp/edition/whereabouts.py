@@ -14,16 +14,19 @@ from typing import Final, Literal
 from benchapp.edition.figures import figures, whereabouts
 from benchapp.edition.holding import OUT, Holding
 from benchapp.edition.numbers import day_words
-from benchapp.edition.state import Edition, Register
+from benchapp.edition.state import CANCELLATION, Edition, Register
 from benchapp.edition.view import Row, days_over, rows, state
 
-Place = Literal["signed", "unsigned", "unsure", "void", "no number", "gallery", "sold", "given",
-                "lost", "unknown", "destroyed"]
-#: Of each group: what is said behind its count, and its heading over the sheets in it.
+Place = Literal["signed", "unsigned", "unsure", "BAT", "cancellation proof", "void", "no number",
+                "gallery", "sold", "given", "lost", "unknown", "destroyed"]
+#: Of each group: what is said behind its count, and its heading over the sheets in it. The BAT and
+#: the cancellation proof are kept, so they do not count among what can be sold.
 PLACES: Final[dict[Place, tuple[str, str]]] = {
     "signed": ("signed in the studio", "in the studio, signed"),
     "unsigned": ("not signed", "in the studio, not signed"),
     "unsure": ("signature not known", "in the studio, signature not known"),
+    "BAT": ("BAT", "in the studio, the BAT"),
+    "cancellation proof": ("cancellation proof", "in the studio, the cancellation proof"),
     "void": ("void", "in the studio, its number void"),
     "no number": ("without a number", "in the studio, without a number"),
     "gallery": ("with a gallery", "with a gallery"),
@@ -106,12 +109,17 @@ def _place(e: Edition, h: Holding) -> Place:
         return "gallery" if place == "gallery" else "sold" if place == "sold" else "given"
     if where != "studio":
         return where
+    kind = None if h.bears is None else h.bears.kind
+    if kind == "BAT":
+        return "BAT"
+    if kind == CANCELLATION:
+        return "cancellation proof"
     said = state(e, h)
     if said == "void":
         return "void"
     if said in ("signed", "unknown"):
         return "signed" if said == "signed" else "unsure"
-    return "no number" if h.bears is None else "unsigned"
+    return "no number" if kind is None else "unsigned"
 
 
 def _group(e: Edition, place: Place, sheets: list[Row], rest: int, today: date) -> Group:
