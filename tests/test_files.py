@@ -13,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp import files
+from benchapp.cli import main
 from benchapp.files import AlreadyThere, FileProblem, UnknownRecipe
 
 RECIPE = "recipe: 1\n"
@@ -313,3 +314,12 @@ def test_any_text_becomes_a_name_every_file_system_takes(text):
     assert name == name.strip("-")
     assert name.isprintable() or "\u200c" in name
     assert files.slug(name) == name
+
+
+def test_no_recipe_is_called_as_a_device_of_windows(capsys: pytest.CaptureFixture[str]) -> None:
+    """`con` would be the terminal there, whatever the file is for."""
+    for name in ("con", "NUL", "com1.yaml", "aux.print"):
+        assert files.is_device(name)
+        assert main(["new", name]) == 2
+        assert "the name of a device on Windows" in capsys.readouterr().err
+    assert not files.is_device("console")

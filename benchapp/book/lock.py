@@ -7,16 +7,29 @@ lock two files of the same name. Nobody is asked whether a process is still aliv
 
 from __future__ import annotations
 
+import errno
 import os
+import platform
 import sys
+from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
+from typing import Final
 
-from benchapp.book.errors import BookLocked, disk_error
+from benchapp.book.errors import BookDisk, BookLocked, disk_error
 
 if sys.platform == "win32":
     import msvcrt
 else:
     import fcntl
+
+
+#: What the system says where a disk keeps no locks, or not at the moment.
+_NO_LOCKS: Final = frozenset({errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP,
+                              errno.EIO})
+#: The first byte is the one that is locked where locks are of bytes; the holder comes after it.
+_HOLDER_AT: Final = 1
+_HOLDER_MOST: Final = 200
 
 
 class WriterLock:
@@ -37,13 +50,39 @@ class WriterLock:
         try:
             _take(self._descriptor)
         except OSError as error:
+            holder = self._holder()
             os.close(self._descriptor)
             if isinstance(error, (BlockingIOError, PermissionError)):
                 raise BookLocked(
-                    f"The book {path} is open in another benchapp, and only one may write in it. "
-                    "Go on there, or close it and start again here. Reading works meanwhile."
+                    f"The book {path} is open in another benchapp{holder}, and only one may write "
+                    "in it. Go on there, or close it and start again here. Reading works meanwhile."
+                ) from error
+            if error.errno in _NO_LOCKS:
+                raise BookDisk(
+                    f"{path.parent} is on a disk that keeps no locks ({error.strerror}), so two "
+                    "programs could write in one book. Move the book to a disk of this machine: "
+                    "set BENCHAPP_HOME to a folder there, or name the book with --book."
                 ) from error
             raise disk_error(error, self.path, "locking the book") from error
+        self._say_who()
+
+    def _say_who(self) -> None:
+        """Write down who holds it: its process and machine; when is the time of the file."""
+        who = f"\nprocess {os.getpid()} on {platform.node()}\n".encode()[:_HOLDER_MOST]
+        with suppress(OSError):  # a full disk: the lock holds all the same
+            os.ftruncate(self._descriptor, 0)
+            os.lseek(self._descriptor, 0, os.SEEK_SET)
+            os.write(self._descriptor, who)
+
+    def _holder(self) -> str:
+        """Who holds it and since when, as far as it is known: ` (process 7 on anvil, since …)`."""
+        with suppress(OSError, ValueError):
+            os.lseek(self._descriptor, _HOLDER_AT, os.SEEK_SET)
+            who = os.read(self._descriptor, _HOLDER_MOST).decode("utf-8", "replace").strip()
+            since = datetime.fromtimestamp(os.fstat(self._descriptor).st_mtime).astimezone()
+            if who:
+                return f" ({who}, since {since:%d %b %H:%M})"
+        return ""
 
     def release(self) -> None:
         """Let the next writer in. Doing it twice is allowed."""
@@ -56,5 +95,8 @@ def _take(descriptor: int) -> None:
     if sys.platform == "win32":
         msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
     else:
-        # flock, not lockf: locks of the latter kind are lost when any descriptor closes.
+        # SQLite's locks are of this kind: where they fail for good, it would wait in vain.
+        fcntl.lockf(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB, 1)
+        fcntl.lockf(descriptor, fcntl.LOCK_UN, 1)
+        # Held by flock: locks of the other kind are lost when any descriptor closes.
         fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -57,6 +57,9 @@ def _name(said: str) -> str:
     if refuse(name) or not _NAME.fullmatch(name) or name.endswith((" ", ".")):
         raise WrongUse(f"{said} is no name for a recipe; write letters, digits and hyphens, "
                        f"such as {files.slug(name)}")
+    if files.is_device(name):
+        raise WrongUse(f"{said} is the name of a device on Windows, so no recipe can be called "
+                       f"that; write another, such as {files.slug(name)}")
     return name
 
 

@@ -4,7 +4,7 @@ Looking makes nothing: a folder is made when something is first written into it.
 It knows `shown` alone; settings, the book and everything above may come in.
 """
 
-from benchapp.files.names import slug
+from benchapp.files.names import is_device, slug
 from benchapp.files.places import (
     book_file,
     find_recipe,
@@ -43,6 +43,7 @@ __all__ = [
     "first_time",
     "guess_kept",
     "home",
+    "is_device",
     "keep_breaks",
     "keep_guess",
     "make_folder",

@@ -27,7 +27,12 @@ def slug(text: str, otherwise: str = "print") -> str:
     whole = unicodedata.normalize("NFC", bare)
     words = "".join(c if _belongs(c) else " " for c in whole).split()
     name = _cut("-".join(words)) or otherwise
-    return f"{name}-{otherwise}" if name in _DEVICES else name
+    return f"{name}-{otherwise}" if is_device(name) else name
+
+
+def is_device(name: str) -> bool:
+    """Whether Windows takes that name for a device, whatever comes after a point in it."""
+    return name.partition(".")[0].strip().casefold() in _DEVICES
 
 
 def _belongs(character: str) -> bool:

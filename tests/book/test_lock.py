@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import errno
+import os
+import platform
+import re
 import subprocess
 import sys
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
-from benchapp.book import Book, BookLocked, connection
+from benchapp.book import Book, BookLocked, connection, lock
+from benchapp.book.errors import BookDisk
 from tests.book.samples import moment, note, raw, writing
 
 _HOLDS = """
@@ -32,7 +38,7 @@ def _holder(path: Path) -> subprocess.Popen[bytes]:
 def test_second_writer_in_one_program(path: Path) -> None:
     """A second writer is told where the first is; the first goes on undisturbed."""
     with writing(path) as book:
-        with pytest.raises(BookLocked, match="open in another benchapp, and only one may write"):
+        with pytest.raises(BookLocked, match=r"open in another benchapp \(.*\), and only one"):
             writing(path)
         book.append([note("a")], moment(), "note")
     with writing(path) as book:
@@ -52,15 +58,43 @@ def test_second_writer_in_another_program(path: Path) -> None:
     writing(path).close()
 
 
+def test_the_message_names_who_holds_the_book_and_since_when(path: Path) -> None:
+    """The process and the machine, and the time on the wall when the book was opened."""
+    child = _holder(path)
+    try:
+        os.utime(path.with_name("book.db-lock"), (0, 1_000_000))
+        since = datetime.fromtimestamp(1_000_000).astimezone()
+        with pytest.raises(BookLocked, match=re.escape(
+                f" (process {child.pid} on {platform.node()}, since {since:%d %b %H:%M}),")):
+            writing(path)
+    finally:
+        child.communicate(b"")
+
+
+@pytest.mark.parametrize("call", ["lockf", "flock"])
+def test_a_disk_that_keeps_no_locks_is_refused_at_once_with_what_to_do(
+        path: Path, monkeypatch: pytest.MonkeyPatch, call: str) -> None:
+    """SQLite would try for half a minute; nothing is written."""
+    def no_locks(*_: object) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr(lock.fcntl, call, no_locks)
+    with pytest.raises(BookDisk, match=r"keeps no locks .* Move the book to a disk"):
+        writing(path)
+    assert path.stat().st_size == 0
+    monkeypatch.undo()
+    writing(path).close()
+
+
 def test_lock_of_the_dead(path: Path) -> None:
     """A writer that was killed holds nothing; its lock file stays and is used again."""
     child = _holder(path)
     child.kill()
     child.communicate()
-    lock = path.with_name("book.db-lock")
-    inode = lock.stat().st_ino
+    file = path.with_name("book.db-lock")
+    inode = file.stat().st_ino
     writing(path).close()
-    assert lock.stat().st_ino == inode
+    assert file.stat().st_ino == inode
 
 
 def test_one_lock_by_whatever_way_it_is_reached(path: Path) -> None:
