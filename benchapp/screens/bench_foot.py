@@ -7,7 +7,7 @@ from typing import Final
 from benchapp.journal import Moment
 from benchapp.screens.bench_words import key_words
 from benchapp.screens.page_base import SEARCH_KEY
-from benchapp.screens.possible import specs_now
+from benchapp.screens.possible import PROOFING, specs_now
 from benchapp.session import actions as a
 from benchapp.session.cut_short import cut_by
 from benchapp.session.state import Room
@@ -28,10 +28,14 @@ def foot_keys(room: Room, shown: BenchView, now: Moment) -> list[tuple[str, str]
         return [*keys, *_AWAY]
     if shown.now.must:
         keys.append((f"1-{len(shown.now.must)}", "answer"))
+    specs = [(spec.word, (spec.key or "", key_words(room.session, spec.word)
+                          + _cut(room, spec.word, now)))
+             for spec in specs_now(room, room.session, now)]
+    own = PROOFING if room.session.recipe.proofing is not None else ()
+    keys += [key for word, key in specs if word in own]
     if shown.now.asks and shown.mark and room.clean:
         keys += [("1-5", "grade"), ("=", "as the last")]
-    keys += [(spec.key or "", key_words(room.session, spec.word) + _cut(room, spec.word, now))
-             for spec in specs_now(room, room.session, now)]
+    keys += [key for word, key in specs if word not in own]
     if room.clean:
         keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
                  (SEARCH_KEY, "search"), *_AWAY]

@@ -138,7 +138,8 @@ _FIRST: Final = (
 )  # fmt: skip
 """The keys of most use at the bench first: the foot holds only so many."""
 
-_PROOFING: Final = ("reworked", "skip", "enough")
+PROOFING: Final = ("reworked", "skip", "enough")
+"""What a proofing day goes by: a state, a rework, what is skipped, the last proof."""
 
 _SAMPLE: Final[dict[str, a.Action]] = {
     "back": a.TakeBack(), "look again": a.LookAgain(), "pause": a.Pause(),
@@ -149,8 +150,7 @@ def specs_now(room: Room, s: Session, now: Moment) -> tuple[a.Spec, ...]:
     """The actions whose key does something now, those of most use first."""
     specs = {spec.word: spec for spec in a.REGISTRY}
     out = []
-    # A proofing day goes by these: a state, a rework, what is skipped, the last proof.
-    own = _PROOFING if s.recipe.proofing is not None else ()
+    own = PROOFING if s.recipe.proofing is not None else ()
     for word in dict.fromkeys((*own, *_FIRST)):
         inky = _SAMPLE.get(word)
         if not room.clean and (inky is None or gate(room, inky) is not None):

@@ -324,13 +324,13 @@ def leave_step(page: Page, action: a.LeaveStep) -> Refusal | None:
         return Refusal("That session is not open", "name one that is")
     now = s.hand if s.hand is not None else next_hands(page.room, s, page.t)
     key = action.key or now
+    if key is not None and key != now and key not in coming_inky(page.room, s, page.now):
+        return NOT_COMING
     if key is None or page.step(key).section != "after" or (key == now and not printing_over(s)):
         return Refusal("Only a step after printing is left to another session", "finish it here")
     if key == now:
         leave_to(page, key, other.id)
         settle(page)
         return None
-    if key not in coming_inky(page.room, s, page.now):
-        return NOT_COMING
     page.write("leave said", step=key.step, to=other.id)
     return None

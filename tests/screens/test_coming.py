@@ -124,7 +124,7 @@ def test_a_proofing_day_shows_its_own_keys_first_and_asks_the_state_after_a_rewo
             here.until("Lift and look")
             await here.settled()
             foot = " ".join(here.text.split("space go on")[1].split())
-            assert foot.startswith("1-5 grade = as the last w state, reworked x skip q enough")
+            assert foot.startswith("w state, reworked x skip q enough 1-5 grade")
             here.until("Clean the plate and rework")
             here.until("Wash and dry hands")
             await here.settled()

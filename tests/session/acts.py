@@ -37,6 +37,9 @@ _COUNT = st.sampled_from([None, 1, 2, 3, 4, 6, 0, -1, 10**30])
 _MS = st.sampled_from([1, 60_000, 300_000, 0, -5, 10**30])
 _KEYS = st.builds(Key, st.sampled_from(STEPS), _WHICH, _PACK)
 _STEP = st.sampled_from(STEPS)
+#: Steps that may come; hardly ever one that does.
+_COMING = st.builds(Key, st.sampled_from(["each.1", "each.2", "each.3", "after.1", "after.2"]),
+                    st.sampled_from([None, 1, 2, 3]))
 
 COMMON: st.SearchStrategy[a.Action] = st.sampled_from(
     [a.GoOn(), a.GoOn(), a.GoOn(), a.GoOn(), a.GoOn(), a.TakeBack(), a.Tick(), a.Must(None)])
@@ -58,7 +61,8 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
     st.builds(a.Set, st.sampled_from(["screws", "", " "]), st.sampled_from(["3 turns", ""])),
     st.builds(a.GiveMark, st.sampled_from(["D1", "D2", "D3", "E1", "x", "", " d2 "]), _WHICH,
               st.sampled_from([None, None, "sheet 3 of 2026-05-01"])),
-    st.builds(a.Skip, _TEXT), st.builds(a.Redo, _STEP), st.builds(a.Here, _STEP),
+    st.builds(a.Skip, _TEXT), st.builds(a.Skip, _TEXT, _COMING | _KEYS),
+    st.builds(a.Choose, _COMING, st.booleans()), st.builds(a.Redo, _STEP), st.builds(a.Here, _STEP),
     st.builds(a.Extend, _MS, st.none() | _KEYS), st.builds(a.StartClock, _MS, _TEXT),
     st.builds(a.Choose, _KEYS), st.builds(a.Damped, _COUNT), st.builds(a.SheetsOut, _PACK),
     st.builds(a.Sheet, st.sampled_from(["out", "back", "sprayed", "dried"]), _PACK),
@@ -68,7 +72,7 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
     st.builds(a.LeftOff, _TEXT),
     st.builds(a.Must, st.sampled_from([None, "in the can", "dried", "wrapped", "none", "no"]),
               st.none() | _STEP),
-    st.builds(a.LeaveStep, st.sampled_from(SESSIONS)),
+    st.builds(a.LeaveStep, st.sampled_from(SESSIONS), st.none() | _COMING | _KEYS),
     st.builds(a.Explain, st.sampled_from(["took", "away", "forgot"]), st.none() | _KEYS),
     st.builds(a.Switch, st.sampled_from([*SESSIONS, "nowhere"])), st.just(a.CanEmptied()),
     st.builds(a.Continue, st.sampled_from([None, 0, 1_777_795_200_000, 10**15])),

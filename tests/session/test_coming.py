@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import random
+
+import pytest
+
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
+from benchapp.session.fold import replay
 from benchapp.session.moves import choosable, choosable_then
 from tests.session.support import (
     DAY,
@@ -250,3 +255,34 @@ def test_what_may_be_done_is_what_can_be_chosen_now():
     b.until("Ink")
     b.say(a.Pause())
     assert b.view.offered == ()
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("seed", range(60))
+def test_a_day_in_which_much_is_said_of_what_comes_ends_and_reads_back_the_same(seed: int):
+    """Skipped, left, put later and taken back by chance, in one session or two: nothing stops."""
+    chance = random.Random(seed)
+    b = Bench(chance.choice([EVENING, PROOFS, IN_TURN, TWO]), wanted=chance.choice([1, 2, 3]))
+    if chance.random() < 0.5:
+        b.shop.open_session("other", EVENING, 1, typed=True)
+    for _ in range(600):
+        if not b.room.open_sessions:
+            break
+        if b.s.closed is not None:
+            b.say(a.Switch(b.room.open_sessions[0].id, typed=True))
+            continue
+        b.advance(chance.choice([0, 1, 5, 40]))
+        keys, turn = coming_inky(b.room, b.s, b.now), chance.random()
+        others = [s.id for s in b.room.open_sessions if s.id != b.s.id]
+        if keys and turn < 0.2:
+            b.do(a.Skip("by chance", chance.choice(keys)))
+        elif keys and others and turn < 0.3:
+            b.do(a.LeaveStep(others[0], chance.choice(keys)))
+        elif keys and turn < 0.4:
+            b.do(a.Choose(chance.choice(keys), then=True))
+        elif turn < 0.45:
+            b.do(a.TakeBack())
+        elif b.do(a.GoOn()).refusal is not None and b.s.closed is None:
+            b.do(a.Must(None))
+    assert not b.room.open_sessions
+    assert replay(b.room.journal, b.room.bench, b.room.origin) == b.room
