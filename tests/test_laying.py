@@ -9,6 +9,7 @@ from benchapp.edition.stacks import Boards, replay
 from benchapp.editions import Editions
 from benchapp.journal import Draft
 from benchapp.session import actions as a
+from benchapp.session import fold as session_fold
 from benchapp.session.telling import tell
 from benchapp.workshop import Workshop
 from tests.edition_days import PEAR, Studio, pear
@@ -124,6 +125,8 @@ def test_a_spoiled_sheet_is_not_under_the_boards() -> None:
     assert lying(studio) == ["D1"], "it is spoiled as before"
     assert shop.do(a.Judge(None, 2)).ok
     assert lying(studio) == ["D2", "D1"]
+    whole = session_fold.replay(studio.book.entries()).sessions[sid]
+    assert whole.actions == shop.room.session.actions, "put back, but no verdict was undone"
 
     assert shop.do(a.Enough()).ok
     while shop.room.session.closed is None:

@@ -51,14 +51,14 @@ def replay(entries: Iterable[Entry], bench: str | None = None,
         origin: The book whose room it is; None: no session is a guest in it.
     """
     journal = tuple(entries)
-    void = frozenset(e.body["action"] for e in journal if e.kind == "taken back")
+    void = frozenset(e.body["action"] for e in journal if _takes_back(e))
     return _fold(journal, Room(bench=bench, void=void, origin=origin))
 
 
 def apply(room: Room, entry: Entry) -> Room:
     """`room` after one more entry. Total: an entry that does not fit changes nothing but time."""
     journal = (*room.journal, entry)
-    if entry.kind == "taken back" and entry.body["action"] not in room.void:
+    if _takes_back(entry) and entry.body["action"] not in room.void:
         return _fold(journal, _empty(room, room.void | {entry.body["action"]}))
     if not comes_last(room.journal, room.said_ms, entry):
         return _fold(journal, _empty(room, room.void))
@@ -66,6 +66,11 @@ def apply(room: Room, entry: Entry) -> Room:
     if said:
         room = replace(room, said_ms={**room.said_ms, **said})
     return _applied(replace(room, journal=journal), entry)
+
+
+def _takes_back(entry: Entry) -> bool:
+    """Whether a whole action is taken back: a sheet put back on its stack undoes no verdict."""
+    return entry.kind == "taken back" and family(entry.stream) != "stack"
 
 
 def _empty(room: Room, void: frozenset[str]) -> Room:
