@@ -126,7 +126,8 @@ KINDS: Final = _kinds(
          "an after step another session left to this one",
          ("print", "lines", "care", "care_short", "short", "paper")),
     Kind("impression begun", "session", ("impression", "ghost"), "work on the next sheet began"),
-    Kind("sheet taken", "session", ("impression", "pack"), "a sheet was taken for an impression"),
+    Kind("sheet taken", "session", ("impression", "pack"), "a sheet was taken for an impression; "
+         "pack null: of none; damp: whether that sheet is", ("damp",)),
     Kind("pulled", "session", ("impression", "step", "plates", "number", "mark", "for", "for_by",
          "state", "at_press"), "a pull; at_press false: its time was not taken"),
     Kind("impression ended", "session", ("impression", "how"),

@@ -162,6 +162,24 @@ def test_where_the_sheets_alone_are_waited_for_it_is_said_then_and_on_coming_bac
     assert bench.resume()[0][1:3] == resting
 
 
+def test_a_pull_without_paper_asks_for_its_sheet_and_an_empty_line_goes_past() -> None:
+    """Said from the beginning; answered by number or words, else it is not known."""
+    bench = Bench("weigh-house")
+    answers = bench.run("skip later", *[""] * 10, "2", *[""] * 7, "status")
+    none = "Mind: There is no damp sheet for the next pull: damp some before you ink"
+    assert answers[1][-1] == none
+    assert "say which: 1 a damp sheet of no pack / 2 a dry sheet" in answers[10][1]
+    assert answers[11][0] == "Pulled D1 for warm-up (by rule)"
+    assert answers[12] == ["2 is no word here; help lists them all"]
+    assert any(x.endswith("no damp sheet") for x in answers[5])
+    assert "Paper: no damp sheet" in answers[-2]
+    bench = Bench("weigh-house")
+    answers = bench.run("skip later", *[""] * 9, "a dry", "")
+    assert answers[11][0] == "For this pull: a dry sheet"
+    assert answers[12][0] == "Pulled D1 for warm-up (by rule)"
+    assert [i["sheet_damp"] for i in bench.back()["impressions"]] == [False]
+
+
 def test_quit_and_the_end_of_input_leave_the_session_open() -> None:
     """Both end with 0 and say how to go on; what comes after quit is not taken."""
     bench = Bench()

@@ -78,7 +78,7 @@ def test_a_step_tells_how_long_it_took_and_what_begins() -> None:
     room = Room()
     assert room.do(a.GoOn(), a.GoOn(), after_min=4) == ("Screws: 4 min", "Wait: Warm, 2 min")
     assert room.do(a.GoOn(), after_min=1) == (
-        "Warm: cut short after 1 min", "Now: Ink · inky · usual 5 min",
+        "Warm: cut short after 1 min", "Now: Ink · inky · usual 5 min · 4 damp sheets",
         "Care: Ink is not for skin, data sheet first")
 
 
@@ -102,7 +102,8 @@ def test_a_wait_that_ends_itself_is_told_by_time() -> None:
     room = Room()
     room.do(a.GoOn(), a.GoOn())
     room.clock.advance(3 * MIN)
-    assert room.do(a.Tick())[:2] == ("Warm: 3 min", "Now: Ink · inky · usual 5 min")
+    assert room.do(a.Tick())[:2] == (
+        "Warm: 3 min", "Now: Ink · inky · usual 5 min · 4 damp sheets")
     assert [x.split(" · ")[0] for x in status(room.workshop.room, room.clock.now())][:3] == [
         "2026-05-03 open", "Hands inky", "Now: Ink"]
 

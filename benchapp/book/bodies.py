@@ -147,7 +147,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
                          "how", "tag", "text", "name", "value", "plate", "call", "clock", "action",
                          "answer", "cancelled"), TEXT),
         **dict.fromkeys(("pack", "why", "state", "unit", "what"), MAY_TEXT),
-        **dict.fromkeys(("taken", "ghost", "at_press", "clean"), YES),
+        **dict.fromkeys(("taken", "ghost", "at_press", "clean", "damp"), YES),
         **dict.fromkeys(("attempt", "number", "limit"), COUNT),
         **dict.fromkeys(("wanted", "impression"), MAY_COUNT),
         "last_seen_ms": _or_null(WALL), "by_ms": BY_MS, "ms": MS, "until_ms": MAY_MS,

@@ -184,6 +184,11 @@ def sheets_left(packs: Packs, paper: str, t: int) -> int | None:
     return total
 
 
+def lies_open(packs: Packs, paper: str) -> bool:
+    """Whether a sheet of that paper lies open, out of whatever pack."""
+    return any(p.open for p in packs.values() if p.paper == paper)
+
+
 def in_water(packs: Packs, t: int) -> tuple[Pack, ...]:
     """The packs in the tray."""
     return tuple(p for p in packs.values() if p.where(t) == "in the water")

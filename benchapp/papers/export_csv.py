@@ -73,8 +73,12 @@ def impression_rows(review: Mapping[str, Any]) -> Iterator[tuple[object, ...]]:
                i["for"], i["for_by"], i["state"], i["kind"], i["verdict"], i["counts"],
                *_moments(i["pulled_at"]), i["ended"], " | ".join(i["tags"]),
                " | ".join(i["notes"]), i["look_again"],
-               " | ".join(p or "dry" for p in i["packs"]),
+               " | ".join(p or _of_no_pack(i["sheet_damp"]) for p in i["packs"]),
                " | ".join(f"{name}: {value}" for name, value in i["settings"].items()))
+
+
+def _of_no_pack(damp: bool | None) -> str:
+    return "not known" if damp is None else "damp, of no pack" if damp else "dry"
 
 
 def reading_rows(review: Mapping[str, Any]) -> Iterator[tuple[object, ...]]:

@@ -27,6 +27,7 @@ from benchapp.session.handed_on import of_sheet, sheet_id
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself, facts_given
+from benchapp.session.sheet_asked import of_no_pack_words
 from benchapp.session.sheets import shown_unit
 from benchapp.session.state import Impression, Room, Session, Work
 from benchapp.session.values import about_day
@@ -126,7 +127,7 @@ def _impression(room: Room, s: Session, i: Impression,
         "look_again": i.look_again, "ended": i.ended, "pulls": pulls,
         "pulled_at": pulls[0]["at"] if pulls else None, "packs": list(i.sheets),
         "settings": {x.name: x.value for x in s.settings if x.since <= (i.number or 0)},
-        "paper": papers(room, i),
+        "sheet_damp": i.damp, "paper": papers(room, i),
     }
 
 
@@ -360,8 +361,9 @@ def paper_words(i: Review) -> str:
     """How long the paper of a sheet had soaked, rested and waited; empty where nothing is known."""
     keys = (("soaked", "soaked_seconds"), ("rested", "rested_seconds"),
             ("waited", "waited_seconds"))
-    told = (", ".join((*_not_soaked(p), *(f"{words} {_length(p[key])}" for words, key in keys
-                                          if p[key] is not None))) for p in i["paper"])
+    told = [", ".join((*_not_soaked(p), *(f"{words} {_length(p[key])}" for words, key in keys
+                                          if p[key] is not None))) for p in i["paper"]]
+    told += [of_no_pack_words(i["sheet_damp"])] if None in i["packs"] else []
     return " + ".join(x for x in told if x)
 
 

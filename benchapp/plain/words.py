@@ -14,6 +14,7 @@ from benchapp.session.left import Unsaid
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.says import tagged_sheet, this_try
+from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import FORS, Verdict
 from benchapp.session.studio import studio_view
 from benchapp.session.tags import fitting_tags, groups_of
@@ -85,7 +86,9 @@ def _asked(ears: Ears) -> tuple[str, ...]:
     """The answers of the fact in hand; none where none is asked."""
     s = ears.room.session
     step = None if s is None or s.hand is None else step_of(s, s.hand)
-    return () if step is None else step.must
+    if s is None or step is None:
+        return ()
+    return step.must or sheet_answers(ears.room, s, ears.room.t_at(ears.now))
 
 
 def _fact(said: str, facts: tuple[str, ...], *, whole: bool) -> str | None:

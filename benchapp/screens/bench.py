@@ -213,7 +213,7 @@ class BenchScreen(BenchTalk):
                      for row in words.wrap(text, across)][:most]
             _display(para, on=bool(lines))
             para.set(Shown("\n".join(lines)))
-        self._line("next", words.coming(shown, promised))
+        self._line("next", words.coming(shown, promised, narrow=self.size.width < NARROW))
         low = self.size.height < _LOW
         planned = Shown("") if low else self._promise.line(self.desk.workshop.room, shown, across)
         _display(self._lines["plan"], on=bool(planned))
@@ -233,7 +233,7 @@ class BenchScreen(BenchTalk):
         # A wash stands on the line between the sides; anything else across covers both.
         waits = panel.where == "across" and (shown.now.side != "wash" or panel.name == words.PAUSED)
         widths = stage_widths(panel.where, self.size.width, covers=waits,
-                              aside=bool(words.other_clocks(shown)))
+                              aside=bool(words.other_clocks(shown)), paper=bool(shown.paper))
         for name, across in widths.items():
             _give_width(self._stage[name], across)
         aside = "inky" if panel.where == "clean" else "clean"
@@ -247,8 +247,9 @@ class BenchScreen(BenchTalk):
                 side.rest(name if across > 8 else Shown(""), lines)
 
     def _aside(self, shown: BenchView, across: int, rows: int) -> list[Shown]:
-        """What stands on the side at rest: the other clocks, and where there is room the sheets."""
-        lines = words.clock_rows(words.other_clocks(shown), across, rows)
+        """What stands on the side at rest: paper, other clocks, and the sheets if there is room."""
+        lines = words.paper_rows(shown, across)
+        lines += words.clock_rows(words.other_clocks(shown), across, rows - len(lines))
         if self.size.width >= WIDE and shown.sheets:
             lines += [Shown("")] if lines else []
             lines += words.sheet_lines(shown.sheets, across, rows - len(lines))

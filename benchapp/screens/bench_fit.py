@@ -124,7 +124,7 @@ LINE: Final = 3
 
 
 def stage_widths(
-    where: str, columns: int, *, covers: bool, aside: bool
+    where: str, columns: int, *, covers: bool, aside: bool, paper: bool = False
 ) -> dict[str, int | None]:
     """Cells each part of the stage takes: None what is left over, 0 not there.
 
@@ -136,6 +136,7 @@ def stage_widths(
         columns: Cells of the screen.
         covers: Whether what stands across covers both sides and the line.
         aside: Whether other clocks run, which stand on the narrow side.
+        paper: Whether damp sheets are counted there, where there is room for it.
     """
     narrow = 24 if columns >= WIDE else 17 if columns >= NARROW or aside else 3
     if where == "inky":
@@ -144,6 +145,6 @@ def stage_widths(
         return {"inky": narrow, "first": LINE, "across": 0, "second": 0, "clean": None}
     if covers:
         return {"inky": 0, "first": 0, "across": None, "second": 0,
-                "clean": narrow if aside else 0}
+                "clean": narrow if aside or (paper and columns >= NARROW) else 0}
     left = narrow if columns >= WIDE else min(5, narrow)
     return {"inky": left, "first": LINE, "across": None, "second": LINE, "clean": narrow}

@@ -210,18 +210,27 @@ def tally(view: BenchView, *, short: bool = False) -> Shown:
         f"{hands}{helper} · pulled {view.pulled} · counting {view.counting} · {wanted}")
 
 
-def coming(view: BenchView, promised: str = "") -> Shown:
-    """What one tread brings, when the wanted number is met, and what the pull in hand is for."""
+def coming(view: BenchView, promised: str = "", *, narrow: bool = False) -> Shown:
+    """What one tread brings, when the wanted number is met, and what the pull in hand is for.
+
+    `narrow`: no side has room for how many sheets are damp, so that stands here.
+    """
     calling = next((c for c in view.calls if c.calling and c.by_tread), None)
     parts = [] if view.next is None else [f"Next: {view.next}"]
     if calling is not None and view.paused_ms is None:
         parts = [f"Next: answer {calling.text}"]
+    parts += [view.paper] if narrow and view.paper else []
     parts += [promised] if promised else []
     if view.for_words is not None:
         parts.append(f"this pull: {view.for_words}")
     if view.others:
         parts.append(f"also open: {', '.join(view.others)}")
     return visible(" · ".join(parts))
+
+
+def paper_rows(view: BenchView, cells: int) -> list[Shown]:
+    """How many sheets are damp, all day long, over the other clocks."""
+    return wrap(visible(view.paper), cells) if view.paper and cells >= 8 else []
 
 
 def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[Shown]:

@@ -101,7 +101,7 @@ def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
     what = panel(view)
     hands = "INKY" if view.hands == "inky" else "CLEAN"
     hurts = "" if view.paused_ms is not None else worst(view.now.cares)
-    below = " · ".join(x for x in (view.now.inking, promise) if x)
+    below = " · ".join(x for x in (view.now.inking, view.paper, promise) if x)
     found = Far(what.name or first_words(what.do), what.do, what.count, hands,
                 promise=visible(below), care=f"! {hurts}" if hurts else "")
     call = next((c for c in view.calls if c.calling), None)

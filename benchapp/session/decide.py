@@ -15,11 +15,12 @@ from benchapp.session import actions as a
 from benchapp.session import moves, paper, says
 from benchapp.session.copying import replace
 from benchapp.session.discarding import discard
-from benchapp.session.going_on import answer_named, go_on, room_falls_due, sounded, tick
+from benchapp.session.going_on import answer_named, end_hands, go_on, room_falls_due, sounded, tick
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.settle import end, settle
 from benchapp.session.shape import WASH
+from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import UNNAMED, Room
 from benchapp.session.values import wrong_setting
 
@@ -281,8 +282,14 @@ def _left_off(page: Page, action: a.LeftOff) -> Refusal | None:
 
 
 def _must(page: Page, action: a.Must) -> Refusal | None:
-    refusal = says.settle_must(page, action)
     hand = page.s.hand
+    if hand is not None and action.step in (None, hand.step) and sheet_answers(
+            page.room, page.s, page.t):
+        if action.fact is not None:
+            return paper.answer_sheet(page, action.fact)
+        end_hands(page, hand)
+        return None
+    refusal = says.settle_must(page, action)
     if refusal is not None or hand is None or action.step not in (None, hand.step):
         return refusal
     if page.step(hand).must:

@@ -41,8 +41,8 @@ def _changed(s: Session, ordinal: int | None,
 
 
 def _sheet(s: Session, entry: Entry, t: int) -> Session:
-    return _changed(s, entry.body["impression"],
-                    lambda i: replace(i, sheets=(*i.sheets, entry.body["pack"])))
+    return _changed(s, entry.body["impression"], lambda i: replace(
+        i, sheets=(*i.sheets, entry.body["pack"]), damp=entry.body.get("damp", i.damp)))
 
 
 def _pulled(s: Session, entry: Entry, t: int) -> Session:

@@ -28,6 +28,7 @@ from benchapp.session.names import call_id, is_limit, limit_call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted
 from benchapp.session.settle import begin, begin_impression, end, settle
 from benchapp.session.shape import DAMP_OUT, WASH
+from benchapp.session.sheet_asked import NONE_READY, sheet_answers
 from benchapp.session.state import Call, Key, Room
 
 #: Wall or sleeping time off by more than this against the boot clock is a jump.
@@ -44,7 +45,10 @@ def go_on(page: Page) -> Refusal | None:
     elif (call := calling(page)) is not None:
         answer(page, call)
     elif s.hand is not None:
-        return _end_hands(page, s.hand)
+        refusal = _asked(page, s.hand)
+        if refusal is None:
+            end_hands(page, s.hand)
+        return refusal
     elif s.held is not None and s.held == next_hands(page.room, s, page.t):
         begin(page, s.held)
         return None
@@ -54,16 +58,22 @@ def go_on(page: Page) -> Refusal | None:
     return None
 
 
-def _end_hands(page: Page, key: Key) -> Refusal | None:
+def _asked(page: Page, key: Key) -> Refusal | None:
+    """What the step in hand asks, which a tread alone does not answer."""
     step = page.step(key)
     if step.must:
         return asks(step.must, step.do)
-    if step.out_of_reach:
+    sheets = sheet_answers(page.room, page.s, page.t)
+    return asks(sheets, NONE_READY) if sheets else None
+
+
+def end_hands(page: Page, key: Key) -> None:
+    """Draft the end of the hands step in progress, whatever it asks, and what follows by itself."""
+    if page.step(key).out_of_reach:
         _end_out_of_reach(page, key)
     else:
         end(page, key, "done", taken=not _start_unseen(page, key))
         settle(page)
-    return None
 
 
 def _start_unseen(page: Page, key: Key) -> bool:
@@ -95,7 +105,8 @@ def _end_out_of_reach(page: Page, key: Key) -> None:
         settle(page)
         return
     step = page.step(after)
-    if step.must or after.step == WASH or shown_first(step) or _asked_elsewhere(page, before):
+    if (step.must or after.step == WASH or shown_first(step) or _asked_elsewhere(page, before)
+            or sheet_answers(page.room, page.s, page.t)):
         return
     if step.out_of_reach:
         _end_out_of_reach(page, after)

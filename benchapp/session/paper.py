@@ -8,10 +8,11 @@ from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.recipe.model import Step
 from benchapp.session.actions import Sheet, SheetsOut
-from benchapp.session.due import pack_id, pack_size
+from benchapp.session.due import lacks_paper, pack_id, pack_size
 from benchapp.session.page import Page, Refusal
 from benchapp.session.room_facts import LEFT_OVER, fact_of, paper_of_step
 from benchapp.session.shape import DAMP_IN, DAMP_OUT
+from benchapp.session.sheet_asked import OF_NO_PACK, UNREADY, sheet_answers
 from benchapp.session.state import Impression, Key
 
 
@@ -52,6 +53,21 @@ def take_from(page: Page, ordinal: int | None, pack: Pack) -> None:
     page.write("sheet taken", impression=ordinal, pack=pack.id)
     page.write_to(f"pack/{pack.id}", "sheet out", pack=pack.id, by=page.sid, impression=ordinal,
                   lay_open=bool(pack.open))
+
+
+def answer_sheet(page: Page, answer: str) -> Refusal | None:
+    """The printer says which sheet the step in hand takes, where no pack is ready."""
+    s, key = page.s, page.s.hand
+    answers = sheet_answers(page.room, s, page.t)
+    if key is None or answer not in answers:
+        facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(answers, 1))
+        return Refusal(f"{answer} is none of the answers", f"say {facts}", answers)
+    pack = lacks_paper(page.room, s, key, page.t)
+    if answer == UNREADY and pack is not None:
+        take_from(page, key.impression, pack)
+    else:
+        page.write("sheet taken", impression=key.impression, pack=None, damp=OF_NO_PACK[answer])
+    return None
 
 
 def packs_of_try(page: Page, imp: Impression) -> tuple[str, ...]:

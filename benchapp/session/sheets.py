@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from benchapp.journal import Moment
 from benchapp.session.counting import counts
 from benchapp.session.names import step_of
+from benchapp.session.sheet_asked import of_no_pack_words
 from benchapp.session.state import Impression, Key, Session
 from benchapp.session.view import for_text
 
@@ -89,7 +90,8 @@ def _line(s: Session, i: Impression) -> SheetLine:
     return SheetLine(
         i.ordinal, i.number or 0, i.mark or "", for_text(i.purpose or "", i.state),
         i.purpose_by == "rule", i.verdict, i.tags, readings, i.notes, i.look_again, i.ended,
-        counts(s, i), tuple(_pack_words(p, s.id) for p in i.sheets),
+        counts(s, i), tuple(of_no_pack_words(i.damp) if p is None else _pack_words(p, s.id)
+                            for p in i.sheets),
         i.pulls[0].at if i.pulls else None)
 
 
@@ -98,10 +100,8 @@ def shown_unit(unit: str | None) -> str:
     return "" if unit is None or unit.startswith("grade") else unit
 
 
-def _pack_words(pack: str | None, session: str) -> str:
+def _pack_words(pack: str, session: str) -> str:
     """What a pack is called here: by its number in this session, else by where it is from."""
-    if pack is None:
-        return "no damp sheet"
     own, _, number = pack.rpartition(".")
     if own == session:
         return f"pack {number}"

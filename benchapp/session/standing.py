@@ -17,7 +17,9 @@ from benchapp.session.counting import counting, pulled, target
 from benchapp.session.due import pack_size
 from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, step_of
+from benchapp.session.paper_words import left_words
 from benchapp.session.shape import DAMP_IN, WASH
+from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import Key, Room, Session
 from benchapp.session.view import BenchView, do_words, view
 
@@ -59,12 +61,20 @@ def begun_line(room: Room, s: Session, key: Key) -> str:
         usual = "" if step.time is None else f", {step.time.usual}"
         return f"Wait: {step.do}{usual}"
     hands = "" if key.step == WASH else step.hands
-    facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
+    asked = step.must or (sheet_answers(room, s, room.t) if key == s.hand else ())
+    facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(asked, 1))
     why = pack_size(room, s, room.t).why if key.step == DAMP_IN else ""
     parts = [f"Now: {do_words(room, s, key, room.t)}", hands,
              s.shape.inking.get(step.id, ""), _span(step.time),
-             _sheet_words(s, key), why, f"say which: {facts}" if facts else ""]
+             _sheet_words(s, key), why, _damp_left(room, s, key),
+             f"say which: {facts}" if facts else ""]
     return " · ".join(p for p in parts if p)
+
+
+def _damp_left(room: Room, s: Session, key: Key) -> str:
+    """How many sheets are damp, said as the inking of an impression begins."""
+    first = next((x.id for x in s.recipe.each if x.hands == "inky"), None)
+    return left_words(room, s, room.t) if key.step == first else ""
 
 
 def _sheet_words(s: Session, key: Key) -> str:
@@ -124,6 +134,7 @@ def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
             for c in v.calls]
     out += [f"Clock: {c.name}, {count_text(c.count)}" for c in v.clocks]
     counts = "" if v.wanted is None else f" · wanted {v.wanted}"
+    out += [f"Paper: {v.paper}"] if v.paper else []
     out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
     promise = ahead(room, now, tries=_TRIES, earlier=earlier,
                     breaks=breaks_ahead(breaks, now), known=known or UNTOLD)

@@ -111,7 +111,8 @@ class Impression:
         number / mark: Given by the first pull; None before.
         said: What the printer said it is for, with its state; None: by rule.
         purpose / purpose_by / state: As recorded at the last pull.
-        sheets: The packs its sheets came from; None for a dry or unknown one.
+        sheets: The packs its sheets came from; None for one of no pack.
+        damp: Whether its sheet of no pack was damp; None: it is of a pack, or nobody said.
         sheet: What became of the sheet of a try given up: `back` in its pack, or `lost`; None:
             it had none, or is in a book from before this was asked.
         ended: How it ended where it stays as it is: one of the three above.
@@ -129,6 +130,7 @@ class Impression:
     state: str | None = None
     pulls: tuple[Pull, ...] = ()
     sheets: tuple[str | None, ...] = ()
+    damp: bool | None = None
     sheet: Literal["back", "lost"] | None = None
     ended: str | None = None
     laid: bool = False

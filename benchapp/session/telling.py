@@ -19,6 +19,7 @@ from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.says import last_pulled, try_words
 from benchapp.session.shape import WASH
+from benchapp.session.sheet_asked import of_no_pack_words
 from benchapp.session.standing import (
     Lines,
     begun_line,
@@ -274,6 +275,12 @@ def _pulled(room: Room, s: Session, e: Entry) -> str:
     return f"Pulled {body['mark']} for {purpose_text(body['for'], body['state'])}{rule}{late}"
 
 
+def _taken_of_none(room: Room, s: Session, e: Entry) -> str:
+    """A sheet of a pack is told by its pack."""
+    return "" if e.body["pack"] is not None else (
+        f"For this pull: {of_no_pack_words(e.body.get('damp'))}")
+
+
 def _ended(room: Room, s: Session, e: Entry) -> str:
     if e.body["how"] == SPOILED_TRY:
         lost = "; its sheet is lost" if e.body.get("sheet") == "lost" else ""
@@ -376,6 +383,7 @@ _TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
                     + ("not begun, hands clean" if "hands" in e.body else "laid aside"),
     "step chosen": _chosen, "skip said": _skip_said, "leave said": _leave_said,
     "step extended": _extended, "redone": _redone, "impression begun": _begun, "pulled": _pulled,
+    "sheet taken": _taken_of_none,
     "impression ended": _ended, "laid to dry": _plain("{sheet} is under the boards"),
     "set aside": _plain("{sheet} is spoiled: set aside, not under the boards"),
     "for said": _for,

@@ -26,11 +26,13 @@ from benchapp.session.learnt import NOTHING, Learnt
 from benchapp.session.names import call_id, is_limit, next_number, step_of
 from benchapp.session.offered import offered_now
 from benchapp.session.page import Refusal, muted, worked_ms
+from benchapp.session.paper_words import left_words
 from benchapp.session.proposals import proposals
 from benchapp.session.room_clocks import live_calls
 from benchapp.session.room_facts import whose_words
 from benchapp.session.says import in_hand
 from benchapp.session.shape import DAMP_IN, WASH
+from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import Call, Impression, Key, Room, Session
 from benchapp.session.state_asked import purpose_text, state_question
 from benchapp.session.values import is_grade
@@ -146,6 +148,8 @@ class BenchView:
     drift: str | None = None
     set_otherwise: tuple[str, ...] = ()
     """What another session has set since; it is among the warnings too."""
+    paper: str = ""
+    """How many sheets are damp."""
 
 
 def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
@@ -179,6 +183,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
         closed=s.closed is not None,
         others=tuple(o.name for o in room.open_sessions if o.id != s.id),
         drift=drift_line(s), set_otherwise=set_otherwise_words(room, s),
+        paper=left_words(room, s, t),
     )
 
 
@@ -203,7 +208,8 @@ def _now(room: Room, s: Session, t: int) -> NowView:
         say = s.shape.spoken.get(step.id) or step.say or words
         return NowView(key, side, words, step.short or _short(step.do),
                        say if asked is None else f"{say}. {asked}",
-                       step.lines, count, step.at, taken(room, s, key, step), step.asks, step.must,
+                       step.lines, count, step.at, taken(room, s, key, step), step.asks,
+                       step.must or sheet_answers(room, s, t),
                        inking=inking_words(s, key),
                        pack=pack_size(room, s, t).words if key.step == DAMP_IN else "")
     return _waiting(room, s, t)
@@ -251,11 +257,12 @@ def next_words(room: Room, now: Moment) -> str | None:
     s = room.session
     if s is None or s.closed is not None:
         return None
-    must = s.hand is not None and (step := step_of(s, s.hand)) is not None and bool(step.must)
+    t = room.t_at(now)
+    must = s.hand is not None and (step := step_of(s, s.hand)) is not None and bool(
+        step.must or sheet_answers(room, s, t))
     tried = decide(room, a.Must(None) if must else a.GoOn(), now)
     if isinstance(tried, Refusal):
         return None
-    t = room.t_at(now)
     words, cut = _brought(room, s, tried, t), cut_words(room, s, tried, t)
     return f"{words} ({cut})" if words is not None and cut else words
 

@@ -12,9 +12,11 @@ from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.due import active, lacks_paper, printing_over
 from benchapp.session.ink_lying import inked_before, lain_text, waited_text
 from benchapp.session.names import step_of
+from benchapp.session.paper_words import shortage_words
 from benchapp.session.room_facts import left_on
 from benchapp.session.room_settings import otherwise_words
 from benchapp.session.says import in_hand
+from benchapp.session.sheet_asked import NONE_READY
 from benchapp.session.state import Key, Room, Session, Work
 
 
@@ -121,8 +123,10 @@ def _paper(room: Room, s: Session, t: int) -> list[str]:
         imp = s.impression(held.impression)
         if imp is not None and not imp.sheets:
             waits = lacks_paper(room, s, held, t)
-            out.append("No damp sheet is ready" if waits is None else "The damp sheets still rest"
+            out.append(NONE_READY if waits is None else "The damp sheets still rest"
                        if waits.where(t) == "resting" else "The sheets are still in the water")
+    short = shortage_words(room, s, t)
+    out += [] if short is None else [short]
     if any(t - since > damp.SHEET_OPEN_MS for p in room.packs.values() for since in p.open):
         out.append("A sheet has lain open more than 5 min: spray it, put it back, or print it")
     return out

@@ -35,3 +35,33 @@ def test_paper_is_waited_for_with_clean_hands_and_what_ends_it_early_says_so() -
             assert here.entries("ready said") == []
 
     run(wait())
+
+
+def test_paper_is_counted_all_day_and_a_pull_without_any_asks() -> None:
+    """None is said before the plate is inked; at the press the pedal waits for which sheet."""
+
+    async def without() -> None:
+        async with on_the_bench(DAMP, wanted=3) as here:
+            await here.shows("no damp sheet", "3 min")
+            await here.press("x")
+            await here.typed("later")
+            none = "! There is no damp sheet for the next pull"
+            await here.shows("CLEAN HANDS", none)
+            await here.press("space")
+            await here.shows("INKY HANDS", none, "no damp sheet")
+            await here.press("space", "space")
+            await here.shows("1  a damp sheet of no pack", "2  a dry sheet", "1-2 answer")
+            await here.press("space")
+            await here.shows("No damp sheet is ready: which? 1 a damp sheet of no pack")
+            assert here.sheets == ()
+            await here.press("2")
+            await here.shows("For this pull: a dry sheet")
+            await here.press("space")
+            await here.shows("Pencil D1 on the back")
+            await here.press("a", "ctrl+u")
+            await here.typed("5")
+            await here.press("u", "space", "space")
+            await here.shows("5 damp sheets", "5 sheets resting")
+            assert here.last.damp is False
+
+    run(without())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.commands.damping import _pack as listed_pack
 from benchapp.edition.packs import SHEET_OPEN_MS
-from benchapp.papers.review import review
+from benchapp.papers.review import review, review_text
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
 from benchapp.session.moves import choosable
@@ -17,6 +17,7 @@ from benchapp.session.pack_size import (
     size_packs,
 )
 from benchapp.session.shape import DAMP_IN
+from benchapp.session.sheet_asked import NONE_READY, UNREADY
 from benchapp.session.standing import status
 from benchapp.session.studio import studio_view
 from tests.session.support import (
@@ -267,14 +268,79 @@ def test_a_sheet_is_taken_when_its_step_begins_from_the_oldest_ready_pack():
     assert second.id != first.id
 
 
-def test_a_pull_without_a_damp_sheet_is_warned_about_and_never_refused():
-    """No pack at all: the pull is done, its sheet unknown."""
+def test_a_pull_without_a_damp_sheet_asks_and_is_never_refused():
+    """The pedal alone does not pull it; said in words it does, its sheet unknown."""
     b = Bench(DAMP, wanted=1)
     b.say(a.Skip("none left"))
     b.until("Pull")
-    assert b.view.warnings == ("No damp sheet is ready",)
+    assert NONE_READY in b.view.warnings
+    assert b.view.now.must == ("a damp sheet of no pack", "a dry sheet")
+    asked = b.refused(a.GoOn())
+    assert asked.why == f"{NONE_READY}: which? 1 a damp sheet of no pack, 2 a dry sheet"
+    assert b.refused(a.Must("a wet one")).must == asked.must
+    assert b.say(a.Must("a dry sheet")) == ["sheet taken"]
+    assert (b.hand, b.view.now.must, NONE_READY in b.view.warnings) == ("Pull", (), False)
     b.tread()
-    assert [(i.mark, i.sheets) for i in b.sheets] == [("D1", ())]
+    b.until("Pull")
+    b.say(a.Must("a damp sheet of no pack"))
+    b.back()
+    assert b.view.now.must == asked.must
+    b.say(a.Must(None))
+    assert b.hand == "Lift"
+    assert [(i.mark, i.sheets, i.damp) for i in b.sheets] == [
+        ("D1", (None,), False), ("D2", (), None)]
+    read = review(b.book.entries(), b.s.id)
+    assert [(i["packs"], i["sheet_damp"]) for i in read["impressions"]] == [
+        ([None], False), ([], None)]
+    assert "  D1: a dry sheet" in review_text(read)
+
+
+def test_a_pull_chosen_while_the_pack_rests_asks_for_its_sheet_too():
+    """One of that pack is an answer, and it is one less; a pack that is ready asks nothing."""
+    b = Bench(DAMP, wanted=2)
+    b.works([IN, "Screws", "Ink", "Wash and dry hands"])
+    b.tread(2)
+    b.say(a.Choose(b.key("Pull", 1)))
+    assert b.view.now.must[-1] == UNREADY
+    b.say(a.Must(UNREADY))
+    assert (b.s.impressions[0].sheets, b.packs[0].left, b.packs[0].where(b.t)) == (
+        (b.packs[0].id,), 3, "resting")
+    b.back()
+    b.advance(15)
+    assert b.view.now.must == ()
+    b.tread()
+    assert b.sheets[0].sheets == (b.packs[0].id,)
+
+
+def test_no_paper_is_said_before_the_plates_are_inked():
+    """All day how many there are; none, from the moment the pack is passed by."""
+    b = Bench(DAMP, wanted=3)
+    none = "There is no damp sheet for the next pull: damp some before you ink"
+    assert (b.view.paper, b.view.warnings) == ("no damp sheet", ())
+    b.say(a.Skip("later"))
+    assert (b.hand, b.view.warnings) == ("Screws", (none,))
+    b.tread()
+    assert (b.hand, b.view.warnings) == ("Ink", (none,))
+    b.say(a.Damped(1))
+    assert (b.view.paper, none in b.view.warnings) == ("1 damp sheet", False)
+    b.say(a.SheetsOut())
+    b.advance(15)
+    b.until("Lift")
+    assert (b.view.paper, b.view.warnings) == ("no damp sheet", (none,))
+    b.until("Wash and dry hands")
+    assert b.view.warnings == ("There is no damp sheet for this pull",)
+    b.say(a.Damped(None))
+    assert Bench(recipe(), wanted=1).view.paper == ""
+
+
+def test_plates_that_would_wait_for_paper_too_long_are_said_before_they_are_inked():
+    """Sprayed and resting an hour: inked in 5 min and washed for, the plate waits 53; it may 15."""
+    b = Bench(recipe(damp=SPRAYED), wanted=2)
+    b.tread()
+    told = "Damp sheets are ready in 1 h: ink later, or the plate waits about 53 min"
+    assert (b.hand, b.view.warnings) == ("Ink", (told,))
+    b.advance(43.6)
+    assert b.view.warnings == ()
 
 
 def test_a_pack_skipped_is_passed_by_for_the_day():
