@@ -245,6 +245,8 @@ KINDS: Final = _kinds(
     Kind("BAT replaced", "print", ("print", "sheet", "by", "why", "over"),
          "a sheet is the BAT no longer; by: the sheet that is it now, or null: it is the BAT "
          "again"),
+    Kind("recorded by mistake", "print", ("print", "what", "why", "over"),
+         "what: plate cancelled, or clash settled; over: the entries that said so"),
     Kind("standard named", "print", ("print", "sheet", "over"),
          "the sheet others are held against; null: the BAT alone"),
     Kind("handed out", "print", ("print", "sheet", "mark", "session", "place", "terms", "day",

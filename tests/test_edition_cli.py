@@ -466,3 +466,18 @@ def test_a_mistake_is_put_right_by_one_command_that_says_what_is_so(
     wrong = call(*book, "correct", "D3", "placed", "--why", "x")
     assert wrong.code == 2
     assert wrong.err.startswith("placed is nothing that can be put right")
+
+
+def test_a_plate_is_not_cancelled_as_it_was_recorded(numbered: Path, call: Call) -> None:
+    """Asked, with its reason; a clash that is not settled is named."""
+    book = ("--book", str(numbered))
+    wrong = ("correct", "plate", "not", "cancelled", "--why", "another print")
+    assert call(*book, *wrong, "--yes").code == 1
+    assert call(*book, "cancel-plate", "--yes").code == 0
+    assert call(*book, *wrong).code == 2
+    assert call(*book, *wrong, "--yes").out.strip() == (
+        "the plate of Pear on a Sill is not cancelled: another print")
+    assert listed(call, numbered)["cancelled"] is None
+    assert call(*book, "correct", "K7", "not cancelled", "--why", "x").code == 2
+    none = call(*book, "correct", "clash", "D3", "not settled", "--why", "x", "--yes")
+    assert (none.code, none.err.strip()) == (1, "No clash is settled")

@@ -165,7 +165,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
     "clock": {**dict.fromkeys(("clock", "name", "action"), TEXT), "by": MAY_TEXT, "ms": _LENGTH},
     "print": {
         **dict.fromkeys(("print", "title", "artist", "sheet", "why", "clash",
-                         "plate", "how", "paper", "place"), TEXT),
+                         "plate", "how", "paper", "place", "what"), TEXT),
         **dict.fromkeys(("mark", "session", "sibling", "relation", "by", "state", "terms"),
                         MAY_TEXT),
         **dict.fromkeys(("roman", "roman_proofs", "found", "open", "absent"), YES),

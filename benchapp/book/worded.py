@@ -291,6 +291,7 @@ _KINDS: Final[Mapping[tuple[str, str], Callable[[Body], _Texts]]] = {
     ("print", "destroyed"): _one("destroyed", "why"),
     ("print", "recalled"): _recalled,
     ("print", "corrected"): _corrected,
+    ("print", "recorded by mistake"): _one("by mistake", "what", "why", between=": "),
     ("print", "number not void"): _one("not void", "number", "why", between=": "),
     ("print", "clash settled"): _one("settled", "why"),
     ("print", "plate told"): _one("plate", "plate", "state"),

@@ -17,6 +17,7 @@ from benchapp.commands.meaning import (
 )
 from benchapp.edition import acts as a
 from benchapp.edition import corrections as c
+from benchapp.edition.clashes import settled_clashes
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import label, sheet_words
 from benchapp.edition.refusal import Refusal
@@ -42,6 +43,8 @@ def correct(arguments: Arguments) -> int:
     with writing(arguments) as editions:
         if wrong in (c.IS_VOID, c.NOT_VOID) and (n := read_number(name)) is not None:
             return _void(editions, arguments, name, n, wrong)
+        if wrong in (c.NOT_CANCELLED, c.NOT_SETTLED):
+            return _by_mistake(editions, arguments, name, wrong)
         print_, sheets = sheets_meant(editions, [name], arguments.print_)
         sheet = sheets[0]
         if wrong == c.PURPOSE and words in c.PULLED_FOR and sheet in editions.register.sheets:
@@ -100,6 +103,35 @@ def _void(editions: Editions, arguments: Arguments, name: str, number: int,
     if arguments.json:
         say_json({"print": editions.title(print_)[0], "sheet": None, "number": number,
                   "what": what, "why": arguments.why})
+    else:
+        say(f"{what}: {arguments.why}")
+    return 0
+
+
+def _by_mistake(editions: Editions, arguments: Arguments, name: str, wrong: c.Wrong) -> int:
+    """The plate of a print is not cancelled, or a clash is not settled."""
+    print_ = print_meant(editions, arguments.print_)
+    title = editions.title(print_)[0]
+    thing, _, words = name.partition(" ")
+    if wrong == c.NOT_CANCELLED:
+        if thing != "plate":
+            raise WrongUse("Write: benchapp correct plate not cancelled --why WORDS")
+        action = a.ByMistake(print_, "plate cancelled", None, arguments.why)
+        what = f"the plate of {title} is not cancelled"
+    else:
+        if thing != "clash":
+            raise WrongUse("Write words of the clash: benchapp correct clash WORDS not settled "
+                           "--why WORDS")
+        known = settled_clashes(editions.register, print_)
+        found_ = [x for x in known if words.casefold() in x.text.casefold()]
+        if len(found_) != 1:
+            raise Refused("No clash is settled" if not known else "Which of them is not clear: "
+                          + "; ".join(x.text for x in known))
+        action = a.ByMistake(print_, "clash settled", found_[0].key, arguments.why)
+        what = f"not settled: {found_[0].text}"
+    _do(editions, arguments, action, f"{what}.", wrong)
+    if arguments.json:
+        say_json({"print": title, "sheet": None, "what": what, "why": arguments.why})
     else:
         say(f"{what}: {arguments.why}")
     return 0

@@ -134,6 +134,8 @@ What is so, one thing at a time:
   destroyed, not destroyed     whether it is no more
   void, not void               whether its number is never used
   no such sheet                a line of an old paper was a mistake
+  plate not cancelled          without SHEET: the plate can be printed from
+  clash WORDS not settled      without SHEET: the clash is open again
   place drawer                 where it is, if it never was where the book has it
   since DATE, due DATE         since when, due back when; not known, if nobody knows
   to "…", terms "…"            to whom it went (stays at home), on which terms

@@ -195,6 +195,21 @@ class NotVoid:
 
 
 @dataclass(frozen=True, slots=True)
+class ByMistake:
+    """The plates are not cancelled, or a clash is not settled, as was recorded by mistake.
+
+    Attributes:
+        what: Which of the two it was.
+        clash: The key of the clash; None: it was the plates.
+    """
+
+    print: str
+    what: Literal["plate cancelled", "clash settled"]
+    clash: str | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class CorrectPlace:
     """Where a sheet is, or since when, until when and on which terms, was recorded wrongly.
 
@@ -315,8 +330,8 @@ class Put:
 
 Action = (
     Declare | Lower | CutShort | GiveNumbers | GiveProof | TakeNumberBack | Sign | Void | Destroy
-    | Recall | Correct | NotVoid | CorrectPlace | CorrectWords | Settle | TellPlate | CancelPlate
-    | SharePlates | NameStandard | HandOut | TakeIn | Put
+    | Recall | Correct | NotVoid | ByMistake | CorrectPlace | CorrectWords | Settle | TellPlate
+    | CancelPlate | SharePlates | NameStandard | HandOut | TakeIn | Put
 )
 
 
@@ -350,6 +365,7 @@ REGISTRY: Final = (
     Spec("recall", Recall, "Numbers known only from old papers"),
     Spec("correct", Correct, "What the book has of a sheet is not so"),
     Spec("not void", NotVoid, "A number was voided by mistake"),
+    Spec("by mistake", ByMistake, "Plates are not cancelled, or a clash is not settled"),
     Spec("correct place", CorrectPlace, "Where a sheet is, or since when, was recorded wrongly"),
     Spec("correct words", CorrectWords, "To whom a sheet went was recorded wrongly"),
     Spec("settle", Settle, "A clash stays as it is, and why"),

@@ -47,13 +47,23 @@ from benchapp.edition.streams import print_id
 
 def clashes(register: Register, id: str) -> tuple[Clash, ...]:
     """Every clash of the edition that is neither corrected nor settled."""
+    settled = register.edition(id).settled
+    return tuple(c for c in _all(register, id) if c.key not in settled)
+
+
+def settled_clashes(register: Register, id: str) -> tuple[Clash, ...]:
+    """Those that the printer has settled and that are there still."""
+    settled = register.edition(id).settled
+    return tuple(c for c in _all(register, id) if c.key in settled)
+
+
+def _all(register: Register, id: str) -> Iterator[Clash]:
     e = register.edition(id)
-    alone = (_twice, _void_and_borne, _beyond, _other_total, _overfull)
-    among = (differing, _cancellation_twice, _begun_twice, _signed_openly, _in_two_editions,
-             _after_cancelling)
-    found = (*(c for finds in alone for c in finds(e)),
-             *(c for looks in among for c in looks(register, e)))
-    return tuple(c for c in found if c.key not in e.settled)
+    for finds in (_twice, _void_and_borne, _beyond, _other_total, _overfull):
+        yield from finds(e)
+    for looks in (differing, _cancellation_twice, _begun_twice, _signed_openly, _in_two_editions,
+                  _after_cancelling):
+        yield from looks(register, e)
 
 
 def clashing(register: Register, id: str) -> frozenset[int]:

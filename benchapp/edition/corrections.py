@@ -73,6 +73,8 @@ IS_DESTROYED: Final = Wrong("destroyed", "it is destroyed", grave=True)
 NOT_DESTROYED: Final = Wrong("not destroyed", "it is not destroyed", grave=True)
 IS_VOID: Final = Wrong("void", "its number is never used again", grave=True)
 NOT_VOID: Final = Wrong("not void", "its number is not void", grave=True)
+NOT_CANCELLED: Final = Wrong("not cancelled", "the plate is not cancelled", grave=True)
+NOT_SETTLED: Final = Wrong("not settled", "the clash is not settled", grave=True)
 NO_SUCH: Final = Wrong("no such sheet", "there is no such sheet: its line was a mistake",
                        grave=True)
 PLACE: Final = Wrong("place", "it is somewhere else, and was not where the book has it", "place")
@@ -84,7 +86,8 @@ NOTE: Final = Wrong("note", "your own note is wrong", "words")
 WHOSE: Final = Wrong("whose", "the proof is somebody else's", "words")
 
 ALL: Final = (NUMBER, PURPOSE, NOT_NUMBERED, NOT_SIGNED, IS_SIGNED, NOT_DESTROYED, IS_DESTROYED,
-              NOT_VOID, IS_VOID, NO_SUCH, PLACE, SINCE, DUE, TERMS, TO, NOTE, WHOSE)
+              NOT_VOID, IS_VOID, NO_SUCH, NOT_CANCELLED, NOT_SETTLED, PLACE, SINCE, DUE, TERMS, TO,
+              NOTE, WHOSE)
 
 
 def not_kind(kind: str) -> Wrong:
@@ -257,10 +260,17 @@ def correction_lines(e: Edition, h: Holding) -> tuple[str, ...]:
     return tuple(text for _, text in sorted(told))
 
 
-def numbers_put_right(e: Edition) -> tuple[str, ...]:
-    """The numbers that were voided by mistake."""
-    return tuple(f"{number_words(e, n.number)} is not void, as it was recorded: {n.why}"
-                 for n in e.not_void)
+def put_right(e: Edition) -> tuple[str, ...]:
+    """What was put right about the edition itself: numbers, its plates, what was settled."""
+    numbers = [(n.at.wall_ms, f"{number_words(e, n.number)} is not void, as it was recorded: "
+                f"{n.why}") for n in e.not_void]
+    rest = [(m.at.wall_ms, f"{_MISTAKES.get(m.what, m.what)}, as it was recorded: {m.why}")
+            for m in e.mistakes]
+    return tuple(text for _, text in sorted((*numbers, *rest)))
+
+
+_MISTAKES: Final = {"plate cancelled": "the plate is not cancelled",
+                    "clash settled": "a clash is not settled"}
 
 
 def _correction(e: Edition, c: Correction) -> str:

@@ -21,6 +21,7 @@ from benchapp.edition.state import (
     CutShort,
     Edition,
     Lowered,
+    Mistake,
     NotVoid,
     PlateTold,
     Register,
@@ -196,7 +197,8 @@ def _voided_now(e: Edition) -> Edition:
 
 def _settled(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    new = replace(e, settled={**e.settled, body["clash"]: Reason(body["why"], entry.at)})
+    settlings = {**e.settlings, entry.id: (body["clash"], Reason(body["why"], entry.at))}
+    new = _without_mistakes(replace(e, settlings=settlings))
     if not body["over"]:
         return new
     return _in_force(_sized(new, entry))
@@ -212,8 +214,22 @@ def _plate_told(e: Edition, entry: Entry) -> Edition:
 
 def _cancelled(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    new = Cancelled(tuple(body["plates"]), body["how"], entry.at, body["day"])
-    return replace(e, cancellings=(*e.cancellings, new))
+    new = Cancelled(tuple(body["plates"]), body["how"], entry.at, body["day"], entry.id)
+    return _without_mistakes(replace(e, cancellings=(*e.cancellings, new)))
+
+
+def _mistaken(e: Edition, entry: Entry) -> Edition:
+    body = entry.body
+    new = Mistake(body["what"], frozenset(body["over"]), body["why"], entry.at)
+    return _without_mistakes(replace(e, mistakes=(*e.mistakes, new)))
+
+
+def _without_mistakes(e: Edition) -> Edition:
+    """The cancellings and settled clashes that count."""
+    wrong = {x for m in e.mistakes for x in m.over}
+    return replace(e, cancellings=tuple(c for c in e.cancellings if c.id not in wrong),
+                   settled={key: reason for x, (key, reason) in e.settlings.items()
+                            if x not in wrong})
 
 
 def _shared(e: Edition, entry: Entry) -> Edition:
@@ -243,6 +259,7 @@ _KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
     "plate told": _plate_told,
     "plate cancelled": _cancelled,
     "plates shared": _shared,
+    "recorded by mistake": _mistaken,
     "standard named": _standard,
     "BAT replaced": _replaced,
     **SHEET_KINDS,

@@ -111,6 +111,7 @@ _RULES: Final[Mapping[type, Callable[[Page, Any], Refusal | None]]] = {
     a.SharePlates: beside.share_plates, a.TellPlate: ends.tell_plate,
     a.NameStandard: standard.name_standard, a.Recall: papers.recall,
     a.Correct: corrections.correct, a.NotVoid: corrections.not_void,
+    a.ByMistake: corrections.by_mistake,
     a.CorrectPlace: corrections.correct_place, a.CorrectWords: corrections.correct_words,
     a.Settle: papers.settle, a.HandOut: places.hand_out,
     a.TakeIn: places.take_in, a.Put: places.put,

@@ -34,6 +34,7 @@ from benchapp.edition.numbers import (
 from benchapp.edition.page import Page, body_of, written
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.rules_papers import known_kind
+from benchapp.edition.sharing import of_the_same_plates
 from benchapp.edition.state import NUMBERED, Edition
 
 #: The reason, among the words it is kept with.
@@ -144,6 +145,33 @@ def not_void(page: Page, action: a.NotVoid) -> Refusal | None:
     page.write("number not void", number=action.number, why=action.why.strip(),
                over=list(void.said))
     return None
+
+
+def by_mistake(page: Page, action: a.ByMistake) -> Refusal | None:
+    """The plates can be printed from again, or the clash is open again."""
+    e = page.e
+    refusal = text(action.why, "The reason", _SAY_WHY)
+    if refusal is not None:
+        return refusal
+    if action.clash is not None:
+        over = [x for x, (key, _) in e.settlings.items() if key == action.clash]
+        if action.clash not in e.settled:
+            return Refusal("clash", "No such clash is settled", "nothing is to be corrected")
+    else:
+        over = [c.id for c in e.cancellings]
+        if not over:
+            return _not_cancelled(page)
+    page.write("recorded by mistake", what=action.what, why=action.why.strip(), over=written(over))
+    return None
+
+
+def _not_cancelled(page: Page) -> Refusal:
+    """Nobody recorded here that they are; it may be so by an edition that shares them."""
+    other = next((k for k in of_the_same_plates(page.register, page.id) if k.cancellings), None)
+    return Refusal("cancelled", "Nobody recorded that the plate was cancelled",
+                   "nothing is to be corrected") if other is None else Refusal(
+        "cancelled", f"That the plate was cancelled is recorded with {other.title or other.id}",
+        f"say it of that one: --print {other.id}")
 
 
 # -- where it is ----------------------------------------------------------------------------

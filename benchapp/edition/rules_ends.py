@@ -83,7 +83,7 @@ def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
     if done is not None:
         when = "" if done.day is None else f" on {day_words(done.day)}"
         return Refusal("cancelled", f"The plate was cancelled{when} already: {done.how}",
-                       "nothing is to be done")
+                       "if it was not: benchapp correct plate not cancelled")
     page.write("plate cancelled", plates=list(action.plates), how=action.how.strip(),
                day=action.day)
     return None

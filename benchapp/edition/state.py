@@ -109,12 +109,23 @@ class Cap:
 
 @dataclass(frozen=True, slots=True)
 class Cancelled:
-    """The plates gave their last: which, how, and the day the printer named."""
+    """The plates gave their last: which, how, and the day the printer named; `id`: its entry."""
 
     plates: tuple[str, ...]
     how: str
     at: Moment
     day: str | None = None
+    id: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """A cancelling, or that a clash is settled, was recorded by mistake: which entries, and why."""
+
+    what: str
+    over: frozenset[str]
+    why: str
+    at: Moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +241,8 @@ class Edition:
         sharing: The plates it has in common with the edition it is named beside, by entry, as
             far as nobody has said otherwise since; empty: not said.
         settled: Clashes the printer has settled as they stand, by their key.
+        settlings: Each time one was settled, by entry.
+        mistakes: What of cancellings and settlings was recorded by mistake, and counts no more.
     """
 
     id: str
@@ -261,6 +274,8 @@ class Edition:
     plates: Mapping[str, PlateTold] = field(default_factory=dict)
     sharing: tuple[tuple[str, frozenset[str]], ...] = ()
     settled: Mapping[str, Reason] = field(default_factory=dict)
+    settlings: Mapping[str, tuple[str, Reason]] = field(default_factory=dict)
+    mistakes: tuple[Mistake, ...] = ()
 
     @property
     def sizes(self) -> tuple[int | None, ...]:

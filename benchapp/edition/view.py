@@ -12,7 +12,7 @@ from datetime import date
 from benchapp.edition import figures as f
 from benchapp.edition.clash import Clash
 from benchapp.edition.clashes import clashes
-from benchapp.edition.corrections import correction_lines, numbers_put_right
+from benchapp.edition.corrections import correction_lines, put_right
 from benchapp.edition.ending import cut_words, numbers_now, to_number
 from benchapp.edition.holding import Bears, Holding, Stay
 from benchapp.edition.numbers import (
@@ -126,7 +126,7 @@ def edition_view(register: Register, id: str, *, private: bool = False) -> Editi
         cut_words(e), cancelled_words(register, e.id), len(to_number(register, id)),
         siblings(register, id), together(register, id),
         clashes(register, id), rows(register, id, private=private),
-        numbers_put_right(e))
+        put_right(e))
 
 
 def _left_to_give(register: Register, e: Edition) -> int | None:

@@ -6,10 +6,12 @@ Every question names its sheet, and the reason is asked last: without it nothing
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from benchapp.edition import acts as a
 from benchapp.edition import corrections as c
+from benchapp.edition.clashes import settled_clashes
 from benchapp.edition.numbers import label, number_words, place_word, sheet_words
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.state import KINDS_OF_PROOF, WITHOUT_NUMBER, Edition
@@ -46,6 +48,36 @@ def correct_void(page: EditionBase, print_: str, number: int, then: Callable[[],
     page.app.push_screen(Ask(visible(f"{words}: it is not void. Why?"), hint=_WHY, do=do))
 
 
+def correct_edition(page: EditionBase, print_: str, then: Callable[[], None]) -> None:
+    """Its plate is not cancelled, or a clash is not settled: which, and why."""
+    register = page.editions.register
+    title = page.editions.title(print_)[0]
+    known: list[tuple[str, a.ByMistake]] = []
+    if register.edition(print_).cancellings:
+        known.append(("its plate is not cancelled",
+                      a.ByMistake(print_, "plate cancelled", None, "")))
+    known += [(f"not settled: {x.text}", a.ByMistake(print_, "clash settled", x.key, ""))
+              for x in settled_clashes(register, print_)]
+    if not known:
+        page.desk.say(visible(f"{title}: to correct a sheet, press w and choose it"))
+        return
+
+    def why(place: int | None) -> None:
+        if place is None:
+            return
+        words, action = known[place]
+
+        def do(text: str) -> str | None:
+            refused = page.typed(replace(action, why=text))
+            then()
+            return refused
+
+        page.app.push_screen(Ask(visible(f"{title}: {words}. Why?"), hint=_WHY, do=do))
+
+    page.app.push_screen(Pick(visible(f"{title}: what is so?"), [visible(x) for x, _ in known],
+                              Shown("To correct a sheet, press w in the list of editions")), why)
+
+
 class Correcting:
     """One correction, from the list to the reason."""
 
@@ -66,7 +98,7 @@ class Correcting:
         about = None if held is None else found(self._e, held)
         lines = () if about is None else (about.text, *about.corrected)
         self._pick(f"{self._name}: what is so?", [w.text for w in listed],
-                   lambda place: self._ask(listed[place]), "\n".join(lines))
+                   lambda place: self._ask(listed[place]), " · ".join(lines))
 
     # -- what is so --------------------------------------------------------------------------
 

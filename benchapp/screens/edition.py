@@ -10,6 +10,7 @@ from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition.view import edition_view
 from benchapp.papers.editions import edition_lines, next_words
+from benchapp.screens.correcting import correct_edition
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, Head
 from benchapp.screens.sign_list import ask_to_sign
@@ -19,7 +20,7 @@ from benchapp.screens.widgets.rows import Row, Rows, wrapped
 from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
-                ("S", "sign"),
+                ("S", "sign"), ("c", "correct"),
                 ("pageup", "read up"), ("pagedown", "read on"), ("escape", "back"),
                 ("question_mark", "help"))
 
@@ -44,6 +45,7 @@ class EditionScreen(EditionBase):
         Binding("w", "where", "where they are", show=False),
         Binding("h", "life", "plate's life", show=False),
         Binding("S", "sign", "sign", show=False),
+        Binding("c", "correct", "correct", show=False),
         Binding("pageup", "read(-1)", "a page up", show=False, priority=True),
         Binding("pagedown", "read(1)", "a page down", show=False, priority=True)]
 
@@ -148,6 +150,12 @@ class EditionScreen(EditionBase):
         print_ = self.query_one("#prints", Rows).chosen
         if print_ is not None:
             ask_to_sign(self, print_, None, self.again)
+
+    def action_correct(self) -> None:
+        """Its plate is not cancelled, or a clash not settled, as was recorded by mistake."""
+        print_ = self.query_one("#prints", Rows).chosen
+        if print_ is not None:
+            correct_edition(self, print_, self.again)
 
     def action_where(self) -> None:
         """Where its sheets are."""

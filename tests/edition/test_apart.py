@@ -36,6 +36,7 @@ APART: st.SearchStrategy[a.Action] = st.one_of(
               _WHO, st.just(a.AS_IT_IS) | _PENCIL, st.none() | st.booleans(),
               st.none() | st.booleans()),
     st.builds(lambda n: a.NotVoid(P, n, "smeared, not smudged"), st.integers(1, SIZE)),
+    st.just(a.ByMistake(P, "plate cancelled", None, "another plate")),
     st.builds(lambda s, p, day: a.CorrectPlace(
         P, s, {"place": p} if day is None else {"day": day}, "never there"),
         _WHO, st.sampled_from(["drawer", "sold", "given", "lost"]),

@@ -6,13 +6,14 @@ import pytest
 
 from benchapp.edition import acts as a
 from benchapp.edition import corrections as c
-from benchapp.edition.clashes import clashes
+from benchapp.edition.clashes import clashes, settled_clashes
 from benchapp.edition.figures import accounts, figures
 from benchapp.edition.holding import Bears
 from benchapp.edition.naming import find_sheet
 from benchapp.edition.numbers import alone_words, label, taken
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import replay
+from benchapp.edition.sharing import cancelled
 from benchapp.edition.spoken import moved
 from benchapp.edition.view import edition_view, where_is
 from tests.edition.support import HOUR, P, Studio, declared, number, sign, studio, texts
@@ -283,3 +284,32 @@ def test_a_size_that_was_wrong_is_declared_once_nothing_is_signed():
     assert put_right(s, "K1 signed", "on the same day") is None
     assert (on(s, "K1"), texts(s.register)) == (("12/40", True, False, "sold"), [])
     assert s.no(declared(50)).rule == "signed"
+
+
+def test_a_plate_cancelled_and_a_clash_settled_by_mistake_are_open_again():
+    """In one book; the other follows, and what it recorded by itself stays until it is said too."""
+    cancel = a.CancelPlate(P, "scored")
+    wrong = a.ByMistake(P, "plate cancelled", None, "it was the tone plate of another print")
+    s = begun()
+    assert s.no(wrong).rule == "cancelled"
+    s.do(cancel)
+    assert "correct plate not cancelled" in s.no(cancel).mend
+    s.do(wrong)
+    assert cancelled(s.register, P) is None
+    assert edition_view(s.register, P).put_right == (
+        "the plate is not cancelled, as it was recorded: it was the tone plate of another print",)
+    s.do(cancel)
+    assert cancelled(s.register, P) is not None
+    for both in meet([cancel], [wrong], [number("K1", 1)]):
+        assert (cancelled(both.register, P), texts(both.register)) == (None, [])
+    for both in meet([], [cancel, wrong], [cancel]):
+        assert cancelled(both.register, P) is not None
+        both.do(wrong)
+        assert cancelled(both.register, P) is None
+    for both in meet([], [number("K1", 1)], [number("K2", 1)]):
+        (clash,) = clashes(both.register, P)
+        both.do(a.Settle(P, clash.key, "marked 1a"))
+        assert [x.text for x in settled_clashes(both.register, P)] == [clash.text]
+        both.do(a.ByMistake(P, "clash settled", clash.key, "it is not"))
+        assert clashes(both.register, P) == (clash,)
+        assert both.no(a.ByMistake(P, "clash settled", clash.key, "it is not")).rule == "clash"

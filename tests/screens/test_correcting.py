@@ -98,4 +98,13 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
             await here.shows("TP")
             assert here.shop.editions.register.sheets[f"{session}#5"].purpose == "TP"
 
+        async with screens(shop, over="edition", size=(80, 24)) as here:
+            await here.press("c")
+            await here.shows("Pear on a Sill: to correct a sheet, press w and choose it")
+            assert here.shop.editions.do(acts.CancelPlate(PEAR, "scored")).ok
+            await here.press("c", "1")
+            await here.shows("Pear on a Sill: its plate is not cancelled. Why?")
+            await here.typed("no")
+            await here.shows("the plate is not cancelled, as it was recorded: no")
+
     run(work())
