@@ -548,6 +548,11 @@ def test_a_step_that_comes_is_skipped_or_put_later_by_its_name() -> None:
     assert "Lift and look: skipped, sky: too dark to read" in said
     assert "Clean the plate and rework: skipped, last proof" in said
     assert not any(line.startswith("Now: Clean the plate") for line in said)
+    changed = Bench("signal-box")
+    printed = changed.run(*[""] * 12, "skip Rework: tired", "skip not Rework", "", "quit")
+    said = [line for answers in printed for line in answers]
+    assert "Clean the plate and rework: not skipped after all" in said
+    assert any(line.startswith("Now: Clean the plate") for line in said)
     other = Bench("three-steps")
     printed = other.run(*[""] * 4, "next then wash", "left to : Ink", "quit")
     assert [line for answers in printed for line in answers][-3:-1] == [

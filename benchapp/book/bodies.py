@@ -188,6 +188,7 @@ _FIELDS: Final[dict[str, dict[str, Rule]]] = {
 #: Where a kind has a field otherwise than its family.
 _OF_KIND: Final[dict[tuple[str, str], dict[str, Rule]]] = {
     ("session", "must answered"): {"fact": MAY_TEXT},
+    ("session", "leave said"): {"to": MAY_TEXT},
     ("session", "step taken over"): {
         "lines": TEXTS, **dict.fromkeys(("care", "care_short", "short", "paper"), TEXT)},
     **{("session", kind): {"impression": COUNT} for kind in (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from benchapp.plain.heard import Ears, NotUnderstood, listed, nearest
 from benchapp.quantities import QuantityError, read_duration
@@ -181,12 +181,15 @@ def key_to_skip(ears: Ears, rest: str) -> tuple[Key | None, str]:
     coming = coming_inky(ears.room, ears.s, ears.now)
     if said == "next" and coming:
         return coming[0], why.strip()
-    for key in (*(() if ears.s.hand is None else (ears.s.hand,)), *coming):
-        step = step_of(ears.s, key)
-        if step is not None and said in (_number(step), step.do.casefold(),
-                                         (step.short or step.do).casefold()):
-            return key, why.strip()
-    return None, rest
+    key = key_said(ears, said, (*(() if ears.s.hand is None else (ears.s.hand,)), *coming))
+    return (None, rest) if key is None else (key, why.strip())
+
+
+def key_said(ears: Ears, said: str, keys: Iterable[Key]) -> Key | None:
+    """The step a whole name stands for, or its number, among those something was said of."""
+    small = said.strip().casefold()
+    return next((k for k in keys if (x := step_of(ears.s, k)) is not None
+                 and small in (_number(x), x.do.casefold(), (x.short or x.do).casefold())), None)
 
 
 def key_to_leave(ears: Ears, said: str) -> Key:

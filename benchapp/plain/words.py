@@ -290,13 +290,21 @@ def _next(ears: Ears, word: str, rest: str) -> Heard:
 
 
 def _skip(ears: Ears, word: str, rest: str) -> Heard:
+    head, _, tail = rest.partition(" ")
+    if head.casefold() == "not" and (key := names.key_said(ears, tail, ears.s.to_skip)):
+        return Heard(a.Skip("", key, off=True))
     key, why = names.key_to_skip(ears, rest)
     return Heard(a.Skip(why, key))
 
 
 def _left_to(ears: Ears, word: str, rest: str) -> Heard:
-    """`left to SESSION: STEP`; both may be left out where only one can be meant."""
+    """`left to SESSION: STEP`; both may be left out where only one can be meant.
+
+    `left to here: STEP` takes back what was said of one that comes.
+    """
     to, colon, step = rest.partition(":")
+    if to.strip().casefold() == "here" and (key := names.key_said(ears, step, ears.s.to_leave)):
+        return Heard(a.LeaveStep("", key, off=True))
     key = names.key_to_leave(ears, step.strip()) if colon else None
     return Heard(a.LeaveStep(_other(ears, word, to.strip()), key))
 

@@ -6,7 +6,8 @@ ask from the clean moment before it which step is meant, each by its name.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from benchapp.screens.pick import step_keys
@@ -21,26 +22,40 @@ if TYPE_CHECKING:
 
 
 def ask_skip(talk: BenchTalk) -> None:
-    """Which step is passed by, and why."""
-    room, now = talk.desk.workshop.room, talk.desk.now()
-    keys = skippable(room, talk.s, now)
-    if not keys:
+    """Which step is passed by, and why; or one that was to be skipped is not."""
+    room, now, s = talk.desk.workshop.room, talk.desk.now(), talk.s
+    keys = skippable(room, s, now)
+    if not keys and not s.to_skip:
         refusal = can(room, a.Skip("x"), now)
         if refusal is not None:
             talk.refuse(refusal)
         return
-    _which(talk, "Skip", keys, lambda key: talk.ask(
-        f"Why is {_words(talk, key)} skipped", lambda why: a.Skip(why, key)))
+
+    def skip(key: Key) -> None:
+        if key in s.to_skip:
+            talk.do(a.Skip("", key, off=True))
+        else:
+            talk.ask(f"Why is {_words(talk, key)} skipped", lambda why: a.Skip(why, key))
+
+    _which(talk, "Skip", keys, skip, dict.fromkeys(s.to_skip, "do it after all"))
 
 
 def ask_left_to(talk: BenchTalk) -> None:
-    """Which step is left, and to which session."""
-    keys = leavable(talk.desk.workshop.room, talk.s, talk.desk.now())
-    if not keys:
+    """Which step is left, and to which session; or one that was to be left is not."""
+    s = talk.s
+    keys = leavable(talk.desk.workshop.room, s, talk.desk.now())
+    if not keys and not s.to_leave:
         talk.one_of_others("Left to", lambda to: talk.do(a.LeaveStep(to)))
         return
-    _which(talk, "Leave", keys, lambda key: talk.one_of_others(
-        f"{_words(talk, key)}: left to", lambda to: talk.do(a.LeaveStep(to, key))))
+
+    def leave(key: Key) -> None:
+        if key in s.to_leave:
+            talk.do(a.LeaveStep("", key, off=True))
+        else:
+            talk.one_of_others(f"{_words(talk, key)}: left to",
+                               lambda to: talk.do(a.LeaveStep(to, key)))
+
+    _which(talk, "Leave", keys, leave, dict.fromkeys(s.to_leave, "do it here after all"))
 
 
 def ask_next(talk: BenchTalk) -> None:
@@ -64,19 +79,30 @@ def _choose(talk: BenchTalk, title: str, steps: Sequence[tuple[Key, str]], *, th
               keys=step_keys(talk.s.recipe, [key.step for key, _ in steps]))
 
 
-def _which(talk: BenchTalk, title: str, keys: Sequence[Key],
-           act: Callable[[Key], object]) -> None:
-    """Ask which step is meant: the one in hand is always 1; with only one nothing is asked."""
-    if len(keys) == 1:
+def _which(talk: BenchTalk, title: str, keys: Sequence[Key], act: Callable[[Key], object],
+           said: Mapping[Key, str] = MappingProxyType({})) -> None:
+    """Ask which step is meant: the one in hand is always 1; with only one nothing is asked.
+
+    Args:
+        talk: The Bench.
+        title: What is to be done with it.
+        keys: The one in hand, and those that come, in their order.
+        act: What is done with the one chosen.
+        said: Steps of which it was said already, with what choosing them does; in the list only.
+    """
+    if len(keys) == 1 and not said:
         act(keys[0])
         return
     hand = talk.s.hand
-    title += " this one or the next?" if keys[0] == hand else " the next or a later one?"
-    place = [0 if key == hand else n + (keys[0] != hand) for n, key in enumerate(keys)]
+    here = bool(keys) and keys[0] == hand
+    title += " this one or the next?" if here else " the next or a later one?"
+    places = [n + (not here) for n in range(len(keys))]
     told = ["this one", "the next"]
-    talk.pick(title, [(f"{_words(talk, key)} · {told[at] if at < 2 else 'later'}", key)
-                      for key, at in zip(keys, place, strict=True)],
-              act, keys=["123456789"[at:at + 1] for at in place])
+    answers = [(f"{_words(talk, key)} · {told[at] if at < 2 else 'later'}", key)
+               for key, at in zip(keys, places, strict=True)]
+    answers += [(f"{_words(talk, key)} · {what}", key) for key, what in said.items()]
+    talk.pick(title, answers, act,
+              keys=[*("123456789"[at:at + 1] for at in places), *[""] * len(said)])
 
 
 def _words(talk: BenchTalk, key: Key) -> str:

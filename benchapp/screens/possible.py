@@ -113,7 +113,7 @@ _TESTS: Final[dict[str, _Test]] = {
     "here": lambda room, s, now: bool(later_steps(room, s, now)),
     "next": lambda room, s, now: bool(next_steps(room, s, now) or next_then(room, s, now)),
     "redo": lambda room, s, now: bool(earlier_steps(room, s, now)),
-    "skip": lambda room, s, now: bool(skippable(room, s, now)),
+    "skip": lambda room, s, now: bool(s.to_skip or skippable(room, s, now)),
     "extend": _try(a.Extend(_MINUTE)),
     "time": _try(a.StartClock(_MINUTE, "x")),
     "damped": _try(a.Damped()),
@@ -126,7 +126,7 @@ _TESTS: Final[dict[str, _Test]] = {
     "helper": lambda room, s, now: s.closed is None,
     "mute": _try(a.Mute()),
     "left off": _try(a.LeftOff("x")),
-    "left to": lambda room, s, now: bool(leavable(room, s, now)),
+    "left to": lambda room, s, now: bool(s.to_leave or leavable(room, s, now)),
     "switch": lambda room, s, now: room.clean and any(
         o.id != s.id for o in room.open_sessions),
 }

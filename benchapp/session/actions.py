@@ -174,10 +174,11 @@ class GiveMark:
 
 @dataclass(frozen=True, slots=True)
 class Skip:
-    """Pass a step by: the one in progress, or the next; `key` names it, or one that comes."""
+    """Pass a step by: in progress or next, or `key`, which may come yet; `off`: it is not."""
 
     why: str
     key: Key | None = None
+    off: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,10 +303,11 @@ class Must:
 
 @dataclass(frozen=True, slots=True)
 class LeaveStep:
-    """Leave an after step to another open session: the one in progress; `key`: one that comes."""
+    """Leave an after step to another session: in progress, or `key`; `off`: it is not left."""
 
     to: str
     key: Key | None = None
+    off: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -368,7 +370,8 @@ REGISTRY: Final = (
     Spec("next", (Choose,), "Do this step next, or then: once the one in hand is done",
          "[then] STEP", "o"),
     Spec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", "r"),
-    Spec("skip", (Skip,), "Pass this step by, or an inky one that comes", "[STEP:] WHY", "x"),
+    Spec("skip", (Skip,), "Pass this step by, or an inky one that comes", "[STEP:] WHY|not STEP",
+         "x"),
     Spec("extend", (Extend,), "Give a wait more time", "TIME", "plus"),
     Spec("time", (StartClock,), "Start a clock", "TIME NAME", "c"),
     Spec("damped", (Damped,), "A pack went in", "[SHEETS]", "a"),
@@ -387,7 +390,7 @@ REGISTRY: Final = (
          "full_stop"),
     Spec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
     Spec("left to", (LeaveStep,), "Leave this last work, or what comes, to another open session",
-         "[SESSION][: STEP]", "greater_than_sign"),
+         "[SESSION|here][: STEP]", "greater_than_sign"),
     Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
     Spec("can emptied", (CanEmptied,), "The rag can was emptied"),
     Spec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes"),

@@ -121,12 +121,15 @@ def _put_off(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _skip_said(s: Session, entry: Entry, t: int) -> Session:
-    key = Key(entry.body["step"], entry.body["impression"])
-    return replace(s, to_skip={**s.to_skip, key: entry.body["why"] or ""})
+    key, why = Key(entry.body["step"], entry.body["impression"]), entry.body["why"]
+    others = {k: x for k, x in s.to_skip.items() if k != key}
+    return replace(s, to_skip=others if why is None else {**others, key: why})
 
 
 def _leave_said(s: Session, entry: Entry, t: int) -> Session:
-    return replace(s, to_leave={**s.to_leave, Key(entry.body["step"]): entry.body["to"]})
+    key, to = Key(entry.body["step"]), entry.body["to"]
+    others = {k: x for k, x in s.to_leave.items() if k != key}
+    return replace(s, to_leave=others if to is None else {**others, key: to})
 
 
 def _without(s: Session, keys: Set[Key]) -> tuple[Key, ...]:

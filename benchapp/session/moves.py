@@ -32,6 +32,11 @@ from benchapp.session.state import Key, Room, Session
 def skip(page: Page, action: a.Skip) -> Refusal | None:
     """Pass the step in progress, or the next one, by: with the reason why."""
     s = page.s
+    if action.off:
+        if action.key is None or action.key not in s.to_skip:
+            return NOT_SAID
+        page.write("skip said", step=action.key.step, impression=action.key.impression, why=None)
+        return None
     now = s.hand or next_hands(page.room, s, page.t)
     key = action.key or now
     if key is None:
@@ -51,6 +56,8 @@ def skip(page: Page, action: a.Skip) -> Refusal | None:
     return None
 
 
+#: Said of a step that is neither to be skipped nor to be left.
+NOT_SAID: Final = Refusal("Nothing was said of that step", "it comes in its place")
 #: Said of a step that is neither in hand nor one of the inky ones that come before the wash.
 NOT_COMING: Final = Refusal("That step does not come now",
                             "name the one in hand, or an inky one that comes before the wash")
@@ -319,6 +326,11 @@ def _rested_on(page: Page, stream: str, action: str) -> bool:
 def leave_step(page: Page, action: a.LeaveStep) -> Refusal | None:
     """An after step is left to another open session; the last to close asks it."""
     s = page.s
+    if action.off:
+        if action.key is None or action.key not in s.to_leave:
+            return NOT_SAID
+        page.write("leave said", step=action.key.step, to=None)
+        return None
     other = page.room.sessions.get(action.to)
     if other is None or other.closed is not None or other.id == s.id:
         return Refusal("That session is not open", "name one that is")

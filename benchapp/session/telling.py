@@ -216,12 +216,15 @@ def _chosen(room: Room, s: Session, e: Entry) -> str:
 def _skip_said(room: Room, s: Session, e: Entry) -> str:
     step = step_of(s, Key(e.body["step"], e.body["impression"]))
     do = e.body["step"] if step is None else step.do
-    return f"{do}: to be skipped, {e.body['why']}"
+    why = e.body["why"]
+    return f"{do}: not skipped after all" if why is None else f"{do}: to be skipped, {why}"
 
 
 def _leave_said(room: Room, s: Session, e: Entry) -> str:
-    step, other = step_of(s, Key(e.body["step"])), room.sessions.get(e.body["to"])
+    step, other = step_of(s, Key(e.body["step"])), room.sessions.get(e.body["to"] or "")
     do = e.body["step"] if step is None else step.do
+    if e.body["to"] is None:
+        return f"{do}: not left after all"
     return f"{do}: to be left to {e.body['to'] if other is None else other.name}"
 
 

@@ -36,6 +36,9 @@ def test_the_last_proof_is_not_reworked_and_the_book_says_why() -> None:
             await here.typed("last proof")
             await here.shows("Clean the plate and rework: to be skipped, last proof",
                              "Next: Hot plate off")
+            await here.press("x")
+            await here.shows("Clean the plate and rework · do it after all")
+            await here.press("escape")
             here.clock.advance(MIN)
             await here.press("space")
             await here.shows("1  turned off", "□ hands clean")

@@ -171,6 +171,22 @@ def test_what_was_said_of_a_step_that_comes_is_taken_back_like_anything_said():
     b.works(["Plate clean", "Slab"])
 
 
+def test_what_was_said_of_a_step_that_comes_is_changed_however_much_was_said_since():
+    """Not skipped after all, not left after all; of another step nothing was said."""
+    b = Bench(DAY, wanted=1)
+    other = b.s.id
+    b.open(EVENING, wanted=1)
+    b.until("Hot plate off")
+    b.say(a.Skip("tomorrow", b.key("Plate clean")))
+    b.say(a.LeaveStep(other, b.key("Slab")))
+    b.say(a.Note("cold in here", to="session"))
+    assert b.say(a.Skip("", b.key("Plate clean"), off=True)) == ["skip said"]
+    assert b.say(a.LeaveStep("", b.key("Slab"), off=True)) == ["leave said"]
+    assert b.refused(a.Skip("", b.key("Slab"), off=True)).why == "Nothing was said of that step"
+    b.say(a.Must("off"))
+    b.works(["Plate clean", "Slab"])
+
+
 def test_only_what_comes_before_the_wash_can_be_named():
     """Not a clean step, not one behind it, not of a sheet far off, nor with inky hands."""
     b = Bench(EVENING, wanted=1)
