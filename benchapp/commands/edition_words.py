@@ -14,6 +14,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "correct": ("correcting", "correct"),
     "cancel-plate": ("editioning", "cancel_plate"), "where-is": ("whereabouts", "where_is"),
     "boards": ("stacking", "boards"), "papers": ("documenting", "papers"),
+    "sort": ("sorting", "sort"),
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -109,6 +110,14 @@ def _numbered(one: argparse.ArgumentParser) -> None:
     # Its way of before: the command that has taken its place is named.
     one.add_argument("--correct", metavar="SEEN", help=argparse.SUPPRESS)
     common(one)
+
+
+def _sort(one: argparse.ArgumentParser) -> None:
+    one.add_argument("what", metavar="SESSION|PRINT", nargs="*",
+                     help="the sheets of a session, or of a print; else the last session's")
+    one.add_argument("--list", action="store_true",
+                     help="list what is to be sorted, and open no screen; so without a terminal")
+    one.add_argument("--json", action="store_true", help="the list as one JSON document")
 
 
 def _sign(one: argparse.ArgumentParser) -> None:
@@ -229,6 +238,7 @@ def _papers(one: argparse.ArgumentParser) -> None:
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
     ("edition", "every edition, or one whole; declare how large it is", _edition),
+    ("sort", "go through a day's dry sheets: numbers, proofs, the BAT", _sort),
     ("number", "give a sheet its number, or keep it as a proof", _numbered),
     ("sign", "record that sheets were signed", _sign),
     ("void", "record that a number is void: never used, or its sheet destroyed", _void),

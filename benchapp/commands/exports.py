@@ -43,9 +43,26 @@ def export(arguments: Arguments) -> int:
         else:
             data = iter([review_page([read_back(book, row) for row in _readable(rows)])])
         write_out(named, data, arguments)
+        left = 0 if arguments.html else _private(book, rows, arguments)
     count = "1 session" if len(rows) == 1 else f"{len(rows)} sessions"
-    say(f"Written: {named} ({count})")
+    say(f"Written: {named} ({count})", *_stayed_home(left))
     return 0
+
+
+def _private(book: Book, rows: Iterable[SessionRow], arguments: Arguments) -> int:
+    """How many private entries are not in the file that was written."""
+    whole = arguments.jsonl or (arguments.csv and arguments.table == "entries")
+    if arguments.private or arguments.sessions or not whole:
+        return 0
+    return sum(1 for e in book.each(None) if is_private(e.stream))
+
+
+def _stayed_home(left: int) -> list[str]:
+    if not left:
+        return []
+    what = "1 private entry" if left == 1 else f"{left} private entries"
+    return [f"{what} stayed at home: to whom sheets went, and your notes on them; --private takes "
+            f"{'it' if left == 1 else 'them'} along"]
 
 
 def write_out(named: str, data: str | Iterable[str], arguments: Arguments) -> None:
@@ -131,7 +148,8 @@ def take_in(arguments: Arguments) -> int:
         _look(path)
         with path.open("rb") as raw, write_book(arguments) as book:
             found = jsonl.Lines(_lines(raw))
-            told = book.merge(found)
+            seen = _Seen()
+            told = book.merge(seen.passing(found))
             names = {r.stream: r.name for r in book.all_sessions()}
             origin = book.origin
     except jsonl.NotOurs as wrong:
@@ -142,12 +160,54 @@ def take_in(arguments: Arguments) -> int:
         raise files.FileProblem(f"{path}: cannot be read ({error.strerror})") from None
     sessions = [names[s] for s in told.sessions if s in names]
     if arguments.json:
-        say_json({"added": told.added, "known": told.known, "sessions": sessions})
+        say_json({"added": told.added, "known": told.known, "sessions": sessions,
+                  "private": seen.private, "not_in_file": seen.missing})
         return 0
-    say(f"{told.added} entries taken in, {told.known} were there already.")
+    say(f"{told.added} entries taken in, {told.known} were there already.", *seen.stayed_home())
     if any(not s.endswith(f"@{origin}") for s in told.sessions if family(s) == "session"):
         say(f"Sessions: {', '.join(sessions)}. Another book opened them: here they can be read.")
     return 0
+
+
+class _Seen:
+    """What passes on its way into the book, counted: what the file says nothing of stayed at home.
+
+    Attributes:
+        private: The private entries in the file.
+        prints: Those about editions.
+    """
+
+    def __init__(self) -> None:
+        self.private = self.prints = 0
+        self._numbers: dict[str, tuple[int, int, int]] = {}
+
+    def passing(self, entries: Iterable[Entry]) -> Iterator[Entry]:
+        """The entries as they are."""
+        for entry in entries:
+            self.private += is_private(entry.stream)
+            self.prints += family(entry.stream) == "print"
+            origin, _, number = entry.id.rpartition(":")
+            if number.isascii() and number.isdigit():
+                n = int(number)
+                first, last, count = self._numbers.get(origin, (n, n, 0))
+                self._numbers[origin] = min(first, n), max(last, n), count + 1
+            yield entry
+
+    @property
+    def missing(self) -> int:
+        """Entries of the books in the file that are not in it, between the first and the last."""
+        return sum(max(0, last - first + 1 - count)
+                   for first, last, count in self._numbers.values())
+
+    def stayed_home(self) -> list[str]:
+        """What to know of private entries, where the file is about editions and has none."""
+        if self.private or not self.prints:
+            return []
+        n = self.missing
+        left = "" if not n else " At least 1 is left out." if n == 1 else (
+            f" At least {n} are left out.")
+        return [f"No private entries are in this file (to whom sheets went, notes on them).{left} "
+                "benchapp export --jsonl FILE --private takes them along."]
 
 
 def _look(path: Path) -> None:

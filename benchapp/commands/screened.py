@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -58,7 +59,7 @@ def switch(arguments: Arguments) -> int:
 
 def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Path | None = None,
               rehearsal: bool = False, lasting: bool = True, pace: float = 1.0,
-              opening: Opening | None = None) -> int:
+              opening: Opening | Mapping[str, str] | None = None) -> int:
     """Show the screens over a workshop until they are left. Gives the exit code.
 
     Args:
@@ -69,7 +70,7 @@ def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Pa
         rehearsal: Whether it is a rehearsal, in no book.
         lasting: Whether the book is there afterwards.
         pace: How many times as fast as the world its clock runs.
-        opening: With `set-up`: what is opened once the card is passed.
+        opening: What a screen over the Studio is about; of `set-up`, what is opened.
     """
     from benchapp.screens.app import show
     from benchapp.screens.sounding import on_this_machine

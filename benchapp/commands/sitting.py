@@ -27,6 +27,7 @@ from benchapp.commands.desk import (
 )
 from benchapp.commands.screened import on_screen, preferences
 from benchapp.commands.standard_lines import StandardLines
+from benchapp.session.names import after_closing
 from benchapp.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -135,11 +136,13 @@ def _to_resume(book: Book, said: str | None) -> str:
     else:
         row = session_row(book, said)
     if row is None:
-        raise Refused(_NONE_OPEN)
+        closed = [r.name for r in book.sessions() if r.closed]
+        raise Refused(_NONE_OPEN + (f". {closed[-1]} is closed; {after_closing(closed[-1])}"
+                                    if closed else ""))
     if row.discarded:
         raise Refused(f"{row.name} is discarded; read it back with: benchapp review {row.name}")
     if row.closed:
-        raise Refused(f"{row.name} is closed; read it back with: benchapp review {row.name}")
+        raise Refused(f"{row.name} is closed; {after_closing(row.name)}")
     return row.id
 
 

@@ -28,6 +28,7 @@ from benchapp.session.aloud import answer
 from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.cut_short import cut_by
 from benchapp.session.left import Unsaid, unsaid
+from benchapp.session.names import after_closing
 from benchapp.session.proposals import proposals, proposes
 from benchapp.session.says import sheet_meant
 from benchapp.session.standing import now_lines, status
@@ -101,7 +102,8 @@ def resume(workshop: Workshop, lines: Lines, session: str,
     """
     row = next((r for r in workshop.book.sessions() if r.id == session), None)
     if row is None or row.closed:
-        raise CannotBegin("That session is not open; benchapp sessions lists them")
+        raise CannotBegin("That session is not open; benchapp sessions lists them"
+                          if row is None else f"{row.name} is closed; {after_closing(row.name)}")
     bench = _Bench(workshop, lines, _unsaid(workshop), meanwhile)
     before = workshop.room
     outcome = _done(workshop.resume_session(row))

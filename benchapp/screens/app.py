@@ -8,7 +8,7 @@ does is the workshop's, what a screen shows is a view's.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, MutableMapping
+from collections.abc import Callable, Mapping, MutableMapping
 from pathlib import Path
 from typing import Any, ClassVar, Final, Protocol, runtime_checkable
 
@@ -30,7 +30,7 @@ from benchapp.screens.drafts import Drafts
 from benchapp.screens.hearing import LAYERS, Hearing
 from benchapp.screens.hush import Hush
 from benchapp.screens.listening import Listening
-from benchapp.screens.opening import Opening
+from benchapp.screens.opening import Opening, begins_with
 from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
@@ -97,7 +97,7 @@ class Benchapp(Base[int]):
         home: Path | None = None,
         rehearsal: bool = False,
         asking: bool = True,
-        opening: Opening | None = None,
+        opening: Opening | Mapping[str, str] | None = None,
         environ: MutableMapping[str, str] | None = None,
         sounding: Sounding | None = None,
     ) -> None:
@@ -106,12 +106,11 @@ class Benchapp(Base[int]):
         Args:
             workshop: With the session to be shown on the Bench, if `start` is there.
             settings: Preferences; the defaults if None.
-            start: `studio`, `bench`, `set-up` (the card over the Studio), or one of `ALONE`.
+            start: `studio`, `bench`, one of `ALONE`, or a screen over the Studio.
             home: The printer's folder.
             rehearsal: Whether the book is thrown away afterwards.
-            asking: Whether what earlier days left is asked first thing, before the Studio
-                is seen; it stands at its top all the same.
-            opening: With `set-up`: what is opened once the card is passed.
+            asking: Whether what earlier days left is asked first thing, before the Studio.
+            opening: What a screen over the Studio is about; of `set-up`, what is opened.
             environ: The environment variables; those of the process if None.
             sounding: What makes calls heard; None: nothing does.
         """
@@ -144,7 +143,7 @@ class Benchapp(Base[int]):
         if alone:
             self.push_screen(SCREENS[self._start].make(), lambda _: self.exit())
         elif self._start not in MAIN:
-            self.over(self._start, opening=self._opening)
+            self.over(self._start, **begins_with(self._opening))
         yesterday.first_thing(self)
         self.set_interval(1 / LOOKS_A_SECOND, self._time_passed)
 
@@ -373,7 +372,7 @@ def show(
     start: str = "studio",
     rehearsal: bool = False,
     lasting: bool = True,
-    opening: Opening | None = None,
+    opening: Opening | Mapping[str, str] | None = None,
     settings: Preferences | None = None,
     sounding: Sounding | None = None,
 ) -> int:
@@ -382,11 +381,11 @@ def show(
     Args:
         home: The printer's folder.
         workshop: Over the open book.
-        start: `studio`, `bench`, or `set-up`.
+        start: `studio`, `bench`, or a screen over the Studio.
         rehearsal: Whether it is a rehearsal: nothing of it is kept.
         lasting: Whether the book is there afterwards, so that one can come back; whoever
             looks round in one that is not is asked nothing first.
-        opening: With `set-up`: what is opened once the card is passed.
+        opening: What a screen over the Studio is about; of `set-up`, what is opened.
         settings: Preferences; the defaults if None.
         sounding: What makes calls heard; None: nothing does.
 

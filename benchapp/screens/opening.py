@@ -6,9 +6,9 @@ card is taken and refused as it will be.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from benchapp.book import Book
 from benchapp.clock import Clock
@@ -54,6 +54,11 @@ class Opening:
         workshop = Workshop(Book.in_memory(), clock)
         workshop.open_session(self.name, self.text, self.wanted, typed=True)
         return workshop
+
+
+def begins_with(opening: Opening | Mapping[str, str] | None) -> dict[str, Any]:
+    """What the first screen over the Studio is made with: an opening, or what it is about."""
+    return {"opening": opening} if isinstance(opening, Opening) else {**(opening or {})}
 
 
 def open_it(desk: Benchapp, opening: Opening, said: Iterable[a.Action]) -> Outcome:

@@ -16,6 +16,7 @@ from benchapp.session import moves, paper, says
 from benchapp.session.copying import replace
 from benchapp.session.discarding import discard
 from benchapp.session.going_on import answer_named, end_hands, go_on, room_falls_due, sounded, tick
+from benchapp.session.names import after_closing
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.settle import end, settle
@@ -82,7 +83,8 @@ def decide(room: Room, action: a.Action, now: Moment, session: str | None = None
         room = _at_rest_here(room, sid)
     page = Page(room, sid, now, a.word_of(action))
     if page.s.closed is not None and not isinstance(action, (*AFTER_CLOSING, a.Tick)):
-        return Refusal("The session is closed", "its sheets can still be judged and noted")
+        return Refusal("The session is closed", "its sheets can still be judged and noted; "
+                       + after_closing(page.s.name))
     refusal = _HANDLERS[type(action)](page, action)
     return tuple(page.drafts) if refusal is None else refusal
 

@@ -6,6 +6,7 @@ Its entries stay in the book. Lists tell it by its `closed`, whose action has th
 from __future__ import annotations
 
 from benchapp.session.counting import pulled
+from benchapp.session.names import after_closing
 from benchapp.session.page import Page, Refusal
 from benchapp.session.state import Room, Session
 
@@ -23,7 +24,7 @@ def discard(page: Page) -> Refusal | None:
 def _wrong(s: Session) -> Refusal | None:
     if s.discarded:
         return Refusal(f"{s.name} is discarded already", "benchapp sessions --all lists it")
-    mend = "close it by enough" if s.closed is None else "it stays on the lists"
+    mend = "close it by enough" if s.closed is None else after_closing(s.name)
     if (n := pulled(s)) > 0:
         were = "1 sheet was" if n == 1 else f"{n} sheets were"
         return Refusal(f"{were} pulled in it", mend)

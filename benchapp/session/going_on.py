@@ -24,7 +24,7 @@ from benchapp.session.due import (
     what_holds,
 )
 from benchapp.session.limits import waiting_sheets
-from benchapp.session.names import call_id, is_limit, limit_call_id
+from benchapp.session.names import after_closing, call_id, is_limit, limit_call_id
 from benchapp.session.page import Page, Refusal, ends_t, muted
 from benchapp.session.settle import begin, begin_impression, end, settle
 from benchapp.session.shape import DAMP_OUT, WASH
@@ -39,7 +39,8 @@ def go_on(page: Page) -> Refusal | None:
     """The first that applies: resume, answer the call, end the hands step, cut the wait short."""
     s = page.s
     if s.closed is not None:
-        return Refusal("The session is closed", "judge and note its sheets by their marks")
+        return Refusal("The session is closed", "judge and note its sheets by their marks; "
+                       + after_closing(s.name))
     if s.paused_t is not None:
         page.write("resumed")
     elif (call := calling(page)) is not None:

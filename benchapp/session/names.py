@@ -29,6 +29,12 @@ def session_id(stream: str) -> str:
     return told_of(stream).partition("/")[2]
 
 
+def after_closing(name: str) -> str:
+    """Where to go on with a session that is closed: the commands, by its name."""
+    return (f"read it back with `benchapp review {name}`, sort its sheets with `benchapp sort "
+            f"{name}`")
+
+
 def step_of(session: Session, key: Key) -> Step | None:
     """The step a key names: of the recipe, of the program's own, or taken over."""
     step = session.shape.by_id.get(key.step)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator, Coroutine
+from collections.abc import AsyncIterator, Coroutine, Mapping
 from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
@@ -155,7 +155,7 @@ class Screens:
 @asynccontextmanager
 async def screens(shop: Workshop, start: str = "studio", *, over: str = "",
                   size: tuple[int, int] = (80, 24), theme: str = "dark", gate_ms: int = 0,
-                  asking: bool = True, opening: Opening | None = None,
+                  asking: bool = True, opening: Opening | Mapping[str, str] | None = None,
                   **about: Any) -> AsyncIterator[Screens]:
     """Show the app; `over` is laid on top with what it is `about`."""
     settings = Preferences(gate=Duration(gate_ms, "ms"),

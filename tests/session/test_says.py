@@ -175,7 +175,8 @@ def test_a_closed_session_takes_judgements_and_corrections():
         b.say(action)
     for action in (a.GoOn(), a.Enough(), a.OneMore(), a.Pause(), a.Set("x", "y"), a.End()):
         assert str(b.refused(action)) == (
-            "The session is closed; its sheets can still be judged and noted")
+            "The session is closed; its sheets can still be judged and noted; read it back with "
+            "`benchapp review 2026-05-03`, sort its sheets with `benchapp sort 2026-05-03`")
 
 
 def test_the_sentence_left_off_with_is_kept():

@@ -1,0 +1,83 @@
+"""The command that goes through a day's dry sheets: as a screen, or as a list to number from."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from benchapp.book.sessions import resolve
+from benchapp.clock import SystemClock
+from benchapp.commands.desk import Arguments, Refused, has_terminal, say, say_json, write_book
+from benchapp.commands.meaning import print_meant, reading
+from benchapp.commands.screened import on_screen, preferences
+from benchapp.edition.ending import is_cancellation_proof, to_number
+from benchapp.edition.numbers import sheet_words
+from benchapp.edition.state import CANCELLATION, Sheet
+from benchapp.edition.view import propose, running_list
+from benchapp.editions import Editions
+from benchapp.moments import local
+from benchapp.workshop import Workshop
+
+
+def sort(arguments: Arguments) -> int:
+    """Sort the sheets of a session or a print; without a terminal, list what is to be sorted."""
+    with reading(arguments) as editions:
+        print_, session = _meant(editions, arguments)
+        if arguments.json or arguments.list or not has_terminal():
+            return _list(editions, arguments, print_, session)
+    with write_book(arguments) as book:
+        about = {"print_": print_} if session is None else {"session": session}
+        return on_screen(Workshop(book, SystemClock()), "sort", preferences(), opening=about)
+
+
+def _meant(editions: Editions, arguments: Arguments) -> tuple[str, str | None]:
+    """The print, and the session if one is named; without a word the last session.
+
+    Raises:
+        Refused: There is no session yet.
+        WrongUse: No session and no print is called so.
+    """
+    said = " ".join(arguments.what) or "last"
+    rows = [d.row for d in editions.days]
+    found = resolve(said, rows, local(SystemClock().now()).date())
+    if found is None:
+        if not rows and not arguments.what:
+            raise Refused("The book has no session yet; open one with: benchapp run RECIPE")
+        return print_meant(editions, said), None
+    return next(d.print for d in editions.days if d.row.id == found.id), found.id
+
+
+def _list(editions: Editions, arguments: Arguments, print_: str, session: str | None) -> int:
+    register = editions.register
+    mine = None if session is None else {
+        s.id for d in editions.days if d.row.id == session for s in d.sheets}
+    waiting = [s for s in to_number(register, print_) if mine is None or s.id in mine]
+    proof = [s for s in register.pulled(print_) if (mine is None or s.id in mine)
+             and is_cancellation_proof(register, print_, s)]
+    kept = [s.id for s in waiting if s.verdict == "keep"]
+    pairs = propose(register, print_, kept)
+    numbers = dict(pairs)
+    rows = [_row(s, numbers.get(s.id), None) for s in waiting]
+    rows += [_row(s, None, CANCELLATION) for s in proof]
+    title = editions.title(print_)[0]
+    if arguments.json:
+        say_json({"print": title, "to_sort": rows})
+        return 0
+    say(f"{title} · {len(rows)} to sort")
+    written = dict(zip(numbers, running_list(register, print_, pairs), strict=True))
+    say(*(f"  {written.get(s.id, sheet_words(s))} · {s.verdict or 'not judged'}" for s in waiting),
+        *(f"  {sheet_words(s)} → the {CANCELLATION}" for s in proof))
+    if waiting:
+        name = _typed(waiting[0])
+        say(f"Give a number: benchapp number {name} · keep as a proof: benchapp number {name} "
+            "--as AP")
+    return 0
+
+
+def _typed(s: Sheet) -> str:
+    return f'"{sheet_words(s)}"' if " " in sheet_words(s) else sheet_words(s)
+
+
+def _row(s: Sheet, number: int | None, kind: str | None) -> dict[str, Any]:
+    """A sheet with what is proposed for it; nothing is where it was not judged keep."""
+    return {"sheet": s.id, "who": sheet_words(s), "verdict": s.verdict, "number": number,
+            "kind": kind}
