@@ -191,3 +191,39 @@ def test_whatever_one_book_writes_of_an_edition_another_takes_in(
     assert call(*book, "correct", "D3", "purpose", "WP", "--why", "pencilled so", "--yes").code == 0
     comes_home(call, away, home)
     assert call("--book", str(home), "edition", "--json").json[0]["proofs"]["TP"]["cap"] == 2
+
+
+def test_what_was_put_right_in_one_book_does_not_come_back_with_the_other(
+    tmp_path: Path, call: Call  # noqa: F811
+) -> None:
+    """Before they met and after: by file both ways, and the old file taken in once more."""
+    home, away = in_both(tmp_path)
+
+    def at(book: Path, *argv: str) -> None:
+        said = call("--book", str(book), *argv)
+        assert said.code == 0, (argv, said.err)
+
+    for argv in (("number", "D3", "1"), ("sign", "D3", "--yes"), ("number", "D2", "--as", "BAT"),
+                 ("void", "4", "--why", "slip", "--yes")):
+        at(home, *argv)
+    comes_home(call, home, away)
+    at(home, "void", "D3", "--destroyed", "--why", "torn", "--yes")
+    at(home, "correct", "BAT", "not", "BAT", "--why", "a warm-up", "--yes")
+    at(away, "where-is", "D3", "--now", "sold", "--to", "Ms Auk")
+    at(away, "correct", "4", "not", "void", "--why", "other print", "--yes")
+    old = tmp_path / "old.jsonl"
+    assert call("--book", str(home), "export", "--jsonl", str(old)).code == 0
+    comes_home(call, away, home)
+    (one,) = call("--book", str(home), "edition", "--json").json
+    assert {x["mend"] for x in one["clashes"]} == {
+        "look at the sheet, then benchapp correct D3 destroyed or benchapp correct D3 not "
+        "destroyed"}
+    at(home, "correct", "D3", "not", "destroyed", "--why", "it hangs at the buyer's", "--yes")
+    home.with_suffix(".jsonl").unlink()
+    comes_home(call, home, away)
+    assert call("--book", str(away), "import", str(old)).code == 0
+    for book in (home, away):
+        (one,) = call("--book", str(book), "edition", "--json").json
+        assert (one["clashes"], one["void"], one["bat"]) == ([], [], None)
+        (sheet,) = (x for x in one["sheets"] if x["label"] == "1/5")
+        assert (sheet["standing"], sheet["where"]) == ("signed", "sold")
