@@ -89,6 +89,7 @@ class Job:
         packs: How many packs it put in.
         enough: The printer said so: nothing more is damped.
         done: Pulls of the day that are out of the printer's hands.
+        left_out: Steps that come and are to be skipped, or left to another session.
         counted: Whether it is known how many there will be; else a pack is the recipe's.
     """
 
@@ -105,6 +106,7 @@ class Job:
     enough: bool = False
     done: int = 0
     counted: bool = True
+    left_out: frozenset[Key] = frozenset()
 
     @property
     def ordinals(self) -> tuple[int, ...]:

@@ -60,7 +60,7 @@ def _job(s: Session, t: int, more: int | None, times: Times) -> Job:
         tuple(x for x in s.inherited if asks_itself(s, x)),
         _packs_in(s), s.enough,
         sum(1 for i in s.impressions if i.pulled and i.ordinal not in begun),
-        pulls_needed(s) is not None)
+        pulls_needed(s) is not None, frozenset((*s.to_skip, *s.to_leave)))
 
 
 def _seconds(ms: int) -> int:

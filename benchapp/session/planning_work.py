@@ -150,7 +150,7 @@ class JobWork:
     def _add(self, step: Step, k: int | None) -> None:
         key = Key(step.id, k)
         runs = self.job.running.get(key)
-        if key in self.job.over or (step.optional and runs is None):
+        if key in self.job.over or key in self.job.left_out or (step.optional and runs is None):
             return
         if step.time is None and runs is None:
             self.work.unknown.append(step.do)

@@ -81,6 +81,21 @@ def test_what_is_in_hand_is_settled_and_what_is_over_is_gone():
     assert not [x for x in planned(b).items if x.do == "Wipe" and x.name[1].impression == 1]
 
 
+def test_a_step_that_is_to_be_skipped_is_planned_no_more():
+    """Said of the wiping of the next sheet: its time and its limits are out of the plan."""
+    b = Bench(recipe(each=(WIPE, PULL, LIFT), extra="proofing: {for: TP}\n"), wanted=3)
+    b.until("Lift")
+    whole = planned(b)
+    b.say(a.Skip("dry proof", b.key("Wipe", 2)))
+    shorter = planned(b)
+    names = [x.name[1] for x in shorter.items]
+    assert b.key("Wipe", 2) not in names
+    assert b.key("Wipe", 3) in names
+    assert b.key("Pull", 2) in names
+    assert shorter.end <= whole.end - 10 * 60
+    assert shorter.broken == whole.broken == ()
+
+
 def test_a_step_that_runs_over_is_over_now_at_the_earliest():
     """Twenty minutes into a wipe of ten: it is planned to end now, the day later by ten."""
     b = Bench(recipe(each=(WIPE, PULL, LIFT)), wanted=1)
