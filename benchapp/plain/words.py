@@ -271,6 +271,8 @@ def _reworked(ears: Ears, word: str, rest: str) -> Heard:
 
 
 def _set(ears: Ears, word: str, rest: str) -> Heard:
+    if rest.casefold() == "as before":
+        return Heard(a.SetAsBefore())
     name, colon, value = rest.partition(":")
     if not colon:
         raise NotUnderstood("A setting has a name and a value; write: set handle side: 3.25 turns")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from benchapp.screens.widgets.ask import Ask
@@ -10,7 +9,7 @@ from benchapp.session import actions as a
 from benchapp.session.room_settings import as_before
 from benchapp.session.says import in_hand
 from benchapp.session.setup import recipe_settings, setting_keys
-from benchapp.shown import Shown, visible
+from benchapp.shown import Shown
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk
@@ -29,7 +28,7 @@ def ask_set(talk: BenchTalk) -> None:
 
     def value(name: str | None) -> None:
         if name == _AS_BEFORE:
-            _set_all(talk, before)
+            talk.do(a.SetAsBefore())
             return
         if name is None:
             talk.app.push_screen(Ask(Shown("Which setting"), hint=Shown(
@@ -48,10 +47,3 @@ def ask_set(talk: BenchTalk) -> None:
             answers.insert(0, (f"as this print had it: {had}", _AS_BEFORE))
             signs.insert(0, _AS_BEFORE_KEY)
         talk.pick("Setting", answers, value, keys=signs)
-
-
-def _set_all(talk: BenchTalk, settings: Sequence[tuple[str, str]]) -> None:
-    """Say several settings by one key, and show them together."""
-    done = [talk.do(a.Set(name, value)) for name, value in settings]
-    if all(done):
-        talk.message(visible(", ".join(f"{name} {value}" for name, value in settings)))

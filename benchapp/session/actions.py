@@ -164,6 +164,11 @@ class Set:
 
 
 @dataclass(frozen=True, slots=True)
+class SetAsBefore:
+    """What another session set since is set again as this print had it, for the next pull."""
+
+
+@dataclass(frozen=True, slots=True)
 class GiveMark:
     """The sheet bears another mark. `taken_by` names the sheet of the book that has it already."""
 
@@ -338,9 +343,10 @@ class Discard:
 
 Action = (
     Open | Continue | Tick | Sounded | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag
-    | Judge | SpoilTry | SayFor | Ghost | Rework | TakeReading | Set | GiveMark | Skip | Redo | Here
-    | Extend | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough | OneMore | End
-    | Helper | Answer | Mute | LeftOff | Must | LeaveStep | Explain | Switch | CanEmptied | Discard
+    | Judge | SpoilTry | SayFor | Ghost | Rework | TakeReading | Set | SetAsBefore | GiveMark | Skip
+    | Redo | Here | Extend | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough
+    | OneMore | End | Helper | Answer | Mute | LeftOff | Must | LeaveStep | Explain | Switch
+    | CanEmptied | Discard
 )
 
 
@@ -359,13 +365,13 @@ REGISTRY: Final = (
     Spec("note", (Note,), "Free text", "[MARK|session] TEXT", "n"),
     Spec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]", "g"),
     Spec("for", (SayFor,), "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
-         "cancellation proof",
-         "[MARK] FOR", "f"),
+         "cancellation proof", "[MARK] FOR", "f"),
     Spec("ghost", (Ghost,), "The next pull is without inking", key="h"),
     Spec("mark", (GiveMark,), "The sheet bears another mark", "[MARK] NEW"),
     Spec("state", (Rework,), "The state a plate is in", "[PLATE] STATE"),
     Spec("reworked", (Rework,), "A plate was reworked", "[PLATE] STATE: WHAT", "w"),
-    Spec("set", (Set,), "A setting in force from the next pull on", "NAME: VALUE", "e"),
+    Spec("set", (Set, SetAsBefore), "A setting in force from the next pull on",
+         "NAME: VALUE|as before", "e"),
     Spec("here", (Here,), "I am here: what was passed is done, time not taken", "STEP", "i"),
     Spec("next", (Choose,), "Do this step next, or then: once the one in hand is done",
          "[then] STEP", "o"),

@@ -19,6 +19,7 @@ from benchapp.session.going_on import answer_named, end_hands, go_on, room_falls
 from benchapp.session.names import after_closing
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.room_clocks import ROOM
+from benchapp.session.room_settings import as_before
 from benchapp.session.settle import end, settle
 from benchapp.session.shape import WASH
 from benchapp.session.sheet_asked import sheet_answers
@@ -213,6 +214,16 @@ def _set(page: Page, action: a.Set) -> Refusal | None:
     return None
 
 
+def _set_as_before(page: Page, action: a.SetAsBefore) -> Refusal | None:
+    held = says.in_hand(page.s)
+    before = as_before(page.room, page.s, None if held is None else held.ordinal)
+    if not before:
+        return Refusal("Everything is set as this print had it", "write: set NAME: VALUE")
+    for name, value in before:
+        page.write("setting changed", name=name, value=value)
+    return None
+
+
 def _start_clock(page: Page, action: a.StartClock) -> Refusal | None:
     wrong = wrong_time(action.ms, "write: time 5 min varnish")
     if wrong is not None:
@@ -335,7 +346,8 @@ _HANDLERS: Final[dict[type, Callable[[Page, Any], Refusal | None]]] = {
     a.Pause: _pause, a.Resume: _resume, a.Note: says.note, a.Tag: says.tag, a.Judge: says.judge,
     a.SpoilTry: says.spoil_try,
     a.SayFor: says.say_for, a.Ghost: lambda p, x: says.ghost(p), a.Rework: says.rework,
-    a.TakeReading: says.take_reading, a.Set: _set, a.GiveMark: says.give_mark, a.Skip: moves.skip,
+    a.TakeReading: says.take_reading, a.Set: _set,
+    a.SetAsBefore: _set_as_before, a.GiveMark: says.give_mark, a.Skip: moves.skip,
     a.Redo: moves.redo, a.Here: moves.here, a.Extend: moves.extend, a.StartClock: _start_clock,
     a.Choose: moves.choose, a.Damped: _damped, a.SheetsOut: _out, a.Sheet: _sheet,
     a.Wanted: _wanted, a.Enough: _settled("enough said"), a.OneMore: lambda p, x: moves.one_more(p),

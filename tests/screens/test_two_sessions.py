@@ -46,7 +46,7 @@ def test_the_bench_says_how_the_press_was_set_since_and_one_key_sets_it_back() -
             assert shop.book.last_sequence() == before
             await here.press("=")
             await until(here.pilot, lambda: "this print had" not in here.text, what="set back")
-            await here.shows("handle side 3.5 turns, far side 3.5 turns")
+            await here.shows("handle side: 3.5 turns · far side: 3.5 turns")
             assert here.kinds(one, "setting changed")[2:] == [
                 {"name": "handle side", "value": "3.5 turns"},
                 {"name": "far side", "value": "3.5 turns"}]
@@ -71,9 +71,11 @@ def test_by_lines_it_is_said_on_coming_back_and_the_pull_tells_it() -> None:
     plain.run(shop, other, "gates", print_of("Two Gates"), None)
     words = "Mind: The screws are at 2.875; this print had 3.5 turns"
     assert words in other.answers[2]
-    again = Typed(clock, ["", "", "", "quit"])
+    again = Typed(clock, ["set as before", "set as before", "back", "", "", "", "quit"])
     plain.resume(shop, again, one)
     assert words in again.answers[0]
+    assert again.answers[1][0] == "handle side: 3.5 turns"
+    assert again.answers[2][0].startswith("Everything is set as this print had it; ")
     assert "handle side: 2.875 turns, as set for Two Gates" in said(again)
 
 

@@ -59,6 +59,7 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
               st.sampled_from(["3", "9", "x", "", "21.5"]), st.sampled_from([None, "C", ""]),
               _WHICH),
     st.builds(a.Set, st.sampled_from(["screws", "", " "]), st.sampled_from(["3 turns", ""])),
+    st.just(a.SetAsBefore()),
     st.builds(a.GiveMark, st.sampled_from(["D1", "D2", "D3", "E1", "x", "", " d2 "]), _WHICH,
               st.sampled_from([None, None, "sheet 3 of 2026-05-01"])),
     st.builds(a.Skip, _TEXT), st.builds(a.Skip, _TEXT, _COMING | _KEYS),
