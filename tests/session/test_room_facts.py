@@ -5,14 +5,19 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from benchapp.edition.stacks import Boards
 from benchapp.moments import local
 from benchapp.papers.leaving import leaving_lines
 from benchapp.session import actions as a
 from benchapp.session.left import unsaid
+from benchapp.session.names import step_of
+from benchapp.session.room_facts import fact_of
 from benchapp.session.state import Key
 from benchapp.workshop import Workshop
+from tests.screens.days import shipped
 from tests.session.support import HOUR, LIFT, MIN, PULL, SOAK, Bench, recipe
 
 INK = "{do: Ink, hands: inky, time: 5 min}"
@@ -215,3 +220,38 @@ def test_a_step_out_of_reach_ends_no_step_behind_a_question_that_was_left():
     b.until("Pressure off, blankets out and hung")
     assert "step left" in b.tread()
     assert (b.hand, b.ended("Blotters")) == ("Blotters", [])
+
+
+SHIPPED = ("ferry-lamp", "weigh-house", "pane-moth", "three-steps", "thistle-heads", "signal-box")
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.sampled_from(SHIPPED), st.sampled_from(SHIPPED), st.randoms(use_true_random=False))
+def test_of_any_two_days_each_fact_is_asked_once_and_is_in_both(first, second, dice):
+    """However often the printer goes from one to the other; sheets are asked about by paper."""
+    b = Bench(shipped(first), 1)
+    b.say(a.Helper(joins=True))
+    days = [b.s.id]
+    b.open(shipped(second), 1)
+    days.append(b.s.id)
+    asked: list[str | None] = []
+    for _ in range(400):
+        going = [x for x in days if b.room.sessions[x].closed is None]
+        if not going:
+            break
+        if b.s.closed is not None or (len(going) == 2 and dice.random() < 0.1):
+            b.say(a.Switch(next(x for x in going if x != b.s.id)))
+        b.advance(dice.choice([1, 4, 12]))
+        hand = b.s.hand
+        step = None if hand is None else step_of(b.s, hand)
+        if step is not None and step.must:
+            asked.append(fact_of(b.s, step))
+            b.say(a.Must("turned off" if asked[-1] == "heat" else step.must[0]))
+        else:
+            b.do(a.GoOn())
+    one, other = (b.room.sessions[x] for x in days)
+    assert (one.closed is None, other.closed is None) == (False, False)
+    assert sorted(x for x in asked if x is not None) == sorted(
+        {x for s in (one, other) for step in s.recipe.after if (x := fact_of(s, step))})
+    assert all(s.musts[s.id, step.id][-1] for s in (one, other) for step in s.recipe.after
+               if step.must)
