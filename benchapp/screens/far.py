@@ -55,8 +55,9 @@ class Far:
         hands: `INKY` or `CLEAN`.
         clock: The most urgent other clock, as drawn; empty for none.
         of: What that clock counts; or what calls, with or without a clock beside.
-        promise: Plate and ink, and when the wanted number will be met; stands where a row is
-            left.
+        promise: When the wanted number will be met; stands where a row is left.
+        told: The plate and the ink while it is inked and wiped, and paper that is not ready;
+            has a row of its own where all else is drawn all the same.
         care: The sign of a caution and the hazard's name: `! SOLVENT`; empty for none.
     """
 
@@ -68,6 +69,7 @@ class Far:
     of: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
     promise: Shown = Shown("")  # noqa: RUF009 - likewise
     care: str = ""
+    told: Shown = Shown("")  # noqa: RUF009 - likewise
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,9 +103,11 @@ def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
     what = panel(view)
     hands = "INKY" if view.hands == "inky" else "CLEAN"
     hurts = "" if view.paused_ms is not None else worst(view.now.cares)
-    below = " · ".join(x for x in (view.now.inking, view.paper, promise) if x)
+    inking = "" if view.paused_ms is not None else view.now.inking
+    told = " · ".join(x for x in (inking, view.paper) if x)
     found = Far(what.name or first_words(what.do), what.do, what.count, hands,
-                promise=visible(below), care=f"! {hurts}" if hurts else "")
+                promise=visible(promise), care=f"! {hurts}" if hurts else "",
+                told=visible(told))
     call = next((c for c in view.calls if c.calling), None)
     if call is not None:
         late = next((figure(c.count) for c in clocks if c.id == call.id), "")
@@ -123,6 +127,14 @@ def first_words(do: str) -> str:
 
 def heights(what: Far, columns: int, lines: int) -> Heights:
     """The heights for what is said, in a room of so many cells and rows."""
+    found = _in_rows(what, columns, lines)
+    if what.told:
+        smaller = _in_rows(what, columns, lines - 1)
+        found = smaller if _drawn(smaller) == _drawn(found) else found
+    return found
+
+
+def _in_rows(what: Far, columns: int, lines: int) -> Heights:
     lines -= 1 if what.of and not what.clock else 0
     if not what.care:
         return _others(what, columns, lines)
@@ -220,14 +232,15 @@ def drawn(what: Far, columns: int, lines: int) -> list[list[Span]]:
         blocks.append(_clock(what, found, columns))
     high = [len(block) for block in blocks]
     spare = max(0, lines - sum(high) - _gaps(high))
-    below = 1 if what.promise and spare else 0
+    said = visible(" · ".join(x for x in (what.told, what.promise) if x))
+    below = 1 if said and spare else 0
     more = (spare - below) // (len(blocks) + 1)
     out: list[list[Span]] = [[]] * more
     for place, block in enumerate(blocks):
         needed = _gaps(high[place - 1:place + 1]) if place else 0
         out += [[]] * (needed + more if place else 0) + block
     if below:
-        out += [[]] * (lines - 1 - len(out)) + [[(clip(what.promise, columns), "text")]]
+        out += [[]] * (lines - 1 - len(out)) + [[(clip(said, columns), "text")]]
     return out[:lines]
 
 

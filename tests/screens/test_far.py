@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -43,6 +45,18 @@ def test_a_larger_window_draws_larger() -> None:
     """Twice the rows, twice the size of what counts first."""
     small, large = (heights(far("WIPE"), *size) for size in ((78, 23), (118, 39)))
     assert (small.count, large.count, large.name) == (5, 10, 10)
+
+
+@pytest.mark.parametrize("size", [(78, 23), (98, 29), (118, 39)])
+def test_plate_and_ink_have_a_row_where_nothing_drawn_gives_way(size: tuple[int, int]) -> None:
+    """A size smaller is drawn for it; what would not be drawn at all goes first."""
+    for name in ("TONE", "KEY", "INK", "INK AND WIPE"):
+        plain, told = far(name), replace(far(name), told=Shown("Tone plate, dusk blue"))
+        small, large = heights(told, *size), heights(plain, *size)
+        assert [h > 0 for h in (small.name, small.count, small.hands, small.clock)] == [
+            h > 0 for h in (large.name, large.count, large.hands, large.clock)]
+        rows = ["".join(t for t, _ in row) for row in drawn(told, *size)]
+        assert "Tone plate, dusk blue" in rows or (name, size) == ("INK AND WIPE", (78, 23))
 
 
 def test_where_not_all_fit_the_count_stays_first_then_what_to_do() -> None:
