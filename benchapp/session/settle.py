@@ -48,7 +48,7 @@ def settle(page: Page, *, by_time: bool = False) -> None:
     begun = len(page.s.impressions)
     while page.s.closed is None:
         if not (_lay_to_dry(page) or _begin_waits(page) or _begin_next(page, begun)
-                or _begin_hands(page) or _close(page)):
+                or _begin_hands(page, by_time=by_time) or _close(page)):
             break
     if page.s.closed is not None or not page.room.clean:
         return
@@ -109,13 +109,13 @@ def skip_inking(page: Page, ordinal: int) -> None:
             page.finish(key, "skipped", taken=False, why="ghost")
 
 
-def _begin_hands(page: Page) -> bool:
+def _begin_hands(page: Page, *, by_time: bool) -> bool:
     s = page.s
     if s.hand is not None or s.paused_t is not None or page.room.bench != page.sid:
         return False
     key = next_hands(page.room, s, page.t)
-    if key is None:
-        return False
+    if key is None or (by_time and key.step == DAMP_OUT and key != s.chosen):
+        return False  # sheets in the water call until somebody comes for them
     step = page.step(key)
     if key != s.chosen and step.must and not_asked_here(page, key):
         return True

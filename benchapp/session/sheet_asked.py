@@ -17,6 +17,8 @@ NONE_READY: Final = "No damp sheet is ready"
 def sheet_answers(room: Room, s: Session, t: int) -> tuple[str, ...]:
     """The answers there are to which sheet the step in hand takes; none where that is known.
 
+    Inky hands are asked nothing: their sheet is not known.
+
     Args:
         room: The room.
         s: The session.
@@ -25,6 +27,8 @@ def sheet_answers(room: Room, s: Session, t: int) -> tuple[str, ...]:
     key, name = s.hand, s.shape.paper_name
     imp = None if key is None else s.impression(key.impression)
     if key is None or imp is None or name is None or key.step != s.shape.sheet_step or imp.sheets:
+        return ()
+    if not room.clean:
         return ()
     if damp.lies_open(room.packs, name) or any(
             p.where(t) == "ready" for p in damp.of_paper(room.packs, name, t)):

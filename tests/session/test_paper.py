@@ -207,9 +207,12 @@ def test_inky_hands_are_washed_before_the_paper_is_waited_for():
     b.tread()
     assert (b.hand, b.hands) == (None, "clean")
     b.advance(30)
+    assert b.hand is None  # they call until the printer comes
+    b.advance(2)
     b.tread()  # the call
     assert b.hand == OUT
     b.work(OUT, 3)
+    assert [(w.finished_t or 0) - w.started_t for w in b.ended(OUT)] == [3 * MIN]
     assert (b.hand, b.packs[0].where(b.t)) == (None, "resting")
     b.advance(15)
     assert b.hand == "Pull"
@@ -310,6 +313,15 @@ def test_a_pull_chosen_while_the_pack_rests_asks_for_its_sheet_too():
     assert b.view.now.must == ()
     b.tread()
     assert b.sheets[0].sheets == (b.packs[0].id,)
+
+
+def test_inky_hands_are_not_asked_for_the_sheet():
+    """A recipe may take its sheet in an inky step: nothing is answered then, so it goes on."""
+    b = Bench(recipe(each=["{do: Ink and lay, hands: inky, uses: sheet}", PULL, LIFT], damp=SOAK))
+    b.say(a.Skip("none left"))
+    assert (b.hand, b.view.now.must) == ("Ink and lay", ())
+    b.works(["Ink and lay", "Wash and dry hands", "Pull"])
+    assert b.sheets[0].sheets == ()
 
 
 def test_no_paper_is_said_before_the_plates_are_inked():
