@@ -22,7 +22,7 @@ from benchapp.edition.holding import (
     Holding,
     Stay,
 )
-from benchapp.edition.numbers import is_void, label, number_words, place_words
+from benchapp.edition.numbers import is_void, label, number_words, place_words, sheet_words
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.spoken import read_claim, read_total
 from benchapp.edition.state import (
@@ -261,11 +261,13 @@ def correction_lines(e: Edition, h: Holding) -> tuple[str, ...]:
 
 
 def put_right(e: Edition) -> tuple[str, ...]:
-    """What was put right about the edition itself: numbers, its plates, what was settled."""
+    """What was put right about the edition itself, and the sheets that there never were."""
     numbers = [(n.at.wall_ms, f"{number_words(e, n.number)} is not void, as it was recorded: "
                 f"{n.why}") for n in e.not_void]
     rest = [(m.at.wall_ms, f"{_MISTAKES.get(m.what, m.what)}, as it was recorded: {m.why}")
             for m in e.mistakes]
+    rest += [(h.corrections[-1].at.wall_ms, f"{sheet_words(h)}: there is no such sheet, as it was "
+              f"recorded: {h.corrections[-1].why}") for h in e.withdrawn.values() if h.corrections]
     return tuple(text for _, text in sorted((*numbers, *rest)))
 
 

@@ -297,7 +297,8 @@ def where_is(register: Register, id: str, number: int, kind: str = NUMBERED, *,
 
 def found(e: Edition, h: Holding, *, private: bool = False) -> Found:
     """Where one sheet of the register is: `2/5 is D3: signed, in the drawer`."""
-    which = f"{label(e, h.claims[0])} is {bearer_words(h)}" if h.claims else sheet_words(h)
+    which = f"{label(e, h.claims[0])} is {bearer_words(h)}" if (
+        h.claims and not h.absent) else sheet_words(h)
     said = standing(e, h)
     if h.destroyed is None and not h.absent:
         said += ", " + (where_words(h, private=private) or "place not recorded")

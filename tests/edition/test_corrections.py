@@ -154,6 +154,8 @@ def test_a_line_of_an_old_paper_is_put_right_also_where_both_books_took_it_in():
         assert "There is no sheet old:2: the line was read twice" in home.no(
             sign(two)).why
         assert figures(home.register, P).papers == 1
+        assert edition_view(home.register, P).put_right == (
+            "old:2: there is no such sheet, as it was recorded: the line was read twice",)
         assert put_right(home, "old:2 number 5") is None
         assert on(home, two) == ("5/5", True, False, None)
         assert texts(home.register) == []
