@@ -74,6 +74,8 @@ def test_a_plan_says_it_before_all_else(
     day = ("plan", str(recipe), "--on", "2026-06-03", "--from", "09:00", "--until", "17:00")
     for more in ((), ("--wanted", "3")):
         assert main([*day, *more]) == 0
-        assert capsys.readouterr().out.startswith(f"{GONE}. ")
+        said = capsys.readouterr().out
+        assert said.startswith(f"{GONE}. ")
+        assert "warm-ups" not in said.partition("\n")[0]
     assert main([*day, "--json"]) == 0
     assert f'"sentence": "{GONE}. Count on 1.' in capsys.readouterr().out

@@ -26,11 +26,14 @@ def test_an_edition_is_cut_short_after_a_signature(
     assert "  4/5 to 5/5: no sheet · void: cut short at 3: plate failed" in told.out.splitlines()
     one = listed(call, printed)
     assert (one["size"], one["cut_short"], one["void"], one["free"]) == (5, words, [4, 5], [3])
+    assert one["cut_short_at"] == 3
+    assert call(*book, "edition").out.startswith(
+        "Pear on a Sill, Idony Threlwick · edition of 5, cut short at 3")
     over = call(*book, "number", "D5", "4")
     assert (over.code, "4/5 is void: cut short at 3: plate failed" in over.err) == (1, True)
     assert call(*book, "number", "D5").code == 0
     assert listed(call, printed)["next"] is None
-    assert json.loads(call(*book, "papers", "edition", "--json").out)
+    assert f"Size of the edition: {words}" in call(*book, "papers", "edition").out
 
 
 def test_the_edition_goes_on_after_all(
@@ -75,3 +78,23 @@ def test_an_edition_beside_a_cancelled_plate_names_what_it_shares(
     blue = call(*book, "edition", "Pear in Blue", "--json").json[0]
     assert (blue["cancelled"], blue["next"]) == ("pear: scored", None)
     assert blue["siblings"][0]["shares"] == ["pear"]
+
+
+def test_cancelling_says_which_numbers_are_void_and_how_to_say_why(
+    printed: Path, call: Call  # noqa: F811 - the fixtures
+) -> None:
+    """Nothing is free or next; an edition that ends early is given its sentence."""
+    book = ("--book", str(printed))
+    for argv in (("number", "D3", "D4"), ("sign", "D3", "--yes"), ("number", "D5", "--as", "BAT"),
+                 ("void", "D6", "--destroyed", "--why", "torn", "--yes")):
+        assert call(*book, *argv).code == 0
+    told = call(*book, "cancel-plate", "--how", "scored", "--yes")
+    assert "Numbers that were never given are void now: 3 to 5" in told.err
+    assert "--cut-short N --why WORDS" in told.err
+    assert call(*book, "edition").out.startswith(
+        "Pear on a Sill, Idony Threlwick · edition of 5, plate cancelled")
+    one = listed(call, printed)
+    assert (one["free"], one["next"], one["void"]) == ([], None, [3, 4, 5])
+    assert one["figures"]["numbers_free"] == 0
+    cut = call(*book, "edition", "pear", "--cut-short", "2", "--why", "plate failed")
+    assert (cut.code, "declared 5, cut short at 2, plate failed" in cut.out) == (0, True)

@@ -114,7 +114,7 @@ def _numbered(one: argparse.ArgumentParser) -> None:
 
 def _sort(one: argparse.ArgumentParser) -> None:
     one.add_argument("what", metavar="SESSION|PRINT", nargs="*",
-                     help="the sheets of a session, or of a print; else the last session's")
+                     help="the sheets of a session, or of a print; else those pulled last")
     one.add_argument("--list", action="store_true",
                      help="list what is to be sorted, and open no screen; so without a terminal")
     one.add_argument("--json", action="store_true", help="the list as one JSON document")

@@ -30,18 +30,20 @@ def sort(arguments: Arguments) -> int:
 
 
 def _meant(editions: Editions, arguments: Arguments) -> tuple[str, str | None]:
-    """The print, and the session if one is named; without a word the last session.
+    """The print, and the session if one is named; without a word the last that pulled a sheet.
 
     Raises:
-        Refused: There is no session yet.
+        Refused: Nothing is named, and no sheet was pulled yet.
         WrongUse: No session and no print is called so.
     """
-    said = " ".join(arguments.what) or "last"
-    rows = [d.row for d in editions.days]
-    found = resolve(said, rows, local(SystemClock().now()).date())
+    said = " ".join(arguments.what)
+    pulled = [d for d in editions.days if d.sheets]
+    if not said:
+        if not pulled:
+            raise Refused("No sheet was pulled yet; open a session with: benchapp run RECIPE")
+        return pulled[-1].print, pulled[-1].row.id
+    found = resolve(said, [d.row for d in editions.days], local(SystemClock().now()).date())
     if found is None:
-        if not rows and not arguments.what:
-            raise Refused("The book has no session yet; open one with: benchapp run RECIPE")
         return print_meant(editions, said), None
     return next(d.print for d in editions.days if d.row.id == found.id), found.id
 

@@ -104,6 +104,7 @@ class EditionView:
     standard_is_bat: bool
     short: tuple[str, ...]
     cut: str | None
+    cut_at: int | None
     cancelled: str | None
     to_number: int
     siblings: tuple[Sibling, ...]
@@ -123,7 +124,8 @@ def edition_view(register: Register, id: str, *, private: bool = False) -> Editi
         f.accounts(register, id), f.plates(register, id), bat_words(e, private=private),
         _standard(register, e), held_against(e) in {h.sheet for h in bats(e)},
         tuple(f"lowered from {x.was} to {x.size}: {x.why}" for x in e.lowered),
-        cut_words(e), cancelled_words(register, e.id), len(to_number(register, id)),
+        cut_words(e), None if e.cut is None else e.cut.size, cancelled_words(register, e.id),
+        len(to_number(register, id)),
         siblings(register, id), together(register, id),
         clashes(register, id), rows(register, id, private=private),
         put_right(e))

@@ -10,10 +10,12 @@ from benchapp.edition.clashes import clashes
 from benchapp.edition.figures import accounts, proofs
 from benchapp.edition.numbers import (
     bearers,
+    first_signature,
     holders,
     is_void,
     label,
     number_words,
+    runs_text,
     sheet_words,
     taken,
 )
@@ -129,6 +131,11 @@ def _cancel(register: Register, e: Edition, action: a.CancelPlate) -> list[str]:
     if waiting:
         out.append("1 sheet is not sorted yet: it can still be numbered" if waiting == 1 else
                    f"{waiting} sheets are not sorted yet: they can still be numbered")
+    free = () if e.size is None else taken(e).free
+    if free and not waiting:
+        out.append(f"Numbers that were never given are void now: {runs_text(free)}")
+        if first_signature(e) is not None:
+            out.append("Say where the edition ends and why: --cut-short N --why WORDS")
     return out
 
 

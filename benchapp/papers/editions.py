@@ -34,6 +34,7 @@ def edition_values(register: Register, id_: str, *, title: str, artist: str,
         "plates": [{"plate": p.name, "pulls": p.pulls, "before": p.before, "total": p.total,
                     "state": p.state, "cancelled": p.cancelled} for p in v.plates],
         "bat": v.bat, "standard": v.standard, "short": list(v.short), "cut_short": v.cut,
+        "cut_short_at": v.cut_at,
         "cancelled": v.cancelled, "to_number": v.to_number,
         "siblings": [{"print": s.title, "id": s.id, "relation": s.relation, "size": s.size,
                       "shares": None if s.shares is None else list(s.shares),
@@ -75,11 +76,14 @@ def short_lines(register: Register, id_: str, *, title: str, artist: str) -> lis
 
 
 def head_line(v: EditionView, title: str, artist: str) -> str:
-    """`Slack Water, Wren Halloran · edition of 40`."""
+    """`Slack Water, Wren Halloran · edition of 40, cut short at 31, plate cancelled`."""
     form = {"varied": "varied edition", "open": "open edition"}.get(v.form, "edition")
     size = "" if v.form == "open" else (
         " of a size not known" if v.figures.declared is None else f" of {v.figures.declared}")
-    return f"{title}, {artist} · {form}{size}" if artist else f"{title} · {form}{size}"
+    ends = "" if v.cut_at is None else f", cut short at {v.cut_at}"
+    gone = "" if v.cancelled is None else ", plate cancelled"
+    of = f"{form}{size}{ends}{gone}"
+    return f"{title}, {artist} · {of}" if artist else f"{title} · {of}"
 
 
 def _shared_words(s: Sibling) -> str:
@@ -133,8 +137,8 @@ def _figures(v: EditionView) -> Iterable[str]:
     if v.cancelled is not None:
         yield f"cancelled: {v.cancelled}"
         if v.to_number:
-            yield (f"pulled before that and not sorted: {v.to_number}; they can still take a "
-                   "number")
+            yield (f"pulled before that and not sorted: {v.to_number}; "
+                   f"{'it' if v.to_number == 1 else 'they'} can still take a number")
     for s in v.siblings:
         how = f" ({s.relation})" if s.relation else ""
         yield (f"beside it: {s.title or s.id}{how}, {'open' if s.size is None else s.size}"

@@ -237,6 +237,8 @@ def _evening_pack(asked: Asked, first: PackPlan) -> Damped | None:
 def _told(asked: Asked, known: Known, day: Day) -> DayTold:
     zero, job = asked.zero, day.jobs[0]
     pulls = asked.pulls
+    if known.most is not None and known.most.ended:
+        pulls = asked.wanted  # a cancellation proof has no warm-ups before it
     if known.running is not None and pulls is not None:
         pulls = job.done + len(job.begun) + job.more
     until = None if asked.until is None else zero.after(asked.until)

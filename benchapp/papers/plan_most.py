@@ -56,7 +56,8 @@ def _of_edition(register: Register, id_: str, recipe: Recipe,
     if running is not None:
         extra = max(extra, _pulled(running) - counting(running))
     if not left:
-        yield Most(0, f"nothing is left of the edition of {size}")
+        ends = "" if e.cut is None else f", cut short at {e.cut.size}"
+        yield Most(0, f"nothing is left of the edition of {size}{ends}")
         return
     warm = f", and {extra} pulls that do not count" if extra else ""
     yield Most(left + extra, f"{left} {'is' if left == 1 else 'are'} left of the edition of "
