@@ -12,7 +12,7 @@ from typing import Final
 from benchapp.journal import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
-from benchapp.session.coming import coming_inky
+from benchapp.session.coming import begun_by_itself, coming_inky
 from benchapp.session.decide import decide, gate
 from benchapp.session.due import next_hands
 from benchapp.session.moves import choosable, choosable_then
@@ -97,7 +97,7 @@ def _try(action: a.Action) -> _Test:
 
 
 _TESTS: Final[dict[str, _Test]] = {
-    "back": lambda room, s, now: bool(s.actions),
+    "back": lambda room, s, now: bool(s.actions) or begun_by_itself(room, s) is not None,
     "look again": _try(a.LookAgain()),
     "pause": _try(a.Pause()),
     "keep": _try(a.Judge("keep")),

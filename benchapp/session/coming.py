@@ -56,7 +56,7 @@ def before_first(room: Room, s: Session, now: Moment) -> Page | None:
 
 
 def begun_by_itself(room: Room, s: Session) -> Key | None:
-    """The inky step that the end of a wait began, with clean hands, and nothing done since.
+    """The inky step that the end of a wait, or the opening, began, with nothing done since.
 
     Nobody trod for it, so nobody said that hands are inky: taken back it waits for the pedal.
     The tread before the wait stays; a word said meanwhile is taken back first, as always.
@@ -67,8 +67,8 @@ def begun_by_itself(room: Room, s: Session) -> Key | None:
     for place, e in reversed(list(enumerate(room.journal))):
         if e.word not in NOT_TAKEN_BACK or e.kind == "taken back":
             return None
-        if e.kind == "step started" and Key(e.body["step"], e.body["impression"],
-                                            e.body["pack"]) == key:
+        if e.kind == "step started" and e.stream == f"session/{s.id}" and key == Key(
+                e.body["step"], e.body["impression"], e.body["pack"]):
             before = replay(room.journal[:place], room.bench, room.origin)
             return key if not before.inky else None
     return None
@@ -84,11 +84,12 @@ def held_words(room: Room, s: Session, t: int) -> str | None:
 
 def back_cleans(room: Room, s: Session) -> bool:
     """Whether hands are inky only by what a take-back would undo."""
+    if begun_by_itself(room, s) is not None:
+        return True
     if _inky_hand(room, s) is None or not s.actions:
         return False
     last = s.actions[-1].action
-    return begun_by_itself(room, s) is not None or not replay(
-        (e for e in room.journal if e.action != last), room.bench, room.origin).inky
+    return not replay((e for e in room.journal if e.action != last), room.bench, room.origin).inky
 
 
 def _inky_hand(room: Room, s: Session) -> Key | None:

@@ -7,7 +7,7 @@ import random
 import pytest
 
 from benchapp.session import actions as a
-from benchapp.session.coming import coming_inky
+from benchapp.session.coming import back_cleans, coming_inky
 from benchapp.session.fold import replay
 from benchapp.session.moves import choosable, choosable_then
 from tests.session.support import (
@@ -254,6 +254,19 @@ def test_inky_work_begun_by_the_end_of_a_wait_waits_for_the_pedal_once_taken_bac
     assert (b.hand, b.hands) == (None, "clean")
     b.say(a.Skip("no ink", b.key("Ink", 2)))
     assert b.hand == "Wipe"
+
+
+def test_a_day_that_opens_with_inky_work_can_be_begun_with_clean_hands():
+    """Nobody trod for it: taken back, it waits for the pedal, and can be skipped."""
+    b = Bench(recipe(each=(INK, WIPE, PULL, LIFT)))
+    assert (b.hand, b.hands) == ("Ink", "inky")
+    assert back_cleans(b.room, b.s)
+    assert b.back() == ["step put off"]
+    assert (b.hand, b.hands, coming(b)) == (None, "clean", ["Ink", "Wipe"])
+    assert b.refused(a.TakeBack()).why == "Nothing is left to take back"
+    b.tread()
+    b.tread()
+    assert (b.hand, back_cleans(b.room, b.s)) == ("Wipe", False)
 
 
 def test_what_may_be_done_is_what_can_be_chosen_now():
