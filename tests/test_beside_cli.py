@@ -58,7 +58,7 @@ def test_sheets_stand_beside_each_other_and_the_standard(
     """By their marks; one alone beside the one before it; the BAT comes by itself."""
     text = say(book, capsys, "beside", "D4", "E4")
     assert text.splitlines()[0] == (
-        "D4  |  E4  |  D3, the standard")
+        "D4  |  E4  |  D3, the BAT")
     assert "  verdict: spoiled  |  not judged  |  keep" in text
     assert "  tags: salty  |  —  |  —" in text
     assert say(book, capsys, "beside", "E1").startswith("E1  |  D5")

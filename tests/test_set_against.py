@@ -289,15 +289,15 @@ def test_sessions_stand_beside_each_other() -> None:
     assert "  recipe: slack-water (the same)" in text
 
 
-def test_the_standard_is_the_one_named_else_the_bat() -> None:
-    """No print has one at first; then the BAT is it; then another sheet that is named."""
+def test_sheets_are_held_against_the_bat_else_the_standard() -> None:
+    """No print has one at first; then the sheet that is named is it, until there is a BAT."""
     studio = Studio()
     session = studio.day(pear())
     row = studio.book.sessions()[0]
     print_ = print_of_row(row)
     assert standard_of(studio.book, print_) is None
     bat, named = sheet_id(session, 3), sheet_id(session, 4)
-    assert studio.editions.do(acts.GiveProof(print_, bat, "BAT")).ok
-    assert standard_of(studio.book, print_) == bat
     assert studio.editions.do(acts.NameStandard(print_, named)).ok
-    assert standard_of(studio.book, print_) == named
+    assert standard_of(studio.book, print_) == (named, "standard")
+    assert studio.editions.do(acts.GiveProof(print_, bat, "BAT")).ok
+    assert standard_of(studio.book, print_) == (bat, "BAT")

@@ -41,6 +41,6 @@ def _life(one: argparse.ArgumentParser) -> None:
 
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
-    ("beside", "hold two sessions, or two sheets and the standard, against each other", _beside),
+    ("beside", "hold two sessions, or two sheets and the BAT, against each other", _beside),
     ("life", "everything a plate gave, day by day, and how its readings went", _life),
 )

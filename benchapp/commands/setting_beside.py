@@ -43,7 +43,7 @@ Column = tuple[str, Values]
 
 
 def beside(arguments: Arguments) -> int:
-    """Two sessions, or two sheets and the standard where there is one."""
+    """Two sessions, or two sheets and the BAT, or the standard until there is one."""
     named = split_names(arguments.what)
     if len(named) > 2:
         raise WrongUse(f"{named[2]} is one too many; name two sessions or two sheets")
@@ -97,9 +97,9 @@ def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
     columns = [_sheet(book, x) for x in ids]
     row = row_of(book, (of_sheet(ids[0]) or ("", 0))[0])
     standard = None if row is None else standard_of(book, print_of_row(row))
-    if standard is not None and of_sheet(standard) is not None:
-        head, told = _sheet(book, standard)
-        columns.append((f"{head}, the standard", told))
+    if standard is not None and of_sheet(standard[0]) is not None:
+        head, told = _sheet(book, standard[0])
+        columns.append((f"{head}, the {standard[1]}", told))
     return columns
 
 

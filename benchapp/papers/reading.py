@@ -8,7 +8,7 @@ from benchapp.book import Book
 from benchapp.book.past import around, check_readable, print_of_row, told
 from benchapp.book.read import SessionRow
 from benchapp.edition import register
-from benchapp.edition.standard import held_against
+from benchapp.edition.standard import held_against, what_it_is
 from benchapp.edition.state import Edition
 from benchapp.edition.streams import print_stream
 from benchapp.papers.life import life
@@ -68,12 +68,11 @@ def row_or_last(book: Book, session: str | None) -> SessionRow | None:
     return row_of(book, session or "") or (rows[-1] if rows else None)
 
 
-def standard_of(book: Book, print_: str) -> str | None:
-    """The id of the sheet others of a print are held against: the BAT, or a standard."""
+def standard_of(book: Book, print_: str) -> tuple[str, str] | None:
+    """The sheet others of a print are held against: its id, and `BAT` or `standard`."""
     e = _edition(book, print_)
-    if e is None:
-        return None
-    return held_against(e)
+    sheet = None if e is None else held_against(e)
+    return None if e is None or sheet is None else (sheet, what_it_is(e, sheet))
 
 
 def _edition(book: Book, print_: str) -> Edition | None:

@@ -49,6 +49,7 @@ class BesideScreen(BesideBase):
         self._number = number
         self._places: list[Place] = []
         self._standard: Place | None = None
+        self._word = "BAT"
         self._foreign = False
 
     def begin(self) -> None:
@@ -66,10 +67,11 @@ class BesideScreen(BesideBase):
     def _find_standard(self) -> None:
         row = next(r for r in self._days if r.id == self._session)
         try:
-            sheet = standard_of(self.workshop.book, print_of_row(row))
+            found = standard_of(self.workshop.book, print_of_row(row))
         except BookError as error:
             self.desk.fault = str(error)
             return
+        sheet, self._word = found or (None, "BAT")
         of = None if sheet is None else of_sheet(sheet)
         self._foreign = sheet is not None and of is None
         r = None if of is None else self.read(of[0])
@@ -88,7 +90,7 @@ class BesideScreen(BesideBase):
         """Mark and session of each."""
         if not self._places:
             return ()
-        names = ("this", "another", "standard")
+        names = ("this", "another", self._word)
         return [(f"{self._mark(p)} {words}", p.day)
                 for p, words in zip(self._columns(), names, strict=False)]
 
@@ -97,15 +99,16 @@ class BesideScreen(BesideBase):
         return beside.sheets([self._told(p) for p in self._columns()])
 
     def aside(self) -> str:
-        """Whether there is a standard."""
-        return "no standard yet" if self._standard is None and self._places else ""
+        """Whether there is a BAT, or a standard until there is one."""
+        return "no BAT yet" if self._standard is None and self._places else ""
 
     def hint(self) -> str:
         """What is missing."""
         if not self._places:
             return "No sheet has been pulled yet."
         if self._foreign:
-            return "The standard is known from old papers only: nothing is told of how it was made"
+            return (f"The {self._word} is known from old papers only: nothing is told of how it "
+                    "was made")
         return _NO_STANDARD if self._standard is None else ""
 
     def _columns(self) -> list[Place]:

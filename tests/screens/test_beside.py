@@ -49,7 +49,7 @@ def test_this_sheet_and_another_stand_beside_each_other() -> None:
     async def work() -> None:
         async with screens(shop, over="beside", session=first, number=2) as here:
             await here.shows("▸ D2 this", "D1 another", "spoiled", "salty",
-                             "dry hand", "no standard yet")
+                             "dry hand", "no BAT yet")
             words = [line.split() for line in here.text.splitlines() if line.strip()]
             said = {line[0]: line[-1] for line in words}
             assert (said["verdict"], said["tags"]) == ("differs", "differs")
@@ -103,8 +103,8 @@ def test_the_standard_stands_there_too() -> None:
 
     async def work() -> None:
         async with screens(shop, over="beside", session=second, number=2) as here:
-            await here.shows("▸ E2 this", "E1 another", "D3 standard", "became", "BAT")
-            assert "no standard" not in here.text
+            await here.shows("▸ E2 this", "E1 another", "D3 BAT", "became", "BAT")
+            assert "no BAT" not in here.text
             await here.press("o")
             await here.shows("only what differs")
             assert "ended" not in here.text
