@@ -457,6 +457,8 @@ def test_a_mistake_is_put_right_by_one_command_that_says_what_is_so(
     tp = call(*book, "correct", "D4", "purpose", "TP", "--why", "a first look", "--yes")
     assert (tp.code, "D4 was pulled for TP" in tp.out) == (0, True)
     assert "pulled as TP" in call(*book, "number", "D4", "4").err
+    sp = call(*book, "correct", "D4", "purpose", "sp", "II", "--why", "state II", "--yes")
+    assert (sp.code, "D4 was pulled for SP II" in sp.out) == (0, True)
     assert call(*book, "correct", "D3", "purpose", "TP", "--why", "x", "--yes").code == 1
     assert call(*book, "where-is", "D3", "--now", "given", "--to", "Ms Auk").code == 0
     to = call(*book, "correct", "D3", "to", "Mr", "Teal", "--why", "not Ms Auk")

@@ -47,8 +47,9 @@ def correct(arguments: Arguments) -> int:
             return _by_mistake(editions, arguments, name, wrong)
         print_, sheets = sheets_meant(editions, [name], arguments.print_)
         sheet = sheets[0]
-        if wrong == c.PURPOSE and words in c.PULLED_FOR and sheet in editions.register.sheets:
-            return _pulled_for(editions, arguments, print_, sheet, words)
+        pulled = c.read_pulled_for(words) if wrong == c.PURPOSE else None
+        if pulled is not None and sheet in editions.register.sheets:
+            return _pulled_for(editions, arguments, print_, sheet, *pulled)
         action = c.correction_of(editions.register, print_, sheet, wrong, words, arguments.why)
         if isinstance(action, Refusal):
             raise (WrongUse if action.rule == "use" else Refused)(str(action))
@@ -138,7 +139,7 @@ def _by_mistake(editions: Editions, arguments: Arguments, name: str, wrong: c.Wr
 
 
 def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: str,
-                purpose: str) -> int:
+                purpose: str, state: str | None) -> int:
     """What the pull was for is told in its session, also after that was closed."""
     held = editions.register.edition(print_).holdings.get(sheet)
     if held is not None and held.bears is not None and purpose != NUMBERED:
@@ -149,14 +150,14 @@ def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: st
     if of is None:
         raise Refused(f"No session pulled {sheet}")
     known = editions.register.sheets[sheet]
-    what = f"{sheet_words(known)} was pulled for {purpose}"
-    if known.purpose == purpose:
+    what = f"{sheet_words(known)} was pulled for {purpose} {state or ''}".strip()
+    if known.purpose == purpose and state in (None, known.state):
         raise Refused(f"That is what the book has of {sheet_words(known)}; nothing is to be "
                       "corrected")
     sure(arguments, f"Record that {what}, not for {known.purpose}.", _SEEN)
     workshop = Workshop(editions.book, editions.clock)
     workshop.look_at(of[0])
-    outcome = workshop.do(SayFor(purpose, None, of[1], arguments.why), session=of[0])
+    outcome = workshop.do(SayFor(purpose, state, of[1], arguments.why), session=of[0])
     if outcome.refusal is not None:
         raise Refused(str(outcome.refusal))
     editions.load()

@@ -195,16 +195,25 @@ def correction_of(register: Register, print_: str, sheet: str, wrong: Wrong, sai
     if wrong in (NUMBER, PURPOSE):
         bears = _read_bears(h, wrong, said)
         return bears if isinstance(bears, Refusal) else a.Correct(print_, sheet, bears, why)
-    if not said and wrong not in (TO, NOTE, WHOSE):
+    if not said:
         return Refusal("use", f"What is so is not said behind {wrong.words}",
                        {"place": f"write one of {', '.join(PLACES)}",
                         "day": f"write a day such as 2026-05-03, or {NOT_KNOWN}"}.get(
-                            wrong.asks, "say it"))
+                            wrong.asks, f"write it, or {NOT_KNOWN}"))
     words = None if said.casefold() == NOT_KNOWN else said
     if wrong in (TO, NOTE, WHOSE):
         return a.CorrectWords(print_, sheet, {wrong.words: words or ""}, why)
     name = "day" if wrong == SINCE else wrong.words
     return a.CorrectPlace(print_, sheet, {name: words}, why)
+
+
+def read_pulled_for(said: str) -> tuple[str, str | None] | None:
+    """What a sheet was pulled for, and the state of a state proof: `TP`, `SP II`; None: neither."""
+    kind = _kind(said)
+    if kind in PULLED_FOR:
+        return kind, None
+    head, _, state = said.partition(" ")
+    return ("SP", state) if head.casefold() == "sp" and state else None
 
 
 def _plainly(e: Edition, h: Holding | None, sheet: str, wrong: Wrong,

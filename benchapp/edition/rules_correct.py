@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final
 
 from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, all_words, day, happened, text, twins_of
+from benchapp.edition.asked import MOST, all_words, day, happened, optional, text, twins_of
 from benchapp.edition.holding import (
     BEARS,
     DESTROYED,
@@ -189,7 +189,7 @@ def correct_place(page: Page, action: a.CorrectPlace) -> Refusal | None:
     so = _so(stay, action.said)
     worded = _words_now(h.words_at(stay), action.words)
     refusal = (_place(so["place"]) or happened(page, so["day"], h) or _of_a_gallery(h, so)
-               or all_words(action.words))
+               or optional(so["terms"], "The terms") or all_words(action.words))
     if refusal is not None:
         return refusal
     same = not h.astray and (so["place"], so["terms"], so["day"], so["due"]) == stay.said

@@ -212,6 +212,7 @@ def test_where_it_is_since_when_and_to_whom_take_the_rest_along_where_it_fits():
     ("K1 since 2027-01-01", "day"), ("K1 since 2026-05-01", "day"), ("K1 since soon", "day"),
     ("K1 due 2026-12-01", "due"), ("K1 to Ms Auk", "already"), ("K5 since 2026-06-01", "place"),
     ("K5 to Ms Auk", "place"), ("K4 place drawer", "destroyed"), ("K1 whose me", "kind"),
+    ("K1 to", "use"), ("K1 note", "use"), ("K3 whose", "use"),
 ])
 def test_it_is_refused_without_what_it_needs(said, rule):
     """Nothing is written, and the reason is said."""
