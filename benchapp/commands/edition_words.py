@@ -137,7 +137,7 @@ def _void(one: argparse.ArgumentParser) -> None:
 _CORRECT: Final = """\
 What is so, one thing at a time:
   number 13, number 13/40      what is pencilled on it; number AP 2 of a proof
-  purpose AP, purpose BAT      what it is; TP, WP, SP, edition: what it was pulled for
+  purpose AP, purpose BAT      what it is; TP, SP II, edition: what it was pulled for
   not numbered, not BAT        nothing is pencilled on it, it is not the BAT
   signed, not signed           whether a signature is on it
   destroyed, not destroyed     whether it is no more
@@ -146,12 +146,12 @@ What is so, one thing at a time:
   plate not cancelled          without SHEET: the plate can be printed from
   clash WORDS not settled      without SHEET: the clash is open again
   place drawer                 where it is, if it never was where the book has it
-  since DATE, due DATE         since when, due back when; not known, if nobody knows
+  since DATE, due DATE         since when, due back when; or: since not known
   to "…", terms "…"            to whom it went (stays at home), on which terms
   whose "…", note "…"          whose proof it is, your own note (stay at home)
 
-A sheet that moved is told with where-is SHEET --now PLACE. With no more than SHEET the command
-lists what can be wrong about it.
+A sheet that moved is no mistake: say where-is SHEET --now PLACE.
+With SHEET alone the command lists what can be wrong about it.
 """
 
 

@@ -164,7 +164,8 @@ def split_correction(words: Sequence[str]) -> tuple[str, Wrong, str] | None:
             if found is not None:
                 return " ".join(words[:i]), found, " ".join(words[i + length:])
         if words[i].casefold() == "not" and (kind := _kind(" ".join(words[i + 1:]))) is not None:
-            return " ".join(words[:i]), not_kind(kind), ""
+            wrong = NOT_NUMBERED if kind == NUMBERED else not_kind(kind)
+            return " ".join(words[:i]), wrong, ""
     return None
 
 
@@ -229,7 +230,8 @@ def _plainly(e: Edition, h: Holding | None, sheet: str, wrong: Wrong,
         return a.Destroy(e.id, sheet, why)
     if wrong.kind is not None and (h is None or wrong.kind not in {b.kind for b in h.claims}):
         return Refusal("kind", f"The book does not have it as {wrong.kind}",
-                       "nothing is to be corrected")
+                       "say what it was pulled for, as: purpose edition"
+                       if wrong.kind in AT_THE_PRESS else "nothing is to be corrected")
     bears = None if wrong == NOT_NUMBERED or wrong.kind is not None else a.AS_IT_IS
     return a.Correct(e.id, sheet, bears, why,
                      {IS_SIGNED: True, NOT_SIGNED: False}.get(wrong),
