@@ -139,10 +139,14 @@ class Asked:
             text = meta(connection, "heartbeat")
             return Moment(**json.loads(text)) if text else None
 
-    def verify(self) -> list[str]:
-        """What is wrong with the book, a sentence each; none if all is well."""
+    def verify(self, *, full: bool = True) -> list[str]:
+        """What is wrong with the book, a sentence each; none if all is well.
+
+        Args:
+            full: Hold every entry against what was written too; takes longer.
+        """
         with self._asking() as connection:
-            return verify.problems(connection)
+            return verify.problems(connection, full=full)
 
     def _without_waiting(self, known: dict[str, _T]) -> dict[str, _T]:
         """What is known of the streams that nothing waits for: the others go on."""

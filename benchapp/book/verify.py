@@ -10,16 +10,17 @@ from benchapp.book.read import Row, all_by_stream, entry_of
 from benchapp.journal import digest
 
 
-def problems(connection: sqlite3.Connection) -> list[str]:
-    """Everything wrong with the file and with each stream's chain."""
+def problems(connection: sqlite3.Connection, *, full: bool = True) -> list[str]:
+    """Everything wrong with the file and, if `full`, with its indexes and each stream's chain."""
     try:
-        return [*_file(connection), *_chains(all_by_stream(connection))]
+        found = _file(connection, "integrity_check" if full else "quick_check")
+        return [*found, *_chains(all_by_stream(connection))] if full else found
     except sqlite3.DatabaseError as error:
         return [f"the file cannot be read to its end: {error}"]
 
 
-def _file(connection: sqlite3.Connection) -> list[str]:
-    answers = [str(row[0]) for row in connection.execute("PRAGMA integrity_check")]
+def _file(connection: sqlite3.Connection, check: str) -> list[str]:
+    answers = [str(row[0]) for row in connection.execute(f"PRAGMA {check}")]
     found = [f"the file: {answer}" for answer in answers if answer != "ok"]
     if not (connection.execute("SELECT value FROM meta WHERE key = 'origin'").fetchone()):
         found.append("the book has no origin")

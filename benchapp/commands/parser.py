@@ -11,6 +11,7 @@ from typing import Any, Final, NoReturn
 import benchapp
 from benchapp.commands import (
     beside_words,
+    book_words,
     edition_words,
     outward_words,
     planning_words,
@@ -30,7 +31,8 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "switch": ("screened", "switch"),
     "calls": ("trying", "calls"),
     "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
-    **beside_words.CALLS, **edition_words.CALLS, **outward_words.CALLS, **planning_words.CALLS,
+    **beside_words.CALLS, **book_words.CALLS, **edition_words.CALLS, **outward_words.CALLS,
+    **planning_words.CALLS,
 }
 
 _SPEED: Final = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)\s*x?")
@@ -215,6 +217,7 @@ _COMMANDS: Final = (
     ("reckon", "one question of the day's arithmetic", reckon_words.add),
     *edition_words.COMMANDS,
     *outward_words.COMMANDS,
+    *book_words.COMMANDS,
     ("switch", "learn what your pedal sends, set the switch, practise", _nothing),
     ("calls", "try what can be heard here, and keep the choice", _calls),
     ("files", "say where everything lies", _json),

@@ -6,6 +6,7 @@ It knows `shown` alone; settings, the book and everything above may come in.
 
 from benchapp.files.names import is_device, slug
 from benchapp.files.places import (
+    backups_folder,
     book_file,
     find_recipe,
     home,
@@ -37,6 +38,7 @@ __all__ = [
     "DiskProblem",
     "FileProblem",
     "UnknownRecipe",
+    "backups_folder",
     "book_file",
     "breaks_kept",
     "find_recipe",

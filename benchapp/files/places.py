@@ -52,6 +52,11 @@ def state_folder() -> Path:
     return home() / "state"
 
 
+def backups_folder(book: Path) -> Path:
+    """Where copies of the book at `book` are kept that the program makes by itself."""
+    return book.with_name("backups")
+
+
 def why_not_there(path: Path) -> str:
     """Why nothing can be seen at `path`, in words for a list; empty where there is something."""
     try:

@@ -1,0 +1,70 @@
+"""The commands that check the book's own file and copy it."""
+
+from __future__ import annotations
+
+import importlib
+from pathlib import Path
+
+from benchapp import files
+from benchapp.book import NoBook
+from benchapp.commands.book_words import WORDS
+from benchapp.commands.desk import Arguments, Refused, book_path, read_book, say, warn
+
+#: What a book that is not sound ends a command with, as an error of the book does.
+_NOT_SOUND = 3
+
+
+def book(arguments: Arguments) -> int:
+    """Do what the word after `book` says."""
+    module, function = WORDS[arguments.word]
+    called = getattr(importlib.import_module(f"benchapp.commands.{module}"), function)
+    return int(called(arguments))
+
+
+def check(arguments: Arguments) -> int:
+    """Say whether the book is sound: 0, or 3 with every problem."""
+    path = book_path(arguments).expanduser().absolute()
+    _must_be_there(path)
+    with read_book(arguments) as found:
+        problems = found.verify(full=arguments.full)
+        entries = found.last_sequence() if not problems else 0
+    if problems:
+        say(f"The book {path} is not sound.", *map(sentence, problems),
+            "Don't write in it. To put a backup in its place: benchapp book restore FILE")
+        return _NOT_SOUND
+    how = "every entry is as it was written" if arguments.full else (
+        "to check every entry: benchapp book check --full")
+    say(f"The book {path} is sound: {'1 entry' if entries == 1 else f'{entries} entries'}; {how}.")
+    return 0
+
+
+def backup(arguments: Arguments) -> int:
+    """Copy the book, open or not, into a new file that is checked before it gets its name."""
+    path = book_path(arguments).expanduser().absolute()
+    _must_be_there(path)
+    to = Path(arguments.file).expanduser().absolute()
+    if to.exists() or to.is_symlink():
+        kept = files.what_is_kept(to, path)
+        what = f"is {kept}" if kept else "is there already"
+        raise Refused(f"{to} {what}, so nothing was written. Choose another name.")
+    with read_book(arguments) as found:
+        found.backup(to)
+        if found.notice:
+            warn(found.notice)
+    say(f"The book is backed up: {to}", f"To bring it back: benchapp book restore {to}")
+    return 0
+
+
+def sentence(problem: str) -> str:
+    """A problem as a sentence."""
+    return f"{problem[:1].upper()}{problem[1:].rstrip('.')}."
+
+
+def _must_be_there(path: Path) -> None:
+    """Hold that there is a book at `path`.
+
+    Raises:
+        NoBook: There is none.
+    """
+    if not path.exists():
+        raise NoBook(f"There is no book at {path} yet. Name another with --book FILE.")

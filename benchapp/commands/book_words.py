@@ -1,0 +1,47 @@
+"""The arguments of `benchapp book`: what can be done with the book's own file."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from typing import Any, Final
+
+#: What the command line calls for `book`: the module under `commands`, and its function.
+CALLS: Final[dict[str | None, tuple[str, str]]] = {"book": ("book_files", "book")}
+
+#: The same for each word after it.
+WORDS: Final[dict[str, tuple[str, str]]] = {
+    "check": ("book_files", "check"), "backup": ("book_files", "backup"),
+}
+
+_Parser = argparse.ArgumentParser
+
+
+def _check(one: _Parser) -> None:
+    one.add_argument("--full", action="store_true",
+                     help="every entry too, against what was written; takes longer")
+
+
+def _backup(one: _Parser) -> None:
+    one.add_argument("file", metavar="FILE", help="a new file; it holds the whole book")
+
+
+#: Name, help, and what adds the arguments.
+_WORDS: Final[tuple[tuple[str, str, Callable[[_Parser], None]], ...]] = (
+    ("check", "say whether the book is sound", _check),
+    ("backup", "copy the book into a new file, also while it is open", _backup),
+)
+
+
+def _book(book: Any) -> None:
+    made = book.add_subparsers(dest="word", metavar="word", required=True)
+    for name, help_, add in _WORDS:
+        one = made.add_parser(name, help=help_, description=help_[:1].upper() + help_[1:] + ".")
+        one.set_defaults(within=one)
+        one.add_argument("--book", metavar="FILE", default=argparse.SUPPRESS,
+                         help="another book than the studio's")
+        add(one)
+
+
+#: Name, help, and what adds the arguments.
+COMMANDS: Final = (("book", "check the book, back it up, bring a backup back", _book),)
