@@ -20,15 +20,14 @@ def cut_words(e: Edition) -> str | None:
 def numbers_now(register: Register, id: str) -> Taken:
     """The numbers of an edition as they are shown.
 
-    From a cancelled plate nothing is printed any more, so no number is free and none is next.
-    Those never given are void, unless a sheet pulled before still waits for its number.
+    From a cancelled plate nothing is printed any more: no number is free, none is next, and those
+    never given are void. A sheet pulled before that can still take one (`to_number`).
     """
     e = register.edition(id)
     now = taken(e)
     if cancelled(register, id) is None:
         return now
-    void = now.void if to_number(register, id) else tuple(sorted({*now.void, *now.free}))
-    return replace(now, void=void, free=(), next=None)
+    return replace(now, void=tuple(sorted({*now.void, *now.free})), free=(), next=None)
 
 
 def to_number(register: Register, id: str) -> tuple[Sheet, ...]:

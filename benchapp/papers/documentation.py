@@ -205,7 +205,9 @@ def _edition(e: Edition, v: EditionView, a: About) -> Iterable[tuple[str, str]]:
     if perhaps:
         yield "Numbered, signature not known", str(perhaps)
     yield "Numbers used", runs_text(v.numbers.taken) or "none"
-    yield "Void numbers", runs_text(v.numbers.void) or "none"
+    waits = v.cancelled is not None and v.to_number
+    yield "Void numbers", (runs_text(v.numbers.void) or "none") + (
+        ", unless a sheet not sorted yet takes one" if waits else "")
     yield "With proofs counted in the total", str(v.totals.in_total)
     yield "With every proof", str(v.totals.everything)
     yield "Approved standard (BAT)", v.bat or NOT_KNOWN
