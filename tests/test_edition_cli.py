@@ -483,3 +483,20 @@ def test_a_plate_is_not_cancelled_as_it_was_recorded(numbered: Path, call: Call)
     assert call(*book, "correct", "K7", "not cancelled", "--why", "x").code == 2
     none = call(*book, "correct", "clash", "D3", "not settled", "--why", "x", "--yes")
     assert (none.code, none.err.strip()) == (1, "No clash is settled")
+
+
+def test_where_is_guesses_no_sheet(numbered: Path, call: Call) -> None:
+    """A total that is not the edition's names none; of a number that two have both are told."""
+    book = ("--book", str(numbered))
+    told = call(*book, "where-is", "2/40")
+    assert (told.code, told.out) == (1, "")
+    assert "The edition is 5, not 40" in told.err
+    assert call(*book, "correct", "D4", "number", "2", "--why", "so it is pencilled",
+                "--yes").code == 0
+    both = call(*book, "where-is", "2/5").out.splitlines()
+    assert both[:2] == ["2/5 is D3: not signed, place not recorded",
+                        "2/5 is D4: not signed, place not recorded"]
+    sold = call(*book, "where-is", "2/5", "--now", "sold")
+    assert sold.code == 1
+    assert "2 sheets are called 2/5: D3 and D4; name one of these" in sold.err
+    assert call(*book, "where-is", "2/40").code == 1

@@ -21,6 +21,7 @@ from benchapp.commands.desk import (
 from benchapp.edition.holding import Bears
 from benchapp.edition.naming import print_of, split_names
 from benchapp.edition.numbers import label, number_words
+from benchapp.edition.refusal import Refusal
 from benchapp.edition.spoken import read_number, read_total
 from benchapp.edition.state import NUMBERED, Edition
 from benchapp.editions import Answer, Editions
@@ -106,9 +107,14 @@ def sheet_meant(editions: Editions, said: str, print_: str | None = None) -> str
     found = editions.find_sheet(said, print_)
     if isinstance(found, str):
         return found
+    raise no_sheet(editions, found)
+
+
+def no_sheet(editions: Editions, why: Refusal) -> Refused | WrongUse:
+    """What ends a command that names no sheet of the book."""
     if not editions.days and not editions.prints():
-        raise Refused(_NONE_YET)
-    raise (WrongUse if found.rule == "use" else Refused)(str(found))
+        return Refused(_NONE_YET)
+    return (WrongUse if why.rule == "use" else Refused)(str(why))
 
 
 def sheets_meant(editions: Editions, words: Iterable[str],

@@ -5,9 +5,9 @@ from __future__ import annotations
 from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
 from benchapp.commands.meaning import (
+    no_sheet,
     print_meant,
     reading,
-    sheet_meant,
     sheets_meant,
     taken,
     writing,
@@ -18,7 +18,6 @@ from benchapp.edition.holding import OUT
 from benchapp.edition.naming import print_of, split_names
 from benchapp.edition.numbers import bearers, holders, sheet_words
 from benchapp.edition.spoken import moved, read_claim
-from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import Found
 from benchapp.edition.whereabouts import groups
 from benchapp.editions import Editions
@@ -54,17 +53,15 @@ def _answers(editions: Editions, arguments: Arguments, said: str) -> tuple[Found
     if isinstance(found, str):
         return (_told(editions, meant or print_of(editions.register, found) or "", found,
                       arguments),)
-    claim = read_claim(said)
     print_ = meant or editions.print_last()
-    if claim is not None and print_ is not None:
-        e = editions.register.edition(print_)
-        several = holders(e, claim[0]) if claim[1] is None else bearers(e, *claim)
-        if all_ := tuple(_told(editions, print_, h.sheet, arguments) for h in several):
-            return all_
-        if claim[0] == NUMBERED and claim[1] in e.voids:
-            return view.where_is(editions.register, print_, claim[1] or 0)
-    sheet_meant(editions, said, meant)  # refuses, and says why
-    return ()
+    e = editions.register.edition(print_ or "")
+    kind, number = read_claim(said) or ("", None)
+    several = tuple(holders(e, kind) if number is None else bearers(e, kind, number))
+    if several and (number is None or (found.rule == "several" and len(several) > 1)):
+        return tuple(_told(editions, e.id, h.sheet, arguments) for h in several)
+    if found.rule == "void" and number is not None:
+        return view.where_is(editions.register, e.id, number)
+    raise no_sheet(editions, found)
 
 
 def _told(editions: Editions, print_: str, sheet: str, arguments: Arguments) -> Found:
@@ -103,9 +100,9 @@ def _move(arguments: Arguments) -> int:
         print_, sheets = sheets_meant(editions, arguments.number, arguments.print_)
         moves = [_moved(editions, arguments, print_, s) for s in sheets]
         for move in moves:
-            refused = editions.would(move).refusal
-            if refused is not None:
-                raise Refused(str(refused))
+            wrong = editions.would(move).refusal
+            if wrong is not None:
+                raise Refused(str(wrong))
         for move in moves:
             taken(editions.do(move))
         return _show(editions, arguments,

@@ -64,7 +64,7 @@ def find_sheet(register: Register, said: str, print_: str | None, *, mark: str |
     if len(found) == 1:
         return next(iter(found))
     if found:
-        names = " and ".join(_own_name(x, pulls or {}) for _, x in sorted(found.items()))
+        names = " and ".join(_own_name(x, said, pulls or {}) for _, x in sorted(found.items()))
         return Refusal("several", f"{len(found)} sheets are called {said}: {names}",
                        "name one of these")
     return _none(register, e, said)
@@ -110,10 +110,12 @@ def _names(x: Sheet | Holding) -> tuple[str, ...]:
     return (sheet_words(x).casefold(),) if x.shared else ()
 
 
-def _own_name(x: Sheet | Holding, pulls: Mapping[str, str]) -> str:
-    """A name that no other sheet has."""
+def _own_name(x: Sheet | Holding, said: str, pulls: Mapping[str, str]) -> str:
+    """A name that no other sheet has, and that is not the one `said`."""
     if isinstance(x, Holding) and x.papers is not None:
         return f"{first_name(x)} of {x.papers}"
+    if x.mark and not x.shared and x.mark.casefold() != said.strip().casefold():
+        return x.mark
     return pulls.get(_id(x)) or sheet_words(x)
 
 
