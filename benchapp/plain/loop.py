@@ -26,7 +26,7 @@ from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
 from benchapp.session.aloud import answer
 from benchapp.session.cancelling import before_first_sheet
-from benchapp.session.cut_short import cut_by
+from benchapp.session.due import pack_size
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.names import after_closing
 from benchapp.session.proposals import proposals, proposes
@@ -35,7 +35,7 @@ from benchapp.session.standing import now_lines, status
 from benchapp.session.state import Room, Session
 from benchapp.session.studio import of_interest
 from benchapp.session.telling import tell
-from benchapp.session.view import next_words
+from benchapp.session.view import early_words
 from benchapp.session.warn import warnings
 from benchapp.shown import refuse, visible
 from benchapp.workshop import Outcome, Workshop
@@ -358,10 +358,7 @@ class _Bench:
 
     def _after_wait(self, at: Moment) -> tuple[str, ...]:
         """What an empty line would bring where it ends a wait early for it; once."""
-        room = self.workshop.room
-        s = room.session
-        waits = s is not None and s.closed is None and s.hand is None
-        words = next_words(room, at) if waits and cut_by(room, a.GoOn(), at) else None
+        words = early_words(self.workshop.room, at)
         known, self.after_wait = self.after_wait, _words(words or "")
         return () if words is None or self.after_wait == known else (f"Next: {words}",)
 
@@ -374,7 +371,8 @@ class _Bench:
         if s is None or s.hand is None or not proposes(s, s.hand) or (
                 was is not None and was.id == s.id and was.hand == s.hand):
             return ()
-        return tuple(f"Proposed: {x}" for x in proposals(s, s.hand, self.workshop.learnt()))
+        found = proposals(s, s.hand, self.workshop.learnt(), pack_size(room, s, room.t))
+        return tuple(f"Proposed: {x}" for x in found)
 
     def _warn(self, room: Room) -> bool:
         """Print the warnings that were not there before; whether there was one."""

@@ -119,7 +119,7 @@ def _text(
     view: BenchView, now: NowView, last: SheetView | None
 ) -> Iterable[tuple[Role, Shown]]:
     if now.pack:
-        yield "strong", visible(now.pack)
+        yield "text", visible(now.pack)
     if now.inking:
         yield "strong", visible(now.inking)
     if now.count is not None and (span := span_words(now.count)):

@@ -16,6 +16,7 @@ from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import Record, sheets
 from benchapp.session.counting import counting, expected, proposal, pulls_needed, target
 from benchapp.session.learnt import Learnt, inked
+from benchapp.session.pack_size import PackSize
 from benchapp.session.preparing import damp_for, ink_for, press_for, tear_for
 from benchapp.session.shape import DAMP_IN
 from benchapp.session.state import NOT_COUNTED, Key, Session
@@ -32,18 +33,19 @@ def proposes(s: Session, key: Key | None) -> bool:
     return step is not None and (step.id == DAMP_IN or step.section == "before")
 
 
-def proposals(s: Session, key: Key, learnt: Learnt) -> tuple[str, ...]:
+def proposals(s: Session, key: Key, learnt: Learnt, pack: PackSize) -> tuple[str, ...]:
     """What is proposed for that piece of work, a sentence each; empty for most.
 
     Args:
         s: The session.
         key: What is in hand.
         learnt: What the print's sessions taught, this one's weighings among it.
+        pack: The next pack that goes in.
     """
     if not proposes(s, key):
         return ()
     try:
-        return _damping(s, learnt) if key.step == DAMP_IN else _before(
+        return _damping(s, learnt, pack) if key.step == DAMP_IN else _before(
             s, s.shape.by_id[key.step], learnt)
     except ReckonError:  # a recipe's odd figure; `reckon` itself says which, where it is asked
         return ()
@@ -88,13 +90,13 @@ def _needed(s: Session, learnt: Learnt) -> Answer | None:
     return _sheets(good, warm, learnt.record)
 
 
-def _damping(s: Session, learnt: Learnt) -> tuple[str, ...]:
+def _damping(s: Session, learnt: Learnt, pack: PackSize) -> tuple[str, ...]:
     answer = _needed(s, learnt)
     if answer is None:
         return ()
     paper = s.recipe.paper
     scale = None if paper is None else damp_for(
-        paper, learnt, pulls_needed(s) or 1, torn=int(answer.figures["sheets"]))
+        paper, learnt, pack.sheets or 1, torn=int(answer.figures["sheets"]))
     weigh = () if scale is None else (scale.sentence, *_last_control(learnt))
     return (answer.sentence, *weigh)
 

@@ -17,7 +17,7 @@ from benchapp.session.clock_view import ClockView, Count, clocks
 from benchapp.session.coming import held_words
 from benchapp.session.copying import replace
 from benchapp.session.counting import complete, counting, counts, proposal, pulled, target
-from benchapp.session.cut_short import cut_words
+from benchapp.session.cut_short import cut_by, cut_words
 from benchapp.session.decide import decide
 from benchapp.session.drift import drift_line
 from benchapp.session.due import pack_size
@@ -169,7 +169,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
     return BenchView(
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
-        now=replace(_proposed(s, _now(room, s, t), learnt), cares=cautions(s)),
+        now=replace(_proposed(room, s, _now(room, s, t), learnt, t), cares=cautions(s)),
         next=next_words(room, now), offered=offered_now(room, s, t), mark=_mark(s, imp),
         lifted=imp is not None and (complete(s, imp) or imp.ended is not None),
         for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
@@ -215,9 +215,9 @@ def _now(room: Room, s: Session, t: int) -> NowView:
     return _waiting(room, s, t)
 
 
-def _proposed(s: Session, now: NowView, learnt: Learnt) -> NowView:
+def _proposed(room: Room, s: Session, now: NowView, learnt: Learnt, t: int) -> NowView:
     """The step with what the day's arithmetic proposes for it."""
-    found = () if now.key is None else proposals(s, now.key, learnt)
+    found = () if now.key is None else proposals(s, now.key, learnt, pack_size(room, s, t))
     return replace(now, proposals=found) if found else now
 
 
@@ -265,6 +265,13 @@ def next_words(room: Room, now: Moment) -> str | None:
         return None
     words, cut = _brought(room, s, tried, t), cut_words(room, s, tried, t)
     return f"{words} ({cut})" if words is not None and cut else words
+
+
+def early_words(room: Room, now: Moment) -> str | None:
+    """What one tread would bring where it ends a wait early for that; else None."""
+    s = room.session
+    waits = s is not None and s.closed is None and s.hand is None
+    return next_words(room, now) if waits and cut_by(room, a.GoOn(), now) else None
 
 
 def _brought(room: Room, s: Session, tried: Sequence[Draft], t: int) -> str | None:

@@ -254,7 +254,8 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
             await said(here, proposal)
             await here.press("m")
             await said(here, "Mon 4 May, 09:00 to 17:00", "a pack damped",
-                       "The evening before", "Damp 3 sheets of cotton (soak, 10 min in the water")
+                       "The evening before",
+                       "Damp 3 sheets of cotton (what the day still needs; soak, 10 min in")
             await here.press("escape")
             assert shop.damp_pack(read(text), 4).ok
             here.app.look_again()

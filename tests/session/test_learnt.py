@@ -314,7 +314,8 @@ def test_damping_is_told_the_sheets_beside_the_recipes_pack() -> None:
     assert bench.hand == "Sheets into the water"
     sheets, weigh = proposed(bench)
     assert sheets == ("15 sheets, 2 of them to warm up: 90 % for 10 good; a further sheet +3 %")
-    assert weigh.startswith("Damp until one sheet weighs 48 g; 12 sheets take up ")
+    assert weigh == "Damp until one sheet weighs 48 g; 4 sheets take up 64 g of water"
+    assert bench.view.now.do == "Sheets into the water: 4"
     bench.say(reading("control sheet", "47"))
     assert proposed(bench)[2] == "The control sheet of 2026-05-03 weighed 47 g"
     bench.say(reading("dry sheet", "31"))
