@@ -181,7 +181,7 @@ def test_whatever_one_book_writes_of_an_edition_another_takes_in(
     """Also trial proofs: with a cap, from an old paper, and by a correction."""
     home, away = in_both(tmp_path)
     ledger = tmp_path / "ledger.csv"
-    ledger.write_text("number,kind,signed,destroyed,place,due,to,when,note\r\n,TP\r\n1,AP\r\n",
+    ledger.write_text("number,kind,signed,destroyed,place,due,to,when,note\r\n,TP\r\n1,AP\r\n2,,yes\r\n",
                       encoding="utf-8")
     book = ("--book", str(away))
     assert call(*book, "edition", "pear", "--proof", "TP=2").code == 0
@@ -189,8 +189,19 @@ def test_whatever_one_book_writes_of_an_edition_another_takes_in(
     assert (wrong.code, "RTP is no kind of proof" in wrong.err) == (1, True)
     assert call(*book, "edition", "pear", "--from-paper", str(ledger)).code == 0
     assert call(*book, "correct", "D3", "purpose", "WP", "--why", "pencilled so", "--yes").code == 0
+    for argv in (("number", "D1", "--as", "BAT"),
+                 ("number", "D2", "--as", "BAT", "--replace", "new paper"),
+                 ("edition", "pear", "--cut-short", "2", "--why", "plate failed"),
+                 ("cancel-plate", "--yes"),
+                 ("edition", "Quince", "--beside", "pear", "--relation", "colourway", "--size", "3",
+                  "--shares", "none")):
+        said = call(*book, *argv)
+        assert said.code == 0, (argv, said.err)
     comes_home(call, away, home)
-    assert call("--book", str(home), "edition", "--json").json[0]["proofs"]["TP"]["cap"] == 2
+    ours, theirs = (call("--book", str(b), "edition", "--json").json for b in (home, away))
+    assert ours[0]["proofs"]["TP"]["cap"] == 2
+    assert (ours[0]["bat"], ours[0]["cut_short_at"], ours[1]["cancelled"]) == ("D2", 2, None)
+    assert ours == theirs
 
 
 def test_what_was_put_right_in_one_book_does_not_come_back_with_the_other(

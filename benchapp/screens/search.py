@@ -35,7 +35,7 @@ _EMPTY: Final = (
 #: What enter opens, by where an answer stands; anything else of a sheet is in its session.
 _ABOUT_EDITION: Final = frozenset({
     "where", "own words", "void", "destroyed", "edition", "beside", "short", "settled",
-    "cancelled", "paper"})
+    "cancelled", "paper", "replaced"})
 
 
 class _Words(Input):
