@@ -147,7 +147,7 @@ What is so, one thing at a time:
   clash WORDS not settled      without SHEET: the clash is open again
   place drawer                 where it is, if it never was where the book has it
   since DATE, due DATE         since when, due back when; or: since not known
-  to "…", terms "…"            to whom it went (stays at home), on which terms
+  to "…", terms "…"            who has it (stays at home), on which terms
   whose "…", note "…"          whose proof it is, your own note (stay at home)
 
 A sheet that moved is no mistake: say where-is SHEET --now PLACE.

@@ -81,7 +81,7 @@ PLACE: Final = Wrong("place", "it is somewhere else, and was not where the book 
 SINCE: Final = Wrong("since", "it is there since another day", "day")
 DUE: Final = Wrong("due", "it is due back on another day", "day")
 TERMS: Final = Wrong("terms", "the terms are others", "words")
-TO: Final = Wrong("to", "it went to somebody else", "words")
+TO: Final = Wrong("to", "somebody else has it", "words")
 NOTE: Final = Wrong("note", "your own note is wrong", "words")
 WHOSE: Final = Wrong("whose", "the proof is somebody else's", "words")
 
@@ -312,7 +312,7 @@ def asked_of(wrong: Wrong, name: str) -> str:
             "place": f"Where is {name}?",
             "day": f"Since which day is {name} there?" if wrong == SINCE
             else f"On which day is {name} due back?",
-            "words": {"to": f"To whom went {name}?", "whose": f"Whose proof is {name}?",
+            "words": {"to": f"Who has {name}?", "whose": f"Whose proof is {name}?",
                       "terms": f"On which terms is {name} there?",
                       }.get(wrong.words, f"What is to be noted of {name}?"),
             "nothing": f"{name}: {wrong.text}"}[wrong.asks]

@@ -96,7 +96,7 @@ class Correcting:
         listed = c.can_be_wrong(self._page.editions.register, self._print, self._sheet)
         held = self._e.holdings.get(self._sheet)
         about = None if held is None else found(self._e, held)
-        lines = () if about is None else (about.text, *about.corrected)
+        lines = () if about is None else (about.text, *about.corrected[-2:])
         self._pick(f"{self._name}: what is so?", [w.text for w in listed],
                    lambda place: self._ask(listed[place]), " · ".join(lines))
 

@@ -249,7 +249,7 @@ class WhereScreen(EditionList):
         return name_with_label(self.editions.register.edition(self._meant or ""), sheet, sheet)
 
     def _to_whom(self, sheet: str, what: str, do: Callable[[str], str | None]) -> None:
-        self.app.push_screen(Ask(visible(f"{self._who(sheet)} {what}: to whom? Empty: not said"),
+        self.app.push_screen(Ask(visible(f"{self._who(sheet)} {what}: who has it? Empty: not said"),
                                  hint=_HOME, empty=True, do=do))
 
     def action_correct(self) -> None:
