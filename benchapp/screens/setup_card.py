@@ -109,8 +109,8 @@ class SetupCard(LaidOver[None]):
         if session is None:
             return
         room, now = self.desk.workshop.room, self.desk.now()
-        self.query_one("#paper", Para).set(visible(
-            first_pack_words(room, session, room.t_at(now))))
+        for para in self.query("#paper").results(Para):  # none while the card goes away
+            para.set(visible(first_pack_words(room, session, room.t_at(now))))
         lines = setup_card(session, self._last)
         if lines == self._lines:
             return
