@@ -12,7 +12,7 @@ from benchapp.edition.numbers import correcting, day_words, label, place_words, 
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.sharing import pulled_after
-from benchapp.edition.state import SINGLE, Cap, Edition
+from benchapp.edition.state import SINGLE, Cap, Edition, Sheet
 from benchapp.moments import local
 from benchapp.shown import refuse
 
@@ -55,12 +55,18 @@ def happened(page: Page, said: str | None, h: Holding) -> Refusal | None:
     if refusal is not None or said is None:
         return refusal
     known = page.sheet(h.sheet)
-    pulled = None if known is None or known.pulled_ms is None else local(
-        replace(page.now, wall_ms=known.pulled_ms)).date().isoformat()
+    pulled = None if known is None else pulled_on(page, known)
     if pulled is not None and said < pulled:
         return Refusal("day", f"{sheet_words(h)} was pulled on {day_words(pulled)}, after "
                        f"{day_words(said)}", "name a day from then on")
     return None
+
+
+def pulled_on(page: Page, sheet: Sheet) -> str | None:
+    """The day of its first pull (ISO 8601), by the offset there is now; None: not taken."""
+    if sheet.pulled_ms is None:
+        return None
+    return local(replace(page.now, wall_ms=sheet.pulled_ms)).date().isoformat()
 
 
 def follows(h: Holding, said: str | None) -> Refusal | None:

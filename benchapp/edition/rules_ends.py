@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, day, optional, past, text, there, twins_of
+from benchapp.edition.asked import MOST, day, optional, past, pulled_on, text, there, twins_of
 from benchapp.edition.numbers import (
     alone_words,
     bearer_words,
@@ -71,7 +71,7 @@ def destroy(page: Page, action: a.Destroy) -> Refusal | None:
 def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
     """Records that it has been done; nothing but one proof comes after."""
     refusal = text(action.how, "How the plate was cancelled", "say how") or day(
-        action.day) or past(page, action.day)
+        action.day) or past(page, action.day) or _before_any_pull(page, action)
     if refusal is not None:
         return refusal
     for plate in action.plates:
@@ -87,6 +87,16 @@ def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
     page.write("plate cancelled", plates=list(action.plates), how=action.how.strip(),
                day=action.day)
     return None
+
+
+def _before_any_pull(page: Page, action: a.CancelPlate) -> Refusal | None:
+    """A plate that gave sheets in this book was cancelled after the first of them."""
+    days = [d for s in page.register.pulled(page.id) if (d := pulled_on(page, s))
+            and (not action.plates or not s.plates or {*action.plates} & {*s.plates})]
+    if action.day is None or not days or action.day >= min(days):
+        return None
+    return Refusal("day", f"The plate was printed from on {day_words(min(days))}, after "
+                   f"{day_words(action.day)}", "name a day from then on")
 
 
 def tell_plate(page: Page, action: a.TellPlate) -> Refusal | None:

@@ -515,7 +515,7 @@ def test_what_has_happened_is_on_no_day_to_come_and_on_none_before_the_pull():
                      ("2026-05-02", "K1 was pulled on 3 May 2026, after 2 May 2026")):
         for move in (a.HandOut(P, "K1", "sold", day=day), a.Put(P, "K1", "lost", day=day)):
             assert s.no(move).why == why
-        assert s.no(a.CancelPlate(P, "scored", day="2026-05-24")).rule == "day"
+        assert s.no(a.CancelPlate(P, "scored", day=day)).rule == "day"
     s.do(a.HandOut(P, "K1", "gallery", day="2026-05-10"))
     assert s.no(a.TakeIn(P, "K1", day="2026-05-09")).why == (
         "K1 is with a gallery, since 10 May 2026: it can't have gone on before, on 9 May 2026")
