@@ -172,6 +172,7 @@ KINDS: Final = _kinds(
          "took that long, away or forgot"),
     Kind("clock stepped", "session", ("by_ms",), "wall time jumped against the boot clock"),
     Kind("slept", "session", ("ms",), "the machine slept"),
+    Kind("seen", "session", (), "the program was alive then: time until here was counted"),
     Kind("taken back", "session", ("action",), "that action and all it caused never counted"),
     Kind("can emptied", "session", (), "the rag can was emptied, said the morning after"),
     Kind("discarded", "session", (),
@@ -191,6 +192,7 @@ KINDS: Final = _kinds(
     Kind("soak extended", "pack", ("pack", "by_ms", "by"), "more time in the water"),
     Kind("put away", "pack", ("pack", "how", "by"),
          "what is left was wrapped or dried, or none was"),
+    Kind("seen", "pack", ("pack",), "the program was alive then: time until here was counted"),
     Kind("taken back", "pack", ("pack", "action"), "that action never counted"),
     # A pack that no open session looks after calls by itself.
     Kind("due", "pack", ("pack",), "its soak is over"),
@@ -202,6 +204,7 @@ KINDS: Final = _kinds(
     Kind("called", "clock", ("clock",), "it sounded or flashed"),
     Kind("answered", "clock", ("clock", "by"), "the printer answered it; by: the session, or null"),
     Kind("stopped", "clock", ("clock",), "the printer ended it before its time"),
+    Kind("seen", "clock", ("clock",), "the program was alive then: time until here was counted"),
     Kind("taken back", "clock", ("clock", "action"), "that action never counted"),
     # -- a print: its edition, its plates, its sheets after the press ----------
     Kind("declared", "print", ("print", "title", "artist", "form", "size", "was", "caps", "roman",

@@ -82,10 +82,17 @@ class Workshop:
         self._taught: tuple[Session, Learnt] | None = None
         self.room = Room()
         self.load()
+        self._mark_seen()
         seen = (book.last_heartbeat(), self.room.last)
         #: When the program before this one was last seen alive, wall ms; None: never.
         self._seen_before = max((m.wall_ms for m in seen if m is not None), default=None)
         self._worked_here: set[str] = set()
+
+    def _mark_seen(self) -> None:
+        """After the machine was started anew, write down until when time was measured."""
+        with suppress(BookError):  # opened to read: it is written when it is opened to write
+            for at in room_clocks.unmarked(self.room, self.book.last_heartbeat(), self.now()):
+                self._write(room_clocks.mark_seen(self.room), at, "time passed", self.room.bench)
 
     def load(self) -> None:
         """Fold the open sessions, those looked at, the packs and clocks, as the book has them.

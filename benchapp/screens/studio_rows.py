@@ -202,7 +202,7 @@ def _pack(x: PackView, today: date) -> list[Row]:
     ready = ""
     if x.ready_ms is not None:
         ready = (f", {count(x.ready_ms)} to go" if x.ready_ms > 0
-                 else f", {count(-x.ready_ms)} over")
+                 else f", {count(-x.ready_ms)} over") + x.at_most
     since = _since(x.since, today)
     old = [Row(_in("too old: look; if musty, throw it away", "fault"))] if x.too_old else []
     lying = [Row(_in(f"{_sheets(x.open_sheets)} lying open", "fault"))] if x.open_sheets else []

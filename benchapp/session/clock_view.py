@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from benchapp.edition import packs as damp
-from benchapp.quantities import items_text
+from benchapp.quantities import items_text, mmss
 from benchapp.session.ink_lying import SHOWN_FROM_MS, lying
 from benchapp.session.limits import Running, waiting_name, waiting_sheets
 from benchapp.session.names import call_id, is_limit, limit_call_id, step_of
@@ -22,6 +22,7 @@ class Count:
         down: Whether it counts down.
         low / usual / high: What the recipe says, or None.
         exact: False across a restart: shown with ≈.
+        unsure_ms: How much of it is by the wall clock alone; None: nobody knows.
     """
 
     ms: int
@@ -30,6 +31,23 @@ class Count:
     usual: int | None = None
     high: int | None = None
     exact: bool = True
+    unsure_ms: int | None = 0
+
+
+def left(room: Room, since_t: int, due_t: int, t: int) -> Count:
+    """What is left until `due_t` of what began at `since_t`, all room times."""
+    return Count(due_t - t, down=True, exact=room.exact(since_t, t),
+                 unsure_ms=room.unsure_ms(since_t, t))
+
+
+def at_most(count: Count) -> str:
+    """What could be left at most, where the machine was off meanwhile: `, 40:00 at most`."""
+    if count.exact or not count.down or (count.unsure_ms == 0 and count.ms > 0):
+        return ""
+    if count.unsure_ms is None:
+        return ", perhaps less" if count.ms > 0 else ""
+    most = count.ms + count.unsure_ms
+    return f", {mmss(most)} at most" if most > 0 else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,16 +73,15 @@ def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
         other = None if s.id == room.bench else s.name
         out += [_wait_view(room, s, k, w, t, other) for k, w in s.live
                 if (st := step_of(s, k)) is not None and st.hands == "free"]
-        out += [ClockView(c.id, c.name, Count(c.started_t + c.ms - t, down=True,
-                                              exact=room.exact(c.started_t, t)), session=other)
+        out += [ClockView(c.id, c.name, left(room, c.started_t, c.started_t + c.ms, t),
+                          session=other)
                 for c in s.timed.values()]
         out += [_limit_view(room, s, run, t, other) for run in waiting_sheets(s, t)]
         out += [ClockView(f"ink {i.plate} {i.impression}", f"since {i.plate} was wiped",
                           Count(t - i.since_t, down=False, exact=room.exact(i.since_t, t)),
                           clean=True)
                 for i in lying(s) if other is None and t - i.since_t >= SHOWN_FROM_MS]
-    out += [ClockView(f"clock {c.id}", c.name, Count(c.started_t + c.ms - t, down=True,
-                                                      exact=room.exact(c.started_t, t)))
+    out += [ClockView(f"clock {c.id}", c.name, left(room, c.started_t, c.started_t + c.ms, t))
             for c in room.timers.values()]
     out += [v for p in room.packs.values() if (v := _pack_view(room, p, t)) is not None]
     return tuple(sorted(out, key=lambda c: (
@@ -77,7 +94,7 @@ def _wait_view(room: Room, s: Session, key: Key, work: Work, t: int,
     over = ends_t(step, work)
     exact = room.exact(work.started_t, t)
     count = (Count(t - work.started_t, down=False, exact=exact) if over is None
-             else Count(over - t, down=True, exact=exact))
+             else left(room, work.started_t, over, t))
     return ClockView(call_id(key), step.do, count, session=other)
 
 
@@ -94,11 +111,11 @@ def _pack_view(room: Room, pack: damp.Pack, t: int) -> ClockView | None:
     if where == "in the water":
         exact = room.exact(pack.put_in_t, t)
         count = (Count(t - pack.put_in_t, down=False, exact=exact) if pack.soaked_t is None
-                 else Count(pack.soaked_t - t, down=True, exact=exact))
+                 else left(room, pack.put_in_t, pack.soaked_t, t))
         return ClockView(f"soak {pack.id}", f"{sheets} in the water", count, clean=True)
     if where == "resting" and pack.ready_t is not None and pack.out_t is not None:
         return ClockView(f"rest {pack.id}", f"{sheets} resting",
-                         Count(pack.ready_t - t, down=True, exact=room.exact(pack.out_t, t)))
+                         left(room, pack.out_t, pack.ready_t, t))
     if pack.open:
         return ClockView(f"open {pack.id}", "Sheet lying open",
                          Count(pack.open[0] + damp.SHEET_OPEN_MS - t, down=True,

@@ -144,7 +144,11 @@ def _passed(room: Room, entry: Entry) -> Room:
     t = room.t_at(at)
     if at.boot_id == room.anchor.boot_id:
         return replace(room, t=t, last=at)
-    return replace(room, t=t, last=at, anchor=at, anchor_t=t, restarts=(*room.restarts, t))
+    before = room.off.get(t, 0)
+    off = at.wall_ms - (room.last or at).wall_ms
+    known = None if before is None or off < 0 else before + off
+    return replace(room, t=t, last=at, anchor=at, anchor_t=t, restarts=(*room.restarts, t),
+                   off={**room.off, t: known})
 
 
 def _opened(room: Room, entry: Entry, t: int) -> Room:

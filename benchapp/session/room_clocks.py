@@ -12,7 +12,7 @@ from typing import Final
 
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
-from benchapp.journal import Draft
+from benchapp.journal import Draft, Moment
 from benchapp.session.due import soaking
 from benchapp.session.page import Refusal, wrong_time
 from benchapp.session.state import Call, Room
@@ -20,6 +20,34 @@ from benchapp.session.state import Call, Room
 #: Stands for the id of a session where a call belongs to none.
 ROOM: Final = "room"
 _EXAMPLE: Final = "write: varnish 5 min"
+
+
+def unmarked(room: Room, alive: Moment | None, now: Moment) -> tuple[Moment, ...]:
+    """The moments to be marked after the machine was started anew; none: it was not.
+
+    Args:
+        room: As the book has it.
+        alive: When the program was last known to be alive; None: never.
+        now: The clocks.
+    """
+    last = room.last
+    if last is None or last.boot_id == now.boot_id:
+        return ()
+    before = (alive is not None and alive.boot_id == last.boot_id
+              and alive.boot_ns > last.boot_ns)
+    return (alive, now) if before and alive is not None else (now,)
+
+
+def mark_seen(room: Room) -> tuple[Draft, ...]:
+    """That the program was alive, for all that is counted: sessions, packs and timers.
+
+    Written at the moment it was last alive, and again when it comes back: what was measured
+    inside one boot is then never lost, whatever the clock on the wall says after it.
+    """
+    return (*(Draft(f"session/{s.id}", "seen", {}) for s in room.open_sessions),
+            *(Draft(f"pack/{p.id}", "seen", {"pack": p.id}) for p in room.packs.values()
+              if p.there and not room.guest(p.id.rpartition(".")[0])),
+            *(Draft(f"clock/{c.id}", "seen", {"clock": c.id}) for c in room.timers.values()))
 
 
 @dataclass(frozen=True, slots=True)

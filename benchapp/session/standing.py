@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from benchapp.journal import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.reckon.pace import Reading
-from benchapp.session.clock_view import Count, clocks
+from benchapp.session.clock_view import Count, at_most, clocks
 from benchapp.session.coming import held_words
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.due import pack_size
@@ -164,6 +164,7 @@ def count_text(count: Count) -> str:
     """A count as it runs: `3:20, usual 15 min`, `1:20 left`; ≈ where it is not exact."""
     about = "" if count.exact else "≈ "
     if count.down:
-        return f"{about}{mmss(count.ms)} left" if count.ms > 0 else f"over since {mmss(-count.ms)}"
+        words = f"{mmss(count.ms)} left" if count.ms > 0 else f"over since {mmss(-count.ms)}"
+        return f"{about}{words}{at_most(count)}"
     usual = "" if not count.usual else f", usual {figure_text(count.usual)}"
     return f"{about}{mmss(count.ms)}{usual}"

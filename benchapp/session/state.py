@@ -350,6 +350,8 @@ class Room:
         anchor / anchor_t: The first reading of the present boot and its room time.
         restarts: Room times where one boot ended and another began: lengths
             across one are inexact.
+        off: By the same room times, how long the machine was off by the clock on the wall;
+            None: that clock was behind, so nobody knows.
         journal: All entries, in order; a take-back folds them anew.
         void: The actions taken back.
         origin: The book this is the room of; None: of whichever the entries are.
@@ -370,6 +372,7 @@ class Room:
     anchor: Moment | None = None
     anchor_t: int = 0
     restarts: tuple[int, ...] = ()
+    off: Mapping[int, int | None] = field(default_factory=dict)
     journal: tuple[Entry, ...] = field(default=(), repr=False)
     void: frozenset[str] = frozenset()
     origin: str | None = None
@@ -406,3 +409,11 @@ class Room:
     def exact(self, since_t: int, until_t: int) -> bool:
         """Whether a length between two room times was counted inside one boot."""
         return not any(since_t < r <= until_t for r in self.restarts)
+
+    def unsure_ms(self, since_t: int, until_t: int) -> int | None:
+        """How much of a length between two room times is by the wall clock alone, in ms.
+
+        None: the machine was off for a time that no clock can tell.
+        """
+        off = [ms for r, ms in self.off.items() if since_t < r <= until_t]
+        return None if None in off else sum(ms for ms in off if ms is not None)

@@ -15,7 +15,7 @@ from typing import Final
 from benchapp.edition.packs import Pack, Where
 from benchapp.journal import Moment
 from benchapp.moments import local
-from benchapp.session.clock_view import ClockView, clocks
+from benchapp.session.clock_view import ClockView, at_most, clocks, left
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.day_left import DAYS, Left, day_of, in_the_can, left_by, unjudged
 from benchapp.session.due import hands_ready
@@ -54,6 +54,7 @@ class PackView:
         age_ms: How long it has been where it is: in the water, or out of it.
         ready_ms: Until its soak or its rest is over; None where nobody said how long.
         exact: False across a restart: shown with ≈.
+        at_most: What could be left at most, where the machine was off meanwhile.
     """
 
     id: str
@@ -66,6 +67,7 @@ class PackView:
     too_old: bool
     exact: bool
     open_sheets: int
+    at_most: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +176,8 @@ def _pack(room: Room, p: Pack, t: int) -> PackView:
     until = {"in the water": p.soaked_t, "resting": p.ready_t}.get(where)
     return PackView(p.id, p.paper, p.left, where, since, max(0, t - since_t),
                     None if until is None else until - t, p.too_old(t),
-                    room.exact(since_t, t), len(p.open))
+                    room.exact(since_t, t), len(p.open),
+                    "" if until is None else at_most(left(room, since_t, until, t)))
 
 
 def _boards(s: Session, today: date) -> BoardsView | None:
