@@ -106,12 +106,11 @@ def next_end_t(room: Room, since_t: int) -> int | None:
     """
     calls = [c.due_t for s in room.open_sessions for c in clocks_of(room, s, since_t)]
     calls += [c.due_t for c in of_the_room(room, since_t)]
-    alone = [over for s in room.open_sessions for key, work in s.live
+    alone = [max(over, since_t) for s in room.open_sessions for key, work in s.live
              if (step := step_of(s, key)) is not None and step.ends_itself
              and (over := ends_t(step, work)) is not None]
-    # A wait that ended is gone, and one of no length ends as it begins; a call stays.
-    return min((*(t for t in calls if t > since_t), *(t for t in alone if t >= since_t)),
-               default=None)
+    # A wait that ended is gone; one of no length, or taken back when it was over, ends at once.
+    return min((*(t for t in calls if t > since_t), *alone), default=None)
 
 
 def passing_calls(room: Room, t: int) -> Iterator[Clock]:

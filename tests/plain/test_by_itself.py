@@ -88,6 +88,15 @@ def test_a_wait_that_ends_itself_is_said_and_written_when_it_ends(late: bool) ->
     assert [(x["step"], x["seconds"]) for x in found["steps"]][:2] == [("Warm", 120), ("Ink", 480)]
 
 
+@pytest.mark.parametrize("late", [False, True])
+def test_a_wait_taken_back_when_it_was_over_ends_at_once(late: bool) -> None:
+    """Cut short after a minute, and that undone at five."""
+    lines, found = day(recipe(each=(WARM, INK, PULL, LIFT)), (MIN, ""), (4 * MIN, "back"),
+                       (10 * MIN, "status"), late=late)
+    assert lines.by_itself == ["10:05 Warm: 5 min", "10:05 Now: Ink · inky · usual 5 min"]
+    assert found["steps"][0]["seconds"] == 300
+
+
 def test_calls_are_said_when_they_happen_and_once() -> None:
     """A wait that calls and a clock of the printer's; the wait lasts until it is answered."""
     lines, found = day(recipe(each=(INK, SETTLE, PULL, LIFT)), (0, "time 8 min tea"), (0, ""),
