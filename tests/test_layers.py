@@ -50,8 +50,8 @@ IMPURE = {
 IMPURE_CALLS = {"open", "input", "print", "exec", "eval", "__import__"}
 
 MODULES = sorted(PACKAGE.rglob("*.py"))
-#: Lines a module may have. About 400 is meant; more than this is two ideas.
-MOST_LINES = 420
+#: Lines a module may have. About 400 is meant; a file of 500 that is one idea beats three closets.
+MOST_LINES = 500
 MOST_FUNCTION_LINES = 60
 
 CLOCK_READS = {
