@@ -263,10 +263,12 @@ class Workshop:
                  typed: bool) -> a.Open:
         rows = self.book.all_sessions()
         here = [r for r in rows if self._mine(r)]
-        name = session_name({r.name for r in here}, local(now).date())
+        taken = self.book.taken_elsewhere()
+        name = session_name({r.name for r in here} | taken.names, local(now).date())
+        letters = {str(r.opened.body["letters"]) for r in rows} | taken.letters
         return a.Open(
             id=f"{name}@{self.book.origin}", name=name, recipe=recipe,
-            letters=free_letters(len(here), {str(r.opened.body["letters"]) for r in rows}),
+            letters=free_letters(len(here), letters),
             recipe_text=text, recipe_sha256=hashlib.sha256(text.encode()).hexdigest(),
             wanted=wanted, typed=typed, cancelled=self.cancelled(shape_of(text).recipe))
 

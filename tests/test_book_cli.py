@@ -47,3 +47,59 @@ def test_a_word_that_is_none_is_told(call: Call) -> None:
     """As for every command: 2, and what there is."""
     assert "chek" in call("book", "chek").err
     assert call("book").code == 2
+
+
+def _marks(home: Path) -> list[str]:
+    with Book.reading(home / "studio.book") as book:
+        return [str(e.body["mark"]) for e in book.entries() if e.kind == "pulled"]
+
+
+def test_restored_printed_and_merged(call: Call, home: Path) -> None:
+    """Nothing of either book is lost, no mark is given twice, and a session has one name."""
+    book, backup = home / "studio.book", home.parent / "backup.book"
+    _print_day(call)
+    call("book", "backup", str(backup))
+    _print_day(call)
+    lost = Book.reading(book).entries()
+    asked = call("book", "restore", str(backup))
+    assert asked.code == 2
+    assert "say --yes" in asked.err
+    assert asked.out.count("\n  ") == len(lost) // 2  # every entry that only the old book has
+    done = call("book", "restore", str(backup), "--yes")
+    assert done.code == 0
+    aside = next(home.glob("studio.book-before-*"))
+    assert f"benchapp book merge {aside}" in " ".join(done.out.split())
+    assert len(_marks(home)) == 3
+    _print_day(call)
+    assert call("book", "merge", str(aside)).code == 0
+    with Book.reading(book) as found:
+        assert found.verify() == []
+        assert {e.id for e in lost} < {e.id for e in found.entries()}
+        names = [row.name for row in found.sessions()]
+    marks = _marks(home)
+    assert len(marks) == len(set(marks)) == 9
+    assert len(names) == len(set(names)) == 3
+    again = call("book", "merge", str(aside))
+    assert "0 entries taken in" in again.out
+
+
+def test_restore_and_merge_say_what_is_no_use(call: Call, home: Path) -> None:
+    """The file itself, none, a damaged backup, one that is open: told, and nothing is changed."""
+    _print_day(call)
+    book, backup = home / "studio.book", home.parent / "backup.book"
+    call("book", "backup", str(backup))
+    assert call("book", "merge", str(book)).code == 2
+    assert call("book", "merge", "none.book").code == 2
+    assert call("book", "restore", str(book), "--yes").code == 3
+    assert call("book", "restore", "none.book", "--yes").code == 3
+    assert call("book", "restore", str(backup), "--into", str(backup)).code == 1
+    with Book.open(book, write=True):
+        assert "is open in another benchapp" in call("book", "restore", str(backup), "--yes").err
+    into = call("book", "restore", str(backup), "--into", str(home.parent / "new.book"))
+    assert (into.code, "is as it was" in into.out) == (0, True)
+    before = book.read_bytes()
+    _damage(backup)
+    told = call("book", "restore", str(backup), "--yes")
+    assert told.code == 3
+    assert "is not sound" in told.err
+    assert book.read_bytes() == before

@@ -14,6 +14,7 @@ from benchapp.book.errors import told
 from benchapp.book.keeping import Keeper
 from benchapp.book.listing import Listing
 from benchapp.book.search import Finder, Hit, Narrowed
+from benchapp.book.taken import Taken, read_taken
 from benchapp.journal import Entry, Moment, told_of
 
 if TYPE_CHECKING:
@@ -39,8 +40,8 @@ class Asked:
 
     @property
     def notice(self) -> str:
-        """What the printer should know about how the book is written; or empty."""
-        return self._keeper.notice if self._keeper else ""
+        """What the printer should know about the file and how it is written; or empty."""
+        return self._keeper.notice if self._keeper else self._database.notice
 
     @property
     def banner(self) -> str:
@@ -138,6 +139,11 @@ class Asked:
         with self._asking() as connection:
             text = meta(connection, "heartbeat")
             return Moment(**json.loads(text)) if text else None
+
+    def taken_elsewhere(self) -> Taken:
+        """Names and letters of sessions that other copies of this book have given."""
+        with self._asking() as connection:
+            return read_taken(connection)
 
     def verify(self, *, full: bool = True) -> list[str]:
         """What is wrong with the book, a sentence each; none if all is well.

@@ -28,7 +28,7 @@ def copy(source: sqlite3.Connection, to: Path) -> None:
             with told(part):
                 _fill(source, part)
             _sync(part)
-            _publish(part, to)
+            publish(part, to)
         finally:
             part.unlink(missing_ok=True)
         sync_folder(to.parent)
@@ -45,7 +45,7 @@ def _fill(source: sqlite3.Connection, part: Path) -> None:
         if target.execute("PRAGMA integrity_check(1)").fetchone() != ("ok",):
             raise BookDamaged(
                 "The copy was not found sound, so it was not kept: the book itself may be damaged. "
-                "Have the book verified."
+                "To find out: benchapp book check --full"
             )
     finally:
         target.close()
@@ -59,8 +59,12 @@ def _sync(part: Path) -> None:
         os.close(descriptor)
 
 
-def _publish(part: Path, to: Path) -> None:
-    """Give the finished copy its name, unless the name has been taken meanwhile."""
+def publish(part: Path, to: Path) -> None:
+    """Give the finished copy its name, unless the name has been taken meanwhile.
+
+    Raises:
+        OSError: It has, or the system refuses.
+    """
     try:
         os.link(part, to)
     except FileExistsError:

@@ -13,7 +13,16 @@ import sys
 from pathlib import Path
 from typing import Final
 
-from benchapp.book.errors import BookDisk, BookForeign, BookNewer, disk_error, primary, told
+from benchapp.book.beside import log_lies_there, missing_log
+from benchapp.book.errors import (
+    BookDamaged,
+    BookDisk,
+    BookForeign,
+    BookNewer,
+    disk_error,
+    primary,
+    told,
+)
 from benchapp.book.schema import APPLICATION_ID, latest, version_of
 
 #: How long an opening waits for another program, which may be looking through the whole book.
@@ -124,11 +133,20 @@ def is_blank(connection: sqlite3.Connection, path: Path) -> bool:
 
 
 def look(path: Path) -> bool:
-    """Look at an existing file without changing anything in it: `is_blank`, told to a printer."""
+    """Look at an existing file without changing anything in it: `is_blank`, told to a printer.
+
+    Raises:
+        BookDamaged: It is blank because all it held is in a log that is not there.
+        BookError: It cannot be read as a book.
+    """
     with told(path):
+        whole = log_lies_there(path)
         connection = connect_reading(path)
         try:
-            return is_blank(connection, path)
+            blank = is_blank(connection, path)
+            if blank and not whole and (why := missing_log(path, connection)):
+                raise BookDamaged(why)
+            return blank
         finally:
             connection.close()
 
@@ -194,7 +212,7 @@ def make_file(path: Path) -> None:
         BookDisk: The folder or the file cannot be made.
     """
     try:
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        make_folder(path.parent)
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
         sync_folder(path.parent)
     except FileExistsError as error:
@@ -202,6 +220,15 @@ def make_file(path: Path) -> None:
             raise disk_error(error, path, "making the book") from error
     except OSError as error:
         raise disk_error(error, path, "making the book") from error
+
+
+def make_folder(folder: Path) -> None:
+    """Make the folder of a book, for this person alone, if it is not there.
+
+    Raises:
+        OSError: It cannot be made.
+    """
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
 
 
 def sync_folder(folder: Path) -> None:

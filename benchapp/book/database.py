@@ -8,8 +8,8 @@ import sqlite3
 from pathlib import Path
 from typing import Final
 
+from benchapp.book import beside, worded
 from benchapp.book import connection as files
-from benchapp.book import worded
 from benchapp.book.append import Fault
 from benchapp.book.errors import BookDamaged, BookError, is_full, told
 from benchapp.book.reserve import Reserve
@@ -40,8 +40,13 @@ class Database:
         self._fault = fault
 
     @classmethod
-    def reading(cls, path: Path, fault: Fault) -> Database:
+    def reading(cls, path: Path, fault: Fault, *, whole: bool = True) -> Database:
         """Open the existing book at `path` to read in.
+
+        Args:
+            path: The file.
+            fault: See `Book.open`.
+            whole: Whether a log that the file may need was there (`beside.log_lies_there`).
 
         Raises:
             BookError: It cannot be read.
@@ -49,7 +54,9 @@ class Database:
         with told(path):
             connection = files.connect_reading(path)
             files.harden(connection, path)
-            return cls(path, connection, fault)
+            database = cls(path, connection, fault)
+            database.notice = "" if whole else beside.missing_log(path, connection)
+            return database
 
     @classmethod
     def empty(cls, path: Path, fault: Fault, origin: str = "") -> Database:
@@ -60,28 +67,38 @@ class Database:
         return cls(path, connection, fault)
 
     @classmethod
-    def writing(cls, path: Path, reserve: Reserve, fault: Fault) -> Database:
+    def writing(
+        cls, path: Path, reserve: Reserve, fault: Fault, *, whole: bool = True
+    ) -> Database:
         """Open the file at `path` to write in; an empty one becomes a book.
+
+        Args:
+            path: The file.
+            reserve: Let go of where the disk is full.
+            fault: See `Book.open`.
+            whole: See `reading`.
 
         Raises:
             BookError: It is no book, or cannot be written.
         """
         with told(path):
             try:
-                return cls._written(path, fault)
+                return cls._written(path, fault, whole=whole)
             except sqlite3.OperationalError as error:
                 if not (is_full(error) and reserve.release()):
                     raise
-                return cls._written(path, fault)
+                return cls._written(path, fault, whole=whole)
 
     @classmethod
-    def _written(cls, path: Path, fault: Fault) -> Database:
+    def _written(cls, path: Path, fault: Fault, *, whole: bool = True) -> Database:
         fault("open")
         connection = files.connect(path, "mode=rw")
         try:
             files.is_blank(connection, path)
             database = cls(path, connection, fault)
-            database.notice = files.make_durable(connection, path)
+            lost = "" if whole else beside.missing_log(path, connection)
+            database.notice = "\n".join(filter(None, (
+                lost, files.make_durable(connection, path))))
             migrate(connection, new_origin())
             worded.make(connection)
         except (sqlite3.Error, BookError):

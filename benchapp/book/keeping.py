@@ -173,7 +173,7 @@ class Keeper:
         if not self.trusted:
             self.notices.append(
                 "The book was found damaged and is not written any more. Close benchapp when the "
-                "day is done, put a backup in the book's place and keep the damaged file."
+                "day is done, then bring a backup back: benchapp book restore FILE"
             )
 
     def take_in(self, stem: str, places: Sequence[Place], chain: Chain) -> None:

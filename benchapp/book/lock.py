@@ -42,7 +42,7 @@ class WriterLock:
             BookLocked: Another program holds it.
             BookDisk: The lock file cannot be made or the disk keeps no locks.
         """
-        self.path = path.with_name(path.name + "-lock")
+        self.path = lock_file(path)
         try:
             self._descriptor = os.open(self.path, os.O_RDWR | os.O_CREAT, 0o600)
         except OSError as error:
@@ -89,6 +89,28 @@ class WriterLock:
         if self._descriptor >= 0:
             os.close(self._descriptor)
             self._descriptor = -1
+
+
+def lock_file(path: Path) -> Path:
+    """The file that is locked while the book at `path` is open to write in."""
+    return path.with_name(path.name + "-lock")
+
+
+def is_free(path: Path) -> bool:
+    """Whether no program has the book at `path` open to write in, as far as can be seen."""
+    try:
+        descriptor = os.open(lock_file(path), os.O_RDWR)
+    except FileNotFoundError:
+        return True
+    except OSError:
+        return False
+    try:
+        _take(descriptor)
+    except OSError:
+        return False
+    finally:
+        os.close(descriptor)
+    return True
 
 
 def _take(descriptor: int) -> None:

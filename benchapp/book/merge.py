@@ -122,8 +122,8 @@ def _fits(entry: Entry, before: tuple[int, str], origin: str, row: int, place: i
     if (strange := bodies.wrong(entry)) is not None:
         raise Unfit(place, f"{strange}; no book of ours has this")
     if entry.id.rpartition(":")[0] == origin and sequence_of(entry) != row:
-        raise Unfit(place, "this very book wrote it and does not have it any more; put a newer "
-                           "copy of the book in its place instead")
+        raise Unfit(place, "this very book wrote it and does not have it any more; bring a "
+                           "newer copy of the book back instead: benchapp book restore FILE")
     if entry.kind == "opened":
         _readable(draft, place)
 

@@ -83,8 +83,8 @@ def entry_of(row: Row) -> Entry:
 
 def _unreadable(row: Row) -> str:
     return (
-        f"Entry {row[0]} ({row[1]}, number {row[2]}) is damaged. Put a backup of the book in its "
-        "place, and keep the damaged file."
+        f"Entry {row[0]} ({row[1]}, number {row[2]}) is damaged. Bring a backup of the book back: "
+        "benchapp book restore FILE. It keeps the damaged one."
     )
 
 

@@ -13,12 +13,14 @@ import json
 import os
 import secrets
 import stat
+import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
 from benchapp.book.append import Fault
+from benchapp.book.read import sequence_of
 from benchapp.journal import Entry, Moment, canonical
 
 #: A spill file larger than this is none of ours: a long day is a hundredth of it.
@@ -48,9 +50,13 @@ class Place:
 def places_of(path: Path, state: Path | None, temp: Path | None) -> tuple[Place, ...]:
     """Where entries of the book at `path` may be kept, best first.
 
+    Without `temp` the system's temporary folder is the last.
     Beside the book its name alone tells it from a copy, so that a folder that was moved or
     copied whole keeps what is in it.
     """
+    # Looking for the system's own fails where every disk is full.
+    with contextlib.suppress(FileNotFoundError):
+        temp = temp or Path(tempfile.gettempdir())
     whole = _tag_of(str(path))
     found = [Place("beside", path.parent, _tag_of(path.name))]
     found += [Place(name, folder, whole)
@@ -199,6 +205,32 @@ def left(stem: str, places: Sequence[Place]) -> tuple[list[Found], list[Found]]:
             mine = tag in ("", place.tag) or not (found.book and Path(found.book).exists())
             (own if mine else copies).append(found)
     return own, copies
+
+
+def entries_left(
+    origin: str, path: Path, state: Path | None, temp: Path | None = None
+) -> list[Entry]:
+    """The entries kept for the book at `path` that may not be in it yet, as far as readable."""
+    found, _ = left(stem_of(origin), places_of(path, state, temp))
+    return sorted((entry for one in found for entry in one.entries), key=sequence_of)
+
+
+def stem_of(origin: str) -> str:
+    """What the names of the files begin with that hold entries of the book `origin`."""
+    return f"benchapp-spill-{origin}"
+
+
+def hand_over(stem: str, places: Sequence[Place], to: Sequence[Place]) -> None:
+    """Let the book of the places `to` have the files of that of `places`: it was moved there.
+
+    Raises:
+        OSError: One cannot be renamed.
+    """
+    own, _ = left(stem, places)
+    tags = {place.folder: place.tag for place in to}
+    for path in (one.path for one in own if one.path.parent in tags):
+        last = path.name.rpartition("-")[2]
+        path.rename(path.with_name("-".join((stem, tags[path.parent], last))))
 
 
 def set_aside(path: Path) -> Path:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-import tempfile
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import asdict
@@ -11,9 +10,10 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Final, Self
 
-from benchapp.book import backup, read
+from benchapp.book import backup, placing, read
 from benchapp.book.append import Chain, Fault, no_fault, roll_back
 from benchapp.book.asking import Asked, meta
+from benchapp.book.beside import log_lies_there, refuse_strange_log
 from benchapp.book.checks import checked
 from benchapp.book.connection import look, make_file, presence
 from benchapp.book.database import Database, new_origin
@@ -21,7 +21,7 @@ from benchapp.book.errors import BookDisk, NoBook, told
 from benchapp.book.keeping import Keeper
 from benchapp.book.lock import WriterLock
 from benchapp.book.reserve import Reserve
-from benchapp.book.spill import Place, Spill, places_of
+from benchapp.book.spill import Place, Spill, places_of, stem_of
 from benchapp.journal import Draft, Entry, Moment, canonical
 
 if TYPE_CHECKING:
@@ -75,6 +75,13 @@ class Book(Asked):
             BookError: One of the others: it cannot be used.
         """
         path = path.expanduser().absolute()
+        if placing.is_waiting(path.resolve()):
+            if not write:
+                waits = placing.waiting(path.resolve())
+                return cls(Database.reading(waits, fault), None, Chain(""), None)
+            cls._finish_restore(path.resolve(), state, temp)
+        refuse_strange_log(path.resolve())
+        whole = log_lies_there(path.resolve())
         blank = not presence(path) or look(path)
         if blank and not (write and create):
             raise NoBook(
@@ -82,20 +89,29 @@ class Book(Asked):
                 "benchapp run; or name another with --book."
             )
         if not write:
-            return cls(Database.reading(path, fault), None, Chain(""), None)
+            return cls(Database.reading(path, fault, whole=whole), None, Chain(""), None)
         path = path.resolve()
-        # Looking for the system's own fails where every disk is full.
-        with suppress(FileNotFoundError):
-            temp = temp or Path(tempfile.gettempdir())
-        return cls._opened(path, places_of(path, state, temp), fault)
+        return cls._opened(path, places_of(path, state, temp), fault, whole=whole)
 
     @classmethod
-    def _opened(cls, path: Path, places: tuple[Place, ...], fault: Fault) -> Book:
+    def _finish_restore(cls, path: Path, state: Path | None, temp: Path | None) -> None:
+        lock = WriterLock(path)
+        try:
+            # Another program may have finished it meanwhile.
+            if placing.is_waiting(path):
+                placing.finish(path, state, temp)
+        finally:
+            lock.release()
+
+    @classmethod
+    def _opened(
+        cls, path: Path, places: tuple[Place, ...], fault: Fault, *, whole: bool
+    ) -> Book:
         make_file(path)
         lock = WriterLock(path)
         try:
             reserve = Reserve(path, fault)
-            database = Database.writing(path, reserve, fault)
+            database = Database.writing(path, reserve, fault, whole=whole)
         except BaseException:
             lock.release()
             raise
@@ -121,7 +137,7 @@ class Book(Asked):
         connection = database.connection
         origin = meta(connection, "origin") or ""
         chain = Chain(origin, read.last_sequence(connection), read.heads(connection))
-        stem = f"benchapp-spill-{origin}"
+        stem = stem_of(origin)
         spill = Spill(stem, database.path, places, fault)
         keeper = Keeper(lambda: database.connection, database.reopen, reserve, spill, fault)
         if database.notice:

@@ -8,7 +8,7 @@ from pathlib import Path
 from benchapp import files
 from benchapp.book import NoBook
 from benchapp.commands.book_words import WORDS
-from benchapp.commands.desk import Arguments, Refused, book_path, read_book, say, warn
+from benchapp.commands.desk import Arguments, Refused, book_path, read_book, say
 
 #: What a book that is not sound ends a command with, as an error of the book does.
 _NOT_SOUND = 3
@@ -49,8 +49,6 @@ def backup(arguments: Arguments) -> int:
         raise Refused(f"{to} {what}, so nothing was written. Choose another name.")
     with read_book(arguments) as found:
         found.backup(to)
-        if found.notice:
-            warn(found.notice)
     say(f"The book is backed up: {to}", f"To bring it back: benchapp book restore {to}")
     return 0
 

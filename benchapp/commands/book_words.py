@@ -12,6 +12,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {"book": ("book_files", "book"
 #: The same for each word after it.
 WORDS: Final[dict[str, tuple[str, str]]] = {
     "check": ("book_files", "check"), "backup": ("book_files", "backup"),
+    "restore": ("restoring", "restore"), "merge": ("restoring", "merge"),
 }
 
 _Parser = argparse.ArgumentParser
@@ -26,10 +27,24 @@ def _backup(one: _Parser) -> None:
     one.add_argument("file", metavar="FILE", help="a new file; it holds the whole book")
 
 
+def _restore(one: _Parser) -> None:
+    one.add_argument("file", metavar="FILE", help="a backup, or any copy of the book")
+    how = one.add_mutually_exclusive_group()
+    how.add_argument("--yes", action="store_true", help="do not ask")
+    how.add_argument("--into", metavar="NEW",
+                     help="into this new file; the book in use stays in its place")
+
+
+def _merge(one: _Parser) -> None:
+    one.add_argument("other", metavar="OTHER", help="another copy of the book, or another book")
+
+
 #: Name, help, and what adds the arguments.
 _WORDS: Final[tuple[tuple[str, str, Callable[[_Parser], None]], ...]] = (
     ("check", "say whether the book is sound", _check),
     ("backup", "copy the book into a new file, also while it is open", _backup),
+    ("restore", "put a backup in the book's place; the book before is kept", _restore),
+    ("merge", "take in what only another copy of the book has", _merge),
 )
 
 

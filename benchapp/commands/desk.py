@@ -136,7 +136,10 @@ def read_book(arguments: Arguments) -> Book:
     path = book_path(arguments)
     if getattr(arguments, "book", None) and not path.expanduser().exists():
         raise WrongUse(f"{path}: no such file; name the book with --book FILE")
-    return Book.reading(path)
+    book = Book.reading(path)
+    if book.notice:
+        warn(book.notice)
+    return book
 
 
 def session_row(book: Book, said: str) -> SessionRow:

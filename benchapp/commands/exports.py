@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from benchapp import files
 from benchapp.book import Book
 from benchapp.book.errors import SessionUnreadable
-from benchapp.book.merge import Unfit
+from benchapp.book.merge import Merged, Unfit
 from benchapp.book.past import check_readable, packs_of
 from benchapp.book.read import SessionRow
 from benchapp.commands.desk import (
@@ -148,9 +148,9 @@ def take_in(arguments: Arguments) -> int:
         _look(path)
         with path.open("rb") as raw, write_book(arguments) as book:
             found = jsonl.Lines(_lines(raw))
-            seen = _Seen()
+            seen = Seen()
             told = book.merge(seen.passing(found))
-            names = {r.stream: r.name for r in book.all_sessions()}
+            sessions = sessions_in(book, told)
             origin = book.origin
     except jsonl.NotOurs as wrong:
         raise Refused(f"{path}:{wrong.line}:1: {wrong.why}. Nothing was taken in.") from None
@@ -158,18 +158,35 @@ def take_in(arguments: Arguments) -> int:
         raise Refused(f"{path}:{found.number}:1: {wrong.why}. Nothing was taken in.") from None
     except OSError as error:
         raise files.FileProblem(f"{path}: cannot be read ({error.strerror})") from None
-    sessions = [names[s] for s in told.sessions if s in names]
     if arguments.json:
         say_json({"added": told.added, "known": told.known, "sessions": sessions,
                   "private": seen.private, "not_in_file": seen.missing})
         return 0
-    say(f"{told.added} entries taken in, {told.known} were there already.", *seen.stayed_home())
-    if any(not s.endswith(f"@{origin}") for s in told.sessions if family(s) == "session"):
-        say(f"Sessions: {', '.join(sessions)}. Another book opened them: here they can be read.")
+    say_taken_in(told, sessions, origin, seen)
     return 0
 
 
-class _Seen:
+def sessions_in(book: Book, told: Merged) -> list[str]:
+    """What the sessions are called that something was taken in of."""
+    names = {r.stream: r.name for r in book.all_sessions()}
+    return [names[s] for s in told.sessions if s in names]
+
+
+def say_taken_in(told: Merged, sessions: Sequence[str], origin: str, seen: Seen) -> None:
+    """Say what was taken in.
+
+    Args:
+        told: What taking in did.
+        sessions: What the sessions in it are called.
+        origin: The name of the book it was taken into.
+        seen: What passed on its way in.
+    """
+    say(f"{told.added} entries taken in, {told.known} were there already.", *seen.stayed_home())
+    if any(not s.endswith(f"@{origin}") for s in told.sessions if family(s) == "session"):
+        say(f"Sessions: {', '.join(sessions)}. Another book opened them: here they can be read.")
+
+
+class Seen:
     """What passes on its way into the book, counted: what the file says nothing of stayed at home.
 
     Attributes:

@@ -9,7 +9,7 @@ from typing import Final
 from benchapp.files.places import own_recipes, preferences_file, state_folder
 
 #: What the book keeps beside itself; `-journal`, `-wal` and `-shm` are SQLite's.
-_BESIDE: Final = ("", "-journal", "-wal", "-shm", "-lock", "-reserve")
+_BESIDE: Final = ("", "-journal", "-wal", "-shm", "-lock", "-reserve", "-restoring")
 #: How every SQLite file begins (sqlite.org, "Database File Format", 1.3).
 _DATABASE: Final = b"SQLite format 3\0"
 

@@ -278,7 +278,7 @@ def test_beginning_damaged(path: Path) -> None:
     data = bytearray(path.read_bytes())
     data[:16] = b"\xff" * 16
     path.write_bytes(data)
-    _both_refuse(path, BookDamaged, "put a backup in its place")
+    _both_refuse(path, BookDamaged, "benchapp book restore FILE")
 
 
 def test_inside_damaged(path: Path) -> None:
@@ -300,7 +300,7 @@ def test_cut_off_file(path: Path) -> None:
     with writing(path) as book:
         book.append([note(f"{n} " * 20) for n in range(300)], moment(), "note")
     os.truncate(path, path.stat().st_size // 2 // 4096 * 4096)
-    _both_refuse(path, BookDamaged, "is damaged .* keep the damaged one")
+    _both_refuse(path, BookDamaged, "is damaged .* benchapp book restore FILE")
 
 
 def test_a_folder_is_no_book(path: Path) -> None:

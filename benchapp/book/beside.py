@@ -1,0 +1,84 @@
+"""What lies beside a book and does not fit it: a log without its book, or a book without its log.
+
+SQLite replays whatever log lies beside a file. So it is looked at before the file is opened.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+from typing import Final
+
+from benchapp.book.errors import BookDamaged, disk_error
+from benchapp.book.lock import is_free, lock_file
+
+#: Where a SQLite file says which kind of journal it is written with, and what it says where that
+#: is no write-ahead log (sqlite.org, "Database File Format", 1.3.3).
+_KIND_AT: Final = 18
+_NO_LOG: Final = b"\1\1"
+
+
+def log_of(path: Path) -> Path:
+    """The write-ahead log of the book at `path`."""
+    return path.with_name(path.name + "-wal")
+
+
+def refuse_strange_log(path: Path) -> None:
+    """Hold that the log beside `path`, if there is one, is that of the file.
+
+    A file that is written with a log says so in its first bytes, before the log is made and until
+    it is gone. These are read only while nobody writes: closing the file again lets go of the
+    locks this process holds on it.
+
+    Raises:
+        BookDamaged: It is not; neither has been touched.
+    """
+    log = log_of(path)
+    if not _size(log):
+        return
+    if not _size(path):
+        raise BookDamaged(
+            f"The book {path} is gone, but its log {log.name} is still there. Put the book back "
+            "beside its log. If you can't, bring a backup back: benchapp book restore FILE"
+        )
+    if not is_free(path):
+        return
+    try:
+        with path.open("rb") as file:
+            kind = file.read(_KIND_AT + len(_NO_LOG))[_KIND_AT:]
+    except OSError as error:
+        raise disk_error(error, path, "looking at the book") from error
+    if kind == _NO_LOG:
+        raise BookDamaged(
+            f"The log {log} does not belong to the book {path}: another file was put in the "
+            "book's place. Opened together they would spoil each other, so nothing was opened. "
+            f"Give {path.name} another name, then: benchapp book restore THAT-NAME"
+        )
+
+
+def log_lies_there(path: Path) -> bool:
+    """Whether a log lies beside `path`, or a program that writes would have made one by now."""
+    log = log_of(path)
+    return bool(_size(log)) or (log.exists() and lock_file(path).exists())
+
+
+def missing_log(path: Path, connection: sqlite3.Connection) -> str:
+    """What to know of a file that was copied without its log; empty: it was not.
+
+    Args:
+        path: The file; `log_lies_there` said no before it was opened.
+        connection: To it.
+    """
+    if connection.execute("PRAGMA journal_mode").fetchone() != ("wal",):
+        return ""
+    return (
+        f"{path} may be a copy of a book that was open. Its log is not beside it, so what was "
+        "written last may be missing. Copy an open book with: benchapp book backup FILE"
+    )
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:
+        return 0

@@ -1,0 +1,83 @@
+"""What one copy of a book holds that another does not, read also from a damaged file."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from typing import Final
+
+from benchapp.book.errors import BookDamaged
+from benchapp.book.read import SELECT, Row, entry_of
+from benchapp.journal import Entry
+
+#: After so many entries in a row that cannot be read, nothing more is looked for: a damaged page
+#: holds a few dozen, and where the way to them is damaged none is found.
+_MOST_UNREAD: Final = 5_000
+
+
+def entries_beyond(
+    other: sqlite3.Connection, known: sqlite3.Connection
+) -> tuple[list[Entry], int]:
+    """The entries of `other` that `known` does not have, in order.
+
+    Returns:
+        The entries, and how many could not be read.
+
+    Raises:
+        sqlite3.Error: `known` cannot be read.
+    """
+    found: list[Entry] = []
+    unread = 0
+    for row in _rows_after(other, _shared(other, known)):
+        try:
+            if row is None:
+                unread += 1
+            elif _digest_of(known, row[0]) != row[12]:
+                found.append(entry_of(row))
+        except BookDamaged:
+            unread += 1
+    return found, unread
+
+
+def _shared(other: sqlite3.Connection, known: sqlite3.Connection) -> int:
+    """How many rows both begin with: entries are only ever added, so copies part once."""
+    low = 0
+    high = int(known.execute("SELECT coalesce(max(sequence), 0) FROM entries").fetchone()[0])
+    while low < high:
+        middle = (low + high + 1) // 2
+        if _digest_at(other, middle) == _digest_at(known, middle):
+            low = middle
+        else:
+            high = middle - 1
+    return low
+
+
+def _digest_at(connection: sqlite3.Connection, sequence: int) -> object:
+    question = "SELECT sha256 FROM entries WHERE sequence = ?"
+    try:
+        return connection.execute(question, (sequence,)).fetchone()
+    except sqlite3.DatabaseError:
+        # Equal to nothing: what cannot be read is looked at row by row.
+        return connection
+
+
+def _digest_of(connection: sqlite3.Connection, id_: str) -> str | None:
+    row = connection.execute("SELECT sha256 FROM entries WHERE id = ?", (id_,)).fetchone()
+    return str(row[0]) if row else None
+
+
+def _rows_after(connection: sqlite3.Connection, sequence: int) -> Iterator[Row | None]:
+    """The rows after `sequence`; None for each that cannot be read."""
+    failed = 0
+    while failed < _MOST_UNREAD:
+        question = f"{SELECT} WHERE sequence > ? ORDER BY sequence"
+        try:
+            for row in connection.execute(question, (sequence,)):
+                sequence, failed = row[13], 0
+                yield row
+        except sqlite3.DatabaseError:
+            failed += 1
+            sequence += 1
+            yield None
+        else:
+            return

@@ -1,0 +1,309 @@
+"""A backup put in a book's place, so that neither is lost and both can be brought together again.
+
+What another copy wrote after the backup keeps its ids. If there is such a copy, the restored
+book goes on under a new origin, as a book of its own: it never gives an id, a name or a letter
+that a readable copy has given, and that copy can be merged into it.
+"""
+
+from __future__ import annotations
+
+import os
+import secrets
+import sqlite3
+from collections.abc import Iterable, Iterator
+from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Final
+
+from benchapp.book import backup, verify
+from benchapp.book.append import Fault, no_fault
+from benchapp.book.asking import meta
+from benchapp.book.beside import refuse_strange_log
+from benchapp.book.beyond import entries_beyond
+from benchapp.book.connection import (
+    connect,
+    connect_reading,
+    harden,
+    is_blank,
+    make_folder,
+    presence,
+    sync_folder,
+)
+from benchapp.book.database import new_origin
+from benchapp.book.errors import BookDamaged, BookDisk, BookError, NoBook, disk_error, told
+from benchapp.book.listing import Listing
+from benchapp.book.lock import WriterLock
+from benchapp.book.placing import SIDES, finish, free_aside, is_waiting, waiting, write_move
+from benchapp.book.read import last_sequence
+from benchapp.book.spill import entries_left
+from benchapp.book.taken import Taken, read_taken, taken_in, write_taken
+from benchapp.journal import Entry
+
+#: Of a folder that holds copies so many files are looked at, the newest.
+_MOST_COPIES: Final = 200
+#: How every SQLite file begins (sqlite.org, "Database File Format", 1.3).
+_DATABASE: Final = b"SQLite format 3\0"
+
+
+@dataclass(slots=True)
+class Restore:
+    """A backup that is ready to be put in a place; made by `prepared`.
+
+    Attributes:
+        file: The backup.
+        path: The place.
+        entries: How many entries the backup holds.
+        still_open: The sessions that were open when it was made, and would be another book's.
+        old: Whether there is a book in the place.
+        only_old: The entries that only the book in the place holds, in order.
+        unread: How many entries of it could not be read, at least; -1: it could not be opened.
+        origin: The origin the restored book goes on under; None: that of the backup.
+    """
+
+    file: Path
+    path: Path
+    entries: int = 0
+    still_open: list[str] = field(default_factory=list)
+    old: bool = False
+    only_old: list[Entry] = field(default_factory=list)
+    unread: int = 0
+    origin: str | None = None
+    _taken: Taken = field(default_factory=Taken)
+    _was: str = ""
+    _state: Path | None = None
+    _temp: Path | None = None
+    _source: sqlite3.Connection = field(init=False, repr=False)
+    _fault: Fault = no_fault
+
+    def put_in_place(self, stamp: str) -> Path | None:
+        """Put the backup in its place, and the book there aside with its side files.
+
+        Args:
+            stamp: Belongs into the name of the book put aside, such as `2026-05-03-1820`.
+
+        Returns:
+            Where the book before is now; None: there was none.
+
+        Raises:
+            BookError: It cannot be done now. If the restored book waits already, the next one to
+            open the book finishes it; else all is as it was.
+        """
+        new = waiting(self.path)
+        part = new.with_name(f"{new.name}.part")
+        aside = free_aside(self.path, stamp)
+        moved = self.origin and self._was
+        try:
+            self._fault("copy")
+            self._write(part, (aside, moved or ""))
+            self._fault("wait")
+            part.replace(new)
+            sync_folder(new.parent)
+        except OSError as error:
+            raise disk_error(error, self.path, "writing the restored book") from error
+        was = any(os.path.lexists(self.path.with_name(self.path.name + x)) for x in SIDES)
+        old = finish(self.path, self._state, self._temp, self._fault)
+        return old if was else None
+
+    def put_into(self, new: Path) -> None:
+        """Write the restored book to the new file `new`; the place stays as it is.
+
+        Raises:
+            BookDisk: `new` exists already, or cannot be written.
+        """
+        new = new.expanduser().absolute()
+        if os.path.lexists(new):
+            raise BookDisk(f"{new} exists already and is not overwritten. Name a new file.")
+        part = new.with_name(f"{new.name}.{secrets.token_hex(4)}.part")
+        try:
+            self._write(part, None)
+            backup.publish(part, new)
+            sync_folder(new.parent)
+        except OSError as error:
+            raise disk_error(error, new, "writing the restored book") from error
+        finally:
+            with suppress(OSError):
+                part.unlink(missing_ok=True)
+
+    def _write(self, part: Path, move: tuple[str, str] | None) -> None:
+        """The whole restored book as a file: told of other copies, checked, on disk."""
+        part.unlink(missing_ok=True)
+        backup.copy(self._source, part)
+        with told(part), closing(connect(part, "mode=rw")) as connection:
+            connection.execute("PRAGMA synchronous = EXTRA")
+            connection.execute("BEGIN IMMEDIATE")
+            if self.origin is not None:
+                _rename(connection, self.origin)
+            write_taken(connection, self._taken)
+            if move is not None:
+                write_move(connection, *move)
+            connection.execute("COMMIT")
+            if verify.problems(connection):
+                raise BookDamaged(
+                    "The restored book was not found sound, so it was not put in its place: the "
+                    "disk may be failing. Restore into another disk with --into."
+                )
+
+
+@contextmanager
+def prepared(
+    path: Path,
+    file: Path,
+    *,
+    state: Path | None = None,
+    temp: Path | None = None,
+    copies: Iterable[Path] = (),
+    keep: bool = False,
+    fault: Fault = no_fault,
+) -> Iterator[Restore]:
+    """Make ready to restore the backup `file`: check it, take the lock, and see what is only here.
+
+    A restore that was cut off before is finished first.
+
+    Args:
+        path: The place of the book.
+        file: The backup.
+        state: See `Book.open`.
+        temp: The same.
+        copies: Folders in which other copies of the book may lie.
+        keep: The book in the place stays there: see `Restore.put_into`.
+        fault: Called with the name of each point where the world may fail.
+
+    Raises:
+        NoBook: There is no backup of that name.
+        BookDamaged: The backup is not sound; the message has every problem.
+        BookLocked: The book in the place is open.
+        BookError: One of the others.
+    """
+    path = path.expanduser().absolute().resolve()
+    file = file.expanduser().absolute()
+    _must_be_another(file, path)
+    try:
+        make_folder(path.parent)
+    except OSError as error:
+        raise disk_error(error, path, "making the folder of the book") from error
+    lock = WriterLock(path)
+    try:
+        _finish_what_waits(path, state, temp)
+        with told(file), closing(_opened(file)) as source:
+            _must_be_sound(source, file)
+            made = Restore(file, path, _state=state, _temp=temp, _fault=fault)
+            made._source = source
+            _look_round(made, copies, keep=keep)
+            yield made
+    finally:
+        lock.release()
+
+
+def _must_be_another(file: Path, path: Path) -> None:
+    if not presence(file):
+        raise NoBook(f"There is no backup at {file}. Give the name of the file.")
+    if presence(path) and file.samefile(path):
+        raise BookDisk(
+            f"{file} is the book itself. Give the name of a backup; if this file is one that was "
+            "put there by hand, give it another name first."
+        )
+
+
+def _opened(file: Path) -> sqlite3.Connection:
+    connection = connect_reading(file)
+    harden(connection, file)
+    if is_blank(connection, file):
+        connection.close()
+        raise NoBook(f"{file} is empty, so it is no backup. Nothing was changed.")
+    return connection
+
+
+def _must_be_sound(source: sqlite3.Connection, file: Path) -> None:
+    if problems := verify.problems(source):
+        raise BookDamaged("\n".join((
+            f"The backup {file} is not sound, so nothing was changed. Use another backup.",
+            *problems)))
+
+
+def _finish_what_waits(path: Path, state: Path | None, temp: Path | None) -> None:
+    """Finish a restore that was cut off, and clear away what one left that never came so far."""
+    if is_waiting(path):
+        try:
+            finish(path, state, temp)
+        except BookDamaged:
+            # What waits is a copy; what it was to replace is in its place still, or aside.
+            waiting(path).unlink(missing_ok=True)
+    stem = f"{waiting(path).name}."
+    with suppress(OSError):
+        for left_over in [x for x in path.parent.iterdir() if x.name.startswith(stem)]:
+            left_over.unlink()
+
+
+def _look_round(made: Restore, copies: Iterable[Path], *, keep: bool) -> None:
+    """See what other copies hold, the book in the place above all."""
+    source = made._source
+    made.entries = last_sequence(source)
+    made._was = meta(source, "origin") or ""
+    made._taken = read_taken(source)
+    beyond: list[Entry] = []
+    made.old = presence(made.path)
+    if made.old:
+        made.only_old, made.unread = _only_in(made.path, made)
+    known = {e.id for e in made.only_old}
+    waits = entries_left(made._was, made.path, made._state, made._temp)
+    made.only_old += [e for e in waits if e.id not in known and not _has(source, e)]
+    beyond += made.only_old
+    for file in _copies(made, copies):
+        beyond += _only_in(file, made)[0]
+    made._taken |= taken_in(beyond)
+    own = any(entry.id.rpartition(":")[0] == made._was for entry in beyond)
+    if own or made.unread or (keep and made.old):
+        made.origin = new_origin()
+        rows = Listing().rows(source, ())
+        # Sessions of another origin are another book's, and a book names its own alone apart.
+        made._taken |= Taken(frozenset(row.name for row in rows))
+        made.still_open = [row.name for row in rows
+                           if not row.closed and row.id.endswith(f"@{made._was}")]
+
+
+def _only_in(file: Path, made: Restore) -> tuple[list[Entry], int]:
+    """What a copy holds that the backup does not; -1 where it cannot be opened."""
+    try:
+        refuse_strange_log(file)
+        with told(file), closing(_opened(file)) as copy:
+            made._taken |= read_taken(copy)
+            return entries_beyond(copy, made._source)
+    except BookError:
+        return [], -1
+
+
+def _has(source: sqlite3.Connection, entry: Entry) -> bool:
+    question = "SELECT sha256 FROM entries WHERE id = ?"
+    return bool(source.execute(question, (entry.id,)).fetchone() == (entry.sha256,))
+
+
+def _copies(made: Restore, folders: Iterable[Path]) -> list[Path]:
+    """Other books that lie where copies of this one may lie."""
+    known = (made.path, made.file.resolve())
+    found: dict[Path, None] = {}
+    for folder in {made.path.parent, made.file.parent, *folders}:
+        with suppress(OSError):
+            newest = sorted(((x.stat().st_mtime, x) for x in folder.iterdir() if x.is_file()),
+                            reverse=True)[:_MOST_COPIES]
+            others = (x.resolve() for _, x in newest)
+            found.update((x, None) for x in others if x not in known and _is_database(x))
+    return list(found)
+
+
+def _is_database(path: Path) -> bool:
+    try:
+        with path.open("rb") as file:
+            return file.read(len(_DATABASE)) == _DATABASE
+    except OSError:
+        return False
+
+
+def _rename(connection: sqlite3.Connection, origin: str) -> None:
+    """Give the copy an origin of its own; what keeps it from changing is put back at once."""
+    name = "origin_never_changes"
+    (trigger,) = connection.execute(
+        "SELECT sql FROM sqlite_master WHERE type = 'trigger' AND name = ?", (name,)).fetchone()
+    connection.execute(f"DROP TRIGGER {name}")
+    connection.execute("UPDATE meta SET value = ? WHERE key = 'origin'", (origin,))
+    connection.execute(trigger)

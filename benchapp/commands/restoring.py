@@ -1,0 +1,128 @@
+"""The commands that bring a backup back, and take another copy of the book in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.book.merge import Unfit
+from benchapp.book.restore import Restore, prepared
+from benchapp.book.spill import entries_left
+from benchapp.clock import SystemClock
+from benchapp.commands.desk import (
+    Arguments,
+    Refused,
+    WrongUse,
+    book_path,
+    say,
+    warn,
+    write_book,
+)
+from benchapp.commands.exports import Seen, say_taken_in, sessions_in
+from benchapp.commands.meaning import ask_line, can_ask
+from benchapp.journal import Entry
+from benchapp.moments import local
+from benchapp.shown import visible
+
+
+def restore(arguments: Arguments) -> int:
+    """Put a backup in the book's place, or into a new file; the book before is kept."""
+    path = book_path(arguments).expanduser().absolute()
+    file = Path(arguments.file).expanduser().absolute()
+    new = Path(arguments.into).expanduser().absolute() if arguments.into else None
+    if new is not None and (new.exists() or new.is_symlink()):
+        raise Refused(f"{new} is there already, so nothing was written. Choose another name.")
+    with prepared(path, file, state=files.state_folder(), copies=[files.backups_folder(path)],
+                  keep=new is not None) as ready:
+        _tell_what_is_only_there(ready)
+        if new is not None:
+            ready.put_into(new)
+            say(f"Restored: {new}, {_count(ready.entries)}. The book {path} is as it was.",
+                f"To use it: benchapp --book {new}")
+            _tell_how_to_go_on(ready, path)
+            return 0
+        if ready.old and not arguments.yes:
+            _ask(ready)
+        aside = ready.put_in_place(f"{local(SystemClock().now()):%Y-%m-%d-%H%M}")
+    say(f"Restored: {path}, {_count(ready.entries)}, from {file}.")
+    if aside is not None:
+        say(f"The book before is kept: {aside}")
+    _tell_how_to_go_on(ready, aside)
+    return 0
+
+
+def _tell_what_is_only_there(ready: Restore) -> None:
+    if not ready.old and not ready.only_old:
+        return
+    if ready.unread:
+        many = "It cannot be read." if ready.unread < 0 else (
+            f"At least {_count(ready.unread, 'of its entries')} cannot be read.")
+        warn(f"The book {ready.path} is damaged. {many}")
+    if not ready.only_old:
+        say("Nothing that can be read is only in the book before.")
+        return
+    say(f"{_count(len(ready.only_old))} only in the book before, not in the backup:",
+        *map(_line, ready.only_old))
+
+
+def _line(entry: Entry) -> str:
+    """An entry of a list: when, where, what."""
+    said = [entry.body.get(name) for name in ("mark", "text", "name", "value")]
+    what = " ".join(str(x) for x in said if isinstance(x, (str, int)))
+    return f"  {local(entry.at):%Y-%m-%d %H:%M}  {entry.stream}  {entry.kind}  {what}".rstrip()
+
+
+def _ask(ready: Restore) -> None:
+    warn(f"Put the backup {ready.file} in the place of the book? The book there is kept under "
+         "another name.")
+    if not can_ask():
+        raise WrongUse("There is no terminal to ask on; say --yes to restore it")
+    if ask_line("Write yes to restore it: ").casefold() != "yes":
+        raise Refused("Nothing was changed")
+
+
+def _tell_how_to_go_on(ready: Restore, other: Path | None) -> None:
+    if ready.only_old and other is not None:
+        say(f"To take in what only the other book has: benchapp book merge {other}")
+    if ready.unread:
+        say("What the damaged book has that could not be read is not known: marks given in it may "
+            "be given again.")
+    if ready.still_open:
+        say(f"Open when the backup was made: {', '.join(ready.still_open)}. The other copy may "
+            "have gone on with it. Here you can read and judge it, and open a new session.")
+
+
+def merge(arguments: Arguments) -> int:
+    """Take in the entries of another copy of the book: those this one does not have, or none."""
+    path = Path(arguments.other).expanduser().absolute()
+    mine = book_path(arguments).expanduser().absolute()
+    if not path.exists():
+        raise WrongUse(f"{visible(arguments.other)}: no such file")
+    if mine.exists() and path.samefile(mine):
+        raise WrongUse(f"{path} is the book itself; name another one")
+    seen = Seen()
+    with Book.open(path, write=False) as other, write_book(arguments) as book:
+        if other.notice:
+            warn(other.notice)
+        entries = [*other.each(), *entries_left(other.origin, path, files.state_folder())]
+        try:
+            told = book.merge(seen.passing(entries))
+        except Unfit as wrong:
+            raise Refused(f"{path}: {_which(entries, wrong)}. Nothing was taken in.") from None
+        sessions = sessions_in(book, told)
+        origin = book.origin
+    say_taken_in(told, sessions, origin, seen)
+    return 0
+
+
+def _which(entries: Sequence[Entry], wrong: Unfit) -> str:
+    entry = entries[wrong.place - 1]
+    return f"entry {entry.id} ({entry.stream}, {entry.kind}): {wrong.why}"
+
+
+def _count(n: int, what: str = "") -> str:
+    if what:
+        return f"{n} {what}"
+    return "1 entry" if n == 1 else f"{n} entries"
