@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -85,9 +86,9 @@ class Printer:
         """The voice of the machine is well."""
         return ()
 
-    def say(self, words: str) -> None:
+    def say(self, words: Callable[[], str]) -> None:
         """Hear the machine speak."""
-        self.heard += [words] if words else []
+        self.heard += [said] if (said := words()) else []
 
     def give(self, text: str) -> None:
         """Read a line of the program, and note the time."""

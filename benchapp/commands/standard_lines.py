@@ -5,7 +5,7 @@ from __future__ import annotations
 import queue
 import sys
 from _thread import start_new_thread
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Final, TextIO
 
 from benchapp.journal import Moment
@@ -68,10 +68,10 @@ class StandardLines:
         """Hand over what will call; gives what went wrong with the sound."""
         return () if self._speaking is None else self._speaking.follow(room, now)
 
-    def say(self, words: str) -> None:
+    def say(self, words: Callable[[], str]) -> None:
         """Say it aloud, where something speaks."""
         if self._speaking is not None:
-            self._speaking.say(words)
+            self._speaking.say(words())
 
     # -- the thread that reads ------------------------------------------------------------
 

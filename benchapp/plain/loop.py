@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, Final, Protocol
 
 from benchapp.book import BookError
@@ -220,7 +221,7 @@ class _Bench:
                     *tell(before, room, outcome.entries)]
             if outcome.entries:
                 said += (*self._proposed(before, room), *self._after_wait(at))
-                self.meanwhile.say(spoken(before, room, at, outcome.entries))
+                self.meanwhile.say(partial(spoken, before, room, at, outcome.entries))
             self._say_by_itself((*said, *self._new_warnings(room, room.t_at(at))), at)
         self._follow()
 
@@ -313,7 +314,8 @@ class _Bench:
             outcome = self.workshop.do(a.Must(None))
             refusal = outcome.refusal
         room, now = self.workshop.room, self.workshop.now()
-        self.meanwhile.say(answer(action, refusal, room, now) or begun_words(before, room, now))
+        self.meanwhile.say(lambda: (
+            answer(action, refusal, room, now) or begun_words(before, room, now)))
         if refusal is not None:
             self.say(str(refusal))
             return True

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Final, Protocol
 
 from benchapp.journal import Entry, Moment
@@ -32,8 +32,8 @@ class Meanwhile(Protocol):
         """Take over what will call from now on; gives what went wrong with the sound."""
         ...
 
-    def say(self, words: str) -> None:
-        """Say this aloud now."""
+    def say(self, words: Callable[[], str]) -> None:
+        """Say this aloud now, if it is anything; the words are made only where something speaks."""
         ...
 
 
@@ -48,7 +48,7 @@ class AtOnce:
         """Nothing sounds."""
         return ()
 
-    def say(self, words: str) -> None:
+    def say(self, words: Callable[[], str]) -> None:
         """Nothing is said."""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pexpect
@@ -59,8 +60,8 @@ class Lines:
     def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
         return ()
 
-    def say(self, words: str) -> None:
-        self.heard += [words] if words else []
+    def say(self, words: Callable[[], str]) -> None:
+        self.heard += [said] if (said := words()) else []
 
     @property
     def by_itself(self) -> list[str]:
@@ -167,8 +168,8 @@ def test_a_call_is_spoken_and_a_step_as_it_begins() -> None:
         def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
             return voice.follow(room, now)
 
-        def say(self, words: str) -> None:
-            voice.say(words)
+        def say(self, words: Callable[[], str]) -> None:
+            voice.say(words())
 
     lines = Spoken(clock, (0, ""), (7 * MIN, "answer"))
     try:
