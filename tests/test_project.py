@@ -63,6 +63,14 @@ def test_the_room_table_of_the_developers_page_names_every_room():
     assert {r for r in rooms if f"`{r}`" not in page} == set()
 
 
+def test_decisions_are_numbered_without_gaps_or_doubles():
+    """A decision is cited by its number, so each number is given once, in order."""
+    page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    part = page.partition("## Decisions")[2].partition("\n## ")[0]
+    numbers = [int(x) for x in re.findall(r"^(\d+)\. \*\*", part, re.MULTILINE)]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
 def test_the_top_level_is_short():
     """What a printer who looks into the folder sees first is README, recipes and little else."""
     seen = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
