@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 from benchapp.book import Book
-from tests.book.samples import raw
+from tests.book.samples import Faults, disk_full, moment, note, raw
 from tests.test_cli import Call, call
 
 __all__ = ["call"]
@@ -103,3 +104,32 @@ def test_restore_and_merge_say_what_is_no_use(call: Call, home: Path) -> None:
     assert told.code == 3
     assert "is not sound" in told.err
     assert book.read_bytes() == before
+
+
+def test_backups_are_listed_and_what_waits_is_told(call: Call, home: Path) -> None:
+    """Without a file restore names those there are; a copy that lacks entries says so."""
+    assert "There is no backup in" in call("book", "restore").err
+    _print_day(call)
+    book, backup = home / "studio.book", home / "backups" / "one.book"
+    call("book", "backup", str(backup))
+    listed = call("book", "restore")
+    assert (listed.code, f"{backup}  " in listed.out) == (0, True)
+    faults = Faults()
+    with Book.open(book, write=True, state=home / "state", fault=faults) as found:
+        faults.plan("insert", disk_full)
+        found.append([note("waits", found.sessions()[0].stream)], moment(), "note")
+    assert "1 entry waits beside the book" in call("book", "check").out
+    again = call("book", "backup", str(home / "two.book"))
+    assert (again.code, "not in the backup" in again.err) == (0, True)
+
+
+def test_a_copy_without_its_log_is_told_by_every_command(call: Call, home: Path) -> None:
+    """Those that read and those that write say that it may lack what was written last."""
+    _print_day(call)
+    book, copy = home / "studio.book", home.parent / "copy.book"
+    with Book.open(book, write=True):
+        shutil.copyfile(book, copy)
+    for argv in (["--book", str(copy), "sessions"], ["book", "restore", str(copy)],
+                 ["book", "merge", str(copy)], ["--book", str(copy), "book", "merge", str(book)]):
+        assert "Its log is not beside it" in call(*argv).err, argv
+    assert call("--book", str(copy), "sessions").err == ""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, TypeVar, Unpack
 
 from benchapp.book import read, verify
 from benchapp.book.database import Database
 from benchapp.book.errors import told
-from benchapp.book.keeping import Keeper
+from benchapp.book.keeping import Keeper, missing
 from benchapp.book.listing import Listing
 from benchapp.book.search import Finder, Hit, Narrowed
 from benchapp.book.taken import Taken, read_taken
@@ -139,6 +139,11 @@ class Asked:
         with self._asking() as connection:
             text = meta(connection, "heartbeat")
             return Moment(**json.loads(text)) if text else None
+
+    def without(self, entries: Sequence[Entry]) -> list[Entry]:
+        """Those of `entries` that the book does not have."""
+        with self._asking() as connection:
+            return missing(connection, entries)
 
     def taken_elsewhere(self) -> Taken:
         """Names and letters of sessions that other copies of this book have given."""

@@ -72,8 +72,8 @@ def missing_log(path: Path, connection: sqlite3.Connection) -> str:
     if connection.execute("PRAGMA journal_mode").fetchone() != ("wal",):
         return ""
     return (
-        f"{path} may be a copy of a book that was open. Its log is not beside it, so what was "
-        "written last may be missing. Copy an open book with: benchapp book backup FILE"
+        f"{path.name} may be a copy of a book that was open. Its log is not beside it, so what "
+        "was written last may be missing. Copy an open book with: benchapp book backup FILE"
     )
 
 

@@ -14,24 +14,17 @@ from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Final
 
 from benchapp.book import backup, verify
 from benchapp.book.append import Fault, no_fault
 from benchapp.book.asking import meta
-from benchapp.book.beside import refuse_strange_log
+from benchapp.book.beside import log_lies_there, missing_log, refuse_strange_log
 from benchapp.book.beyond import entries_beyond
-from benchapp.book.connection import (
-    connect,
-    connect_reading,
-    harden,
-    is_blank,
-    make_folder,
-    presence,
-    sync_folder,
-)
+from benchapp.book.connection import connect, make_folder, presence, sync_folder
+from benchapp.book.copies import books_in, open_copy
 from benchapp.book.database import new_origin
 from benchapp.book.errors import BookDamaged, BookDisk, BookError, NoBook, disk_error, told
+from benchapp.book.keeping import missing
 from benchapp.book.listing import Listing
 from benchapp.book.lock import WriterLock
 from benchapp.book.placing import SIDES, finish, free_aside, is_waiting, waiting, write_move
@@ -39,11 +32,6 @@ from benchapp.book.read import last_sequence
 from benchapp.book.spill import entries_left
 from benchapp.book.taken import Taken, read_taken, taken_in, write_taken
 from benchapp.journal import Entry
-
-#: Of a folder that holds copies so many files are looked at, the newest.
-_MOST_COPIES: Final = 200
-#: How every SQLite file begins (sqlite.org, "Database File Format", 1.3).
-_DATABASE: Final = b"SQLite format 3\0"
 
 
 @dataclass(slots=True)
@@ -59,6 +47,7 @@ class Restore:
         only_old: The entries that only the book in the place holds, in order.
         unread: How many entries of it could not be read, at least; -1: it could not be opened.
         origin: The origin the restored book goes on under; None: that of the backup.
+        notice: What to know of the backup; or empty.
     """
 
     file: Path
@@ -69,6 +58,7 @@ class Restore:
     only_old: list[Entry] = field(default_factory=list)
     unread: int = 0
     origin: str | None = None
+    notice: str = ""
     _taken: Taken = field(default_factory=Taken)
     _was: str = ""
     _state: Path | None = None
@@ -138,7 +128,7 @@ class Restore:
             if move is not None:
                 write_move(connection, *move)
             connection.execute("COMMIT")
-            if verify.problems(connection):
+            if verify.problems(connection, full=False):
                 raise BookDamaged(
                     "The restored book was not found sound, so it was not put in its place: the "
                     "disk may be failing. Restore into another disk with --into."
@@ -185,9 +175,12 @@ def prepared(
     lock = WriterLock(path)
     try:
         _finish_what_waits(path, state, temp)
-        with told(file), closing(_opened(file)) as source:
+        refuse_strange_log(file)
+        whole = log_lies_there(file)
+        with told(file), closing(open_copy(file)) as source:
             _must_be_sound(source, file)
             made = Restore(file, path, _state=state, _temp=temp, _fault=fault)
+            made.notice = "" if whole else missing_log(file, source)
             made._source = source
             _look_round(made, copies, keep=keep)
             yield made
@@ -203,15 +196,6 @@ def _must_be_another(file: Path, path: Path) -> None:
             f"{file} is the book itself. Give the name of a backup; if this file is one that was "
             "put there by hand, give it another name first."
         )
-
-
-def _opened(file: Path) -> sqlite3.Connection:
-    connection = connect_reading(file)
-    harden(connection, file)
-    if is_blank(connection, file):
-        connection.close()
-        raise NoBook(f"{file} is empty, so it is no backup. Nothing was changed.")
-    return connection
 
 
 def _must_be_sound(source: sqlite3.Connection, file: Path) -> None:
@@ -247,7 +231,7 @@ def _look_round(made: Restore, copies: Iterable[Path], *, keep: bool) -> None:
         made.only_old, made.unread = _only_in(made.path, made)
     known = {e.id for e in made.only_old}
     waits = entries_left(made._was, made.path, made._state, made._temp)
-    made.only_old += [e for e in waits if e.id not in known and not _has(source, e)]
+    made.only_old += [e for e in missing(source, waits) if e.id not in known]
     beyond += made.only_old
     for file in _copies(made, copies):
         beyond += _only_in(file, made)[0]
@@ -266,37 +250,17 @@ def _only_in(file: Path, made: Restore) -> tuple[list[Entry], int]:
     """What a copy holds that the backup does not; -1 where it cannot be opened."""
     try:
         refuse_strange_log(file)
-        with told(file), closing(_opened(file)) as copy:
+        with told(file), closing(open_copy(file)) as copy:
             made._taken |= read_taken(copy)
             return entries_beyond(copy, made._source)
     except BookError:
         return [], -1
 
 
-def _has(source: sqlite3.Connection, entry: Entry) -> bool:
-    question = "SELECT sha256 FROM entries WHERE id = ?"
-    return bool(source.execute(question, (entry.id,)).fetchone() == (entry.sha256,))
-
-
 def _copies(made: Restore, folders: Iterable[Path]) -> list[Path]:
     """Other books that lie where copies of this one may lie."""
-    known = (made.path, made.file.resolve())
-    found: dict[Path, None] = {}
-    for folder in {made.path.parent, made.file.parent, *folders}:
-        with suppress(OSError):
-            newest = sorted(((x.stat().st_mtime, x) for x in folder.iterdir() if x.is_file()),
-                            reverse=True)[:_MOST_COPIES]
-            others = (x.resolve() for _, x in newest)
-            found.update((x, None) for x in others if x not in known and _is_database(x))
-    return list(found)
-
-
-def _is_database(path: Path) -> bool:
-    try:
-        with path.open("rb") as file:
-            return file.read(len(_DATABASE)) == _DATABASE
-    except OSError:
-        return False
+    return books_in({made.path.parent, made.file.parent, *folders},
+                      (made.path, made.file.resolve()))
 
 
 def _rename(connection: sqlite3.Connection, origin: str) -> None:

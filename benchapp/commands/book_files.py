@@ -6,9 +6,10 @@ import importlib
 from pathlib import Path
 
 from benchapp import files
-from benchapp.book import NoBook
+from benchapp.book import Book, NoBook
+from benchapp.book.spill import entries_left
 from benchapp.commands.book_words import WORDS
-from benchapp.commands.desk import Arguments, Refused, book_path, read_book, say
+from benchapp.commands.desk import Arguments, Refused, book_path, read_book, say, warn
 
 #: What a book that is not sound ends a command with, as an error of the book does.
 _NOT_SOUND = 3
@@ -28,6 +29,7 @@ def check(arguments: Arguments) -> int:
     with read_book(arguments) as found:
         problems = found.verify(full=arguments.full)
         entries = found.last_sequence() if not problems else 0
+        waiting = "" if problems else _waiting(found, path)
     if problems:
         say(f"The book {path} is not sound.", *map(sentence, problems),
             "Don't write in it. To put a backup in its place: benchapp book restore FILE")
@@ -35,6 +37,8 @@ def check(arguments: Arguments) -> int:
     how = "every entry is as it was written" if arguments.full else (
         "to check every entry: benchapp book check --full")
     say(f"The book {path} is sound: {'1 entry' if entries == 1 else f'{entries} entries'}; {how}.")
+    if waiting:
+        say(f"{waiting} They go into the book when you next open benchapp.")
     return 0
 
 
@@ -49,8 +53,18 @@ def backup(arguments: Arguments) -> int:
         raise Refused(f"{to} {what}, so nothing was written. Choose another name.")
     with read_book(arguments) as found:
         found.backup(to)
+        waiting = _waiting(found, path)
     say(f"The book is backed up: {to}", f"To bring it back: benchapp book restore {to}")
+    if waiting:
+        warn(f"{waiting} They are not in the backup: open benchapp once, then back up again.")
     return 0
+
+
+def _waiting(book: Book, path: Path) -> str:
+    """That entries wait beside the book, which could not be written; empty: none do."""
+    n = len(book.without(entries_left(book.origin, path, files.state_folder())))
+    what = "1 entry waits" if n == 1 else f"{n} entries wait"
+    return f"{what} beside the book, which could not be written." if n else ""
 
 
 def sentence(problem: str) -> str:

@@ -28,7 +28,8 @@ def _backup(one: _Parser) -> None:
 
 
 def _restore(one: _Parser) -> None:
-    one.add_argument("file", metavar="FILE", help="a backup, or any copy of the book")
+    one.add_argument("file", metavar="FILE", nargs="?",
+                     help="a backup, or any copy of the book; without it those here are listed")
     how = one.add_mutually_exclusive_group()
     how.add_argument("--yes", action="store_true", help="do not ask")
     how.add_argument("--into", metavar="NEW",

@@ -117,13 +117,20 @@ def book_path(arguments: Arguments) -> Path:
     return Path(named) if named else files.book_file()
 
 
-def write_book(arguments: Arguments) -> Book:
-    """The book to write in, made where there is none.
+def write_book(arguments: Arguments, *, shown: bool = False) -> Book:
+    """The book to write in, made where there is none; what is to be known of it is said.
+
+    Args:
+        arguments: Of the command.
+        shown: What is to be known is shown in another way, and not said here.
 
     Raises:
         BookError: It cannot be used.
     """
-    return Book.open(book_path(arguments), write=True, create=True, state=files.state_folder())
+    book = Book.open(book_path(arguments), write=True, create=True, state=files.state_folder())
+    if book.notice and not shown:
+        warn(*book.notice.split("\n"))
+    return book
 
 
 def read_book(arguments: Arguments) -> Book:
@@ -138,7 +145,7 @@ def read_book(arguments: Arguments) -> Book:
         raise WrongUse(f"{path}: no such file; name the book with --book FILE")
     book = Book.reading(path)
     if book.notice:
-        warn(book.notice)
+        warn(*book.notice.split("\n"))
     return book
 
 

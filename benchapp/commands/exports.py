@@ -148,7 +148,7 @@ def take_in(arguments: Arguments) -> int:
         _look(path)
         with path.open("rb") as raw, write_book(arguments) as book:
             found = jsonl.Lines(_lines(raw))
-            seen = Seen()
+            seen = _Seen()
             told = book.merge(seen.passing(found))
             sessions = sessions_in(book, told)
             origin = book.origin
@@ -162,7 +162,7 @@ def take_in(arguments: Arguments) -> int:
         say_json({"added": told.added, "known": told.known, "sessions": sessions,
                   "private": seen.private, "not_in_file": seen.missing})
         return 0
-    say_taken_in(told, sessions, origin, seen)
+    say_taken_in(told, sessions, origin, *seen.stayed_home())
     return 0
 
 
@@ -172,21 +172,21 @@ def sessions_in(book: Book, told: Merged) -> list[str]:
     return [names[s] for s in told.sessions if s in names]
 
 
-def say_taken_in(told: Merged, sessions: Sequence[str], origin: str, seen: Seen) -> None:
+def say_taken_in(told: Merged, sessions: Sequence[str], origin: str, *besides: str) -> None:
     """Say what was taken in.
 
     Args:
         told: What taking in did.
         sessions: What the sessions in it are called.
         origin: The name of the book it was taken into.
-        seen: What passed on its way in.
+        besides: What else is to be known.
     """
-    say(f"{told.added} entries taken in, {told.known} were there already.", *seen.stayed_home())
+    say(f"{told.added} entries taken in, {told.known} were there already.", *besides)
     if any(not s.endswith(f"@{origin}") for s in told.sessions if family(s) == "session"):
         say(f"Sessions: {', '.join(sessions)}. Another book opened them: here they can be read.")
 
 
-class Seen:
+class _Seen:
     """What passes on its way into the book, counted: what the file says nothing of stayed at home.
 
     Attributes:

@@ -114,5 +114,6 @@ def places(arguments: Arguments) -> int:
         own = ", ".join(files.own_recipes()) or "none yet"
     except files.FileProblem as problem:
         own = problem.message
-    say(f"your recipes: {own}", f"shipped: {', '.join(files.shipped_recipes())}")
+    say(f"your recipes: {own}", f"shipped: {', '.join(files.shipped_recipes())}",
+        "To copy the book, also while it is open: benchapp book backup FILE")
     return 0

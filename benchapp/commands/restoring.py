@@ -7,6 +7,7 @@ from pathlib import Path
 
 from benchapp import files
 from benchapp.book import Book
+from benchapp.book.copies import backups_near
 from benchapp.book.merge import Unfit
 from benchapp.book.restore import Restore, prepared
 from benchapp.book.spill import entries_left
@@ -20,7 +21,7 @@ from benchapp.commands.desk import (
     warn,
     write_book,
 )
-from benchapp.commands.exports import Seen, say_taken_in, sessions_in
+from benchapp.commands.exports import say_taken_in, sessions_in
 from benchapp.commands.meaning import ask_line, can_ask
 from benchapp.journal import Entry
 from benchapp.moments import local
@@ -30,12 +31,16 @@ from benchapp.shown import visible
 def restore(arguments: Arguments) -> int:
     """Put a backup in the book's place, or into a new file; the book before is kept."""
     path = book_path(arguments).expanduser().absolute()
+    if arguments.file is None:
+        return _list_backups(path)
     file = Path(arguments.file).expanduser().absolute()
     new = Path(arguments.into).expanduser().absolute() if arguments.into else None
     if new is not None and (new.exists() or new.is_symlink()):
         raise Refused(f"{new} is there already, so nothing was written. Choose another name.")
     with prepared(path, file, state=files.state_folder(), copies=[files.backups_folder(path)],
                   keep=new is not None) as ready:
+        if ready.notice:
+            warn(ready.notice)
         _tell_what_is_only_there(ready)
         if new is not None:
             ready.put_into(new)
@@ -53,12 +58,24 @@ def restore(arguments: Arguments) -> int:
     return 0
 
 
+def _list_backups(path: Path) -> int:
+    """Say which copies there are to bring back; 1 where there is none."""
+    found = backups_near(path, [files.backups_folder(path)])
+    if not found:
+        raise Refused(f"There is no backup in {path.parent} or {files.backups_folder(path)}. "
+                      "Name one that lies elsewhere: benchapp book restore FILE")
+    say("Copies of a book, the newest first. To bring one back: benchapp book restore FILE",
+        *(f"  {one.file}  {_count(one.entries)}, the last of {local(one.last.at):%Y-%m-%d %H:%M}"
+          for one in found))
+    return 0
+
+
 def _tell_what_is_only_there(ready: Restore) -> None:
     if not ready.old and not ready.only_old:
         return
     if ready.unread:
         many = "It cannot be read." if ready.unread < 0 else (
-            f"At least {_count(ready.unread, 'of its entries')} cannot be read.")
+            f"At least {ready.unread} of its entries cannot be read.")
         warn(f"The book {ready.path} is damaged. {many}")
     if not ready.only_old:
         say("Nothing that can be read is only in the book before.")
@@ -102,18 +119,17 @@ def merge(arguments: Arguments) -> int:
         raise WrongUse(f"{visible(arguments.other)}: no such file")
     if mine.exists() and path.samefile(mine):
         raise WrongUse(f"{path} is the book itself; name another one")
-    seen = Seen()
     with Book.open(path, write=False) as other, write_book(arguments) as book:
         if other.notice:
             warn(other.notice)
         entries = [*other.each(), *entries_left(other.origin, path, files.state_folder())]
         try:
-            told = book.merge(seen.passing(entries))
+            told = book.merge(entries)
         except Unfit as wrong:
             raise Refused(f"{path}: {_which(entries, wrong)}. Nothing was taken in.") from None
         sessions = sessions_in(book, told)
         origin = book.origin
-    say_taken_in(told, sessions, origin, seen)
+    say_taken_in(told, sessions, origin)
     return 0
 
 
@@ -122,7 +138,5 @@ def _which(entries: Sequence[Entry], wrong: Unfit) -> str:
     return f"entry {entry.id} ({entry.stream}, {entry.kind}): {wrong.why}"
 
 
-def _count(n: int, what: str = "") -> str:
-    if what:
-        return f"{n} {what}"
+def _count(n: int) -> str:
     return "1 entry" if n == 1 else f"{n} entries"

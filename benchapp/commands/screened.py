@@ -45,7 +45,7 @@ def studio(arguments: Arguments) -> int:
     """The Studio: what is at the press, in the water, under boards, on the shelf."""
     need_terminal("benchapp run RECIPE --plain works by lines; benchapp --help lists the commands.")
     settings = preferences()
-    with write_book(arguments) as book:
+    with write_book(arguments, shown=True) as book:
         return on_screen(Workshop(book, SystemClock()), "studio", settings)
 
 

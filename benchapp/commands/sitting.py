@@ -89,13 +89,13 @@ def run(arguments: Arguments) -> int:
     name, text = recipe_text(arguments.recipe)
     if arguments.plain:
         clock = SystemClock()
-        with write_book(arguments) as book:
+        with write_book(arguments, shown=True) as book:
             workshop = Workshop(book, clock)
             return _by_lines(arguments, clock, lambda lines: plain.run(
                 workshop, lines, name, text, arguments.wanted, lines))
     need_terminal(f"benchapp run {arguments.recipe} --plain works by lines.")
     settings = preferences()
-    with write_book(arguments) as book:
+    with write_book(arguments, shown=True) as book:
         workshop = Workshop(book, SystemClock())
         refusal = workshop.refuses_to_open(name, text, typed=True)
         if refusal is not None:
@@ -115,7 +115,7 @@ def resume(arguments: Arguments) -> int:
     if not book_path(arguments).expanduser().exists():  # none is made to find it empty
         with read_book(arguments):
             raise Refused(_NONE_OPEN)
-    with write_book(arguments) as book:
+    with write_book(arguments, shown=True) as book:
         session = _to_resume(book, arguments.session)
         clock = SystemClock()
         workshop = Workshop(book, clock)

@@ -48,6 +48,8 @@ from benchapp.workshop import Outcome, Workshop
 LOOKS_A_SECOND: Final = 4
 """How often the clocks are read; nothing is counted by it."""
 
+#: How long what is to be known about the book's file can be read, seconds.
+_NOTICE_S: Final = 60.0
 _INKY: Final = Shown("Hands are inky: wash first. Everything is in the book.")
 _LISTENS: Final = Shown("It listens: that tread only showed it. The next one goes on.")
 _OPEN: Final = Shown("Something lies open here: leave it first, then the switch goes on")
@@ -125,6 +127,7 @@ class Benchapp(Base[int]):
         self.rehearsal = rehearsal
         self.asking = asking and not rehearsal
         self.fault = ""
+        self._told = ""
         self.taken_over = 0
         self._start = start
         self._opening = opening
@@ -302,7 +305,15 @@ class Benchapp(Base[int]):
             self.fault = str(error)
         else:
             self.fault = self.workshop.book.banner
+        self._tell_notice()
         self.look_again()
+
+    def _tell_notice(self) -> None:
+        """Say what is to be known about the book's file, once."""
+        notice = self.workshop.book.notice
+        if notice and notice != self._told:
+            self.notices.add(visible(" ".join(notice.split("\n"))), "warning", _NOTICE_S)
+        self._told = notice
 
     def look_again(self) -> None:
         """Have every screen that can be seen show how things stand now, and the calls told."""
