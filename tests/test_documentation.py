@@ -31,7 +31,7 @@ from tests.test_edition_cli import call, one_day, printed  # noqa: F401 - fixtur
 STATUTE = {
     "name of the artist": "Artist", "year printed": "Printed",
     "signed and numbered": "Numbered and signed", "unsigned": "Numbered, not signed",
-    "proofs": "AP", "hors commerce": "HC", "total size": "With every proof",
+    "proofs": "AP", "hors commerce": "HC", "total size": "All, with every proof",
     "whether the master is destroyed": "Cancelled",
     "prior prints": "Earlier and other editions from the plate",
 }

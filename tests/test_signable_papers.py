@@ -135,3 +135,29 @@ def test_the_command_gives_the_lines_to_sign_as_json_too(
     private = call(*book, "papers", "sheet", "D4", "--private", "--json").json
     assert rows_of(private)["Whose it is"] == "Ms Auk"
     assert len(private["to_sign"]) == 2
+
+
+def test_the_edition_s_paper_says_each_thing_once() -> None:
+    """Destroyed is said with its reason alone; what has no number is called so; a figure of all
+    sheets says that old papers are in it."""
+    s = studio()
+    s.do(number("K1", 1), sign("K1"), a.Destroy(P, "K2", "creased"),
+         a.Recall(P, (a.Recalled("the ledger", 9, destroyed="water"),
+                      a.Recalled("the ledger", 10, signed=True, place="sold"))))
+    made = documentation(s.register, P, ABOUT)
+    assert dict(made.parts[-1].rows) == {
+        "1/30": "K1; signed", "9/30": "from old papers; destroyed: water",
+        "10/30": "from old papers; signed; sold", "no number": "K2; destroyed: creased"}
+    assert [value(made, x) for x in ("Signed", "Numbered and signed", "All, with every proof")] == [
+        "1", "2, old papers included", "2, old papers included"]
+
+
+def test_a_sheet_from_old_papers_is_called_so_on_its_paper() -> None:
+    """Its number is no name of a sheet that was pulled here, and no line repeats its heading."""
+    s = studio()
+    s.do(a.Recall(P, (a.Recalled("the ledger", 9, signed=True),)))
+    made = told(s, next(iter(s.e.holdings)))
+    assert sheet_text(made)[0] == "Slack Water, 9/30"
+    assert (value(made, "Which sheet"), value(made, "Pulled")) == (
+        "a sheet from old papers", "not known, before this book")
+    assert all(name != p.title for p in made.parts for name, _ in p.rows)

@@ -17,7 +17,7 @@ from benchapp.edition.figures import PlateFigures
 from benchapp.edition.numbers import day_words, holders, label, runs_text, sheet_words
 from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Register
 from benchapp.edition.state import Sheet as Pulled
-from benchapp.edition.view import EditionView, Sibling, edition_view
+from benchapp.edition.view import EditionView, Row, Sibling, edition_view
 from benchapp.papers.figures import figure_rows
 from benchapp.papers.html import page, text
 from benchapp.quantities import number_text
@@ -148,11 +148,17 @@ def documentation(register: Register, id_: str, about: About, *, private: bool =
         Part("The plate", tuple(plate_rows(e, v, about.recipes))),
         Part("Paper, ink and press" + ("" if year is None else f", from {year} on"),
              materials(about.recipes)),
-        Part("The register", tuple((r.label, "; ".join(x for x in (
-            r.who, r.standing, r.where) if x)) for r in v.rows), listed=True),
+        Part("The register", tuple(_register_row(r) for r in v.rows), listed=True),
     )
     return Sheet(about.title, f"Documentation of the edition · {about.artist}",
                  tuple(p for p in parts if p.rows), TO_SIGN)
+
+
+def _register_row(r: Row) -> tuple[str, str]:
+    """What stands on a sheet, and what is known of it, each once."""
+    where = "" if r.state == "destroyed" else r.where
+    return ("no number" if r.kind == "undecided" else r.label,
+            "; ".join(x for x in (r.who, r.standing, where) if x))
 
 
 def _print(a: About, v: EditionView) -> tuple[tuple[str, str], ...]:
@@ -199,17 +205,19 @@ def _edition(e: Edition, v: EditionView, a: About) -> Iterable[tuple[str, str]]:
                 and h.bears.kind == NUMBERED and h.destroyed is None
                 and h.bears.number not in e.voids]
     signed = sum(h.signed is not None for h in numbered)
-    yield "Numbered and signed", str(signed)
+    # The figures above are of sheets pulled here alone; these are of all that there are.
+    also = ", old papers included" if f.papers else ""
+    yield "Numbered and signed", f"{signed}{also}"
     perhaps = sum(h.perhaps_signed for h in numbered)
-    yield "Numbered, not signed", str(len(numbered) - signed - perhaps)
+    yield "Numbered, not signed", f"{len(numbered) - signed - perhaps}{also}"
     if perhaps:
-        yield "Numbered, signature not known", str(perhaps)
+        yield "Numbered, signature not known", f"{perhaps}{also}"
     yield "Numbers used", runs_text(v.numbers.taken) or "none"
     waits = v.cancelled is not None and v.to_number
     yield "Void numbers", (runs_text(v.numbers.void) or "none") + (
         ", unless a sheet not sorted yet takes one" if waits else "")
-    yield "With proofs counted in the total", str(v.totals.in_total)
-    yield "With every proof", str(v.totals.everything)
+    yield "All that count in the total", f"{v.totals.in_total}{also}"
+    yield "All, with every proof", f"{v.totals.everything}{also}"
     yield "Approved standard (BAT)", v.bat or NOT_KNOWN
     for said in v.short:
         yield "Short edition", said

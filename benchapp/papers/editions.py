@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from benchapp.edition.numbers import Taken, shown_list
+from benchapp.edition.numbers import Taken, runs_text
 from benchapp.edition.state import Register
 from benchapp.edition.view import EditionView, Row, Sibling, edition_view
 from benchapp.papers.figures import figure_line, figure_values, old_papers_line
@@ -109,9 +109,9 @@ def _figures(v: EditionView) -> Iterable[str]:
         yield f"out and not signed: {f.pulled.out_unsigned}"
     if old := old_papers_line(f):
         yield old
-    yield f"used: {shown_list(v.numbers.taken) or 'none'} · {next_words(v.numbers)}"
+    yield f"used: {runs_text(v.numbers.taken) or 'none'} · {next_words(v.numbers)}"
     if v.numbers.void:
-        yield f"void: {shown_list(v.numbers.void)}"
+        yield f"void: {runs_text(v.numbers.void)}"
     if v.left_to_give is not None:
         yield f"numbers free: {v.left_to_give}"
     for kind, p in v.proofs.items():

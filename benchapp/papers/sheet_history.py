@@ -12,7 +12,14 @@ from typing import Final
 from benchapp.edition.clashes import clashes
 from benchapp.edition.corrections import correction_lines
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import day_words, is_void, label, place_words, sheet_words
+from benchapp.edition.numbers import (
+    bearer_words,
+    day_words,
+    is_void,
+    label,
+    place_words,
+    sheet_words,
+)
 from benchapp.edition.state import TRIALS, Edition, Register
 from benchapp.edition.view import edition_view
 from benchapp.journal import Moment
@@ -97,7 +104,7 @@ def _about(register: Register, e: Edition, held: Holding, became: str,
                 ("Number", became or "no number"))
     yield "Signature", NOT_KNOWN if held.perhaps_signed else (
         "not signed" if held.signed is None else f"signed; written down {_day(held.signed)}")
-    yield "Which sheet", sheet_words(held)
+    yield "Which sheet", bearer_words(held)
     if held.destroyed is not None:
         yield "Destroyed", f"{held.destroyed.why}; written down {_day(held.destroyed.at)}"
     for line in correction_lines(e, held):
@@ -109,7 +116,7 @@ def _about(register: Register, e: Edition, held: Holding, became: str,
 
 def _pulls(whole: SheetWhole | None) -> tuple[tuple[str, str], ...]:
     if whole is None:
-        return (("How it was made", NOT_KNOWN),)
+        return (("Pulled", f"{NOT_KNOWN}, before this book"),)
     return (("Pulled", "; ".join(
         f"plate {' and '.join(p.plates)}, {_when(p.at)}" for p in whole.pulls)),
             ("Pull of its day", str(whole.line.number)))

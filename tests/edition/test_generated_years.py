@@ -316,9 +316,10 @@ def held(years: Years, register: Register) -> None:
         k: str(own[field]) for k, field in PAGE.items()}
     whole = [r for r in years.rows.values() if r["kind"] == "edition" and not r["gone"]
              and not is_void(years, r)]
-    assert [page.get(k, "0") for k in ("Numbered and signed", "Numbered, not signed",
+    also = ", old papers included" if old["sheets"] else ""
+    assert [page.get(k, f"0{also}") for k in ("Numbered and signed", "Numbered, not signed",
                                        "Numbered, signature not known")] == [
-        str(sum(r["signed"] is x for r in whole)) for x in (True, False, None)]
+        f"{sum(r['signed'] is x for r in whole)}{also}" for x in (True, False, None)]
     assert listed(page["Numbers used"]) == used
     assert listed(page["Void numbers"].partition(", unless")[0]) == void
 
