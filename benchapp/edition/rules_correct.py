@@ -288,6 +288,11 @@ def correct_words(page: Page, action: a.CorrectWords) -> Refusal | None:
     if not proof and h.astray:
         return Refusal("place", f"Books differ on where {sheet_words(h)} is",
                        f"say that first: {correcting(h, 'place PLACE')}")
+    if (stay is not None and stay.place not in OUT and action.said.get("to", "").strip()
+            and not h.words_at(stay).get("to")):
+        return Refusal("place", f"{sheet_words(h)} is {place_word(stay.place)}, so nobody is "
+                       "recorded as having it", "if it is out, say where: benchapp where-is "
+                       "SHEET --now PLACE --to WHO")
     actions = h.gave if stay is None or proof else {stay.action}
     was = h.words if stay is None or proof else h.words_at(stay)
     now = _words_now(was, action.said)
