@@ -38,7 +38,7 @@ KNOWS: dict[str, set[str]] = {
     "cli": {"*"},
 }  # fmt: skip
 #: Modules that join rooms for the screens and the command line; no room below may know them.
-EDGES = {"workshop", "editions", "demo", "plain", "commands"}
+EDGES = {"workshop", "editions", "copies", "demo", "plain", "commands"}
 
 PURE = ["quantities", "journal", "moments", "shown", "recipe", "reckon", "edition", "session"]
 #: Time, chance and the machine: what a pure room gets as an argument, or not at all.

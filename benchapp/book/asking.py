@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, TypeVar, Unpack
 
-from benchapp.book import read, verify
+from benchapp.book import read, rows, verify
 from benchapp.book.database import Database
 from benchapp.book.errors import told
 from benchapp.book.keeping import Keeper, missing
@@ -58,6 +58,17 @@ class Asked:
         with self._asking() as connection:
             waiting = (entry for entry in self._pending if entry.stream == name)
             return (*read.stream(connection, name), *waiting)
+
+    def head(self, name: str) -> tuple[int, str]:
+        """Position and digest of the last entry of the stream `name`; (0, "") if it has none."""
+        waiting = [(e.position, e.sha256) for e in self._pending if e.stream == name]
+        with self._asking() as connection:
+            return waiting[-1] if waiting else read.head(connection, name)
+
+    def rows_of_others(self, since: int = 0) -> list[tuple[int, str, int, int]]:
+        """The rows after `since` that entries of other books have; see `rows.of_others`."""
+        with self._asking() as connection:
+            return rows.of_others(connection, self.origin, since)
 
     def streams(self, family: str) -> list[str]:
         """The names of all streams of a family, sorted by name."""

@@ -13,6 +13,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {"book": ("book_files", "book"
 WORDS: Final[dict[str, tuple[str, str]]] = {
     "check": ("book_files", "check"), "backup": ("book_files", "backup"),
     "restore": ("restoring", "restore"), "merge": ("restoring", "merge"),
+    "rebuild": ("rebuilding", "rebuild"),
 }
 
 _Parser = argparse.ArgumentParser
@@ -40,12 +41,19 @@ def _merge(one: _Parser) -> None:
     one.add_argument("other", metavar="OTHER", help="another copy of the book, or another book")
 
 
+def _rebuild(one: _Parser) -> None:
+    one.add_argument("--from", metavar="FOLDER", dest="from_", required=True,
+                     help="the folder with the text mirror of a book")
+    one.add_argument("--into", metavar="NEW", required=True, help="a new file")
+
+
 #: Name, help, and what adds the arguments.
 _WORDS: Final[tuple[tuple[str, str, Callable[[_Parser], None]], ...]] = (
     ("check", "say whether the book is sound", _check),
     ("backup", "copy the book into a new file, also while it is open", _backup),
     ("restore", "put a backup in the book's place; the book before is kept", _restore),
     ("merge", "take in what only another copy of the book has", _merge),
+    ("rebuild", "make a book anew from its text mirror", _rebuild),
 )
 
 

@@ -7,16 +7,19 @@ import json
 import os
 import shutil
 import sys
-from collections.abc import Iterable
-from contextlib import suppress
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from benchapp import files
-from benchapp.book import Book
+from benchapp.book import Book, BookError
+from benchapp.book.copied import ending_of
 from benchapp.book.read import SessionRow
 from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
 from benchapp.commands.folding import folded
+from benchapp.copies.backups import back_up
+from benchapp.copies.mirrors import mirror_on_leaving
 from benchapp.moments import local
 from benchapp.recipe.problems import RecipeError
 from benchapp.shown import escape_json, visible
@@ -117,20 +120,36 @@ def book_path(arguments: Arguments) -> Path:
     return Path(named) if named else files.book_file()
 
 
-def write_book(arguments: Arguments, *, shown: bool = False) -> Book:
-    """The book to write in, made where there is none; what is to be known of it is said.
+@contextmanager
+def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
+    """The book to write in, made where there is none; its text mirror follows at the end.
 
     Args:
         arguments: Of the command.
-        shown: What is to be known is shown in another way, and not said here.
+        shown: What is to be known of it is shown in another way, and not said here.
 
     Raises:
         BookError: It cannot be used.
     """
-    book = Book.open(book_path(arguments), write=True, create=True, state=files.state_folder())
-    if book.notice and not shown:
-        warn(*book.notice.split("\n"))
-    return book
+    path = book_path(arguments).expanduser().absolute()
+    clock = SystemClock()
+    _back_up_earlier(path, clock)
+    with Book.open(path, write=True, create=True, state=files.state_folder()) as book:
+        if book.notice and not shown:
+            warn(*book.notice.split("\n"))
+        before = book.last_sequence()
+        yield book
+        if book.last_sequence() != before:
+            mirror_on_leaving(book, path, clock)
+
+
+def _back_up_earlier(path: Path, clock: SystemClock) -> None:
+    """Back a book up whose layout changes when it is opened to write."""
+    with suppress(BookError):  # told when it is opened
+        end = ending_of(path)
+        if end is not None and end.of_earlier_layout and (problem := back_up(path, clock.now())):
+            warn(f"{problem} The book is opened all the same: its layout changes in one step, or "
+                 "not at all.")
 
 
 def read_book(arguments: Arguments) -> Book:

@@ -99,8 +99,10 @@ def charts_here(wanted: str | None) -> str | None:
 
 def places(arguments: Arguments) -> int:
     """Say where everything lies, and what of it is there."""
+    book = book_path(arguments).expanduser().absolute()
     known: list[tuple[str, Path]] = [
-        ("home", files.home()), ("book", book_path(arguments).expanduser().absolute()),
+        ("home", files.home()), ("book", book), ("backups", files.backups_folder(book)),
+        ("text mirror", files.mirrors_folder(book)),
         ("recipes", files.recipes_folder()), ("preferences", files.preferences_file()),
         ("papers", files.papers_folder()), ("state", files.state_folder()),
         ("shipped recipes", files.shipped_folder())]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,13 +15,16 @@ from benchapp.clock import SystemClock
 from benchapp.commands.desk import (
     Arguments,
     Refused,
+    book_path,
     has_terminal,
     need_terminal,
     problems_text,
     say,
+    warn,
     write_book,
 )
 from benchapp.commands.looking import listed, read_whole, session_line
+from benchapp.copies.beside import copies_beside
 from benchapp.recipe.problems import RecipeError
 from benchapp.settings import Preferences, load
 from benchapp.workshop import Workshop
@@ -46,7 +50,9 @@ def studio(arguments: Arguments) -> int:
     need_terminal("benchapp run RECIPE --plain works by lines; benchapp --help lists the commands.")
     settings = preferences()
     with write_book(arguments, shown=True) as book:
-        return on_screen(Workshop(book, SystemClock()), "studio", settings)
+        workshop = Workshop(book, SystemClock())
+        with copies_made(workshop, arguments):
+            return on_screen(workshop, "studio", settings)
 
 
 def switch(arguments: Arguments) -> int:
@@ -55,6 +61,15 @@ def switch(arguments: Arguments) -> int:
                   "benchapp files")
     with Book.in_memory() as book:
         return on_screen(Workshop(book, SystemClock()), "switch", preferences(), lasting=False)
+
+
+@contextmanager
+def copies_made(workshop: Workshop, arguments: Arguments) -> Iterator[None]:
+    """Have the book's text mirror and its backups made beside what is done in the workshop."""
+    with copies_beside(workshop, book_path(arguments).expanduser().absolute()) as beside:
+        yield
+    if beside.problem:
+        warn(beside.problem)
 
 
 def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Path | None = None,

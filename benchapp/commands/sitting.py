@@ -25,7 +25,7 @@ from benchapp.commands.desk import (
     warn,
     write_book,
 )
-from benchapp.commands.screened import on_screen, preferences
+from benchapp.commands.screened import copies_made, on_screen, preferences
 from benchapp.commands.standard_lines import StandardLines
 from benchapp.session.names import after_closing
 from benchapp.workshop import Workshop
@@ -91,8 +91,9 @@ def run(arguments: Arguments) -> int:
         clock = SystemClock()
         with write_book(arguments, shown=True) as book:
             workshop = Workshop(book, clock)
-            return _by_lines(arguments, clock, lambda lines: plain.run(
-                workshop, lines, name, text, arguments.wanted, lines))
+            with copies_made(workshop, arguments):
+                return _by_lines(arguments, clock, lambda lines: plain.run(
+                    workshop, lines, name, text, arguments.wanted, lines))
     need_terminal(f"benchapp run {arguments.recipe} --plain works by lines.")
     settings = preferences()
     with write_book(arguments, shown=True) as book:
@@ -103,8 +104,9 @@ def run(arguments: Arguments) -> int:
         # Only the screens need what a screen is; lines begin without.
         from benchapp.screens.opening import Opening
 
-        return on_screen(workshop, "set-up", settings,
-                         opening=Opening(name, text, arguments.wanted, typed=True))
+        with copies_made(workshop, arguments):
+            return on_screen(workshop, "set-up", settings,
+                             opening=Opening(name, text, arguments.wanted, typed=True))
 
 
 def resume(arguments: Arguments) -> int:
@@ -119,14 +121,15 @@ def resume(arguments: Arguments) -> int:
         session = _to_resume(book, arguments.session)
         clock = SystemClock()
         workshop = Workshop(book, clock)
-        if arguments.plain:
-            return _by_lines(arguments, clock, lambda lines: plain.resume(
-                workshop, lines, session, lines))
-        row = next(r for r in book.sessions() if r.id == session)
-        outcome = workshop.resume_session(row)
-        if outcome.refusal is not None:
-            raise Refused(str(outcome.refusal))
-        return on_screen(workshop, "bench", preferences())
+        with copies_made(workshop, arguments):
+            if arguments.plain:
+                return _by_lines(arguments, clock, lambda lines: plain.resume(
+                    workshop, lines, session, lines))
+            row = next(r for r in book.sessions() if r.id == session)
+            outcome = workshop.resume_session(row)
+            if outcome.refusal is not None:
+                raise Refused(str(outcome.refusal))
+            return on_screen(workshop, "bench", preferences())
 
 
 def _to_resume(book: Book, said: str | None) -> str:

@@ -57,6 +57,11 @@ def backups_folder(book: Path) -> Path:
     return book.with_name("backups")
 
 
+def mirrors_folder(book: Path) -> Path:
+    """Where the text mirror of the book at `book` is."""
+    return book.with_name("mirrors") / book.name
+
+
 def why_not_there(path: Path) -> str:
     """Why nothing can be seen at `path`, in words for a list; empty where there is something."""
     try:

@@ -6,7 +6,13 @@ import os
 from pathlib import Path
 from typing import Final
 
-from benchapp.files.places import own_recipes, preferences_file, state_folder
+from benchapp.files.places import (
+    backups_folder,
+    mirrors_folder,
+    own_recipes,
+    preferences_file,
+    state_folder,
+)
 
 #: What the book keeps beside itself; `-journal`, `-wal` and `-shm` are SQLite's.
 _BESIDE: Final = ("", "-journal", "-wal", "-shm", "-lock", "-reserve", "-restoring")
@@ -37,6 +43,10 @@ def what_is_kept(path: Path, book: Path) -> str | None:
         return "one of your recipes"
     if whole.is_relative_to(_real(state_folder())):
         return "what benchapp remembers for itself"
+    if whole.is_relative_to(_real(backups_folder(own))):
+        return "in the folder of the backups"
+    if whole.is_relative_to(_real(mirrors_folder(own))):
+        return "in the text mirror of the book"
     return "a book or a copy of one" if _is_database(whole) else None
 
 

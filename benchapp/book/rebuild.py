@@ -1,0 +1,69 @@
+"""A book made anew from its entries: each with its digest and in its row."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing
+from pathlib import Path
+
+from benchapp.book import verify, worded
+from benchapp.book.append import INSERT, roll_back
+from benchapp.book.connection import connect, make_file, sync_folder
+from benchapp.book.database import new_origin
+from benchapp.book.errors import BookDamaged, BookDisk, told
+from benchapp.book.read import row_of
+from benchapp.book.schema import migrate
+from benchapp.journal import Entry
+
+
+def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:
+    """Write `entries`, in their order, into a new book; whole, checked, or not at all.
+
+    Args:
+        path: The new file.
+        origin: Whose entries have their own numbers as rows; None: no book's, it gets a new name.
+        entries: From the first on; one is in the row of its place.
+
+    Returns:
+        The name of the book.
+
+    Raises:
+        BookDisk: Something is at `path`, or the disk refuses.
+        BookDamaged: What was written does not read as given.
+    """
+    path = path.expanduser().absolute()
+    if path.exists() or path.is_symlink():
+        raise BookDisk(f"{path} exists already and is not overwritten. Name a new file.")
+    make_file(path)
+    name = origin or new_origin()
+    try:
+        with told(path), closing(connect(path, "mode=rw")) as connection:
+            _fill(connection, name, entries)
+            _must_be_sound(connection)
+    except BaseException:
+        path.unlink(missing_ok=True)
+        raise
+    sync_folder(path.parent)
+    return name
+
+
+def _fill(connection: sqlite3.Connection, origin: str, entries: Iterable[Entry]) -> None:
+    connection.execute("PRAGMA synchronous = EXTRA")
+    migrate(connection, origin)
+    worded.make(connection)
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        for row, entry in enumerate(entries, 1):
+            connection.execute(INSERT, (*row_of(entry)[:-1], row))
+            worded.keep(connection, [(entry, row)])
+        connection.execute("COMMIT")
+    except BaseException:
+        roll_back(connection)
+        raise
+
+
+def _must_be_sound(connection: sqlite3.Connection) -> None:
+    if problems := verify.problems(connection):
+        raise BookDamaged("\n".join((
+            "The rebuilt book was not found sound, so it was not kept.", *problems)))

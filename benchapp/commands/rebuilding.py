@@ -1,0 +1,40 @@
+"""The command that makes a book anew from its text mirror."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from benchapp import files
+from benchapp.commands.desk import Arguments, Refused, WrongUse, say, warn
+from benchapp.copies.rebuild import NoMirror
+from benchapp.copies.rebuild import rebuild as made_anew
+from benchapp.moments import local
+
+
+def rebuild(arguments: Arguments) -> int:
+    """Make a book from the text mirror in a folder; the book in use is not touched."""
+    folder = Path(arguments.from_).expanduser().absolute()
+    new = Path(arguments.into).expanduser().absolute()
+    if not folder.is_dir():
+        raise WrongUse(f"{folder}: no such folder. Name the one with the text mirror: "
+                       "benchapp files shows it")
+    if new.exists() or new.is_symlink():
+        raise Refused(f"{new} is there already, so nothing was written. Choose another name.")
+    if new.is_relative_to(folder):
+        raise Refused(f"{new} is in the folder of the mirror, so nothing was written. "
+                      "Choose another place.")
+    try:
+        told = made_anew(folder, new)
+    except NoMirror as wrong:
+        raise WrongUse(str(wrong)) from None
+    except OSError as error:
+        raise files.FileProblem(
+            f"{folder}: cannot be read ({files.system_said(error)})") from None
+    warn(*(f"{problem}." for problem in told.left_out))
+    if not told.whole:
+        warn("The mirror is not complete, so the book has a new name. Sessions that were open can "
+             "be read and judged; they cannot go on.")
+    say(f"Rebuilt: {new}, {told.entries} entries in {told.streams} streams; the last is from "
+        f"{local(told.until):%Y-%m-%d %H:%M}.",
+        f"To put it in the place of the book: benchapp book restore {new}")
+    return 0
