@@ -312,8 +312,8 @@ def plate_waits(s: Session, key: Key) -> bool:
     """Whether an inked plate or a pulled sheet waits for this step: paper comes after it."""
     if key.impression is None:
         return False
-    return any(k.impression == key.impression and k.step in s.shape.place_of
-               and s.shape.by_id[k.step].hands != "free" and w.how != "skipped"
+    return any(k.impression == key.impression and w.how != "skipped"
+               and (k.step in s.shape.inking or k.step in s.shape.pulls)
                for k, w in s.work.items())
 
 

@@ -32,6 +32,7 @@ from tests.session.support import (
     SCREWS,
     SHEETS,
     SOAK,
+    WARM,
     Bench,
     recipe,
 )
@@ -61,6 +62,19 @@ def test_the_first_pack_goes_in_before_anything_else():
     assert b.view.now.count.usual == 3 * MIN
     b.work(IN)
     assert (b.packs[0].where(b.t), b.hand) == ("in the water", "Screws")
+
+
+def test_sheets_that_are_overdue_come_before_a_plate_that_is_not_inked():
+    """Scrim turned is no ink on the plate: hands washed for the sheets go to the sheets."""
+    b = Bench(recipe(each=("{do: Turn the scrim, hands: inky, every: 5}", WARM, INK, PULL, LIFT),
+                     damp=SOAK), wanted=2)
+    b.work(IN, 3)
+    b.work("Turn the scrim", 31)
+    b.advance(5)
+    b.work("Wash and dry hands")
+    b.work(OUT, 3)
+    b.work("Ink", 5)
+    assert b.hand == "Wash and dry hands"
 
 
 def test_no_pack_goes_in_first_where_one_of_this_paper_is_in_the_water_or_ready():
