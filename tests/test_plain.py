@@ -553,6 +553,13 @@ def test_a_step_that_comes_is_skipped_or_put_later_by_its_name() -> None:
     said = [line for answers in printed for line in answers]
     assert "Clean the plate and rework: not skipped after all" in said
     assert any(line.startswith("Now: Clean the plate") for line in said)
+    early = Bench("signal-box")
+    printed = early.run(*[""] * 9, "skip Rework: tired", "skip next: tired", "quit")
+    said = [line for answers in printed for line in answers]
+    assert "Clean the plate and rework cannot be skipped now; for the one in hand write: skip WHY" \
+        in said
+    assert "The next step cannot be skipped now; for the one in hand write: skip WHY" in said
+    assert "skipped" not in {x["how"] for x in early.back()["steps"]}
     other = Bench("three-steps")
     printed = other.run(*[""] * 4, "next then wash", "left to : Ink", "quit")
     assert [line for answers in printed for line in answers][-3:-1] == [

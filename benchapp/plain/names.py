@@ -173,6 +173,10 @@ def key_to_skip(ears: Ears, rest: str) -> tuple[Key | None, str]:
 
     Only a whole name before the colon is a step's, or its number, or `next`: a reason may
     have a colon of its own.
+
+    Raises:
+        NotUnderstood: Such a name, of a step that is neither in hand nor comes next: it is no
+            reason to skip the one in hand.
     """
     head, colon, why = rest.partition(":")
     said = head.strip().casefold()
@@ -182,14 +186,25 @@ def key_to_skip(ears: Ears, rest: str) -> tuple[Key | None, str]:
     if said == "next" and coming:
         return coming[0], why.strip()
     key = key_said(ears, said, (*(() if ears.s.hand is None else (ears.s.hand,)), *coming))
-    return (None, rest) if key is None else (key, why.strip())
+    if key is not None:
+        return key, why.strip()
+    named = next((x for x in ears.s.shape.by_id.values() if _is_named(x, said)), None)
+    if said == "next" or named is not None:
+        step = "The next step" if named is None else named.do
+        raise NotUnderstood(f"{step} cannot be skipped now; for the one in hand write: skip WHY")
+    return None, rest
 
 
 def key_said(ears: Ears, said: str, keys: Iterable[Key]) -> Key | None:
     """The step a whole name stands for, or its number, among those something was said of."""
     small = said.strip().casefold()
     return next((k for k in keys if (x := step_of(ears.s, k)) is not None
-                 and small in (_number(x), x.do.casefold(), (x.short or x.do).casefold())), None)
+                 and _is_named(x, small)), None)
+
+
+def _is_named(step: Step, small: str) -> bool:
+    """Whether that is a step's whole name, its short name or its number."""
+    return small in (_number(step), step.do.casefold(), (step.short or step.do).casefold())
 
 
 def key_to_leave(ears: Ears, said: str) -> Key:

@@ -237,7 +237,7 @@ def _state_asked(room: Room, e: Entry) -> Lines:
         return ()
     plates = plates_asked(room, s)
     one = "" if len(s.recipe.plates) == 1 else f"{plates[0]} "
-    return (f"{asked} Write: state {one}II",)
+    return (f"{asked} Write, for example: state {one}II",)
 
 
 def _extended(room: Room, s: Session, e: Entry) -> str:

@@ -59,7 +59,7 @@ def test_lines_ask_with_the_words_to_write():
         lines += tell(before, b.room, entries)
     before = b.room
     entries = b.do(a.Rework(None, "III")).entries
-    assert lines.count(f"{ASKED} Write: state II") == 2
+    assert lines.count(f"{ASKED} Write, for example: state II") == 2
     assert "Pulled D2 for SP, state not known (by rule)" in lines
     assert tell(before, b.room, entries) == (
         "Plate key is in state III; D2 was pulled before that: say for SP and its state",)
