@@ -542,19 +542,19 @@ def test_a_number_in_words_gets_one_piece_of_advice() -> None:
 def test_a_step_that_comes_is_skipped_or_put_later_by_its_name() -> None:
     """From the look before it; a reason with a colon of its own is a reason."""
     bench = Bench("signal-box")
-    printed = bench.run(*[""] * 12, "skip next: last proof", "skip sky: too dark to read", "quit")
+    printed = bench.run(*[""] * 10, "skip next: last proof", "skip sky: too dark to read", "quit")
     said = [line for answers in printed for line in answers]
     assert "Clean the plate and rework: to be skipped, last proof" in said
     assert "Lift and look: skipped, sky: too dark to read" in said
     assert "Clean the plate and rework: skipped, last proof" in said
     assert not any(line.startswith("Now: Clean the plate") for line in said)
     changed = Bench("signal-box")
-    printed = changed.run(*[""] * 12, "skip Rework: tired", "skip not Rework", "", "quit")
+    printed = changed.run(*[""] * 10, "skip Rework: tired", "skip not Rework", "", "quit")
     said = [line for answers in printed for line in answers]
     assert "Clean the plate and rework: not skipped after all" in said
     assert any(line.startswith("Now: Clean the plate") for line in said)
     early = Bench("signal-box")
-    printed = early.run(*[""] * 9, "skip Rework: tired", "skip next: tired", "quit")
+    printed = early.run(*[""] * 7, "skip Rework: tired", "skip next: tired", "quit")
     said = [line for answers in printed for line in answers]
     assert "Clean the plate and rework cannot be skipped now; for the one in hand write: skip WHY" \
         in said

@@ -60,7 +60,12 @@ class Pack:
 
     @property
     def soaked(self) -> bool:
-        """Whether its sheets lie or lay in water: sprayed ones, or packed damp, never did."""
+        """Whether its sheets lie or lay in water: sprayed ones, or packed damp, never did.
+
+        Nor do dipped ones: they are out as they are stacked. Older books had them wait there.
+        """
+        if self.method == "dip":
+            return self.out_t != self.put_in_t
         return self.soak_ms is not None or self.method == "soak"
 
     @property

@@ -65,8 +65,11 @@ class Damp:
 
     @property
     def in_water(self) -> bool:
-        """Whether the sheets lie in water: what is sprayed, or packed damp, does not."""
-        return self.soak is not None or self.method == "soak"
+        """Whether the sheets lie in water: what is sprayed, dipped or packed damp does not.
+
+        The time of a dip is each sheet's own, and over when the sheets are stacked.
+        """
+        return self.method == "soak" or (self.soak is not None and self.method != "dip")
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,6 +64,17 @@ def test_the_first_pack_goes_in_before_anything_else():
     assert (b.packs[0].where(b.t), b.hand) == ("in the water", "Screws")
 
 
+def test_dipped_sheets_rest_as_soon_as_they_are_stacked():
+    """A dip is a minute of each sheet: nothing is left in the water for inky hands to forget."""
+    b = Bench(recipe(before=[SCREWS], damp="{method: dip, soak: 1 min, rest: 20 min, pack: 4}"))
+    b.work("Dip the sheets and stack them", 3)
+    assert (b.packs[0].where(b.t), b.packs[0].soaked) == ("resting", False)
+    b.work("Screws", 5)
+    assert b.hand == "Ink"
+    b.advance(15)
+    assert b.packs[0].where(b.t) == "ready"
+
+
 def test_sheets_that_are_overdue_come_before_a_plate_that_is_not_inked():
     """Scrim turned is no ink on the plate: hands washed for the sheets go to the sheets."""
     b = Bench(recipe(each=("{do: Turn the scrim, hands: inky, every: 5}", WARM, INK, PULL, LIFT),
