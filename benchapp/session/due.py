@@ -322,8 +322,9 @@ def next_hands(room: Room, s: Session, t: int) -> Key | None:
 
     Where the next sheet still soaks or rests, inky hands are washed first and wait clean.
     """
-    if s.chosen is not None and s.chosen not in s.work and _follows_done(s, s.chosen):
-        return s.chosen
+    picked = chosen_still(s)
+    if picked is not None and picked not in s.work and _follows_done(s, picked):
+        return picked
     regular = next(hands_ready(s), None)
     outs = packs_out_due(room, s, t)
     into = pack_in_due(room, s, t)
@@ -336,6 +337,20 @@ def next_hands(room: Room, s: Session, t: int) -> Key | None:
     if not paper:
         return regular
     return paper[0] if room.clean and not plate_waits(s, regular) else regular
+
+
+def chosen_still(s: Session) -> Key | None:
+    """The step chosen, where it is still to be done: None also where its sheet is not any more.
+
+    It may have been chosen for a later moment. Since then its try may have been given up, or
+    enough said before its sheet was begun.
+    """
+    key = s.chosen
+    if key is None or key.impression is None:
+        return key
+    imp = s.impression(key.impression)
+    due = needs_next(s) if imp is None else imp.ended != SPOILED_TRY
+    return key if due else None
 
 
 def _follows_done(s: Session, key: Key) -> bool:

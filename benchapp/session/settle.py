@@ -16,6 +16,7 @@ from benchapp.session.due import (
     active,
     after_settled,
     before_over,
+    chosen_still,
     finished,
     may_begin,
     next_hands,
@@ -194,7 +195,7 @@ def _close(page: Page) -> bool:
     if (s.hand is not None or page.room.bench != page.sid or not before_over(s)
             or not printing_over(s) or not after_settled(s)):
         return False
-    if s.chosen is not None or s.paused_t is not None:
+    if chosen_still(s) is not None or s.paused_t is not None:
         return False
     if (hot := asked_again(s)) is not None:
         clean = page.step(hot).hands != "clean" or page.room.clean

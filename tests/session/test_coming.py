@@ -19,6 +19,7 @@ from tests.session.support import (
     RAGS,
     SCREWS,
     TWO,
+    TWO_EACH,
     WARM,
     WIPE,
     Bench,
@@ -315,3 +316,32 @@ def test_a_day_in_which_much_is_said_of_what_comes_ends_and_reads_back_the_same(
             b.do(a.Must(None))
     assert not b.room.open_sessions
     assert replay(b.room.journal, b.room.bench, b.room.origin) == b.room
+
+
+@pytest.mark.parametrize("given_up", [True, False])
+def test_what_was_chosen_to_come_next_goes_with_its_sheet(given_up: bool):
+    """A try given up, or enough said before its sheet: nobody turns hands inky for it any more."""
+    dust = tuple(f"{{do: Dust {x}, hands: clean, plate: {x}}}" for x in ("tone", "key"))
+    b = Bench(TWO if not given_up else recipe(each=(
+        *dust, "{do: Ink tone, hands: inky, plate: tone}", "{do: Ink key, hands: inky, plate: key}",
+        "{do: Pull, hands: clean, pulls: [tone, key]}", LIFT), plates=("tone", "key")))
+    b.until("Dust key" if given_up else "Lift")
+    begun = len(b.s.impressions)
+    b.say(a.Choose(b.key("Ink key", 1 if given_up else 2), then=True))
+    b.say(a.Enough())
+    if given_up:
+        b.say(a.SpoilTry(1))
+    else:
+        b.tread()
+    assert (b.hands, b.s.closed is not None, len(b.s.impressions)) == ("clean", True, begun)
+
+
+def test_what_was_chosen_is_due_again_where_its_sheet_is_wanted_after_all():
+    """Enough, then one more: the choice was never taken back."""
+    b = Bench(recipe(each=TWO_EACH, plates=("tone", "key"), after=[RAGS]))
+    b.until("Lift")
+    b.say(a.Choose(b.key("Ink key", 2), then=True))
+    b.say(a.Enough())
+    b.say(a.OneMore())
+    b.tread()
+    assert b.hand == "Ink key"
