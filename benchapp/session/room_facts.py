@@ -178,9 +178,18 @@ def _uses(shape: Shape, key: Key, fact: str, paper: str | None) -> bool:
     step = shape.by_id.get(key.step)
     if step is None:
         return False
-    if fact in (HEAT, RAGS):
-        return step.at == "hot plate" if fact == HEAT else step.hands == "inky"
+    if fact == HEAT:
+        return step.at == "hot plate" or (
+            step.hands == "inky" and step.section != "after" and _heats_unsaid(shape))
+    if fact == RAGS:
+        return step.hands == "inky"
     return shape.paper_name == paper and key.step in (shape.sheet_step, DAMP_IN, DAMP_OUT)
+
+
+def _heats_unsaid(shape: Shape) -> bool:
+    """Whether a recipe turns a hot plate off that it names at no step: inking may be on it."""
+    return any(is_heat_off(x) for x in shape.recipe.after) and all(
+        x.at != "hot plate" for x in shape.recipe.steps)
 
 
 def still_asked(s: Session) -> tuple[str, ...]:

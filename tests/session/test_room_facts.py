@@ -158,16 +158,18 @@ def test_a_session_left_open_on_another_day_is_left_nothing():
     assert b.view.now.do == "Hot plate off (Heron Wall)"
 
 
-@pytest.mark.parametrize(("at", "asked"), [("hot plate", True), ("slab", False)])
-def test_what_was_answered_holds_until_it_is_used_again(at, asked):
+@pytest.mark.parametrize(("warm", "asked"), [
+    ("hands: free, at: hot plate, time: 2 min, ends: itself", True),
+    ("hands: clean, at: hot plate, optional: true", False),
+])
+def test_what_was_answered_holds_until_it_is_used_again(warm, asked):
     """A day opened since is asked about the hot plate only if it warmed its own plate on it."""
     b = Bench(day("Two Gates", (HEAT, BLOTTERS)), 1)
     b.say(a.Helper(joins=True))
     b.until("Hot plate off")
     b.say(a.Must("turned off"))
-    warm = f"{{do: Warm, hands: free, at: {at}, time: 2 min, ends: itself}}"
-    b.open(day("Heron Wall", (HEAT, BLOTTERS), each=(warm, INK, PULL, LIFT),
-               extra="places: {slab: 1}\n"), 1)
+    b.open(day("Heron Wall", (HEAT, BLOTTERS),
+               each=(f"{{do: Warm, {warm}}}", INK, PULL, LIFT)), 1)
     told = close(b, {"Hot plate": "left on"}, again={"Hot plate": "turned off"})
     assert ("Hot plate off (Heron Wall)" in told) is asked
     assert b.s.musts[b.s.id, "after.1"] == (
@@ -255,3 +257,17 @@ def test_of_any_two_days_each_fact_is_asked_once_and_is_in_both(first, second, d
         {x for s in (one, other) for step in s.recipe.after if (x := fact_of(s, step))})
     assert all(s.musts[s.id, step.id][-1] for s in (one, other) for step in s.recipe.after
                if step.must)
+
+
+def test_heat_is_asked_again_where_plates_were_inked_since_though_no_step_names_the_hot_plate():
+    """A day left open overnight is printed after the other day said that it is turned off."""
+    text = recipe(before=("{do: Screws, hands: clean}",), each=(INK, PULL, LIFT), after=[HEAT])
+    b = Bench(text, 1)
+    one = b.s.id
+    b.advance(24 * 60)
+    b.open(text, 1)
+    assert close(b, {"Hot plate off": "turned off"})
+    assert b.shop.resume_session(next(r for r in b.book.all_sessions() if r.id == one)).ok
+    b.clock.advance(MIN)
+    b.until("Hot plate off")
+    assert b.s.musts == {}
