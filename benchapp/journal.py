@@ -99,7 +99,8 @@ KINDS: Final = _kinds(
     # -- a session ---------------------------------------------------------
     Kind("opened", "session", ("session", "letters", "print", "artist", "recipe", "recipe_text",
          "recipe_sha256", "wanted"), "a session was opened on this recipe text; cancelled: how and "
-         "when its plate was, if it was before", optional=("cancelled",)),
+         "when its plate was, if it was before; reworked: plates that may not be in its state any "
+         "more", optional=("cancelled", "reworked")),
     Kind("continued", "session", ("last_seen_ms",), "the program came back to an open session"),
     Kind("wanted set", "session", ("wanted",), "how many counting impressions are wanted"),
     Kind("step started", "session", ("step", "impression", "attempt", "pack"),

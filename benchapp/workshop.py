@@ -37,6 +37,7 @@ from benchapp.session.names import shape_of
 from benchapp.session.page import Refusal, on_bench
 from benchapp.session.proposals import proposes
 from benchapp.session.state import Room, Session
+from benchapp.session.state_asked import reworked_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,12 +266,20 @@ class Workshop:
         here = [r for r in rows if self._mine(r)]
         taken = self.book.taken_elsewhere()
         name = session_name({r.name for r in here} | taken.names, local(now).date())
+        known = shape_of(text).recipe
         letters = {str(r.opened.body["letters"]) for r in rows} | taken.letters
         return a.Open(
             id=f"{name}@{self.book.origin}", name=name, recipe=recipe,
             letters=free_letters(len(here), letters),
             recipe_text=text, recipe_sha256=hashlib.sha256(text.encode()).hexdigest(),
-            wanted=wanted, typed=typed, cancelled=self.cancelled(shape_of(text).recipe))
+            wanted=wanted, typed=typed, cancelled=self.cancelled(known),
+            reworked=self._reworked(known))
+
+    def _reworked(self, recipe: Recipe) -> tuple[str, ...]:
+        """The plates that may not be in the state the recipe says, by the days before."""
+        if recipe.proofing is None or recipe.proofing.state is None:
+            return ()  # no day has to be read
+        return reworked_before(recipe, sessions_of(self.book, recipe.print))
 
     def cancelled(self, recipe: Recipe) -> str | None:
         """How and when a plate of the recipe was cancelled; None: none was."""

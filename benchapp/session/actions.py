@@ -19,6 +19,8 @@ class Open:
     """Open a session. `id` and `letters` are the edge's: unique in the book.
 
     `cancelled`: how and when its plate was cancelled; None: it was not.
+    `reworked`: the plates that were reworked on an earlier day, so that the state the recipe
+    says is not known to be theirs.
     `typed`: said in words, by hands that are clean enough for a keyboard; they stay
     what they were, so the first clean step asks for the wash.
     """
@@ -32,6 +34,7 @@ class Open:
     wanted: int | None = None
     typed: bool = False
     cancelled: str | None = None
+    reworked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,8 @@ PAUSE_MS = 15 * 60_000
 def proposal(s: Session, imp: Impression) -> tuple[str, str | None, str]:
     """What the next pull of `imp` is for: (for, state, by whom: `printer` or `rule`)."""
     if imp.said is not None:
-        return imp.said[0], imp.said[1], "printer"
+        purpose, state = imp.said
+        return purpose, state or (state_in_force(s) if purpose == "SP" else None), "printer"
     if imp.ghost:
         return "ghost", None, "printer"
     if imp.purpose is not None:

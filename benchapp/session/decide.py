@@ -130,7 +130,8 @@ def _open(room: Room, action: a.Open, now: Moment) -> Decision:
                print=known.title, artist=known.artist, recipe=action.recipe,
                recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
                wanted=action.wanted,
-               **({} if action.cancelled is None else {"cancelled": action.cancelled}))
+               **({} if action.cancelled is None else {"cancelled": action.cancelled}),
+               **({"reworked": list(action.reworked)} if action.reworked else {}))
     _note_helper(page)
     settle(page)
     return tuple(page.drafts)

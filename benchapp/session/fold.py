@@ -163,6 +163,7 @@ def _opened(room: Room, entry: Entry, t: int) -> Room:
         recipe=shape.recipe, recipe_name=body["recipe"], recipe_sha256=body["recipe_sha256"],
         shape=shape, opened=entry.at, opened_t=t, wanted=body["wanted"],
         states=_first_states(shape), cancelled=body.get("cancelled"),
+        unstated=frozenset(body.get("reworked", ())),
     )
     return replace(room, sessions={**room.sessions, session.id: session})
 

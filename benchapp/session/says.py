@@ -25,6 +25,7 @@ from benchapp.session.state import (
     SPOILED_TRY,
     Impression,
     Key,
+    Room,
     Session,
 )
 from benchapp.session.values import about_day, is_grade, known_reading, wrong_reading
@@ -227,12 +228,31 @@ def say_for(page: Page, action: a.SayFor) -> Refusal | None:
     if meant is None:
         return NO_SHEET
     state = action.state
-    if action.purpose == "SP" and state is None:
-        state = state_in_force(s)
+    if action.purpose == "SP" and state is None and meant.pulled:
+        state = state_at_pull(page.room, s, meant)
     why = {} if action.why is None else {"why": action.why}
     page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose}, **why)
     if action.purpose in NOT_COUNTED or meant.pulled:
         settle(page)
+    return None
+
+
+def state_at_pull(room: Room, s: Session, imp: Impression) -> str | None:
+    """The state the plates were in when a sheet was pulled; None: it is not known any more.
+
+    A sheet not pulled yet gets the state at its pull, so nothing is said of it before.
+    """
+    if imp.state is not None:
+        return imp.state
+    reworked = False
+    for e in reversed(room.journal):
+        if e.stream != f"session/{s.id}" or e.action in room.void:
+            continue
+        if e.kind == "pulled" and e.body["impression"] == imp.ordinal:
+            said: str | None = e.body["state"]
+            return said or (None if reworked else state_in_force(s))
+        reworked |= e.kind == "reworked" or (
+            e.kind == "step finished" and e.body["step"] in s.shape.reworks)
     return None
 
 

@@ -2,9 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from benchapp.recipe.model import Recipe
 from benchapp.session.due import printing_over
 from benchapp.session.shape import WASH
 from benchapp.session.state import Room, Session
+
+
+def reworked_before(recipe: Recipe, days: Sequence[Session]) -> tuple[str, ...]:
+    """The plates that are not known to be in the state their recipe says, when a day opens.
+
+    A recipe may still say the state from before a rework of an earlier day. One whose state was
+    written anew since is believed, and so is one that says what the plate was left in.
+
+    Args:
+        recipe: The recipe of the day.
+        days: The days of the print before it, in the order opened.
+    """
+    state = None if recipe.proofing is None else recipe.proofing.state
+    if state is None:
+        return ()
+    return tuple(p.name for p in recipe.plates if _no_longer(state, p.name, days))
+
+
+def _no_longer(state: str, plate: str, days: Sequence[Session]) -> bool:
+    """Whether a plate was left in another state, or an unknown one, by a recipe that said this."""
+    at = next((n for n in reversed(range(len(days))) if plate in days[n].unstated or any(
+        reworked == plate for reworked, *_ in days[n].reworks)), None)
+    if at is None:
+        return False
+    said = [x.state for s in days[: at + 1] if (x := s.recipe.proofing) is not None]
+    left = None if plate in days[at].unstated else days[at].states.get(plate)
+    return state in said[-1:] and left != state
 
 
 def plates_asked(room: Room, s: Session) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from benchapp.journal import Entry, family
 from benchapp.quantities import minutes_text
 from benchapp.session.cautions import care_of
 from benchapp.session.clock_view import clocks
-from benchapp.session.counting import counting, pulled
+from benchapp.session.counting import counting, proposal, pulled
 from benchapp.session.handed_on import of_sheet
 from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
@@ -292,7 +292,10 @@ def _ended(room: Room, s: Session, e: Entry) -> str:
 
 
 def _for(room: Room, s: Session, e: Entry) -> str:
-    return f"{_named(s, e)}: for {for_text(e.body['for'], e.body['state'])}"
+    imp, state = _imp(s, e), e.body["state"]
+    if imp is not None and not imp.pulled:
+        state = proposal(s, imp)[1]
+    return f"{_named(s, e)}: for {for_text(e.body['for'], state)}"
 
 
 def _noted(room: Room, s: Session, e: Entry) -> str:

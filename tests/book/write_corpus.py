@@ -104,6 +104,9 @@ def write(checkout: Path, home: Path) -> dict[str, Any]:
         encoding="utf-8")
     for recipe in ("plain-zinc", "ferry-lamp"):
         run(checkout, home, "run", recipe, "--plain", "--wanted", "1", said=DAY)
+    for _ in range(2):  # the second opens on a recipe that says the state from before
+        run(checkout, home, "run", "signal-box", "--plain", "--wanted", "1",
+            said="state III\n" + "\n1\n" * 40)
     run(checkout, home, "run", "thistle-heads", "--plain", said="note a day left open\n\n\n\n")
     sessions = json.loads(run(checkout, home, "sessions", "--json"))
     reviews = {x["session"]: json.loads(run(checkout, home, "review", x["session"], "--json"))

@@ -107,3 +107,67 @@ def test_of_two_plates_the_one_reworked_is_asked():
     assert b.view.for_words == "SP, state not known (by rule)"
     b.say(a.Rework("tone", "III"))
     assert b.view.for_words == "SP III (by rule)"
+
+
+def proofs_of(b: Bench) -> list[tuple[str | None, str | None, str | None]]:
+    """What each sheet is for, in which state, and by whom."""
+    return [(i.purpose, i.state, i.purpose_by) for i in b.sheets]
+
+
+def test_a_sheet_pulled_before_a_rework_never_gets_the_state_after_it():
+    """Said late to be a state proof, it keeps the state of its pull, or has none."""
+    b = Bench(PROOFS)
+    for _ in range(2):
+        b.until("Pull")
+        b.tread()
+        b.until("Ink")
+    b.say(a.Rework(None, "III"))
+    b.say(a.SayFor("SP", impression=2))
+    for purpose in ("WP", "SP"):
+        b.say(a.SayFor(purpose, impression=1))
+    assert proofs_of(b) == [("SP", "II", "printer"), ("SP", None, "printer")]
+    b.say(a.SayFor("SP", "III", impression=2))
+    assert b.sheets[1].state == "III"
+
+
+def test_a_pull_said_to_be_a_state_proof_before_a_rework_has_the_state_of_its_pull():
+    """The state in force as it was said is not the one it is pulled in."""
+    b = Bench(PROOFS)
+    b.say(a.Helper(joins=True))
+    before = b.room
+    said = b.do(a.SayFor("SP")).entries
+    assert tell(before, b.room, said) == ("The sheet in hand: for SP II",)
+    b.say(a.Rework(None, None, "burnished"))
+    b.until("Lift")
+    assert proofs_of(b) == [("SP", None, "printer")]
+    b.until("Pull")
+    b.say(a.SayFor("SP"))
+    b.say(a.Rework(None, "III"))
+    b.tread()
+    assert proofs_of(b)[1] == ("SP", "III", "printer")
+
+
+@pytest.mark.parametrize(("said", "text", "state"), [
+    ("III", PROOFS, None), (None, PROOFS, None), ("II", PROOFS, "II"),
+    ("III", PROOFS.replace("state: II", "state: III"), "III"),
+    ("III", PROOFS.replace("state: II", "state: IV"), "IV"),
+])
+def test_a_recipe_does_not_say_the_state_of_a_plate_reworked_on_an_earlier_day(said, text, state):
+    """Its state is asked, until the recipe says another one; also over a day without a rework."""
+    b = Bench(PROOFS, 1)
+    b.until("Lift")
+    b.say(a.Rework(None, said, "burnished"))
+    b.say(a.Skip("done already", b.key("Rework", 1)))
+    b.to_close()
+    for _ in range(2):
+        b.open(text, 1)
+        b.until("Pull")
+        assert (b.view.state_question == ASKED) == (state is None)
+        b.until("Lift")
+        assert proofs_of(b) == [("SP", state, "rule")]
+        b.say(a.Skip("nothing to do", b.key("Rework", 1)))
+        b.to_close()
+    b.open(text, 1)
+    b.say(a.Rework(None, "V"))
+    b.until("Lift")
+    assert proofs_of(b) == [("SP", "V", "rule")]
