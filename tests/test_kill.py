@@ -118,7 +118,8 @@ def told(entries: tuple[Entry, ...], since: int) -> tuple[list[str], Room]:
 
 def is_told(line: str) -> bool:
     """Whether a line tells entries; else it is a warning, a proposal, a fact asked, or a state."""
-    return not line.startswith(("Mind: ", "Proposed: ", "Not said \u00b7 ", "Also open: "))
+    return not line.startswith(("Mind: ", "Proposed: ", "Not said \u00b7 ", "Also open: ",
+                                "Next: "))
 
 
 def bench_of(room: Room, clock: SystemClock) -> BenchView:

@@ -47,9 +47,10 @@ def gone(pid: int, seconds: float) -> bool:
     while time.monotonic() < end:
         try:
             state = Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split()[0]
+            threads = len(list(Path(f"/proc/{pid}/task").iterdir()))
         except FileNotFoundError:
             return True
-        if state == "Z":
+        if state == "Z" and threads == 1:  # a thread that still ends holds the files
             return True
         time.sleep(0.02)
     return False
