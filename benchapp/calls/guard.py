@@ -9,7 +9,9 @@ that nothing is left holding the book's lock.
 Parent and child are one job of the shell: what the terminal sends (a new size, Ctrl+C
 before the screen stands, the end of the line) reaches both by itself. What somebody
 sends the parent alone is handed on: TERM, HUP and INT as an end, TSTP and CONT as a
-stop of both. An end that the child does not obey in ten seconds is enforced.
+stop of both. A child that is told to end and is stuck, because the terminal takes no
+output or a disk does not answer, ends within a second all the same: what was acknowledged
+is on disk by then. The parent enforces the end of one that cannot even do that.
 """
 
 from __future__ import annotations
@@ -27,8 +29,10 @@ from typing import Any, Final, NoReturn
 from benchapp.calls.terminal import Terminal
 from benchapp.shown import visible
 
+STUCK_S: Final = 0.8
+"""What a screen may take to end by itself when it is told to."""
 END_S: Final = 10
-"""What a screen may take to end when it is told to."""
+"""When the parent ends a screen that was told to end and is still there."""
 ORPHAN_S: Final = 3
 """What a screen may take to end when its parent is gone."""
 
@@ -38,6 +42,9 @@ _LONGEST_WORD: Final = 16_384
 _ENDED_ITSELF: Final = b"."
 _HOW_TO_GO_ON: Final = "benchapp resume"
 _PR_SET_PDEATHSIG: Final = 1
+
+_told: int | None = None
+"""Where the child's own thread is told of an end; None in every other process."""
 
 
 def guarded(main: Callable[[], int], how_to_go_on: str | None = _HOW_TO_GO_ON) -> int:
@@ -79,6 +86,19 @@ def guarded(main: Callable[[], int], how_to_go_on: str | None = _HOW_TO_GO_ON) -
     word = _heard(word_read)
     os.close(life_write)
     return _afterwards(status, word, terminal, how_to_go_on)
+
+
+def must_end(number: int) -> None:
+    """Have this screen end within `STUCK_S`, whatever it is stuck in; safe in a signal handler.
+
+    Does nothing where no parent waits to give the terminal back.
+
+    Args:
+        number: The signal that asked for it.
+    """
+    if _told is not None:
+        with suppress(OSError):
+            os.write(_told, bytes([number]))
 
 
 def _has_terminal() -> bool:
@@ -139,6 +159,9 @@ def _end_with(parent: int, life: int) -> None:
     if os.getppid() != parent:
         os._exit(_BY_SIGNAL + signal.SIGHUP)
     threading.Thread(target=_watch, args=(life,), name="parent", daemon=True).start()
+    global _told
+    told, _told = os.pipe()
+    threading.Thread(target=_enforce, args=(told,), name="end", daemon=True).start()
 
 
 def _watch(life: int) -> None:
@@ -148,6 +171,13 @@ def _watch(life: int) -> None:
     os.kill(os.getpid(), signal.SIGTERM)
     threading.Event().wait(ORPHAN_S)
     os.kill(os.getpid(), signal.SIGKILL)
+
+
+def _enforce(told: int) -> None:
+    """Wait until the screen is told to end, then for its end; then end it, unsaid."""
+    number = os.read(told, 1)
+    threading.Event().wait(STUCK_S)
+    os._exit(_BY_SIGNAL + number[0])
 
 
 # -- the parent -------------------------------------------------------------------------

@@ -187,6 +187,8 @@ class Benchapp(Base[int]):
 
     async def on_event(self, event: events.Event) -> None:
         """Have no key that was meant for a menu reach what lay below it, and no sleeve work."""
+        if isinstance(event, events.InputEvent) and not self.takes_input:
+            return
         if isinstance(event, events.MouseEvent) and self._mouse_is_off():
             return
         if isinstance(event, events.InputEvent) and not event.is_forwarded:
@@ -364,6 +366,11 @@ class Benchapp(Base[int]):
         """With inky hands nobody leaves by a stray key."""
         room = self.workshop.room
         return _INKY if room.session is not None and not room.clean else None
+
+    @property
+    def may_be_cut_off(self) -> bool:
+        """Whether all that was acknowledged is on a disk."""
+        return not self.workshop.book.unsaved
 
     def before_leaving(self) -> None:
         """Mark when the program was left: time after that is nobody's work."""

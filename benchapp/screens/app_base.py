@@ -13,12 +13,16 @@ import signal
 import sys
 import threading
 from collections.abc import MutableMapping
+from contextlib import suppress
+from types import FrameType
 from typing import ClassVar, Final, TypeVar
 
+from textual import events
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.notifications import SeverityLevel
 
+from benchapp.calls.guard import must_end
 from benchapp.screens.driver import pick_driver
 from benchapp.screens.notices import Notices
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT, STYLES, THEMES, colour_arguments
@@ -27,6 +31,7 @@ from benchapp.shown import Shown, visible
 R = TypeVar("R")
 
 _UNIX: Final = not sys.platform.startswith("win")
+_DROPPED: Final = Shown("Too many keys came at once. They did nothing; keys work again now.")
 _HOW_TO_LEAVE: Final = Shown("Ctrl+Q leaves; everything is in the book.")
 
 
@@ -133,6 +138,21 @@ class Base(App[R], inherit_bindings=False):
         else:
             self.say(reason, severity="warning")
 
+    @property
+    def takes_input(self) -> bool:
+        """Whether a screen is there to take a key: none is before the first, and at the end."""
+        return bool(self.screen_stack) and not self._exit
+
+    async def on_event(self, event: events.Event) -> None:
+        """Drop what is typed while the app begins or ends."""
+        if self.takes_input or not isinstance(event, events.InputEvent):
+            await super().on_event(event)
+
+    def keys_dropped(self) -> None:
+        """Say that a flood of keys was dropped, now that it is over."""
+        if self.takes_input:
+            self.say(_DROPPED, severity="warning")
+
     async def action_quit(self) -> None:
         """The framework's way out, made the same as ours."""
         self.action_leave()
@@ -148,11 +168,27 @@ class Base(App[R], inherit_bindings=False):
     def _on_mount(self) -> None:
         """Be ended by a signal like by a key, so that the terminal is given back."""
         if _UNIX and threading.current_thread() is threading.main_thread():
-            loop = asyncio.get_running_loop()
+            self._loop_to_stop = asyncio.get_running_loop()
             for number in (signal.SIGTERM, signal.SIGHUP):
-                loop.add_signal_handler(number, self._stop, number)
+                signal.signal(number, self._be_stopped)
 
-    def _stop(self, number: signal.Signals) -> None:
-        self.stopped_by = number
-        self.before_leaving()
-        self.exit(return_code=128 + number)
+    def _be_stopped(self, number: int, frame: FrameType | None) -> None:
+        """Stop soon; comes between two instructions, also while the loop waits for a terminal.
+
+        The loop's own handlers would wait with it.
+        """
+        self.stopped_by = signal.Signals(number)
+        if self.may_be_cut_off:
+            must_end(number)
+        with suppress(RuntimeError):  # the loop has ended: so has the app
+            self._loop_to_stop.call_soon_threadsafe(self._stop)
+
+    @property
+    def may_be_cut_off(self) -> bool:
+        """Whether nothing is lost if the process ends at any moment; apps overrule it."""
+        return True
+
+    def _stop(self) -> None:
+        if self.stopped_by is not None:
+            self.before_leaving()
+            self.exit(return_code=128 + self.stopped_by)

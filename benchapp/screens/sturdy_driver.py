@@ -4,32 +4,41 @@ The framework's own driver decodes strictly and lets every error of its parser
 end the app: one 0xff on the line, a mouse report of the old form or a key code
 beyond Unicode, and the day's screen is gone. Here the input thread survives
 them, and a report of the mouse that comes in two pieces is never read as keys.
+The app gets a few messages at a time, and a flood is dropped (`backlog`).
 When the terminal itself goes away (window closed, line dropped) the app is asked
 to leave, and what it still writes goes nowhere instead of blocking.
 """
 
 from __future__ import annotations
 
+import asyncio
 import os
 import selectors
 from codecs import getincrementaldecoder
 from collections.abc import Iterable
-from typing import IO, TYPE_CHECKING, Any, Final
+from typing import IO, TYPE_CHECKING, Any, Final, Protocol, runtime_checkable
 
 from textual._parser import ParseError
 from textual._time import get_time
 from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
-from textual.events import Key
+from textual.events import Key, Resize
+from textual.geometry import Size
 
+from benchapp.screens.backlog import Backlog
 from benchapp.screens.cut_reports import ASK, ESCAPE, Held
 from benchapp.screens.stray import without_strays
 
 if TYPE_CHECKING:
     from textual.app import App
     from textual.message import Message
+    from textual.message_pump import MessagePump
 
 _POLL_S: Final = 0.1
+_SOON_S: Final = 0.005
+"""While messages wait, the app is looked at so often."""
+_DROP_S: Final = 0.01
+"""The pause after each piece of a flood: the rest stays with whoever sends it."""
 _PIECE: Final = 4096
 
 # What the parser raises on sequences that look like keys but are none: a code
@@ -47,6 +56,14 @@ _DID_IT: Final = "\x1b[?1007$p"
 _YES: Final = b"\x1b[?1007;1$y"
 _WHEEL_OFF: Final = "\x1b[?1007l"
 _WHEEL_BACK: Final = "\x1b[?1007h"
+
+
+@runtime_checkable
+class ToldOfFloods(Protocol):
+    """An app that says when keys were dropped."""
+
+    def keys_dropped(self) -> None:
+        """More keys came than anybody can mean."""
 
 
 class SturdyDriver(LinuxDriver):
@@ -73,6 +90,8 @@ class SturdyDriver(LinuxDriver):
         self._parser = XTermParser(debug)
         self._held = Held()
         self._wheel_off = self._wheel_typed = False
+        self._backlog: Backlog[Message] = Backlog()
+        self._sent = self._posted = 0
 
     def report_mouse(self, *, on: bool) -> None:
         """Have the terminal report clicks and wheel from now on, or no more."""
@@ -120,11 +139,16 @@ class SturdyDriver(LinuxDriver):
         with selectors.SelectSelector() as selector:
             selector.register(self.fileno, selectors.EVENT_READ)
             while not self.exit_event.is_set():
-                if selector.select(_POLL_S):
+                if selector.select(_SOON_S if self._backlog else _POLL_S):
                     data = self._read()
                     if not data:
+                        self._send(self._backlog.take(0))
                         self._terminal_gone()
                         return
+                    self._backlog.heard(len(data), _now_ms())
+                    if self._backlog.flooded:
+                        self.exit_event.wait(_DROP_S)
+                        continue
                     pieces = self._whole(data)
                 else:
                     self._held, pieces = self._held.wait(_now_ms())
@@ -134,6 +158,39 @@ class SturdyDriver(LinuxDriver):
                     else:
                         self._take(decoder.decode(without_strays(piece)))
                 self._pass_on(self._parser.tick)
+                self._send(self._backlog.take(self._behind()))
+                if self._backlog.has_ended(_now_ms()):
+                    self._after_flood()
+                    decoder.reset()
+
+    def send_message(self, message: Message) -> None:
+        """Have a message wait until the app can take it."""
+        self._backlog.add(message)
+
+    def _send(self, messages: Iterable[Message]) -> None:
+        """Give the app messages now."""
+        for message in messages:
+            self._sent += 1
+            asyncio.run_coroutine_threadsafe(self._post(message), loop=self._loop)
+
+    async def _post(self, message: Message) -> None:
+        self._posted += 1
+        await self._app._post_message(message)
+
+    def _behind(self) -> int:
+        """How many messages the app, its screen and what has the focus have not taken yet."""
+        pumps: list[MessagePump] = [self._app]
+        for screen in self._app.screen_stack[-1:]:
+            pumps += [screen, *([screen.focused] if screen.focused is not None else [])]
+        return self._sent - self._posted + sum(pump.message_queue_size for pump in pumps)
+
+    def _after_flood(self) -> None:
+        """Begin with a clean line; a new size may have been among what was dropped."""
+        self._parser, self._held = XTermParser(self._debug), Held()
+        size = Size(*self._get_terminal_size())
+        self.send_message(Resize(size, size))
+        if isinstance(self._app, ToldOfFloods):
+            self._loop.call_soon_threadsafe(self._app.keys_dropped)
 
     def _read(self) -> bytes:
         """Read one piece; nothing means that the terminal is gone."""

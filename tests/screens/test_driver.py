@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import itertools
 import os
 import signal
 import sys
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -89,9 +91,43 @@ BAD_INPUT = [
     b"\xff" * 100,
     b"\x1b[99999999999u",
     b"\x1b[4294967296;1u",
-    b"\x1b[" + b"9" * 5000 + b"u",
+    b"\x1b[" + b"9" * 900 + b"u",
     b"\x1b[M",
 ]
+
+
+def test_a_flood_does_nothing_and_says_so(terminal: pexpect.spawn) -> None:
+    """Of twenty thousand keys few come through, the screen says it, and the next key works."""
+    os.write(terminal.child_fd, b"\x1b[" + b"9" * 5000 + b"u" + b"k" * 20_000)
+    terminal.expect_exact("Too many keys came at once")
+    terminal.send("m")
+    terminal.expect(r"<(\d+):m>")
+    assert int(terminal.match[1]) < 2_000
+
+
+def test_a_signal_is_obeyed_in_a_flood(terminal: pexpect.spawn) -> None:
+    """Bytes of every kind come without end: the app ends as told, and says nothing went wrong."""
+    junk = bytes(n for n in range(256) if n not in (3, 17, 26, 28)) * 8  # no ^C ^Q ^Z ^\\
+    stop, under_way = threading.Event(), threading.Event()
+
+    def flood() -> None:
+        with contextlib.suppress(OSError):
+            for n in itertools.count():
+                if stop.is_set():
+                    break
+                os.write(terminal.child_fd, junk)  # waits while the app does not read
+                if n == 50:
+                    under_way.set()
+
+    sender = threading.Thread(target=flood, daemon=True)
+    sender.start()
+    assert under_way.wait(20)
+    os.kill(terminal.pid, signal.SIGTERM)
+    last = leave(terminal)
+    stop.set()
+    assert GIVEN_BACK in last
+    assert "Error" not in last
+    assert terminal.exitstatus == 128 + signal.SIGTERM
 
 
 def test_ctrl_q_gives_the_terminal_back(terminal: pexpect.spawn) -> None:

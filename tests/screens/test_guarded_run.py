@@ -84,6 +84,18 @@ def test_a_screen_that_is_ended_gives_everything_back_and_one_line(running, numb
         again.shows("INKY HANDS", "wanted 2")
 
 
+@pytest.mark.full
+def test_a_screen_whose_terminal_takes_nothing_ends_when_it_is_told(running) -> None:
+    """Nobody reads what it writes, so it stands still: it ends all the same, by itself."""
+    terminal, screen = running
+    for n in range(80):  # each size is a whole picture; some thirty fit on the way
+        terminal.resize(80 + n % 2, 24)
+        time.sleep(0.05)
+    os.kill(screen, signal.SIGTERM)
+    assert gone(screen, 10)
+    assert terminal.ended() == 128 + signal.SIGTERM
+
+
 def test_the_settings_of_the_terminal_are_as_before(running) -> None:
     """After kill -9 it echoes, gives whole lines, and Ctrl+C is a signal."""
     terminal, screen = running
