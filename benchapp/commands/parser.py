@@ -51,6 +51,7 @@ class _Parser(argparse.ArgumentParser):
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(allow_abbrev=False, **kwargs)
+        self.color = False  # Python 3.14 would paint help and refusals in colours of its own
 
     def error(self, message: str) -> NoReturn:
         raise WrongUse(f"{message}\n{self.format_usage().strip()}")

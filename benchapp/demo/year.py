@@ -45,14 +45,13 @@ def make(folder: Path, today: Moment, seed: int = SEED) -> Path:
         FileProblem: A recipe cannot be read or written; none is written over.
     """
     texts = {name: read_text(path) for name, path in shipped_recipes().items()}
-    book = Book.in_memory()
-    for _ in printed(book, texts, today, seed):
-        pass
     to = folder / book_file().name
-    # One copy of a whole book: a year of treads forced onto the disk one by one would take
-    # minutes, and nobody waits at a press for these.
-    book.backup(to)
-    book.close()
+    with Book.in_memory() as book:
+        for _ in printed(book, texts, today, seed):
+            pass
+        # One copy of a whole book: a year of treads forced onto the disk one by one would take
+        # minutes, and nobody waits at a press for these.
+        book.backup(to)
     for name, text in texts.items():
         write_new(folder / recipes_folder().name / f"{name}.yaml", text)
     return to
