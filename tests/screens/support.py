@@ -41,7 +41,7 @@ def colour_pairs(app: App[Any]) -> dict[tuple[str, str], str]:
 
 
 async def until(
-    pilot: Pilot[Any], condition: Callable[[], object], *, tries: int = 400, what: str = ""
+    pilot: Pilot[Any], condition: Callable[[], object], *, tries: int = 1500, what: str = ""
 ) -> None:
     """Let the app go on until the condition holds.
 

@@ -77,7 +77,7 @@ class Terminal:
         """Send keys as a terminal sends them."""
         self._child.send(keys)
 
-    def until(self, condition: Callable[[], object], what: str, seconds: float = 20) -> None:
+    def until(self, condition: Callable[[], object], what: str, seconds: float = 40) -> None:
         """Read on until the condition holds.
 
         Raises:
