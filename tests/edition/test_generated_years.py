@@ -8,7 +8,6 @@ from __future__ import annotations
 import csv
 import io
 import random
-import re
 from collections import Counter
 from collections.abc import Callable
 from datetime import date
@@ -25,13 +24,12 @@ from benchapp.papers.documentation import About, documentation
 from benchapp.papers.editions import edition_lines, edition_values, short_lines
 from benchapp.papers.whereabouts import lent_table, where_lines, where_values, with_galleries
 from tests.edition.support import HOUR, P, Studio, declared, sheet
+from tests.edition.tally import ALWAYS, AWAY, HERE, PAGE, listed, shown, tally, where, words
 
 SIZE = 12
 TODAY = date(2026, 12, 1)
 NAMED = {"title": "Slack Water", "artist": "Wren Halloran"}
 CAPS = {"AP": Cap(2), "HC": Cap(2, inside=True)}
-HERE = ("drawer", "framed", "boards")
-AWAY = ("gallery", "given", "sold")
 KEPT = ("BAT", "cancellation proof")
 
 
@@ -227,17 +225,9 @@ class Years:
         """Pulled since the plate was cancelled, whatever became of the sheet."""
         return 0 < self.cancelled < r["pull"]
 
-    def tally(self, old: bool) -> dict[str, int]:
+    def tally(self, *, old: bool) -> dict[str, int]:
         """The figures, counted by hand."""
-        mine = [r for r in self.rows.values() if r["old"] == old
-                and not self.late(r)]
-        at = Counter(where(r) for r in mine)
-        out = sum(at[p] for p in AWAY)
-        return {"sheets": len(mine), "numbered": sum(r["kind"] == "edition" for r in mine),
-                "signed": sum(r["signed"] is True for r in mine), "in_studio": at["studio"],
-                "out": out, **{p: at[p] for p in AWAY}, "lost": at["lost"],
-                "destroyed": at["destroyed"], "place_not_known": at["unknown"],
-                "signature_not_known": sum(r["signed"] is None for r in mine)}
+        return tally(r for r in self.rows.values() if r["old"] == old and not self.late(r))
 
     def numbers(self) -> tuple[list[int], list[int], list[int]]:
         """Used, void and free: of a cancelled plate none is free."""
@@ -256,23 +246,9 @@ def is_void(years: Years, r: dict[str, Any]) -> bool:
     return r["kind"] == "edition" and r["number"] in years.void
 
 
-def where(r: dict[str, Any]) -> str:
-    """Where a sheet counts."""
-    if r["gone"]:
-        return "destroyed"
-    if r["place"] is None:
-        return "unknown" if r["old"] else "studio"
-    return "studio" if r["place"] in HERE else str(r["place"])
-
-
-def shown(line: str) -> dict[str, int]:
-    """The figures of a line: `printed 5 · numbered 3 · …`."""
-    return {k.strip(): int(n) for k, n in re.findall(r"([a-z ]+?) (\d+)(?: ·|$)", line)}
-
-
 def held(years: Years, register: Register) -> None:
     """List, screen, JSON, papers and CSV say what the tally says, each line of them."""
-    own, old = years.tally(False), years.tally(True)
+    own, old = years.tally(old=False), years.tally(old=True)
     used, void, free = years.numbers()
     one = edition_values(register, P, **NAMED)
     told = one["figures"]
@@ -338,28 +314,6 @@ def held(years: Years, register: Register) -> None:
     assert Counter((r["kind"], r["number"]) for r in rows) == Counter(
         (r["kind"] or "undecided", "" if r["number"] is None else str(r["number"]))
         for r in years.rows.values() if where(r) == "gallery")
-
-
-ALWAYS = ("printed", "numbered", "signed", "in the studio", "out", "destroyed")
-PAGE = {"Impressions printed": "sheets", "Numbered": "numbered", "Signed": "signed",
-        "In the studio": "in_studio", "Out": "out", "Lost": "lost", "Destroyed": "destroyed"}
-
-
-def words(t: dict[str, int]) -> dict[str, int]:
-    """The tally by the words of the list."""
-    return {"printed": t["sheets"], "numbered": t["numbered"], "signed": t["signed"],
-            "signature not known": t["signature_not_known"], "in the studio": t["in_studio"],
-            "out": t["out"], "lost": t["lost"], "destroyed": t["destroyed"],
-            "place not known": t["place_not_known"]}
-
-
-def listed(text: str) -> list[int]:
-    """`1 to 4, 9` as numbers."""
-    found: list[int] = []
-    for part in () if text == "none" else text.split(", "):
-        first, _, last = part.partition(" to ")
-        found += range(int(first), int(last or first) + 1)
-    return found
 
 
 def lived(seed: int) -> None:
