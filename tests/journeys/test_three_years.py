@@ -120,7 +120,8 @@ class Paper:
 
     def _papers(self, book: str, own: dict[str, int], used: set[int], void: set[int],
                 line: str) -> None:
-        page = dict(re.findall(r"^  ([^:]+): (.*)$", self.at(book, "papers", "edition"), re.M))
+        page = dict(re.findall(r"^  ([^:]+): (.*)$", self.at(book, "papers", "edition"),
+                               re.MULTILINE))
         assert {k: page.get(k, "0") for k in PAGE} == {k: str(own[f]) for k, f in PAGE.items()}
         assert page["From old papers"] == line.removeprefix("from old papers ")
         assert listed(page["Numbers used"]) == sorted(used)
