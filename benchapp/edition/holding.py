@@ -314,8 +314,10 @@ class Holding:
     def astray(self) -> bool:
         """Whether two books say differently where it is; two that each gave it away do."""
         stays = self.stays if len(self.here) > 1 else ()
-        # Two books that took in the same line of an old paper tell of one handing out.
-        told = [s for s in stays if s.place in OUT and (self.papers is None or s.past)]
+        # Two books that took in the same line of an old paper tell of one handing out; so do two
+        # that put the same entry right.
+        told = {s.corrects or frozenset({s.id}) for s in stays
+                if s.place in OUT and (self.papers is None or s.past)}
         return len({s.said for s in stays}) > 1 or len(told) > 1
 
     @property

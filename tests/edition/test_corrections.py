@@ -16,8 +16,9 @@ from benchapp.edition.register import replay
 from benchapp.edition.sharing import cancelled
 from benchapp.edition.spoken import moved
 from benchapp.edition.view import edition_view, where_is
+from tests.edition.model import SHEETS
 from tests.edition.support import HOUR, P, Studio, declared, number, sign, studio, texts
-from tests.edition.test_apart import meet
+from tests.edition.test_apart import meet, parted, together
 
 DAYS = 24 * HOUR
 
@@ -321,3 +322,77 @@ def test_a_plate_cancelled_and_a_clash_settled_by_mistake_are_open_again():
         both.do(a.ByMistake(P, "clash settled", clash.key, "it is not"))
         assert clashes(both.register, P) == (clash,)
         assert both.no(a.ByMistake(P, "clash settled", clash.key, "it is not")).rule == "clash"
+
+
+#: Everything that can be recorded by mistake, in a book that both have: K1 1/5, signed and sold;
+#: K2 the BAT; K3 AP I; K4 2/5, destroyed; K5 3/5, void; and two lines of an old paper.
+_RECORDED = [
+    number("K1", 1), sign("K1"), a.HandOut(P, "K1", "gallery", "consignment", "2026-05-03",
+                                           "2026-12-16", {"to": "Ms Auk"}),
+    a.GiveProof(P, "K2", "BAT"), a.GiveProof(P, "K3", "AP", whose="the artist"),
+    number("K4", 2), a.Destroy(P, "K4", "torn"), number("K5", 3), a.Void(P, 3, "slip"),
+    a.Recall(P, (a.Recalled("the ledger", 4, signed=True, place="sold"),
+                 a.Recalled("the ledger", 2, "AP", signed=True)))]
+_MISTAKES = (
+    "K1 number 5/5", "K1 not signed", "K1 not numbered", "K1 place drawer", "K1 place sold",
+    "K1 since not known", "K1 due 2027-01-01", "K1 terms sale or return", "K1 to Mr Teal",
+    "K1 purpose PP 1", "K2 not BAT", "K2 purpose AP 3", "K3 whose the printer", "K3 number AP 4",
+    "K4 not destroyed", "K4 number 5", "K5 not void", "K5 number 5", "old:4 not signed",
+    "old:4 number 5", "old:4 no such sheet", "old:4 place given", "old:AP 2 purpose PP 1",
+    "old:AP 2 not numbered")
+
+
+def _told(s: Studio) -> tuple[object, ...]:
+    """All that the book has of the edition but its clashes, and how often it was put right."""
+    e = s.e
+    sheets = {h.sheet: (
+        h.bears, h.signed is not None, h.destroyed is not None, dict(h.words), None
+        if h.place is None else (h.place.place, h.place.day, h.place.due, h.place.terms,
+                                 dict(h.words_at(h.place)))) for h in e.holdings.values()}
+    return sheets, taken(e), sorted(e.withdrawn), figures(s.register, P)
+
+
+@pytest.mark.parametrize("said", _MISTAKES)
+def test_no_mistake_comes_back_with_another_book(said):
+    """Put right before they meet, after, or in both: in either order it is as in one book alone."""
+    meanwhile = a.Put(P, "K6", "framed")
+    before, home, away = parted(_RECORDED, [], [])
+    known, was = len(before.entries), _told(home)
+    away.do(meanwhile)
+    assert put_right(home, said) is None
+    assert _told(home) != was
+    alone = Studio(*SHEETS, book=home.entries)
+    alone.written = 50
+    alone.do(meanwhile)
+    wanted = _told(alone)
+
+    early = together(home, away, known)
+    for both in meet(_RECORDED, [a.Put(P, "K7", "drawer"), a.Put(P, "K7", "boards")], [meanwhile]):
+        assert put_right(both, said) is None  # after they met; then the other takes that in
+        early += (replay(both.entries, "home", both.register.sheets),)
+    assert put_right(away, said) is None
+    for register in (*early[:2], *together(home, away, known)):
+        s = Studio(*SHEETS)
+        s.register = register
+        assert texts(register) == []
+        assert _told(s) == wanted
+
+
+def test_a_place_put_right_alike_in_two_books_is_one_and_keeps_both_names():
+    """Two books that each gave the sheet away differ; two that say what one handing out was don't.
+
+    Where they name different people both names are shown.
+    """
+    out, sold = [a.HandOut(P, "K1", "gallery")], a.HandOut(P, "K1", "sold")
+
+    def was_sold(to: str) -> list[a.Action]:
+        return [a.CorrectPlace(P, "K1", {"place": "sold"}, "looked", {"to": to})]
+
+    for both in meet(out, was_sold("Ms Auk"), was_sold("Mr Teal")):
+        assert texts(both.register) == []
+        (found,) = both.register.edition(P).holdings["K1"].stays[1:]
+        assert both.held("K1").words_at(found)["to"] == "Mr Teal or Ms Auk"
+        both.do(a.TakeIn(P, "K1"))
+        assert both.held("K1").out is False
+    for both in meet(out, [sold], [sold]):
+        assert texts(both.register) == ["Books differ on where K1 is: sold / sold"]
