@@ -240,7 +240,7 @@ class Editions:
         if found is None:
             return Refusal("use", f"No session is called {name}", "list them: benchapp sessions")
         if not (pull.isascii() and pull.isdigit()):
-            return Refusal("use", f"{said} is no sheet", "write which pull: last:3")
+            return Refusal("use", f"{said} is not a sheet", "write which pull: last:3")
         sheets, n = by_id[found.id].sheets, int(pull[:9])
         if not 1 <= n <= len(sheets):
             return Refusal("sheet", f"{found.name} has no pull {n}: "

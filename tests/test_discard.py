@@ -102,7 +102,7 @@ def test_what_was_pulled_keeps_a_session_and_says_how_many(
         name = on_bench(shop).name
     found = call("--book", str(path), "discard", name, "--yes")
     assert (found.code, found.err) == (
-        1, "2 sheets were pulled in it; close it by enough\n")
+        1, "2 sheets were pulled in it; close it with enough\n")
 
 
 def test_a_pull_taken_back_was_none_and_the_session_can_go() -> None:
@@ -115,7 +115,7 @@ def test_a_pull_taken_back_was_none_and_the_session_can_go() -> None:
             break
         tread(shop, clock)
     refusal = shop.do(a.Discard()).refusal
-    assert str(refusal) == "1 sheet was pulled in it; close it by enough"
+    assert str(refusal) == "1 sheet was pulled in it; close it with enough"
     assert shop.do(a.TakeBack()).ok
     assert shop.do(a.Discard()).ok
 

@@ -467,7 +467,7 @@ def test_a_mistake_is_put_right_by_one_command_that_says_what_is_so(
     assert call(*book, "correct", "D3", "since", "2999-01-01", "--why", "x").code == 1
     wrong = call(*book, "correct", "D3", "placed", "--why", "x")
     assert wrong.code == 2
-    assert wrong.err.startswith("placed is nothing that can be put right")
+    assert wrong.err.startswith("placed is not something you can correct")
 
 
 def test_a_plate_is_not_cancelled_as_it_was_recorded(numbered: Path, call: Call) -> None:

@@ -113,7 +113,7 @@ def test_warnings_are_of_the_editions_as_they_are_then():
     editions = studio.editions
     k, other = f"{day}#3", f"{day}#4"
     editions.do(a.GiveNumbers(PEAR, ((k, 1), (other, 2))))
-    clash = "2/5 stands on D3 and D4"
+    clash = "2/5 is on D3 and D4"
     wrong = a.Correct(PEAR, k, Bears("edition", 2), "it says 2")
     assert editions.would(wrong).said == editions.do(wrong).said == (clash,)
     assert editions.to_sign(a.Sign(PEAR, (other,)))[1] == ("No BAT is approved yet", clash)

@@ -46,13 +46,13 @@ def test_the_template_can_be_read_as_it_stands() -> None:
     (table(), 1, "holds no sheet"),
     (table("1", head="number,nummer"), 1, "no column is called nummer; there are number, kind"),
     (table("AP", head="kind"), 1, "the column number is missing"),
-    (table("1,2", head="number,number"), 1, "the column number is there twice"),
-    (table("1", "x1"), 3, "x1 is no number"),
+    (table("1,2", head="number,number"), 1, "the column number appears twice"),
+    (table("1", "x1"), 3, "x1 is not a number"),
     (table("1", "", ",,yes"), 4, "neither number nor kind"),
     (table("1,,perhaps"), 2, "signed is perhaps; write yes or no (ja or nein), or leave it "
                              "empty if you do not know"),
     (table("1,,,yes"), 2, "destroyed is yes; write why, such as: water"),
-    (table("07. Dez"), 2, "07. Dez is no number; write such as 12, 12/40 or XII. Where a "
+    (table("07. Dez"), 2, "07. Dez is not a number; write such as 12, 12/40 or XII. Where a "
                           "spreadsheet made a day of 7/12, write 7 alone"),
     (table("1,,,,gallery,16.12.2026"), 2, "due is 16.12.2026; write the date such as 2026-05-03"),
     (table("1,edition,yes,,,,,,note, and more"), 2, "has more cells"),
@@ -140,7 +140,7 @@ def test_one_wrong_line_and_nothing_is_taken_in(printed: Path, call: Call,  # no
     assert [x.removeprefix(f"{path}:") for x in told.err.splitlines()] == [
         "3: 1/5 is in the table twice, first in line 2; next is 3/5; free: 3, 4, 5",
         "4: 9 is not between 1 and 5; next is 3/5; free: 3, 4, 5",
-        "5: attic is no place; write boards, drawer, framed, gallery, given, sold, lost",
+        "5: attic is not a place; write boards, drawer, framed, gallery, given, sold, lost",
         "6: 3/40 has another total: the edition is 5; look at the paper again, or declare it as it "
         "is there",
         "8: AP II/I is more than the 1 of its kind that were declared; declare them first, such as "
@@ -169,7 +169,8 @@ def test_a_sheet_is_from_old_papers_and_not_from_a_file(
     assert "2/5: from old papers · not signed" in call(*book, "edition", "pear").out
     bad = tmp_path / "halb.csv"
     bad.write_bytes(table("1").encode("utf-16")[:-1])
-    assert "ends in half a sign" in call(*book, "edition", "--from-paper", str(bad)).err
+    assert "ends in the middle of a character" in call(
+        *book, "edition", "--from-paper", str(bad)).err
 
 
 def test_the_template_is_written_once(call: Call, tmp_path: Path) -> None:  # noqa: F811

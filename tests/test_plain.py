@@ -198,7 +198,7 @@ def test_a_tread_answers_must_with_not_said_and_a_number_or_words_answer_it() ->
     bench = Bench()
     answers = bench.run(*[""] * 13, *lines, wanted=1)
     said = [x for answer in answers for x in answer]
-    assert "9 is none of the answers; say 1 turned off, 2 left on, 3 never on today" in said
+    assert "9 is not one of the answers; say 1 turned off, 2 left on, 3 never on today" in said
     assert "Hot plate off: never on today" in said
     found = {m["step"]: m["fact"] for m in bench.back()["musts"]}
     assert found == {"Hot plate off": "never on today", "Left-over damp sheets": "dried",
@@ -222,7 +222,7 @@ def test_facts_of_yesterday_are_asked_first_and_stand_in_nobodys_way() -> None:
     assert answers[1] == [
         "2026-05-03: Rags, scrim, paper and gloves: spread singly clear of walls"]
     assert answers[2] == ["2026-05-03: Hot plate off: turned off"]
-    assert answers[3] == ["rubbish is none of the answers; say 1 wrapped, 2 dried, 3 none"]
+    assert answers[3] == ["rubbish is not one of the answers; say 1 wrapped, 2 dried, 3 none"]
     assert answers[4][-2].startswith("Now: Ink and wipe")
     facts = {m["step"]: m["fact"] for m in bench.back(0)["musts"]}
     assert facts == {"Hot plate off": "turned off", "Left-over damp sheets": None,

@@ -75,7 +75,7 @@ def test_corrections_stand_on_the_sheet_and_private_words_only_where_asked() -> 
     open_, private = told(s, "K1"), told(s, "K1", private=True)
     assert not {"Auk", "Tern"} & set(" ".join(sheet_text(open_)).split())
     assert value(private, "Whose it is") == "Ms Auk"
-    assert value(private, "Where it was") == "given, written down 3 May 2026; to: Mr Tern"
+    assert value(private, "Where it was") == "given, recorded 3 May 2026; to: Mr Tern"
 
 
 def test_a_sheet_is_told_by_what_was_set_on_its_day() -> None:

@@ -54,12 +54,12 @@ def test_the_clash_is_named_on_every_list_and_settled_by_a_correction(
     book = ("--book", str(home))
     (one,) = call(*book, "edition", "--json").json
     assert [c["text"] for c in one["clashes"]] == [
-        "2/5 stands on D3 and D4"]
+        "2/5 is on D3 and D4"]
     assert (one["size"], one["taken"]) == (5, [2])
     for argv in (("edition",), ("edition", "pear")):
-        assert "clash: 2/5 stands on D3" in call(*book, *argv).out
+        assert "clash: 2/5 is on D3" in call(*book, *argv).out
     assert len(call(*book, "where-is", "2", "--json").json) == 2
-    assert "2/5 stands on" in call(*book, "papers", "edition").out
+    assert "2/5 is on" in call(*book, "papers", "edition").out
     refused = call(*book, "number", "D4", "2")
     assert refused.code == 1
     said = call(*book, "correct", "D4", "number", "3", "--why", "the sheet says 3/5", "--yes")
@@ -82,7 +82,7 @@ def test_brought_together_either_way_they_say_the_same(
         assert call("--book", str(into), "import", file).code == 0
         (one,) = call("--book", str(into), "edition", "--json").json
         found.append({c["key"] for c in one["clashes"]})
-        assert call("--book", str(into), "edition", "--settle", "stands on", "--why",
+        assert call("--book", str(into), "edition", "--settle", "is on", "--why",
                     "both are out, and both owners know").code == 0
         assert call("--book", str(into), "edition", "--json").json[0]["clashes"] == []
     assert found[0] == found[1] != set()
@@ -97,7 +97,8 @@ def test_a_size_said_differently_is_settled_with_the_true_one(
         assert call("--book", str(book), "edition", "--size", size).code == 0
     comes_home(call, away, home)
     book = ("--book", str(home), "edition", "pear")
-    assert "settle it with the true size first" in call(*book, "--short", "7", "--why", "x").err
+    assert "enter the true size first: --size N --settle WORDS" in call(
+        *book, "--short", "7", "--why", "x").err
     named = (*book, "--settle", "how large", "--why", "counted the drawer")
     assert call(*named).code == 1
     assert call(*named, "--size", "6").code == 1
@@ -186,7 +187,7 @@ def test_whatever_one_book_writes_of_an_edition_another_takes_in(
     book = ("--book", str(away))
     assert call(*book, "edition", "pear", "--proof", "TP=2").code == 0
     wrong = call(*book, "edition", "pear", "--proof", "RTP=2")
-    assert (wrong.code, "RTP is no kind of proof" in wrong.err) == (1, True)
+    assert (wrong.code, "RTP is not a kind of proof" in wrong.err) == (1, True)
     assert call(*book, "edition", "pear", "--from-paper", str(ledger)).code == 0
     assert call(*book, "correct", "D3", "purpose", "WP", "--why", "pencilled so", "--yes").code == 0
     for argv in (("number", "D1", "--as", "BAT"),

@@ -146,9 +146,9 @@ def test_one_gallery_s_list_can_be_sent_along(
 
 @pytest.mark.parametrize(("argv", "code", "said"), [
     (("--gallery", "Nobody"), 1, "No sheet is with Nobody; benchapp where-is --private shows"),
-    (("--gallery", "a"), 1, "a may be several galleries; write all of what you said with --to"),
+    (("--gallery", "a"), 1, "a fits several galleries; write the full words you gave with --to"),
     (("--html", "x.html"), 2, "say which with --gallery WHO"),
-    (("1/5", "--gallery", "Ms Auk"), 2, "leave the sheets out"),
+    (("1/5", "--gallery", "Ms Auk"), 2, "leave out the sheet names"),
     (("--now", "sold"), 2, "Say which sheets went there"),
     (("1/5", "2/5", "--now", "given"), 1, "D4 was sold already"),
 ])

@@ -29,7 +29,7 @@ from benchapp.session.actions import SayFor
 from benchapp.session.handed_on import of_sheet
 from benchapp.workshop import Workshop
 
-_SEEN: Final = "The record shows what it said before, and can be corrected again"
+_SEEN: Final = "The record keeps what it said before; you can correct it again"
 
 
 def correct(arguments: Arguments) -> int:
@@ -57,7 +57,7 @@ def correct(arguments: Arguments) -> int:
         _do(editions, arguments, action, f"{what}.", wrong)
         kept = wrong in (c.TO, c.NOTE, c.WHOSE) and not arguments.private
         return _told(editions, arguments, print_, sheet, what,
-                     "Your own words are changed; they stay at home, and --private shows them"
+                     "Your own words are changed; they stay at home; --private shows them"
                      if kept else "")
 
 
@@ -121,12 +121,13 @@ def _by_mistake(editions: Editions, arguments: Arguments, name: str, wrong: c.Wr
         what = f"the plate of {title} is not cancelled"
     else:
         if thing != "clash":
-            raise WrongUse("Write words of the clash: benchapp correct clash WORDS not settled "
-                           "--why WORDS")
+            raise WrongUse("Write some words of the clash: benchapp correct clash WORDS not "
+                           "settled --why WORDS")
         known = settled_clashes(editions.register, print_)
         found_ = [x for x in known if words.casefold() in x.text.casefold()]
         if len(found_) != 1:
-            raise Refused("No clash is settled" if not known else "Which of them is not clear: "
+            raise Refused("No clash is settled" if not known else
+                          "Write words of one settled clash alone: "
                           + "; ".join(x.text for x in known))
         action = a.ByMistake(print_, "clash settled", found_[0].key, arguments.why)
         what = f"not settled: {found_[0].text}"
@@ -148,12 +149,12 @@ def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: st
                       f"is not, say that first: benchapp correct {name} not numbered")
     of = of_sheet(sheet)
     if of is None:
-        raise Refused(f"No session pulled {sheet}")
+        raise Refused(f"{sheet} was not pulled in a session; what it was pulled for is not known")
     known = editions.register.sheets[sheet]
     what = f"{sheet_words(known)} was pulled for {purpose} {state or ''}".strip()
     if known.purpose == purpose and state in (None, known.state):
-        raise Refused(f"That is what the book has of {sheet_words(known)}; nothing is to be "
-                      "corrected")
+        raise Refused(f"The book already says that of {sheet_words(known)}; there is "
+                      "nothing to correct")
     sure(arguments, f"Record that {what}, not for {known.purpose}.", _SEEN)
     workshop = Workshop(editions.book, editions.clock)
     workshop.look_at(of[0])
@@ -188,12 +189,12 @@ def _list(arguments: Arguments) -> int:
         e = editions.register.edition(print_)
         held = e.holdings.get(sheets[0]) or e.withdrawn.get(sheets[0])
         known = held or editions.register.sheets[sheets[0]]
-        lines = [f"{' '.join(other)} is nothing that can be put right"] if other else []
-        lines += [f"{sheet_words(known)}: nothing is recorded of it yet" if held is None
+        lines = [f"{' '.join(other)} is not something you can correct"] if other else []
+        lines += [f"Nothing is recorded of {sheet_words(known)} yet" if held is None
                  else found(e, held).text]
         lines += [f"  {w.words}{_ASKS[w.asks]}: {w.text}"
                   for w in c.can_be_wrong(editions.register, print_, sheets[0])]
-    raise WrongUse("\n".join([*lines, "Say which of it is so: benchapp correct "
+    raise WrongUse("\n".join([*lines, "Write what is true: benchapp correct "
                               f"{name} WHAT --why WORDS"]))
 
 

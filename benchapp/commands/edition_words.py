@@ -89,7 +89,7 @@ def _edition(one: argparse.ArgumentParser) -> None:
                           "none: no such sheet")
     one.add_argument("--why", metavar="WORDS", help="the reason")
     one.add_argument("--private", action="store_true",
-                     help="with your own words about people, which else stay at home")
+                     help="with your own words about people; otherwise they stay at home")
     common(one, print_=False)
 
 
@@ -135,14 +135,14 @@ def _void(one: argparse.ArgumentParser) -> None:
 
 
 _CORRECT: Final = """\
-What is so, one thing at a time:
+What is true, one thing at a time:
   number 13, number 13/40      what is pencilled on it; number AP 2 of a proof
   purpose AP, purpose BAT      what it is; TP, SP II, edition: what it was pulled for
   not numbered, not BAT        nothing is pencilled on it, it is not the BAT
   signed, not signed           whether a signature is on it
-  destroyed, not destroyed     whether it is no more
+  destroyed, not destroyed     whether it was destroyed
   void, not void               whether its number is never used
-  no such sheet                a line of an old paper was a mistake
+  no such sheet                its line on an old paper was a mistake
   plate not cancelled          without SHEET: the plate can be printed from
   clash WORDS not settled      without SHEET: the clash is open again
   place drawer                 where it is, if it never was where the book has it
@@ -158,10 +158,10 @@ With SHEET alone the command lists what can be wrong about it.
 def _correct(one: argparse.ArgumentParser) -> None:
     one.formatter_class = argparse.RawDescriptionHelpFormatter
     one.epilog = _CORRECT
-    one.add_argument("words", metavar="SHEET WHAT", nargs="+", help=f"{_SHEET}; then what is so")
+    one.add_argument("words", metavar="SHEET WHAT", nargs="+", help=f"{_SHEET}; then what is true")
     one.add_argument("--why", metavar="WORDS", help="what you saw, or what the mistake was")
     one.add_argument("--private", action="store_true",
-                     help="show your own words about people, which else stay at home")
+                     help="show your own words about people; otherwise they stay at home")
     common(one)
 
 
@@ -178,7 +178,7 @@ def _where(one: argparse.ArgumentParser) -> None:
                      help=f"{_SHEET}; one or several; without any, everything place by place")
     one.add_argument("--now", metavar="PLACE", choices=PLACES,
                      help=f"say where it is now: {', '.join(PLACES)}")
-    one.add_argument("--to", metavar="WHO", help="with --now: to whom; stays at home")
+    one.add_argument("--to", metavar="WHO", help="with --now: who has it; stays at home")
     one.add_argument("--note", metavar="WORDS", help="with --now: your own words; stay at home")
     one.add_argument("--gallery", metavar="WHO",
                      help="one gallery's list: the words you said with --to")
@@ -193,7 +193,7 @@ def _where(one: argparse.ArgumentParser) -> None:
     one.add_argument("--due", metavar="DATE", type=_day,
                      help="with --now gallery: the day it is due back")
     one.add_argument("--private", action="store_true",
-                     help="with your own words about people, which else stay at home")
+                     help="with your own words about people; otherwise they stay at home")
     common(one)
 
 
@@ -231,7 +231,7 @@ def _papers(one: argparse.ArgumentParser) -> None:
     one.add_argument("--printer", metavar="WHO", help="who printed it")
     one.add_argument("--chop", metavar="WORDS", help="the chop on the sheets")
     one.add_argument("--private", action="store_true",
-                     help="with whose each proof is, and to whom sheets went")
+                     help="also say whose each proof is and who has the sheets")
     common(one)
 
 

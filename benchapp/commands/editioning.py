@@ -41,11 +41,11 @@ def edition(arguments: Arguments) -> int:
             taken(editions.do(_action(editions, arguments, print_)))
             _show(editions, arguments, (print_,), whole=True)
             if begun and arguments.beside is not None:
-                warn(f"Begun: {print_}. Its days are those of a recipe with `key: {print_}` under "
-                     "`print:`.")
+                warn(f"Begun: {print_}. To give it a day, write `key: {print_}` under `print:` in "
+                     "the recipe.")
         return 0
     if arguments.why or arguments.beside or arguments.artist or arguments.state:
-        raise WrongUse("Say with it what is declared: --size N, --open, --short N, --cut-short N, "
+        raise WrongUse("Add what you declare: --size N, --open, --short N, --cut-short N, "
                        "--settle TEXT or --plate NAME")
     with reading(arguments) as editions:
         whole = arguments.print_ is not None

@@ -61,7 +61,7 @@ def _stayed_home(left: int) -> list[str]:
     if not left:
         return []
     what = "1 private entry" if left == 1 else f"{left} private entries"
-    return [f"{what} stayed at home: to whom sheets went, and your notes on them; --private takes "
+    return [f"{what} stayed at home: who has the sheets, and your notes on them; --private takes "
             f"{'it' if left == 1 else 'them'} along"]
 
 
@@ -223,7 +223,7 @@ class _Seen:
         n = self.missing
         left = "" if not n else " At least 1 is left out." if n == 1 else (
             f" At least {n} are left out.")
-        return [f"No private entries are in this file (to whom sheets went, notes on them).{left} "
+        return [f"No private entries are in this file (who has the sheets, your notes).{left} "
                 "benchapp export --jsonl FILE --private takes them along."]
 
 

@@ -149,7 +149,7 @@ def number_meant(said: str) -> int:
     """
     n = read_number(said)
     if n is None:
-        raise WrongUse(f"{said} is no number; write such as 12 or 12/40")
+        raise WrongUse(f"{said} is not a number; write such as 12 or 12/40")
     return n
 
 
@@ -209,7 +209,7 @@ def sure(arguments: Arguments, what: str, then: str = "This can't be taken back"
     if arguments.yes:
         return
     if not can_ask():
-        raise WrongUse(f"{what} {then}: say --yes if it is meant")
+        raise WrongUse(f"{what} {then}: add --yes if you mean it")
     answer = ask_line(f"{what} {then}. Write yes to go on: ")
     if answer.casefold() not in ("yes", "y"):
         raise Refused("Nothing was done")

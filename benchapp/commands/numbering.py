@@ -35,15 +35,15 @@ def number(arguments: Arguments) -> int:
     """Give sheets their numbers, keep them as proofs, or take that back."""
     named = split_names(arguments.words)
     if arguments.correct is not None:
-        raise WrongUse("What is wrong is corrected with a command of its own: "
+        raise WrongUse("To correct it, write: "
                        + _instead(arguments, named))
     with writing(arguments) as editions:
         # A last word that is a number is the sheet's new one; alone it names a sheet.
         figure = named.pop() if (len(named) > 1 and not arguments.back
                                  and _is_new_number(editions, named[-1])) else None
         if figure is not None and len(named) > 1:
-            raise WrongUse("A number belongs to one sheet; without it several take the next in "
-                           "turn")
+            raise WrongUse("A number belongs to one sheet; leave it out, and several take the "
+                           "next in turn")
         print_, sheets = sheets_meant(editions, named, arguments.print_)
         wanted = None if figure is None else number_meant(figure)
         if figure is not None and arguments.kind is None:
@@ -79,7 +79,7 @@ def _actions(arguments: Arguments, print_: str, sheets: list[str],
     if arguments.back:
         return [a.TakeNumberBack(print_, s) for s in sheets]
     if arguments.instead is not None and kind != "BAT":
-        raise WrongUse("--replace belongs to the BAT; say --as BAT too")
+        raise WrongUse("--replace goes with --as BAT; add it")
     if kind is not None and kind != NUMBERED:
         return [a.GiveProof(print_, s, kind, wanted, arguments.by, arguments.whose,
                             arguments.instead)
@@ -202,7 +202,7 @@ def _voided(editions: Editions, arguments: Arguments) -> tuple[a.Void | a.Destro
     if arguments.destroyed:
         print_, sheets = sheets_meant(editions, arguments.what, arguments.print_)
         if len(sheets) > 1:
-            raise WrongUse("One sheet is destroyed at a time; name it alone")
+            raise WrongUse("Destroy one sheet at a time; name only that one")
         row = _row(editions, print_, sheets[0])
         who, label = row["who"], row["label"]
         number = "" if row["number"] is None or label is None else f", and {label} is void"

@@ -27,8 +27,8 @@ def read_taken(text: str) -> tuple[str, int, int]:
     found = _TAKEN.fullmatch(text.strip()[:100])
     if found is None:
         raise QuantityError(
-            f"{quoted(text)} is no place taken", "write press, hot plate or tray, when and how "
-            'long, such as "press 11:00 1 h"')
+            f"{quoted(text)} does not say which place is taken",
+            'write press, hot plate or tray, when and how long, such as "press 11:00 1 h"')
     return found[1], read_clock(found[2]), read_seconds(found[3])
 
 

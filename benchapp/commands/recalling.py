@@ -73,7 +73,8 @@ def _text(path: Path) -> str:
         try:
             return data.decode("utf-16")
         except UnicodeDecodeError:
-            raise Refused(f"{path} ends in half a sign; save it again as CSV in UTF-8") from None
+            raise Refused(f"{path} ends in the middle of a character; save it again as CSV "
+                          "in UTF-8") from None
     return files.read_text(path, _BYTES)
 
 

@@ -111,7 +111,7 @@ def _pulled(editions: Editions, said: str) -> str:
     """
     sheet = sheet_meant(editions, said)
     if of_sheet(sheet) is None:
-        raise Refused(f"{said} is known from old papers only: how it was made is in no session")
+        raise Refused(f"{said} is known from old papers only; how it was made is not recorded")
     return sheet
 
 

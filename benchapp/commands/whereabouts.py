@@ -78,7 +78,7 @@ def where_is(arguments: Arguments) -> int:
     """Say where sheets are; with --now, take down where they went first: all of them, or none."""
     about = (arguments.to, arguments.note, arguments.terms, arguments.on, arguments.due)
     if arguments.now is None and any(about):
-        raise WrongUse("Say with it where the sheet is now: --now PLACE")
+        raise WrongUse("Say also where the sheet is now: --now PLACE")
     if arguments.now is not None and not arguments.number:
         raise WrongUse("Say which sheets went there: benchapp where-is 12/40 --now PLACE")
     if arguments.gallery is None and (arguments.html or arguments.csv):
@@ -133,7 +133,7 @@ def _all(editions: Editions, arguments: Arguments) -> int:
 def _gallery(editions: Editions, arguments: Arguments) -> int:
     """One gallery's list, as lines or JSON; as a page or a table to send along."""
     if arguments.number:
-        raise WrongUse("--gallery lists all that is with it; leave the sheets out")
+        raise WrongUse("--gallery lists every sheet it has; leave out the sheet names")
     named = [(p, *editions.title(p)) for p in _prints(editions, arguments)]
     sheets = _with(with_galleries(editions.register, named), arguments.gallery)
     if arguments.html:
@@ -164,9 +164,9 @@ def _with(found: list[tuple[str, Lent]], said: str) -> list[Lent]:
     if len(of) == 1:
         return sheets
     if of:
-        raise Refused(f"{said} may be several galleries; write all of what you said with --to")
+        raise Refused(f"{said} fits several galleries; write the full words you gave with --to")
     raise Refused(f"No sheet is with {said}; benchapp where-is --private shows who has which"
-                  if wanted else "Of every sheet with a gallery it is known with which; name one")
+                  if wanted else "For every sheet at a gallery it is known which one; name it")
 
 
 def _moved(editions: Editions, arguments: Arguments, print_: str, sheet: str) -> a.Action:

@@ -74,15 +74,15 @@ def follows(h: Holding, said: str | None) -> Refusal | None:
     stay = h.place
     if said is None or stay is None or stay.day is None or said >= stay.day:
         return None
-    return Refusal("day", f"{sheet_words(h)} is {place_words(stay)}: it can't have gone on before, "
-                   f"on {day_words(said)}", "name a later day, or correct since when it is there")
+    return Refusal("day", f"{sheet_words(h)} is {place_words(stay)}: it can't have left earlier, "
+                   f"on {day_words(said)}", "name a later day, or correct the day it got there")
 
 
 def past(page: Page, said: str | None) -> Refusal | None:
     """Why a day is not one on which something has happened: it is still to come."""
     if said is None or said <= local(page.now).date().isoformat():
         return None
-    return Refusal("day", f"{day_words(said)} is still to come", "name the day it happened")
+    return Refusal("day", f"{day_words(said)} is in the future", "name the day it happened")
 
 
 def count(number: int, what: str) -> Refusal | None:
@@ -130,7 +130,7 @@ def takable(page: Page, sheet: str) -> Holding | Refusal:
 
 def _open(page: Page, h: Holding) -> Refusal | None:
     if h.also:
-        return Refusal("clash", f"Of {sheet_words(h)} two things are said",
+        return Refusal("clash", f"Books differ on {sheet_words(h)}",
                        f"look at the sheet, then {correcting(h, 'number N')}")
     if h.perhaps_signed:
         return signature_unknown(h)
@@ -153,8 +153,8 @@ def let_go(page: Page, h: Holding) -> Refusal | None:
         return None
     if h.out:
         what = "" if h.papers else f"is {label(page.e, h.bears)} and "
-        return Refusal("out", f"{sheet_words(h)} {what}is not here",
-                       "take it in first; if its pencil says something else: "
+        return Refusal("out", f"{sheet_words(h)} {what}is not in the studio",
+                       "record that it came back first; if its pencil says something else: "
                        f"{correcting(h, 'number N')}")
     page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number,
                over=written(h.over))

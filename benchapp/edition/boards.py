@@ -224,7 +224,7 @@ def _weight(boards: Boards, s: Stack, action: Weight, now: Moment, hours: Hours)
     if action.grams is not None and not 0 < action.grams <= MOST_GRAMS:
         return Refusal("count", f"{action.grams} g is no weight for boards", "such as 12 kg")
     if action.grams == s.grams:
-        return Refusal("already", "That is what lies on it already", "nothing is to be done")
+        return Refusal("already", "That is what lies on it already", "there is nothing to do")
     return (_does("weighted", grams=action.grams),)
 
 

@@ -88,7 +88,7 @@ def _twice(e: Edition) -> Iterator[Clash]:
                  and not (kind == BAT and h.sheet in was_bat)]
         if len(borne) > 1 and (number is not None or kind in SINGLE):
             yield Clash(key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
-                        f"{label(e, Bears(kind, number))} stands on {who(borne)}",
+                        f"{label(e, Bears(kind, number))} is on {who(borne)}",
                         how_among(borne, "number N", "not numbered"),
                         (number,) if kind == NUMBERED and number else (),
                         tuple(h.sheet for h in borne))
@@ -120,7 +120,7 @@ def _void_and_borne(e: Edition) -> Iterator[Clash]:
                  if h.sheet not in reason.sheets or _signed_unseen(h, reason)]
         if borne:
             yield Clash(key(f"void {number}", (h.sheet for h in borne)),
-                        f"{number_words(e, number)} is void ({reason.why}) and stands on "
+                        f"{number_words(e, number)} is void ({reason.why}) but is on "
                         f"{who(borne)}", how_among(borne, "not void", "number N"),
                         (number,), tuple(h.sheet for h in borne))
 
@@ -161,7 +161,7 @@ def _beyond(e: Edition) -> Iterator[Clash]:
             said = dict.fromkeys(label(e, b) for h in borne for b in h.claims
                                  if b.claim == (NUMBERED, n))
             yield Clash(key(f"beyond {n} of {e.size}", (h.sheet for h in borne)),
-                        f"{who(borne)} bears {listed(said)}: the edition is {e.size}",
+                        f"{listed(said)} is on {who(borne)}, but the edition is {e.size}",
                         how_among(borne, "number N"), (n,),
                         tuple(h.sheet for h in borne))
 
@@ -197,7 +197,7 @@ def _signed_openly(register: Register, e: Edition) -> Iterator[Clash]:
         if e.size is not None and not e.sizes and not h.also and not trial and (
                 total_signed(h) is None):
             yield Clash(f"signed openly {h.sheet}: {e.size}",
-                        f"{sheet_of(e, h)} was signed without a total, as of an open edition: the "
+                        f"{sheet_of(e, h)} was signed without a total, as in an open edition; the "
                         f"edition is {e.size}", _as_signed(h), numbers_on(h), (h.sheet,))
 
 
@@ -213,8 +213,8 @@ def _other_total(e: Edition) -> Iterator[Clash]:
                 e.size is None or (b.number or 0) <= e.size):
             of = "open" if e.size is None else str(e.size)
             yield Clash(f"total {h.sheet}: {b.of} of {of}",
-                        f"{sheet_of(e, h)} bears {label(e, b)}: the edition is {of}", _as_signed(h),
-                        () if b.number is None else (b.number,), (h.sheet,))
+                        f"{sheet_of(e, h)} is marked {label(e, b)}, but the edition is {of}",
+                        _as_signed(h), () if b.number is None else (b.number,), (h.sheet,))
 
 
 def _in_two_editions(register: Register, e: Edition) -> Iterator[Clash]:
@@ -227,7 +227,8 @@ def _in_two_editions(register: Register, e: Edition) -> Iterator[Clash]:
                 yield Clash(key(f"two editions {h.sheet}", (e.id, other.id)),
                             f"{sheet_of(e, h)} is {label(e, h.claims[0])} here and "
                             f"{label(other, twin.claims[0])} of {other.id}",
-                            f"{how(h, 'not numbered')}, with --print of the edition it is not of",
+                            f"{how(h, 'not numbered')}, with --print and the edition it does not "
+                            "belong to",
                             numbers_on(h), (h.sheet,), by_correction=True)
 
 

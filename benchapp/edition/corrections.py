@@ -75,12 +75,12 @@ IS_VOID: Final = Wrong("void", "its number is never used again", grave=True)
 NOT_VOID: Final = Wrong("not void", "its number is not void", grave=True)
 NOT_CANCELLED: Final = Wrong("not cancelled", "the plate is not cancelled", grave=True)
 NOT_SETTLED: Final = Wrong("not settled", "the clash is not settled", grave=True)
-NO_SUCH: Final = Wrong("no such sheet", "there is no such sheet: its line was a mistake",
+NO_SUCH: Final = Wrong("no such sheet", "there is no such sheet: its line on paper was a mistake",
                        grave=True)
-PLACE: Final = Wrong("place", "it is somewhere else, and was not where the book has it", "place")
+PLACE: Final = Wrong("place", "it is somewhere else, and never was where the book says", "place")
 SINCE: Final = Wrong("since", "it is there since another day", "day")
 DUE: Final = Wrong("due", "it is due back on another day", "day")
-TERMS: Final = Wrong("terms", "the terms are others", "words")
+TERMS: Final = Wrong("terms", "the terms are different", "words")
 TO: Final = Wrong("to", "somebody else has it", "words")
 NOTE: Final = Wrong("note", "your own note is wrong", "words")
 WHOSE: Final = Wrong("whose", "the proof is somebody else's", "words")
@@ -191,13 +191,13 @@ def correction_of(register: Register, print_: str, sheet: str, wrong: Wrong, sai
     said = said.strip()
     if wrong.asks == "nothing":
         if said:
-            return Refusal("use", f"{said} does not belong behind {wrong.words}", "leave it out")
+            return Refusal("use", f"{said} does not belong after {wrong.words}", "leave it out")
         return _plainly(e, h, sheet, wrong, why)
     if wrong in (NUMBER, PURPOSE):
         bears = _read_bears(h, wrong, said)
         return bears if isinstance(bears, Refusal) else a.Correct(print_, sheet, bears, why)
     if not said:
-        return Refusal("use", f"What is so is not said behind {wrong.words}",
+        return Refusal("use", f"After {wrong.words} nothing is given",
                        {"place": f"write one of {', '.join(PLACES)}",
                         "day": f"write a day such as 2026-05-03, or {NOT_KNOWN}"}.get(
                             wrong.asks, f"write it, or {NOT_KNOWN}"))
@@ -229,9 +229,9 @@ def _plainly(e: Edition, h: Holding | None, sheet: str, wrong: Wrong,
     if wrong == IS_DESTROYED and (h is None or h.destroyed is None):
         return a.Destroy(e.id, sheet, why)
     if wrong.kind is not None and (h is None or wrong.kind not in {b.kind for b in h.claims}):
-        return Refusal("kind", f"The book does not have it as {wrong.kind}",
+        return Refusal("kind", f"The book does not say that it is {wrong.kind}",
                        "say what it was pulled for, as: purpose edition"
-                       if wrong.kind in AT_THE_PRESS else "nothing is to be corrected")
+                       if wrong.kind in AT_THE_PRESS else "there is nothing to correct")
     bears = None if wrong == NOT_NUMBERED or wrong.kind is not None else a.AS_IT_IS
     return a.Correct(e.id, sheet, bears, why,
                      {IS_SIGNED: True, NOT_SIGNED: False}.get(wrong),
@@ -244,8 +244,8 @@ def _read_bears(h: Holding | None, wrong: Wrong, said: str) -> Bears | Refusal:
     kind = _kind(said)
     claim = (kind, None) if kind is not None else read_claim(said)
     if claim is None or (claim[1] is None if wrong == NUMBER else claim[0] == NUMBERED):
-        return Refusal("use", f"{said or 'Nothing'} is no number" if wrong == NUMBER
-                       else f"{said or 'Nothing'} is no kind of sheet",
+        return Refusal("use", f"{said or 'Nothing'} is not a number" if wrong == NUMBER
+                       else f"{said or 'Nothing'} is not a kind of sheet",
                        "write such as number 13, or number AP 2" if wrong == NUMBER
                        else "write one of " + ", ".join(KINDS_OF_PROOF) + ", with its number")
     total = read_total(said)
@@ -314,5 +314,5 @@ def asked_of(wrong: Wrong, name: str) -> str:
             else f"On which day is {name} due back?",
             "words": {"to": f"Who has {name}?", "whose": f"Whose proof is {name}?",
                       "terms": f"On which terms is {name} there?",
-                      }.get(wrong.words, f"What is to be noted of {name}?"),
+                      }.get(wrong.words, f"What is your note on {name}?"),
             "nothing": f"{name}: {wrong.text}"}[wrong.asks]

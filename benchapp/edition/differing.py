@@ -34,7 +34,7 @@ def _cuts(e: Edition) -> Iterator[Clash]:
         words += [str(n) for n in sorted(n for n in ends if n is not None)]
         yield Clash(key("cut short", (entry for entry, _ in e.cuts)),
                     f"Books differ on where the edition ends: {listed(words)}",
-                    "say it again with --cut-short", by_correction=True)
+                    "enter the right end: --cut-short N", by_correction=True)
 
 
 def _declared(e: Edition) -> Iterator[Clash]:
@@ -73,11 +73,12 @@ def _both(what: str, said: Iterable[str]) -> str:
     return f"{what} {' and '.join(words)}" if len(words) > 1 else ""
 
 
-_COUNTED = {2: "two", 3: "three"}
 #: What two books say, and how it is decided.
-_DOUBTS = {SIGNED: ("it is signed, and it is not", ("signed", "not signed")),
-           DESTROYED: ("it is destroyed, and it is there", ("destroyed", "not destroyed")),
-           KNOWN: ("there is such a sheet, and there is none", ("number N", "no such sheet"))}
+_DOUBTS = {SIGNED: ("one says signed, the other not signed", ("signed", "not signed")),
+           DESTROYED: ("one says destroyed, the other that it still exists",
+                       ("destroyed", "not destroyed")),
+           KNOWN: ("one has this sheet, the other says there is none",
+                   ("number N", "no such sheet"))}
 
 
 def _two_on_one(e: Edition) -> Iterator[Clash]:
@@ -86,10 +87,9 @@ def _two_on_one(e: Edition) -> Iterator[Clash]:
             continue
         said = sorted((h.bears, *h.also), key=str)
         words = [label(e, b) for b in said if b != NOTHING]
-        words += ["that nothing stands there"] if NOTHING in said else []
+        words += ["nothing"] if NOTHING in said else []
         yield Clash(key(f"sheet {h.sheet}", (f"{b.kind} {b.number}/{b.of}" for b in said)),
-                    f"Of {sheet_of(e, h)} {_COUNTED.get(len(words), 'several')} things are said: "
-                    f"{listed(words)}",
+                    f"Books differ on {sheet_of(e, h)}: {listed(words)}",
                     how(h, *_as_said(said)), numbers_on(h), (h.sheet,),
                     by_correction=True)
 
@@ -107,7 +107,7 @@ def _doubted(e: Edition) -> Iterator[Clash]:
         for doubt in h.doubts:
             words, ways = _DOUBTS[doubt]
             yield Clash(f"{doubt} or not {h.sheet}",
-                        f"Of {sheet_of(e, h)} two things are said: {words}",
+                        f"Books differ on {sheet_of(e, h)}: {words}",
                         how(h, *ways), numbers_on(h), (h.sheet,), by_correction=True)
 
 
@@ -116,10 +116,10 @@ def _meanwhile(e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
         pairs = sorted(h.meanwhile, key=lambda x: (x[0].id, x[1].id))
         for stay, telling in pairs[:1]:
-            done = "destroyed it" if telling.destroyed else "changed what it bears"
+            done = "destroyed it" if telling.destroyed else "changed what is on it"
             yield Clash(key(f"meanwhile {h.sheet}", {y.id for x in pairs for y in x}),
-                        f"{sheet_of(e, h)} is {place_word(stay.place)} in one book; another, not "
-                        f"knowing, {done}",
+                        f"{sheet_of(e, h)} is {place_word(stay.place)} in one book; another "
+                        f"{done} without knowing",
                         how(h, *(("destroyed", "not destroyed") if telling.destroyed else
                                  _as_said(h.claims))), numbers_on(h), (h.sheet,),
                         by_correction=True)

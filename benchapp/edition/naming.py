@@ -157,7 +157,8 @@ def _none(register: Register, e: Edition, said: str) -> Refusal:
         if not known:
             return Refusal("sheet", f"No sheet{of} is {kind}", HOW_TO_NAME)
         there = [label(e, b) for b in sorted(known, key=lambda b: b.number or 0)]
-        return Refusal("sheet", f"{kind} names no one sheet{of}", f"there are {shown_list(there)}")
+        return Refusal("sheet", f"{kind} alone does not name a sheet{of}",
+                       f"there are {shown_list(there)}")
     total = _total(e, kind)
     if read_total(said) not in (None, total) and total is not None:
         what = "The edition is" if kind == NUMBERED else f"{kind} is of"

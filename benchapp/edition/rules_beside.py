@@ -11,11 +11,11 @@ from benchapp.edition.refusal import Refusal
 def share_plates(page: Page, action: a.SharePlates) -> Refusal | None:
     """The plates it has in common with the edition it is beside."""
     if page.e.sibling is None:
-        return Refusal("sibling", "The edition is named beside no other",
+        return Refusal("sibling", "No other edition is beside this one",
                        "say which with --beside PRINT")
     refusal = next((r for p in action.plates if (r := text(p, "Which plate", "name it"))), None)
     if refusal is None and [x for _, x in page.e.sharing] == [frozenset(action.plates)]:
-        return Refusal("already", "That is what the book has", "nothing is to be done")
+        return Refusal("already", "The book already says that", "there is nothing to do")
     if refusal is None:
         page.write("plates shared", plates=sorted({p.strip() for p in action.plates}),
                    over=written(x for x, _ in page.e.sharing))

@@ -80,23 +80,23 @@ def _pencil(e: Edition, bears: Bears | a.AsItIs | None) -> Refusal | None:
         return None
     for figure in (bears.number, bears.of):
         if figure is not None and not 1 <= figure <= MOST:
-            return Refusal("count", f"{figure} is no number that is written on a sheet",
+            return Refusal("count", f"{figure} is not a number that is written on a sheet",
                            f"from 1 to {MOST}")
     if bears.number is not None and bears.of is not None and bears.number > bears.of:
         return Refusal("count", f"{bears.number} is more than {bears.of}", "look at it again")
     if bears.kind == NUMBERED and bears.number is None:
-        return Refusal("number", "Which number is written on it is not said", "say it")
+        return Refusal("number", "The number written on it is missing", "add it")
     return known_kind(e, bears.kind)
 
 
 def _never(h: Holding, action: a.Correct) -> Refusal | None:
     """What is no mistake of the book but has happened, and has a way of its own."""
     if action.destroyed and h.destroyed is None:
-        return Refusal("destroyed", f"{sheet_words(h)} is not destroyed in the book",
+        return Refusal("destroyed", f"{sheet_words(h)} is not recorded as destroyed",
                        "record that it was destroyed")
     if action.known is False and h.papers is None:
         return Refusal("known", f"{sheet_words(h)} was pulled in a session, so there is such a "
-                       "sheet", "if it is no more, record that it was destroyed")
+                       "sheet", "if it no longer exists, record that it was destroyed")
     return None
 
 
@@ -136,7 +136,7 @@ def not_void(page: Page, action: a.NotVoid) -> Refusal | None:
     if void is None:
         gone = [h for h in e.holdings.values() if h.destroyed is not None
                 and (NUMBERED, action.number) in {b.claim for b in h.claims}]
-        return Refusal("void", f"{words} is not void", "nothing is to be corrected") if (
+        return Refusal("void", f"{words} is not void", "there is nothing to correct") if (
             not gone) else Refusal("destroyed", f"{words} is {sheet_words(gone[0])}, which was "
                                    "destroyed",
                                    f"if it is whole: {correcting(gone[0], 'not destroyed')}")
@@ -156,7 +156,7 @@ def by_mistake(page: Page, action: a.ByMistake) -> Refusal | None:
     if action.clash is not None:
         over = [x for x, (key, _) in e.settlings.items() if key == action.clash]
         if action.clash not in e.settled:
-            return Refusal("clash", "No such clash is settled", "nothing is to be corrected")
+            return Refusal("clash", "No such clash is settled", "there is nothing to correct")
     else:
         over = [c.id for c in e.cancellings]
         if not over:
@@ -169,9 +169,9 @@ def _not_cancelled(page: Page) -> Refusal:
     """Nobody recorded here that they are; it may be so by an edition that shares them."""
     other = next((k for k in of_the_same_plates(page.register, page.id) if k.cancellings), None)
     return Refusal("cancelled", "Nobody recorded that the plate was cancelled",
-                   "nothing is to be corrected") if other is None else Refusal(
-        "cancelled", f"That the plate was cancelled is recorded with {other.title or other.id}",
-        f"say it of that one: --print {other.id}")
+                   "there is nothing to correct") if other is None else Refusal(
+        "cancelled", f"The cancelled plate is recorded with {other.title or other.id}",
+        f"correct it there: --print {other.id}")
 
 
 # -- where it is ----------------------------------------------------------------------------
@@ -249,7 +249,7 @@ def _so(stay: Stay, said: Mapping[str, str | None]) -> dict[str, str | None]:
 def _place(place: str | None) -> Refusal | None:
     known = (*IN_STUDIO, *OUT, LOST)
     return None if place in known else Refusal(
-        "place", f"{place or 'Nothing'} is no place", "write " + ", ".join(known))
+        "place", f"{place or 'Nothing'} is not a place", "write " + ", ".join(known))
 
 
 def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
@@ -266,8 +266,8 @@ def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
 
 
 def _no_change(h: Holding) -> Refusal:
-    return Refusal("already", f"That is what the book has of {sheet_words(h)}",
-                   "nothing is to be corrected")
+    return Refusal("already", f"The book already says that of {sheet_words(h)}",
+                   "there is nothing to correct")
 
 
 def correct_words(page: Page, action: a.CorrectWords) -> Refusal | None:

@@ -33,25 +33,25 @@ def cut_short(page: Page, action: a.CutShort) -> Refusal | None:
 
 def _goes_on(e: Edition) -> Refusal | None:
     return None if any(c.size is not None for _, c in e.cuts) else Refusal(
-        "cut", "The edition was not cut short", "nothing is to be done")
+        "cut", "The edition was not cut short", "there is nothing to do")
 
 
 def _ends(e: Edition, size: int, why: str) -> Refusal | None:
     if e.size is None:
-        return Refusal("size", "An edition without a size has no end to cut it short at"
+        return Refusal("size", "An open edition has no total, so it cannot be cut short"
                        if e.form == "open" else "No size was declared", "declare one")
     if fixed_by(e) is None:
         return Refusal("lower", "Nothing of the edition is signed yet",
                        f"make it a short edition instead: --short {size} --why WORDS")
     if not 1 <= size < e.size:
-        return Refusal("size", f"{size} is not fewer than {e.size}, or not one at all",
-                       f"name the last number there is, from 1 to {e.size - 1}")
+        return Refusal("size", f"{size} is not between 1 and {e.size - 1}",
+                       "name the last number of the edition")
     if [(c.size, c.why) for _, c in e.cuts] == [(size, why.strip())]:
-        return Refusal("already", f"The edition ends at {size} already", "nothing is to be done")
+        return Refusal("already", f"The edition ends at {size} already", "there is nothing to do")
     least = max(max(numbers_of(e), default=0), _used_below(e, size))
     if size < least:
-        what = "numbers and proofs inside the total" if inside(e) else "numbers"
-        return Refusal("size", f"The {what} there are go up to {least}",
+        what = "numbers, with the proofs inside the total," if inside(e) else "numbers"
+        return Refusal("size", f"The {what} go up to {least} already",
                        f"cut it short at {least} or above, or correct a sheet first")
     return None
 

@@ -33,14 +33,14 @@ def void(page: Page, action: a.Void) -> Refusal | None:
     words = number_words(e, action.number)
     known = e.voids.get(action.number)
     if known is not None:
-        return Refusal("void", f"{words} is void already: {known.why}", "nothing is to be done")
+        return Refusal("void", f"{words} is void already: {known.why}", "there is nothing to do")
     borne = bearers(e, NUMBERED, action.number)
     if len(borne) > 1:
-        return Refusal("clash", f"{words} stands on " + " and ".join(map(alone_words, borne)),
+        return Refusal("clash", f"{words} is written on " + " and ".join(map(alone_words, borne)),
                        f"correct one of them: {correcting(borne[0], 'number N')}")
     if borne and borne[0].destroyed is not None:
         return Refusal("void", f"{words} is void already: {bearer_words(borne[0])} was destroyed "
-                       f"({borne[0].destroyed.why})", "nothing is to be done")
+                       f"({borne[0].destroyed.why})", "there is nothing to do")
     if not borne:
         highest = MOST if e.size is None else e.size
         if not 1 <= action.number <= highest:
@@ -48,7 +48,7 @@ def void(page: Page, action: a.Void) -> Refusal | None:
                            "name a number of the edition")
         if e.size is not None and used_up(e) >= e.size:
             return Refusal("total", f"The edition of {e.size} is full: proofs inside it take the "
-                           "rest", "nothing is to be done")
+                           "rest", "there is nothing to do")
     page.write("number voided", number=action.number,
                sheet=borne[0].sheet if borne else None, why=action.why.strip(),
                over=written(borne[0].all_told) if borne else [])
@@ -109,7 +109,7 @@ def tell_plate(page: Page, action: a.TellPlate) -> Refusal | None:
         return Refusal("nothing", f"Of the plate {action.plate} nothing is said",
                        "say its state, or how many it gave before")
     if action.before is not None and not 0 <= action.before <= MOST_PULLS:
-        return Refusal("count", f"{action.before} is no number of impressions",
+        return Refusal("count", f"{action.before} is not a number of impressions",
                        f"from 0 to {MOST_PULLS}")
     plate = action.plate.strip()
     known = plates_told(page.register, page.id).get(plate, PlateTold())

@@ -188,7 +188,7 @@ def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
     if h.bears is not None and h.bears.kind == action.kind and action.number in (
             None, h.bears.number):
         return Refusal("already", f"{sheet_words(h)} is {label(page.e, h.bears)} already",
-                       "nothing is to be done")
+                       "there is nothing to do")
     refusal = _plate(page, h, action.kind) or spoiled(page, h) or let_go(page, h)
     if refusal is not None:
         return refusal
@@ -211,7 +211,7 @@ def _proof_kind(e: Edition, kind: str) -> Refusal | None:
         return Refusal("kind", "A number of the edition is no proof", "number the sheet")
     if kind in AT_THE_PRESS:
         return Refusal("kind", f"{kind} is said at the press", "say what the pull was for")
-    return Refusal("kind", f"{kind} is no kind of proof",
+    return Refusal("kind", f"{kind} is not a kind of proof",
                    "write " + ", ".join((*KINDS_OF_PROOF, *(k for k in e.caps
                                                             if k not in KINDS_OF_PROOF))))
 
@@ -242,7 +242,7 @@ def proof_unused(page: Page, kind: str, number: int | None) -> Refusal | None:
     if number is not None and kind in WITHOUT_NUMBER:
         return Refusal("kind", f"A {kind} bears no number", "leave the number out")
     if number is not None and not 1 <= number <= MOST:
-        return Refusal("count", f"{number} is no number of a proof", f"from 1 to {MOST}")
+        return Refusal("count", f"{number} is not a number of a proof", f"from 1 to {MOST}")
     borne = bearers(e, kind, number) if number is not None else ()
     if borne:
         return Refusal("taken", _who_has_it(label(e, Bears(kind, number)), borne),
@@ -292,7 +292,7 @@ def _signable(page: Page, h: Holding) -> Refusal | None:
     if h.signed is not None:
         return Refusal("signed", f"{sheet_words(h)} is signed already", "leave it out")
     if h.also:
-        return Refusal("clash", f"Of {sheet_words(h)} two things are said",
+        return Refusal("clash", f"Books differ on {sheet_words(h)}",
                        f"look at the sheet, then {correcting(h, 'number N')}")
     if is_void(e, h) and h.bears is not None:
         return Refusal("void", f"{sheet_words(h)} bears {label(e, h.bears)}, which is void",

@@ -102,7 +102,7 @@ def _known_from(e: Edition, line: a.Recalled, paper: str) -> str:
 
 def _place(line: a.Recalled) -> Refusal | None:
     if line.place is not None and line.place not in _PLACES:
-        return Refusal("place", f"{line.place} is no place", "write " + ", ".join(_PLACES))
+        return Refusal("place", f"{line.place} is not a place", "write " + ", ".join(_PLACES))
     if line.place is not None and line.destroyed is not None:
         return Refusal("destroyed", f"A destroyed sheet is not {line.place}",
                        "leave one of the two out")
@@ -154,7 +154,7 @@ def known_kind(e: Edition, kind: str) -> Refusal | None:
     known = dict.fromkeys((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS))
     if kind in known or kind in e.caps:
         return None
-    return Refusal("kind", f"{kind} is no kind of sheet", "write " + ", ".join(known))
+    return Refusal("kind", f"{kind} is not a kind of sheet", "write " + ", ".join(known))
 
 
 def settle(page: Page, action: a.Settle) -> Refusal | None:

@@ -64,9 +64,10 @@ def _away(h: Holding) -> Refusal | None:
     if stay.place in _ON_FROM_A_GALLERY and stay.place == "gallery":
         return None
     if stay.place == LOST:
-        return Refusal("place", f"{sheet_words(h)} is lost", "take it in first")
+        return Refusal("place", f"{sheet_words(h)} is lost", "record that it came back first")
     return Refusal("out", f"{sheet_words(h)} was {stay.place} already",
-                   f"take it in first; if it was not: {correcting(h, 'place PLACE')}")
+                   "record that it came back first; if it never was there: "
+                   f"{correcting(h, 'place PLACE')}")
 
 
 def take_in(page: Page, action: a.TakeIn) -> Refusal | None:
@@ -105,7 +106,7 @@ def put(page: Page, action: a.Put) -> Refusal | None:
     if h.place is not None and h.place.place == action.place and not h.astray:
         return Refusal("already", f"{sheet_words(h)} is said to be there already"
                        if action.place != LOST else f"{sheet_words(h)} is lost already",
-                       "nothing is to be done")
+                       "there is nothing to do")
     if action.place != LOST and not h.astray and h.place is not None and (
             h.place.place not in IN_STUDIO):
         return Refusal("out", f"{sheet_words(h)} is not in the studio", "take it in")

@@ -65,10 +65,10 @@ def _size(action: a.Declare) -> Refusal | None:
 def _caps(e: Edition, action: a.Declare) -> Refusal | None:
     for kind, cap in action.caps.items():
         if kind not in MAY_BE_CAPPED and kind not in e.caps:
-            return Refusal("kind", f"{kind} is no kind of proof",
+            return Refusal("kind", f"{kind} is not a kind of proof",
                            "write " + ", ".join(MAY_BE_CAPPED))
         if not 0 <= cap.cap <= MOST:
-            return Refusal("count", f"{kind}: {cap.cap} is no number of proofs",
+            return Refusal("count", f"{kind}: {cap.cap} is not a number of proofs",
                            f"write 0 to {MOST}")
         if kind in SINGLE and cap.cap > 1:
             return Refusal("single", f"{kind}: there is only one in an edition", "write 1")
@@ -91,10 +91,10 @@ def _beside(page: Page, action: a.Declare) -> Refusal | None:
     if name is None:
         return None
     if name == page.id or page.register.edition(name).declared is None:
-        return Refusal("sibling", f"{name} is no other edition in the book",
+        return Refusal("sibling", f"{name} is not another edition in the book",
                        "declare that one first")
     if action.relation is None:
-        return Refusal("sibling", f"How it belongs beside {name} is not said",
+        return Refusal("sibling", f"The relation to {name} is missing",
                        "say second edition, colourway, paper, or your own word")
     done = cancelled(page.register, name)
     if done is not None and page.e.declared is None and action.shares is None:
@@ -118,7 +118,7 @@ def _again(page: Page, action: a.Declare) -> Refusal | None:
         return Refusal("clash", "Books declare the edition differently, and something is signed",
                        "declare it just as one of them has it") if e.differing else fixed
     if cancelled(page.register, page.id) is not None:
-        return Refusal("cancelled", "The plate was cancelled: the edition stands as it is",
+        return Refusal("cancelled", "The plate was cancelled: the edition can't change any more",
                        "a size too large is lowered as a short edition")
     if action.size is not None and e.size is not None and action.size < e.size:
         return Refusal("lower", f"{action.size} is fewer than the {e.size} declared",
@@ -172,7 +172,7 @@ def disputed(e: Edition) -> Refusal | None:
     if not e.sizes:
         return None
     return Refusal("clash", f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
-                   "settle it with the true size first")
+                   "enter the true size first: --size N --settle WORDS")
 
 
 def fixed_by(e: Edition) -> Refusal | None:
@@ -180,7 +180,7 @@ def fixed_by(e: Edition) -> Refusal | None:
     openly = next((h for h in e.holdings.values() if total_signed(h) is None), None)
     if openly is not None and e.form == "open":
         return Refusal("signed", f"{sheet_words(openly)} is signed, and the edition was open: it "
-                       "stays open", "declare a second edition that names this one")
+                       "stays open", "declare a second edition, with --beside and this one")
     first = first_signature(e)
     if first is None or first.bears is None:
         perhaps = next((h for h in e.holdings.values() if h.perhaps_signed
@@ -188,7 +188,7 @@ def fixed_by(e: Edition) -> Refusal | None:
         return None if perhaps is None else signature_unknown(perhaps)
     which = label(e, first.bears) + ("" if first.papers else f", {sheet_words(first)},")
     return Refusal("signed", f"{which} is signed: nothing is raised or lowered after the first "
-                   "signature", "declare a second edition that names this one")
+                   "signature", "declare a second edition, with --beside and this one")
 
 
 def lower(page: Page, action: a.Lower) -> Refusal | None:

@@ -57,7 +57,7 @@ def name_standard(page: Page, action: a.NameStandard) -> Refusal | None:
     said = {sheet for _, sheet in e.standards} or {None}
     if said == {action.sheet}:
         return Refusal("already", "That is the standard already" if action.sheet else
-                       "No standard is named", "nothing is to be done")
+                       "No standard is named", "there is nothing to do")
     if action.sheet is not None:
         h = there(page, action.sheet)
         if isinstance(h, Refusal):
@@ -77,6 +77,6 @@ def _bat_at_hand(e: Edition, sheet: str) -> Refusal | None:
         return None
     if bat.sheet == sheet:
         return Refusal("already", f"{sheet_words(bat)} is the BAT: sheets are held against it",
-                       "nothing is to be done")
+                       "there is nothing to do")
     return Refusal("single", f"The BAT is {sheet_words(bat)}: sheets are held against it",
                    other_bat(bat))

@@ -104,7 +104,7 @@ def _declare(register: Register, e: Edition, action: a.Declare) -> list[str]:
     pencilled = sum(1 for _ in holders(e, NUMBERED))
     if e.declared is None or not pencilled or action.size == e.size:
         return gone
-    return [f"{items_text(pencilled, 'sheet')} may bear /{e.size} in pencil"]
+    return [f"{items_text(pencilled, 'sheet')} may have /{e.size} in pencil"]
 
 
 def _shared_and_cancelled(register: Register, sibling: str | None,
@@ -122,7 +122,7 @@ def _share(register: Register, e: Edition, action: a.SharePlates) -> list[str]:
 
 def _lower(register: Register, e: Edition, action: a.Lower) -> list[str]:
     pencilled = sum(1 for _ in holders(e, NUMBERED))
-    return [f"{items_text(pencilled, 'sheet')} may bear /{e.size} in pencil"] if pencilled else []
+    return [f"{items_text(pencilled, 'sheet')} may have /{e.size} in pencil"] if pencilled else []
 
 
 def _cancel(register: Register, e: Edition, action: a.CancelPlate) -> list[str]:

@@ -98,7 +98,7 @@ def read_table(text: str, paper: str) -> Table:
                 else:
                     found.append((line, one))
     except csv.Error as error:
-        problems.append(Problem(max(1, reader.line_num + skipped), f"is no table ({error})"))
+        problems.append(Problem(max(1, reader.line_num + skipped), f"is not a table ({error})"))
     if not found and not problems:
         problems.append(Problem(1, "holds no sheet; write one a line under the names of the "
                                    "columns"))
@@ -128,7 +128,7 @@ def _head(head: list[str], line: int) -> list[Problem]:
     out = [Problem(line, f"no column is called {c or 'by an empty name'}; there are "
                          f"{', '.join(COLUMNS)}") for c in strange]
     twice = {c for c in head if head.count(c) > 1 and c in COLUMNS}
-    out += [Problem(line, f"the column {c} is there twice") for c in sorted(twice)]
+    out += [Problem(line, f"the column {c} appears twice") for c in sorted(twice)]
     if not out and "number" not in head:
         out.append(Problem(line, "the column number is missing"))
     return out
@@ -158,10 +158,10 @@ def _line(said: dict[str, str], line: int, paper: str) -> Recalled | Problem:
 
 def _number_problem(said: str, number: int | None, kind: str) -> str | None:
     if said and number is None:
-        return (f"{said} is no number; write such as 12, 12/40 or XII. Where a spreadsheet made a "
-                "day of 7/12, write 7 alone")
+        return (f"{said} is not a number; write such as 12, 12/40 or XII. Where a spreadsheet "
+                "made a day of 7/12, write 7 alone")
     if number is None and kind == NUMBERED:
-        return "neither number nor kind says which sheet it is"
+        return "neither number nor kind; fill in one of them"
     return None
 
 

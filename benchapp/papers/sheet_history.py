@@ -103,10 +103,10 @@ def _about(register: Register, e: Edition, held: Holding, became: str,
     yield from (("Title", about.title), ("Artist", about.artist or NOT_KNOWN),
                 ("Number", became or "no number"))
     yield "Signature", NOT_KNOWN if held.perhaps_signed else (
-        "not signed" if held.signed is None else f"signed; written down {_day(held.signed)}")
+        "not signed" if held.signed is None else f"signed; recorded {_day(held.signed)}")
     yield "Which sheet", bearer_words(held)
     if held.destroyed is not None:
-        yield "Destroyed", f"{held.destroyed.why}; written down {_day(held.destroyed.at)}"
+        yield "Destroyed", f"{held.destroyed.why}; recorded {_day(held.destroyed.at)}"
     for line in correction_lines(e, held):
         yield "Corrected", line.removeprefix("corrected to ")
     for clash in clashes(register, e.id):
@@ -143,7 +143,7 @@ def _private(held: Holding) -> Iterable[tuple[str, str]]:
         yield "Passed by", " or ".join(held.passed)
     for stay in sorted(held.places, key=lambda s: (s.at.wall_ms, s.id)):
         yield "Where it was", "; ".join((
-            f"{place_words(stay)}, written down {_day(stay.at)}",
+            f"{place_words(stay)}, recorded {_day(stay.at)}",
             *(f"{k}: {v}" for k, v in held.words_at(stay).items())))
 
 

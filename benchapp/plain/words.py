@@ -56,7 +56,7 @@ def understand(ears: Ears, line: str) -> Heard | Own:
         if fact is not None:
             return Heard(a.Must(fact))
         if asked and line.isdigit():
-            raise NotUnderstood(f"{line} is none of the answers; say {_facts(asked)}") from None
+            raise NotUnderstood(f"{line} is not one of the answers; say {_facts(asked)}") from None
         raise
 
 
@@ -117,7 +117,8 @@ def _must(ears: Ears, word: str, rest: str) -> Heard:
     if asked:
         fact = _fact(rest, asked, whole=False)
         if fact is None and rest.casefold() != NOT_SAID:
-            raise NotUnderstood(f"{rest or 'Nothing'} is none of the answers; say {_facts(asked)}")
+            raise NotUnderstood(f"{rest or 'Nothing'} is not one of the answers; say "
+                                f"{_facts(asked)}")
         return Heard(a.Must(fact))
     if len(ears.unsaid) == 1 and rest:
         return _past(ears.unsaid[0], rest)
@@ -129,7 +130,7 @@ def _must(ears: Ears, word: str, rest: str) -> Heard:
 def _past(about: Unsaid, said: str) -> Heard:
     fact = _fact(said, about.must, whole=False)
     if fact is None and said.casefold() != NOT_SAID:
-        raise NotUnderstood(f"{said} is none of the answers; say {_facts(about.must)}")
+        raise NotUnderstood(f"{said} is not one of the answers; say {_facts(about.must)}")
     return Heard(a.Must(fact, about.step), about.session)
 
 

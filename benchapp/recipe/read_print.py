@@ -46,7 +46,7 @@ def _proofs(fields: Fields, ledger: Ledger) -> dict[str, ProofCap]:
     for key, value in proofs.rest():
         if key.text not in CAPPED:
             meant = nearest(key.text, CAPPED)
-            ledger.add(key, f"{quoted(key.text)} is no kind of proof that has a cap",
+            ledger.add(key, f"{quoted(key.text)} is not a kind of proof that has a cap",
                        f"write {meant or listed(CAPPED)}")
             continue
         cap = _cap(proofs, key.text, value, ledger)

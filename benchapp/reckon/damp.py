@@ -173,7 +173,7 @@ def _refuse_paper(sheet: Sheet) -> None:
             "weight", f"{sheet.grammage} is no paper", f"give {_GSM[0]} to {_GSM[1]} g/m2"
         )
     if sheet.weighed is not None and not 0 < sheet.weighed.g <= 5000:
-        raise ReckonError("weighed", f"{sheet.weighed} is no sheet", "give up to 5000 g")
+        raise ReckonError("weighed", f"{sheet.weighed} is not a sheet", "give up to 5000 g")
     if sheet.delivered is not None and sheet.delivered > _DRY_AIR:
         raise ReckonError(
             "delivered", f"paper at {sheet.delivered} is damp already", "give up to 20 %"

@@ -179,4 +179,4 @@ class BesideScreen(BesideBase):
         if of is not None and of[0] in days:
             return Place(*of)
         return sheet if isinstance(sheet, Refusal) else Refusal(
-            "print", f"{said} was pulled in no session of this print")
+            "print", f"{said} was not pulled in a session of this print")

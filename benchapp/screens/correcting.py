@@ -74,7 +74,7 @@ def correct_edition(page: EditionBase, print_: str, then: Callable[[], None]) ->
 
         page.app.push_screen(Ask(visible(f"{title}: {words}. Why?"), hint=_WHY, do=do))
 
-    page.app.push_screen(Pick(visible(f"{title}: what is so?"), [visible(x) for x, _ in known],
+    page.app.push_screen(Pick(visible(f"{title}: what is true?"), [visible(x) for x, _ in known],
                               Shown("To correct a sheet, press w in the list of editions")), why)
 
 
@@ -97,10 +97,10 @@ class Correcting:
         held = self._e.holdings.get(self._sheet)
         about = None if held is None else found(self._e, held)
         lines = () if about is None else (about.text, *about.corrected[-2:])
-        self._pick(f"{self._name}: what is so?", [w.text for w in listed],
+        self._pick(f"{self._name}: what is true?", [w.text for w in listed],
                    lambda place: self._ask(listed[place]), " · ".join(lines))
 
-    # -- what is so --------------------------------------------------------------------------
+    # -- what is true -----------------------------------------------------------------------
 
     def _ask(self, wrong: c.Wrong) -> None:
         title = c.asked_of(wrong, self._name)

@@ -20,4 +20,4 @@ def write_calendar(desk: Benchapp, told: DayTold, zero: Zero) -> None:
     """Write it into the folder of papers, and say where it is."""
     events = plan_events(told, local(desk.now()), zero.wall)
     write_paper(desk, f"plan-{told.on}-{slug(told.title)}.ics", calendar(events, f"Plan {told.on}"),
-                "A phone that takes it in again changes its events and doubles none.")
+                "Import it again, and the phone changes its events; it makes no duplicates.")

@@ -173,7 +173,7 @@ class SetAsBefore:
 
 @dataclass(frozen=True, slots=True)
 class GiveMark:
-    """The sheet bears another mark. `taken_by` names the sheet of the book that has it already."""
+    """The sheet has another mark. `taken_by` names the sheet of the book that has it already."""
 
     mark: str
     impression: int | None = None
@@ -268,7 +268,7 @@ class OneMore:
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """This impression stays as it is, after the pull it has."""
+    """Stop this impression after the pull it has had."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -363,23 +363,23 @@ REGISTRY: Final = (
     Spec("doubtful", (Judge,), "To be decided later", "[MARK]", "d"),
     Spec("spoiled", (Judge, SpoilTry),
          "Spoiled; before its pull this try ends (lost: its sheet too)", "[MARK|lost]", "s"),
-    Spec("tag", (Tag,), "A closed word for what is seen", "[MARK] TAG", "t"),
+    Spec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", "t"),
     Spec("untag", (Tag,), "Take a tag off", "[MARK] TAG"),
     Spec("note", (Note,), "Free text", "[MARK|session] TEXT", "n"),
     Spec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]", "g"),
     Spec("for", (SayFor,), "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
          "cancellation proof", "[MARK] FOR", "f"),
     Spec("ghost", (Ghost,), "The next pull is without inking", key="h"),
-    Spec("mark", (GiveMark,), "The sheet bears another mark", "[MARK] NEW"),
+    Spec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW"),
     Spec("state", (Rework,), "The state a plate is in", "[PLATE] STATE"),
     Spec("reworked", (Rework,), "A plate was reworked", "[PLATE] STATE: WHAT", "w"),
     Spec("set", (Set, SetAsBefore), "A setting in force from the next pull on",
          "NAME: VALUE|as before", "e"),
-    Spec("here", (Here,), "I am here: what was passed is done, time not taken", "STEP", "i"),
+    Spec("here", (Here,), "Jump here: the steps before count as done, untimed", "STEP", "i"),
     Spec("next", (Choose,), "Do this step next, or then: once the one in hand is done",
          "[then] STEP", "o"),
     Spec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", "r"),
-    Spec("skip", (Skip,), "Pass this step by, or an inky one that comes", "[STEP:] WHY|not STEP",
+    Spec("skip", (Skip,), "Skip this step, or an inky one that comes", "[STEP:] WHY|not STEP",
          "x"),
     Spec("extend", (Extend,), "Give a wait more time", "TIME", "plus"),
     Spec("time", (StartClock,), "Start a clock", "TIME NAME", "c"),
@@ -391,14 +391,14 @@ REGISTRY: Final = (
          "b"),
     Spec("enough", (Enough,), "Begin no further impression", key="q"),
     Spec("one more", (OneMore,), "Print one more that counts", key="m"),
-    Spec("end", (End,), "This impression stays as it is, after the pull it has", key="z"),
+    Spec("end", (End,), "Stop this impression after the pull it has had", key="z"),
     Spec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves", "j"),
     Spec("answer", (Answer,), "Answer what calls, and do nothing else", inky=True),
     Spec("mute", (Mute,), "Silence what calls now", "[TIME]", "v"),
     Spec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
          "full_stop"),
     Spec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
-    Spec("left to", (LeaveStep,), "Leave this last work, or what comes, to another open session",
+    Spec("left to", (LeaveStep,), "Leave a closing step, this or a later one, to another session",
          "[SESSION|here][: STEP]", "greater_than_sign"),
     Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
     Spec("can emptied", (CanEmptied,), "The rag can was emptied"),

@@ -24,7 +24,7 @@ def discard(page: Page) -> Refusal | None:
 def _wrong(s: Session) -> Refusal | None:
     if s.discarded:
         return Refusal(f"{s.name} is discarded already", "benchapp sessions --all lists it")
-    mend = "close it by enough" if s.closed is None else after_closing(s.name)
+    mend = "close it with enough" if s.closed is None else after_closing(s.name)
     if (n := pulled(s)) > 0:
         were = "1 sheet was" if n == 1 else f"{n} sheets were"
         return Refusal(f"{were} pulled in it", mend)

@@ -57,7 +57,7 @@ def skip(page: Page, action: a.Skip) -> Refusal | None:
 
 
 #: Said of a step that is neither to be skipped nor to be left.
-NOT_SAID: Final = Refusal("Nothing was said of that step", "it comes in its place")
+NOT_SAID: Final = Refusal("You said nothing about that step", "it comes at its place")
 #: Said of a step that is neither in hand nor one of the inky ones that come before the wash.
 NOT_COMING: Final = Refusal("That step does not come now",
                             "name the one in hand, or an inky one that comes before the wash")
@@ -183,13 +183,13 @@ def choose(page: Page, action: a.Choose) -> Refusal | None:
     s, key = page.s, action.key
     if action.then:
         if key not in choosable_then(page.room, s, page.now):
-            return Refusal("That step cannot begin then", "what it follows is not done")
+            return Refusal("That step cannot begin then", "the step before it is not done")
         page.write("step chosen", **page.about(key))
         return None
     if key == s.hand:
         return Refusal(f"{page.step(key).do} is in hand already", "go on")
     if key not in choosable(page.room, s, page.t):
-        return Refusal("That step cannot begin yet", "what it follows is not done")
+        return Refusal("That step cannot begin yet", "the step before it is not done")
     if page.step(key).hands == "free":
         if s.hand is not None and _same_plate(s, s.hand, key):
             page.write("step put off", **page.about(s.hand))

@@ -61,7 +61,7 @@ def answer_sheet(page: Page, answer: str) -> Refusal | None:
     answers = sheet_answers(page.room, s, page.t)
     if key is None or answer not in answers:
         facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(answers, 1))
-        return Refusal(f"{answer} is none of the answers", f"say {facts}", answers)
+        return Refusal(f"{answer} is not one of the answers", f"say {facts}", answers)
     pack = lacks_paper(page.room, s, key, page.t)
     if answer == UNREADY and pack is not None:
         take_from(page, key.impression, pack)

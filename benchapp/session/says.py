@@ -389,6 +389,6 @@ def settle_must(page: Page, action: a.Must) -> Refusal | None:
         return Refusal("Nothing is asked just now", "go on with a tread")
     if action.fact is not None and action.fact not in step.must:
         facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
-        return Refusal(f"{action.fact} is none of the answers", f"say {facts}", step.must)
+        return Refusal(f"{action.fact} is not one of the answers", f"say {facts}", step.must)
     write_fact(page, step, action.fact)
     return None

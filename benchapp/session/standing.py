@@ -92,7 +92,7 @@ def now_lines(room: Room) -> Lines:
     if s.hand is not None:
         return (begun_line(room, s, s.hand),)
     if (held := held_words(room, s, room.t)) is not None:
-        return (f"{held}; one tread begins it",)
+        return (f"{held}; the pedal begins it",)
     return _waits(room, s) or ("Nothing is due",)
 
 

@@ -48,7 +48,7 @@ def test_two_books_that_gave_one_number_to_two_sheets():
     away.do(a.GiveNumbers(P, (("K2", 3),)), a.Sign(P, ("K2",)))
     both = Studio(*SHEETS, book=[*home.entries, *away.entries[1:]])
     (clash,) = clashes(both.register, P)
-    assert clash.text == "3/5 stands on K1 and K2"
+    assert clash.text == "3/5 is on K1 and K2"
     both.do(a.Settle(P, clash.key, "K2 is marked 3a in pencil, the buyer knows"))
     assert clashes(both.register, P) == ()
 
@@ -62,7 +62,7 @@ def test_two_books_that_gave_one_sheet_two_numbers():
     away.do(a.GiveNumbers(P, (("K1", 3),)))
     both = Studio(*SHEETS, book=[*home.entries, *away.entries[2:]])
     (clash,) = clashes(both.register, P)
-    assert clash.text == "Of K1 two things are said: 1/5 and 3/5"
+    assert clash.text == "Books differ on K1: 1/5 and 3/5"
     assert both.no(a.Settle(P, clash.key, "never mind")).rule == "clash"
     assert both.no(a.GiveNumbers(P, (("K1", 4),))).rule == "clash"
     assert both.no(a.GiveNumbers(P, (("K2", 3),))).rule == "taken"
@@ -90,7 +90,7 @@ def test_a_number_corrected_here_and_signed_there_waits_for_a_look_at_the_sheet(
     """Both are said; the correction made then is over both, and the sheet bears one thing."""
     for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.Sign(P, ("K1",))],
                      [correction("K1", 2)]):
-        assert texts(both.register) == ["Of K1 two things are said: 1/5 and 2/5"]
+        assert texts(both.register) == ["Books differ on K1: 1/5 and 2/5"]
         assert both.no(a.GiveNumbers(P, (("K2", 1),))).rule == "taken"
         both.do(correction("K1", 2))
         assert (texts(both.register), both.held("K1").claims) == ([], (Bears("edition", 2),))
@@ -107,7 +107,7 @@ def test_a_signature_taken_off_here_and_relied_on_there():
         assert (both.held("K1").signed, both.held("K1").claims) == (None, (Bears("edition", 2),))
     for both in meet(signed, [bare], [a.Destroy(P, "K1", "torn")]):
         assert texts(both.register) == [
-            "Of K1 two things are said: it is signed, and it is not"]
+            "Books differ on K1: one says signed, the other not signed"]
         both.do(a.Correct(P, "K1", a.AS_IT_IS, "looked again", signed=True))
         assert texts(both.register) == []
 
@@ -195,7 +195,7 @@ def test_a_size_changed_while_a_sheet_was_signed_elsewhere_can_be_given_back():
     for there in (a.Lower(P, 3, "worn"), declared(8, caps=CAPS)):
         for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.Sign(P, ("K1",))], [there]):
             assert texts(both.register) == [
-                f"K1 bears 1/5: the edition is {both.e.size}"]
+                f"K1 is marked 1/5, but the edition is {both.e.size}"]
             assert both.no(declared(6, caps=CAPS)).rule == "signed"
             both.do(declared(SIZE, caps=CAPS))
             assert (texts(both.register), both.e.size) == ([], SIZE)
@@ -207,7 +207,7 @@ def test_an_edition_that_was_signed_as_open_here_and_declared_there():
     for both in meet([opened], [a.GiveNumbers(P, (("K1", 3),)), a.Sign(P, ("K1",))],
                      [declared(8, caps=CAPS)]):
         assert texts(both.register) == [
-            "K1 was signed without a total, as of an open edition: the edition is 8"]
+            "K1 was signed without a total, as in an open edition; the edition is 8"]
         both.do(opened)
         assert (texts(both.register), both.e.form) == ([], "open")
 
@@ -236,8 +236,8 @@ def test_a_sheet_destroyed_here_and_sold_there():
     for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.Destroy(P, "K1", "torn")],
                      [a.Sign(P, ("K1",)), a.HandOut(P, "K1", "sold")]):
         assert texts(both.register) == [
-            "Of K1 two things are said: it is destroyed, and it is there",
-            "K1 is sold in one book; another, not knowing, destroyed it"]
+            "Books differ on K1: one says destroyed, the other that it still exists",
+            "K1 is sold in one book; another destroyed it without knowing"]
         both.do(a.Correct(P, "K1", a.AS_IT_IS, "in its owner's frame", destroyed=False))
         assert (texts(both.register), both.held("K1").out) == ([], True)
 
@@ -247,7 +247,7 @@ def test_a_sheet_sold_here_and_renumbered_there():
     for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.HandOut(P, "K1", "sold")],
                      [a.GiveNumbers(P, (("K1", 2),))]):
         assert texts(both.register) == [
-            "K1 is sold in one book; another, not knowing, changed what it bears"]
+            "K1 is sold in one book; another changed what is on it without knowing"]
         both.do(correction("K1", 1))
         assert texts(both.register) == []
 
@@ -256,7 +256,7 @@ def test_a_number_voided_here_and_signed_there():
     """The void one stays void, and what was signed is named until it is looked at."""
     for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.Void(P, 1, "smudged")],
                      [a.Sign(P, ("K1",))]):
-        assert texts(both.register) == ["1/5 is void (smudged) and stands on K1"]
+        assert texts(both.register) == ["1/5 is void (smudged) but is on K1"]
         both.do(a.Correct(P, "K1", Bears("edition", 1, SIZE), "smudged, and signed", False))
         assert texts(both.register) == []
 
@@ -279,4 +279,5 @@ def test_one_old_paper_taken_in_by_both_books():
     for both in meet([], [a.Recall(P, lines)], [a.Recall(P, other)]):
         assert len(both.e.holdings) == 4
         assert texts(both.register) == [
-            "Of 2/5 from old papers two things are said: it is destroyed, and it is there"]
+            "Books differ on 2/5 from old papers: one says destroyed, the other that it still "
+            "exists"]

@@ -132,7 +132,7 @@ def test_of_two_things_in_dispute_each_is_decided_by_itself():
             "sheet", "destroyed"}
         assert put_right(both, "K1 number 3") is None
         assert texts(both.register) == [
-            "Of K1 two things are said: it is destroyed, and it is there"]
+            "Books differ on K1: one says destroyed, the other that it still exists"]
         assert put_right(both, "K1 not destroyed") is None
         assert (texts(both.register), on(both, "K1")) == ([], ("3/5", True, False, None))
 

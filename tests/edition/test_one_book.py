@@ -69,7 +69,7 @@ def test_what_a_correction_says_of_one_sheet_changes_no_size() -> None:
     studio.do(a.GiveNumbers(P, (("K1", 1), ("K2", 2), ("K3", 3))), sign("K1", "K2", "K3"),
               a.Correct(P, "K3", Bears("edition", 3, 4), "a misprint"))
     assert studio.no(declared(4, caps=CAPS)).rule == "signed"
-    assert texts(studio.register) == ["K3 bears 3/4: the edition is 5"]
+    assert texts(studio.register) == ["K3 is marked 3/4, but the edition is 5"]
     alone = begun()
     alone.do(number("K1", 1), sign("K1"), a.CancelPlate(P, "scored"),
              a.Correct(P, "K1", Bears("edition", 1, 8), "as pencilled"))

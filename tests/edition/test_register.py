@@ -197,7 +197,7 @@ def test_an_edition_is_lowered_until_the_first_signature_and_never_after():
     for action, mend in (
             (a.Lower(P, 10, "again"),
              "if it ends early, its total stays: --cut-short 10 --why WORDS"),
-            (declared(40), "declare a second edition that names this one")):
+            (declared(40), "declare a second edition, with --beside and this one")):
         no = s.no(action)
         assert no.rule == "signed"
         assert no.why.startswith("1/20, K1, is signed")
@@ -386,7 +386,7 @@ def test_the_book_follows_the_pencil_also_after_signing_and_names_the_clash():
     assert on_sheet(s, "K1") == "9/30"
     assert s.held("K1").corrections[0].was.number == 8
     (clash,) = clashes(s.register, P)
-    assert clash.text == "9/30 stands on K1 and K2"
+    assert clash.text == "9/30 is on K1 and K2"
     assert clashing(s.register, P) == {9}
     assert clash.text in next(r for r in rows(s.register, P) if r.sheet == "K2").clashes
     assert clash.text in warned(s, number("K3", 1))
@@ -420,8 +420,8 @@ def test_destroying_one_of_two_resolves_their_clash():
 
 
 @pytest.mark.parametrize(("bears", "words"), [
-    (Bears("edition", 31), "bears 31/30: the edition is 30"),
-    (Bears("edition", 3, 40), "bears 3/40: the edition is 30"),
+    (Bears("edition", 31), "31/30 is on K1, but the edition is 30"),
+    (Bears("edition", 3, 40), "is marked 3/40, but the edition is 30"),
 ])
 def test_pencil_that_does_not_fit_the_edition_is_recorded_and_named(bears, words):
     """A number beyond N, or another total."""
@@ -511,14 +511,14 @@ def test_what_has_happened_is_on_no_day_to_come_and_on_none_before_the_pull():
     s = studio()
     s.clock.advance(20 * 24 * HOUR)
     s.do(number("K1", 1), sign("K1"))
-    for day, why in (("2026-05-24", "24 May 2026 is still to come"),
+    for day, why in (("2026-05-24", "24 May 2026 is in the future"),
                      ("2026-05-02", "K1 was pulled on 3 May 2026, after 2 May 2026")):
         for move in (a.HandOut(P, "K1", "sold", day=day), a.Put(P, "K1", "lost", day=day)):
             assert s.no(move).why == why
         assert s.no(a.CancelPlate(P, "scored", day=day)).rule == "day"
     s.do(a.HandOut(P, "K1", "gallery", day="2026-05-10"))
     assert s.no(a.TakeIn(P, "K1", day="2026-05-09")).why == (
-        "K1 is with a gallery, since 10 May 2026: it can't have gone on before, on 9 May 2026")
+        "K1 is with a gallery, since 10 May 2026: it can't have left earlier, on 9 May 2026")
     assert s.no(a.HandOut(P, "K1", "gallery", day="2026-05-12", due="2026-05-11")).rule == "day"
     s.do(a.TakeIn(P, "K1", day="2026-05-11"), a.Put(P, "K1", "framed", day="2026-05-12"),
          a.Put(P, "K1", "lost", day="2026-05-13"))

@@ -85,7 +85,7 @@ def test_two_books_that_replaced_the_bat_are_named() -> None:
     """Both are the BAT until one of them is corrected."""
     for both in meet([bat("K1"), sign("K1")], [bat("K2", "new paper")], [bat("K3", "new ink")]):
         (clash,) = texts(both.register)
-        assert clash == "BAT stands on K2 and K3"
+        assert clash == "BAT is on K2 and K3"
         both.do(a.Correct(P, "K3", Bears("AP", 1), "looked"))
         assert texts(both.register) == []
         assert held_against(both.e) == "K2"

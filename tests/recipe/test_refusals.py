@@ -29,7 +29,7 @@ ROWS = [
      ['2:51: "edtion" is not known in print; write edition']),
     ("AP: 3",
      "EA: 3",
-     ['2:73: "EA" is no kind of proof that has a cap; write AP, PP, HC, BAT, '
+     ['2:73: "EA" is not a kind of proof that has a cap; write AP, PP, HC, BAT, '
       "presentation, progressive, archive or cancellation proof"]),
     ("AP: 3",
      "BAT: 2",

@@ -33,7 +33,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
 
             await choose("D4")
             await here.press("c")
-            await here.shows("D4, 2/5: what is so?", "2/5 is D4: destroyed: torn",
+            await here.shows("D4, 2/5: what is true?", "2/5 is D4: destroyed: torn",
                              "5  it is not destroyed")
             await here.press("5")
             await here.shows("D4, 2/5: it is not destroyed. Why?")
@@ -47,7 +47,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
             await here.press("c", "1")
             await here.shows("Which number is pencilled on D3, 1/5?")
             await here.typed("1")
-            await here.shows("That is what the book has of D3")
+            await here.shows("The book already says that of D3")
             await here.press("escape", "c", "1")
             await here.typed("3")
             await here.shows("D3, 1/5: number 3. Why?")
@@ -71,7 +71,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
             await here.typed("twice")
             await here.shows("No such sheet", "old:5  there is no such sheet")
             await here.press("end", "c")
-            await here.shows("old:5: what is so?")
+            await here.shows("old:5: what is true?")
             await here.press("1")
             await here.typed("5")
             await here.typed("is")
@@ -85,14 +85,14 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
 
         async with screens(shop, over="sort", session=session, size=(80, 24)) as here:
             await here.press("end", "C")
-            await here.shows("D6, BAT: what is so?", "4  it is not the BAT")
+            await here.shows("D6, BAT: what is true?", "4  it is not the BAT")
             await here.press("2", "2")
             await here.shows("Which number among them has D6, BAT?")
             await here.typed("1")
             await here.typed("no")
             await here.shows("AP I/I")
             await here.press("up", "C")
-            await here.shows("D5: what is so?", "3  it was pulled for something else")
+            await here.shows("D5: what is true?", "3  it was pulled for something else")
             await here.press("3", "2")
             await here.typed("no")
             await here.shows("TP")

@@ -85,7 +85,7 @@ def test_once_something_was_pulled_it_says_why_not() -> None:
             await here.shows("pulled 2")
             assert "delete discard" not in here.text
             await here.press("delete")
-            await here.shows("2 sheets were pulled in it; close it by enough")
+            await here.shows("2 sheets were pulled in it; close it with enough")
             assert not here.app.screen.is_modal
             assert here.kinds(session, "discarded") == []
 

@@ -267,7 +267,7 @@ def test_the_editions_list_every_print_and_name_a_clash() -> None:
 
     async def work() -> None:
         async with screens(shop, over="edition", size=(120, 40)) as here:
-            await here.shows("Pear on a Sill", "of 5", "next 3", "2/5 stands on D3",
+            await here.shows("Pear on a Sill", "of 5", "next 3", "2/5 is on D3",
                              "declared 5 · printed 6")
             await here.press("t")
             await here.shows("Sort · Pear on a Sill")
@@ -328,7 +328,7 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
             await here.shows("Choose a sheet that is with a gallery first")
             await here.press("s")
             await here.typed("Mr Tern")
-            await here.shows("is lost; take it in first")
+            await here.shows("is lost; record that it came back")
             await here.press("escape", "home", "delete")
             await here.typed("torn in the frame")
             await here.shows("1/5  D3, destroyed: torn in the frame")

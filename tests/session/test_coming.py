@@ -183,7 +183,7 @@ def test_what_was_said_of_a_step_that_comes_is_changed_however_much_was_said_sin
     b.say(a.Note("cold in here", to="session"))
     assert b.say(a.Skip("", b.key("Plate clean"), off=True)) == ["skip said"]
     assert b.say(a.LeaveStep("", b.key("Slab"), off=True)) == ["leave said"]
-    assert b.refused(a.Skip("", b.key("Slab"), off=True)).why == "Nothing was said of that step"
+    assert b.refused(a.Skip("", b.key("Slab"), off=True)).why == "You said nothing about that step"
     b.say(a.Must("off"))
     b.works(["Plate clean", "Slab"])
 

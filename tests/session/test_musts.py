@@ -49,7 +49,7 @@ def test_only_its_own_facts_answer_it():
     b = Bench(DAY, wanted=1)
     b.until("Rags")
     assert str(b.refused(a.Must("thrown away"))) == (
-        "thrown away is none of the answers; say 1 in the can, 2 hung open")
+        "thrown away is not one of the answers; say 1 in the can, 2 hung open")
 
 
 def test_nothing_is_answered_where_nothing_is_asked():

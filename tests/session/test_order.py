@@ -92,7 +92,7 @@ def test_steps_of_different_plates_may_be_chosen_in_any_order():
     assert b.hand == "Ink key"
     assert b.ended("Ink tone") == []
     refusal = b.refused(a.Choose(b.key("Pull tone", 1)))
-    assert str(refusal) == "That step cannot begin yet; what it follows is not done"
+    assert str(refusal) == "That step cannot begin yet; the step before it is not done"
     b.tread()
     assert b.hand == "Ink tone"
 
