@@ -64,7 +64,7 @@ def test_restored_printed_and_merged(call: Call, home: Path) -> None:
     lost = Book.reading(book).entries()
     asked = call("book", "restore", str(backup))
     assert asked.code == 2
-    assert "say --yes" in asked.err
+    assert "add --yes" in asked.err
     assert asked.out.count("\n  ") == len(lost) // 2  # every entry that only the old book has
     done = call("book", "restore", str(backup), "--yes")
     assert done.code == 0

@@ -47,7 +47,7 @@ def test_the_command_discards_and_every_list_leaves_it_out(
     first, second = two_days(path)
     book = ("--book", str(path))
     refused = call(*book, "discard", second)
-    assert (refused.code, "say --yes" in refused.err) == (2, True)
+    assert (refused.code, "add --yes" in refused.err) == (2, True)
     assert "Its entries stay in the book" in refused.err
     assert [x["session"] for x in call(*book, "sessions", "--json").json] == [first, second]
     done = call(*book, "discard", second, "--yes")

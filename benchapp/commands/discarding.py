@@ -43,6 +43,6 @@ def _ask(workshop: Workshop, session: str) -> None:
     s = workshop.room.sessions[session]
     warn(f"Discard {s.name}, {s.recipe.print.title}?", *before_discarding(workshop.room, s))
     if not can_ask():
-        raise WrongUse("There is no terminal to ask on; say --yes to discard it")
+        raise WrongUse("There is no terminal to ask on; add --yes to discard it")
     if ask_line("This can't be undone. Write yes to discard it: ").casefold() != "yes":
         raise Refused("Nothing was discarded")

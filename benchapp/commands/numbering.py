@@ -150,7 +150,7 @@ def _sure_of_list(arguments: Arguments, editions: Editions, action: a.Sign) -> a
         return action
     if not can_ask():
         warn(*_list_lines(kept, about))
-        raise WrongUse("Signing can't be taken back: say --yes if all of this list was signed")
+        raise WrongUse("Signing can't be taken back: add --yes if all of this list was signed")
     while kept:
         warn(*_list_lines(kept, about))
         answer = ask_line(_HOW_TO_SIGN).casefold()

@@ -95,7 +95,7 @@ def _ask(ready: Restore) -> None:
     warn(f"Put the backup {ready.file} in the place of the book? The book there is kept under "
          "another name.")
     if not can_ask():
-        raise WrongUse("There is no terminal to ask on; say --yes to restore it")
+        raise WrongUse("There is no terminal to ask on; add --yes to restore it")
     if ask_line("Write yes to restore it: ").casefold() != "yes":
         raise Refused("Nothing was changed")
 
