@@ -133,3 +133,31 @@ def test_a_copy_without_its_log_is_told_by_every_command(call: Call, home: Path)
                  ["book", "merge", str(copy)], ["--book", str(copy), "book", "merge", str(book)]):
         assert "Its log is not beside it" in call(*argv).err, argv
     assert call("--book", str(copy), "sessions").err == ""
+
+
+def test_a_damaged_book_is_brought_back_by_what_it_says(call: Call, home: Path) -> None:
+    """Check, list, restore, merge: each names the next; the day that is not whole is named."""
+    book = home / "studio.book"
+    _print_day(call)
+    call("book", "backup", str(home / "backups" / "one.book"))
+    for _ in range(3):
+        _print_day(call)
+    with Book.reading(book) as found:
+        lost = found.sessions()[2]
+    data = book.read_bytes()
+    at = data.rindex(b"step finished", 0, data.rindex(lost.id.encode())) // 4096 * 4096
+    book.write_bytes(data[:at] + bytes(4096) + data[at + 4096:])
+    told = call("book", "check")
+    assert (told.code, "benchapp book restore FILE" in told.out) == (3, True)
+    file = call("book", "restore").out.split("\n")[1].split()[0]
+    done = call("book", "restore", file, "--yes")
+    assert "is damaged. At least" in done.err
+    aside = done.out.partition("benchapp book merge ")[2].split()[0]
+    merged = call("book", "merge", aside)
+    assert (merged.code, "Left out, as it is not whole" in merged.out) == (0, True)
+    assert call("book", "check", "--full").code == 0
+    with Book.reading(book) as found:
+        names = [row.name for row in found.sessions()]
+    assert 1 < len(names) < 4
+    assert f"benchapp --book {aside} sessions" in merged.out
+    assert call("--book", aside, "sessions").code == 0

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, TypeVar, Unpack
 
 from benchapp.book import read, rows, verify
+from benchapp.book.beyond import ends_of_streams, readable_entries
 from benchapp.book.database import Database
 from benchapp.book.errors import told
 from benchapp.book.keeping import Keeper, missing
@@ -120,6 +121,16 @@ class Asked:
         with self._asking() as connection:
             yield from read.each(connection, streams)
             yield from (e for e in self._pending if streams is None or e.stream in streams)
+
+    def readable(self) -> tuple[list[Entry], int, dict[str, int]]:
+        """Of a damaged book what can be read.
+
+        Returns:
+            The entries in order; how many cannot be read, at least; and the last position of
+            each stream, as far as it is known.
+        """
+        with self._asking() as connection:
+            return *readable_entries(connection), ends_of_streams(connection)
 
     def last_sequence(self) -> int:
         """The sequence of the last entry; 0 in an empty book."""

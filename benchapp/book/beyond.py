@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
+from contextlib import suppress
 from typing import Final
 
 from benchapp.book.errors import BookDamaged
@@ -26,17 +27,37 @@ def entries_beyond(
     Raises:
         sqlite3.Error: `known` cannot be read.
     """
+    found, unread = readable_entries(other, _shared(other, known))
+    return [entry for entry in found if _digest_of(known, entry.id) != entry.sha256], unread
+
+
+def readable_entries(
+    connection: sqlite3.Connection, after: int = 0
+) -> tuple[list[Entry], int]:
+    """Every entry after the row `after` that can be read, and how many cannot, at least."""
     found: list[Entry] = []
     unread = 0
-    for row in _rows_after(other, _shared(other, known)):
+    for row in _rows_after(connection, after):
         try:
             if row is None:
                 unread += 1
-            elif _digest_of(known, row[0]) != row[12]:
+            else:
                 found.append(entry_of(row))
         except BookDamaged:
             unread += 1
     return found, unread
+
+
+def ends_of_streams(connection: sqlite3.Connection) -> dict[str, int]:
+    """The last position of each stream, from the index alone, as far as that can be read.
+
+    Where a row is damaged its line in the index often is not: so a lost end is seen.
+    """
+    ends: dict[str, int] = {}
+    with suppress(sqlite3.DatabaseError):
+        question = "SELECT stream, max(position) FROM entries GROUP BY stream"
+        ends.update(connection.execute(question))
+    return ends
 
 
 def _shared(other: sqlite3.Connection, known: sqlite3.Connection) -> int:

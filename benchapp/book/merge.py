@@ -7,7 +7,7 @@ So a stream can be added to where it goes on exactly, and never where two books 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from benchapp.book import bodies, worded
@@ -38,11 +38,13 @@ class Merged:
         known: Entries it had already.
         sessions: The streams of sessions that got entries, or are told of in some, in the order
             they came.
+        left_out: The streams that are not whole, each with what is wrong.
     """
 
     added: int = 0
     known: int = 0
     sessions: list[str] = field(default_factory=list)
+    left_out: dict[str, str] = field(default_factory=dict)
 
 
 def merge(
@@ -70,6 +72,37 @@ def merge(
         roll_back(connection)
         raise
     return told
+
+
+def merge_whole(
+    connection: sqlite3.Connection, origin: str, entries: Sequence[Entry], ends: Mapping[str, int]
+) -> Merged:
+    """Write those of `entries` the book does not have, of all streams that are whole.
+
+    A stream with a gap, or with an entry that is not what was written, is left out to its end:
+    what is missing may have taken back what is there.
+
+    Args:
+        connection: Of the book.
+        origin: The book's own name.
+        entries: What could be read of the other, in its order.
+        ends: The last position of its streams, as far as it is known.
+
+    Raises:
+        sqlite3.Error: They are not written; the connection can go on.
+    """
+    last = {entry.stream: entry.position for entry in entries}
+    left_out = {stream: "its end cannot be read"
+                for stream, position in ends.items() if position > last.get(stream, 0)}
+    while True:
+        whole = [entry for entry in entries if entry.stream not in left_out]
+        try:
+            told = merge(connection, origin, whole)
+        except Unfit as wrong:
+            left_out[whole[wrong.place - 1].stream] = wrong.why
+            continue
+        told.left_out = left_out
+        return told
 
 
 def _new(

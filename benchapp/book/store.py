@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict
 from pathlib import Path
@@ -241,9 +241,32 @@ class Book(Asked):
             raise BookDisk(f"Entries are waiting to go into the book. {self.banner or self.notice}")
         with self._asking() as connection:
             told = merge.merge(connection, self.origin, entries)
-            self._chain.sequence = read.last_sequence(connection)
-            self._chain.heads = read.heads(connection)
+            self._follow(connection)
         return told
+
+    def merge_whole(self, entries: Sequence[Entry], ends: Mapping[str, int]) -> Merged:
+        """Take in entries of a damaged book: all that are new of each stream that is whole.
+
+        Args:
+            entries: Those that can be read, in its order.
+            ends: The last position of its streams, as far as it is known.
+
+        Raises:
+            BookError: They cannot be written.
+        """
+        from benchapp.book import merge
+
+        if not self._writer().flush():
+            raise BookDisk(f"Entries are waiting to go into the book. {self.banner or self.notice}")
+        with self._asking() as connection:
+            told = merge.merge_whole(connection, self.origin, entries, ends)
+            self._follow(connection)
+        return told
+
+    def _follow(self, connection: sqlite3.Connection) -> None:
+        """Go on after entries that did not come through `append`."""
+        self._chain.sequence = read.last_sequence(connection)
+        self._chain.heads = read.heads(connection)
 
     def derive(self) -> None:
         """Keep beside each stream what folding it came to; done at `close`.

@@ -8,7 +8,7 @@ from pathlib import Path
 from benchapp import files
 from benchapp.book import Book
 from benchapp.book.copies import backups_near
-from benchapp.book.merge import Unfit
+from benchapp.book.merge import Merged, Unfit
 from benchapp.book.restore import Restore, prepared
 from benchapp.book.spill import entries_left
 from benchapp.clock import SystemClock
@@ -112,7 +112,10 @@ def _tell_how_to_go_on(ready: Restore, other: Path | None) -> None:
 
 
 def merge(arguments: Arguments) -> int:
-    """Take in the entries of another copy of the book: those this one does not have, or none."""
+    """Take in the entries of another copy of the book: those this one does not have, or none.
+
+    Of a damaged copy, what is whole.
+    """
     path = Path(arguments.other).expanduser().absolute()
     mine = book_path(arguments).expanduser().absolute()
     if not path.exists():
@@ -122,15 +125,30 @@ def merge(arguments: Arguments) -> int:
     with Book.open(path, write=False) as other, write_book(arguments) as book:
         if other.notice:
             warn(other.notice)
-        entries = [*other.each(), *entries_left(other.origin, path, files.state_folder())]
-        try:
-            told = book.merge(entries)
-        except Unfit as wrong:
-            raise Refused(f"{path}: {_which(entries, wrong)}. Nothing was taken in.") from None
+        entries, unread, ends = other.readable()
+        entries += entries_left(other.origin, path, files.state_folder())
+        if unread or other.verify():
+            told = book.merge_whole(entries, ends)
+        else:
+            told = _merged(book, entries, path)
         sessions = sessions_in(book, told)
         origin = book.origin
+    if unread:
+        warn(f"{path} is damaged: at least {_count(unread)} cannot be read.")
     say_taken_in(told, sessions, origin)
+    if told.left_out:
+        say("Left out, as it is not whole:", *(
+            f"  {why}" if stream in why else f"  {stream}: {why}"
+            for stream, why in sorted(told.left_out.items())),
+            f"What can be read of it stays in the other copy: benchapp --book {path} sessions")
     return 0
+
+
+def _merged(book: Book, entries: Sequence[Entry], path: Path) -> Merged:
+    try:
+        return book.merge(entries)
+    except Unfit as wrong:
+        raise Refused(f"{path}: {_which(entries, wrong)}. Nothing was taken in.") from None
 
 
 def _which(entries: Sequence[Entry], wrong: Unfit) -> str:

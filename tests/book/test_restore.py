@@ -276,3 +276,29 @@ def test_what_is_no_sound_backup_changes_nothing(path: Path, backed: Path, tmp_p
     assert path.read_bytes() == before
     with writing(path), pytest.raises(BookLocked):
         _restored(path, backed)
+
+
+def test_of_a_damaged_book_whole_streams_are_merged(path: Path, tmp_path: Path) -> None:
+    """A day with a gap is left out and named; every other day comes in as it was."""
+    file, days = tmp_path / "backup.db", [f"2026-05-{n:02}" for n in range(4, 24)]
+    with writing(path) as book:
+        book.append([opened()], moment(), "open")
+        book.backup(file)
+        for day in days:
+            for n in range(20):
+                book.append([note(f"{n} " + "x" * 200, f"session/{day}")], moment(n), "note")
+    size = path.stat().st_size
+    with path.open("r+b") as damaged:
+        damaged.seek(size // 2 // 4096 * 4096)
+        damaged.write(bytes(8192))
+    _, aside = _restored(path, file)
+    assert aside is not None
+    with Book.reading(aside) as other, writing(path) as book:
+        entries, unread, ends = other.readable()
+        told = book.merge_whole(entries, ends)
+        assert set(ends.values()) == {1, 20}
+        assert unread > 0
+        assert 0 < len(told.left_out) < 5
+        assert book.verify() == []
+        for stream in (f"session/{day}" for day in days):
+            assert len(book.stream(stream)) == (0 if stream in told.left_out else 20)
