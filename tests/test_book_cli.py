@@ -61,7 +61,8 @@ def test_restored_printed_and_merged(call: Call, home: Path) -> None:
     _print_day(call)
     call("book", "backup", str(backup))
     _print_day(call)
-    lost = Book.reading(book).entries()
+    with Book.reading(book) as found:
+        lost = found.entries()
     asked = call("book", "restore", str(backup))
     assert asked.code == 2
     assert "add --yes" in asked.err
@@ -142,6 +143,10 @@ def test_a_damaged_book_is_brought_back_by_what_it_says(call: Call, home: Path) 
     call("book", "backup", str(home / "backups" / "one.book"))
     for _ in range(3):
         _print_day(call)
+    further = call("book", "restore", str(home / "backups" / "one.book")).err
+    assert "Another copy goes further" in further
+    for made_by_itself in (home / "backups").glob("studio-*"):
+        made_by_itself.unlink()
     with Book.reading(book) as found:
         lost = found.sessions()[2]
     data = book.read_bytes()

@@ -48,6 +48,7 @@ class Restore:
         unread: How many entries of it could not be read, at least; -1: it could not be opened.
         origin: The origin the restored book goes on under; None: that of the backup.
         notice: What to know of the backup; or empty.
+        further: Other copies that hold entries the backup does not, each with how many.
     """
 
     file: Path
@@ -59,6 +60,7 @@ class Restore:
     unread: int = 0
     origin: str | None = None
     notice: str = ""
+    further: dict[Path, int] = field(default_factory=dict)
     _taken: Taken = field(default_factory=Taken)
     _was: str = ""
     _state: Path | None = None
@@ -234,16 +236,23 @@ def _look_round(made: Restore, copies: Iterable[Path], *, keep: bool) -> None:
     made.only_old += [e for e in missing(source, waits) if e.id not in known]
     beyond += made.only_old
     for file in _copies(made, copies):
-        beyond += _only_in(file, made)[0]
+        more, _ = _only_in(file, made)
+        if any(_is_by(entry, made._was) for entry in more):
+            made.further[file] = len(more)
+        beyond += more
     made._taken |= taken_in(beyond)
-    own = any(entry.id.rpartition(":")[0] == made._was for entry in beyond)
-    if own or made.unread or (keep and made.old):
+    if any(_is_by(entry, made._was) for entry in beyond) or made.unread or (keep and made.old):
         made.origin = new_origin()
         rows = Listing().rows(source, ())
         # Sessions of another origin are another book's, and a book names its own alone apart.
         made._taken |= Taken(frozenset(row.name for row in rows))
         made.still_open = [row.name for row in rows
                            if not row.closed and row.id.endswith(f"@{made._was}")]
+
+
+def _is_by(entry: Entry, origin: str) -> bool:
+    """Whether the book of that origin wrote it."""
+    return entry.id.rpartition(":")[0] == origin
 
 
 def _only_in(file: Path, made: Restore) -> tuple[list[Entry], int]:

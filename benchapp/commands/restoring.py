@@ -42,6 +42,10 @@ def restore(arguments: Arguments) -> int:
         if ready.notice:
             warn(ready.notice)
         _tell_what_is_only_there(ready)
+        if ready.further:
+            most = max(ready.further, key=lambda file: ready.further[file])
+            warn(f"Another copy goes further than {file}: {most} has "
+                 f"{_count(ready.further[most])} more.")
         if new is not None:
             ready.put_into(new)
             say(f"Restored: {new}, {_count(ready.entries)}. The book {path} is as it was.",

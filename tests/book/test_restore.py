@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -89,7 +90,7 @@ def test_what_comes_after_has_an_id_a_name_and_letters_of_its_own(
         assert new.id not in {e.id for e in old}
         assert not new.id.startswith(origin)
         book.append([note("judged", f"{DAY}@{book.origin}")], moment(5), "note")
-        with raw(aside) as file:
+        with closing(raw(aside)) as file:
             assert file.execute("SELECT count(*) FROM entries").fetchone() == (len(old),)
 
 
