@@ -218,13 +218,15 @@ class Workshop:
         return outcome
 
     def tick(self, *, writing: bool = False, at: Moment | None = None) -> Outcome:
-        """Let time pass, and mark that the program is alive.
+        """Let time pass, mark that the program is alive, and look after the book.
 
         Args:
             writing: Whether a text is being written: no hands turn inky by time then.
             at: Up to which moment; None: now.
         """
-        self.book.heartbeat(self.now())
+        now = self.now()
+        self.book.heartbeat(now)
+        self.book.look_after(now)
         return self.do(a.Tick(writing), at=at)
 
     def open_session(self, recipe: str, text: str, wanted: int | None = None, *,

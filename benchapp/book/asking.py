@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Collection, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING, Any, TypeVar, Unpack
 
 from benchapp.book import read, rows, verify
@@ -32,6 +32,8 @@ class Asked:
         self._database = database
         self._keeper = keeper
         self._listing = Listing()
+        #: Why a damaged book is only read; empty: it is not damaged, as far as is known.
+        self.only_read = ""
 
     @property
     def origin(self) -> str:
@@ -46,8 +48,8 @@ class Asked:
 
     @property
     def banner(self) -> str:
-        """A warning that must stay in sight: entries are on no disk. Or empty."""
-        return self._keeper.banner if self._keeper else ""
+        """A warning that must stay in sight: entries are on no disk, or the book is damaged."""
+        return self._keeper.banner if self._keeper else self.only_read
 
     @property
     def unsaved(self) -> tuple[Entry, ...]:
@@ -160,7 +162,9 @@ class Asked:
         """When the program was last known to be alive in this book."""
         with self._asking() as connection:
             text = meta(connection, "heartbeat")
-            return Moment(**json.loads(text)) if text else None
+            with suppress(ValueError, TypeError):  # nothing rests on it
+                return Moment(**json.loads(text)) if text else None
+            return None
 
     def without(self, entries: Sequence[Entry]) -> list[Entry]:
         """Those of `entries` that the book does not have."""

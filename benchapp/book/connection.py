@@ -77,6 +77,10 @@ def _tried(path: Path, how: str) -> sqlite3.Connection:
     except sqlite3.Error:
         connection.close()
         raise
+    except UnicodeDecodeError as error:
+        # SQLite quotes a damaged layout in its message, and that is no text.
+        connection.close()
+        raise sqlite3.DatabaseError("malformed database schema") from error
     return connection
 
 

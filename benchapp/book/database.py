@@ -8,7 +8,7 @@ import sqlite3
 from pathlib import Path
 from typing import Final
 
-from benchapp.book import beside, worded
+from benchapp.book import beside, verify, worded
 from benchapp.book import connection as files
 from benchapp.book.append import Fault
 from benchapp.book.errors import BookDamaged, BookError, is_full, told
@@ -38,6 +38,7 @@ class Database:
         self._connection: sqlite3.Connection | None = connection
         self.closed = False
         self._fault = fault
+        self._only_read = False
 
     @classmethod
     def reading(cls, path: Path, fault: Fault, *, whole: bool = True) -> Database:
@@ -124,19 +125,44 @@ class Database:
         return self._connection
 
     def reopen(self) -> bool:
-        """Open the file anew after it failed; False if it is not sound."""
-        if self._connection is not None:
-            with contextlib.suppress(sqlite3.Error):
-                self._connection.close()
-        self._connection = None
+        """Open the file anew after it failed; False if it is not sound, and not written any more.
+        """
         try:
             self._fault("reopen")
-            again = self._written(self.path, self._fault)
-            self._connection = again.connection
-            answer = self._connection.execute("PRAGMA quick_check(1)").fetchone()
-            return bool(answer == ("ok",))
+            # Looked at before the file is let go of: closing a connection that writes, writes.
+            with contextlib.closing(files.connect_reading(self.path)) as looked_at:
+                if verify.problems(looked_at, full=False):
+                    return False
+            if self._connection is not None:
+                with contextlib.suppress(sqlite3.Error):
+                    self._connection.close()
+            self._connection = None
+            self._connection = self._written(self.path, self._fault).connection
         except (sqlite3.Error, BookError):
             return False
+        return True
+
+    def has_log(self) -> bool:
+        """Whether it is written with a log: else a long reader would keep writers waiting."""
+        row = self.connection.execute("PRAGMA journal_mode").fetchone()
+        return bool(row == ("wal",))
+
+    def stop_writing(self) -> None:
+        """Only read from now on: nothing more goes into the file, not even when it is closed.
+
+        What its log holds stays there: while another connection has the file open, none that
+        closes brings the log into it.
+        """
+        self._only_read = True
+        writing, self._connection = self._connection, None
+        try:
+            self._connection = files.connect_reading(self.path)
+            files.harden(self._connection, self.path)
+        except (sqlite3.Error, BookError):
+            pass  # it is told when something is asked
+        if writing is not None:
+            with contextlib.suppress(sqlite3.Error):
+                writing.close()
 
     def close(self, *, settle: bool) -> None:
         """Close the file; a writer settles it first. Closing twice is allowed."""
@@ -145,7 +171,7 @@ class Database:
         if connection is None:
             return
         try:
-            if settle:
+            if settle and not self._only_read:
                 files.settle(connection)
         except sqlite3.Error:
             # The log stays beside the book and is read with it: nothing is lost by that.

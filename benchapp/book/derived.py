@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+import zlib
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from typing import Any, Final
@@ -30,6 +31,10 @@ Told = Mapping[str, int | bool]
 #: Before the name of a session, for what its sheets are: read where editions are, and never with
 #: the list of sessions.
 SHEETS: Final = "sheets/"
+
+#: In each row, a checksum of all else in it: a row that was damaged is as good as none. Rows of
+#: older versions have none.
+_SUM: Final = "sum"
 
 #: So many are written in one go: a long book that is told of for the first time may be cut off.
 _AT_ONCE: Final = 200
@@ -95,12 +100,29 @@ def _rows(connection: sqlite3.Connection, start: str) -> list[tuple[str, str]]:
 
 
 def _read(text: str) -> dict[str, Any]:
-    """A row as it was written; nothing of one that cannot be read."""
+    """A row as it was written; nothing of one that cannot be read, or was damaged."""
     try:
         found = json.loads(text)
     except ValueError:
         return {}
-    return found if isinstance(found, dict) else {}
+    if not isinstance(found, dict):
+        return {}
+    kept = found.pop(_SUM, None)
+    return found if kept in (None, _sum_of(found)) else {}
+
+
+def _row(told: Mapping[str, Any]) -> str:
+    """What is kept of a stream, with its checksum."""
+    plain = json.loads(canonical(dict(told)))
+    return canonical({**plain, _SUM: _sum_of(plain)} if plain else plain)
+
+
+def _sum_of(plain: Mapping[str, Any]) -> int | None:
+    """The checksum of what is kept; None: no row of ours has such a text in it."""
+    try:
+        return zlib.crc32(canonical(plain).encode())
+    except ValueError:
+        return None
 
 
 def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]) -> None:
@@ -121,7 +143,7 @@ def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]
         for stream, end, streams in anew[at : at + _AT_ONCE]:
             with suppress(RecipeError):  # a text of an older program
                 for name, told in _told(stream, read.entries(connection, streams, 0)):
-                    connection.execute(_PUT, (name, end, canonical(told)))
+                    connection.execute(_PUT, (name, end, _row(told)))
         connection.execute("COMMIT")
 
 

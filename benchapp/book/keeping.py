@@ -32,6 +32,12 @@ _MOST_PASSED_BY: Final = 16
 #: at its usual thousand it alone would eat the reserve within eighty actions (measured).
 _SHORT_LOG: Final = 32
 
+#: Short, as it stands over the work; the rest is told when the book is left.
+_GO_ON: Final = (
+    "The book is damaged: nothing more is written in it. Go on with your day: it is kept in "
+    "another file. When you leave, benchapp says what to do."
+)
+
 _BUSY: Final = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 
 
@@ -47,13 +53,16 @@ class Keeper:
         self,
         connection: Callable[[], sqlite3.Connection],
         reopen: Callable[[], bool],
+        stop_writing: Callable[[], None],
         reserve: Reserve,
         spill: Spill,
         fault: Fault,
     ) -> None:
-        """`reopen` opens the file anew and says whether it is found sound."""
+        """`reopen` opens the file anew and says whether it is found sound; `stop_writing` has it
+        only read from then on."""
         self._connection = connection
         self._reopen = reopen
+        self._stop_writing = stop_writing
         self._reserve = reserve
         self._fault = fault
         self._why = ""
@@ -67,7 +76,7 @@ class Keeper:
     def notice(self) -> str:
         """Where entries are being kept, and what else the disk has to say."""
         waiting = []
-        if self.spill.files and self.spill.pending:
+        if self.trusted and self.spill.files and self.spill.pending:
             places = ", ".join(map(str, self.spill.files))
             waiting = [
                 f"The book cannot be written ({self._why}). What happens is kept in {places} and "
@@ -77,14 +86,24 @@ class Keeper:
 
     @property
     def banner(self) -> str:
-        """Says that entries are on no disk; stands until they are. Else empty."""
-        unsaved = self.spill.unsaved
-        if not unsaved:
-            return ""
-        what = f"{_count(unsaved)} {'is' if len(unsaved) == 1 else 'are'}"
+        """Says that entries are on no disk, or the book damaged; stands while it is so."""
+        lines = [] if self.trusted else [_GO_ON]
+        if unsaved := self.spill.unsaved:
+            what = f"{_count(unsaved)} {'is' if len(unsaved) == 1 else 'are'}"
+            lines.insert(0, (
+                f"{what} in memory only: neither the book nor any other folder can be written "
+                f"({self._why}). Leave benchapp running and free some space, or write on paper."
+            ))
+        return "\n".join(lines)
+
+    def parting(self) -> str:
+        """What to do about a damaged book, when it is left."""
+        files = f" What happened since is in {', '.join(map(str, self.spill.files))}." if (
+            self.spill.files) else ""
         return (
-            f"{what} in memory only: neither the book nor any other folder can be written "
-            f"({self._why}). Leave benchapp running and free some space, or write on paper."
+            f"The book {self.spill.book} is damaged, so it was not written any more.{files} First "
+            "save what can be read: benchapp export --private --jsonl FILE. Then bring a backup "
+            f"back: benchapp book restore FILE. What is wrong: {self._why}"
         )
 
     def keep(self, entries: Sequence[Entry]) -> None:
@@ -168,13 +187,18 @@ class Keeper:
             connection.execute(f"PRAGMA busy_timeout = {patience:d}")
 
     def _distrust(self, error: sqlite3.Error) -> None:
-        sound = self._reopen()
-        self.trusted = sound and primary(error) != sqlite3.SQLITE_CONSTRAINT
-        if not self.trusted:
-            self.notices.append(
-                "The book was found damaged and is not written any more. Close benchapp when the "
-                "day is done, then bring a backup back: benchapp book restore FILE"
-            )
+        if not self._reopen() or primary(error) == sqlite3.SQLITE_CONSTRAINT:
+            self.give_up(self._why)
+
+    def give_up(self, why: str) -> None:
+        """The book was found damaged: it is not written any more.
+
+        Args:
+            why: What is wrong with it.
+        """
+        self._why = why
+        self.trusted = False
+        self._stop_writing()
 
     def take_in(self, stem: str, places: Sequence[Place], chain: Chain) -> None:
         """Take what an earlier day spilled; what does not follow the book is set aside."""

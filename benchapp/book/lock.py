@@ -3,6 +3,9 @@
 The lock is on a file of its own beside the book, because the book itself may only be
 touched through SQLite. That file stays for ever: removing it would let two programs
 lock two files of the same name. Nobody is asked whether a process is still alive.
+
+It also says how the last writer left the book: its name stays there if it was cut off, and a
+word if it found damage. Written over what is there, that needs no room on a full disk.
 """
 
 from __future__ import annotations
@@ -31,9 +34,18 @@ _NO_LOCKS: Final = frozenset({errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP, errno.E
 _HOLDER_AT: Final = 1
 _HOLDER_MOST: Final = 200
 
+#: How a writer left the book.
+CLEAN: Final = ""
+CUT_OFF: Final = "cut off"
+DAMAGED: Final = "damaged"
+
 
 class WriterLock:
-    """The right to write in the book at `path`, held until `release`."""
+    """The right to write in the book at `path`, held until `release`.
+
+    Attributes:
+        left: How the writer before this one left the book: CLEAN, CUT_OFF or DAMAGED.
+    """
 
     def __init__(self, path: Path) -> None:
         """Take the lock at once.
@@ -64,29 +76,53 @@ class WriterLock:
                     "set BENCHAPP_HOME to a folder there, or name the book with --book."
                 ) from error
             raise disk_error(error, self.path, "locking the book") from error
-        self._say_who()
+        said = self._said()
+        self.left = DAMAGED if said.startswith(DAMAGED) else CUT_OFF if said else CLEAN
+        self._write(_me() if self.left != DAMAGED else f"{DAMAGED}; {_me()}")
 
-    def _say_who(self) -> None:
-        """Write down who holds it: its process and machine; when is the time of the file."""
-        who = f"\nprocess {os.getpid()} on {platform.node()}\n".encode()[:_HOLDER_MOST]
+    def _said(self) -> str:
+        """What the file says; empty where that cannot be read."""
+        with suppress(OSError):
+            os.lseek(self._descriptor, _HOLDER_AT, os.SEEK_SET)
+            return os.read(self._descriptor, _HOLDER_MOST).decode("utf-8", "replace").strip()
+        return ""
+
+    def _write(self, text: str) -> None:
+        """Say who holds the book or how it was left; when is the time of the file."""
+        said = f"\n{text}\n".encode()[:_HOLDER_MOST] if text else b""
         with suppress(OSError):  # a full disk: the lock holds all the same
-            os.ftruncate(self._descriptor, 0)
             os.lseek(self._descriptor, 0, os.SEEK_SET)
-            os.write(self._descriptor, who)
+            os.write(self._descriptor, said)
+            os.ftruncate(self._descriptor, len(said))
+
+    def mark_damaged(self) -> None:
+        """Have the book checked in full before anyone writes in it, whatever happens now."""
+        self.left = DAMAGED
+        self._write(f"{DAMAGED}; {_me()}")
+
+    def mark_sound(self) -> None:
+        """The book was checked in full and is sound."""
+        self.left = CUT_OFF
+        self._write(_me())
 
     def _holder(self) -> str:
         """Who holds it and since when, as far as it is known: ` (process 7 on anvil, since …)`."""
         with suppress(OSError, ValueError):
-            os.lseek(self._descriptor, _HOLDER_AT, os.SEEK_SET)
-            who = os.read(self._descriptor, _HOLDER_MOST).decode("utf-8", "replace").strip()
             since = datetime.fromtimestamp(os.fstat(self._descriptor).st_mtime).astimezone()
-            if who:
+            if who := self._said():
                 return f" ({who}, since {since:%d %b %H:%M})"
         return ""
 
-    def release(self) -> None:
-        """Let the next writer in. Doing it twice is allowed."""
+    def release(self, *, clean: bool = False) -> None:
+        """Let the next writer in. Doing it twice is allowed.
+
+        Args:
+            clean: Whether the book was opened, found sound and is at rest; else it is told the
+                next writer as it was told this one.
+        """
         if self._descriptor >= 0:
+            left = CLEAN if clean and self.left != DAMAGED else self.left
+            self._write(left)
             os.close(self._descriptor)
             self._descriptor = -1
 
@@ -111,6 +147,10 @@ def is_free(path: Path) -> bool:
     finally:
         os.close(descriptor)
     return True
+
+
+def _me() -> str:
+    return f"process {os.getpid()} on {platform.node()}"
 
 
 def _take(descriptor: int) -> None:

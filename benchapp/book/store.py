@@ -17,10 +17,21 @@ from benchapp.book.beside import log_lies_there, refuse_strange_log
 from benchapp.book.checks import checked
 from benchapp.book.connection import look, make_file, presence
 from benchapp.book.database import Database, new_origin
-from benchapp.book.errors import BookDisk, NoBook, told
+from benchapp.book.errors import BookDamaged, BookDisk, NoBook, told
 from benchapp.book.keeping import Keeper
-from benchapp.book.lock import WriterLock
+from benchapp.book.lock import CLEAN, WriterLock
 from benchapp.book.reserve import Reserve
+from benchapp.book.soundness import (
+    FULL,
+    LATER_S,
+    QUICK,
+    FullCheck,
+    emptied_text,
+    hold_sound,
+    is_day_over,
+    last_checked,
+    write_checked,
+)
 from benchapp.book.spill import Place, Spill, places_of, stem_of
 from benchapp.journal import Draft, Entry, Moment, canonical
 
@@ -44,6 +55,9 @@ class Book(Asked):
         self._chain = chain
         self._lock = lock
         self._beat: Moment | None = None
+        self._watched: float | None = None
+        self._check: FullCheck | None = None
+        self._checked_in_full: Moment | None = None
 
     # -- opening and closing ------------------------------------------------
 
@@ -56,6 +70,7 @@ class Book(Asked):
         create: bool = False,
         state: Path | None = None,
         temp: Path | None = None,
+        now: Moment | None = None,
         fault: Fault = no_fault,
     ) -> Book:
         """Open the book at `path`.
@@ -68,10 +83,13 @@ class Book(Asked):
             state: The printer's state folder, the second place for entries that the disk
                 keeps out of the book.
             temp: The third place; None is the system's temporary folder.
+            now: The clocks: if the book was not checked on this day, it is before it is written
+                in. None: only after a writer that was cut off.
             fault: Called with the name of each point where the world may fail.
 
         Raises:
             NoBook: There is none, and `create` is false.
+            BookDamaged: It is not sound, so it can only be read.
             BookError: One of the others: it cannot be used.
         """
         path = path.expanduser().absolute()
@@ -82,7 +100,10 @@ class Book(Asked):
             cls._finish_restore(path.resolve(), state, temp)
         refuse_strange_log(path.resolve())
         whole = log_lies_there(path.resolve())
-        blank = not presence(path) or look(path)
+        there = presence(path)
+        blank = not there or look(path)
+        if there and blank and Reserve(path.resolve(), fault).path.exists():
+            raise BookDamaged(emptied_text(path))
         if blank and not (write and create):
             raise NoBook(
                 f"There is no book at {path} yet. It is made when a first session is opened with "
@@ -91,7 +112,7 @@ class Book(Asked):
         if not write:
             return cls(Database.reading(path, fault, whole=whole), None, Chain(""), None)
         path = path.resolve()
-        return cls._opened(path, places_of(path, state, temp), fault, whole=whole)
+        return cls._opened(path, places_of(path, state, temp), now, fault, whole=whole)
 
     @classmethod
     def _finish_restore(cls, path: Path, state: Path | None, temp: Path | None) -> None:
@@ -105,11 +126,14 @@ class Book(Asked):
 
     @classmethod
     def _opened(
-        cls, path: Path, places: tuple[Place, ...], fault: Fault, *, whole: bool
+        cls, path: Path, places: tuple[Place, ...], now: Moment | None, fault: Fault, *,
+        whole: bool,
     ) -> Book:
         make_file(path)
         lock = WriterLock(path)
         try:
+            cut_off = lock.left != CLEAN
+            was_checked = hold_sound(path, lock, now)
             reserve = Reserve(path, fault)
             database = Database.writing(path, reserve, fault, whole=whole)
         except BaseException:
@@ -117,7 +141,11 @@ class Book(Asked):
             raise
         try:
             with told(path):
+                if was_checked and now is not None:
+                    write_checked(database.connection, QUICK, now)
                 book = cls._ready(database, reserve, places, lock, fault)
+                book._checked_in_full = None if cut_off else last_checked(
+                    database.connection, FULL)
         except BaseException:
             database.close(settle=True)
             lock.release()
@@ -139,23 +167,36 @@ class Book(Asked):
         chain = Chain(origin, read.last_sequence(connection), read.heads(connection))
         stem = stem_of(origin)
         spill = Spill(stem, database.path, places, fault)
-        keeper = Keeper(lambda: database.connection, database.reopen, reserve, spill, fault)
+
+        def stop_writing() -> None:
+            database.stop_writing()
+            if lock is not None:
+                lock.mark_damaged()
+
+        keeper = Keeper(lambda: database.connection, database.reopen, stop_writing, reserve,
+                        spill, fault)
         if database.notice:
             keeper.notices.append(database.notice)
         keeper.take_in(stem, places, chain)
         return cls(database, keeper, chain, lock)
 
     @classmethod
-    def reading(cls, path: Path) -> Book:
+    def reading(cls, path: Path, because: str = "") -> Book:
         """The book at `path` to read in; an empty one, and nothing made, if there is none.
+
+        Args:
+            path: The file.
+            because: Why a damaged book is only read; stands as its banner.
 
         Raises:
             BookError: There is a file, but it cannot be read as a book.
         """
         try:
-            return cls.open(path, write=False)
+            book = cls.open(path, write=False)
         except NoBook:
             return cls(Database.empty(path, no_fault), None, Chain(""), None)
+        book.only_read = because
+        return book
 
     @classmethod
     def in_memory(cls, origin: str | None = None) -> Book:
@@ -184,17 +225,66 @@ class Book(Asked):
 
         Raises:
             BookDisk: Entries are left that no disk took: they are in `unsaved`.
+            BookDamaged: The book was found damaged; it was left as it was then.
         """
+        if self._database.closed:
+            return
+        sound = not self.damaged
         try:
+            if self._check is not None:
+                self._check.stop()
+                self._look_at_check(None)
+            sound = not self.damaged
             if self._lock is not None and self.retry():
                 self.derive()
         finally:
             self._database.close(settle=self._lock is not None)
             if self._lock is not None:
-                self._lock.release()
+                self._lock.release(clean=sound)
                 self._lock = None
         if self.unsaved:
             raise BookDisk(self.banner)
+        if self.damaged:
+            raise BookDamaged(self._keeper.parting() if self._keeper else self.only_read)
+
+    # -- whether it is sound --------------------------------------------------
+
+    @property
+    def damaged(self) -> bool:
+        """Whether damage was found, so that nothing is written in the file."""
+        return bool(self.only_read) or (self._keeper is not None and not self._keeper.trusted)
+
+    def watch(self, later_s: float = LATER_S) -> None:
+        """Have it checked in full beside the work, once a day: see `look_after`.
+
+        Args:
+            later_s: So many seconds after it was found due.
+        """
+        self._watched = later_s
+
+    def look_after(self, now: Moment) -> None:
+        """Begin the day's full check of a book that is watched, and see what came of it.
+
+        The check has a thread and a connection of its own. If it finds damage, nothing more is
+        written in the file.
+
+        Args:
+            now: The clocks.
+        """
+        if self._check is not None:
+            if self._check.ended:
+                self._look_at_check(now)
+        elif (self._watched is not None and self._lock is not None and not self.damaged
+              and is_day_over(self._checked_in_full, now) and self._database.has_log()):
+            self._check = FullCheck(self._database.path, self._watched)
+
+    def _look_at_check(self, now: Moment | None) -> None:
+        problems = self._check.problems if self._check is not None else None
+        self._check, self._checked_in_full = None, now
+        if problems:
+            self._writer().give_up(problems[0])
+        elif problems is not None and now is not None:
+            write_checked(self._database.connection, FULL, now)
 
     # -- writing ------------------------------------------------------------
 
@@ -324,6 +414,8 @@ class Book(Asked):
             backup.copy(connection, to.expanduser().absolute())
 
     def _writer(self) -> Keeper:
+        if self.only_read:
+            raise BookDamaged(self.only_read)
         if self._keeper is None:
             raise BookDisk(f"The book {self._database.path} is open for reading only.")
         if self._database.closed:

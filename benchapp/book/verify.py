@@ -3,25 +3,72 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from typing import Final
 
-from benchapp.book.errors import BookDamaged
+from benchapp.book.errors import BookDamaged, code_of, primary
 from benchapp.book.read import Row, all_by_stream, entry_of
+from benchapp.book.schema import version_of
 from benchapp.journal import digest
 
+#: Between so many entries whoever checks beside other work lets that go on.
+_AT_ONCE: Final = 100
 
-def problems(connection: sqlite3.Connection, *, full: bool = True) -> list[str]:
-    """Everything wrong with the file and, if `full`, with its indexes and each stream's chain."""
+#: SQLITE_ERROR too: the questions are always the same, so it is the layout that does not fit.
+_DAMAGED: Final = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_ERROR)
+_UNREADABLE: Final = (sqlite3.SQLITE_IOERR_READ, sqlite3.SQLITE_IOERR_SHORT_READ,
+                      sqlite3.SQLITE_IOERR_CORRUPTFS)
+
+
+def problems(
+    connection: sqlite3.Connection, *, full: bool = True, pause: Callable[[], None] | None = None
+) -> list[str]:
+    """Everything wrong with the file and, if `full`, with its indexes and each stream's chain.
+
+    Args:
+        connection: Of the book.
+        full: Hold every entry against what was written too.
+        pause: Called every so many entries.
+
+    Raises:
+        sqlite3.Error: It cannot be looked at just now, which says nothing about the file.
+    """
     try:
-        found = _file(connection, "integrity_check" if full else "quick_check")
-        return [*found, *_chains(all_by_stream(connection))] if full else found
+        with as_it_is(connection):
+            found = _file(connection, "integrity_check" if full else "quick_check")
+            return [*found, *_chains(all_by_stream(connection), pause)] if full else found
     except sqlite3.DatabaseError as error:
+        if not is_unreadable(error):
+            raise
         return [f"the file cannot be read to its end: {error}"]
+
+
+def is_unreadable(error: sqlite3.Error) -> bool:
+    """Whether an error of reading says that the file is damaged, or the disk under it."""
+    code = code_of(error)
+    if code == 0:  # what is no text carries none
+        return not isinstance(error, sqlite3.ProgrammingError)
+    return primary(error) in _DAMAGED or code in _UNREADABLE
+
+
+class as_it_is:  # noqa: N801 - used as a word
+    """While it lasts, texts that are none are read with their stray bytes as half characters."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+
+    def __enter__(self) -> None:
+        self._before = self._connection.text_factory
+        self._connection.text_factory = lambda text: text.decode("utf-8", "surrogateescape")
+
+    def __exit__(self, *_: object) -> None:
+        self._connection.text_factory = self._before
 
 
 def _file(connection: sqlite3.Connection, check: str) -> list[str]:
     answers = [str(row[0]) for row in connection.execute(f"PRAGMA {check}")]
     found = [f"the file: {answer}" for answer in answers if answer != "ok"]
+    found += layout_problems(connection)
     if not (connection.execute("SELECT value FROM meta WHERE key = 'origin'").fetchone()):
         found.append("the book has no origin")
     # Sequences have no gap either: this finds the end of a stream, or all of it, cut away.
@@ -31,26 +78,51 @@ def _file(connection: sqlite3.Connection, check: str) -> list[str]:
     return found
 
 
-def _chains(rows: Iterable[Row]) -> list[str]:
+def layout_problems(connection: sqlite3.Connection) -> list[str]:
+    """Whether the steps the book has been through lead to its layout.
+
+    Raises:
+        sqlite3.Error: It cannot be read.
+    """
+    version = version_of(connection)
+    (done,) = connection.execute("SELECT max(number) FROM migrations").fetchone()
+    if done == version:
+        return []
+    return [f"the layout: the file says {version}, its list of steps ends at {done}"]
+
+
+def _chains(rows: Iterable[Row], pause: Callable[[], None] | None) -> list[str]:
     found: list[str] = []
     stream, position, before = "", 0, ""
-    for row in rows:
+    for count, row in enumerate(rows):
+        if pause is not None and count % _AT_ONCE == 0:
+            pause()
         if row[1] != stream:
             stream, position, before = row[1], 0, ""
         position += 1
         if row[2] != position:
             found.append(f"{stream}: entry {position} is missing (next is {row[2]})")
             position = row[2]
-        elif problem := _entry(row, before):
-            found.append(f"{stream}: entry {position} ({row[0]}) {problem}")
+        elif not is_as_written(row, before):
+            what = ("cannot be read" if _cannot_be_read(row) else
+                    "is not what was written, or what stands before it is not")
+            found.append(f"{stream}: entry {position} ({row[0]}) {what}")
         before = row[12]
     return found
 
 
-def _entry(row: Row, before: str) -> str:
+def is_as_written(row: Row, before: str) -> bool:
+    """Whether a row is what was written after the entry of the digest `before`. Total."""
     try:
         entry = entry_of(row)
-        same = digest(before, entry) == entry.sha256
-    except (BookDamaged, ValueError):
-        return "cannot be read"
-    return "" if same else "is not what was written, or what stands before it is not"
+        return digest(before, entry) == entry.sha256
+    except (BookDamaged, ValueError, TypeError, RecursionError):
+        return False
+
+
+def _cannot_be_read(row: Row) -> bool:
+    try:
+        digest("", entry_of(row))
+    except (BookDamaged, ValueError, TypeError, RecursionError):
+        return True
+    return False

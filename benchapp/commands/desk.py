@@ -129,17 +129,19 @@ def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
         shown: What is to be known of it is shown in another way, and not said here.
 
     Raises:
+        BookDamaged: It is not sound, so it can only be read.
         BookError: It cannot be used.
     """
     path = book_path(arguments).expanduser().absolute()
     clock = SystemClock()
     _back_up_earlier(path, clock)
-    with Book.open(path, write=True, create=True, state=files.state_folder()) as book:
+    with Book.open(path, write=True, create=True, state=files.state_folder(),
+                   now=clock.now()) as book:
         if book.notice and not shown:
             warn(*book.notice.split("\n"))
         before = book.last_sequence()
         yield book
-        if book.last_sequence() != before:
+        if not book.damaged and book.last_sequence() != before:
             mirror_on_leaving(book, path, clock)
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from benchapp import files
-from benchapp.book import Book
+from benchapp.book import Book, BookDamaged
 from benchapp.clock import SystemClock
 from benchapp.commands.desk import (
     Arguments,
@@ -49,10 +49,26 @@ def studio(arguments: Arguments) -> int:
     """The Studio: what is at the press, in the water, under boards, on the shelf."""
     need_terminal("benchapp run RECIPE --plain works by lines; benchapp --help lists the commands.")
     settings = preferences()
-    with write_book(arguments, shown=True) as book:
+    with _studio_book(arguments) as book:
+        book.watch()
         workshop = Workshop(book, SystemClock())
         with copies_made(workshop, arguments):
             return on_screen(workshop, "studio", settings)
+
+
+@contextmanager
+def _studio_book(arguments: Arguments) -> Iterator[Book]:
+    """The book to write in; a damaged one to read in, with what to do as its banner.
+
+    Raises:
+        BookError: It cannot be used.
+    """
+    with ExitStack() as stack:
+        try:
+            book = stack.enter_context(write_book(arguments, shown=True))
+        except BookDamaged as damaged:
+            book = stack.enter_context(Book.reading(book_path(arguments), because=str(damaged)))
+        yield book
 
 
 def switch(arguments: Arguments) -> int:

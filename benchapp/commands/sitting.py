@@ -90,6 +90,7 @@ def run(arguments: Arguments) -> int:
     if arguments.plain:
         clock = SystemClock()
         with write_book(arguments, shown=True) as book:
+            book.watch()
             workshop = Workshop(book, clock)
             with copies_made(workshop, arguments):
                 return _by_lines(arguments, clock, lambda lines: plain.run(
@@ -97,6 +98,7 @@ def run(arguments: Arguments) -> int:
     need_terminal(f"benchapp run {arguments.recipe} --plain works by lines.")
     settings = preferences()
     with write_book(arguments, shown=True) as book:
+        book.watch()
         workshop = Workshop(book, SystemClock())
         refusal = workshop.refuses_to_open(name, text, typed=True)
         if refusal is not None:
@@ -118,6 +120,7 @@ def resume(arguments: Arguments) -> int:
         with read_book(arguments):
             raise Refused(_NONE_OPEN)
     with write_book(arguments, shown=True) as book:
+        book.watch()
         session = _to_resume(book, arguments.session)
         clock = SystemClock()
         workshop = Workshop(book, clock)

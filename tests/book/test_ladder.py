@@ -367,33 +367,37 @@ def test_commit_that_failed_and_is_there(path: Path) -> None:
 def test_file_that_does_not_open_again(path: Path) -> None:
     """A file that stays broken is not touched any more; the day goes on beside it."""
     faults = Faults()
-    with writing(path, faults) as book:
-        faults.plan("commit", lambda: sqlite_error(sqlite3.SQLITE_CORRUPT), times=1)
-        faults.plan("reopen", lambda: sqlite_error(sqlite3.SQLITE_CANTOPEN))
-        book.append([note("a")], moment(), "note")
-        faults.clear()
-        book.append([note("b")], moment(), "note")
-        assert "found damaged and is not written any more" in book.notice
-        assert not book.retry()
-        assert not book.heartbeat(moment())
-        with pytest.raises(BookDamaged, match="cannot be opened again"):
-            book.entries()
+    book = writing(path, faults)
+    faults.plan("commit", lambda: sqlite_error(sqlite3.SQLITE_CORRUPT), times=1)
+    faults.plan("reopen", lambda: sqlite_error(sqlite3.SQLITE_CANTOPEN))
+    book.append([note("a")], moment(), "note")
+    faults.clear()
+    book.append([note("b")], moment(), "note")
+    assert "nothing more is written" in book.banner
+    assert not book.retry()
+    assert not book.heartbeat(moment())
+    assert [e.body["text"] for e in book.entries()] == ["a", "b"]
+    with pytest.raises(BookDamaged, match="is damaged"):
+        book.close()
+    # It was sound after all, so the full check at the next start lets it go on.
     writing(path).close()
     assert _texts(path) == ["a", "b"]
 
 
 def test_another_program_wrote_in_between(path: Path) -> None:
     """When someone else takes the next place in the book, our entries are kept, not lost."""
-    with writing(path) as book:
-        book.append([note("a")], moment(), "note")
-        file = raw(path)
-        file.execute(
-            "INSERT INTO entries SELECT 2, 'zz:9', stream, 2, action, word, kind, wall_ms,"
-            " offset_min, boot_ns, boot_id, mono_ns, body, sha256 FROM entries")
-        file.close()
-        book.append([note("b")], moment(), "note")
-        assert "not written any more" in book.notice
-        assert len(_spilled(path.parent)) == 1
+    book = writing(path)
+    book.append([note("a")], moment(), "note")
+    file = raw(path)
+    file.execute(
+        "INSERT INTO entries SELECT 2, 'zz:9', stream, 2, action, word, kind, wall_ms,"
+        " offset_min, boot_ns, boot_id, mono_ns, body, sha256 FROM entries")
+    file.close()
+    book.append([note("b")], moment(), "note")
+    assert "nothing more is written" in book.banner
+    assert len(_spilled(path.parent)) == 1
+    with pytest.raises(BookDamaged):
+        book.close()
 
 
 @pytest.mark.parametrize("make", [disk_full, lambda: sqlite_error(sqlite3.SQLITE_IOERR_WRITE)])
