@@ -399,6 +399,10 @@ class Book(Asked):
         self._beat = now
         return True
 
+    def mind(self, text: str) -> None:
+        """Have `notice` say this too: something about where the file is."""
+        self._writer().notices.append(text)
+
     def backup(self, to: Path) -> None:
         """Write a copy of the book, in use or not, to the new file `to`.
 

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from typing import Any, Final
 
 #: What the command line calls for `book`: the module under `commands`, and its function.
-CALLS: Final[dict[str | None, tuple[str, str]]] = {"book": ("book_files", "book")}
+CALLS: Final[dict[str | None, tuple[str, str]]] = {
+    "book": ("book_files", "book"), "report": ("reporting", "report")}
 
 #: The same for each word after it.
 WORDS: Final[dict[str, tuple[str, str]]] = {
@@ -67,5 +68,10 @@ def _book(book: Any) -> None:
         add(one)
 
 
+def _report(one: _Parser) -> None:
+    one.add_argument("--json", action="store_true", help="one JSON document")
+
+
 #: Name, help, and what adds the arguments.
-COMMANDS: Final = (("book", "check the book, back it up, bring a backup back", _book),)
+COMMANDS: Final = (("book", "check the book, back it up, bring a backup back", _book),
+                   ("report", "what this machine is like, safe to paste", _report))

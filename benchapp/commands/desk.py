@@ -137,6 +137,10 @@ def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
     _back_up_earlier(path, clock)
     with Book.open(path, write=True, create=True, state=files.state_folder(),
                    now=clock.now()) as book:
+        for warning in files.disk_warnings(path):
+            # Every start of a day says it; the small commands once, and `files` always.
+            if shown or files.first_time(warning):
+                book.mind(warning)
         if book.notice and not shown:
             warn(*book.notice.split("\n"))
         before = book.last_sequence()

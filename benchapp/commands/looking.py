@@ -17,6 +17,7 @@ from benchapp.commands.desk import (
     say,
     say_json,
     session_row,
+    warn,
 )
 from benchapp.moments import iso
 
@@ -112,6 +113,7 @@ def places(arguments: Arguments) -> int:
                   for name, path, why in found})
         return 0
     say(*(f"{name}: {path}{why and f' ({why})'}" for name, path, why in found))
+    warn(*files.disk_warnings(book))
     try:
         own = ", ".join(files.own_recipes()) or "none yet"
     except files.FileProblem as problem:

@@ -4,6 +4,7 @@ Looking makes nothing: a folder is made when something is first written into it.
 It knows `shown` alone; settings, the book and everything above may come in.
 """
 
+from benchapp.files.disks import copied_folder, disk_warnings, file_system, is_elsewhere
 from benchapp.files.names import is_device, slug
 from benchapp.files.places import (
     backups_folder,
@@ -42,11 +43,15 @@ __all__ = [
     "backups_folder",
     "book_file",
     "breaks_kept",
+    "copied_folder",
+    "disk_warnings",
+    "file_system",
     "find_recipe",
     "first_time",
     "guess_kept",
     "home",
     "is_device",
+    "is_elsewhere",
     "keep_breaks",
     "keep_guess",
     "make_folder",
