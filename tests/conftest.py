@@ -55,7 +55,9 @@ class _Watched(sqlite3.Connection):
         self._is_open = False
 
     def __del__(self) -> None:
-        if self._is_open and self._place != ":memory:":
+        if not self._is_open:
+            return  # a closed one may be let go of in any thread
+        if self._place != ":memory:":
             warnings.warn(f"unclosed database {self._place}", ResourceWarning, stacklevel=2)
         super().close()
 

@@ -14,6 +14,7 @@ from benchapp.book.database import Database
 from benchapp.book.errors import told
 from benchapp.book.keeping import Keeper, missing
 from benchapp.book.listing import Listing
+from benchapp.book.salvage import AsWritten
 from benchapp.book.search import Finder, Hit, Narrowed
 from benchapp.book.taken import Taken, read_taken
 from benchapp.journal import Entry, Moment, told_of
@@ -133,6 +134,14 @@ class Asked:
         """
         with self._asking() as connection:
             return *readable_entries(connection), ends_of_streams(connection)
+
+    def as_written(self, streams: Collection[str] | None = None) -> AsWritten:
+        """The entries of `streams` (None: of all) in order, also of a damaged book.
+
+        What waits to go into the file is not among them.
+        """
+        with self._asking() as connection:
+            return AsWritten(self._database.path, connection, streams)
 
     def last_sequence(self) -> int:
         """The sequence of the last entry; 0 in an empty book."""

@@ -9,6 +9,7 @@ from typing import Final
 
 from benchapp.book.errors import BookDamaged
 from benchapp.book.read import SELECT, Row, entry_of
+from benchapp.book.verify import is_unreadable
 from benchapp.journal import Entry
 
 #: After so many entries in a row that cannot be read, nothing more is looked for: a damaged page
@@ -37,7 +38,7 @@ def readable_entries(
     """Every entry after the row `after` that can be read, and how many cannot, at least."""
     found: list[Entry] = []
     unread = 0
-    for row in _rows_after(connection, after):
+    for row in rows_after(connection, after):
         try:
             if row is None:
                 unread += 1
@@ -87,8 +88,12 @@ def _digest_of(connection: sqlite3.Connection, id_: str) -> str | None:
     return str(row[0]) if row else None
 
 
-def _rows_after(connection: sqlite3.Connection, sequence: int) -> Iterator[Row | None]:
-    """The rows after `sequence`; None for each that cannot be read."""
+def rows_after(connection: sqlite3.Connection, sequence: int) -> Iterator[Row | None]:
+    """The rows after `sequence`; None for each that cannot be read.
+
+    Raises:
+        sqlite3.Error: They cannot be looked at just now, which says nothing about the file.
+    """
     failed = 0
     while failed < _MOST_UNREAD:
         question = f"{SELECT} WHERE sequence > ? ORDER BY sequence"
@@ -96,7 +101,9 @@ def _rows_after(connection: sqlite3.Connection, sequence: int) -> Iterator[Row |
             for row in connection.execute(question, (sequence,)):
                 sequence, failed = row[13], 0
                 yield row
-        except sqlite3.DatabaseError:
+        except sqlite3.DatabaseError as error:
+            if not is_unreadable(error):
+                raise
             failed += 1
             sequence += 1
             yield None

@@ -73,7 +73,7 @@ def entry_of(row: Row) -> Entry:
     """
     try:
         body = json.loads(row[11])
-    except ValueError as error:
+    except (ValueError, TypeError, RecursionError) as error:
         raise BookDamaged(_unreadable(row)) from error
     if not isinstance(body, dict):
         raise BookDamaged(_unreadable(row))

@@ -9,7 +9,7 @@ from typing import Final
 from benchapp.book.errors import BookDamaged, code_of, primary
 from benchapp.book.read import Row, all_by_stream, entry_of
 from benchapp.book.schema import version_of
-from benchapp.journal import digest
+from benchapp.journal import Entry, digest
 
 #: Between so many entries whoever checks beside other work lets that go on.
 _AT_ONCE: Final = 100
@@ -104,7 +104,7 @@ def _chains(rows: Iterable[Row], pause: Callable[[], None] | None) -> list[str]:
             found.append(f"{stream}: entry {position} is missing (next is {row[2]})")
             position = row[2]
         elif not is_as_written(row, before):
-            what = ("cannot be read" if _cannot_be_read(row) else
+            what = ("cannot be read" if not can_be_read(row) else
                     "is not what was written, or what stands before it is not")
             found.append(f"{stream}: entry {position} ({row[0]}) {what}")
         before = row[12]
@@ -120,9 +120,23 @@ def is_as_written(row: Row, before: str) -> bool:
         return False
 
 
-def _cannot_be_read(row: Row) -> bool:
+def is_chained(entries: Iterable[Entry]) -> bool:
+    """Whether each of these whole streams is as it was written."""
+    heads: dict[str, tuple[int, str]] = {}
+    for entry in entries:
+        position, before = heads.get(entry.stream, (0, ""))
+        if entry.position != position + 1 or digest(before, entry) != entry.sha256:
+            return False
+        heads[entry.stream] = entry.position, entry.sha256
+    return True
+
+
+def can_be_read(row: Row) -> bool:
+    """Whether a row is an entry at all, damaged or not. Total."""
+    texts = all(isinstance(row[n], str) for n in (0, 1, 3, 4, 5, 9, 11, 12))
+    numbers = all(isinstance(row[n], int) for n in (2, 6, 7, 8, 10, 13))
     try:
         digest("", entry_of(row))
     except (BookDamaged, ValueError, TypeError, RecursionError):
-        return True
-    return False
+        return False
+    return texts and numbers

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from benchapp import files
 from benchapp.book import Book
-from benchapp.book.errors import SessionUnreadable
+from benchapp.book.errors import BookDamaged, BookError, SessionUnreadable
 from benchapp.book.merge import Merged, Unfit
 from benchapp.book.past import check_readable, packs_of
 from benchapp.book.read import SessionRow
+from benchapp.book.salvage import AsWritten
+from benchapp.book.spill import entries_left
+from benchapp.book.verify import is_chained
 from benchapp.commands.desk import (
     Arguments,
     Refused,
@@ -30,31 +33,120 @@ from benchapp.papers import export_csv, jsonl
 from benchapp.papers.html import review_page
 from benchapp.papers.reading import read_back
 
+#: What a damaged book ends a command with, as an error of the book does.
+_DAMAGED: Final = 3
+
 
 def export(arguments: Arguments) -> int:
-    """Write the book, or some of its sessions, into a new file."""
+    """Write the book, or some of its sessions, into a new file; of a damaged book what is whole."""
     named = arguments.csv or arguments.jsonl or arguments.html
     with read_book(arguments) as book:
-        rows = _chosen(book, arguments.sessions)
+        leaving = _Leaving(book, arguments)
         if arguments.csv:
-            data = _csv(book, rows, arguments)
+            data = _csv(leaving, book, arguments)
         elif arguments.jsonl:
-            data = jsonl.lines(_entries(book, rows, arguments))
+            data = leaving.lines()
         else:
-            data = iter([review_page([read_back(book, row) for row in _readable(rows)])])
+            data = iter([review_page([read_back(book, row) for row in leaving.readable()])])
         write_out(named, data, arguments)
-        left = 0 if arguments.html else _private(book, rows, arguments)
-    count = "1 session" if len(rows) == 1 else f"{len(rows)} sessions"
-    say(f"Written: {named} ({count})", *_stayed_home(left))
-    return 0
-
-
-def _private(book: Book, rows: Iterable[SessionRow], arguments: Arguments) -> int:
-    """How many private entries are not in the file that was written."""
-    whole = arguments.jsonl or (arguments.csv and arguments.table == "entries")
-    if arguments.private or arguments.sessions or not whole:
+    n = len(leaving.rows)
+    count = "1 session" if n == 1 else f"{n} sessions"
+    say(f"Written: {named} ({count})", *_stayed_home(leaving.private))
+    if not leaving.left_out:
         return 0
-    return sum(1 for e in book.each(None) if is_private(e.stream))
+    warn(f"The book {book_path(arguments)} is damaged. Not in the file:",
+         *(f"  {x}" for x in leaving.left_out),
+         *(["Streams that are not whole are left out when the file is imported."]
+           if arguments.jsonl else []),
+         "To bring a backup back: benchapp book restore FILE")
+    return _DAMAGED
+
+
+class _Leaving:
+    """What leaves the book, and what had to stay in it.
+
+    Attributes:
+        rows: The sessions.
+        private: Private entries that were asked to stay.
+        left_out: What is damaged, a line each.
+    """
+
+    def __init__(self, book: Book, arguments: Arguments) -> None:
+        self.private = 0
+        self.left_out: list[str] = []
+        self._book = book
+        self._arguments = arguments
+        self.rows = _chosen(book, arguments.sessions, self.left_out)
+
+    def lines(self) -> Iterator[str]:
+        """The entries as lines; of a damaged book one more, with what is not whole."""
+        found = self._book.as_written(self._wanted())
+        yield from jsonl.lines(self._passing(found))
+        self._note(found)
+        if not found.whole:
+            yield jsonl.not_whole(found.ends)
+
+    def entries(self) -> Iterator[Entry]:
+        """The entries that leave, in the book's order; whole streams, so that chains hold."""
+        found = self._book.as_written(self._wanted())
+        yield from self._passing(found)
+        self._note(found)
+
+    def readable(self) -> Iterator[SessionRow]:
+        """The sessions that can be read back."""
+        for row in self.rows:
+            try:
+                check_readable(row)
+            except SessionUnreadable as error:
+                warn(f"Left out: {error}")
+                continue
+            if self._is_whole(row):
+                yield row
+            else:
+                self.left_out.append(f"session {row.name}")
+
+    def _is_whole(self, row: SessionRow) -> bool:
+        streams = {*self._book.streams_of(row.id), *packs_of(self._book, row.id)}
+        try:
+            return is_chained(self._book.entries(streams=streams))
+        except BookDamaged:
+            return False
+
+    def _wanted(self) -> set[str] | None:
+        if not self._arguments.sessions:
+            return None
+        return {stream for row in self.rows for stream in (
+            *self._book.streams_of(row.id), *packs_of(self._book, row.id))}
+
+    def _passing(self, found: AsWritten) -> Iterator[Entry]:
+        """Those that may leave; after them what waits beside a book that could not be written."""
+        for entry in found:
+            if self._may_leave(entry):
+                yield entry
+        if not self._arguments.sessions:
+            yield from filter(self._may_leave, waiting_beside(
+                self._book, book_path(self._arguments).expanduser().absolute()))
+
+    def _may_leave(self, entry: Entry) -> bool:
+        if self._arguments.private or not is_private(entry.stream):
+            return True
+        self.private += not self._arguments.sessions
+        return False
+
+    def _note(self, found: AsWritten) -> None:
+        if found.unread:
+            self.left_out.append("1 entry cannot be read" if found.unread == 1 else
+                                 f"at least {found.unread} entries cannot be read")
+        self.left_out += [f"{x}: is not what was written" for x in found.wrong]
+        self.left_out += [f"{x}: not all of it" for x in sorted(found.ends)]
+
+
+def waiting_beside(book: Book, path: Path) -> list[Entry]:
+    """The entries kept beside a book that could not be written, or is damaged."""
+    try:
+        return book.without(entries_left(book.origin, path, files.state_folder()))
+    except BookError:
+        return []
 
 
 def _stayed_home(left: int) -> list[str]:
@@ -90,51 +182,32 @@ def write_out(named: str, data: str | Iterable[str], arguments: Arguments) -> No
         raise Refused(f"{error.message}, or write over it with --force") from None
 
 
-def _chosen(book: Book, names: list[str]) -> list[SessionRow]:
-    if not names:
+def _chosen(book: Book, names: list[str], left_out: list[str]) -> list[SessionRow]:
+    if names:
+        return list({row.stream: row for row in (session_row(book, n) for n in names)}.values())
+    try:
         return book.sessions()
-    return list({row.stream: row for row in (session_row(book, n) for n in names)}.values())
+    except BookDamaged:
+        left_out.append("the list of sessions cannot be read")
+        return []
 
 
-def _reviews(book: Book, rows: Iterable[SessionRow]) -> Iterator[dict[str, Any]]:
+def _reviews(leaving: _Leaving, book: Book) -> Iterator[dict[str, Any]]:
     """Each session read back with the packs its sheets came from, one after the other."""
-    for row in _readable(rows):
+    for row in leaving.readable():
         yield read_back(book, row, earlier=False)
 
 
-def _readable(rows: Iterable[SessionRow]) -> Iterator[SessionRow]:
-    """Those that can be read back; what is left out is said on stderr."""
-    for row in rows:
-        try:
-            check_readable(row)
-        except SessionUnreadable as error:
-            warn(f"Left out: {error}")
-            continue
-        yield row
-
-
-def _csv(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterator[str]:
+def _csv(leaving: _Leaving, book: Book, arguments: Arguments) -> Iterator[str]:
     match arguments.table:
         case "entries":
-            entries = _entries(book, rows, arguments)
-            return export_csv.table(export_csv.ENTRIES, export_csv.entry_rows(entries))
+            return export_csv.table(export_csv.ENTRIES, export_csv.entry_rows(leaving.entries()))
         case "readings":
-            found = (x for r in _reviews(book, rows) for x in export_csv.reading_rows(r))
+            found = (x for r in _reviews(leaving, book) for x in export_csv.reading_rows(r))
             return export_csv.table(export_csv.READINGS, found)
         case _:
-            found = (x for r in _reviews(book, rows) for x in export_csv.impression_rows(r))
+            found = (x for r in _reviews(leaving, book) for x in export_csv.impression_rows(r))
             return export_csv.table(export_csv.IMPRESSIONS, found)
-
-
-def _entries(book: Book, rows: list[SessionRow], arguments: Arguments) -> Iterator[Entry]:
-    """The entries that leave, in the book's order; whole streams, so that their chains hold."""
-    wanted = None
-    if arguments.sessions:
-        wanted = {stream for row in rows for stream in (*book.streams_of(row.id),
-                                                        *packs_of(book, row.id))}
-    for entry in book.each(wanted):
-        if arguments.private or not is_private(entry.stream):
-            yield entry
 
 
 # -- in again -------------------------------------------------------------------------------
@@ -149,7 +222,9 @@ def take_in(arguments: Arguments) -> int:
         with path.open("rb") as raw, write_book(arguments) as book:
             found = jsonl.Lines(_lines(raw))
             seen = _Seen()
-            told = book.merge(seen.passing(found))
+            entries = seen.passing(found)
+            ends = _not_whole(path)
+            told = book.merge(entries) if ends is None else book.merge_whole([*entries], ends)
             sessions = sessions_in(book, told)
             origin = book.origin
     except jsonl.NotOurs as wrong:
@@ -160,10 +235,27 @@ def take_in(arguments: Arguments) -> int:
         raise files.FileProblem(f"{path}: cannot be read ({error.strerror})") from None
     if arguments.json:
         say_json({"added": told.added, "known": told.known, "sessions": sessions,
-                  "private": seen.private, "not_in_file": seen.missing})
+                  "private": seen.private, "not_in_file": seen.missing,
+                  **({"left_out": told.left_out} if told.left_out else {})})
         return 0
     say_taken_in(told, sessions, origin, *seen.stayed_home())
+    if told.left_out:
+        say("Left out, as it is not whole:", *left_out_lines(told))
     return 0
+
+
+def left_out_lines(told: Merged) -> list[str]:
+    """The streams of a damaged book that were left out, each with why."""
+    return [f"  {why}" if stream in why else f"  {stream}: {why}"
+            for stream, why in sorted(told.left_out.items())]
+
+
+def _not_whole(path: Path) -> dict[str, int] | None:
+    """What a file says at its end of streams that are not whole; None: its book was sound."""
+    with path.open("rb") as raw:
+        raw.seek(max(0, path.stat().st_size - jsonl.LONGEST))
+        last = [line for line in raw.read().split(b"\n") if line.strip()][-1:]
+    return jsonl.read_not_whole(last[0]) if last else None
 
 
 def sessions_in(book: Book, told: Merged) -> list[str]:

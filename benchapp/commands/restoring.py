@@ -21,7 +21,7 @@ from benchapp.commands.desk import (
     warn,
     write_book,
 )
-from benchapp.commands.exports import say_taken_in, sessions_in
+from benchapp.commands.exports import left_out_lines, say_taken_in, sessions_in
 from benchapp.commands.meaning import ask_line, can_ask
 from benchapp.journal import Entry
 from benchapp.moments import local
@@ -141,9 +141,7 @@ def merge(arguments: Arguments) -> int:
         warn(f"{path} is damaged: at least {_count(unread)} cannot be read.")
     say_taken_in(told, sessions, origin)
     if told.left_out:
-        say("Left out, as it is not whole:", *(
-            f"  {why}" if stream in why else f"  {stream}: {why}"
-            for stream, why in sorted(told.left_out.items())),
+        say("Left out, as it is not whole:", *left_out_lines(told),
             f"What can be read of it stays in the other copy: benchapp --book {path} sessions")
     return 0
 

@@ -8,7 +8,7 @@ that the digests still hold.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, fields
 from typing import Any, Final
 
@@ -19,6 +19,8 @@ LONGEST: Final = 2 * 1024 * 1024
 _TEXTS: Final = ("id", "stream", "action", "word", "kind", "sha256")
 _NUMBERS: Final = ("wall_ms", "offset_min", "boot_ns", "mono_ns")
 _WHOLE: Final = frozenset({"position", *_NUMBERS})
+_NOT_WHOLE: Final = "not whole"
+_NOT_WHOLE_BEGINS: Final = b'{"not whole":'
 _FIELDS: Final = {f.name for f in fields(Entry)}
 _CLOCKS: Final = {f.name for f in fields(Moment)}
 
@@ -36,6 +38,29 @@ def lines(entries: Iterable[Entry]) -> Iterator[str]:
     """Each entry as a line, with its end."""
     for entry in entries:
         yield canonical({**asdict(entry), "body": dict(entry.body)}) + "\n"
+
+
+def not_whole(ends: Mapping[str, int]) -> str:
+    """The last line of a file that a damaged book gave: which streams are not whole.
+
+    Args:
+        ends: Those streams, each with the last position it is known to have had.
+    """
+    return canonical({_NOT_WHOLE: dict(ends)}) + "\n"
+
+
+def read_not_whole(line: bytes) -> dict[str, int] | None:
+    """What such a line says; None: it is none."""
+    if not line.startswith(_NOT_WHOLE_BEGINS):
+        return None
+    try:
+        found = json.loads(line)
+    except (ValueError, RecursionError):
+        return None
+    ends = found.get(_NOT_WHOLE) if isinstance(found, dict) and len(found) == 1 else None
+    if not isinstance(ends, dict) or not all(type(x) is int for x in ends.values()):
+        return None
+    return ends
 
 
 class Lines(Iterable[Entry]):
@@ -60,7 +85,7 @@ class Lines(Iterable[Entry]):
             self.number += 1
             if len(line) > LONGEST:
                 raise NotOurs(self.number, "is longer than any entry")
-            if line.strip():
+            if line.strip() and read_not_whole(line) is None:
                 yield _entry(self.number, line)
 
 

@@ -69,11 +69,11 @@ def trial(sound: Path, folder: Path, seed: int, truth: dict[str, Any]) -> str:
     try:
         book = opened(path, moment(_NEXT_DAY))
     except BookError as error:
-        why = error
+        why = str(error) if isinstance(error, BookDamaged) else "benchapp book restore"
     else:
         return _worked_in(book, path, seed, truth)
     assert path.read_bytes() == data, seed
-    assert not isinstance(why, BookDamaged) or "benchapp book restore" in str(why), seed
+    assert "benchapp book restore" in why, seed
     return "at the start"
 
 
@@ -206,6 +206,55 @@ def test_commands_on_a_damaged_book(sound: Path, home: Path, call: Call) -> None
         assert "benchapp book restore FILE" in refused.err
     assert path.read_bytes() == data
     assert call("sessions").out == listed.out
+
+
+def test_what_is_whole_of_a_damaged_book_leaves_and_is_taken_in(
+        sound: Path, home: Path, tmp_path: Path, call: Call) -> None:
+    """Export names what it leaves out and ends 3; import takes every stream that is whole."""
+    home.mkdir()
+    path = Path(shutil.copy(sound, home / "studio.book"))
+    with Book.reading(path) as book:
+        truth = said(book)["streams"]
+    for number, make in enumerate((scribbled, zeroed)):
+        shutil.copy(sound, path)
+        make(path)
+        data = path.read_bytes()
+        out, other = tmp_path / f"{number}.jsonl", tmp_path / f"{number}.book"
+        done = call("export", "--private", "--jsonl", str(out))
+        assert (done.code, path.read_bytes()) == (3, data)
+        assert "Not in the file" in done.err
+        assert "session/2026-05-03" in done.err
+        taken = call("import", "--book", str(other), str(out))
+        assert (taken.code, taken.err) == (0, "")
+        assert "Left out, as it is not whole:" in taken.out
+        assert "session/2026-05-03" in taken.out
+        with Book.reading(other) as book:
+            assert said(book)["streams"] == {
+                k: v for k, v in truth.items() if k != "session/2026-05-03"}
+            assert book.verify() == []
+    table = call("export", "--csv", str(tmp_path / "sheets.csv"))
+    assert table.code == 0  # the days printed are whole: only notes of another are damaged
+    assert call("export", "--table", "entries", "--csv", str(tmp_path / "all.csv")).code == 3
+
+
+def test_what_waits_beside_a_damaged_book_leaves_with_it(
+        sound: Path, home: Path, tmp_path: Path, call: Call) -> None:
+    """What happened after the damage was found is in the file that is exported."""
+    home.mkdir()
+    path = Path(shutil.copy(sound, home / "studio.book"))
+    scribbled(path)
+    book = opened(path, moment(_NEXT_DAY))
+    checked_beside(book, moment(_NEXT_DAY))
+    book.append([note("after the damage", "session/2026-05-04")], moment(_NEXT_DAY + 1), "note")
+    with pytest.raises(BookDamaged):
+        book.close()
+    out = tmp_path / "all.jsonl"
+    assert call("export", "--private", "--jsonl", str(out)).code == 3
+    assert "after the damage" in out.read_text()
+    assert call("import", "--book", str(tmp_path / "other.book"), str(out)).code == 0
+    with Book.reading(tmp_path / "other.book") as other:
+        entry, = other.stream("session/2026-05-04")
+        assert entry.body["text"] == "after the damage"
 
 
 @pytest.mark.full
