@@ -91,8 +91,8 @@ class Keeper:
         if unsaved := self.spill.unsaved:
             what = f"{_count(unsaved)} {'is' if len(unsaved) == 1 else 'are'}"
             lines.insert(0, (
-                f"{what} in memory only: neither the book nor any other folder can be written "
-                f"({self._why}). Leave benchapp running and free some space, or write on paper."
+                f"Not on disk yet: {what} in memory only, because neither the book nor any other "
+                f"folder can be written ({self._why}). Free some space before you leave benchapp."
             ))
         return "\n".join(lines)
 
@@ -113,6 +113,14 @@ class Keeper:
         elif self.flush(entries):
             return
         self.spill.keep(entries)
+
+    def retry(self) -> bool:
+        """Try all places again; True if nothing waits to go into the book any more."""
+        if self.flush():
+            return True
+        if self.spill.unsaved:
+            self.spill.keep(())
+        return False
 
     def flush(self, entries: Sequence[Entry] = ()) -> bool:
         """Put all that waits, then `entries`, into the book; False if it takes nothing now."""

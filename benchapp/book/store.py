@@ -312,7 +312,7 @@ class Book(Asked):
 
     def retry(self) -> bool:
         """Try again to bring what waits into the book; True if nothing waits any more."""
-        return self._writer().flush()
+        return self._writer().retry()
 
     def merge(self, entries: Iterable[Entry]) -> Merged:
         """Take in entries of another book by their ids: all that are new, or none.

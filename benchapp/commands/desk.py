@@ -21,6 +21,7 @@ from benchapp.commands.folding import folded
 from benchapp.copies.backups import back_up
 from benchapp.copies.mirrors import mirror_on_leaving
 from benchapp.moments import local
+from benchapp.papers.unsaved import unsaved_lines, wait_for_disk
 from benchapp.recipe.problems import RecipeError
 from benchapp.shown import escape_json, visible
 
@@ -91,6 +92,23 @@ def say_json(document: object) -> None:
     _print(escape_json(text) + "\n")
 
 
+def keep_unsaved(book: Book, *, waits: bool) -> None:
+    """Print what is on no disk, once the screens or the lines are left.
+
+    Args:
+        book: Open to write.
+        waits: Whether somebody can free space meanwhile; else it is only printed.
+    """
+    def give(line: str) -> None:
+        _print(line + "\n")
+        sys.stdout.flush()
+
+    if waits:
+        wait_for_disk(book, give, lambda: sys.stdin.readline() or None)
+    else:
+        warn(*unsaved_lines(book))
+
+
 # -- the terminal -----------------------------------------------------------------------
 
 
@@ -144,7 +162,11 @@ def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
         if book.notice and not shown:
             warn(*book.notice.split("\n"))
         before = book.last_sequence()
-        yield book
+        try:
+            yield book
+        finally:
+            if not shown:
+                warn(*unsaved_lines(book))
         if not book.damaged and book.last_sequence() != before:
             mirror_on_leaving(book, path, clock)
 

@@ -17,6 +17,7 @@ from benchapp.commands.desk import (
     Refused,
     book_path,
     has_terminal,
+    keep_unsaved,
     need_terminal,
     problems_text,
     say,
@@ -106,9 +107,15 @@ def on_screen(workshop: Workshop, start: str, settings: Preferences, *, home: Pa
     from benchapp.screens.app import show
     from benchapp.screens.sounding import on_this_machine
 
-    return show(home=None if rehearsal else home or files.home(), workshop=workshop, start=start,
-                rehearsal=rehearsal, lasting=lasting, settings=settings, opening=opening,
-                sounding=on_this_machine(workshop.clock, settings, pace=pace))
+    waits = False
+    try:
+        code = show(home=None if rehearsal else home or files.home(), workshop=workshop,
+                    start=start, rehearsal=rehearsal, lasting=lasting, settings=settings,
+                    opening=opening, sounding=on_this_machine(workshop.clock, settings, pace=pace))
+        waits = code == 0
+    finally:
+        keep_unsaved(workshop.book, waits=waits)
+    return code
 
 
 def demo(arguments: Arguments) -> int:

@@ -18,6 +18,7 @@ from benchapp.commands.desk import (
     Stopped,
     WrongUse,
     book_path,
+    keep_unsaved,
     need_terminal,
     read_book,
     recipe_text,
@@ -52,15 +53,18 @@ def _stoppable() -> Iterator[None]:
             signal.signal(number, handler)
 
 
-def _by_lines(arguments: Arguments, clock: Clock, work: Callable[[StandardLines], int], *,
+def _by_lines(arguments: Arguments, workshop: Workshop, work: Callable[[StandardLines], int], *,
               pace: float = 1.0) -> int:
     """Work by the lines of standard input; with `--aloud` the machine speaks."""
-    voice = _voice(clock, pace) if arguments.aloud else None
+    voice = _voice(workshop.clock, pace) if arguments.aloud else None
     try:
         with _stoppable():
             return work(StandardLines(voice, pace=pace))
     except plain.CannotBegin as error:
         raise Refused(str(error)) from None
+    except Stopped:
+        keep_unsaved(workshop.book, waits=False)
+        raise
     finally:
         if voice is not None:
             voice.stop()
@@ -88,12 +92,11 @@ def run(arguments: Arguments) -> int:
     _silent_screen(arguments)
     name, text = recipe_text(arguments.recipe)
     if arguments.plain:
-        clock = SystemClock()
         with write_book(arguments, shown=True) as book:
             book.watch()
-            workshop = Workshop(book, clock)
+            workshop = Workshop(book, SystemClock())
             with copies_made(workshop, arguments):
-                return _by_lines(arguments, clock, lambda lines: plain.run(
+                return _by_lines(arguments, workshop, lambda lines: plain.run(
                     workshop, lines, name, text, arguments.wanted, lines))
     need_terminal(f"benchapp run {arguments.recipe} --plain works by lines.")
     settings = preferences()
@@ -122,11 +125,10 @@ def resume(arguments: Arguments) -> int:
     with write_book(arguments, shown=True) as book:
         book.watch()
         session = _to_resume(book, arguments.session)
-        clock = SystemClock()
-        workshop = Workshop(book, clock)
+        workshop = Workshop(book, SystemClock())
         with copies_made(workshop, arguments):
             if arguments.plain:
-                return _by_lines(arguments, clock, lambda lines: plain.resume(
+                return _by_lines(arguments, workshop, lambda lines: plain.resume(
                     workshop, lines, session, lines))
             row = next(r for r in book.sessions() if r.id == session)
             outcome = workshop.resume_session(row)
@@ -163,7 +165,7 @@ def rehearse(arguments: Arguments) -> int:
         fast = FastClock(arguments.speed, clock.now(), clock)
         workshop = Workshop(book, fast)
         if arguments.plain:
-            return _by_lines(arguments, fast, lambda lines: plain.rehearse(
+            return _by_lines(arguments, workshop, lambda lines: plain.rehearse(
                 workshop, lines, name, text, lines), pace=float(arguments.speed))
         workshop.open_session(name, text)
         return on_screen(workshop, "bench", preferences(), rehearsal=True,

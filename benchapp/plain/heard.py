@@ -12,7 +12,7 @@ from benchapp.session.actions import Action
 from benchapp.session.left import Unsaid
 from benchapp.session.state import Room, Session
 
-Own = Literal["status", "help", "quit"]
+Own = Literal["status", "help", "quit", "quit anyway"]
 
 
 @dataclass(frozen=True, slots=True)

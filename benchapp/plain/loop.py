@@ -12,6 +12,7 @@ from benchapp.files import breaks_kept, guess_kept
 from benchapp.journal import Entry, Moment
 from benchapp.moments import local
 from benchapp.papers.leaving import asking_lines
+from benchapp.papers.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
 from benchapp.plain.meanwhile import (
     AtOnce,
@@ -154,6 +155,7 @@ class _Bench:
         self.told_once: set[str] = set()
         self._taught: tuple[str, tuple[Reading, ...]] = "", ()
         self._times: Mapping[str, Span] = {}
+        self._anyway = False
 
     def say(self, text: str) -> None:
         """Print one line of whatever text; one that begins as if by itself is moved by a space."""
@@ -175,7 +177,7 @@ class _Bench:
         told = tell(before, self.workshop.room, outcome.entries)
         name = "" if s is None else f"{s.name} open"
         first = next((x for x in told if x.startswith(name)), "")
-        self.say(first)
+        self._say_done((first,))
         self._notices()
         if s is not None and (gone := before_first_sheet(s)) is not None:
             self.say(f"Mind: {gone}")
@@ -195,12 +197,16 @@ class _Bench:
 
     def work(self) -> int:
         """Take lines until it closes, `quit`, or there are no more. Gives the exit code."""
+        line: str | None = ""
         while self._wait():
             line = self.lines.take()
             self._pass_time()
             if line is None or not self._line(line):
                 break
             self._follow()
+        if not self._anyway:
+            wait_for_disk(self.workshop.book, self.lines.give,
+                          (lambda: None) if line is None else self.lines.take)
         if not self._closed():
             self._leave()
         self._say_all(asking_lines(self.workshop.room))
@@ -218,7 +224,7 @@ class _Bench:
             room = self.workshop.room
             self._notices()
             said = [*told_once(room, room.t_at(at), self.told_once),
-                    *tell(before, room, outcome.entries)]
+                    *self._done(tell(before, room, outcome.entries))]
             if outcome.entries:
                 said += (*self._proposed(before, room), *self._after_wait(at))
                 self.meanwhile.say(partial(spoken, before, room, at, outcome.entries))
@@ -261,13 +267,22 @@ class _Bench:
             if not self._do(meant):
                 self._standing()
             return True
-        if meant == "quit":
-            return False
+        if meant in ("quit", ANYWAY):
+            self._anyway = meant == ANYWAY
+            return not self._anyway and self._stays()
         shop = self.workshop
         self._say_all(_help() if meant != "status" else status(
             shop.room, shop.now(), shop.learnt(), self._earlier(),
             () if shop.room.bench is None else breaks_kept(shop.room.bench), self._lasting()))
         return True
+
+    def _stays(self) -> bool:
+        """Whether entries are only in memory: they are printed, and `quit` does not leave."""
+        said = unsaved_lines(self.workshop.book)
+        self._say_all(said)
+        if said:
+            self.say(f"Not left. Write quit to try again, or {ANYWAY} to leave without them.")
+        return bool(said)
 
     def _lasting(self) -> Lasting:
         """What is known of steps without a time: as earlier days taught, and as guessed."""
@@ -353,7 +368,7 @@ class _Bench:
         if not entries:
             return before.bench != room.bench and self._warn(room)
         said = tell(before, room, entries)
-        self._say_all(said)
+        self._say_done(said)
         self._say_all(self._proposed(before, room))
         self._say_all(self._after_wait(self.workshop.now()))
         return self._warn(room) or bool(said)
@@ -399,6 +414,14 @@ class _Bench:
             self.say(notice)
         self.notice = notice
 
+    def _done(self, told: Iterable[str]) -> Iterable[str]:
+        """What was done, in words; says so as long as it is on no disk."""
+        behind = NOT_ON_DISK if self.workshop.book.unsaved else ""
+        return (f"{text}{behind}" for text in told)
+
+    def _say_done(self, told: Iterable[str]) -> None:
+        self._say_all(self._done(told))
+
     def _say_all(self, texts: Iterable[str]) -> None:
         for text in texts:
             self.say(text)
@@ -416,5 +439,6 @@ def _help() -> Iterator[str]:
     yield "not judged [MARK]: Take a verdict away again"
     yield "must N ANSWER: Answer a fact an earlier day still asks"
     yield "status: How things stand · help: This list · quit: Leave; the session stays open"
+    yield f"{ANYWAY}: Leave even if entries are only in memory; quit prints them first"
     yield "A sheet is named by its mark (K3) or its number, a step by its number or its words"
     yield f"A line that begins with {BY_ITSELF.strip()} and a time came by itself"

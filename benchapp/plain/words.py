@@ -22,7 +22,7 @@ from benchapp.session.tags import fitting_tags, groups_of
 #: Words beside those of the registry: what is asked, and what is the program's own.
 NOT_JUDGED: Final = "not judged"
 MUST: Final = "must"
-OWN: Final[tuple[Own, ...]] = ("status", "help", "quit")
+OWN: Final[tuple[Own, ...]] = ("status", "help", "quit", "quit anyway")
 WORDS: Final = tuple(sorted((*(spec.word for spec in a.REGISTRY), NOT_JUDGED, MUST, *OWN),
                             key=len, reverse=True))
 NOT_SAID: Final = "not said"

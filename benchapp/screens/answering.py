@@ -35,7 +35,7 @@ def answer_first(desk: Benchapp) -> None:
     if outcome.refusal is not None:
         desk.say(visible(str(outcome.refusal)), severity="warning")
     elif told := tell(before, desk.workshop.room, outcome.entries):
-        desk.say(visible(" · ".join(told)))
+        desk.say(desk.done(" · ".join(told)))
     desk.look_again()
 
 

@@ -22,6 +22,7 @@ from benchapp.edition.stacks import Boards
 from benchapp.editions import hours_of
 from benchapp.journal import Moment
 from benchapp.papers.leaving import leaving_lines
+from benchapp.papers.unsaved import NOT_ON_DISK
 from benchapp.screens import yesterday
 from benchapp.screens.after_menu import AfterMenu
 from benchapp.screens.answering import answer_first, calling_now
@@ -35,6 +36,7 @@ from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
 from benchapp.screens.switch import Heard, Switch
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT
+from benchapp.screens.unsaved_talk import ask_unsaved
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.banners import show_banners
 from benchapp.screens.widgets.call_bar import ANSWER_KEY, show_calls
@@ -50,7 +52,9 @@ LOOKS_A_SECOND: Final = 4
 
 #: How long what is to be known about the book's file can be read, seconds.
 _NOTICE_S: Final = 60.0
-_INKY: Final = Shown("Hands are inky: wash first. Everything is in the book.")
+_INKY: Final = "Hands are inky: wash first."
+_ALL_KEPT: Final = "Everything is in the book."
+_NOT_KEPT: Final = "Not everything is on disk yet."
 _LISTENS: Final = Shown("It listens: that tread only showed it. The next one goes on.")
 _OPEN: Final = Shown("Something lies open here: leave it first, then the switch goes on")
 
@@ -365,7 +369,24 @@ class Benchapp(Base[int]):
     def why_stay(self) -> Shown | None:
         """With inky hands nobody leaves by a stray key."""
         room = self.workshop.room
-        return _INKY if room.session is not None and not room.clean else None
+        if room.session is None or room.clean:
+            return None
+        return Shown(f"{_INKY} {_ALL_KEPT if self.may_be_cut_off else _NOT_KEPT}")
+
+    def how_to_leave(self) -> Shown:
+        """Likewise, and true while entries are only in memory."""
+        if self.may_be_cut_off:
+            return super().how_to_leave()
+        return Shown(f"Ctrl+Q asks before it leaves. {_NOT_KEPT}")
+
+    def action_leave(self) -> None:
+        """Leave; first asked while entries are only in memory."""
+        if self.why_stay() is not None or not ask_unsaved(self):
+            super().action_leave()
+
+    def done(self, words: str) -> Shown:
+        """What was done, in words; says so as long as it is on no disk."""
+        return visible(words + ("" if self.may_be_cut_off or not words else NOT_ON_DISK))
 
     @property
     def may_be_cut_off(self) -> bool:

@@ -67,6 +67,7 @@ class Base(App[R], inherit_bindings=False):
         super().__init__(driver_class=driver, **colour_arguments(environ))
         self._ours = driver is not None
         self.stopped_by: signal.Signals | None = None
+        self._running_loop: asyncio.AbstractEventLoop | None = None
         self.notices = Notices(self)
         self.animation_level = "none"  # nothing moves but what counts
         for theme in THEMES:
@@ -83,7 +84,15 @@ class Base(App[R], inherit_bindings=False):
             mouse: Let the terminal report clicks and the wheel, where our driver asks for no
                 more than that.
         """
-        return self.run(mouse=mouse and self._ours)
+        before = {}
+        if _UNIX and threading.current_thread() is threading.main_thread():
+            before = {number: signal.signal(number, self._be_stopped)
+                      for number in (signal.SIGTERM, signal.SIGHUP)}
+        try:
+            return self.run(mouse=mouse and self._ours)
+        finally:
+            for number, handler in before.items():
+                signal.signal(number, handler)
 
     def report_mouse(self, *, on: bool) -> None:
         """Have the terminal report the mouse from now on, or no more, where our driver is."""
@@ -133,10 +142,14 @@ class Base(App[R], inherit_bindings=False):
         """Leave, unless there is a reason to stay, which is then said."""
         reason = self.why_stay()
         if reason is None:
-            self.before_leaving()
-            self.exit()
+            self.leave_now()
         else:
             self.say(reason, severity="warning")
+
+    def leave_now(self) -> None:
+        """Leave, with nothing asked any more."""
+        self.before_leaving()
+        self.exit()
 
     @property
     def takes_input(self) -> bool:
@@ -163,25 +176,28 @@ class Base(App[R], inherit_bindings=False):
 
     def action_how_to_leave(self) -> None:
         """Answer the key that people press to get out of a program."""
-        self.say(self.why_stay() or _HOW_TO_LEAVE)
+        self.say(self.why_stay() or self.how_to_leave())
+
+    def how_to_leave(self) -> Shown:
+        """How the app is left, and what becomes of what was done."""
+        return _HOW_TO_LEAVE
 
     def _on_mount(self) -> None:
-        """Be ended by a signal like by a key, so that the terminal is given back."""
-        if _UNIX and threading.current_thread() is threading.main_thread():
-            self._loop_to_stop = asyncio.get_running_loop()
-            for number in (signal.SIGTERM, signal.SIGHUP):
-                signal.signal(number, self._be_stopped)
+        """From now on a signal ends it like a key, so that the terminal is given back."""
+        self._running_loop = asyncio.get_running_loop()
+        self._stop()
 
     def _be_stopped(self, number: int, frame: FrameType | None) -> None:
-        """Stop soon; comes between two instructions, also while the loop waits for a terminal.
+        """Stop soon. It comes between two instructions, also while the loop waits for a terminal.
 
         The loop's own handlers would wait with it.
         """
         self.stopped_by = signal.Signals(number)
         if self.may_be_cut_off:
             must_end(number)
-        with suppress(RuntimeError):  # the loop has ended: so has the app
-            self._loop_to_stop.call_soon_threadsafe(self._stop)
+        if self._running_loop is not None:
+            with suppress(RuntimeError):  # the loop has ended: so has the app
+                self._running_loop.call_soon_threadsafe(self._stop)
 
     @property
     def may_be_cut_off(self) -> bool:
@@ -189,6 +205,7 @@ class Base(App[R], inherit_bindings=False):
         return True
 
     def _stop(self) -> None:
+        """Leave, if a signal asked for it."""
         if self.stopped_by is not None:
             self.before_leaving()
             self.exit(return_code=128 + self.stopped_by)

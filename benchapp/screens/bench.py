@@ -275,7 +275,7 @@ class BenchScreen(BenchTalk):
         outcome = self.desk.do(action, gated=True)
         if outcome.refusal is None:
             told = tell(before, self.desk.workshop.room, outcome.entries, cares=False)
-            self.message(visible(" · ".join(told)))
+            self.message(self.desk.done(" · ".join(told)))
         return outcome.refusal
 
     def message(self, text: Shown, *, wrong: bool = False) -> None:

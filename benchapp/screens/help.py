@@ -64,7 +64,7 @@ _STUDIO = (
     ("k  n", "check the recipe chosen; how to write a new one"),
     ("F4", "search every note, tag, setting, print and date, while you type"),
     ("s", "preferences, and learning what your pedal sends"),
-    ("q", "leave; everything is in the book"),
+    ("q", "leave; it asks first if anything is not on disk yet"),
 )
 _SHEETS = (
     ("k d s 0", "keep, doubtful, spoiled, not judged after all"),

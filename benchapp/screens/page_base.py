@@ -107,7 +107,7 @@ class PageBase(GoesOnce[None]):
         if outcome.refusal is not None:
             self.desk.say(visible(str(outcome.refusal)), severity="warning")
         elif done:
-            self.desk.say(visible(done))
+            self.desk.say(self.desk.done(done))
 
 
 class FollowingPage(PageBase):

@@ -138,6 +138,21 @@ def test_memory_and_a_banner_that_stays(path: Path) -> None:
     assert _texts(path) == ["a", "b", "c"]
 
 
+def test_a_retry_takes_any_place_that_has_room(path: Path) -> None:
+    """What was only in memory is on a disk again, though the book takes nothing yet."""
+    faults = Faults()
+    with writing(path, faults) as book:
+        faults.plan("begin", disk_full)
+        for place in ("beside", "state", "temp"):
+            faults.plan(f"spill {place}", no_space)
+        book.append([note("a")], moment(), "note")
+        faults.plan("spill temp", no_space, times=0)
+        assert not book.retry()
+        assert (book.banner, book.unsaved) == ("", ())
+        faults.clear()
+    assert _texts(path) == ["a"]
+
+
 def test_closing_with_entries_on_no_disk(path: Path) -> None:
     """A close that would lose entries says so and leaves them to be shown."""
     faults = Faults()

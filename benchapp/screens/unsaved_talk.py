@@ -1,0 +1,37 @@
+"""Leaving while entries are only in memory: it is asked first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from benchapp.screens.pick import Pick
+from benchapp.shown import Shown, visible
+
+if TYPE_CHECKING:
+    from benchapp.screens.app import Benchapp
+
+_ABOUT: Final = Shown(
+    "If you leave, they are printed on the terminal as lines that benchapp import can read, and "
+    "benchapp waits there: you can still free some space.")
+
+
+def ask_unsaved(desk: Benchapp) -> bool:
+    """Whether entries are on no disk after another try; then it is asked whether to leave."""
+    book = desk.workshop.book
+    if not book.unsaved:
+        return False
+    book.retry()
+    desk.fault = book.banner
+    if not book.unsaved:
+        return False
+
+    def answer(place: int | None) -> None:
+        if place == 1:
+            desk.leave_now()
+
+    many = len(book.unsaved)
+    what = "1 entry is" if many == 1 else f"{many} entries are"
+    desk.push_screen(Pick(visible(f"{what} not on disk yet. Leave all the same?"),
+                          (Shown("stay"), Shown("leave, and print them")), _ABOUT,
+                          later="stay", by_number=True), answer)
+    return True
