@@ -107,7 +107,8 @@ def test_a_flood_does_nothing_and_says_so(terminal: pexpect.spawn) -> None:
 
 def test_a_signal_is_obeyed_in_a_flood(terminal: pexpect.spawn) -> None:
     """Bytes of every kind come without end: the app ends as told, and says nothing went wrong."""
-    junk = bytes(n for n in range(256) if n not in (3, 17, 26, 28)) * 8  # no ^C ^Q ^Z ^\\
+    # Not ^C, ^Q, ^S, ^Z and ^\, which the terminal itself obeys as soon as it is given back.
+    junk = bytes(n for n in range(256) if n not in (3, 17, 19, 26, 28)) * 8
     stop, under_way = threading.Event(), threading.Event()
 
     def flood() -> None:
