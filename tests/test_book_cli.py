@@ -159,7 +159,7 @@ def test_a_damaged_book_is_brought_back_by_what_it_says(call: Call, home: Path) 
     assert "is damaged. At least" in done.err
     aside = done.out.partition("benchapp book merge ")[2].split()[0]
     merged = call("book", "merge", aside)
-    assert (merged.code, "Left out, as it is not whole" in merged.out) == (0, True)
+    assert (merged.code, "Left out, because it is not whole" in merged.out) == (0, True)
     assert call("book", "check", "--full").code == 0
     with Book.reading(book) as found:
         names = [row.name for row in found.sessions()]

@@ -178,7 +178,7 @@ def test_any_entry_survives_a_line(bodies):
 
 
 @pytest.mark.parametrize(("line", "why"), [
-    (b"nonsense", "is no JSON"), (b"[]", "is no entry"), (b'{"id": 1}', "is no entry"),
+    (b"nonsense", "is no JSON"), (b"[]", "is not an entry"), (b'{"id": 1}', "is not an entry"),
     (b"\xff\xfe", "is no JSON"), (b"[" * 5000, "is no JSON"), (b'{"a": NaN}', "is no JSON"),
     (b"x" * (jsonl.LONGEST + 1), "longer than any entry"),
 ])  # fmt: skip

@@ -16,10 +16,10 @@ def copy(source: sqlite3.Connection, to: Path) -> None:
 
     Raises:
         BookDisk: `to` exists already, or cannot be written.
-        BookDamaged: The copy was not found sound.
+        BookDamaged: The copy failed its check.
     """
     if to.exists() or to.is_symlink():
-        raise BookDisk(f"{to} exists already and is not overwritten. Name a new file.")
+        raise BookDisk(f"{to} is there already, so nothing was written. Choose another name.")
     part = to.with_name(f"{to.name}.{secrets.token_hex(4)}.part")
     try:
         to.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -44,7 +44,7 @@ def _fill(source: sqlite3.Connection, part: Path) -> None:
         target.execute("PRAGMA journal_mode = delete").fetchone()
         if target.execute("PRAGMA integrity_check(1)").fetchone() != ("ok",):
             raise BookDamaged(
-                "The copy was not found sound, so it was not kept: the book itself may be damaged. "
+                "The copy failed its check and was deleted: the book itself may be damaged. "
                 "To find out: benchapp book check --full"
             )
     finally:

@@ -39,7 +39,7 @@ def refuse_strange_log(path: Path) -> None:
     if not _size(path):
         raise BookDamaged(
             f"The book {path} is gone, but its log {log.name} is still there. Put the book back "
-            "beside its log. If you can't, bring a backup back: benchapp book restore FILE"
+            "beside its log. If you can't, restore a backup: benchapp book restore FILE"
         )
     if not is_free(path):
         return

@@ -81,5 +81,5 @@ def copy_checked(path: Path, to: Path) -> None:
 
 def _must_be_sound(made: sqlite3.Connection) -> None:
     if verify.problems(made):
-        raise BookDamaged("The backup was not found sound, so it was not kept. To find out about "
+        raise BookDamaged("The backup failed its check and was deleted. To check "
                           "the book: benchapp book check --full")

@@ -38,7 +38,7 @@ def open_copy(file: Path) -> sqlite3.Connection:
     try:
         harden(connection, file)
         if is_blank(connection, file):
-            raise NoBook(f"{file} is empty, so it is no backup. Nothing was changed.")
+            raise NoBook(f"{file} is empty, so it is not a backup. Nothing was changed.")
     except (sqlite3.Error, BookError):
         connection.close()
         raise

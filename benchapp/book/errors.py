@@ -85,8 +85,8 @@ def translated(error: sqlite3.Error, path: Path) -> BookError:
     if code == sqlite3.SQLITE_NOTADB:
         return BookDamaged(
             f"{path} cannot be read as a book: it is a file of another kind, or its beginning is "
-            "damaged. Nothing in it was changed. Name the right book with --book, or bring a "
-            "backup back: benchapp book restore FILE"
+            "damaged. Nothing in it was changed. Name the right book with --book, or restore "
+            "a backup: benchapp book restore FILE"
         )
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         return BookLocked(
@@ -109,7 +109,7 @@ def translated(error: sqlite3.Error, path: Path) -> BookError:
             "connected and the folder is yours, then do this again."
         )
     return BookDamaged(
-        f"The book {path} is damaged ({error}). Leave the file as it is and bring a backup back: "
+        f"The book {path} is damaged ({error}). Leave the file as it is and restore a backup: "
         "benchapp book restore FILE. It keeps the damaged one: much of it can often be read."
     )
 

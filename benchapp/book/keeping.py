@@ -102,8 +102,8 @@ class Keeper:
             self.spill.files) else ""
         return (
             f"The book {self.spill.book} is damaged, so it was not written any more.{files} First "
-            "save what can be read: benchapp export --private --jsonl FILE. Then bring a backup "
-            f"back: benchapp book restore FILE. What is wrong: {self._why}"
+            "save what can be read: benchapp export --private --jsonl FILE. Then restore a "
+            f"backup: benchapp book restore FILE. What is wrong: {self._why}"
         )
 
     def keep(self, entries: Sequence[Entry]) -> None:

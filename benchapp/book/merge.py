@@ -151,12 +151,12 @@ def _fits(entry: Entry, before: tuple[int, str], origin: str, row: int, place: i
     except Unwritable as wrong:
         raise Unfit(place, f"{wrong}; a later version may have written it") from None
     if digest(sha256, entry) != entry.sha256:
-        raise Unfit(place, "it is not what was written, or what stands before it is not")
+        raise Unfit(place, "it is not what was written, or the entry before it is not")
     if (strange := bodies.wrong(entry)) is not None:
         raise Unfit(place, f"{strange}; no book of ours has this")
     if entry.id.rpartition(":")[0] == origin and sequence_of(entry) != row:
-        raise Unfit(place, "this very book wrote it and does not have it any more; bring a "
-                           "newer copy of the book back instead: benchapp book restore FILE")
+        raise Unfit(place, "this book itself wrote it and no longer has it; restore "
+                           "a newer copy of the book instead: benchapp book restore FILE")
     if entry.kind == "opened":
         _readable(draft, place)
 

@@ -57,7 +57,7 @@ def finish(path: Path, state: Path | None, temp: Path | None, fault: Fault = no_
         fault: Called with the name of each point where the world may fail.
 
     Returns:
-        Where the book before is now.
+        Where the old book is now.
 
     Raises:
         BookDamaged: The book that waits cannot be read.

@@ -83,7 +83,7 @@ def entry_of(row: Row) -> Entry:
 
 def _unreadable(row: Row) -> str:
     return (
-        f"Entry {row[0]} ({row[1]}, number {row[2]}) is damaged. Bring a backup of the book back: "
+        f"Entry {row[0]} ({row[1]}, number {row[2]}) is damaged. Restore a backup of the book: "
         "benchapp book restore FILE. It keeps the damaged one."
     )
 

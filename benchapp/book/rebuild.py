@@ -34,7 +34,7 @@ def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:
     """
     path = path.expanduser().absolute()
     if path.exists() or path.is_symlink():
-        raise BookDisk(f"{path} exists already and is not overwritten. Name a new file.")
+        raise BookDisk(f"{path} is there already, so nothing was written. Choose another name.")
     make_file(path)
     name = origin or new_origin()
     try:
@@ -66,4 +66,4 @@ def _fill(connection: sqlite3.Connection, origin: str, entries: Iterable[Entry])
 def _must_be_sound(connection: sqlite3.Connection) -> None:
     if problems := verify.problems(connection):
         raise BookDamaged("\n".join((
-            "The rebuilt book was not found sound, so it was not kept.", *problems)))
+            "The rebuilt book failed its check and was deleted.", *problems)))

@@ -75,7 +75,7 @@ class Restore:
             stamp: Belongs into the name of the book put aside, such as `2026-05-03-1820`.
 
         Returns:
-            Where the book before is now; None: there was none.
+            Where the old book is now; None: there was none.
 
         Raises:
             BookError: It cannot be done now. If the restored book waits already, the next one to
@@ -105,7 +105,7 @@ class Restore:
         """
         new = new.expanduser().absolute()
         if os.path.lexists(new):
-            raise BookDisk(f"{new} exists already and is not overwritten. Name a new file.")
+            raise BookDisk(f"{new} is there already, so nothing was written. Choose another name.")
         part = new.with_name(f"{new.name}.{secrets.token_hex(4)}.part")
         try:
             self._write(part, None)
@@ -132,8 +132,8 @@ class Restore:
             connection.execute("COMMIT")
             if verify.problems(connection, full=False):
                 raise BookDamaged(
-                    "The restored book was not found sound, so it was not put in its place: the "
-                    "disk may be failing. Restore into another disk with --into."
+                    "The restored book failed its check, so it was not put in place: the "
+                    "disk may be failing. Restore to another disk with --into FILE."
                 )
 
 

@@ -73,7 +73,7 @@ def damage_text(path: Path, problems: Sequence[str]) -> str:
     more = f", and {len(problems) - 1} more" if len(problems) > 1 else ""
     return (
         f"The book {path} is damaged. It can be read, but nothing is written in it. First save "
-        "what can be read: benchapp export --private --jsonl FILE. Then bring a backup back: "
+        "what can be read: benchapp export --private --jsonl FILE. Then restore a backup: "
         "benchapp book restore FILE. It keeps the damaged file too. "
         f"What is wrong: {problems[0]}{more}"
     )
@@ -82,8 +82,8 @@ def damage_text(path: Path, problems: Sequence[str]) -> str:
 def emptied_text(path: Path) -> str:
     """That a file is empty that was a book: a reserve is made only beside one."""
     return (
-        f"The book {path} is empty, but it was a book before. Nothing is written in it. Bring a "
-        "backup back: benchapp book restore FILE"
+        f"The book {path} is empty, but it was a book before. Nothing is written in it. "
+        "Restore a backup: benchapp book restore FILE"
     )
 
 

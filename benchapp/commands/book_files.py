@@ -32,7 +32,7 @@ def check(arguments: Arguments) -> int:
         waiting = "" if problems else _waiting(found, path)
     if problems:
         say(f"The book {path} is not sound.", *map(sentence, problems),
-            "Don't write in it. To put a backup in its place: benchapp book restore FILE")
+            "Don't write in it. To restore a backup: benchapp book restore FILE")
         return _NOT_SOUND
     how = "every entry is as it was written" if arguments.full else (
         "to check every entry: benchapp book check --full")
@@ -54,7 +54,7 @@ def backup(arguments: Arguments) -> int:
     with read_book(arguments) as found:
         found.backup(to)
         waiting = _waiting(found, path)
-    say(f"The book is backed up: {to}", f"To bring it back: benchapp book restore {to}")
+    say(f"The book is backed up: {to}", f"To restore it: benchapp book restore {to}")
     if waiting:
         warn(f"{waiting} They are not in the backup: open benchapp once, then back up again.")
     return 0

@@ -22,7 +22,7 @@ _Parser = argparse.ArgumentParser
 
 def _check(one: _Parser) -> None:
     one.add_argument("--full", action="store_true",
-                     help="every entry too, against what was written; takes longer")
+                     help="check every entry too; takes longer")
 
 
 def _backup(one: _Parser) -> None:
@@ -31,7 +31,7 @@ def _backup(one: _Parser) -> None:
 
 def _restore(one: _Parser) -> None:
     one.add_argument("file", metavar="FILE", nargs="?",
-                     help="a backup, or any copy of the book; without it those here are listed")
+                     help="a backup, or any copy of the book; leave it out to list those here")
     how = one.add_mutually_exclusive_group()
     how.add_argument("--yes", action="store_true", help="do not ask")
     how.add_argument("--into", metavar="NEW",
@@ -52,9 +52,9 @@ def _rebuild(one: _Parser) -> None:
 _WORDS: Final[tuple[tuple[str, str, Callable[[_Parser], None]], ...]] = (
     ("check", "say whether the book is sound", _check),
     ("backup", "copy the book into a new file, also while it is open", _backup),
-    ("restore", "put a backup in the book's place; the book before is kept", _restore),
+    ("restore", "put a backup in the book's place; the old book is kept", _restore),
     ("merge", "take in what only another copy of the book has", _merge),
-    ("rebuild", "make a book anew from its text mirror", _rebuild),
+    ("rebuild", "make a new book from the text mirror", _rebuild),
 )
 
 
@@ -73,5 +73,5 @@ def _report(one: _Parser) -> None:
 
 
 #: Name, help, and what adds the arguments.
-COMMANDS: Final = (("book", "check the book, back it up, bring a backup back", _book),
+COMMANDS: Final = (("book", "check the book, back it up, restore a backup", _book),
                    ("report", "what this machine is like, safe to paste", _report))

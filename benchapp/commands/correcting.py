@@ -57,7 +57,7 @@ def correct(arguments: Arguments) -> int:
         _do(editions, arguments, action, f"{what}.", wrong)
         kept = wrong in (c.TO, c.NOTE, c.WHOSE) and not arguments.private
         return _told(editions, arguments, print_, sheet, what,
-                     "Your own words are changed; they stay at home; --private shows them"
+                     "Your own words are changed, and they stay at home (--private shows them)"
                      if kept else "")
 
 

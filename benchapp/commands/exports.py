@@ -58,7 +58,7 @@ def export(arguments: Arguments) -> int:
          *(f"  {x}" for x in leaving.left_out),
          *(["Streams that are not whole are left out when the file is imported."]
            if arguments.jsonl else []),
-         "To bring a backup back: benchapp book restore FILE")
+         "To restore a backup: benchapp book restore FILE")
     return _DAMAGED
 
 
@@ -240,7 +240,7 @@ def take_in(arguments: Arguments) -> int:
         return 0
     say_taken_in(told, sessions, origin, *seen.stayed_home())
     if told.left_out:
-        say("Left out, as it is not whole:", *left_out_lines(told))
+        say("Left out, because it is not whole:", *left_out_lines(told))
     return 0
 
 

@@ -97,7 +97,7 @@ def _book(path: Path, arguments: Arguments) -> Facts:
         facts["there"] = f"cannot be read ({type(error).__name__}); see: benchapp book check"
     beside = ("-wal", "-journal", "-reserve", "-lock")
     facts["beside it"] = [x for x in beside if path.with_name(path.name + x).exists()]
-    facts["lock"] = "free" if is_free(path) else "held by an open benchapp, or not to be had"
+    facts["lock"] = "free" if is_free(path) else "held by an open benchapp, or not available"
     return facts
 
 

@@ -1,4 +1,4 @@
-"""The commands that bring a backup back, and take another copy of the book in."""
+"""The commands that restore a backup, and take another copy of the book in."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from benchapp.shown import visible
 
 
 def restore(arguments: Arguments) -> int:
-    """Put a backup in the book's place, or into a new file; the book before is kept."""
+    """Put a backup in the book's place, or into a new file; the old book is kept."""
     path = book_path(arguments).expanduser().absolute()
     if arguments.file is None:
         return _list_backups(path)
@@ -57,7 +57,7 @@ def restore(arguments: Arguments) -> int:
         aside = ready.put_in_place(f"{local(SystemClock().now()):%Y-%m-%d-%H%M}")
     say(f"Restored: {path}, {_count(ready.entries)}, from {file}.")
     if aside is not None:
-        say(f"The book before is kept: {aside}")
+        say(f"The old book is kept: {aside}")
     _tell_how_to_go_on(ready, aside)
     return 0
 
@@ -68,7 +68,7 @@ def _list_backups(path: Path) -> int:
     if not found:
         raise Refused(f"There is no backup in {path.parent} or {files.backups_folder(path)}. "
                       "Name one that lies elsewhere: benchapp book restore FILE")
-    say("Copies of a book, the newest first. To bring one back: benchapp book restore FILE",
+    say("Copies of a book, the newest first. To restore one: benchapp book restore FILE",
         *(f"  {one.file}  {_count(one.entries)}, the last of {local(one.last.at):%Y-%m-%d %H:%M}"
           for one in found))
     return 0
@@ -82,9 +82,9 @@ def _tell_what_is_only_there(ready: Restore) -> None:
             f"At least {ready.unread} of its entries cannot be read.")
         warn(f"The book {ready.path} is damaged. {many}")
     if not ready.only_old:
-        say("Nothing that can be read is only in the book before.")
+        say("All that can be read in the old book is in the backup too.")
         return
-    say(f"{_count(len(ready.only_old))} only in the book before, not in the backup:",
+    say(f"{_count(len(ready.only_old))} only in the old book, not in the backup:",
         *map(_line, ready.only_old))
 
 
@@ -141,7 +141,7 @@ def merge(arguments: Arguments) -> int:
         warn(f"{path} is damaged: at least {_count(unread)} cannot be read.")
     say_taken_in(told, sessions, origin)
     if told.left_out:
-        say("Left out, as it is not whole:", *left_out_lines(told),
+        say("Left out, because it is not whole:", *left_out_lines(told),
             f"What can be read of it stays in the other copy: benchapp --book {path} sessions")
     return 0
 

@@ -166,7 +166,7 @@ def _with(found: list[tuple[str, Lent]], said: str) -> list[Lent]:
     if of:
         raise Refused(f"{said} fits several galleries; write the full words you gave with --to")
     raise Refused(f"No sheet is with {said}; benchapp where-is --private shows who has which"
-                  if wanted else "For every sheet at a gallery it is known which one; name it")
+                  if wanted else "The gallery of every sheet is known; write its name")
 
 
 def _moved(editions: Editions, arguments: Arguments, print_: str, sheet: str) -> a.Action:

@@ -102,7 +102,7 @@ def _whole(path: Path, number: int, told: Rebuilt) -> tuple[str, list[_Line]]:
             try:
                 (entry,) = jsonl.read_lines([line])
             except (jsonl.NotOurs, ValueError):
-                why = "is no entry"
+                why = "is not an entry"
                 break
             stream = stream or entry.stream
             why = _broken(entry, stream, len(found) + 1, before)
@@ -128,7 +128,7 @@ def _broken(entry: Entry, stream: str, position: int, before: str) -> str:
     with suppress(ValueError):
         if digest(before, entry) == entry.sha256:
             return ""
-    return "it is not what was written, or what is before it is not"
+    return "it is not what was written, or the entry before it is not"
 
 
 def _origin(streams: dict[str, list[_Line]], mirrored: Mirrored | None) -> str | None:

@@ -106,7 +106,7 @@ def _entry(number: int, line: bytes) -> Entry:
         raise NotOurs(number, "is no JSON; give a file that benchapp export --jsonl wrote"
                       ) from None
     if not isinstance(found, dict) or found.keys() != _FIELDS:
-        raise NotOurs(number, "is no entry of a book; give a file that benchapp export --jsonl "
+        raise NotOurs(number, "is not an entry of a book; give a file that benchapp export --jsonl "
                               "wrote")
     at = found["at"]
     if not isinstance(at, dict) or at.keys() != _CLOCKS:

@@ -354,15 +354,15 @@ def wrap(text: Shown, cells: int) -> list[Shown]:
 def offered(view: BenchView) -> Shown:
     """Optional steps that can be done now, and the key that chooses one: it needs clean hands."""
     can = view.offered and (view.hands == "clean" or view.helper is not None)
-    return visible(f"may be done: {', '.join(view.offered)} (o)" if can else "")
+    return visible(f"you can also do: {', '.join(view.offered)} (o)" if can else "")
 
 
 def key_words(s: Session, word: str) -> str:
     """What a key does; a verdict names its sheet where that is not the one just pulled."""
     if word == "reworked" and s.recipe.proofing is not None:
         return "state, reworked"
-    whom = judged_now(s, word) if word in VERDICTS else ""
-    return f"{word}: {whom}" if whom else word
+    sheet = judged_now(s, word) if word in VERDICTS else ""
+    return f"{word}: {sheet}" if sheet else word
 
 
 def other_clocks(shown: BenchView) -> tuple[ClockView, ...]:

@@ -226,7 +226,7 @@ def test_what_is_whole_of_a_damaged_book_leaves_and_is_taken_in(
         assert "session/2026-05-03" in done.err
         taken = call("import", "--book", str(other), str(out))
         assert (taken.code, taken.err) == (0, "")
-        assert "Left out, as it is not whole:" in taken.out
+        assert "Left out, because it is not whole:" in taken.out
         assert "session/2026-05-03" in taken.out
         with Book.reading(other) as book:
             assert said(book)["streams"] == {

@@ -226,7 +226,7 @@ def test_into_a_new_file(path: Path, backed: Path, tmp_path: Path) -> None:
     new = tmp_path / "new.db"
     with prepared(path, backed, keep=True, temp=tmp_path) as ready:
         ready.put_into(new)
-        with pytest.raises(BookDisk, match="exists already"):
+        with pytest.raises(BookDisk, match="is there already"):
             ready.put_into(new)
     assert _ids(new) == _ids(backed)
     assert len(_ids(path)) == 5

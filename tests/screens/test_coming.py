@@ -134,7 +134,7 @@ def test_a_proofing_day_shows_its_own_keys_first_and_asks_the_state_after_a_rewo
             await here.shows("Which state is key in now? · after the wash: w")
             here.until("Lay and pull")
             await here.settled()
-            assert "may be done" not in here.text  # the plate is inked for this proof
+            assert "you can also do" not in here.text  # the plate is inked for this proof
             await here.shows("Which state is key in now? · w",
                              "this pull: SP, state not known (by rule)")
             await here.press("w")
