@@ -22,6 +22,7 @@ from benchapp.screens.yesterday import recent
 from benchapp.session import actions as a
 from benchapp.session.studio import studio_view
 from benchapp.workshop import Workshop
+from tests.book.write_corpus import form
 
 CORPUS = sorted((Path(__file__).parent / "corpus").glob("*.json.gz"))
 #: Sentences may be said better, and a kind be known that was not shown.
@@ -77,6 +78,13 @@ def said_now(book: Book, then: dict[str, Any]) -> dict[str, Any]:
         "editions": {title: found and [
             edition_values(editions.register, x["id"], title=x["print"], artist=x["artist"])
             for x in found] for title, found in then["editions"].items()}}))
+
+
+def test_there_is_a_book_of_what_can_be_stored_today() -> None:
+    """A kind, a field or a layout that changes leaves a book behind, for the versions to come."""
+    forms = {json.loads(gzip.decompress(x.read_bytes())).get("form") for x in CORPUS}
+    assert form(Path(__file__).parents[2]) in forms, (
+        "what the book stores has changed: python tests/book/write_corpus.py . NAME")
 
 
 @pytest.mark.parametrize("file", CORPUS, ids=lambda f: f.name.partition(".")[0])

@@ -52,6 +52,8 @@ reading tone 4
 
 
 spoiled
+note the tissue slipped
+skip next: enough scrim
 
 
 rework key II burnished the sky
@@ -78,6 +80,8 @@ COMMANDS = (
     ("number", "{}:4", "7", "--yes"), ("number", "{}:2", "9", "--yes"),
     ("sign", "{}:4", "--yes"),
     ("void", "9", "--print", "The Weigh House", "--why", "torn", "--yes"),
+    ("correct", "{}:4", "number", "8", "--why", "read again", "--yes"),
+    ("edition", "The Weigh House", "--cut-short", "30", "--why", "plate failed"),
     ("damp", "weigh-house", "--sheets", "4"),
 )
 
@@ -89,6 +93,22 @@ def run(checkout: Path, home: Path, *words: str, said: str = "") -> str:
         capture_output=True, check=False, timeout=120,
         env={**os.environ, "BENCHAPP_HOME": str(home), "PYTHONPATH": str(checkout), "TZ": "UTC"})
     return done.stdout
+
+
+#: What a version can store: its kinds of entries with their fields, and the layout of the book.
+FORM = """
+from benchapp.book.schema import latest
+from benchapp.journal import KINDS
+kinds = sorted((*at, *k.fields, "|", *getattr(k, "optional", ())) for at, k in KINDS.items())
+print(__import__("hashlib").sha256(repr((latest(), kinds)).encode()).hexdigest())
+"""
+
+
+def form(checkout: Path) -> str:
+    """A digest of what that checkout can store."""
+    return subprocess.run([sys.executable, "-c", FORM], cwd=checkout, text=True,
+                          capture_output=True, check=True, timeout=60,
+                          env={**os.environ, "PYTHONPATH": str(checkout)}).stdout.strip()
 
 
 def write(checkout: Path, home: Path) -> dict[str, Any]:
@@ -117,7 +137,8 @@ def write(checkout: Path, home: Path) -> dict[str, Any]:
         pragmas = [f"PRAGMA {x} = {book.execute(f'PRAGMA {x}').fetchone()[0]};"
                    for x in ("application_id", "user_version")]
         sql = [*pragmas, *book.iterdump()]
-    return {"sql": sql, "sessions": sessions, "reviews": reviews, "editions": editions}
+    return {"form": form(checkout), "sql": sql, "sessions": sessions, "reviews": reviews,
+            "editions": editions}
 
 
 def main() -> None:
