@@ -187,9 +187,9 @@ class _Bench:
             self.say(question(number, asked))
         if s is not None and s.left_off is not None:
             self.say(f"Left off: {s.left_off}")
-        for text in rest if any(e.kind == "opened" for e in outcome.entries) else (
-                *rest, *now_lines(self.workshop.room)):
-            self.say(text)
+        if not any(e.kind == "opened" for e in outcome.entries):
+            rest += now_lines(self.workshop.room)
+        self._say_all(dict.fromkeys(rest))  # a step that begins by coming back is told already
         self._say_all(self._proposed(before, self.workshop.room))
         self._say_all(self._after_wait(self.workshop.now()))
         self._warn(self.workshop.room)

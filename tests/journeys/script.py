@@ -18,6 +18,7 @@ from pathlib import Path
 
 from benchapp import plain
 from benchapp.book import Book
+from benchapp.book.read import SessionRow
 from benchapp.clock import FakeClock
 from benchapp.journal import Moment
 from benchapp.moments import local
@@ -112,10 +113,16 @@ def recipe_text(name: str) -> str:
     return text
 
 
-def opened(act: Act) -> tuple[str, int | None] | None:
-    """The recipe and the number wanted, where the act is `run RECIPE [WANTED]`."""
+def begins(act: Act) -> bool:
+    """Whether an act begins a program: `run RECIPE [N wanted]`, `resume` of the session open."""
+    return act.word.startswith("run ") or act.word == "resume DAY"
+
+
+def asked(act: Act) -> tuple[str, int | None]:
+    """The recipe and the number wanted of `run RECIPE [N wanted]`."""
     found = re.fullmatch(r"run (.+?)(?: (\d+) wanted)?", act.word)
-    return None if found is None else (found[1], int(found[2]) if found[2] else None)
+    assert found is not None, act.word
+    return found[1], int(found[2]) if found[2] else None
 
 
 class Day:
@@ -131,6 +138,11 @@ class Day:
         self.shop = Workshop(self.book, self.clock)
         self.acts = [act for act in acts if act.word != ITSELF and not act.word.startswith(
             f"{self.not_for}: ")]
+
+    def still_open(self) -> SessionRow:
+        """The only session that is."""
+        (row,) = (x for x in self.book.sessions() if not x.closed)
+        return row
 
     def ms_until(self, act: Act) -> int:
         """How long until the minute of an act; 0 where it has come."""
@@ -150,6 +162,7 @@ class ByLines(Day):
 
     not_for = "screen"
     output: list[str]
+    _longest_ms = 1_000
 
     def work(self) -> None:
         """All of it; `run` begins a program of its own."""
@@ -157,10 +170,12 @@ class ByLines(Day):
         while self.acts:
             act = self.acts.pop(0)
             self.clock.advance(self.ms_until(act))
-            begun = opened(act)
-            if begun is not None:
-                name, wanted = begun
+            self._longest_ms = 1_000
+            if act.word.startswith("run "):
+                name, wanted = asked(act)
                 assert plain.run(self.shop, self, name, recipe_text(name), wanted, self) == 0
+            elif begins(act):
+                assert plain.resume(self.shop, self, self.still_open().id, self) == 0
             elif act.word.startswith("damp "):
                 _damp(self.shop, act.word)
             else:
@@ -168,17 +183,19 @@ class ByLines(Day):
                     self.output[-12:]))
 
     def wait(self, ms: int) -> bool:
-        """Time passes until the line is due."""
-        if not self.acts or opened(self.acts[0]) is not None:
+        """Time passes until the line is due, the first look at it after a second."""
+        if not self.acts or begins(self.acts[0]):
             return True
-        left = self.ms_until(self.acts[0])
+        left, ms = self.ms_until(self.acts[0]), min(ms, self._longest_ms)
+        self._longest_ms = 24 * 3_600_000
         self.clock.advance(min(ms, left))
         return left <= ms
 
     def take(self) -> str | None:
         """The next line; none where another program is begun."""
-        if not self.acts or opened(self.acts[0]) is not None:
+        if not self.acts or begins(self.acts[0]):
             return None
+        self._longest_ms = 1_000
         act = self.acts.pop(0)
         self.output.append(f"> {act.at} {act.line}")
         return act.line
@@ -218,27 +235,36 @@ class AtScreen(Day):
         while self.acts:
             act = self.acts.pop(0)
             self.clock.advance(self.ms_until(act))
-            begun = opened(act)
-            if begun is None:
+            if act.word.startswith("damp "):
                 _damp(self.shop, act.word)
-                continue
-            name, wanted = begun
-            here = _Here(self)
-            here.app = Benchapp(self.shop, settings=Preferences(), start="set-up", environ={},
-                                asking=False, opening=Opening(name, recipe_text(name), wanted))
-            async with here.app.run_test(size=self.size, notifications=True) as pilot:
-                here.pilot = pilot
+            else:
+                await self._program(act)
+
+    async def _program(self, act: Act) -> None:
+        """From the set-up card of `run`, or the Bench of `resume`, until it is left."""
+        here = _Here(self)
+        opening = None
+        if act.word.startswith("run "):
+            name, wanted = asked(act)
+            opening = Opening(name, recipe_text(name), wanted)
+        else:
+            assert self.shop.resume_session(self.still_open()).ok
+        here.app = Benchapp(self.shop, settings=Preferences(), environ={}, opening=opening,
+                            start="bench" if opening is None else "set-up", asking=False)
+        async with here.app.run_test(size=self.size, notifications=True) as pilot:
+            here.pilot = pilot
+            p = Hands(here)
+            if opening is not None:
                 await here.shows("Set-up of")
-                p = Hands(here)
                 before = len(self.book.sessions())
                 await p.key("space", 2.0)
-                await until(pilot, lambda n=before: len(self.book.sessions()) > n, what="opened")
-                await pilot.pause()
-                for one in self._of_program():
-                    await self._act(p, one)
+                await until(pilot, lambda: len(self.book.sessions()) > before, what="opened")
+            await here.shows("space go on")
+            for one in self._of_program():
+                await self._act(p, one)
 
     def _of_program(self) -> Iterator[Act]:
-        while self.acts and opened(self.acts[0]) is None:
+        while self.acts and not begins(self.acts[0]):
             yield self.acts.pop(0)
 
     async def _act(self, p: Hands, act: Act) -> None:

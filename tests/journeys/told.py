@@ -92,6 +92,8 @@ class Telling:
         match e.kind:
             case "opened":
                 return f"opened {b['print']}, wanted {b['wanted']}"
+            case "continued":
+                return "continued"
             case "pulled":
                 self.marks[sid, b["impression"]] = b["mark"]
                 state = "" if b["state"] is None else f" {b['state']}"
@@ -109,7 +111,8 @@ class Telling:
             case "step left":
                 return f"left {self._step(sid, b['step'])} to {self.letters[b['to']]}"
             case "must answered":
-                return f"{self._step(b['owner'], b['step'])}: {b['fact']}"
+                whose = "" if b["owner"] == sid else f" of {self.letters[b['owner']]}"
+                return f"{self._step(b['owner'], b['step'])}{whose}: {b['fact']}"
             case "reworked":
                 return f"reworked {b['plate']} {b['state']}: {b['what']}"
             case "skip said":

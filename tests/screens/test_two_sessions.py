@@ -135,6 +135,8 @@ def test_by_lines_the_session_that_still_asks_is_named_at_the_end() -> None:
     assert lines[-1] == "2026-05-03 still asks, for the whole day: Rags, scrim and paper"
     again = Typed(clock, [*[""] * 11, "2"])
     plain.resume(shop, again, one)
+    assert [x for x in again.answers[0] if x.startswith("Now: ")] == [
+        "Now: Ink · inky · usual 5 min"]
     asked = [line for answer in again.answers for line in answer if "say which" in line]
     assert asked == ["Now: Rags, scrim and paper (Heron Wall and Two Gates) · clean · "
                      "say which: 1 in a lidded metal can / 2 hung singly"]
