@@ -50,7 +50,7 @@ class Otherwise:
         said: As the session had it.
         real: How it is set, as far as anyone said; None: not known.
         off: Whether the pressure, or the heat, was let off since.
-        by: The session it was set for, or used in, since.
+        by: The session it was set for, used in or let off in, since.
     """
 
     said: Said
@@ -211,12 +211,12 @@ def _known(value: str) -> str | None:
 
 def set_otherwise(room: Room, s: Session, plates: Collection[str]) -> tuple[Otherwise, ...]:
     """What is not set as the session has it, of the things a pull of those plates is made with."""
-    if all(x.by == s.id for x in room.settings.values()):
+    if all(x.by == s.id and not x.off for x in room.settings.values()):
         return ()
     return tuple(
         Otherwise(x, st.value, st.off, st.by)
         for thing, xs in _for_plates(_said(s), plates).items()
-        if (st := room.settings.get(thing)) is not None and st.by != s.id
+        if (st := room.settings.get(thing)) is not None and (st.by != s.id or st.off)
         for x in xs if not _same(st.value, _known(x.value)))
 
 

@@ -120,8 +120,9 @@ def _begin_hands(page: Page, *, by_time: bool) -> bool:
     step = page.step(key)
     if key != s.chosen and step.must and not_asked_here(page, key):
         return True
-    if step.hands == "inky" and not page.room.inky and (page.writing or key == s.held):
-        return False
+    if step.hands == "inky" and not page.room.inky and (
+            page.writing or key == s.held or (by_time and s.held is not None)):
+        return False  # an inky step was put back by hand: time alone begins no other in its place
     if key.impression is not None and key.impression == next_ordinal(s):
         begin_impression(page)
     if _passed_as_said(page, key):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from benchapp.book import Book
@@ -73,6 +74,15 @@ DAY = recipe(before=[SCREWS], after=[PLATE_CLEAN, RAGS])
 TWO = recipe(each=TWO_EACH, plates=("tone", "key"))
 SHEET_WAITS = recipe(each=WAITING, plates=("tone", "key"))
 DAMP = recipe(before=[SCREWS], damp=SOAK)
+
+
+def hold_damp_sheets(room: Room) -> None:
+    """What left a pack lies open, was dried unprinted, or went to one impression and stayed."""
+    used = Counter(pack for s in room.sessions.values() for i in s.impressions for pack in i.sheets)
+    dried = Counter(e.body["pack"] for e in room.journal
+                    if e.kind == "sheet dried" and e.action not in room.void)
+    for pack in room.packs.values():
+        assert pack.taken == used[pack.id] + len(pack.open) + dried[pack.id], pack
 
 
 class Bench:

@@ -345,3 +345,20 @@ def test_what_was_chosen_is_due_again_where_its_sheet_is_wanted_after_all():
     b.say(a.OneMore())
     b.tread()
     assert b.hand == "Ink key"
+
+
+def test_time_alone_begins_no_other_inky_step_where_one_was_put_back() -> None:
+    """Hands would have turned inky at the end of a wait, with nobody at the Bench."""
+    b = Bench(recipe(each=(
+        "{do: Warm, hands: free, plate: tone, at: hot plate, time: 9 min, ends: itself}",
+        "{do: Ink tone, hands: inky, plate: tone, time: 8 min}",
+        "{do: Ink key, hands: inky, plate: key, time: 8 min}",
+        "{do: Pull, hands: clean, at: press, pulls: [tone, key], uses: sheet, time: 4 min}", LIFT),
+        plates=("tone", "key")))
+    assert b.hand == "Ink key"
+    b.say(a.TakeBack())
+    assert (b.hand, b.room.inky) == (None, False)
+    b.advance(30)
+    assert (b.hand, b.room.inky) == (None, False)
+    b.tread()
+    assert b.hand == "Ink tone"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import replace
 from typing import Any
 
@@ -22,6 +21,7 @@ from benchapp.session.page import Refusal, on_bench, worked_ms
 from benchapp.session.state import Room, Session
 from benchapp.session.view import view
 from tests.session.acts import DAYS, moves, opens, pass_time
+from tests.session.support import hold_damp_sheets
 
 QUICK, FULL = 25, 3_000
 #: What no take-back undoes: time, and who stands at the Bench.
@@ -143,18 +143,9 @@ def _holds(room: Room, now: Moment) -> None:
                 assert s.closed is not None or s.hand == key
     assert len(running) <= 1, running
     assert len(marks) == len(set(marks)), marks
-    _each_damp_sheet_is_in_one_place(room)
+    hold_damp_sheets(room)
     shown = view(room, now)
     assert (shown is None) == (room.bench is None)
-
-
-def _each_damp_sheet_is_in_one_place(room: Room) -> None:
-    """What left a pack lies open, was dried unprinted, or went to one impression and stayed."""
-    used = Counter(pack for s in room.sessions.values() for i in s.impressions for pack in i.sheets)
-    dried = Counter(e.body["pack"] for e in room.journal
-                    if e.kind == "sheet dried" and e.action not in room.void)
-    for pack in room.packs.values():
-        assert pack.taken == used[pack.id] + len(pack.open) + dried[pack.id], pack
 
 
 def _sheets_hold(s: Session) -> None:

@@ -7,10 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.session import actions as a
+from benchapp.session.room_settings import otherwise_words
 from benchapp.session.setup import in_force
 from benchapp.session.sheets import sheet_whole
 from benchapp.session.state import NOT_KNOWN
-from tests.session.support import LIFT, PULL, TWO_EACH, Bench, recipe
+from tests.session.support import LIFT, PULL, RAGS, TWO_EACH, Bench, recipe
 
 INK = "{do: Ink, hands: clean, time: 5 min}"
 PRESS = "press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}\n"
@@ -240,3 +241,19 @@ def test_a_press_is_set_in_one_way_at_a_time(moves):
             if not said and last[1] is not None and tone is not None and last[0] != b.s.id:
                 assert tone in (last[1], NOT_KNOWN)
             last, said = (b.s.id, key), True
+
+
+def test_pressure_that_this_session_let_off_itself_is_not_known_at_one_more_pull() -> None:
+    """After the last work, one more: the screws were let off, and nobody said them again."""
+    b = Bench(recipe(each=("{do: Ink, hands: inky, time: 5 min}", PULL, LIFT), after=(
+        "{do: Pressure off and blankets hung, hands: clean, time: 5 min}", RAGS),
+        extra="press: {handle side: 3.5 turns}\n"), 1)
+    b.say(a.Set("handle side", "3.5 turns"))
+    b.until("Pressure off and blankets hung")
+    b.tread()
+    b.say(a.OneMore())
+    b.until("Pull")
+    assert otherwise_words(b.room, b.s, 2) == (
+        "The pressure was let off; this print had 3.5 turns",)
+    b.until("Lift")
+    assert [e.body["value"] for e in b.room.journal if e.kind == "setting found"] == [None]
