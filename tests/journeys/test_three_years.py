@@ -246,7 +246,7 @@ def _apart(p: Paper) -> None:
     p.home("where-is", "7", "--now", "drawer")
     p.carry("away.db", "home.db")
     (one,) = p.call("--book", str(p.folder / "home.db"), "edition", "--json").json
-    assert [c["text"].partition(" stands on ")[0] for c in one["clashes"]] == ["14/24"]
+    assert [c["text"].partition(" is on ")[0] for c in one["clashes"]] == ["14/24"]
     day = next(x["who"] for x in one["sheets"] if x["label"] == "12/24").partition(" of ")[2]
     p.home("correct", f"G4 of {day}", "number", "16", "--why", "14 was away", "--yes")
     p.carry("home.db", "away.db")
