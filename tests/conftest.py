@@ -6,6 +6,7 @@ import os
 import sqlite3
 import time
 import warnings
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -59,7 +60,8 @@ class _Watched(sqlite3.Connection):
             return  # a closed one may be let go of in any thread
         if self._place != ":memory:":
             warnings.warn(f"unclosed database {self._place}", ResourceWarning, stacklevel=2)
-        super().close()
+        with suppress(sqlite3.ProgrammingError):  # let go of in another thread than its own
+            super().close()
 
 
 _connect = sqlite3.connect
