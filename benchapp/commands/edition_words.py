@@ -33,6 +33,8 @@ def common(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
 
 
 def _edition(one: argparse.ArgumentParser) -> None:
+    # Written out: argparse never breaks a group of choices over two lines.
+    one.usage = "%(prog)s [-h] [--book FILE] [PRINT] [what you declare ...]"
     one.add_argument("print_", metavar="PRINT", nargs="?", help="one print whole; else all")
     say = one.add_mutually_exclusive_group()
     one.add_argument("--size", type=_number, metavar="N",
@@ -77,16 +79,16 @@ def _edition(one: argparse.ArgumentParser) -> None:
     one.add_argument("--state", metavar="WORDS",
                      help="with --plate: the state it is in, as steel-faced")
     one.add_argument("--beside", metavar="PRINT",
-                     help="with --size and --relation: the edition it names, and a PRINT that "
-                          "is not in the book is begun; none: it names no other")
+                     help="with --size and --relation: the edition it is beside (a PRINT that is "
+                          "not in the book is begun); none: it is beside no other")
     one.add_argument("--relation", metavar="WORD",
                      help="with --beside: second edition, colourway, paper …")
     one.add_argument("--shares", metavar="PLATE", action="append",
-                     help="a plate it has in common with the edition beside it, once for each; "
-                          "none: it has none")
+                     help="a plate it shares with the edition beside it; once for each plate; "
+                          "none: it shares none")
     one.add_argument("--standard", metavar="SHEET",
                      help=f"the sheet others are held against until there is a BAT: {_NAMES}; "
-                          "none: no such sheet")
+                          "none: there is no standard")
     one.add_argument("--why", metavar="WORDS", help="the reason")
     one.add_argument("--private", action="store_true",
                      help="with your own words about people; otherwise they stay at home")
@@ -101,8 +103,8 @@ def _numbered(one: argparse.ArgumentParser) -> None:
                      help="as a proof: BAT, AP, PP, HC, presentation, progressive, archive …")
     one.add_argument("--by", metavar="WHO", help="with --as BAT: who passed it")
     one.add_argument("--replace", metavar="WHY", dest="instead",
-                     help="with --as BAT: it replaces the BAT there is, which keeps what is "
-                          "pencilled on it; why")
+                     help="with --as BAT: why it replaces the BAT there is, which keeps what is "
+                          "pencilled on it")
     one.add_argument("--whose", metavar="WHO",
                      help="with --as: whose proof it is; stays at home")
     one.add_argument("--back", action="store_true",
@@ -116,7 +118,7 @@ def _sort(one: argparse.ArgumentParser) -> None:
     one.add_argument("what", metavar="SESSION|PRINT", nargs="*",
                      help="the sheets of a session, or of a print; else those pulled last")
     one.add_argument("--list", action="store_true",
-                     help="list what is to be sorted, and open no screen; so without a terminal")
+                     help="only list the sheets to sort; without a terminal always so")
     one.add_argument("--json", action="store_true", help="the list as one JSON document")
 
 
@@ -136,21 +138,22 @@ def _void(one: argparse.ArgumentParser) -> None:
 
 _CORRECT: Final = """\
 What is true, one thing at a time:
-  number 13, number 13/40      what is pencilled on it; number AP 2 of a proof
-  purpose AP, purpose BAT      what it is; TP, SP II, edition: what it was pulled for
-  not numbered, not BAT        nothing is pencilled on it, it is not the BAT
-  signed, not signed           whether a signature is on it
-  destroyed, not destroyed     whether it was destroyed
-  void, not void               whether its number is never used
-  no such sheet                its line on an old paper was a mistake
-  plate not cancelled          without SHEET: the plate can be printed from
-  clash WORDS not settled      without SHEET: the clash is open again
-  place drawer                 where it is, if it never was where the book has it
-  since DATE, due DATE         since when, due back when; or: since not known
-  to "…", terms "…"            who has it (stays at home), on which terms
-  whose "…", note "…"          whose proof it is, your own note (stay at home)
+  number 13, number 13/40   what is pencilled on it; number AP 2 of a proof
+  purpose AP, purpose BAT   what it is
+  purpose TP, purpose SP II what it was pulled for; also purpose edition
+  not numbered, not BAT     nothing is pencilled on it; it is not the BAT
+  signed, not signed        whether it is signed
+  destroyed, not destroyed  whether it was destroyed
+  void, not void            whether its number is void: never used again
+  no such sheet             its line on an old paper was a mistake
+  plate not cancelled       without SHEET: the plate can be printed from
+  clash WORDS not settled   without SHEET: the clash is open again
+  place drawer              where it is, if it never was where the book says
+  since DATE, due DATE      since when, due back when; or: since not known
+  to "…", terms "…"         who has it (stays at home); on which terms
+  whose "…", note "…"       whose proof it is; your own note (stay at home)
 
-A sheet that moved is no mistake: say where-is SHEET --now PLACE.
+If a sheet has moved, that is not a mistake: use where-is SHEET --now PLACE.
 With SHEET alone the command lists what can be wrong about it.
 """
 
@@ -181,7 +184,7 @@ def _where(one: argparse.ArgumentParser) -> None:
     one.add_argument("--to", metavar="WHO", help="with --now: who has it; stays at home")
     one.add_argument("--note", metavar="WORDS", help="with --now: your own words; stay at home")
     one.add_argument("--gallery", metavar="WHO",
-                     help="one gallery's list: the words you said with --to")
+                     help="one gallery's list: the words you gave with --to")
     one.add_argument("--html", metavar="FILE",
                      help="with --gallery: as a page to send along, in a new file")
     one.add_argument("--csv", metavar="FILE",
@@ -198,6 +201,7 @@ def _where(one: argparse.ArgumentParser) -> None:
 
 
 def _boards(one: argparse.ArgumentParser) -> None:
+    one.usage = "%(prog)s [-h] [--book FILE] [STACK] [what was done ...]"
     one.add_argument("stack", metavar="STACK", nargs="?",
                      help="its number in the list, or words of its name")
     do = one.add_mutually_exclusive_group()

@@ -58,7 +58,7 @@ def _export(one: argparse.ArgumentParser) -> None:
     one.add_argument("--table", metavar="TABLE", choices=TABLES, default=TABLES[0],
                      help="with --csv: impressions (if none is named), entries or readings")
     one.add_argument("--private", action="store_true",
-                     help="with your own words about people, which else stay at home")
+                     help="with your own words about people; otherwise they stay at home")
     one.add_argument("--force", action="store_true", help="write over a file that is there")
 
 

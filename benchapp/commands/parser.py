@@ -38,11 +38,13 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
 _SPEED: Final = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)\s*x?")
 _FASTEST: Final = 10_000
 _EPILOG: Final = """\
-Without a command the Studio opens: what is at the press, in the water, under boards.
-RECIPE is the name of one of your recipes or of a shipped one, or the path of a file.
-BENCHAPP_HOME names the folder of book, recipes and preferences; benchapp files shows it.
+Without a command the Studio opens: what is at the press, in the water, under
+boards. RECIPE is the name of a recipe, yours or a shipped one, or the path of
+a file. BENCHAPP_HOME names the folder of book, recipes and preferences;
+benchapp files shows it.
 
-exit codes: 0 done, also with warnings; 1 the answer is no; 2 wrong use; 3 the book
+exit codes: 0 done, also with warnings; 1 the answer is no; 2 wrong use;
+3 the book or the disk failed
 """
 
 

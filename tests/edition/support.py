@@ -88,7 +88,7 @@ class Studio:
 
 
 def warned(studio: Studio, action: a.Action) -> tuple[str, ...]:
-    """What is said of an action that you can also do, none of it done."""
+    """What is said of an action that may be done, none of it done."""
     now = studio.clock.now()
     decided = decide_edition(studio.register, action, now)
     assert not isinstance(decided, Refusal), decided

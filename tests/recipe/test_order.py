@@ -64,7 +64,7 @@ def test_pulls_follow_one_another_as_listed() -> None:
 
 
 def test_before_and_after_have_the_same_rule() -> None:
-    """Cleaning two plates you can also do in either order; rags come after both."""
+    """Cleaning two plates may be done in either order; rags come after both."""
     before = follows(read(TWO_PLATES))
     assert (before["after.1"], before["after.2"]) == ((), ())
     assert before["after.3"] == ("after.1", "after.2")
