@@ -1,4 +1,4 @@
-"""The command that puts right what the book has of a sheet: one meaning at a time."""
+"""The command that puts right what the book says of a sheet: one meaning at a time."""
 
 from __future__ import annotations
 

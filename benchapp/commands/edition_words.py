@@ -20,6 +20,8 @@ PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost
 _DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _NAMES: Final = "its mark (K7), its number (12/40, AP II), or session and pull (last:3)"
 _SHEET: Final = f"a sheet: {_NAMES}"
+#: Where it is written out: argparse never breaks a group of choices over two lines.
+_USAGE: Final = "%(prog)s [-h] [--book FILE] {}"
 
 
 def common(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
@@ -33,8 +35,7 @@ def common(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
 
 
 def _edition(one: argparse.ArgumentParser) -> None:
-    # Written out: argparse never breaks a group of choices over two lines.
-    one.usage = "%(prog)s [-h] [--book FILE] [PRINT] [what you declare ...]"
+    one.usage = _USAGE.format("[PRINT] [what you declare ...]")
     one.add_argument("print_", metavar="PRINT", nargs="?", help="one print whole; else all")
     say = one.add_mutually_exclusive_group()
     one.add_argument("--size", type=_number, metavar="N",
@@ -201,7 +202,7 @@ def _where(one: argparse.ArgumentParser) -> None:
 
 
 def _boards(one: argparse.ArgumentParser) -> None:
-    one.usage = "%(prog)s [-h] [--book FILE] [STACK] [what was done ...]"
+    one.usage = _USAGE.format("[STACK] [what was done ...]")
     one.add_argument("stack", metavar="STACK", nargs="?",
                      help="its number in the list, or words of its name")
     do = one.add_mutually_exclusive_group()

@@ -1,4 +1,4 @@
-"""The command that makes a book anew from its text mirror."""
+"""The command that makes a new book from the text mirror."""
 
 from __future__ import annotations
 

@@ -170,8 +170,8 @@ class Correct:
     """The book says something of a sheet that is not so: it follows, in what is said here alone.
 
     Attributes:
-        bears: What stands on it; None: nothing.
-        signed: Whether a signature stands on it.
+        bears: What is pencilled on it; None: nothing.
+        signed: Whether it is signed.
         destroyed: Whether it is destroyed.
         known: Whether there is such a sheet; its line of an old paper may be a mistake.
     """
@@ -214,7 +214,7 @@ class CorrectPlace:
     """Where a sheet is, or since when, until when and on which terms, was recorded wrongly.
 
     Attributes:
-        said: What is so: place, day, due, terms; None: that is not known. What it does not name
+        said: What is true: place, day, due, terms; None: that is not known. What it does not name
             stays as it is, as long as it goes with the place.
         words: The printer's own words that are so instead, by name; they stay at home.
     """
@@ -228,7 +228,7 @@ class CorrectPlace:
 
 @dataclass(frozen=True, slots=True)
 class CorrectWords:
-    """The printer's own words were wrong: to whom a sheet went, whose proof it is, a note.
+    """The printer's own words were wrong: who has a sheet, whose proof it is, a note.
 
     Attributes:
         said: The words by name: to, note, whose; empty: nothing is said of that any more.
@@ -294,7 +294,7 @@ class HandOut:
     Attributes:
         terms: consignment, or sale or return, at a gallery.
         due: The day it is due back (ISO 8601).
-        words: To whom and when, in the printer's own words, which stay at home.
+        words: Who has it and since when, in the printer's own words, which stay at home.
     """
 
     print: str

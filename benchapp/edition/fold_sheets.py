@@ -1,4 +1,4 @@
-"""Entries of one sheet, folded into the edition it is of: what stands on it, and where it is. Pure.
+"""Entries of one sheet, folded into its edition: what is pencilled on it, where it is. Pure.
 
 What an entry had not seen stays beside what it says (`fold`).
 """

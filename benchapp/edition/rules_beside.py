@@ -1,4 +1,4 @@
-"""What an edition has in common with the one it is named beside."""
+"""What an edition shares with the one beside it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from benchapp.edition.refusal import Refusal
 
 
 def share_plates(page: Page, action: a.SharePlates) -> Refusal | None:
-    """The plates it has in common with the edition it is beside."""
+    """The plates it shares with the edition beside it."""
     if page.e.sibling is None:
         return Refusal("sibling", "No other edition is beside this one",
                        "say which with --beside PRINT")

@@ -43,7 +43,7 @@ _SAY_WHY: Final = "say why: what you saw, or what the mistake was"
 
 
 def correct(page: Page, action: a.Correct) -> Refusal | None:
-    """What stands on a sheet, whether it is signed or destroyed, whether there is one at all."""
+    """What is pencilled on a sheet, if it is signed or destroyed, if there is one at all."""
     h = _held(page, action.sheet)
     if isinstance(h, Refusal):
         return h
@@ -271,7 +271,7 @@ def _no_change(h: Holding) -> Refusal:
 
 
 def correct_words(page: Page, action: a.CorrectWords) -> Refusal | None:
-    """To whom it went, a note, whose proof it is; the reason stays at home with the words."""
+    """Who has it, a note, whose proof it is; the reason stays at home with the words."""
     h = _held(page, action.sheet)
     if isinstance(h, Refusal):
         return h

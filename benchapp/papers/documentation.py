@@ -136,7 +136,7 @@ def documentation(register: Register, id_: str, about: About, *, private: bool =
         register: All editions.
         id_: Which.
         about: What the register does not hold; `named`: printer and chop, where they are known.
-        private: Whose each proof is, and to whom sheets went, in the printer's own words.
+        private: Whose each proof is, and who has the sheets, in the printer's own words.
     """
     register = by_date(register)
     e, v = register.edition(id_), edition_view(register, id_, private=private)

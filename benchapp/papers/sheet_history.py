@@ -1,7 +1,7 @@
 """One impression's own history, for whoever has it. Pure.
 
 It tells what the book has of that sheet alone: of one from old papers, not how the rest of the
-edition was made. One that is no more, or that has no number, is not to be signed.
+edition was made. One that was destroyed, or that has no number, is not to be signed.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
         sheet: Its id.
         whole: The sheet as its session knows it; None: it is known from old papers.
         about: What the register does not hold, with the recipe that sheet was printed on.
-        private: Whose it is, who passed it, and to whom it went, in the printer's own words.
+        private: Whose it is, who passed it, and who has it, in the printer's own words.
     """
     register = by_date(register)
     e = register.edition(id_)

@@ -1,4 +1,4 @@
-"""Putting right what the book has of a sheet: chosen from a list of what can be wrong about it.
+"""Putting right what the book says of a sheet: chosen from a list of what can be wrong about it.
 
 Every question names its sheet, and the reason is asked last: without it nothing is written.
 """

@@ -88,6 +88,7 @@ _DRY = (
     ("A  B  P", "AP, BAT, another proof"),
     ("backspace", "take it back, before it is signed"),
     ("S", "sign what is numbered; it asks first"),
+    ("C", "correct what the book says of the sheet; c in the editions and where sheets are"),
     ("c  x", "under boards: the change was made; it is left as it is, with the reason"),
     ("w  t", "the weight on the boards; sort the sheets"),
 )

@@ -1,4 +1,4 @@
-"""A day on a cancelled plate: it is no day of the edition, and says so before its first sheet."""
+"""A day on a cancelled plate: it is not of the edition, and says so before its first sheet."""
 
 from __future__ import annotations
 
