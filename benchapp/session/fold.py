@@ -105,8 +105,22 @@ def _applied(room: Room, entry: Entry) -> Room:
         return room
     changed = _acted(room, step(session, entry, room.t), entry)
     room = replace(room, settings=after_entry(room, changed, entry))
-    return _hands(replace(room, sessions={**room.sessions, session.id: changed}), session,
+    room = _hands(replace(room, sessions={**room.sessions, session.id: changed}), session,
                   changed, entry)
+    return _hands_elsewhere(room, changed) if entry.kind == "step started" else room
+
+
+def _hands_elsewhere(room: Room, s: Session) -> Room:
+    """What the hands had begun for another session is not seen to its end: they are here now.
+
+    Only a take-back leaves it running: it reopens a step from before the hands came over.
+    """
+    if s.hand is None:
+        return room
+    left = {o.id: replace(o, work={**o.work, o.hand: replace(o.work[o.hand], unseen=True)})
+            for o in room.sessions.values() if o.id != s.id and o.closed is None
+            and o.hand is not None and o.running(o.hand) and not room.guest(o.id)}
+    return replace(room, sessions={**room.sessions, **left}) if left else room
 
 
 def _said(room: Room, entry: Entry) -> Room:

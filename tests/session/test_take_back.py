@@ -30,6 +30,20 @@ def test_a_tread_taken_back_reopens_the_step_with_its_old_start():
     assert len(b.ended("Ink")) == 1
 
 
+def test_a_step_reopened_after_the_hands_were_elsewhere_has_no_time():
+    """Its old start stays; the two hours between were worked for the other session."""
+    b = Bench(recipe(each=(INK, PULL, LIFT)))
+    first = b.s.id
+    b.say(a.Helper(joins=True))
+    b.work("Ink", 5)
+    b.open()
+    b.work("Ink", 120)
+    b.say(a.Switch(first))
+    b.back()
+    b.work("Ink", 1)
+    assert [(w.started_t, w.taken) for w in b.ended("Ink")] == [(0, False)]
+
+
 def test_a_wash_taken_back_makes_hands_inky_again():
     """What was washed by mistake was never washed."""
     b = Bench()

@@ -55,7 +55,6 @@ class Tally:
     Attributes:
         screw: How the screw is set, as far as any pull or word said; None: nobody knows.
         said: How each session has it.
-        reopened: Work whose end was taken back.
         word: What was done last by hand; after *back* the next look at the time begins what is due.
     """
 
@@ -64,7 +63,6 @@ class Tally:
     said: dict[str, str] = field(default_factory=dict)
     begun: dict[Work, Entry] = field(default_factory=dict)
     hands: list[tuple[int, int, str]] = field(default_factory=list)
-    reopened: set[Work] = field(default_factory=set)
     word: str = ""
 
     def take(self) -> None:
@@ -72,9 +70,6 @@ class Tally:
         room = self.bench.room
         told = [e for e in room.journal
                 if family(e.stream) == "session" and e.action not in room.void]
-        self.reopened = {self._work(s, e) for e in room.journal
-                         if e.kind == "step finished" and e.action in room.void
-                         for s in [room.sessions[session_id(e.stream)]]}
         waits = {e.action for e in told if e.kind == "step finished"
                  and e.body["how"] == "ended itself"}
         for e in told:
@@ -96,14 +91,10 @@ class Tally:
             return
         assert said == self.screw, f"{s.id}: the record has {said}, set is {self.screw}"
 
-    @staticmethod
-    def _work(s: Session, e: Entry) -> Work:
-        return s.id, e.body["step"], e.body["impression"], e.body["pack"]
-
     def _worked(self, s: Session, e: Entry, *, of_wait: bool) -> None:
         """Hands work begins and ends by a tread or a word, or begins as a wait ends."""
         b = e.body
-        work = self._work(s, e)
+        work = s.id, b["step"], b["impression"], b["pack"]
         step = step_of(s, Key(b["step"], b["impression"], b["pack"]))
         assert step is not None
         if step.hands == "free":
@@ -118,8 +109,6 @@ class Tally:
         if e.kind == "step finished" and b["how"] == "done" and b["taken"]:
             assert e.word not in BY_ITSELF, f"{step.do} ended by {e.word}"
             assert began is not None, f"{step.do} was done and never begun"
-            if work in self.reopened:  # it keeps its old start, and is asked about
-                return
             self.hands.append((began.at.boot_ns, e.at.boot_ns, f"{s.id} {step.do}"))
         if is_press_off(step) and b.get("how") in ("done", "passed", "out of reach"):
             self.screw = None
