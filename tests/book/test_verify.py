@@ -144,7 +144,7 @@ def test_copy_over_nothing(path: Path, tmp_path: Path) -> None:
     (tmp_path / "link.db").symlink_to(tmp_path / "nowhere")
     with writing(_made(path)) as book:
         for to in (path, tmp_path / "old.db", tmp_path / "link.db"):
-            with pytest.raises(BookDisk, match="exists already and is not overwritten"):
+            with pytest.raises(BookDisk, match="is there already, so nothing was written"):
                 book.backup(to)
     assert (tmp_path / "old.db").read_text() == "kept"
     assert not list(tmp_path.glob("*.part"))
