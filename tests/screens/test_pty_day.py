@@ -74,6 +74,7 @@ class Day:
         if not self.key_of("salty"):
             self.terminal.press(self.key_of("wiping"))
             self.terminal.until(lambda: self.key_of("salty"), "the group")
+        self.terminal.take(0.2)  # a line may be half drawn: its key is read once it is whole
         self.press(self.key_of("salty"))
 
     def key_of(self, word: str) -> str:
