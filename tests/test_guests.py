@@ -171,7 +171,7 @@ def test_another_book_s_session_brings_no_ink_and_no_hours_here(both):
     two.shop.look_at(id_)
     room = two.shop.room
     assert room.t_at(two.clock.now()) == t
-    assert (room.inky, room.helper, room.restarts) == (before.inky, before.helper, ())
+    assert (room.inky, room.helper, room.off) == (before.inky, before.helper, {})
     assert [s.id for s in room.open_sessions] == [s.id for s in before.open_sessions]
     assert len(sheet_lines(room.sessions[id_])) == 2
 

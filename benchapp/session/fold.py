@@ -161,8 +161,7 @@ def _passed(room: Room, entry: Entry) -> Room:
     before = room.off.get(t, 0)
     off = at.wall_ms - (room.last or at).wall_ms
     known = None if before is None or off < 0 else before + off
-    return replace(room, t=t, last=at, anchor=at, anchor_t=t, restarts=(*room.restarts, t),
-                   off={**room.off, t: known})
+    return replace(room, t=t, last=at, anchor=at, anchor_t=t, off={**room.off, t: known})
 
 
 def _opened(room: Room, entry: Entry, t: int) -> Room:

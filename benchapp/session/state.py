@@ -348,10 +348,9 @@ class Room:
         calls: The calls of timers and of packs that no open session looks after.
         t / last: The room's time and the clocks at the last entry.
         anchor / anchor_t: The first reading of the present boot and its room time.
-        restarts: Room times where one boot ended and another began: lengths
-            across one are inexact.
-        off: By the same room times, how long the machine was off by the clock on the wall;
-            None: that clock was behind, so nobody knows.
+        off: By the room times where one boot ended and another began, across which lengths are
+            inexact: how long the machine was off by the clock on the wall; None: that clock was
+            behind, so nobody knows.
         journal: All entries, in order; a take-back folds them anew.
         void: The actions taken back.
         origin: The book this is the room of; None: of whichever the entries are.
@@ -371,7 +370,6 @@ class Room:
     last: Moment | None = None
     anchor: Moment | None = None
     anchor_t: int = 0
-    restarts: tuple[int, ...] = ()
     off: Mapping[int, int | None] = field(default_factory=dict)
     journal: tuple[Entry, ...] = field(default=(), repr=False)
     void: frozenset[str] = frozenset()
@@ -408,7 +406,7 @@ class Room:
 
     def exact(self, since_t: int, until_t: int) -> bool:
         """Whether a length between two room times was counted inside one boot."""
-        return not any(since_t < r <= until_t for r in self.restarts)
+        return not any(since_t < r <= until_t for r in self.off)
 
     def unsure_ms(self, since_t: int, until_t: int) -> int | None:
         """How much of a length between two room times is by the wall clock alone, in ms.
