@@ -1,6 +1,6 @@
-"""What lies beside a book and does not fit it: a log without its book, or a book without its log.
+"""A book and a log that do not fit: a log without its book, or a book without its log.
 
-SQLite replays whatever log lies beside a file. So it is looked at before the file is opened.
+SQLite replays any log it finds beside a file. So the log is checked before the file is opened.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from typing import Final
 from benchapp.book.errors import BookDamaged, disk_error
 from benchapp.book.lock import is_free, lock_file
 
-#: Where a SQLite file says which kind of journal it is written with, and what it says where that
-#: is no write-ahead log (sqlite.org, "Database File Format", 1.3.3).
+#: Where a SQLite file says which kind of journal it is written with, and what it says if that is
+#: not a write-ahead log (sqlite.org, "Database File Format", 1.3.3).
 _KIND_AT: Final = 18
 _NO_LOG: Final = b"\1\1"
 
@@ -57,7 +57,7 @@ def refuse_strange_log(path: Path) -> None:
 
 
 def log_lies_there(path: Path) -> bool:
-    """Whether a log lies beside `path`, or a program that writes would have made one by now."""
+    """Whether there is a log beside `path`, or a program that writes would have made one by now."""
     log = log_of(path)
     return bool(_size(log)) or (log.exists() and lock_file(path).exists())
 

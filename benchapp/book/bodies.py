@@ -48,7 +48,7 @@ def wrong(entry: Entry) -> str | None:
 
 
 def rules_of(kind: Kind) -> Mapping[str, Rule]:
-    """What may stand in the fields of a kind, by their names."""
+    """What the fields of a kind may hold, by their names."""
     return _FIELDS[kind.stream] | _OF_KIND.get((kind.stream, kind.name), {})
 
 

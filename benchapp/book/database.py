@@ -125,8 +125,7 @@ class Database:
         return self._connection
 
     def reopen(self) -> bool:
-        """Open the file anew after it failed; False if it is not sound, and not written any more.
-        """
+        """Open the file again after it failed; False: it is not sound, nothing more is written."""
         try:
             self._fault("reopen")
             # Looked at before the file is let go of: closing a connection that writes, writes.

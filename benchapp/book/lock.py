@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import errno
 import os
-import platform
 import sys
 from contextlib import suppress
 from datetime import datetime
@@ -150,6 +149,8 @@ def is_free(path: Path) -> bool:
 
 
 def _me() -> str:
+    import platform  # slow to load, and only a writer needs it
+
     return f"process {os.getpid()} on {platform.node()}"
 
 

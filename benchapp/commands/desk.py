@@ -13,15 +13,11 @@ from pathlib import Path
 
 from benchapp import files
 from benchapp.book import Book, BookError
-from benchapp.book.copied import ending_of
 from benchapp.book.read import SessionRow
 from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
 from benchapp.commands.folding import folded
-from benchapp.copies.backups import back_up
-from benchapp.copies.mirrors import mirror_on_leaving
 from benchapp.moments import local
-from benchapp.papers.unsaved import unsaved_lines, wait_for_disk
 from benchapp.recipe.problems import RecipeError
 from benchapp.shown import escape_json, visible
 
@@ -99,6 +95,8 @@ def keep_unsaved(book: Book, *, waits: bool) -> None:
         book: Open to write.
         waits: Whether somebody can free space meanwhile; else it is only printed.
     """
+    from benchapp.papers.unsaved import unsaved_lines, wait_for_disk
+
     def give(line: str) -> None:
         _print(line + "\n")
         sys.stdout.flush()
@@ -150,6 +148,9 @@ def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
         BookDamaged: It is not sound, so it can only be read.
         BookError: It cannot be used.
     """
+    # Only what writes needs these: commands that read begin without.
+    from benchapp.copies.mirrors import mirror_on_leaving
+
     path = book_path(arguments).expanduser().absolute()
     clock = SystemClock()
     _back_up_earlier(path, clock)
@@ -166,13 +167,16 @@ def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
             yield book
         finally:
             if not shown:
-                warn(*unsaved_lines(book))
+                keep_unsaved(book, waits=False)
         if not book.damaged and book.last_sequence() != before:
             mirror_on_leaving(book, path, clock)
 
 
 def _back_up_earlier(path: Path, clock: SystemClock) -> None:
     """Back a book up whose layout changes when it is opened to write."""
+    from benchapp.book.copied import ending_of
+    from benchapp.copies.backups import back_up
+
     with suppress(BookError):  # told when it is opened
         end = ending_of(path)
         if end is not None and end.of_earlier_layout and (problem := back_up(path, clock.now())):
