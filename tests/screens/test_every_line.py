@@ -112,6 +112,12 @@ def reworked(entries: list[tuple[str, dict[str, Any]]], text: str) -> bool:
         ("reworked", state.strip(), what.strip())]
 
 
+def state(entries: list[tuple[str, dict[str, Any]]], text: str) -> bool:
+    """A state proof of that state; of the one in force, as its line says, where none is typed."""
+    said = [(k, b["for"], b["state"]) for k, b in entries]
+    return len(said) == 1 and said[0][:2] == ("for said", "SP") and text in ("", said[0][2])
+
+
 def handed(entries: list[tuple[str, dict[str, Any]]], text: str) -> bool:
     """Out of the studio, to whom in the printer's own words, or not said."""
     said = [str(x) for _, body in entries for x in _texts(body)]
@@ -201,7 +207,7 @@ PLACES = (
     Place("reading", ("g", "1"), field("read", "value"), LIFTED,
           ("8.4", "8,4", "84 g", "12")),
     Place("rework", ("w",), reworked, READY, ("II", "II: burnished the sky", ": a: b")),
-    Place("state", ("f", "4"), field("for said", "state", lambda x: x or None), LIFTED, ("II",)),
+    Place("state", ("f", "4"), state, LIFTED, ("II",)),
     Place("more time", ("plus", "Another time …"),
           field("step extended", "by_ms", lambda x: read_duration(x).ms, "called", "due"), WAITING,
           ("90 s", "12 min", "1:30", "0 s", "2 h")),
@@ -266,10 +272,12 @@ async def drained(here: Screens) -> None:
     """Until every key posted so far went through the app and the line, however busy it is."""
     ask, through = here.app.screen, []
     line = ask.query_one(Input)
-    # Behind the keys in the app's queue, then behind them in the line's, then in the screen's.
-    here.app.call_later(line.call_later, ask.call_later, through.append, True)
-    await until(here.pilot, lambda: through or here.app.screen is not ask, tries=3_000,
-                what="all keys gone through")
+    # Behind the keys in the app's queue, then behind them in the line's, then in the screen's;
+    # and once more, as what a key makes the line send comes behind the first round.
+    for round_ in (1, 2):
+        here.app.call_later(line.call_later, ask.call_later, through.append, round_)
+        await until(here.pilot, lambda last=round_: last in through or here.app.screen is not ask,
+                    tries=3_000, what="all keys gone through")
     await here.pilot.pause()
 
 

@@ -70,10 +70,11 @@ class Day:
         self.press(self.sheets[mark].note + "\r")
         self.terminal.press("t")
         self.terminal.until(lambda: "Tag for" in self.terminal.text, "the tags")
-        self.terminal.until(lambda: self.key_of("wiping"), "the groups")
-        if not self.key_of("salty"):
+        # The first time by its group; after that it is among the tags used today.
+        if place == 1:
+            self.terminal.until(lambda: self.key_of("wiping"), "the groups")
             self.terminal.press(self.key_of("wiping"))
-            self.terminal.until(lambda: self.key_of("salty"), "the group")
+        self.terminal.until(lambda: self.key_of("salty"), "the tag")
         self.terminal.take(0.2)  # a line may be half drawn: its key is read once it is whole
         self.press(self.key_of("salty"))
 
