@@ -85,6 +85,75 @@ def test_restored_printed_and_merged(call: Call, home: Path) -> None:
     assert "0 entries taken in" in again.out
 
 
+def _books_away(home: Path) -> None:
+    """The book is lost, with all that SQLite and the program keep of it; the mirror is not."""
+    for file in [*home.glob("studio.book*"), *(home / "backups").iterdir()]:
+        file.unlink()
+
+
+def test_what_only_the_mirror_holds_is_given_to_nothing_else(call: Call, home: Path) -> None:
+    """The book is lost and an older backup restored: the mirror's day is listed, and comes back."""
+    book, backup = home / "studio.book", home.parent / "backup.book"
+    mirror, new = home / "mirrors" / "studio.book", home / "studio-rebuilt.book"
+    _print_day(call)
+    call("book", "backup", str(backup))
+    _print_day(call)
+    with Book.reading(book) as found:
+        lost = found.entries()
+    _books_away(home)
+    done = call("book", "restore", str(backup), "--yes")
+    assert done.code == 0
+    assert f"{len(lost) // 2} entries only in the text mirror {mirror}" in done.out
+    assert done.out.count("\n  ") == len(lost) // 2
+    commands = (("book", "rebuild", "--from", str(mirror), "--into", str(new)),
+                ("book", "merge", str(new)))
+    assert all(f"benchapp {' '.join(x)}" in done.out for x in commands)
+    _print_day(call)
+    assert [call(*x).code for x in commands] == [0, 0]
+    with Book.reading(book) as found:
+        assert found.verify() == []
+        assert {e.id for e in lost} < {e.id for e in found.entries()}
+        names = [row.name for row in found.sessions()]
+    marks = _marks(home)
+    assert len(marks) == len(set(marks)) == 9
+    assert len(names) == len(set(names)) == 3
+    again = call("book", "restore", str(new), "--into", str(home.parent / "other.book"))
+    assert "only in the text mirror" not in again.out
+
+
+def test_what_was_put_aside_in_a_mirror_counts_too(call: Call, home: Path) -> None:
+    """A backup put in the place by hand went on: what the mirror had of the lost day is aside."""
+    book, backup = home / "studio.book", home.parent / "backup.book"
+    _print_day(call)
+    call("book", "backup", str(backup))
+    _print_day(call)
+    _books_away(home)
+    shutil.copyfile(backup, book)
+    _print_day(call)  # goes by the name and the letters of the lost day
+    aside = next(home.glob("mirrors/studio.book/session/*.aside"))
+    given = _marks(home)
+    _books_away(home)
+    done = call("book", "restore", str(backup), "--yes")
+    assert f"only in the file put aside in the text mirror {aside}" in done.out
+    _print_day(call)
+    assert not set(given[3:]) & set(_marks(home))
+    with Book.reading(book) as found:
+        assert len(found.taken_elsewhere().names) == 2
+
+
+def test_the_mirror_of_another_book_is_not_listed(call: Call, home: Path) -> None:
+    """Its marks are not given either; what it holds is nothing to restore here."""
+    backup = home.parent / "backup.book"
+    _print_day(call)
+    call("book", "backup", str(backup))
+    assert call("--book", str(home / "guest.book"), "run", "three-steps", "--plain",
+                "--wanted", "1", stdin="\n" * 200).code == 0
+    assert (home / "mirrors" / "guest.book").is_dir()
+    done = call("book", "restore", str(backup), "--yes")
+    assert done.code == 0
+    assert "text mirror" not in done.out
+
+
 def test_restore_and_merge_say_what_is_no_use(call: Call, home: Path) -> None:
     """The file itself, none, a damaged backup, one that is open: told, and nothing is changed."""
     _print_day(call)
@@ -166,3 +235,8 @@ def test_a_damaged_book_is_brought_back_by_what_it_says(call: Call, home: Path) 
     assert 1 < len(names) < 4
     assert f"benchapp --book {aside} sessions" in merged.out
     assert call("--book", aside, "sessions").code == 0
+    more = done.out.partition("To take in what only the text mirror has: ")[2].splitlines()[0]
+    assert [call(*command.split()[1:]).code for command in more.split(", then: ")] == [0, 0]
+    with Book.reading(book) as found:
+        assert lost.name in {row.name for row in found.sessions()}
+        assert len(found.sessions()) == 4

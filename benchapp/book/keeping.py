@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import sqlite3
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from benchapp.book.append import Chain, Fault, commit
@@ -252,7 +252,7 @@ def _count(entries: Sequence[Entry]) -> str:
     return "1 entry" if len(entries) == 1 else f"{len(entries)} entries"
 
 
-def missing(connection: sqlite3.Connection, entries: Sequence[Entry]) -> list[Entry]:
+def missing(connection: sqlite3.Connection, entries: Iterable[Entry]) -> list[Entry]:
     """Those of `entries` the file does not have yet, by id and digest."""
     return [entry for entry in entries if _digest_of(connection, entry.id) != entry.sha256]
 

@@ -10,10 +10,12 @@ from __future__ import annotations
 import os
 import secrets
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import MappingProxyType
+from typing import Final
 
 from benchapp.book import backup, verify
 from benchapp.book.append import Fault, no_fault
@@ -33,6 +35,8 @@ from benchapp.book.spill import entries_left
 from benchapp.book.taken import Taken, read_taken, taken_in, write_taken
 from benchapp.journal import Entry
 
+_NOTHING: Final[Mapping[Path, Iterable[Entry]]] = MappingProxyType({})
+
 
 @dataclass(slots=True)
 class Restore:
@@ -49,6 +53,7 @@ class Restore:
         origin: The origin the restored book goes on under; None: that of the backup.
         notice: What to know of the backup; or empty.
         further: Other copies that hold entries the backup does not, each with how many.
+        mirrored: The entries that no readable copy holds, by where they were told of.
     """
 
     file: Path
@@ -61,6 +66,7 @@ class Restore:
     origin: str | None = None
     notice: str = ""
     further: dict[Path, int] = field(default_factory=dict)
+    mirrored: dict[Path, list[Entry]] = field(default_factory=dict)
     _taken: Taken = field(default_factory=Taken)
     _was: str = ""
     _state: Path | None = None
@@ -145,6 +151,7 @@ def prepared(
     state: Path | None = None,
     temp: Path | None = None,
     copies: Iterable[Path] = (),
+    mirrors: Mapping[Path, Iterable[Entry]] = _NOTHING,
     keep: bool = False,
     fault: Fault = no_fault,
 ) -> Iterator[Restore]:
@@ -158,6 +165,7 @@ def prepared(
         state: See `Book.open`.
         temp: The same.
         copies: Folders in which other copies of the book may lie.
+        mirrors: Entries that are told of elsewhere, by where that is.
         keep: The book in the place stays there: see `Restore.put_into`.
         fault: Called with the name of each point where the world may fail.
 
@@ -184,7 +192,7 @@ def prepared(
             made = Restore(file, path, _state=state, _temp=temp, _fault=fault)
             made.notice = "" if whole else missing_log(file, source)
             made._source = source
-            _look_round(made, copies, keep=keep)
+            _look_round(made, copies, mirrors, keep=keep)
             yield made
     finally:
         lock.release()
@@ -221,8 +229,9 @@ def _finish_what_waits(path: Path, state: Path | None, temp: Path | None) -> Non
             left_over.unlink()
 
 
-def _look_round(made: Restore, copies: Iterable[Path], *, keep: bool) -> None:
-    """See what other copies hold, the book in the place above all."""
+def _look_round(made: Restore, copies: Iterable[Path],
+                mirrors: Mapping[Path, Iterable[Entry]], *, keep: bool) -> None:
+    """See what other copies and the mirrors hold, the book in the place above all."""
     source = made._source
     made.entries = last_sequence(source)
     made._was = meta(source, "origin") or ""
@@ -240,6 +249,14 @@ def _look_round(made: Restore, copies: Iterable[Path], *, keep: bool) -> None:
         if any(_is_by(entry, made._was) for entry in more):
             made.further[file] = len(more)
         beyond += more
+    known = {entry.sha256 for entry in beyond}  # two may have one id
+    for place, entries in mirrors.items():
+        more, of_this_book = _missing_in(source, entries, made._was)
+        beyond += more
+        alone = [entry for entry in more if entry.sha256 not in known]
+        if of_this_book and alone:
+            made.mirrored[place] = alone
+            known |= {entry.sha256 for entry in alone}
     made._taken |= taken_in(beyond)
     if any(_is_by(entry, made._was) for entry in beyond) or made.unread or (keep and made.old):
         made.origin = new_origin()
@@ -248,6 +265,18 @@ def _look_round(made: Restore, copies: Iterable[Path], *, keep: bool) -> None:
         made._taken |= Taken(frozenset(row.name for row in rows))
         made.still_open = [row.name for row in rows
                            if not row.closed and row.id.endswith(f"@{made._was}")]
+
+
+def _missing_in(
+    source: sqlite3.Connection, entries: Iterable[Entry], origin: str
+) -> tuple[list[Entry], bool]:
+    """Those of `entries` the backup does not hold, and whether they are told of its book."""
+    more, of_this_book = [], False
+    for entry in entries:
+        lacks = missing(source, [entry])
+        more += lacks
+        of_this_book = of_this_book or not lacks or _is_by(entry, origin)
+    return more, of_this_book
 
 
 def _is_by(entry: Entry, origin: str) -> bool:

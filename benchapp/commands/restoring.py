@@ -23,6 +23,7 @@ from benchapp.commands.desk import (
 )
 from benchapp.commands.exports import left_out_lines, say_taken_in, sessions_in
 from benchapp.commands.meaning import ask_line, can_ask
+from benchapp.copies.mirrored import mirrored_near
 from benchapp.journal import Entry
 from benchapp.moments import local
 from benchapp.shown import visible
@@ -38,7 +39,7 @@ def restore(arguments: Arguments) -> int:
     if new is not None and (new.exists() or new.is_symlink()):
         raise Refused(f"{new} is there already, so nothing was written. Choose another name.")
     with prepared(path, file, state=files.state_folder(), copies=[files.backups_folder(path)],
-                  keep=new is not None) as ready:
+                  mirrors=mirrored_near([path, file]), keep=new is not None) as ready:
         if ready.notice:
             warn(ready.notice)
         _tell_what_is_only_there(ready)
@@ -46,11 +47,12 @@ def restore(arguments: Arguments) -> int:
             most = max(ready.further, key=lambda file: ready.further[file])
             warn(f"Another copy goes further than {file}: {most} has "
                  f"{_count(ready.further[most])} more.")
+        _tell_what_is_only_told(ready)
         if new is not None:
             ready.put_into(new)
             say(f"Restored: {new}, {_count(ready.entries)}. The book {path} is as it was.",
                 f"To use it: benchapp --book {new}")
-            _tell_how_to_go_on(ready, path)
+            _tell_how_to_go_on(ready, path, new)
             return 0
         if ready.old and not arguments.yes:
             _ask(ready)
@@ -58,7 +60,7 @@ def restore(arguments: Arguments) -> int:
     say(f"Restored: {path}, {_count(ready.entries)}, from {file}.")
     if aside is not None:
         say(f"The old book is kept: {aside}")
-    _tell_how_to_go_on(ready, aside)
+    _tell_how_to_go_on(ready, aside, path)
     return 0
 
 
@@ -88,6 +90,16 @@ def _tell_what_is_only_there(ready: Restore) -> None:
         *map(_line, ready.only_old))
 
 
+def _tell_what_is_only_told(ready: Restore) -> None:
+    """Say what only text mirrors hold."""
+    for place, entries in ready.mirrored.items():
+        what = "text mirror" if place.is_dir() else "file put aside in the text mirror"
+        say(f"{_count(len(entries))} only in the {what} {place}, in no copy of the book:",
+            *map(_line, entries))
+        if place.is_dir():
+            say("benchapp book rebuild can bring them back.")
+
+
 def _line(entry: Entry) -> str:
     """An entry of a list: when, where, what."""
     said = [entry.body.get(name) for name in ("mark", "text", "name", "value")]
@@ -104,9 +116,15 @@ def _ask(ready: Restore) -> None:
         raise Refused("Nothing was changed")
 
 
-def _tell_how_to_go_on(ready: Restore, other: Path | None) -> None:
+def _tell_how_to_go_on(ready: Restore, other: Path | None, restored: Path) -> None:
+    into = "" if restored == files.book_file() else f"--book {restored} "
     if ready.only_old and other is not None:
-        say(f"To take in what only the other book has: benchapp book merge {other}")
+        say(f"To take in what only the other book has: benchapp {into}book merge {other}")
+    for folder in filter(Path.is_dir, ready.mirrored):
+        new = restored.with_name(f"{folder.stem}-rebuilt.book")
+        say("To take in what only the text mirror has: "
+            f"benchapp book rebuild --from {folder} --into {new}, then: "
+            f"benchapp {into}book merge {new}")
     if ready.unread:
         say("What the damaged book has that could not be read is not known: marks given in it may "
             "be given again.")

@@ -148,6 +148,12 @@ def mirror_files(folder: Path) -> list[Path]:
                   if path.is_file() and not path.is_symlink())
 
 
+def files_aside(folder: Path) -> list[Path]:
+    """The files that were put aside in a mirror, sorted; links are passed by."""
+    return sorted(path for path in folder.glob(f"*/*{ENDING}.*{_ASIDE}")
+                  if path.is_file() and not path.is_symlink())
+
+
 def file_of(folder: Path, stream: str) -> Path:
     """Where a stream is mirrored: its family is a folder, its name a file every disk takes."""
     family, _, name = stream.partition("/")
