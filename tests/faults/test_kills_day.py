@@ -32,7 +32,7 @@ from benchapp.workshop import Workshop
 from tests.plain_day import Printer
 from tests.test_plain import Bench, text_of
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parents[2]
 RECIPES = ("weigh-house", "ferry-lamp", "three-steps")
 Phase = Literal["creating", "opening", "appending"]
 PHASES: tuple[Phase, ...] = ("appending", "creating", "appending", "opening")

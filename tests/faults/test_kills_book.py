@@ -20,7 +20,7 @@ def _killed(path: Path, seed: int, how: str) -> list[str]:
     """The ids that a program acknowledged before it was killed at an instant of its own."""
     chance = random.Random(seed)
     child = subprocess.Popen(
-        [sys.executable, "-m", "tests.book.crash_child", str(path), str(seed), how],
+        [sys.executable, "-m", "tests.faults.crash_child", str(path), str(seed), how],
         stdout=subprocess.PIPE, cwd=_ROOT)
     assert child.stdout is not None
     said = b""
@@ -80,7 +80,7 @@ def test_killed_while_it_is_made(tmp_path: Path) -> None:
     for seed in range(3):
         path = tmp_path / str(seed) / "book.db"
         child = subprocess.Popen(
-            [sys.executable, "-m", "tests.book.crash_child", str(path), "0", "sound"],
+            [sys.executable, "-m", "tests.faults.crash_child", str(path), "0", "sound"],
             stdout=subprocess.DEVNULL, cwd=_ROOT)
         while not path.exists() and child.poll() is None:
             pass
