@@ -9,6 +9,7 @@ from pathlib import Path
 
 from benchapp.book.connection import sync_folder
 from benchapp.book.errors import BookDamaged, BookDisk, disk_error, told
+from benchapp.book.placing import SIDES
 
 
 def copy(source: sqlite3.Connection, to: Path) -> None:
@@ -30,7 +31,7 @@ def copy(source: sqlite3.Connection, to: Path) -> None:
             _sync(part)
             publish(part, to)
         finally:
-            part.unlink(missing_ok=True)
+            remove_with_sides(part)
         sync_folder(to.parent)
     except OSError as error:
         raise disk_error(error, to, "writing the copy of the book") from error
@@ -49,6 +50,16 @@ def _fill(source: sqlite3.Connection, part: Path) -> None:
             )
     finally:
         target.close()
+
+
+def remove_with_sides(part: Path) -> None:
+    """Remove a file that is not wanted any more, and what SQLite keeps beside it.
+
+    Raises:
+        OSError: The system refuses.
+    """
+    for side in SIDES:
+        part.with_name(part.name + side).unlink(missing_ok=True)
 
 
 def _sync(part: Path) -> None:

@@ -121,7 +121,7 @@ class Restore:
             raise disk_error(error, new, "writing the restored book") from error
         finally:
             with suppress(OSError):
-                part.unlink(missing_ok=True)
+                backup.remove_with_sides(part)
 
     def _write(self, part: Path, move: tuple[str, str] | None) -> None:
         """The whole restored book as a file: told of other copies, checked, on disk."""

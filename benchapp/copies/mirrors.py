@@ -99,6 +99,7 @@ def write_mirrors(book: Book, folder: Path, go_on: Callable[[], bool] = always) 
     new = _since(book, before) if before is not None and before.origin == origin else None
     if before is not None and new == ():
         return all(_mirrored(book, folder, name, go_on) for name in _gone(book, folder))
+    files.remove_parts([folder, *folder.glob("*/")])
     streams = book.streams_from("")
     if new is not None:
         went_on = {entry.stream for entry in new}

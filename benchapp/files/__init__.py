@@ -32,7 +32,7 @@ from benchapp.files.problems import (
 from benchapp.files.protected import what_is_kept
 from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
 from benchapp.files.told import first_time
-from benchapp.files.writing import make_folder, write_new, write_over
+from benchapp.files.writing import make_folder, remove_parts, write_new, write_over
 
 __all__ = [
     "MOST_BYTES",
@@ -62,6 +62,7 @@ __all__ = [
     "read_bytes",
     "read_text",
     "recipes_folder",
+    "remove_parts",
     "shipped_folder",
     "shipped_recipes",
     "slug",

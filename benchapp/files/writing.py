@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import secrets
 import stat
 from collections.abc import Iterable, Iterator
@@ -20,6 +21,8 @@ _FILE_MODE: Final = 0o600
 _NEW: Final = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0)
 #: What the copy of the text before is called, behind the file's own name.
 _BEFORE: Final = ".before"
+#: What a file is called until it is whole.
+_PART: Final = re.compile(r"\.[0-9a-f]{16}\.part")
 
 
 def make_folder(folder: Path) -> Path:
@@ -110,6 +113,14 @@ def _temporary(path: Path, data: Data, mode: int) -> Iterator[Path]:
     finally:
         with suppress(FileNotFoundError):
             ready.unlink()
+
+
+def remove_parts(folders: Iterable[Path]) -> None:
+    """Remove what writing left in these folders where it was cut off; nobody may write there."""
+    for folder in folders:
+        with suppress(OSError):
+            for path in [x for x in folder.iterdir() if _PART.fullmatch(x.name)]:
+                path.unlink(missing_ok=True)
 
 
 def _fill(path: Path, data: Data, mode: int) -> None:
