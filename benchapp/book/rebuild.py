@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
@@ -9,9 +10,10 @@ from pathlib import Path
 
 from benchapp.book import verify, worded
 from benchapp.book.append import INSERT, roll_back
+from benchapp.book.backup import publish
 from benchapp.book.connection import connect, make_file, sync_folder
 from benchapp.book.database import new_origin
-from benchapp.book.errors import BookDamaged, BookDisk, told
+from benchapp.book.errors import BookDamaged, BookDisk, disk_error, told
 from benchapp.book.read import row_of
 from benchapp.book.schema import migrate
 from benchapp.journal import Entry
@@ -35,16 +37,20 @@ def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:
     path = path.expanduser().absolute()
     if path.exists() or path.is_symlink():
         raise BookDisk(f"{path} is there already, so nothing was written. Choose another name.")
-    make_file(path)
+    # Whoever is cut off half-way leaves no book of that name.
+    part = path.with_name(f"{path.name}.{secrets.token_hex(4)}.part")
+    make_file(part)
     name = origin or new_origin()
     try:
-        with told(path), closing(connect(path, "mode=rw")) as connection:
+        with told(path), closing(connect(part, "mode=rw")) as connection:
             _fill(connection, name, entries)
             _must_be_sound(connection)
-    except BaseException:
-        path.unlink(missing_ok=True)
-        raise
-    sync_folder(path.parent)
+        publish(part, path)
+        sync_folder(path.parent)
+    except OSError as error:
+        raise disk_error(error, path, "writing the rebuilt book") from error
+    finally:
+        part.unlink(missing_ok=True)
     return name
 
 
