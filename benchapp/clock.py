@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final, Protocol
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 
 _NS_IN_MS: Final = 1_000_000
 _BOOT_ID_FILE: Final = Path("/proc/sys/kernel/random/boot_id")

@@ -37,8 +37,8 @@ from benchapp.edition.signing import ToSign, to_sign
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.warn import differs, warnings
-from benchapp.journal import Draft, Entry
-from benchapp.moments import local
+from benchapp.events.entry import Draft, Entry
+from benchapp.events.moments import local
 from benchapp.quantities import items_text
 from benchapp.recipe.model import Recipe
 from benchapp.session.fold import replay as fold_session

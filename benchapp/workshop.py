@@ -22,8 +22,9 @@ from benchapp.edition.drying import USUAL
 from benchapp.edition.stacks import Boards
 from benchapp.edition.state import Register
 from benchapp.editions import Editions
-from benchapp.journal import Draft, Entry, Moment, family, told_of
-from benchapp.moments import local
+from benchapp.events.entry import Draft, Entry, Moment
+from benchapp.events.moments import local
+from benchapp.events.streams import family, told_of
 from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
 from benchapp.session import damping, laying, room_clocks

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from benchapp.clock import FakeClock
-from benchapp.journal import Moment
-from benchapp.moments import iso
+from benchapp.events.entry import Moment
+from benchapp.events.moments import iso
 from benchapp.session.state import Room
 from benchapp.session.view import BenchView, view
 from benchapp.workshop import Workshop

@@ -19,7 +19,7 @@ from benchapp.edition.stacks import wall
 from benchapp.editions import Editions
 from benchapp.papers.boards import boards_lines, events, listed
 from benchapp.papers.ical import Event, calendar, escaped, folded
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 from tests.edition_days import Studio, pear
 from tests.test_cli import Call
 from tests.test_edition_cli import call  # noqa: F401 - a fixture
@@ -69,7 +69,7 @@ def test_whatever_is_written_another_reader_reads_the_same(summary: str, more: s
     assert all(len(line.encode()) <= 75 for line in made.split("\r\n"))
     assert "\n" not in made.replace("\r\n", "")
     (event,) = Calendar.from_ical(made).walk("VEVENT")
-    assert str(event["SUMMARY"]) == visible(summary.replace("\r\n", "\n"), newlines=True)
+    assert str(event["SUMMARY"]) == sanitize(summary.replace("\r\n", "\n"), newlines=True)
     assert event["DTSTART"].dt == on(4, 9)
     assert (str(event["UID"]), int(event["SEQUENCE"])) == ("one@book", 3)
 

@@ -18,7 +18,7 @@ from benchapp.papers.charts import (
     pairs,
     svg,
 )
-from benchapp.shown import width
+from benchapp.safe_text import width
 
 GRADES = Chart("tone", pairs([5, 5, 4, 4, 3, 2]), y_name="grade 1-5",
                limits=(Limit("no longer good", 3),), low=1, high=5)

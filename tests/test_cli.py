@@ -20,7 +20,7 @@ from benchapp import plain
 from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.commands.parser import CALLS, make
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.recipe.reader import read
 from tests.plain_day import Printer, same
 from tests.test_plain import SHIPPED, Bench, text_of

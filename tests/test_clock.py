@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.clock import FakeClock, FastClock, SystemClock
-from benchapp.journal import Moment
-from benchapp.moments import elapsed_ms, iso, local, slept_ms, stepped_ms
+from benchapp.events.entry import Moment
+from benchapp.events.moments import elapsed_ms, iso, local, slept_ms, stepped_ms
 
 HOUR = 3_600_000
 MOMENTS = st.builds(

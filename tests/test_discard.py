@@ -12,7 +12,7 @@ from benchapp.book.past import sessions_of
 from benchapp.clock import FakeClock
 from benchapp.commands.looking import listed, read_whole
 from benchapp.editions import Editions
-from benchapp.journal import Draft
+from benchapp.events.entry import Draft
 from benchapp.papers.plan_read import days_of
 from benchapp.papers.reading import row_of
 from benchapp.recipe.reader import read

@@ -16,14 +16,14 @@ from hypothesis import strategies as st
 from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.clock import FakeClock
+from benchapp.events.entry import Entry, Moment
 from benchapp.files import book_file
-from benchapp.journal import Entry, Moment
 from benchapp.papers import export_csv, jsonl
 from benchapp.papers.html import STYLE, policy, review_page
 from benchapp.papers.html_day import day_drawing
 from benchapp.papers.review import review
+from benchapp.safe_text import refuse, sanitize
 from benchapp.session import actions as a
-from benchapp.shown import refuse, visible
 from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, WIPE, recipe
 
@@ -112,7 +112,7 @@ def test_any_text_survives_a_cell(text):
     """Any text is a safe cell, passes through the csv module, and comes back as it is shown."""
     cell = export_csv.cell(text)
     assert cell[:1] not in set("=+-@\t\r\n＝＋－＠") or not cell
-    text = visible(text, newlines=True)
+    text = sanitize(text, newlines=True)
     assert refuse(cell, newlines=True) is None
     assert export_csv.uncelled(cell) == text
     line = "".join(export_csv.table(["a", "b"], [[text, "end"]]))
@@ -205,7 +205,7 @@ def test_a_changed_line_takes_nothing_in(studio, tmp_path, monkeypatch, capsys):
 
 def test_a_private_stream_stays_at_home(studio, tmp_path):
     """The printer's own words about people leave only when that is asked for."""
-    from benchapp.journal import Draft
+    from benchapp.events.entry import Draft
 
     with Book.open(book_file(), write=True) as book:
         book.append([Draft("print/x@y/private", "told in private", {

@@ -17,7 +17,8 @@ from benchapp.book.merge import Unfit
 from benchapp.clock import FakeClock
 from benchapp.commands.looking import listed, read_whole
 from benchapp.editions import Editions
-from benchapp.journal import Draft, Entry, digest, is_said
+from benchapp.events.entry import Draft, Entry, digest
+from benchapp.events.streams import is_said
 from benchapp.session import actions as a
 from benchapp.session.sheets import sheet_lines
 from benchapp.workshop import Workshop

@@ -21,8 +21,10 @@ from benchapp.commands.looking import listed
 from benchapp.edition import acts
 from benchapp.edition import boards as b
 from benchapp.editions import Editions
+from benchapp.events.entry import Entry, canonical, digest
+from benchapp.events.kinds import KINDS
+from benchapp.events.streams import family
 from benchapp.files import book_file
-from benchapp.journal import KINDS, Entry, canonical, digest, family
 from benchapp.papers import jsonl
 from benchapp.papers.reading import lives_of, read_back
 from benchapp.session import actions as a

@@ -22,7 +22,7 @@ from benchapp.papers.documentation import Part, Sheet, sheet_page, sheet_text
 from benchapp.papers.export_csv import MARK, table, uncelled
 from benchapp.papers.ical import Event, calendar
 from benchapp.papers.old_numbers import COLUMNS, read_table
-from benchapp.shown import fault, refuse, visible
+from benchapp.safe_text import fault, refuse, sanitize
 from tests.edition.support import P, studio
 
 MANY = 10_000
@@ -104,7 +104,7 @@ def out_as_a_table(many: int) -> None:
     said = texts(many)
     made = "".join(table(("note",), ((x,) for x in said)))
     rows = list(csv.reader(io.StringIO(made.removeprefix(MARK), newline="")))
-    assert [uncelled(r[0]) for r in rows[1:]] == [visible(x, newlines=True) for x in said]
+    assert [uncelled(r[0]) for r in rows[1:]] == [sanitize(x, newlines=True) for x in said]
     assert not any(r[0].lstrip()[:1] in tuple("=+-@") for r in rows if r[0].strip())
 
 
@@ -113,7 +113,7 @@ def out_as_a_page(many: int) -> None:
     said = texts(many)
     seen = _Said()
     seen.feed(sheet_page(Sheet("x", "y", (Part("z", tuple(("note", x) for x in said)),))))
-    assert seen.cells == list(map(visible, said))
+    assert seen.cells == list(map(sanitize, said))
     assert seen.tags <= {"html", "head", "meta", "title", "style", "body", "header", "h1", "p",
                          "bdi", "section", "h2", "table", "tbody", "tr", "th", "td", "footer",
                          "div"}
@@ -131,7 +131,7 @@ def out_as_a_calendar(many: int) -> None:
     assert [int(e["SEQUENCE"]) for e in found] == list(range(many))
     for key in ("SUMMARY", "DESCRIPTION"):
         assert [str(e[key]) for e in found] == [
-            visible(x.replace("\r\n", "\n"), newlines=True) for x in said]
+            sanitize(x.replace("\r\n", "\n"), newlines=True) for x in said]
 
 
 WAYS = (into_the_register, out_as_a_table, out_as_a_page, out_as_a_calendar)

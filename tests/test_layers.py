@@ -17,22 +17,20 @@ PACKAGE = ROOT / "benchapp"
 KNOWS: dict[str, set[str]] = {
     "": set(),
     "__main__": {"cli"},
-    "journal": set(),
+    "events": set(),
     "quantities": set(),
-    "shown": set(),
-    "moments": {"journal"},
-    "clock": {"journal"},
-    "recipe": {"quantities", "shown"},
+    "safe_text": set(),
+    "clock": {"events"},
+    "recipe": {"quantities", "safe_text"},
     "reckon": {"quantities"},
-    "edition": {"quantities", "journal", "moments", "shown"},
-    "session": {"recipe", "edition", "reckon", "quantities", "journal", "moments", "shown"},
-    "files": {"shown"},
-    "settings": {"recipe", "files", "quantities", "shown"},
-    "book": {"session", "edition", "recipe", "quantities", "journal", "moments", "shown"},
-    "calls": {"quantities", "shown"},
+    "edition": {"quantities", "events", "safe_text"},
+    "session": {"recipe", "edition", "reckon", "quantities", "events", "safe_text"},
+    "files": {"safe_text"},
+    "settings": {"recipe", "files", "quantities", "safe_text"},
+    "book": {"session", "edition", "recipe", "quantities", "events", "safe_text"},
+    "calls": {"quantities", "safe_text"},
     "papers": {
-        "book", "session", "edition", "recipe", "reckon", "quantities", "journal", "moments",
-        "shown",
+        "book", "session", "edition", "recipe", "reckon", "quantities", "events", "safe_text",
     },
     "screens": {"*"},
     "cli": {"*"},
@@ -40,7 +38,7 @@ KNOWS: dict[str, set[str]] = {
 #: Modules that join rooms for the screens and the command line; no room below may know them.
 EDGES = {"workshop", "editions", "copies", "demo", "plain", "commands"}
 
-PURE = ["quantities", "journal", "moments", "shown", "recipe", "reckon", "edition", "session"]
+PURE = ["quantities", "events", "safe_text", "recipe", "reckon", "edition", "session"]
 #: Time, chance and the machine: what a pure room gets as an argument, or not at all.
 IMPURE = {
     "time", "os", "io", "random", "secrets", "uuid", "pathlib", "sqlite3", "subprocess", "socket",

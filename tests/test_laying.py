@@ -7,7 +7,7 @@ from benchapp.edition.boards import Lift, TakeDown
 from benchapp.edition.drying import DryStep
 from benchapp.edition.stacks import Boards, replay
 from benchapp.editions import Editions
-from benchapp.journal import Draft
+from benchapp.events.entry import Draft
 from benchapp.session import actions as a
 from benchapp.session import fold as session_fold
 from benchapp.session.telling import tell

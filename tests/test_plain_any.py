@@ -7,9 +7,9 @@ import random
 import pytest
 
 from benchapp import plain
+from benchapp.safe_text import sanitize
 from benchapp.session.actions import REGISTRY
 from benchapp.session.fold import replay
-from benchapp.shown import visible
 from tests.test_plain import SHIPPED, Bench, text_of
 
 LINES = (
@@ -47,7 +47,7 @@ class Strewn:
         return self.last
 
     def give(self, text: str) -> None:
-        assert text == visible(text)
+        assert text == sanitize(text)
         assert text.strip()
         self.answered = True
 

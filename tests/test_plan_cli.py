@@ -13,8 +13,8 @@ from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.files import book_file
+from benchapp.safe_text import width
 from benchapp.session import actions as a
-from benchapp.shown import width
 from benchapp.workshop import Workshop
 from tests.session.plans import UNLIMITED, WORKED
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.journal import Draft
+from benchapp.events.entry import Draft
 from benchapp.papers.charts import ascii_chart
 from benchapp.papers.life import chart, life
 from benchapp.session import actions as a

@@ -14,7 +14,7 @@ from benchapp.book.past import print_of_row
 from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.edition import acts
-from benchapp.journal import Draft
+from benchapp.events.entry import Draft
 from benchapp.papers import beside
 from benchapp.papers.charts import ascii_chart, svg, text_chart
 from benchapp.papers.html import review_page

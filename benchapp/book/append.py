@@ -9,7 +9,7 @@ from typing import Final
 
 from benchapp.book import worded
 from benchapp.book.read import row_of, sequence_of
-from benchapp.journal import Draft, Entry, Moment, digest
+from benchapp.events.entry import Draft, Entry, Moment, digest
 
 #: Called with the name of each point where the world may fail; tests make it raise there.
 Fault = Callable[[str], None]

@@ -17,7 +17,8 @@ from benchapp.book.listing import Listing
 from benchapp.book.salvage import AsWritten
 from benchapp.book.search import Finder, Hit, Narrowed
 from benchapp.book.taken import Taken, read_taken
-from benchapp.journal import Entry, Moment, told_of
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.streams import told_of
 
 if TYPE_CHECKING:
     from benchapp.book.derived import Told

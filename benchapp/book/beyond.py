@@ -10,7 +10,7 @@ from typing import Final
 from benchapp.book.errors import BookDamaged
 from benchapp.book.read import SELECT, Row, entry_of
 from benchapp.book.verify import is_unreadable
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 
 #: After so many entries in a row that cannot be read, nothing more is looked for: a damaged page
 #: holds a few dozen, and where the way to them is damaged none is found.

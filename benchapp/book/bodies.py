@@ -14,7 +14,9 @@ from typing import Final
 
 from benchapp.edition.holding import WHOLE
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, MAY_BE_CAPPED, NUMBERED
-from benchapp.journal import KINDS, Entry, Kind, Moment, family
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.kinds import KINDS, Kind
+from benchapp.events.streams import family
 from benchapp.session.state import FORS
 
 #: A test of a value, and what it must be, for whoever reads the refusal.

@@ -7,7 +7,9 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from benchapp.book.errors import Unwritable
-from benchapp.journal import KINDS, SAID, Draft, Moment, family, is_said
+from benchapp.events.entry import Draft, Moment
+from benchapp.events.kinds import KINDS
+from benchapp.events.streams import SAID, family, is_said
 
 #: SQLite's integers end here, and so do those of many JSON readers.
 _LARGEST: Final = 2**63 - 1

@@ -14,7 +14,7 @@ from benchapp.book.errors import BookError, NoBook, told
 from benchapp.book.placing import waiting
 from benchapp.book.read import entries, last_sequence
 from benchapp.book.schema import APPLICATION_ID
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 
 #: Of a folder that holds copies so many files are looked at, the newest.
 _MOST_COPIES: Final = 200

@@ -17,7 +17,8 @@ from typing import Any, Final
 
 from benchapp.book import read
 from benchapp.edition import stacks
-from benchapp.journal import SAID, Entry, canonical, family, is_said, told_of
+from benchapp.events.entry import Entry, canonical
+from benchapp.events.streams import SAID, family, is_said, told_of
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.counting import counting, pulled
 from benchapp.session.fold import replay

@@ -17,7 +17,7 @@ from benchapp.book.errors import code_of, is_damage, is_full, primary
 from benchapp.book.read import sequence_of
 from benchapp.book.reserve import Reserve
 from benchapp.book.spill import Found, Place, Spill, left, set_aside
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 
 #: While entries wait, each action asks the book again; this long at most, in milliseconds,
 #: so that the bench does not stand still at every tread.

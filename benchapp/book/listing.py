@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 
 from benchapp.book.read import SELECT, SessionRow, entry_of, last_sequence, sequence_of
 from benchapp.book.schema import OPENING
-from benchapp.journal import Entry, family, is_said, told_of
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family, is_said, told_of
 
 _KINDS = ("opened", "closed", "taken back")
 #: The word of the action that closes a session and puts it out of the lists.

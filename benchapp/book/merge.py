@@ -15,7 +15,8 @@ from benchapp.book.append import INSERT, roll_back
 from benchapp.book.checks import checked
 from benchapp.book.errors import Unwritable
 from benchapp.book.read import head, last_sequence, row_of, sequence_of
-from benchapp.journal import Draft, Entry, digest, family, is_said, told_of
+from benchapp.events.entry import Draft, Entry, digest
+from benchapp.events.streams import family, is_said, told_of
 from benchapp.recipe.build import build
 from benchapp.recipe.problems import RecipeError
 

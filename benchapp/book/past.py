@@ -9,7 +9,7 @@ from benchapp.book.errors import SessionUnreadable
 from benchapp.book.read import SessionRow
 from benchapp.book.store import Book
 from benchapp.edition.streams import print_id, print_stream
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.recipe.model import Print
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.fold import replay

@@ -18,7 +18,7 @@ from benchapp.book.append import Fault, no_fault
 from benchapp.book.connection import connect, sync_folder
 from benchapp.book.errors import disk_error, told
 from benchapp.book.spill import hand_over, places_of, stem_of
-from benchapp.journal import canonical
+from benchapp.events.entry import canonical
 
 #: The file itself, and what SQLite keeps beside it.
 SIDES: Final = ("", "-wal", "-journal", "-shm")

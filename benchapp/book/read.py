@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from operator import itemgetter
 
 from benchapp.book.errors import BookDamaged
-from benchapp.journal import Entry, Moment, canonical
+from benchapp.events.entry import Entry, Moment, canonical
 
 Row = tuple[str, str, int, str, str, str, int, int, int, str, int, str, str, int]
 

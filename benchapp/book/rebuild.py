@@ -16,7 +16,7 @@ from benchapp.book.database import new_origin
 from benchapp.book.errors import BookDamaged, BookDisk, disk_error, told
 from benchapp.book.read import row_of
 from benchapp.book.schema import migrate
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 
 
 def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:

@@ -33,7 +33,7 @@ from benchapp.book.placing import SIDES, finish, free_aside, is_waiting, waiting
 from benchapp.book.read import last_sequence
 from benchapp.book.spill import entries_left
 from benchapp.book.taken import Taken, read_taken, taken_in, write_taken
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 
 _NOTHING: Final[Mapping[Path, Iterable[Entry]]] = MappingProxyType({})
 

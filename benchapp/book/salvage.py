@@ -10,7 +10,7 @@ from benchapp.book.beyond import ends_of_streams, rows_after
 from benchapp.book.errors import told
 from benchapp.book.read import Row, entry_of
 from benchapp.book.verify import as_it_is, can_be_read, is_as_written
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 
 
 class AsWritten:

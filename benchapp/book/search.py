@@ -19,7 +19,7 @@ from benchapp.book.errors import told
 from benchapp.book.folding import folded
 from benchapp.book.heads import Head, Piece, other_head, sessions_in
 from benchapp.book.words import Words
-from benchapp.journal import family
+from benchapp.events.streams import family
 
 #: Sessions are gone through from the newest, so many at first, then ever more: the first
 #: answers come while the rest need not be looked at.

@@ -20,8 +20,8 @@ from benchapp.book import verify
 from benchapp.book.connection import connect_reading, harden, is_blank
 from benchapp.book.errors import BookDamaged, told
 from benchapp.book.lock import CUT_OFF, DAMAGED, WriterLock
-from benchapp.journal import Moment, canonical
-from benchapp.moments import local
+from benchapp.events.entry import Moment, canonical
+from benchapp.events.moments import local
 
 #: Where the book keeps when it was last checked.
 QUICK: Final = "checked"

@@ -21,7 +21,7 @@ from typing import Any, Final
 
 from benchapp.book.append import Fault
 from benchapp.book.read import sequence_of
-from benchapp.journal import Entry, Moment, canonical
+from benchapp.events.entry import Entry, Moment, canonical
 
 #: A spill file larger than this is none of ours: a long day is a hundredth of it.
 _LARGEST_BYTES: Final = 64 * 1024 * 1024

@@ -33,7 +33,7 @@ from benchapp.book.soundness import (
     write_checked,
 )
 from benchapp.book.spill import Place, Spill, places_of, stem_of
-from benchapp.journal import Draft, Entry, Moment, canonical
+from benchapp.events.entry import Draft, Entry, Moment, canonical
 
 if TYPE_CHECKING:
     from benchapp.book.merge import Merged

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.journal import Entry, canonical
+from benchapp.events.entry import Entry, canonical
 
 _KEY: Final = "taken elsewhere"
 

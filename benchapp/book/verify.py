@@ -9,7 +9,7 @@ from typing import Final
 from benchapp.book.errors import BookDamaged, code_of, primary
 from benchapp.book.read import Row, all_by_stream, entry_of
 from benchapp.book.schema import version_of
-from benchapp.journal import Entry, digest
+from benchapp.events.entry import Entry, digest
 
 #: Between so many entries whoever checks beside other work lets that go on.
 _AT_ONCE: Final = 100

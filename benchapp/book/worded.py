@@ -17,7 +17,8 @@ from benchapp.book.folding import folded
 from benchapp.edition.holding import BEARS, WHOLE
 from benchapp.edition.numbers import place_word
 from benchapp.edition.state import NUMBERED
-from benchapp.journal import Entry, family, told_of
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family, told_of
 from benchapp.session.handed_on import of_sheet
 
 Body = Mapping[str, Any]

@@ -17,7 +17,7 @@ from benchapp.book.asked_for import Wanted
 from benchapp.book.heads import Head, Piece
 from benchapp.book.read import entries, streams_from
 from benchapp.edition.state import NUMBERED
-from benchapp.journal import is_said, told_of
+from benchapp.events.streams import is_said, told_of
 from benchapp.session.said import in_order
 
 #: What an entry is asked for, of the rows found in a span of days. The text is asked first, which

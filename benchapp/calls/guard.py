@@ -27,7 +27,7 @@ from types import FrameType
 from typing import Any, Final, NoReturn
 
 from benchapp.calls.terminal import Terminal
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 STUCK_S: Final = 0.8
 """What a screen may take to end by itself when it is told to."""
@@ -237,7 +237,7 @@ def _afterwards(status: int, word: bytes, terminal: Terminal, how_to_go_on: str 
         return code
     if word != _ENDED_ITSELF:
         terminal.restore()
-        terminal.say(visible(word.decode("utf-8", "replace"), newlines=True).replace("\n", "\r\n"))
+        terminal.say(sanitize(word.decode("utf-8", "replace"), newlines=True).replace("\n", "\r\n"))
     kept = ("nothing of it was to be kept." if how_to_go_on is None else
             f"what was done is in the book. Go on with: {how_to_go_on}")  # fmt: skip
     terminal.say(f"The screen was ended ({_why(code)}); {kept}\r\n")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from benchapp.shown import fault, refuse
+from benchapp.safe_text import fault, refuse
 
 LONGEST: Final = 240
 """Characters of one phrase: about twenty seconds of speech, more is a lecture."""

@@ -12,7 +12,7 @@ from benchapp.commands.desk import (
     say,
     write_book,
 )
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.reader import read
 from benchapp.session import damping

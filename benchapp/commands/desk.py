@@ -17,9 +17,9 @@ from benchapp.book.read import SessionRow
 from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
 from benchapp.commands.folding import folded
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.recipe.problems import RecipeError
-from benchapp.shown import escape_json, visible
+from benchapp.safe_text import escape_json, sanitize
 
 Arguments = argparse.Namespace
 
@@ -52,7 +52,7 @@ def say(*lines: str) -> None:
     """
     columns = _columns()
     for line in lines:
-        _print(folded(visible(line), columns) + "\n")
+        _print(folded(sanitize(line), columns) + "\n")
 
 
 def _columns() -> int:
@@ -76,7 +76,7 @@ def warn(*lines: str) -> None:
     """Print lines to the error output; where that takes none, there is nobody to tell."""
     with suppress(OSError):
         for line in lines:
-            sys.stderr.write(visible(line) + "\n")
+            sys.stderr.write(sanitize(line) + "\n")
 
 
 def say_json(document: object) -> None:

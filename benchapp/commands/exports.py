@@ -28,7 +28,8 @@ from benchapp.commands.desk import (
     write_book,
 )
 from benchapp.edition.streams import is_private
-from benchapp.journal import Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family
 from benchapp.papers import export_csv, jsonl
 from benchapp.papers.html import review_page
 from benchapp.papers.reading import read_back

@@ -5,13 +5,13 @@ from __future__ import annotations
 from textwrap import wrap
 from typing import Final
 
-from benchapp.shown import Shown, width
+from benchapp.safe_text import SafeText, width
 
 _LEAST: Final = 20
 """Below so many columns nothing is folded: words would stand alone."""
 
 
-def folded(line: Shown, columns: int) -> str:
+def folded(line: SafeText, columns: int) -> str:
     """The line in as many rows as it needs, each below where the first began.
 
     A word that is wider than a row, such as a path, stays whole, so that it can be copied.

@@ -19,7 +19,7 @@ from benchapp.commands.desk import (
     session_row,
     warn,
 )
-from benchapp.moments import iso
+from benchapp.events.moments import iso
 
 
 def sessions(arguments: Arguments) -> int:

@@ -25,7 +25,7 @@ from benchapp.edition.refusal import Refusal
 from benchapp.edition.spoken import read_number, read_total
 from benchapp.edition.state import NUMBERED, Edition
 from benchapp.editions import Answer, Editions
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 _NONE_YET: Final = "The book has no session yet; open one with: benchapp run RECIPE"
 #: How a print is begun that nobody prints any more, or not yet.
@@ -222,6 +222,6 @@ def can_ask() -> bool:
 
 def ask_line(question: str) -> str:
     """Ask on the terminal; the line written there, without blanks at its ends."""
-    sys.stderr.write(visible(question))
+    sys.stderr.write(sanitize(question))
     sys.stderr.flush()
     return sys.stdin.readline().strip()

@@ -12,8 +12,8 @@ from benchapp.clock import SystemClock
 from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, say, say_json
 from benchapp.commands.guessing import guessed
 from benchapp.editions import Editions
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.papers.ical import calendar
 from benchapp.papers.plan_asked import Asked, Known, Zero, packs_at, told_of
 from benchapp.papers.plan_events import plan_events

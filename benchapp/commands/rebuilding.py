@@ -8,7 +8,7 @@ from benchapp import files
 from benchapp.commands.desk import Arguments, Refused, WrongUse, say, warn
 from benchapp.copies.rebuild import NoMirror
 from benchapp.copies.rebuild import rebuild as made_anew
-from benchapp.moments import local
+from benchapp.events.moments import local
 
 
 def rebuild(arguments: Arguments) -> int:

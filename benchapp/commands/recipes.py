@@ -26,7 +26,7 @@ from benchapp.recipe.reader import read
 from benchapp.recipe.treads import treads, treads_words
 from benchapp.recipe.warnings import eyebrows
 from benchapp.recipe.writer import QUESTIONS, Question, like, new_text
-from benchapp.shown import refuse
+from benchapp.safe_text import refuse
 
 _NAME: Final = re.compile(r"[\w][\w .-]{0,60}")
 

@@ -27,7 +27,7 @@ from benchapp.clock import SystemClock
 from benchapp.commands.desk import Arguments, book_path, say, say_json
 from benchapp.copies.backups import backups_of
 from benchapp.copies.mirrors import mirror_files, read_mirrored
-from benchapp.moments import iso
+from benchapp.events.moments import iso
 
 _PACKAGES: Final = ("textual", "PyYAML", "platformdirs")
 _PLAIN_VALUE: Final = re.compile(r"[\w.@+-]{1,40}", re.ASCII)

@@ -24,9 +24,9 @@ from benchapp.commands.desk import (
 from benchapp.commands.exports import left_out_lines, say_taken_in, sessions_in
 from benchapp.commands.meaning import ask_line, can_ask
 from benchapp.copies.mirrored import mirrored_near
-from benchapp.journal import Entry
-from benchapp.moments import local
-from benchapp.shown import visible
+from benchapp.events.entry import Entry
+from benchapp.events.moments import local
+from benchapp.safe_text import sanitize
 
 
 def restore(arguments: Arguments) -> int:
@@ -141,7 +141,7 @@ def merge(arguments: Arguments) -> int:
     path = Path(arguments.other).expanduser().absolute()
     mine = book_path(arguments).expanduser().absolute()
     if not path.exists():
-        raise WrongUse(f"{visible(arguments.other)}: no such file")
+        raise WrongUse(f"{sanitize(arguments.other)}: no such file")
     if mine.exists() and path.samefile(mine):
         raise WrongUse(f"{path} is the book itself; name another one")
     with Book.open(path, write=False) as other, write_book(arguments) as book:

@@ -25,7 +25,7 @@ from benchapp.commands.meaning import sheet_meant
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
 from benchapp.editions import Editions
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.papers import beside as paper
 from benchapp.papers.life_text import life_text
 from benchapp.papers.reading import (

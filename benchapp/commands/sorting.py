@@ -14,7 +14,7 @@ from benchapp.edition.numbers import sheet_words
 from benchapp.edition.state import CANCELLATION, Sheet
 from benchapp.edition.view import propose, running_list
 from benchapp.editions import Editions
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.workshop import Workshop
 
 

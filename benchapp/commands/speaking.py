@@ -9,7 +9,7 @@ from benchapp.calls.found import Found, find
 from benchapp.calls.pieces import Piece, Player, Playing, Tone, Trouble
 from benchapp.calls.players import Done
 from benchapp.clock import Clock
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.screens.sounding import Sounding, player_for, ring
 from benchapp.session.state import Room
 from benchapp.settings import Preferences

@@ -8,7 +8,7 @@ from _thread import start_new_thread
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Final, TextIO
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.plain.loop import LONGEST
 from benchapp.session.state import Room
 

@@ -21,7 +21,7 @@ from benchapp.edition.spoken import moved, read_claim
 from benchapp.edition.view import Found
 from benchapp.edition.whereabouts import groups
 from benchapp.editions import Editions
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.papers.editions import row_values
 from benchapp.papers.whereabouts import (
     Lent,

@@ -19,8 +19,8 @@ from typing import Final
 from benchapp import files
 from benchapp.book import BookError
 from benchapp.book.copied import Ending, copy_checked, ending_of
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 
 NEWEST: Final = 10
 MONTHS: Final = 12

@@ -17,7 +17,7 @@ from benchapp.book import Book, BookError
 from benchapp.clock import Clock
 from benchapp.copies.backups import back_up
 from benchapp.copies.mirrors import write_mirrors
-from benchapp.journal import family
+from benchapp.events.streams import family
 from benchapp.workshop import Outcome, Workshop
 
 #: The book idles when so long nothing was written.

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from benchapp import files
 from benchapp.copies.mirrors import files_aside, mirror_files
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.papers import jsonl
 
 

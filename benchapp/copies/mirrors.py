@@ -19,8 +19,8 @@ from typing import Final
 from benchapp import files
 from benchapp.book import Book, BookError
 from benchapp.clock import Clock
+from benchapp.events.entry import Entry, canonical
 from benchapp.files.problems import system_problem
-from benchapp.journal import Entry, canonical
 from benchapp.papers import jsonl
 
 ENDING: Final = ".jsonl"

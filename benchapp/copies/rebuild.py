@@ -16,7 +16,8 @@ from typing import Final
 
 from benchapp.book.rebuild import make_anew
 from benchapp.copies.mirrors import Mirrored, mirror_files, read_mirrored
-from benchapp.journal import Entry, Moment, digest, is_said, told_of
+from benchapp.events.entry import Entry, Moment, digest
+from benchapp.events.streams import is_said, told_of
 from benchapp.papers import jsonl
 
 

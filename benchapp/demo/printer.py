@@ -15,7 +15,7 @@ from benchapp.clock import FakeClock
 from benchapp.demo.day import Day
 from benchapp.demo.eye import Eye
 from benchapp.demo.moments import Moments
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.clock_view import clocks

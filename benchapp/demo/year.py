@@ -16,8 +16,8 @@ from benchapp.demo.plan import YEAR, Date
 from benchapp.demo.printer import Printer
 from benchapp.demo.table import Table
 from benchapp.editions import Editions
+from benchapp.events.entry import Moment
 from benchapp.files import book_file, read_text, recipes_folder, shipped_recipes, write_new
-from benchapp.journal import Moment
 from benchapp.workshop import Workshop
 
 SEED: Final = 14

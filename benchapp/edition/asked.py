@@ -13,8 +13,8 @@ from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.sharing import pulled_after
 from benchapp.edition.state import SINGLE, Cap, Edition, Sheet
-from benchapp.moments import local
-from benchapp.shown import refuse
+from benchapp.events.moments import local
+from benchapp.safe_text import refuse
 
 #: No edition pulled by hand has more, and no kind of proof.
 MOST: Final = 9_999

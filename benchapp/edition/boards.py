@@ -10,8 +10,8 @@ from benchapp.edition.drying import USUAL, Change, DryStep, Hours
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.stacks import Boards, Stack, seen, waiting, wall
 from benchapp.edition.streams import stack_stream
-from benchapp.journal import Draft, Moment
-from benchapp.shown import refuse
+from benchapp.events.entry import Draft, Moment
+from benchapp.safe_text import refuse
 
 #: A ton on one stack, and a sheet of ten kilograms: more is a slip of the hand.
 MOST_GRAMS: Final = 1_000_000

@@ -8,7 +8,7 @@ from dataclasses import replace
 from benchapp.edition.numbers import Taken, holders, taken
 from benchapp.edition.sharing import after, cancelled, of_the_same_plates, pulled_after
 from benchapp.edition.state import AT_THE_PRESS, CANCELLATION, Edition, Register, Sheet
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 
 
 def cut_words(e: Edition) -> str | None:

@@ -31,7 +31,8 @@ from benchapp.edition.state import (
     Void,
 )
 from benchapp.edition.tellings import seen_by
-from benchapp.journal import Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family
 
 T = TypeVar("T")
 

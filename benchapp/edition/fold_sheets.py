@@ -27,7 +27,7 @@ from benchapp.edition.holding import (
 )
 from benchapp.edition.state import NUMBERED, Edition
 from benchapp.edition.tellings import seen_by, telling, told
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 
 
 def _held(e: Edition, entry: Entry, change: Callable[[Holding], Holding]) -> Edition:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 
 #: Places in the studio, and out of it. A thing that is lost may be in either.
 IN_STUDIO: Final = ("boards", "drawer", "framed")

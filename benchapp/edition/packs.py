@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from benchapp.journal import Body, Moment
+from benchapp.events.entry import Body, Moment
 
 Where = Literal["in the water", "resting", "ready", "used up", "put away"]
 

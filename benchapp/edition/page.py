@@ -10,7 +10,7 @@ from benchapp.edition.fold import apply
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.streams import print_stream, private_stream
-from benchapp.journal import Draft, Entry, Moment
+from benchapp.events.entry import Draft, Entry, Moment
 
 #: Stands for the action being decided, which has no id yet, and begins those of its drafts.
 PENDING: Final = "?"

@@ -27,7 +27,7 @@ from benchapp.edition.numbers import label
 from benchapp.edition.page import PENDING, Page
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.state import Register, Sheet
-from benchapp.journal import Draft, Entry, Moment
+from benchapp.events.entry import Draft, Entry, Moment
 
 __all__ = ["Decision", "apply", "as_if", "decide_edition", "recall_problems", "replay",
            "rests_on", "with_sheets"]

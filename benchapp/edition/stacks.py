@@ -15,8 +15,9 @@ from typing import Final, Literal
 from benchapp.edition import drying
 from benchapp.edition.drying import USUAL, Change, DryStep, Earliest, Hours
 from benchapp.edition.numbers import mark_words
-from benchapp.journal import Entry, Moment, family, is_said, told_of
-from benchapp.moments import elapsed_ms, local
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.moments import elapsed_ms, local
+from benchapp.events.streams import family, is_said, told_of
 
 #: Dry to the room: a control sheet that keeps its mass so long.
 CONSTANT_MS: Final = 24 * 3_600_000

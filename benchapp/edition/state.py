@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from benchapp.edition.holding import Holding, Reason
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 
 #: Borne by a sheet that counts as n of N.
 NUMBERED: Final = "edition"

@@ -23,7 +23,7 @@ from benchapp.edition.holding import (
     Reason,
     Telling,
 )
-from benchapp.journal import Entry, Moment
+from benchapp.events.entry import Entry, Moment
 
 Test = Callable[[Telling], bool]
 

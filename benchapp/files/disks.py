@@ -10,7 +10,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 _MOUNTS: Final = Path("/proc/self/mountinfo")
 #: Kinds of file systems whose disk is in another machine, as Linux names them; `fuse.` aside.
@@ -88,13 +88,14 @@ def disk_warnings(path: Path, mounts: str | None = None) -> list[str]:
     if is_elsewhere(path, mounts):
         kind = file_system(path, mounts)
         found.append(
-            f"The book is on a disk of another machine{kind and f' ({visible(kind)})'}. Such a "
+            f"The book is on a disk of another machine{kind and f' ({sanitize(kind)})'}. Such a "
             "disk does not always keep locks, or what was written last. Move the book to a disk of "
             "this machine, and set BENCHAPP_HOME to its folder. Backups can go to the other "
             "machine: benchapp book backup FILE")
     if (name := copied_folder(path)) is not None:
         found.append(
-            f"The book is in the folder {visible(name)}, which a program copies to other machines. "
+            f"The book is in the folder {sanitize(name)}, which a program copies to other "
+            f"machines. "
             "It may copy half a change, or leave two books. Move the book to another folder, and "
             "set BENCHAPP_HOME to it. Backups can go into that folder: benchapp book backup FILE")
     return found

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from benchapp.files.problems import FileProblem, UnknownRecipe, system_problem, system_said
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 _HERE: Final = Path(__file__).resolve().parents[1]
 _ENDINGS: Final = (".yaml", ".yml")
@@ -113,7 +113,7 @@ def find_recipe(name: str) -> Path:
     """
     if _is_path(name):
         if not os.path.exists(name):  # noqa: PTH110 - says no, where Path.exists() raises
-            raise FileProblem(f"{visible(name)}: no such file")
+            raise FileProblem(f"{sanitize(name)}: no such file")
         return Path(name)
     known = {**shipped_recipes(), **own_recipes()}
     if name in known:
@@ -132,4 +132,4 @@ def _unknown(name: str, known: list[str]) -> UnknownRecipe:
     offer = f"did you mean {', '.join(nearest)}?" if nearest else f"there are {', '.join(known)}"
     if not known:
         offer = "make one with `benchapp new NAME`"
-    return UnknownRecipe(f"no recipe is called {visible(name)}; {visible(offer)}", nearest)
+    return UnknownRecipe(f"no recipe is called {sanitize(name)}; {sanitize(offer)}", nearest)

@@ -6,7 +6,7 @@ import errno
 from os import PathLike, fspath
 from typing import Final
 
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 
 class FileProblem(Exception):  # noqa: N818 - what is shown to a printer is a problem
@@ -66,11 +66,11 @@ def system_problem(
 
 def shown_path(path: str | PathLike[str]) -> str:
     """A path for a message, on one line and with nothing invisible in it."""
-    return visible(fspath(path))
+    return sanitize(fspath(path))
 
 
 def system_said(error: OSError | ValueError) -> str:
     """What the system said, in its words: `Permission denied`."""
     if isinstance(error, OSError) and error.strerror:
         return error.strerror
-    return visible(str(error))
+    return sanitize(str(error))

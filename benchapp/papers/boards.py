@@ -21,7 +21,7 @@ from benchapp.edition.stacks import (
     waiting,
     wall,
 )
-from benchapp.moments import iso
+from benchapp.events.moments import iso
 from benchapp.papers.ical import Event
 from benchapp.quantities import items_text
 

@@ -14,7 +14,7 @@ from math import ceil, floor, log10
 from typing import Final
 
 from benchapp.reckon.figures import said
-from benchapp.shown import Shown, clip, visible, width
+from benchapp.safe_text import SafeText, clip, sanitize, width
 
 _BRAILLE: Final = 0x2800
 #: The bit of each dot of a braille sign, by column and row.
@@ -106,54 +106,54 @@ def _nice(rough: float) -> float:
 # -- as text ------------------------------------------------------------------------------------
 
 
-def braille(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[Shown]:
+def braille(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[SafeText]:
     """The chart in braille dots, `columns` wide at most; points are two dots by two."""
     return _drawn(chart, columns, rows, _braille_field, ("│", "┤", "└", "─", "┴", "· ·"))
 
 
-def ascii_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[Shown]:
+def ascii_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[SafeText]:
     """The same in ASCII: o a point, * one that stands out, - a limit."""
     return _drawn(chart, columns, rows, _ascii_field, ("|", "+", "+", "-", "+", "- -"))
 
 
 def text_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS, *,
-               plain: bool = False) -> list[Shown]:
+               plain: bool = False) -> list[SafeText]:
     """The one or the other; `plain`: in ASCII."""
     return (ascii_chart if plain else braille)(chart, columns, rows)
 
 
 def _drawn(chart: Chart, columns: int, rows: int, field: _Field,
-           signs: tuple[str, str, str, str, str, str]) -> list[Shown]:
+           signs: tuple[str, str, str, str, str, str]) -> list[SafeText]:
     columns, rows = max(columns, _LEAST[0]), max(rows, _LEAST[1])
-    title = clip(visible(chart.title), columns)
+    title = clip(sanitize(chart.title), columns)
     axes = frame(chart)
     if axes is None:
-        return [title, clip(visible("  no values yet"), columns)]
+        return [title, clip(sanitize("  no values yet"), columns)]
     labels = {axes.up(t, rows): said(t, 3) for t in axes.ticks}
     gutter = max(map(len, labels.values()))
     wide = columns - gutter - 2
     bar, tick, corner, dash, tee, across = signs
     out = [title]
     if chart.y_name:
-        out.append(clip(visible(chart.y_name), columns))
+        out.append(clip(sanitize(chart.y_name), columns))
     for row, line in enumerate(field(chart, axes, wide, rows)):
         label = labels.get(row, "")
-        out.append(Shown(f"{label:>{gutter}} {tick if label else bar}{line}".rstrip()))
-    out.append(Shown(" " * (gutter + 1) + corner + dash * (wide - 1) + tee))
+        out.append(SafeText(f"{label:>{gutter}} {tick if label else bar}{line}".rstrip()))
+    out.append(SafeText(" " * (gutter + 1) + corner + dash * (wide - 1) + tee))
     out.append(_under(chart, axes, gutter + 2, columns))
-    return out + [clip(visible(f"{' ' * gutter} {across} {x.name} {said(x.y, 3)}"), columns)
+    return out + [clip(sanitize(f"{' ' * gutter} {across} {x.name} {said(x.y, 3)}"), columns)
                   for x in chart.limits]
 
 
-def _under(chart: Chart, axes: Frame, indent: int, columns: int) -> Shown:
+def _under(chart: Chart, axes: Frame, indent: int, columns: int) -> SafeText:
     """The ends of the x axis with its name between."""
     left, right = said(axes.left, 1), said(axes.right, 1)
-    name = clip(visible(chart.x_name), max(0, columns - indent - len(left) - len(right) - 2))
+    name = clip(sanitize(chart.x_name), max(0, columns - indent - len(left) - len(right) - 2))
     if axes.left == axes.right:
-        return Shown(f"{' ' * indent}{left} {name}")
+        return SafeText(f"{' ' * indent}{left} {name}")
     gap = columns - indent - len(left) - len(right) - width(name)
     before = gap // 2
-    return Shown(f"{' ' * indent}{left}{' ' * before}{name}{' ' * (gap - before)}{right}")
+    return SafeText(f"{' ' * indent}{left}{' ' * before}{name}{' ' * (gap - before)}{right}")
 
 
 def _braille_field(chart: Chart, axes: Frame, wide: int, rows: int) -> list[str]:
@@ -184,14 +184,14 @@ def _ascii_field(chart: Chart, axes: Frame, wide: int, rows: int) -> list[str]:
     return ["".join(row) for row in field]
 
 
-def numbers(chart: Chart, columns: int = _COLUMNS) -> list[Shown]:
+def numbers(chart: Chart, columns: int = _COLUMNS) -> list[SafeText]:
     """Every value with its place, as many to a line as fit: `1: 4   2: 5 …`."""
     cells = [f"{said(x, 1)}: {said(y, 3)}" for x, y in chart.points]
     if not cells:
         return []
     wide = max(map(len, cells)) + 3
     each = max(1, columns // wide)
-    return [Shown("".join(f"{c:<{wide}}" for c in cells[i : i + each]).rstrip())
+    return [SafeText("".join(f"{c:<{wide}}" for c in cells[i : i + each]).rstrip())
             for i in range(0, len(cells), each)]
 
 
@@ -212,7 +212,7 @@ def svg(chart: Chart) -> str:
 
     Classes: `chart`, `axis`, `tick`, `limit`, `point`, `mark`, `name`.
     """
-    title = escape(visible(chart.title))
+    title = escape(sanitize(chart.title))
     axes = frame(chart)
     if axes is None:
         return f'<p class="chart-none">{title}: no values yet</p>'
@@ -257,7 +257,7 @@ def _y(axes: Frame, y: float) -> float:
 
 def _words(x: float, y: float, text: str, anchor: str) -> str:
     return (f'<text class="name" x="{x:g}" y="{y:g}" text-anchor="{anchor}">'
-            f"{escape(visible(text))}</text>")
+            f"{escape(sanitize(text))}</text>")
 
 
 def pairs(values: Sequence[float]) -> tuple[tuple[float, float], ...]:

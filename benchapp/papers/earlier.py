@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
-from benchapp.moments import iso
+from benchapp.events.moments import iso
 from benchapp.papers.review_day import seconds
 from benchapp.quantities import minutes_text
 from benchapp.reckon.shares import quantile7

@@ -17,9 +17,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Any, Final
 
-from benchapp.journal import Entry, Moment, canonical
-from benchapp.moments import local
-from benchapp.shown import escape_json, visible
+from benchapp.events.entry import Entry, Moment, canonical
+from benchapp.events.moments import local
+from benchapp.safe_text import escape_json, sanitize
 
 MARK: Final = "\ufeff"
 _FORMULA: Final = "=+-@\t\r\n＝＋－＠'"
@@ -40,7 +40,7 @@ def cell(value: object) -> str:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    text = visible(str(value), newlines=True)
+    text = sanitize(str(value), newlines=True)
     first = text.lstrip()[:1] or text[:1]
     return f"'{text}" if text and (text[0] in _FORMULA or first in _FORMULA) else text
 

@@ -2,7 +2,7 @@
 
 The policy in its head lets nothing run and nothing be fetched, and only this page's own style
 apply (by its digest). Names and notes stand in `<bdi>`, so that one written from right to left
-turns nothing round that stands beside it. The printer's texts go through `visible` first, as on
+turns nothing round that stands beside it. The printer's texts go through `sanitize` first, as on
 a screen.
 """
 
@@ -27,7 +27,7 @@ from benchapp.papers.review import (
     sheet_times,
 )
 from benchapp.quantities import figure_text, minutes_text
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 STYLE: Final = """\
 :root{color-scheme:light dark;--paper:#fbfaf7;--ink:#22201d;--quiet:#6a655e;--line:#cfc9bf}
@@ -64,7 +64,7 @@ def policy(style: str = STYLE) -> str:
 
 def text(value: object) -> str:
     """Any text of the printer's, made visible, escaped, and kept from turning its neighbours."""
-    return f"<bdi>{escape(visible(str(value)))}</bdi>"
+    return f"<bdi>{escape(sanitize(str(value)))}</bdi>"
 
 
 def page(title: str, sections: Iterable[str], style: str = STYLE) -> str:
@@ -74,7 +74,7 @@ def page(title: str, sections: Iterable[str], style: str = STYLE) -> str:
         f'<meta http-equiv="Content-Security-Policy" content="{escape(policy(style))}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         '<meta name="referrer" content="no-referrer">',
-        f"<title>{escape(visible(title))}</title><style>{style}</style></head><body>\n",
+        f"<title>{escape(sanitize(title))}</title><style>{style}</style></head><body>\n",
         *sections, "</body></html>\n"])
 
 

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from html import escape
 from typing import Any, Final
 
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 _W: Final = 640
 _ROW: Final = 22
@@ -41,7 +41,7 @@ def day_drawing(r: Mapping[str, Any]) -> str:
            *_numbers(r, opened, end)]
     for n, (name, bars) in enumerate(rows, 1):
         y = n * _ROW + 2
-        out.append(f'<text class="name" x="0" y="{y + 11}">{escape(visible(name))}</text>')
+        out.append(f'<text class="name" x="0" y="{y + 11}">{escape(sanitize(name))}</text>')
         out += [_rect(bar, y, opened, end) for bar in bars if bar[1] > opened]
     begins, ends = r["opened_at"][11:16], _last(r)
     out += [f'<text class="name" x="{_NAME}" y="{high - 4}">{begins}</text>',
@@ -122,4 +122,4 @@ def _rect(bar: Bar, y: int, opened: float, end: float) -> str:
     x = _across(begun, opened, end)
     across = max(0.6, _across(ended, opened, end) - x - 0.8)
     return (f'<rect class="bar" x="{x:.1f}" y="{y}" width="{across:.1f}" height="{_BAR}">'
-            f"<title>{escape(visible(what))}</title></rect>")
+            f"<title>{escape(sanitize(what))}</title></rect>")

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Final
 
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 #: Octets of a line, its end not counted (RFC 5545, 3.1).
 LINE_OCTETS: Final = 75
@@ -92,7 +92,7 @@ def escaped(text: str) -> str:
 
     What acts on a terminal is made visible first, as everywhere; a colon stays as it is.
     """
-    shown: str = visible(text.replace("\r\n", "\n"), newlines=True)
+    shown: str = sanitize(text.replace("\r\n", "\n"), newlines=True)
     for sign in ("\\", ";", ","):
         shown = shown.replace(sign, "\\" + sign)
     return shown.replace("\n", "\\n")

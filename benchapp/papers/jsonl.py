@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, fields
 from typing import Any, Final
 
-from benchapp.journal import Entry, Moment, canonical
+from benchapp.events.entry import Entry, Moment, canonical
 
 #: No entry is longer: a recipe of 256 KiB with every character escaped, and its frame.
 LONGEST: Final = 2 * 1024 * 1024

@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from benchapp.edition.drying import USUAL, Hours
 from benchapp.edition.stacks import Boards, due, wall
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.papers.boards import listed
 from benchapp.session.clock_view import ClockView, clocks
 from benchapp.session.room_facts import still_asked

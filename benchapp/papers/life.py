@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any, Final
 
-from benchapp.moments import iso
+from benchapp.events.moments import iso
 from benchapp.papers.charts import Chart, Limit
 from benchapp.papers.limits import limits
 from benchapp.reckon.shares import wilson

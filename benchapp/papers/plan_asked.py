@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from typing import Final
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.papers.plan_day import DayTold, Evening
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe

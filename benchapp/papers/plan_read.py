@@ -12,8 +12,8 @@ from typing import Final
 
 from benchapp.book import Book, SessionRow
 from benchapp.edition.streams import print_id
-from benchapp.journal import Entry
-from benchapp.moments import local
+from benchapp.events.entry import Entry
+from benchapp.events.moments import local
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.pace import TODAY, Reading

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
+from benchapp.safe_text import clip, sanitize, width
 from benchapp.session.planning_day import BREAK, SOAK, TAKEN, DayPlan, PackPlan, Planned
 from benchapp.session.planning_work import HELPER, PRINTER
 from benchapp.session.shape import WASH, Shape
-from benchapp.shown import clip, visible, width
 
 Clock = Callable[[int], str]
 
@@ -81,7 +81,7 @@ class _Scale:
 
 
 def _label(name: str) -> str:
-    shown = clip(visible(name), LABEL - 1)
+    shown = clip(sanitize(name), LABEL - 1)
     return shown + " " * (LABEL - width(shown))
 
 

@@ -13,8 +13,9 @@ from typing import Any, Final
 from benchapp.edition import register
 from benchapp.edition.numbers import label
 from benchapp.edition.packs import Pack, damped_words
-from benchapp.journal import Entry, Moment, family
-from benchapp.moments import iso
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.moments import iso
+from benchapp.events.streams import family
 from benchapp.papers.earlier import by_impression, folded, set_against, works_of
 from benchapp.papers.life_text import drawn
 from benchapp.papers.review_changes import changes, drifts

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from benchapp.edition.packs import Pack
-from benchapp.moments import iso
+from benchapp.events.moments import iso
 from benchapp.recipe.model import Step
 from benchapp.reckon.shares import quantile7
 from benchapp.session.names import step_of

@@ -22,8 +22,8 @@ from benchapp.edition.numbers import (
 )
 from benchapp.edition.state import TRIALS, Edition, Register
 from benchapp.edition.view import edition_view
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.papers.documentation import (
     NOT_KNOWN,
     TO_SIGN,

@@ -7,7 +7,7 @@ from typing import Final
 
 from benchapp.book import Book
 from benchapp.papers import jsonl
-from benchapp.shown import escape_json
+from benchapp.safe_text import escape_json
 
 ANYWAY: Final = "quit anyway"
 """What is written to leave without them."""

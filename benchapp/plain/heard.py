@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session.actions import Action
 from benchapp.session.left import Unsaid
 from benchapp.session.state import Room, Session

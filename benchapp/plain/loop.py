@@ -8,9 +8,9 @@ from functools import partial
 from typing import TYPE_CHECKING, Final, Protocol
 
 from benchapp.book import BookError
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.journal import Entry, Moment
-from benchapp.moments import local
 from benchapp.papers.leaving import asking_lines
 from benchapp.papers.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
@@ -25,6 +25,7 @@ from benchapp.plain.meanwhile import (
 )
 from benchapp.plain.words import question, understand
 from benchapp.reckon.pace import Reading
+from benchapp.safe_text import refuse, sanitize
 from benchapp.session import actions as a
 from benchapp.session.aloud import answer
 from benchapp.session.cancelling import before_first_sheet
@@ -39,7 +40,6 @@ from benchapp.session.studio import of_interest
 from benchapp.session.telling import tell
 from benchapp.session.view import early_words
 from benchapp.session.warn import warnings
-from benchapp.shown import refuse, visible
 from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
@@ -159,13 +159,13 @@ class _Bench:
 
     def say(self, text: str) -> None:
         """Print one line of whatever text; one that begins as if by itself is moved by a space."""
-        shown = visible(text)
+        shown = sanitize(text)
         self.lines.give(f" {shown}" if shown.startswith(BY_ITSELF) else shown)
 
     def _say_by_itself(self, texts: Iterable[str], at: Moment) -> None:
         """Print what no line asked for, each with the time of day at which it was so."""
         for text in texts:
-            self.lines.give(visible(f"{BY_ITSELF}{local(at):%H:%M} {text}"))
+            self.lines.give(sanitize(f"{BY_ITSELF}{local(at):%H:%M} {text}"))
 
     # -- the course of it --------------------------------------------------------------
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import Final, Protocol
 
-from benchapp.journal import Entry, Moment
-from benchapp.moments import earlier, slept_ms
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.moments import earlier, slept_ms
 from benchapp.session.calling import next_end_t, passing_calls
 from benchapp.session.going_on import JUMP_MS
 from benchapp.session.names import session_id, step_of

@@ -20,7 +20,7 @@ from benchapp.quantities import quoted
 from benchapp.recipe.nodes import Document, Items, Lines, Map, Node, Pair, Scalar
 from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.syntax import explain
-from benchapp.shown import fault
+from benchapp.safe_text import fault
 
 MOST_BYTES: Final = 256 * 1024
 MOST_NODES: Final = 20_000

@@ -8,7 +8,7 @@ from typing import Final
 
 from benchapp.recipe.document import parse
 from benchapp.recipe.nodes import Items, Map, Node, Scalar, find
-from benchapp.shown import refuse
+from benchapp.safe_text import refuse
 
 #: A value as it is put into a file: one text, or a list of them.
 Value = str | Sequence[str]

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 _LONGEST: Final = 400
 
 
 def _shown(text: str) -> str:
     cut = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
-    return visible(cut)
+    return sanitize(cut)
 
 
 @dataclass(frozen=True, slots=True, order=True)

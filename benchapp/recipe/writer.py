@@ -13,7 +13,7 @@ from benchapp.recipe.fields import counting
 from benchapp.recipe.hazards import BY_KEY
 from benchapp.recipe.read_print import read_metal
 from benchapp.recipe.read_rest import TAKES, read_takes
-from benchapp.shown import refuse
+from benchapp.safe_text import refuse
 
 __all__ = ["QUESTIONS", "Question", "like", "new_text", "replace_value"]
 

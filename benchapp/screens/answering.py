@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
+from benchapp.safe_text import sanitize
 from benchapp.session import actions as a
 from benchapp.session.due import soaking
 from benchapp.session.page import Refusal
 from benchapp.session.telling import tell
 from benchapp.session.view import CallView, calls
-from benchapp.shown import visible
 from benchapp.workshop import Outcome
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ def answer_first(desk: Benchapp) -> None:
     before = desk.workshop.room
     outcome = _answered(desk, call)
     if outcome.refusal is not None:
-        desk.say(visible(str(outcome.refusal)), severity="warning")
+        desk.say(sanitize(str(outcome.refusal)), severity="warning")
     elif told := tell(before, desk.workshop.room, outcome.entries):
         desk.say(desk.done(" · ".join(told)))
     desk.look_again()

@@ -20,9 +20,10 @@ from textual.widgets import Input
 from benchapp.book import BookError, Unwritable
 from benchapp.edition.stacks import Boards
 from benchapp.editions import hours_of
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.papers.leaving import leaving_lines
 from benchapp.papers.unsaved import NOT_ON_DISK
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import yesterday
 from benchapp.screens.after_menu import AfterMenu
 from benchapp.screens.answering import answer_first, calling_now
@@ -44,7 +45,6 @@ from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.settings import Preferences
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome, Workshop
 
 LOOKS_A_SECOND: Final = 4
@@ -55,8 +55,8 @@ _NOTICE_S: Final = 60.0
 _INKY: Final = "Hands are inky: wash first."
 _ALL_KEPT: Final = "Everything is in the book."
 _NOT_KEPT: Final = "Not everything is on disk yet."
-_LISTENS: Final = Shown("It listens: that tread only showed it. The next one goes on.")
-_OPEN: Final = Shown("Something lies open here: leave it first, then the switch goes on")
+_LISTENS: Final = SafeText("It listens: that tread only showed it. The next one goes on.")
+_OPEN: Final = SafeText("Something lies open here: leave it first, then the switch goes on")
 
 
 @runtime_checkable
@@ -71,7 +71,7 @@ class Follows(Protocol):
 class TellsBelow(Protocol):
     """A screen with a line of its own for what a key did."""
 
-    def message(self, words: Shown, *, wrong: bool = False) -> None:
+    def message(self, words: SafeText, *, wrong: bool = False) -> None:
         """Show a line."""
 
 
@@ -124,7 +124,7 @@ class Benchapp(Base[int]):
         super().__init__(light=self.settings.theme == "light", environ=environ)
         self.switch = switch_of(self.settings)
         self.hearing = Hearing(self, sounding)
-        self.aloud: Callable[[Shown], None] = self.hearing.say
+        self.aloud: Callable[[SafeText], None] = self.hearing.say
         self.workshop = workshop
         workshop.hours = hours_of(self.settings)
         self.home = home
@@ -212,7 +212,7 @@ class Benchapp(Base[int]):
         return any(isinstance(screen, ModalScreen) for screen in stack) or (
             bool(stack) and isinstance(stack[-1].focused, Input))
 
-    def line_put_away(self, event: events.Key, words: Shown) -> None:
+    def line_put_away(self, event: events.Key, words: SafeText) -> None:
         """A press of the switch put a line away: say so; letters do nothing until it is quiet."""
         self._hush = self._hush.begun(event.time * 1000)
         below = self.screen_stack[-2]
@@ -318,7 +318,7 @@ class Benchapp(Base[int]):
         """Say what is to be known about the book's file, once."""
         notice = self.workshop.book.notice
         if notice and notice != self._told:
-            self.notices.add(visible(" ".join(notice.split("\n"))), "warning", _NOTICE_S)
+            self.notices.add(sanitize(" ".join(notice.split("\n"))), "warning", _NOTICE_S)
         self._told = notice
 
     def look_again(self) -> None:
@@ -366,27 +366,27 @@ class Benchapp(Base[int]):
         self.look_again()
         self.hearing.away(gone=False)
 
-    def why_stay(self) -> Shown | None:
+    def why_stay(self) -> SafeText | None:
         """With inky hands nobody leaves by a stray key."""
         room = self.workshop.room
         if room.session is None or room.clean:
             return None
-        return Shown(f"{_INKY} {_ALL_KEPT if self.may_be_cut_off else _NOT_KEPT}")
+        return SafeText(f"{_INKY} {_ALL_KEPT if self.may_be_cut_off else _NOT_KEPT}")
 
-    def how_to_leave(self) -> Shown:
+    def how_to_leave(self) -> SafeText:
         """Likewise, and true while entries are only in memory."""
         if self.may_be_cut_off:
             return super().how_to_leave()
-        return Shown(f"Ctrl+Q asks before it leaves. {_NOT_KEPT}")
+        return SafeText(f"Ctrl+Q asks before it leaves. {_NOT_KEPT}")
 
     def action_leave(self) -> None:
         """Leave; first asked while entries are only in memory."""
         if self.why_stay() is not None or not ask_unsaved(self):
             super().action_leave()
 
-    def done(self, words: str) -> Shown:
+    def done(self, words: str) -> SafeText:
         """What was done, in words; says so as long as it is on no disk."""
-        return visible(words + ("" if self.may_be_cut_off or not words else NOT_ON_DISK))
+        return sanitize(words + ("" if self.may_be_cut_off or not words else NOT_ON_DISK))
 
     @property
     def may_be_cut_off(self) -> bool:
@@ -449,10 +449,10 @@ def show(
     return app.return_code or 0
 
 
-def farewell(workshop: Workshop) -> list[Shown]:
+def farewell(workshop: Workshop) -> list[SafeText]:
     """What is due when while the program is closed, and how to come back to open sessions."""
     try:
         boards = workshop.stacks()
     except BookError:  # it was said already; the open sessions are known all the same
         boards = Boards()
-    return [*map(visible, leaving_lines(workshop.room, boards, workshop.now(), workshop.hours))]
+    return [*map(sanitize, leaving_lines(workshop.room, boards, workshop.now(), workshop.hours))]

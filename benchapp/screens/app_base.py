@@ -23,16 +23,16 @@ from textual.binding import Binding, BindingType
 from textual.notifications import SeverityLevel
 
 from benchapp.calls.guard import must_end
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.driver import pick_driver
 from benchapp.screens.notices import Notices
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT, STYLES, THEMES, colour_arguments
-from benchapp.shown import Shown, visible
 
 R = TypeVar("R")
 
 _UNIX: Final = not sys.platform.startswith("win")
-_DROPPED: Final = Shown("Too many keys came at once. They did nothing; keys work again now.")
-_HOW_TO_LEAVE: Final = Shown("Ctrl+Q leaves; everything is in the book.")
+_DROPPED: Final = SafeText("Too many keys came at once. They did nothing; keys work again now.")
+_HOW_TO_LEAVE: Final = SafeText("Ctrl+Q leaves; everything is in the book.")
 
 
 class Base(App[R], inherit_bindings=False):
@@ -110,14 +110,14 @@ class Base(App[R], inherit_bindings=False):
         if "debug" in self.features:
             super()._print_error_renderables()
 
-    def why_stay(self) -> Shown | None:
+    def why_stay(self) -> SafeText | None:
         """Say why the app is not to be left now, or None; screens overrule it."""
         return None
 
     def before_leaving(self) -> None:
         """Do what is left to do before the app ends, by a key or a signal; apps overrule it."""
 
-    def say(self, text: Shown, *, severity: SeverityLevel = "information") -> None:
+    def say(self, text: SafeText, *, severity: SeverityLevel = "information") -> None:
         """Show a passing message; what stands there already is not said twice."""
         self.notices.add(text, severity, None)
 
@@ -132,7 +132,7 @@ class Base(App[R], inherit_bindings=False):
     ) -> None:
         """Show a passing message, whoever asks for it: no toast, and markup is never read."""
         text = f"{title}: {message}" if title else message
-        self.notices.add(visible(text), severity, timeout)
+        self.notices.add(sanitize(text), severity, timeout)
 
     def clear_notifications(self) -> None:
         """Put the messages away."""
@@ -178,7 +178,7 @@ class Base(App[R], inherit_bindings=False):
         """Answer the key that people press to get out of a program."""
         self.say(self.why_stay() or self.how_to_leave())
 
-    def how_to_leave(self) -> Shown:
+    def how_to_leave(self) -> SafeText:
         """How the app is left, and what becomes of what was done."""
         return _HOW_TO_LEAVE
 

@@ -15,6 +15,7 @@ from textual.containers import Horizontal
 from textual.css.scalar import Scalar
 from textual.widget import Widget
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import bench_words as words
 from benchapp.screens.after_menu import AFTER_MS
 from benchapp.screens.bench_fit import NARROW, WIDE, stage_widths
@@ -39,7 +40,6 @@ from benchapp.session.slip import slipped
 from benchapp.session.state import Key, Room
 from benchapp.session.telling import tell
 from benchapp.session.view import BenchView, do_words, view
-from benchapp.shown import Shown, visible
 
 _SHARE: Final = 10
 """One row of so many is for the keys: the rest of them are a key away."""
@@ -48,17 +48,17 @@ _LOW: Final = 16
 _TALL: Final = 30
 """Terminal rows from which heads are three rows high and the legend is shown."""
 _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
-_WHY_INKY: Final = Shown("Hands are inky: wash first")
-_NOT_BEGUN: Final = Shown("Hands are inky: wash first. Not begun yet? Press backspace")
-_NEAR: Final = Shown("Far view; F2 again: all the rest")
-_FOR_WAIT: Final = Shown("That press was for the wait, which is over. It changed nothing")
+_WHY_INKY: Final = SafeText("Hands are inky: wash first")
+_NOT_BEGUN: Final = SafeText("Hands are inky: wash first. Not begun yet? Press backspace")
+_NEAR: Final = SafeText("Far view; F2 again: all the rest")
+_FOR_WAIT: Final = SafeText("That press was for the wait, which is over. It changed nothing")
 _ARROWS: Final = ("up", "down", "left", "right")
-_NO_KEY: Final = Shown("That key does nothing here; ? shows the keys")
+_NO_KEY: Final = SafeText("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
 _PEDALS: Final[dict[str, a.Action]] = {"take back": a.TakeBack(), "look again": a.LookAgain()}
 _STRIPS: Final = ("calling", "waiting", "question", "warning", "drift")
 _LEFT_TO_RIGHT: Final = ("inky", "first", "across", "second", "clean")
-_SIDE_WORDS: Final = {"inky": Shown("inky side"), "clean": Shown("clean side")}
+_SIDE_WORDS: Final = {"inky": SafeText("inky side"), "clean": SafeText("clean side")}
 
 
 class BenchScreen(BenchTalk):
@@ -170,7 +170,7 @@ class BenchScreen(BenchTalk):
         if self._first:
             self._first = False
             if shown.left_off:
-                self.message(visible(f"You left off: {shown.left_off}"))
+                self.message(sanitize(f"You left off: {shown.left_off}"))
 
     def _far_off(self, shown: BenchView, *, walking: bool) -> bool:
         """Whether the far view stands: by the key, by itself, for a walk; and make place for it.
@@ -198,7 +198,7 @@ class BenchScreen(BenchTalk):
     def _turn_far(self) -> None:
         """The key of the far view: to it, and back."""
         self._far_by_key = not self._far.display
-        self.message(_NEAR if self._far_by_key else Shown(""))
+        self.message(_NEAR if self._far_by_key else SafeText(""))
         self.follow()
 
     def _strips(self, shown: BenchView, promised: str) -> None:
@@ -212,10 +212,11 @@ class BenchScreen(BenchTalk):
             lines = [row for kind, text in notices if kind == name
                      for row in words.wrap(text, across)][:most]
             _display(para, on=bool(lines))
-            para.set(Shown("\n".join(lines)))
+            para.set(SafeText("\n".join(lines)))
         self._line("next", words.coming(shown, promised, narrow=self.size.width < NARROW))
         low = self.size.height < _LOW
-        planned = Shown("") if low else self._promise.line(self.desk.workshop.room, shown, across)
+        planned = SafeText("") if low else self._promise.line(self.desk.workshop.room, shown,
+                                                              across)
         _display(self._lines["plan"], on=bool(planned))
         self._line("plan", planned)
         offered = words.offered(shown)
@@ -244,14 +245,14 @@ class BenchScreen(BenchTalk):
                 across, rows = side.content_size.width, side.content_size.height - 3
                 name = words.CLOCKS if waits else _SIDE_WORDS[where]
                 lines = self._aside(shown, across, rows) if where == aside else []
-                side.rest(name if across > 8 else Shown(""), lines)
+                side.rest(name if across > 8 else SafeText(""), lines)
 
-    def _aside(self, shown: BenchView, across: int, rows: int) -> list[Shown]:
+    def _aside(self, shown: BenchView, across: int, rows: int) -> list[SafeText]:
         """What stands on the side at rest: paper, other clocks, and the sheets if there is room."""
         lines = words.paper_rows(shown, across)
         lines += words.clock_rows(words.other_clocks(shown), across, rows - len(lines))
         if self.size.width >= WIDE and shown.sheets:
-            lines += [Shown("")] if lines else []
+            lines += [SafeText("")] if lines else []
             lines += words.sheet_lines(shown.sheets, across, rows - len(lines))
         return lines
 
@@ -264,7 +265,7 @@ class BenchScreen(BenchTalk):
         self._keys_for = state
         self._keys.set(foot_keys(room, shown, now))
 
-    def _line(self, name: str, text: Shown) -> None:
+    def _line(self, name: str, text: SafeText) -> None:
         self._lines[name].set(text)
 
     # -- what is done -----------------------------------------------------------------------
@@ -278,7 +279,7 @@ class BenchScreen(BenchTalk):
             self.message(self.desk.done(" · ".join(told)))
         return outcome.refusal
 
-    def message(self, text: Shown, *, wrong: bool = False) -> None:
+    def message(self, text: SafeText, *, wrong: bool = False) -> None:
         """What the last key did, or why it did nothing."""
         line = self._lines["message"]
         line.set_class(wrong, "wrong")
@@ -328,7 +329,7 @@ class BenchScreen(BenchTalk):
             if self.do(a.TakeBack()):
                 room = self.desk.workshop.room
                 do = do_words(room, session, key, room.t_at(self.desk.now()))
-                self.message(visible(f"taken back: {do} goes on"))
+                self.message(sanitize(f"taken back: {do} goes on"))
         else:
             walked, action = self._walking.tread(self.desk)
             self._trodden_ms = at_ms if not walked or isinstance(action, a.GoOn) else None
@@ -376,7 +377,7 @@ class BenchScreen(BenchTalk):
         if shown.now.must:
             if 0 <= place < len(shown.now.must):
                 return self.do(a.Must(shown.now.must[place]))
-            self.message(visible(f"Answers are 1 to {len(shown.now.must)}"), wrong=True)
+            self.message(sanitize(f"Answers are 1 to {len(shown.now.must)}"), wrong=True)
         elif shown.question is not None and key in _ANSWERS:
             return self.do(_ANSWERS[key])
         elif shown.now.asks and shown.mark and place >= 0:

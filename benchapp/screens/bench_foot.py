@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.screens.bench_words import key_words
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.possible import PROOFING, specs_now

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Final, cast
 from textual.screen import Screen
 
 from benchapp.quantities import QuantityError, read_duration
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.coming_talk import ask_left_to, ask_next, ask_skip
 from benchapp.screens.mute_talk import ask_mute
 from benchapp.screens.pick import Pick, step_keys
@@ -31,7 +32,6 @@ from benchapp.session.says import in_hand, noted_sheet, tagged_sheet, try_words
 from benchapp.session.state import FORS, Impression, Session
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import OWN_GRADE
-from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -69,7 +69,7 @@ class BenchTalk(Screen[None]):
             self.refuse(refusal)
         return refusal is None
 
-    def message(self, words: Shown, *, wrong: bool = False) -> None:
+    def message(self, words: SafeText, *, wrong: bool = False) -> None:
         """Show a line."""
         raise NotImplementedError
 
@@ -92,7 +92,7 @@ class BenchTalk(Screen[None]):
 
     def refuse(self, refusal: Refusal) -> None:
         """Say why not, and what can be done instead."""
-        self.message(visible(f"{refusal}"), wrong=True)
+        self.message(sanitize(f"{refusal}"), wrong=True)
 
     def ask(
         self, title: str, means: Callable[[str], a.Action], *, about: str = "", value: str = "",
@@ -104,7 +104,7 @@ class BenchTalk(Screen[None]):
             refusal = self.attempt(means(text))
             return None if refusal is None else str(refusal)
 
-        self.app.push_screen(Ask(visible(title), hint=visible(about), value=value, check=check,
+        self.app.push_screen(Ask(sanitize(title), hint=sanitize(about), value=value, check=check,
                                  empty=empty, do=do, phrases=phrases, draft=draft))
 
     def pick(
@@ -113,7 +113,7 @@ class BenchTalk(Screen[None]):
     ) -> None:
         """Have one chosen; where there is none, say so. Answers that come and go bring keys."""
         if not answers:
-            self.message(visible(none), wrong=True)
+            self.message(sanitize(none), wrong=True)
             return
 
         def take(place: int | None) -> None:
@@ -121,7 +121,7 @@ class BenchTalk(Screen[None]):
                 then(answers[place][1])
 
         self.app.push_screen(
-            Pick(visible(title), [visible(words) for words, _ in answers], keys=keys), take)
+            Pick(sanitize(title), [sanitize(words) for words, _ in answers], keys=keys), take)
 
     def _sheet(self) -> tuple[Impression | None, str]:
         """The sheet spoken of, and what it is called."""
@@ -136,7 +136,7 @@ class BenchTalk(Screen[None]):
         """A closed word, put on or taken off."""
         meant, name = self._sheet()
         if meant is None:
-            self.message(Shown("No sheet is in hand yet"), wrong=True)
+            self.message(SafeText("No sheet is in hand yet"), wrong=True)
             return
 
         def take(tag: str | None) -> None:
@@ -145,7 +145,7 @@ class BenchTalk(Screen[None]):
 
         used = used_tags(self.desk.workshop.room.journal, self.s)
         self.app.push_screen(
-            TagPick(visible(name), tag_menu(self.s.recipe), used, meant.tags), take)
+            TagPick(sanitize(name), tag_menu(self.s.recipe), used, meant.tags), take)
 
     def ask_note(self) -> None:
         """Free text from its first key; the arrows bring the recipe's sentences."""
@@ -175,7 +175,7 @@ class BenchTalk(Screen[None]):
                   if held is not None and i.number is not None and held.number is not None
                   and i.number < held.number]
         if held is None or not before:
-            self.message(Shown("There is no sheet before it"), wrong=True)
+            self.message(SafeText("There is no sheet before it"), wrong=True)
             return
         last = max(before, key=lambda i: i.number or 0)
         said: list[a.Action] = []
@@ -185,11 +185,11 @@ class BenchTalk(Screen[None]):
         said += [a.TakeReading(r.name, r.value, r.unit, held.ordinal) for r in last.readings
                  if GRADE.fullmatch(r.unit or "")]
         if not said:
-            self.message(visible(f"{last.mark} has nothing that {held.mark} has not"))
+            self.message(sanitize(f"{last.mark} has nothing that {held.mark} has not"))
             return
         done = [self.do(action) for action in said]
         if all(done):
-            self.message(visible(f"{held.mark} as {last.mark}: verdict, tags and grade"))
+            self.message(sanitize(f"{held.mark} as {last.mark}: verdict, tags and grade"))
 
     def ask_for(self) -> None:
         """What the pull is for."""

@@ -1,7 +1,7 @@
 """The words and figures of the Bench, ready to be placed. Pure.
 
 Everything here is made of a `BenchView`; every text from people goes through
-`visible` on its way.
+`sanitize` on its way.
 """
 
 from __future__ import annotations
@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from benchapp.quantities import figure_text, minutes_text, mmss
+from benchapp.safe_text import SafeText, clip, sanitize, width
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.widgets.call_bar import answer_words
 from benchapp.session.clock_view import ClockView, Count
 from benchapp.session.says import judged_now
 from benchapp.session.state import Session
 from benchapp.session.view import BenchView, CallView, NowView, SheetView
-from benchapp.shown import Shown, clip, visible, width
 
 Role = Literal["strong", "text", "quiet", "care", "choice"]
 Where = Literal["inky", "across", "clean"]
@@ -31,7 +31,7 @@ BANDS: Final = {
 }  # fmt: skip
 PAUSED: Final = "PAUSED"
 _BETWEEN: Final = " · "
-CLOCKS: Final = Shown("clocks")
+CLOCKS: Final = SafeText("clocks")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +51,11 @@ class Panel:
     where: Where
     band: str
     name: str
-    do: Shown
+    do: SafeText
     count: str = ""
     mark: str = ""
-    under_mark: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
-    text: tuple[tuple[Role, Shown], ...] = ()
+    under_mark: SafeText = SafeText("")  # noqa: RUF009 - a constant, and immutable
+    text: tuple[tuple[Role, SafeText], ...] = ()
 
 
 def panel(view: BenchView, *, last: SheetView | None = None) -> Panel:
@@ -73,9 +73,9 @@ def panel(view: BenchView, *, last: SheetView | None = None) -> Panel:
     where: Where = now.side if now.side in ("inky", "clean") else "across"
     mark = view.mark or ""
     return Panel(
-        where, _band(view), _drawable(now.short), visible(now.do),
+        where, _band(view), _drawable(now.short), sanitize(now.do),
         "" if now.count is None else figure(now.count), mark,
-        visible(f"Pencil {mark} on the back") if mark and view.lifted else Shown(""),
+        sanitize(f"Pencil {mark} on the back") if mark and view.lifted else SafeText(""),
         tuple(_text(view, now, last)),
     )
 
@@ -93,66 +93,66 @@ def _band(view: BenchView) -> str:
 
 
 def _paused(view: BenchView, ms: int) -> Panel:
-    words: list[tuple[Role, Shown]] = [("care", visible(text)) for text in view.pause_words]
-    words.append(("text", visible(f"In hand: {view.now.do}")))
-    words.append(("quiet", Shown("Waits go on. One tread goes on.")))
-    return Panel("across", PAUSED, PAUSED, Shown("Paused"), mmss(ms), text=tuple(words))
+    words: list[tuple[Role, SafeText]] = [("care", sanitize(text)) for text in view.pause_words]
+    words.append(("text", sanitize(f"In hand: {view.now.do}")))
+    words.append(("quiet", SafeText("Waits go on. One tread goes on.")))
+    return Panel("across", PAUSED, PAUSED, SafeText("Paused"), mmss(ms), text=tuple(words))
 
 
 def _closed(view: BenchView) -> Panel:
     unjudged = sum(s.verdict is None for s in view.sheets)
-    words: list[tuple[Role, Shown]] = [
-        ("text", visible(f"{view.pulled} pulled, {view.counting} counting")),
+    words: list[tuple[Role, SafeText]] = [
+        ("text", sanitize(f"{view.pulled} pulled, {view.counting} counting")),
     ]
     if unjudged:
         sheets = "sheet is" if unjudged == 1 else "sheets are"
-        words.append(("text", visible(f"{unjudged} {sheets} not judged yet")))
-        words.append(("text", Shown("One tread: the evening round. It may wait for tomorrow.")))
+        words.append(("text", sanitize(f"{unjudged} {sheets} not judged yet")))
+        words.append(("text", SafeText("One tread: the evening round. It may wait for tomorrow.")))
     else:
-        words.append(("text", Shown("One tread: back to the Studio.")))
-    words.append(("quiet", Shown("Esc: the Studio")))
-    return Panel("across", "THE DAY IS DONE", "CLOSED", Shown("The session is closed"),
+        words.append(("text", SafeText("One tread: back to the Studio.")))
+    words.append(("quiet", SafeText("Esc: the Studio")))
+    return Panel("across", "THE DAY IS DONE", "CLOSED", SafeText("The session is closed"),
                  text=tuple(words))
 
 
 def _text(
     view: BenchView, now: NowView, last: SheetView | None
-) -> Iterable[tuple[Role, Shown]]:
+) -> Iterable[tuple[Role, SafeText]]:
     if now.pack:
-        yield "text", visible(now.pack)
+        yield "text", sanitize(now.pack)
     if now.inking:
-        yield "strong", visible(now.inking)
+        yield "strong", sanitize(now.inking)
     if now.count is not None and (span := span_words(now.count)):
         yield "text", span
     for number, fact in enumerate(now.must, 1):
-        yield "choice", visible(f"{number}  {fact}")
+        yield "choice", sanitize(f"{number}  {fact}")
     if now.asks:
         yield from _asked(view, last)
     for care in now.cares:
-        yield "care", visible(f"! {care.text}")
+        yield "care", sanitize(f"! {care.text}")
     for proposal in now.proposals:
-        yield "text", visible(proposal)
+        yield "text", sanitize(proposal)
     if now.lines:
-        yield "quiet", visible("· " + " · ".join(now.lines))
+        yield "quiet", sanitize("· " + " · ".join(now.lines))
 
 
-def _asked(view: BenchView, last: SheetView | None) -> Iterable[tuple[Role, Shown]]:
+def _asked(view: BenchView, last: SheetView | None) -> Iterable[tuple[Role, SafeText]]:
     sheet = next((s for s in view.sheets if s.mark == view.mark), None)
     if sheet is not None:
         yield "strong", values(sheet)
     if last is not None and (last.verdict or last.tags):
-        yield "quiet", visible(f"= as {values(last)}")
+        yield "quiet", sanitize(f"= as {values(last)}")
 
 
-def values(sheet: SheetView) -> Shown:
+def values(sheet: SheetView) -> SafeText:
     """A sheet with all that was said of it: `K7 ● keep: salty, grade 3, 1 note`."""
     notes = [f"{sheet.notes} note{'s' * (sheet.notes > 1)}"] if sheet.notes else []
     said = ", ".join((*sheet.tags, *sheet.readings, *notes))
     verdict = sheet.verdict or "not judged"
-    return visible(f"{sheet.mark} {VERDICTS[sheet.verdict]} {verdict}{f': {said}' * bool(said)}")
+    return sanitize(f"{sheet.mark} {VERDICTS[sheet.verdict]} {verdict}{f': {said}' * bool(said)}")
 
 
-def in_one_line(text: Shown, cells: int) -> Shown:
+def in_one_line(text: SafeText, cells: int) -> SafeText:
     """What the last key did, as much of it as fits; parts are left out whole.
 
     What is to be done now stands large on the screen, so it gives way first.
@@ -162,9 +162,9 @@ def in_one_line(text: Shown, cells: int) -> Shown:
     if width(text) > cells and at is not None:
         hands = parts[at + 1 : at + 2] in (["inky"], ["clean"])
         del parts[at : at + 1 + hands]
-    while len(parts) > 1 and width(visible(_BETWEEN.join(parts))) > cells:
+    while len(parts) > 1 and width(sanitize(_BETWEEN.join(parts))) > cells:
         parts.pop()
-    return visible(_BETWEEN.join(parts))
+    return sanitize(_BETWEEN.join(parts))
 
 
 # -- figures ------------------------------------------------------------------------------
@@ -175,28 +175,28 @@ def figure(count: Count) -> str:
     return f"{'' if count.exact else '≈'}{mmss(count.ms)}"
 
 
-def span_words(count: Count) -> Shown:
+def span_words(count: Count) -> SafeText:
     """What is usual, beside a hands count: `usual 15 min · 7 to 26`."""
     if count.down:
-        return Shown("" if count.ms > -1000 else "over")
+        return SafeText("" if count.ms > -1000 else "over")
     if count.usual is None:
-        return Shown("")
+        return SafeText("")
     words = f"usual {figure_text(count.usual)}"
     if count.low is not None and count.high is not None and count.low != count.high:
         words += f" · low {figure_text(count.low)} · high {figure_text(count.high)}"
-    return visible(words)
+    return sanitize(words)
 
 
 # -- the strips around -----------------------------------------------------------------------
 
 
-def title(view: BenchView, *, rehearsal: bool) -> Shown:
+def title(view: BenchView, *, rehearsal: bool) -> SafeText:
     """The print and its session."""
     kept = "REHEARSAL, nothing is kept · " if rehearsal else ""
-    return visible(f"{kept}{view.title} · {view.session}")
+    return sanitize(f"{kept}{view.title} · {view.session}")
 
 
-def tally(view: BenchView, *, short: bool = False) -> Shown:
+def tally(view: BenchView, *, short: bool = False) -> SafeText:
     """`■ hands inky · pulled 8 · counting 6 · wanted 10`; short: `■ hands inky · counting 6 of 10`.
     """
     hands = "■ hands inky" if view.hands == "inky" else "□ hands clean"
@@ -205,12 +205,12 @@ def tally(view: BenchView, *, short: bool = False) -> Shown:
     wanted = "enough" if view.enough else wanted
     if short:
         of = "" if view.wanted is None else f" of {view.wanted}"
-        return visible(f"{hands}{helper} · counting {view.counting}{of}")
-    return visible(
+        return sanitize(f"{hands}{helper} · counting {view.counting}{of}")
+    return sanitize(
         f"{hands}{helper} · pulled {view.pulled} · counting {view.counting} · {wanted}")
 
 
-def coming(view: BenchView, promised: str = "", *, narrow: bool = False) -> Shown:
+def coming(view: BenchView, promised: str = "", *, narrow: bool = False) -> SafeText:
     """What one tread brings, when the wanted number is met, and what the pull in hand is for.
 
     `narrow`: no side has room for how many sheets are damp, so that stands here.
@@ -225,37 +225,37 @@ def coming(view: BenchView, promised: str = "", *, narrow: bool = False) -> Show
         parts.append(f"this pull: {view.for_words}")
     if view.others:
         parts.append(f"also open: {', '.join(view.others)}")
-    return visible(" · ".join(parts))
+    return sanitize(" · ".join(parts))
 
 
-def paper_rows(view: BenchView, cells: int) -> list[Shown]:
+def paper_rows(view: BenchView, cells: int) -> list[SafeText]:
     """How many sheets are damp, all day long, over the other clocks."""
-    return wrap(visible(view.paper), cells) if view.paper and cells >= 8 else []
+    return wrap(sanitize(view.paper), cells) if view.paper and cells >= 8 else []
 
 
-def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[Shown]:
+def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[SafeText]:
     """The other clocks for a narrow strip: the time, then what it is of."""
     if cells < 8:
         return []
-    out: list[Shown] = []
+    out: list[SafeText] = []
     for clock in clocks:
         owner = "" if clock.session is None else f" ({clock.session})"
         hands = " · clean hands" if clock.clean else ""
-        lines = wrap(visible(f"{figure(clock.count)} {clock.name}{owner}{hands}"), cells)
+        lines = wrap(sanitize(f"{figure(clock.count)} {clock.name}{owner}{hands}"), cells)
         if len(out) + len(lines) > rows:
             break
         out += lines
     return out
 
 
-def call_words(call: CallView, key: str = "") -> Shown:
+def call_words(call: CallView, key: str = "") -> SafeText:
     """A call on its line: what, how late, the key that answers it, and what it needs."""
     late = f": {minutes_text(call.late_ms)} over" if call.late_ms >= 60_000 else ": now"
     owner = "" if call.session is None else f" · {call.session}"
     needs = " · clean hands" if call.clean else ""
     state = "" if call.calling else _muted(call) if call.muted else " · waits"
     answer = f" · {key}" if key else ""
-    return visible(f"{call.text}{late}{answer}{needs}{owner}{state}")
+    return sanitize(f"{call.text}{late}{answer}{needs}{owner}{state}")
 
 
 def _muted(call: CallView) -> str:
@@ -265,7 +265,7 @@ def _muted(call: CallView) -> str:
     return f" · muted {minutes_text(call.muted_ms)} more"
 
 
-def sheet_row(sheets: Sequence[SheetView], cells: int) -> Shown:
+def sheet_row(sheets: Sequence[SheetView], cells: int) -> SafeText:
     """The sheets as marks with the shape of their verdict, the latest ones if not all fit."""
     parts = [_sheet(sheet) for sheet in sheets]
     first = len(parts)
@@ -274,68 +274,68 @@ def sheet_row(sheets: Sequence[SheetView], cells: int) -> Shown:
         first -= 1
         used += width(parts[first]) + 2
     lead = "… " if first > 0 else ""
-    return Shown(lead + "  ".join(parts[first:]))
+    return SafeText(lead + "  ".join(parts[first:]))
 
 
-def _sheet(sheet: SheetView) -> Shown:
+def _sheet(sheet: SheetView) -> SafeText:
     again = "~" if sheet.look_again else ""
-    words = visible(f"{sheet.mark}{VERDICTS[sheet.verdict]}{again}")
-    return words if sheet.counts else Shown(f"({words})")
+    words = sanitize(f"{sheet.mark}{VERDICTS[sheet.verdict]}{again}")
+    return words if sheet.counts else SafeText(f"({words})")
 
 
-def legend(sheets: Sequence[SheetView]) -> Shown:
+def legend(sheets: Sequence[SheetView]) -> SafeText:
     """What the signs beside these sheets mean, words first; nothing where there are no sheets."""
     verdicts = {sheet.verdict for sheet in sheets}
     words = [f"{verdict or 'not judged'} {sign}" for verdict, sign in VERDICTS.items()
              if verdict in verdicts]
     words += ["look again ~"] if any(sheet.look_again for sheet in sheets) else []
     words += ["not counted ()"] if any(not sheet.counts for sheet in sheets) else []
-    return Shown("  ".join(words))
+    return SafeText("  ".join(words))
 
 
-def sheets_and_legend(sheets: Sequence[SheetView], cells: int) -> tuple[Shown, Shown]:
+def sheets_and_legend(sheets: Sequence[SheetView], cells: int) -> tuple[SafeText, SafeText]:
     """The row of sheets, and what its signs mean: beside it where both fit, else a row below."""
     row, told = sheet_row(sheets, cells), legend(sheets)
     if told and width(row) + 4 + width(told) <= cells:
-        return Shown(f"{row}    {told}"), Shown("")
+        return SafeText(f"{row}    {told}"), SafeText("")
     return row, told
 
 
-def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[Shown]:
+def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[SafeText]:
     """The latest sheets one a line, for a narrow strip: `A3 ● edition, salty`."""
     if rows < 1:
         return []
     return [
-        clip(visible(f"{s.mark} {VERDICTS[s.verdict]} {', '.join((s.purpose, *s.tags))}"), cells)
+        clip(sanitize(f"{s.mark} {VERDICTS[s.verdict]} {', '.join((s.purpose, *s.tags))}"), cells)
         for s in sheets[-rows:]
     ]
 
 
-def notices(view: BenchView) -> list[tuple[str, Shown]]:
+def notices(view: BenchView) -> list[tuple[str, SafeText]]:
     """Lines between the sides and what comes next, each with the strip it stands in."""
     calling = [call for call in view.calls if call.calling]
     keys = [answer_words(call) for call in calling[:1]]  # it answers the first
-    out = [("calling", visible(f"▶ CALLS ▶ {call_words(call, *keys[n:n + 1])}"))
+    out = [("calling", sanitize(f"▶ CALLS ▶ {call_words(call, *keys[n:n + 1])}"))
            for n, call in enumerate(calling)]
     out += [("waiting", call_words(call)) for call in view.calls if not call.calling]
     if view.question is not None and view.hands == "clean":
-        out.append(("question", visible(view.question)))
-        out.append(("question", Shown("7 took that long · 8 away · 9 forgot to tread")))
+        out.append(("question", sanitize(view.question)))
+        out.append(("question", SafeText("7 took that long · 8 away · 9 forgot to tread")))
     if view.state_question is not None:
         when = "after the wash: w" if view.now.side == "wash" else "w"
-        out.append(("question", visible(f"{view.state_question} · {when}")))
-    out += [("warning", visible(f"! {text}")) for text in view.warnings]
-    out += [] if view.drift is None else [("drift", visible(view.drift))]
+        out.append(("question", sanitize(f"{view.state_question} · {when}")))
+    out += [("warning", sanitize(f"! {text}")) for text in view.warnings]
+    out += [] if view.drift is None else [("drift", sanitize(view.drift))]
     return out
 
 
-def wrap(text: Shown, cells: int) -> list[Shown]:
+def wrap(text: SafeText, cells: int) -> list[SafeText]:
     """Break a text into lines of at most so many cells, at blanks where there are any."""
     out: list[str] = []
     line = ""
     for word in text.split(" "):
         while width(word) > cells > 1:
-            head = clip(Shown(word), cells)[:-1] or word[0]
+            head = clip(SafeText(word), cells)[:-1] or word[0]
             if line:
                 out.append(line)
                 line = ""
@@ -348,13 +348,13 @@ def wrap(text: Shown, cells: int) -> list[Shown]:
             line = f"{line} {word}" if line else word
     if line or not out:
         out.append(line)
-    return [Shown(piece) for piece in out]
+    return [SafeText(piece) for piece in out]
 
 
-def offered(view: BenchView) -> Shown:
+def offered(view: BenchView) -> SafeText:
     """Optional steps that can be done now, and the key that chooses one: it needs clean hands."""
     can = view.offered and (view.hands == "clean" or view.helper is not None)
-    return visible(f"you can also do: {', '.join(view.offered)} (o)" if can else "")
+    return sanitize(f"you can also do: {', '.join(view.offered)} (o)" if can else "")
 
 
 def key_words(s: Session, word: str) -> str:

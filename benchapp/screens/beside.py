@@ -13,10 +13,10 @@ from benchapp.book.past import print_of_row
 from benchapp.edition.refusal import Refusal
 from benchapp.papers import beside
 from benchapp.papers.reading import standard_of
+from benchapp.safe_text import SafeText
 from benchapp.screens.beside_base import BesideBase
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session.handed_on import of_sheet
-from benchapp.shown import Shown
 
 Values = dict[str, Any]
 _NO_STANDARD = ("No BAT is approved yet. While sorting, B makes a sheet the BAT; until then "
@@ -153,7 +153,7 @@ class BesideScreen(BesideBase):
         if self._places:
             place = self._near(self._places[self._in_hand], by)
             if place is None:
-                self.desk.say(Shown("That is the last sheet of this print" if by > 0
+                self.desk.say(SafeText("That is the last sheet of this print" if by > 0
                                     else "That is the first sheet of this print"))
                 return
             self._places[self._in_hand] = place
@@ -170,7 +170,7 @@ class BesideScreen(BesideBase):
             return None
 
         self.app.push_screen(
-            Ask(Shown("Which sheet?"), hint=Shown("K7, 12/40, AP II or last:3"), do=do))
+            Ask(SafeText("Which sheet?"), hint=SafeText("K7, 12/40, AP II or last:3"), do=do))
 
     def _named(self, said: str) -> Place | Refusal:
         days = {r.id: print_of_row(r) for r in self._days}

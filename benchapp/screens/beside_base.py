@@ -11,11 +11,11 @@ from textual.binding import Binding, BindingType
 from benchapp.book import BookError
 from benchapp.book.read import SessionRow
 from benchapp.papers.reading import days_of, read_back, row_or_last
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.shown import Shown, visible
 
 Values = dict[str, Any]
 KEYS: Final = (("1 2", "which column moves"), ("o", "only what differs"), ("↑ ↓ page", "move"),
@@ -111,13 +111,13 @@ class BesideBase(PageBase):
         """Show the columns as they are chosen now."""
         across = self.size.width - 4
         heads = self.heads()
-        self.query_one(Head).set(visible(self.named()), visible(
+        self.query_one(Head).set(sanitize(self.named()), sanitize(
             "only what differs" if self._differing else self.aside()))
         self.query_one("#heads", Rows).set_rows(
             head_rows(heads, across, self._in_hand) if heads else [])
         rows = beside_rows(self.lines(), across, differing=self._differing) if heads else []
         if heads and not rows:
-            rows = [Row(((Shown("They do not differ in anything said."), "quiet"),))]
+            rows = [Row(((SafeText("They do not differ in anything said."), "quiet"),))]
         told = [x for x in (_SIGNS if len(heads) > 1 else "", self.hint()) if x]
         under = [row for text in told for row in wrapped(text, across, "quiet")]
         self.query_one("#beside", Rows).set_rows(

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from benchapp.papers import beside
+from benchapp.safe_text import SafeText
 from benchapp.screens.beside_base import BesideBase
-from benchapp.shown import Shown
 
 Values = dict[str, Any]
 
@@ -67,7 +67,7 @@ class BesideDaysScreen(BesideBase):
         if 0 <= at < len(ids) and ids[at] in self._shown:
             at += by
         if not 0 <= at < len(ids):
-            self.desk.say(Shown("No later session of this print" if by > 0
+            self.desk.say(SafeText("No later session of this print" if by > 0
                                 else "No earlier session of this print"))
             return
         self._shown[self._in_hand] = ids[at]

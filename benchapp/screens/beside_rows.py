@@ -6,9 +6,9 @@ import textwrap
 from collections.abc import Sequence
 from typing import Any, Final
 
+from benchapp.safe_text import SafeText, clip, sanitize
 from benchapp.screens.page_base import WIDE
 from benchapp.screens.widgets.rows import Role, Row, Span, fit
-from benchapp.shown import Shown, clip, visible
 
 Values = dict[str, Any]
 #: Stands at the end of a line in which the columns do not agree; under its name where narrow.
@@ -35,12 +35,12 @@ def head_rows(heads: Sequence[tuple[str, str]], across: int, in_hand: int) -> li
         in_hand: The column that is moved.
     """
     name, cell = widths(across, len(heads))
-    top: list[Span] = [(Shown(" " * name), "text")]
-    under: list[Span] = [(Shown(" " * name), "text")]
+    top: list[Span] = [(SafeText(" " * name), "text")]
+    under: list[Span] = [(SafeText(" " * name), "text")]
     for n, (first, second) in enumerate(heads):
         sign = "▸ " if n == in_hand else "  "
-        top += [(Shown(sign), "mark"), (fit(visible(first), cell), "strong")]
-        under += [(Shown("  "), "text"), (fit(visible(second), cell), "quiet")]
+        top += [(SafeText(sign), "mark"), (fit(sanitize(first), cell), "strong")]
+        under += [(SafeText("  "), "text"), (fit(sanitize(second), cell), "quiet")]
     return [Row(tuple(top)), Row(tuple(under))]
 
 
@@ -61,7 +61,7 @@ def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False
             group = x["group"]
             words = f"{group[:1].upper()}{group[1:]}"
             out += [*([Row()] if out else []),
-                    Row(((visible(words), "strong"),), heading=True)]
+                    Row(((sanitize(words), "strong"),), heading=True)]
         out += _line(x, across)
     return out
 
@@ -71,15 +71,15 @@ def _line(x: Values, across: int) -> list[Row]:
     differs = not x["same"] and len(x["said"]) > 1
     aside = differs and across >= _NARROW
     role: Role = "quiet" if x["same"] else "text"
-    what = textwrap.wrap(visible(x["what"]), name - 3) or [""]
+    what = textwrap.wrap(sanitize(x["what"]), name - 3) or [""]
     what += [DIFFERENT] if differs and not aside else []
-    cells = [textwrap.wrap(visible(c), cell) or ["—"] for c in x["said"]]
+    cells = [textwrap.wrap(sanitize(c), cell) or ["—"] for c in x["said"]]
     out = []
     for n in range(max(len(what), *map(len, cells))):
         head = _INDENT + (what[n] if n < len(what) else "")
-        spans: list[Span] = [(fit(clip(Shown(head), name - 1), name), "quiet")]
+        spans: list[Span] = [(fit(clip(SafeText(head), name - 1), name), "quiet")]
         for lines in cells:
             text = lines[n] if n < len(lines) else ""
-            spans += [(Shown("  "), "text"), (fit(Shown(text), cell), role)]
-        out.append(Row(tuple(spans), right=Shown(DIFFERENT if aside and n == 0 else "")))
+            spans += [(SafeText("  "), "text"), (fit(SafeText(text), cell), role)]
+        out.append(Row(tuple(spans), right=SafeText(DIFFERENT if aside and n == 0 else "")))
     return out

@@ -10,12 +10,12 @@ from benchapp.edition import boards as b
 from benchapp.edition.stacks import Due, Stack, due, shared_marks, wall
 from benchapp.papers.boards import due_words, listed, stack_lines
 from benchapp.quantities import QuantityError, items_text, read_mass
+from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Role, Row, Rows, wrapped
-from benchapp.shown import Shown, visible, width
 
 _KEYS: Final = (("c", "changed"), ("x", "left as it is"), ("w", "weight on it"),
                 ("t", "sort its sheets"), ("delete", "taken down"), ("escape", "back"),
@@ -60,31 +60,31 @@ class BoardsScreen(EditionList):
         stacks, shared = listed(boards, now), shared_marks(boards)
         wants = due(stacks, now, workshop.hours)
         sheets = sum(len(s.sheets) for s in stacks)
-        self.query_one(Head).set(Shown("Under boards"), visible(
+        self.query_one(Head).set(SafeText("Under boards"), sanitize(
             f"{items_text(sheets, 'sheet')} in {items_text(len(stacks), 'stack')}"
             if stacks else ""))
         across = max(20, self.size.width - 6)
-        head = Row(((Shown("Changes, and when they are due"), "strong"),), heading=True)
+        head = Row(((SafeText("Changes, and when they are due"), "strong"),), heading=True)
         out = [head] if stacks else []
         out += [row for d in wants for row in self._due(d, due_words(d, now), across)]
         for s in stacks:
-            out += [Row(), Row(((visible(s.name), "strong"),), id=f"stack {s.id}",
-                               right=visible(items_text(len(s.sheets), "sheet")))]
+            out += [Row(), Row(((sanitize(s.name), "strong"),), id=f"stack {s.id}",
+                               right=sanitize(items_text(len(s.sheets), "sheet")))]
             out += [row for x in stack_lines(s, workshop.hours, shared)
-                    for row in wrapped(x, across, "quiet", first=((Shown("  "), "text"),))]
+                    for row in wrapped(x, across, "quiet", first=((SafeText("  "), "text"),))]
         self.query_one(Rows).set_rows(out or [
-            Row(((Shown("Nothing lies under boards."), "quiet"),))])
+            Row(((SafeText("Nothing lies under boards."), "quiet"),))])
 
     @staticmethod
     def _due(d: Due, words: str, across: int) -> list[Row]:
         """A change and its stack, on a narrow screen below it: neither is cut."""
         marked, role = _ROLES[d.state]
-        sign, said, name = Shown(_SIGNS[d.state]), visible(words), visible(d.name)
+        sign, said, name = SafeText(_SIGNS[d.state]), sanitize(words), sanitize(d.name)
         beside = width(sign) + width(said) + width(name) < across
         row = Row(((sign, marked), (said, role)),
                   id=f"due {d.change.index} {d.change.nth} {d.stack}",
-                  right=name if beside else Shown(""))
-        under = wrapped(d.name, across, "quiet", first=((Shown(" " * width(sign)), "text"),))
+                  right=name if beside else SafeText(""))
+        under = wrapped(d.name, across, "quiet", first=((SafeText(" " * width(sign)), "text"),))
         return [row] if beside else [row, *under]
 
     # -- what is chosen --------------------------------------------------------------------
@@ -114,8 +114,8 @@ class BoardsScreen(EditionList):
             take(0)
         else:  # a stray key would have it never be due
             self.app.push_screen(Pick(
-                visible(f"Not due yet: {coming}"), (Shown("it is changed already"),),
-                visible(stack.name), by_number=True), take)
+                sanitize(f"Not due yet: {coming}"), (SafeText("it is changed already"),),
+                sanitize(stack.name), by_number=True), take)
 
     def _coming(self, stack: Stack, index: int | None, nth: int | None) -> str | None:
         """The change chosen in words, where it is not due yet; None: it is, or none is chosen."""
@@ -135,8 +135,8 @@ class BoardsScreen(EditionList):
             self.again()
             return wrong
 
-        self.app.push_screen(Ask(visible(f"Why is it left? {stack.name}"),
-                                 hint=Shown("such as: dry enough"), do=do))
+        self.app.push_screen(Ask(sanitize(f"Why is it left? {stack.name}"),
+                                 hint=SafeText("such as: dry enough"), do=do))
 
     def action_weight(self) -> None:
         """So much lies on these boards."""
@@ -149,8 +149,8 @@ class BoardsScreen(EditionList):
             self.again()
             return wrong
 
-        self.app.push_screen(Ask(visible(f"What lies on {stack.name}?"),
-                                 hint=Shown("such as 12 kg"), check=_mass, do=do))
+        self.app.push_screen(Ask(sanitize(f"What lies on {stack.name}?"),
+                                 hint=SafeText("such as 12 kg"), check=_mass, do=do))
 
     def action_sort(self) -> None:
         """Go through its sheets against the standard."""
@@ -169,8 +169,8 @@ class BoardsScreen(EditionList):
                 self.act_on_boards(b.TakeDown(stack.id))
                 self.again()
 
-        self.app.push_screen(Pick(visible(f"{stack.name}: nothing lies here any more"),
-                                  (Shown("taken down; this can't be taken back"),)), take)
+        self.app.push_screen(Pick(sanitize(f"{stack.name}: nothing lies here any more"),
+                                  (SafeText("taken down; this can't be taken back"),)), take)
 
 
 def _mass(text: str) -> str | None:

@@ -16,17 +16,17 @@ from benchapp.edition.numbers import label, number_words, place_word, sheet_word
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.state import KINDS_OF_PROOF, WITHOUT_NUMBER, Edition
 from benchapp.edition.view import found
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.pick import Pick
 from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session.actions import SayFor
 from benchapp.session.handed_on import of_sheet
-from benchapp.shown import Shown, visible
 
-_AT_HOME: Final = Shown("stays at home, and the reason with it. Empty: not known")
-_WHY: Final = Shown("what you saw, or what the mistake was. The record shows both")
-_DAY: Final = Shown("such as 2026-05-03. Empty: not known")
+_AT_HOME: Final = SafeText("stays at home, and the reason with it. Empty: not known")
+_WHY: Final = SafeText("what you saw, or what the mistake was. The record shows both")
+_DAY: Final = SafeText("such as 2026-05-03. Empty: not known")
 
 
 def name_with_label(e: Edition, sheet: str, fallback: str) -> str:
@@ -45,7 +45,7 @@ def correct_void(page: EditionBase, print_: str, number: int, then: Callable[[],
         return refused
 
     words = number_words(page.editions.register.edition(print_), number)
-    page.app.push_screen(Ask(visible(f"{words}: it is not void. Why?"), hint=_WHY, do=do))
+    page.app.push_screen(Ask(sanitize(f"{words}: it is not void. Why?"), hint=_WHY, do=do))
 
 
 def correct_edition(page: EditionBase, print_: str, then: Callable[[], None]) -> None:
@@ -59,7 +59,7 @@ def correct_edition(page: EditionBase, print_: str, then: Callable[[], None]) ->
     known += [(f"not settled: {x.text}", a.ByMistake(print_, "clash settled", x.key, ""))
               for x in settled_clashes(register, print_)]
     if not known:
-        page.desk.say(visible(f"{title}: to correct a sheet, press w and choose it"))
+        page.desk.say(sanitize(f"{title}: to correct a sheet, press w and choose it"))
         return
 
     def why(place: int | None) -> None:
@@ -72,10 +72,10 @@ def correct_edition(page: EditionBase, print_: str, then: Callable[[], None]) ->
             then()
             return refused
 
-        page.app.push_screen(Ask(visible(f"{title}: {words}. Why?"), hint=_WHY, do=do))
+        page.app.push_screen(Ask(sanitize(f"{title}: {words}. Why?"), hint=_WHY, do=do))
 
-    page.app.push_screen(Pick(visible(f"{title}: what is true?"), [visible(x) for x, _ in known],
-                              Shown("To correct a sheet, press w in the list of editions")), why)
+    page.app.push_screen(Pick(sanitize(f"{title}: what is true?"), [sanitize(x) for x, _ in known],
+                              SafeText("To correct a sheet, press w in the list of editions")), why)
 
 
 class Correcting:
@@ -117,10 +117,10 @@ class Correcting:
             self._pick(title, [FOR_WORDS[x] for x in c.PULLED_FOR],
                        lambda place: self._why(wrong, c.PULLED_FOR[place]))
         elif wrong.asks == "number":
-            self._type(wrong, title, Shown("such as 13, 13/40 or AP 2"))
+            self._type(wrong, title, SafeText("such as 13, 13/40 or AP 2"))
         else:
             day = wrong.asks == "day"
-            self._type(wrong, title, _DAY if day else Shown("such as consignment") if
+            self._type(wrong, title, _DAY if day else SafeText("such as consignment") if
                        wrong == c.TERMS else _AT_HOME, empty=c.NOT_KNOWN)
 
     def _number_of(self, wrong: c.Wrong, kind: str) -> None:
@@ -128,9 +128,10 @@ class Correcting:
             self._why(wrong, kind)
             return
         self._type(wrong, f"Which number among them has {self._name}?",
-                   Shown(f"such as 2. Empty: no number after {kind}"), before=f"{kind} ", empty="")
+                   SafeText(f"such as 2. Empty: no number after {kind}"), before=f"{kind} ",
+                   empty="")
 
-    def _type(self, wrong: c.Wrong, title: str, hint: Shown, *, before: str = "",
+    def _type(self, wrong: c.Wrong, title: str, hint: SafeText, *, before: str = "",
               empty: str | None = None) -> None:
         def check(text: str) -> str | None:
             action = c.correction_of(self._page.editions.register, self._print, self._sheet,
@@ -143,7 +144,7 @@ class Correcting:
             if text is not None:
                 self._why(wrong, before + (text or empty or ""))
 
-        self._page.app.push_screen(Ask(visible(title), hint=hint, check=check,
+        self._page.app.push_screen(Ask(sanitize(title), hint=hint, check=check,
                                        empty=empty is not None), take)
 
     # -- why, and done -----------------------------------------------------------------------
@@ -151,7 +152,7 @@ class Correcting:
     def _why(self, wrong: c.Wrong, said: str) -> None:
         what = wrong.text if wrong.asks == "nothing" else f"{wrong.words} {said}"
         self._page.app.push_screen(Ask(
-            visible(f"{self._name}: {what}. Why?"),
+            sanitize(f"{self._name}: {what}. Why?"),
             hint=_WHY,
             do=lambda why: self._do(wrong, said, why)))
 
@@ -182,5 +183,5 @@ class Correcting:
             if place is not None:
                 do(place)
 
-        self._page.app.push_screen(Pick(visible(title), [visible(x) for x in answers],
-                                        visible(about)), take)
+        self._page.app.push_screen(Pick(sanitize(title), [sanitize(x) for x in answers],
+                                        sanitize(about)), take)

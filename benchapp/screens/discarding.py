@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
 from benchapp.session import actions as a
 from benchapp.session.discarding import before_discarding
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
 if TYPE_CHECKING:
@@ -31,6 +31,6 @@ def ask_discard(screen: FollowingPage, session: str) -> None:
             screen.again()
 
     screen.app.push_screen(
-        Pick(visible(f"Discard {s.name}, {s.recipe.print.title}?"), (Shown("discard it"),),
-             visible(" ".join(before_discarding(workshop.room, s))),
+        Pick(sanitize(f"Discard {s.name}, {s.recipe.print.title}?"), (SafeText("discard it"),),
+             sanitize(" ".join(before_discarding(workshop.room, s))),
              by_number=True, later="keep it open"), take)

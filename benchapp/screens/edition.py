@@ -10,6 +10,7 @@ from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition.view import edition_view
 from benchapp.papers.editions import edition_lines, next_words
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import correct_edition
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, Head
@@ -17,7 +18,6 @@ from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
                 ("S", "sign"), ("c", "correct"),
@@ -96,9 +96,9 @@ class EditionScreen(EditionBase):
         self._shown = state
         editions = self.editions
         rows = [row for p in editions.prints() for row in self._rows(p)]
-        self.query_one(Head).set(Shown("Editions"))
+        self.query_one(Head).set(SafeText("Editions"))
         self.query_one("#prints", Rows).set_rows(rows or [
-            Row(((Shown("No print yet: a session on a recipe begins one."), "quiet"),))])
+            Row(((SafeText("No print yet: a session on a recipe begins one."), "quiet"),))])
         self._whole()
 
     def _rows(self, print_: str) -> list[Row]:
@@ -108,23 +108,23 @@ class EditionScreen(EditionBase):
         v = edition_view(editions.register, print_)
         size = "open" if v.form == "open" else (
             "size not known" if v.figures.declared is None else f"of {v.figures.declared}")
-        out = [Row(((visible(title), "strong"),), id=print_, right=visible(size)),
+        out = [Row(((sanitize(title), "strong"),), id=print_, right=sanitize(size)),
                *wrapped(f"{artist} · numbered {v.figures.pulled.numbered} · "
                         f"{next_words(v.numbers)}", across, "quiet",
-                        first=((Shown("  "), "quiet"),))]
-        out += [Row(((Shown("  ! "), "fault"), (visible(c.text), "fault"))) for c in v.clashes]
+                        first=((SafeText("  "), "quiet"),))]
+        out += [Row(((SafeText("  ! "), "fault"), (sanitize(c.text), "fault"))) for c in v.clashes]
         return out
 
     def _whole(self) -> None:
         print_ = self.query_one("#prints", Rows).chosen
         if print_ is None:
-            self.query_one("#whole", Para).set(Shown(""))
+            self.query_one("#whole", Para).set(SafeText(""))
             return
         editions = self.editions
         title, artist = editions.title(print_)
         lines = [*edition_lines(editions.register, print_, title=title, artist=artist),
                  *editions.otherwise(print_)]
-        self.query_one("#whole", Para).set(Shown("\n".join(map(visible, lines))))
+        self.query_one("#whole", Para).set(SafeText("\n".join(map(sanitize, lines))))
 
     def action_read(self, by: int) -> None:
         """The whole of it, a page up or down."""

@@ -11,10 +11,10 @@ from benchapp.book import BookError
 from benchapp.edition import acts, boards
 from benchapp.edition.refusal import Refusal
 from benchapp.editions import Answer, Editions
+from benchapp.safe_text import sanitize
 from benchapp.screens.page_base import FollowingPage, Head
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Rows
-from benchapp.shown import visible
 
 
 class EditionBase(FollowingPage):
@@ -46,15 +46,15 @@ class EditionBase(FollowingPage):
         if answer.refusal is not None:
             return str(answer.refusal)
         if answer.said:
-            self.desk.say(visible("; ".join(answer.said)))
+            self.desk.say(sanitize("; ".join(answer.said)))
         return None
 
     def _told(self, job: Callable[[], Answer], *, warned: bool = False) -> Answer:
         answer = self._done(job)
         if answer.refusal is not None:
-            self.desk.say(visible(str(answer.refusal)), severity="warning")
+            self.desk.say(sanitize(str(answer.refusal)), severity="warning")
         elif answer.said and not warned:
-            self.desk.say(visible("; ".join(answer.said)))
+            self.desk.say(sanitize("; ".join(answer.said)))
         return answer
 
     def _done(self, job: Callable[[], Answer]) -> Answer:

@@ -14,6 +14,8 @@ from functools import lru_cache
 from itertools import pairwise, product
 from typing import Final, Literal
 
+from benchapp.safe_text import SafeText, clip, sanitize
+from benchapp.safe_text import width as cells
 from benchapp.screens.bench_fit import in_two
 from benchapp.screens.bench_words import figure, panel, wrap
 from benchapp.screens.glyph_dots import DOTS
@@ -21,8 +23,6 @@ from benchapp.screens.glyphs import HEIGHTS, rows, width
 from benchapp.session.cautions import worst
 from benchapp.session.clock_view import ClockView
 from benchapp.session.view import BenchView
-from benchapp.shown import Shown, clip, visible
-from benchapp.shown import width as cells
 
 Part = Literal["name", "count", "hands", "clock"]
 Role = Literal["name", "care", "count", "hands", "clock", "text"]
@@ -62,14 +62,14 @@ class Far:
     """
 
     name: str
-    do: Shown
+    do: SafeText
     count: str
     hands: str
     clock: str = ""
-    of: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
-    promise: Shown = Shown("")  # noqa: RUF009 - likewise
+    of: SafeText = SafeText("")  # noqa: RUF009 - a constant, and immutable
+    promise: SafeText = SafeText("")  # noqa: RUF009 - likewise
     care: str = ""
-    told: Shown = Shown("")  # noqa: RUF009 - likewise
+    told: SafeText = SafeText("")  # noqa: RUF009 - likewise
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,15 +106,15 @@ def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
     inking = "" if view.paused_ms is not None else view.now.inking
     told = " · ".join(x for x in (inking, view.paper) if x)
     found = Far(what.name or first_words(what.do), what.do, what.count, hands,
-                promise=visible(promise), care=f"! {hurts}" if hurts else "",
-                told=visible(told))
+                promise=sanitize(promise), care=f"! {hurts}" if hurts else "",
+                told=sanitize(told))
     call = next((c for c in view.calls if c.calling), None)
     if call is not None:
         late = next((figure(c.count) for c in clocks if c.id == call.id), "")
-        return replace(found, clock=late, of=visible(f"▶ CALLS ▶ {call.text}"))
+        return replace(found, clock=late, of=sanitize(f"▶ CALLS ▶ {call.text}"))
     if not clocks:
         return found
-    return replace(found, clock=figure(clocks[0].count), of=visible(clocks[0].name))
+    return replace(found, clock=figure(clocks[0].count), of=sanitize(clocks[0].name))
 
 
 def first_words(do: str) -> str:
@@ -210,7 +210,7 @@ def _gaps(blocks: Sequence[int]) -> int:
 
 def _beside(found: Heights, count: str, hands: str, columns: int) -> list[int] | None:
     """Rows of count and hands: beside each other, or one below the other; None: too wide."""
-    across = [width(text, high) if high else cells(Shown(text))
+    across = [width(text, high) if high else cells(SafeText(text))
               for text, high in ((count, found.count), (hands, found.hands))]
     if max(across) > columns:
         return None
@@ -232,7 +232,7 @@ def drawn(what: Far, columns: int, lines: int) -> list[list[Span]]:
         blocks.append(_clock(what, found, columns))
     high = [len(block) for block in blocks]
     spare = max(0, lines - sum(high) - _gaps(high))
-    said = visible(" · ".join(x for x in (what.told, what.promise) if x))
+    said = sanitize(" · ".join(x for x in (what.told, what.promise) if x))
     below = 1 if said and spare else 0
     more = (spare - below) // (len(blocks) + 1)
     out: list[list[Span]] = [[]] * more
@@ -255,7 +255,7 @@ def _care(what: Far, found: Heights, columns: int) -> list[list[list[Span]]]:
     """The sign and the hazard's name; drawn as a picture where there is room for one."""
     if not what.care:
         return []
-    return [_picture(what.care if found.care else clip(Shown(what.care), columns), found.care,
+    return [_picture(what.care if found.care else clip(SafeText(what.care), columns), found.care,
                      "care")]
 
 
@@ -287,15 +287,15 @@ def _side_by_side(left: list[list[Span]], right: list[list[Span]]) -> list[list[
 
 
 def _across(row: Iterable[Span]) -> int:
-    return sum(cells(Shown(text)) for text, _ in row)
+    return sum(cells(SafeText(text)) for text, _ in row)
 
 
 def _clock(what: Far, found: Heights, columns: int) -> list[list[Span]]:
     """The other clock, and beside it what it counts."""
     if not found.clock:
-        return [[(clip(visible(f"{what.clock} {what.of}".strip()), columns), "clock")]]
+        return [[(clip(sanitize(f"{what.clock} {what.of}".strip()), columns), "clock")]]
     picture = rows(what.clock, found.clock)
     words = wrap(what.of, max(1, columns - len(picture[0]) - 2))[:found.clock]
-    words += [Shown("")] * (found.clock - len(words))
+    words += [SafeText("")] * (found.clock - len(words))
     return [[(row, "clock"), (f"  {text}", "clock")] for row, text in
             zip(picture, words, strict=True)]

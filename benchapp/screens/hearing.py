@@ -14,10 +14,11 @@ from benchapp.calls.pieces import Trouble
 from benchapp.calls.ringer import Rang
 from benchapp.edition.calling import BoardCall, board_calls
 from benchapp.edition.stacks import wall
+from benchapp.events.entry import Moment
 from benchapp.files import FileProblem
-from benchapp.journal import Moment
 from benchapp.papers.boards import listed
 from benchapp.recipe.problems import RecipeError
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.sounding import AWAY, BACK, Sounding, calls_in
@@ -26,7 +27,6 @@ from benchapp.session import actions as a
 from benchapp.session.aloud import answer
 from benchapp.session.room_clocks import ROOM
 from benchapp.settings import Preferences
-from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
     from textual.timer import Timer
@@ -36,10 +36,11 @@ if TYPE_CHECKING:
 
 #: The screens' own layer for the bar that lies over them.
 LAYERS: Final = "Screen { layers: default flash; }"
-_CHOICES: Final = (("on", Shown("on")), ("soft", Shown("soft")),
-                   ("off", Shown("off: calls only flash")))  # fmt: skip
-_ASKED: Final = Shown("When a clock calls across the room: with sound?")
-_ABOUT: Final = Shown("It can be changed in the preferences; benchapp calls tries what there is.")
+_CHOICES: Final = (("on", SafeText("on")), ("soft", SafeText("soft")),
+                   ("off", SafeText("off: calls only flash")))  # fmt: skip
+_ASKED: Final = SafeText("When a clock calls across the room: with sound?")
+_ABOUT: Final = SafeText(
+    "It can be changed in the preferences; benchapp calls tries what there is.")
 _TRIED: Final = "Calls sound like this"
 
 
@@ -61,7 +62,7 @@ class Hearing:
         now = desk.now()
         for report in self._sounding.follow(desk.workshop.room, now, self._boards(now)):
             if isinstance(report, Trouble):
-                desk.notify(visible(report.text), severity="warning", timeout=10)
+                desk.notify(sanitize(report.text), severity="warning", timeout=10)
             else:
                 self._rang(report)
         if not self._asked and self._may_ask():
@@ -88,7 +89,7 @@ class Hearing:
         if words is not None:
             self._sounding.say(words, kind="confirm")
 
-    def say(self, words: Shown) -> None:
+    def say(self, words: SafeText) -> None:
         """Say something else aloud."""
         if self._sounding is not None:
             self._sounding.say(words)
@@ -135,7 +136,7 @@ class Hearing:
         if bar is None:
             bar = Flash()
             screen.mount(bar)
-        bar.show(kind, visible(rang.sound.phrase))
+        bar.show(kind, sanitize(rang.sound.phrase))
         if self._hide is not None:
             self._hide.stop()
         self._hide = self._desk.set_timer(stands_ms(kind) / 1000, self._put_out)
@@ -168,7 +169,7 @@ class Hearing:
         try:
             kept = preferences.keep({"sound": _CHOICES[place][0]})
         except (FileProblem, RecipeError) as error:
-            self._desk.say(visible(str(error)), severity="warning")
+            self._desk.say(sanitize(str(error)), severity="warning")
             return
         self._desk.settings = kept
         self.choose(kept)

@@ -8,12 +8,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine, key_words
 from benchapp.screens.widgets.rows import Row, Rows, entry, fit, wrapped
 from benchapp.session.actions import REGISTRY, Spec
 from benchapp.session.tags import GLOSSES, TRADE
-from benchapp.shown import Shown, visible
 
 _GATE = (
     "The switch is a pedal or one of a few keys. One press is one tread, and a tread is one "
@@ -121,7 +121,7 @@ class HelpScreen(PageBase):
     def follow(self) -> None:
         """Say how much of it is seen."""
         if self.query("Rows") and self.query("Head"):
-            self.query_one(Head).set(Shown("Help"), visible(self.query_one(Rows).place_words))
+            self.query_one(Head).set(SafeText("Help"), sanitize(self.query_one(Rows).place_words))
 
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
@@ -146,7 +146,7 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
 
     def keys(known: Iterable[tuple[str, str]]) -> list[Row]:
         return [row for key, words in known for row in entry(
-            ((fit(visible(key), 10), "mark"),), words, across, "text")]
+            ((fit(sanitize(key), 10), "mark"),), words, across, "text")]
 
     def actions(specs: Iterable[Spec]) -> list[Row]:
         return [row for spec in specs for row in _action(spec, across)]
@@ -166,11 +166,11 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
         *_part("The mouse", paras(*_MOUSE)),
         *_part("What is written down", paras(*_RECORD)),
         *_part("Tags", [row for key, (group, words) in TRADE.items() for row in entry(
-            ((fit(visible(f"{key} {group}"), 12), "wash"),),
+            ((fit(sanitize(f"{key} {group}"), 12), "wash"),),
             ", ".join(f"{k} {tag}" for k, tag in words.items()), across, "text")]),
         *_part("What the less familiar ones mean", [
             row for tag, meaning in GLOSSES.items()
-            for row in entry(((fit(visible(tag), 18), "strong"),), meaning, across, "text")]),
+            for row in entry(((fit(sanitize(tag), 18), "strong"),), meaning, across, "text")]),
         *_part("Care", paras(*_CARE)),
     ]
 
@@ -180,7 +180,7 @@ def _is_f(key: str) -> bool:
 
 
 def _head(text: str) -> Row:
-    return Row(((visible(text), "strong"),), heading=True)
+    return Row(((sanitize(text), "strong"),), heading=True)
 
 
 def _part(name: str, rows: list[Row]) -> list[Row]:
@@ -189,5 +189,5 @@ def _part(name: str, rows: list[Row]) -> list[Row]:
 
 def _action(spec: Spec, across: int) -> list[Row]:
     key = "switch" if spec.word in ("go on", "resume") else key_words(spec.key or "")
-    return entry(((fit(visible(key), 10), "mark"), (fit(visible(spec.word), 13), "strong")),
+    return entry(((fit(sanitize(key), 10), "mark"), (fit(sanitize(spec.word), 13), "strong")),
                  spec.help, across, "text")

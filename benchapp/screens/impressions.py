@@ -8,8 +8,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, Vertical, VerticalScroll
 
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, Head
 from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
@@ -18,7 +19,6 @@ from benchapp.screens.widgets.rows import Role, Row, Rows, fit
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
 from benchapp.session.state import Impression, Session
-from benchapp.shown import Shown, visible
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("0", "not judged"), ("t", "tag"),
          ("n", "note"), ("g", "reading"), ("f", "for"), ("M", "mark"), ("l", "look again"),
@@ -26,7 +26,8 @@ _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("0", "not judged")
          ("question_mark", "help"))
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
-_COLUMNS = Row(((Shown("  mark   no   for            verdict       time   tags, readings, notes"),
+_COLUMNS = Row(((SafeText(
+    "  mark   no   for            verdict       time   tags, readings, notes"),
                  "quiet"),))
 
 
@@ -103,13 +104,13 @@ class ImpressionsScreen(SheetTalk):
         self._shown = state
         head, rows = self.query_one(Head), self.query_one("#sheets", Rows)
         if s is None:
-            head.set(Shown("Sheets"))
-            rows.set_rows((Row(((Shown("No session is on the Bench."), "quiet"),)),))
+            head.set(SafeText("Sheets"))
+            rows.set_rows((Row(((SafeText("No session is on the Bench."), "quiet"),)),))
             return
-        head.set(visible(f"Sheets of {s.name} · {s.recipe.print.title}"), visible(_counts(s)))
+        head.set(sanitize(f"Sheets of {s.name} · {s.recipe.print.title}"), sanitize(_counts(s)))
         lines = sheet_lines(s)
         rows.set_rows([sheet_row(x) for x in lines] or [
-            Row(((Shown("No sheet has been pulled yet."), "quiet"),))])
+            Row(((SafeText("No sheet has been pulled yet."), "quiet"),))])
         self._detail()
 
     def on_rows_moved(self) -> None:
@@ -120,7 +121,7 @@ class ImpressionsScreen(SheetTalk):
         meant = self.meant()
         whole = None if meant is None else sheet_whole(meant[0], meant[1].ordinal)
         self.query_one("#whole", Para).set(
-            Shown("") if whole is None else detail_text(whole))
+            SafeText("") if whole is None else detail_text(whole))
         self.query_one("#detail").scroll_home(animate=False)
 
     def action_round(self) -> None:
@@ -159,14 +160,14 @@ def sheet_row(x: SheetLine) -> Row:
         "look again" if x.look_again else "", x.ended or "", ", ".join(x.tags),
         ", ".join(x.readings), notes) if t)
     return Row((
-        (fit(visible(x.mark), 6), "mark"), (fit(visible(f"{x.number:>3}  "), 6), "text"),
-        (fit(visible(purpose), 15), "text"),
-        (fit(visible(VERDICTS[x.verdict]), 14), _ROLES[x.verdict]),
-        (fit(visible(clock_text(x.pulled_at)), 7), "quiet"), (visible(extra), "text"),
+        (fit(sanitize(x.mark), 6), "mark"), (fit(sanitize(f"{x.number:>3}  "), 6), "text"),
+        (fit(sanitize(purpose), 15), "text"),
+        (fit(sanitize(VERDICTS[x.verdict]), 14), _ROLES[x.verdict]),
+        (fit(sanitize(clock_text(x.pulled_at)), 7), "quiet"), (sanitize(extra), "text"),
     ), id=str(x.ordinal))
 
 
-def detail_text(w: SheetWhole) -> Shown:
+def detail_text(w: SheetWhole) -> SafeText:
     """One sheet whole, as lines fit to be shown."""
     x = w.line
     by = " (by rule)" if x.by_rule else ""
@@ -182,7 +183,7 @@ def detail_text(w: SheetWhole) -> Shown:
     out += ["laid to dry"] if w.laid and x.verdict != "spoiled" else []
     out += ["set: " + ", ".join(f"{name} {value}" for name, value in w.settings)
             ] if w.settings else []
-    return Shown("\n".join(map(visible, out)))
+    return SafeText("\n".join(map(sanitize, out)))
 
 
 def _pull_words(do: str, plates: tuple[str, ...], pulls: int) -> str:

@@ -8,11 +8,11 @@ from textual import events
 from textual.await_complete import AwaitComplete
 from textual.screen import ModalScreen, Screen
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.after_menu import AFTER_MS
 from benchapp.screens.hush import Hush
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Rows
-from benchapp.shown import Shown, visible
 
 Result = TypeVar("Result")
 #: Rows of a screen below which what helps to answer gives way to the answers.
@@ -87,9 +87,9 @@ class Menu(LaidOver[Result]):
             self._hush = self._hush.begun(event.time * 1000)
         return hushed or not answers
 
-    def say_stray(self, title: Shown, event: events.Key) -> None:
+    def say_stray(self, title: SafeText, event: events.Key) -> None:
         """Say beside what is asked that a key answers nothing."""
-        self.query_one("#title", Para).set(visible(f"{title}: {event.character} is not an answer"))
+        self.query_one("#title", Para).set(sanitize(f"{title}: {event.character} is not an answer"))
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Go away, and have the app know."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session.going_on import JUMP_MS
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
 from benchapp.screens.possible import can
 from benchapp.session import actions as a
 from benchapp.session.view import CallView, calls
-from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk
@@ -51,4 +51,4 @@ def _pick(talk: BenchTalk, title: str, answers: Sequence[tuple[str, Any]],
             then(answers[place][1])
 
     talk.app.push_screen(
-        Pick(Shown(title), [visible(words) for words, _ in answers], keys=keys), take)
+        Pick(SafeText(title), [sanitize(words) for words, _ in answers], keys=keys), take)

@@ -13,8 +13,8 @@ from textual.app import App
 from textual.notifications import SeverityLevel
 from textual.screen import Screen
 
+from benchapp.safe_text import SafeText, width
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.shown import Shown, width
 
 #: How long a message can be read, seconds.
 STANDS_S: Final = 6.0
@@ -26,7 +26,7 @@ _MOST: Final = 3
 class TakesMessages(Protocol):
     """A screen with a line for messages."""
 
-    def message(self, text: Shown, *, wrong: bool = False) -> None:
+    def message(self, text: SafeText, *, wrong: bool = False) -> None:
         """Show one, in place of the one before."""
 
 
@@ -34,7 +34,7 @@ class TakesMessages(Protocol):
 class Notice:
     """One message."""
 
-    text: Shown
+    text: SafeText
     wrong: bool
 
 
@@ -56,7 +56,7 @@ class Notices:
         self._now: list[Notice] = []
         self._handed: Notice | None = None
 
-    def add(self, text: Shown, severity: SeverityLevel, stands_s: float | None) -> None:
+    def add(self, text: SafeText, severity: SeverityLevel, stands_s: float | None) -> None:
         """Show a message for its time; one that is shown already is not said twice."""
         notice = Notice(text, severity != "information")
         if notice not in self._now:
@@ -109,4 +109,4 @@ def _bar(screen: Screen[Any], notices: list[Notice]) -> None:
         bar = NoticeBar()
         screen.mount(bar, before=0)
     bar.set_class(any(n.wrong for n in notices), "wrong")
-    bar.set(Shown("\n".join(n.text for n in notices)))
+    bar.set(SafeText("\n".join(n.text for n in notices)))

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 from benchapp.book import Book
 from benchapp.clock import Clock
 from benchapp.files import keep_breaks, keep_guess
+from benchapp.safe_text import sanitize
 from benchapp.session import actions as a
-from benchapp.shown import visible
 from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
@@ -82,5 +82,5 @@ def open_it(desk: Benchapp, opening: Opening, said: Iterable[a.Action]) -> Outco
     desk.go("bench")
     for words in [opening.planned, *wrong]:
         if words:
-            desk.say(visible(words))
+            desk.say(sanitize(words))
     return outcome

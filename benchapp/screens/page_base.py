@@ -10,11 +10,11 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from benchapp.book import BookError
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.laid_over import GoesOnce
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.session.page import Refusal
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ class Head(Horizontal):
         yield self._where
         yield self._beside
 
-    def set(self, where: Shown, beside: Shown = Shown("")) -> None:  # noqa: B008 - immutable
+    def set(self, where: SafeText, beside: SafeText = SafeText("")) -> None:  # noqa: B008 - immutable
         """Show others."""
         self._where.set(where)
         self._beside.set(beside)
@@ -105,7 +105,7 @@ class PageBase(GoesOnce[None]):
     def tell(self, outcome: Outcome, done: str = "") -> None:
         """Say why not, or what was done."""
         if outcome.refusal is not None:
-            self.desk.say(visible(str(outcome.refusal)), severity="warning")
+            self.desk.say(sanitize(str(outcome.refusal)), severity="warning")
         elif done:
             self.desk.say(self.desk.done(done))
 

@@ -6,8 +6,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from benchapp.files import AlreadyThere, FileProblem, papers_folder, write_new, write_over
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
-from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -29,13 +29,13 @@ def write_paper(desk: Benchapp, name: str, text: str, about: str = "") -> None:
         write_new(path, text)
     except AlreadyThere:
         desk.push_screen(Pick(
-            visible(f"{path.name} is there already"),
-            (Shown("write it again; the old one is kept beside it"),), visible(about),
+            sanitize(f"{path.name} is there already"),
+            (SafeText("write it again; the old one is kept beside it"),), sanitize(about),
             later="leave it as it is"), partial(_write_again, desk, path, text))
     except FileProblem as error:
-        desk.say(visible(str(error)), severity="warning")
+        desk.say(sanitize(str(error)), severity="warning")
     else:
-        desk.say(visible(f"Written: {path}"))
+        desk.say(sanitize(f"Written: {path}"))
 
 
 def _write_again(desk: Benchapp, path: Path, text: str, answer: int | None) -> None:
@@ -44,6 +44,6 @@ def _write_again(desk: Benchapp, path: Path, text: str, answer: int | None) -> N
     try:
         write_over(path, text, keep_old=True)
     except FileProblem as error:
-        desk.say(visible(str(error)), severity="warning")
+        desk.say(sanitize(str(error)), severity="warning")
     else:
-        desk.say(visible(f"Written: {path}"))
+        desk.say(sanitize(f"Written: {path}"))

@@ -15,12 +15,12 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
 from benchapp.recipe.model import Recipe
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.laid_over import LaidOver, Menu
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
 from benchapp.session.tags import KEYS
-from benchapp.shown import Shown, visible
 
 #: How a card that asks lies over a screen; `name` is that of its class.
 CARD: Final = """
@@ -45,8 +45,8 @@ class Pick(Menu[int | None]):
     """
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", "back", show=False)]
 
-    def __init__(self, title: Shown, answers: Sequence[Shown],
-                 about: Shown = Shown(""), *,  # noqa: B008 - immutable
+    def __init__(self, title: SafeText, answers: Sequence[SafeText],
+                 about: SafeText = SafeText(""), *,  # noqa: B008 - immutable
                  later: str = "leave it for now", by_number: bool = False,
                  keys: Sequence[str] | None = None) -> None:
         """Ask.
@@ -73,7 +73,7 @@ class Pick(Menu[int | None]):
             if self._about:
                 yield Para(self._about, id="about")
             yield Rows([
-                Row(((visible(f"{key or ' '}  "), "mark"), (answer, "text")),
+                Row(((sanitize(f"{key or ' '}  "), "mark"), (answer, "text")),
                     id=None if self._by_number else str(i))
                 for i, (key, answer) in enumerate(zip(self._keys, self._answers, strict=True))],
                 unchosen=True)
@@ -127,7 +127,7 @@ class Told(LaidOver[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "back", show=False)]
 
-    def __init__(self, title: Shown, rows: Sequence[Row]) -> None:
+    def __init__(self, title: SafeText, rows: Sequence[Row]) -> None:
         """Show lines under a title."""
         super().__init__()
         self._title, self._rows = title, tuple(rows)

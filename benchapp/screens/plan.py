@@ -14,12 +14,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.worker import Worker
 
+from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.moments import local
 from benchapp.papers.plan_asked import Asked, told_of
 from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_text import sentence
 from benchapp.recipe.model import Recipe
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
 from benchapp.screens.background import in_background
 from benchapp.screens.page_base import Head, PageBase
@@ -33,7 +34,6 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Rows, wrapped
 from benchapp.session.planning_times import ASK, Timed, missing_words
-from benchapp.shown import Shown, visible
 
 _KEYS: Final = (
     ("w", "wanted"), ("+ -", "one more, fewer"), ("← →", "shift the break"), ("k", "breaks"),
@@ -47,8 +47,8 @@ _REST_ONLY: Final = frozenset({"from", "day", "pack", "evening"})
 _NOBODY: Final = "No session is on the Bench: choose a recipe in the Studio."
 #: Plans kept, so that going back is at once.
 _KEPT: Final = 12
-_PLANNING: Final = Shown("planning …")
-_UNASKED: Final = Shown("Say how many are wanted, or when all must be over.")
+_PLANNING: Final = SafeText("planning …")
+_UNASKED: Final = SafeText("Say how many are wanted, or when all must be over.")
 _GUESS: Final = (f"{ASK} Press e and write a guess, such as 40 min. The plan is marked as a guess "
                  "until the recipe or your own days give the times.")
 
@@ -126,7 +126,7 @@ class PlanScreen(PageBase):
                                         evening=self._evening, wanted=self._first_wanted,
                                         each_ms=self._first_guess)
         if self._first is None:
-            self.query_one(Head).set(Shown("Plan"))
+            self.query_one(Head).set(SafeText("Plan"))
             self.query_one(Rows).set_rows(wrapped(_NOBODY, self.size.width - 4))
             return
         self.ask(self._first)
@@ -193,7 +193,7 @@ class PlanScreen(PageBase):
             "evening": lambda x: replace(x, evening=not x.evening),
         }
         if self._session and what in _REST_ONLY:
-            self.desk.say(Shown("The day has begun: that is as it is."))
+            self.desk.say(SafeText("The day has begun: that is as it is."))
         elif what == "first":
             self.ask(self._first)
         elif what in direct:
@@ -203,11 +203,11 @@ class PlanScreen(PageBase):
 
     def _typed(self, what: str, asked: Asked) -> None:
         if what == "pack" and w.pack_size(asked) is None:
-            self.desk.say(Shown("The paper of this print is not damped in packs."))
+            self.desk.say(SafeText("The paper of this print is not damped in packs."))
             return
         timed = self._timed
         if what == "each" and timed is not None and not timed.missing and timed.guess is None:
-            self.desk.say(Shown("Every step of a print has a time: no guess is needed."))
+            self.desk.say(SafeText("Every step of a print has a time: no guess is needed."))
             return
         least = 0 if timed is None else timed.least
         about = questions(asked, local(self.workshop.now()).date(), least)[what]
@@ -220,7 +220,7 @@ class PlanScreen(PageBase):
             return None
 
         self.app.push_screen(Ask(
-            visible(about.title), hint=visible(about.hint), value=about.value,
+            sanitize(about.title), hint=sanitize(about.hint), value=about.value,
             check=w.wrong_of(about.said), empty="empty" in about.hint, do=do))
 
     def _agree(self, asked: Asked) -> None:
@@ -265,14 +265,14 @@ class PlanScreen(PageBase):
         if not self.is_mounted or self._asked is None or self._recipe is None:
             return
         waiting = self._told_for is not self._asked
-        self.query_one(Head).set(visible(f"Plan · {self._recipe.print.title}"),
-                                 _PLANNING if waiting else Shown(""))
-        self.query_one("#asked", Para).set(visible(w.asked_words(self._asked)))
+        self.query_one(Head).set(sanitize(f"Plan · {self._recipe.print.title}"),
+                                 _PLANNING if waiting else SafeText(""))
+        self.query_one("#asked", Para).set(sanitize(w.asked_words(self._asked)))
         line = self.query_one("#sentence", Para)
         line.set_class(waiting, "waiting")
         if self._told is None:
             missing = () if waiting or self._timed is None else self._timed.missing
-            line.set(visible(f"No plan: {missing_words(missing, start='no')}.") if missing
+            line.set(sanitize(f"No plan: {missing_words(missing, start='no')}.") if missing
                      else _PLANNING)
             self.query_one(Rows).set_rows(
                 wrapped(_GUESS, self.size.width - 4) if missing else [])
@@ -292,7 +292,7 @@ class PlanScreen(PageBase):
     def action_calendar(self) -> None:
         """Write the day for the phone."""
         if self._told is None or self._asked is None or self._told_for is not self._asked:
-            self.desk.say(Shown("The plan is not made yet: once more in a moment."))
+            self.desk.say(SafeText("The plan is not made yet: once more in a moment."))
             return
         write_calendar(self.desk, self._told, self._asked.zero)
 

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from benchapp.events.entry import Moment
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.journal import Moment
 from benchapp.papers.plan_read import taught_by
 from benchapp.quantities import Span
 from benchapp.reckon.pace import Reading

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from benchapp.events.moments import local
 from benchapp.files import keep_breaks, keep_guess
-from benchapp.moments import local
 from benchapp.papers.plan_asked import Asked
 from benchapp.papers.plan_day import DayTold
 from benchapp.recipe.edits import change
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.plan_window import break_words, counting_of, pack_size
 from benchapp.session import actions as a
 from benchapp.session.counting import target
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ def begin(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
     """Lay its set-up card over; asked first where another day was planned."""
     desk = screen.desk
     if not name or not text:
-        desk.say(Shown("Begin it in the Studio: choose the recipe there."), severity="warning")
+        desk.say(SafeText("Begin it in the Studio: choose the recipe there."), severity="warning")
         return
     on = asked.zero.on
     if on == local(desk.now()).date():
@@ -39,8 +39,8 @@ def begin(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
             _open(screen, asked, told, name, text)
 
     desk.push_screen(Pick(
-        visible(f"It is planned for {on:%A} {on.day} {on:%B}. Begin now?"),
-        (Shown("begin now, with what was planned"),), by_number=True), take)
+        sanitize(f"It is planned for {on:%A} {on.day} {on:%B}. Begin now?"),
+        (SafeText("begin now, with what was planned"),), by_number=True), take)
 
 
 def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
@@ -61,7 +61,7 @@ def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
         said.insert(0, f"wanted {asked.wanted}")
     screen.dismiss(None)
     # Said now it would stand on the screen that goes away.
-    desk.call_after_refresh(desk.say, visible(f"As planned: {', '.join(said)}."))
+    desk.call_after_refresh(desk.say, sanitize(f"As planned: {', '.join(said)}."))
 
 
 def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, text: str) -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from benchapp.events.moments import local
 from benchapp.files import slug
-from benchapp.moments import local
 from benchapp.papers.ical import calendar
 from benchapp.papers.plan_asked import Zero
 from benchapp.papers.plan_day import DayTold

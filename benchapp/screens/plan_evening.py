@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.papers.plan_asked import Asked, told_of
 from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_evening import damp_words

@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.papers.plan_asked import Asked, Known, Running, packs_at
 from benchapp.papers.plan_most import most_of
 from benchapp.papers.plan_read import Taught, days_of, taught_by

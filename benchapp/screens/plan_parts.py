@@ -11,8 +11,8 @@ from typing import Final
 from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_rows import LABEL, rows
 from benchapp.papers.plan_text import plan_parts, sentence
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.rows import Role, Row, Span, wrapped
-from benchapp.shown import Shown, visible
 
 _ROLES: Final[dict[str, Role]] = {
     "█": "text", "▒": "quiet", "~": "wash", "×": "fault", "-": "quiet", "·": "quiet", "|": "wash"}
@@ -30,10 +30,10 @@ def plan_rows(told: DayTold, across: int, before: str = "") -> list[Row]:
     out = [] if not before else wrapped(f"Before that: {before}", across, "quiet")
     parts = dict(plan_parts(told))
     for line in parts.pop(_DOUBTS, []):  # what must be known at once stands over the drawing
-        out += wrapped(line, across, "wash", first=((Shown("! "), "wash"),))
+        out += wrapped(line, across, "wash", first=((SafeText("! "), "wash"),))
     out += _drawing(told, across)
     for head, lines in parts.items():
-        out += [Row(), Row(((visible(head), "strong"),), heading=True)]
+        out += [Row(), Row(((sanitize(head), "strong"),), heading=True)]
         out += [row for line in lines for row in wrapped(line, across)]
     return out
 
@@ -48,15 +48,15 @@ def _coloured(line: str, *, key: bool) -> list[Span]:
     """A row of the drawing in pieces of one colour; its name, and the line of times, are quiet."""
     name, drawn = (line[:LABEL], line[LABEL:]) if key else ("", line)
     if not name.strip():
-        return [(Shown(line), "quiet")]
+        return [(SafeText(line), "quiet")]
     pieces = [("".join(run), role) for role, run in groupby(drawn, key=_role)]
-    return [(Shown(name), "text"), *((Shown(text), role) for text, role in pieces)]
+    return [(SafeText(name), "text"), *((SafeText(text), role) for text, role in pieces)]
 
 
 def _role(sign: str) -> Role:
     return "mark" if sign.isdigit() else _ROLES.get(sign, "text")
 
 
-def first_line(told: DayTold) -> Shown:
+def first_line(told: DayTold) -> SafeText:
     """The plain sentence."""
-    return visible(sentence(told))
+    return sanitize(sentence(told))

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Final
 from textual.worker import Worker
 
 from benchapp.book.read import SessionRow
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.files import guess_kept
-from benchapp.journal import Moment
-from benchapp.moments import local
 from benchapp.screens.shelf import OnShelf
 
 if TYPE_CHECKING:

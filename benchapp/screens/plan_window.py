@@ -8,8 +8,8 @@ from dataclasses import replace
 from datetime import date, timedelta, tzinfo
 from typing import Final
 
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.papers.plan_asked import Asked, Zero
 from benchapp.quantities import QuantityError, minutes_text
 from benchapp.recipe.model import Recipe

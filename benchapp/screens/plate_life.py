@@ -19,12 +19,12 @@ from benchapp.papers.life_text import (
     tags_words,
 )
 from benchapp.papers.reading import lives_of, row_or_last
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import drift_rows, standard_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, Span, fit, wrapped
-from benchapp.shown import Shown, visible
 
 Values = dict[str, Any]
 
@@ -79,13 +79,13 @@ class PlateLifeScreen(PageBase):
             ("c", "charts in dots" if self._plain else "charts in ASCII"),
             ("v", "the session's review"), ("escape", "back"), ("question_mark", "help")))
         if not self._lives:
-            self.query_one(Head).set(Shown("A plate's life"))
+            self.query_one(Head).set(SafeText("A plate's life"))
             self.query_one(Rows).set_rows(
-                [Row(((Shown("No session has been opened yet."), "quiet"),))])
+                [Row(((SafeText("No session has been opened yet."), "quiet"),))])
             return
         x = self._lives[self._at]
         place = f"plate {self._at + 1} of {len(self._lives)}" if len(self._lives) > 1 else ""
-        self.query_one(Head).set(visible(f"Life of {x['plate']} · {x['print']}"), visible(place))
+        self.query_one(Head).set(sanitize(f"Life of {x['plate']} · {x['print']}"), sanitize(place))
         self.query_one(Rows).set_rows(life_rows(x, self.size.width - 4, plain=self._plain))
 
     def action_plate(self, by: int) -> None:
@@ -128,7 +128,7 @@ def life_rows(x: Values, across: int = 76, *, plain: bool = False) -> list[Row]:
             row for d in x["drift"] for row in standard_rows(d, across, plain=plain)],
     }
     return out + [row for name, rows in parts.items() if rows for row in (
-        Row(), Row(((visible(name), "strong"),), heading=True), *rows)]
+        Row(), Row(((sanitize(name), "strong"),), heading=True), *rows)]
 
 
 def _day(d: Values, across: int, *, plain: bool) -> list[Row]:
@@ -138,14 +138,14 @@ def _day(d: Values, across: int, *, plain: bool) -> list[Row]:
     judged = sum(v[name] for name in VERDICTS)
     kept = f"kept {v['keep']} of {judged}" if judged else "not judged"
     first: list[Span] = [
-        (fit(visible(d["session"]), 12), "text"), (fit(visible(span), 9), "mark"),
-        (fit(visible(bar(v, cells, plain=plain)), cells + 1), "text"),
-        (fit(visible(kept), 14), "text")]
+        (fit(sanitize(d["session"]), 12), "text"), (fit(sanitize(span), 9), "mark"),
+        (fit(sanitize(bar(v, cells, plain=plain)), cells + 1), "text"),
+        (fit(sanitize(kept), 14), "text")]
     state = f"state {d['state']}" if d["state"] else ""
     told = " · ".join(filter(None, (state, tags_words(d["tags"]))))
     out = wrapped(told, across, "quiet", first=first)
     for r in d["reworked"]:
         words = " · ".join(filter(None, (r["state"] and f"state {r['state']}", r["what"])))
         out += wrapped(f"reworked: {words}" if words else "reworked", across, "wash",
-                       first=((Shown(" " * 12), "text"),))
+                       first=((SafeText(" " * 12), "text"),))
     return out

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.coming import begun_by_itself, coming_inky

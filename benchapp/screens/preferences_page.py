@@ -10,13 +10,13 @@ from textual.binding import Binding, BindingType
 from benchapp import settings as preferences
 from benchapp.files import FileProblem
 from benchapp.recipe.problems import RecipeError
+from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.pick import Pick
 from benchapp.screens.preference_lines import PREFERENCES, Preference, carries, stands_text
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, Span, entry, fit, wrapped
-from benchapp.shown import Shown, visible, width
 
 _KEYS: Final = (("enter", "change"), ("s", "learn the switch"), ("escape", "back"),
                 ("question_mark", "help"))
@@ -62,7 +62,7 @@ class PreferencesScreen(PageBase):
     def follow(self) -> None:
         """Say how much of it is seen, where that is not all."""
         if self.query("Rows") and self.query("Head"):
-            self.query_one(Head).set(Shown("Preferences"), visible(
+            self.query_one(Head).set(SafeText("Preferences"), sanitize(
                 self.query_one(Rows).place_words or "preferences.yaml"))
 
     # -- changing ------------------------------------------------------------------------------
@@ -79,14 +79,15 @@ class PreferencesScreen(PageBase):
     def _choose(self, one: Preference) -> None:
         def take(place: int | None) -> None:
             if place is not None and (wrong := self._keep(one, one.words[place])) is not None:
-                self.desk.say(visible(wrong), severity="warning")
+                self.desk.say(sanitize(wrong), severity="warning")
 
         self.app.push_screen(
-            Pick(visible(f"{one.name}: {one.about}"), [visible(word) for word in one.words]), take)
+            Pick(sanitize(f"{one.name}: {one.about}"), [sanitize(word) for word in one.words]),
+            take)
 
     def _ask(self, one: Preference) -> None:
         self.app.push_screen(Ask(
-            visible(f"{one.name}: {one.about}"), hint=visible(one.example),
+            sanitize(f"{one.name}: {one.about}"), hint=sanitize(one.example),
             value=one.stands(self.desk.settings), check=one.wrong,
             empty=one.keys and one.name != "treads", do=lambda text: self._keep(one, text)))
 
@@ -106,10 +107,10 @@ class PreferencesScreen(PageBase):
 
 def _rows(one: Preference, stands: str, across: int) -> list[Row]:
     """A preference, how it stands and what it is: on one line where all of it fits."""
-    name: Span = (fit(visible(one.name), 17), "strong")
-    about: Span = (visible(f"  {one.about}"), "quiet")
-    whole: tuple[Span, ...] = (name, (visible(stands), "good"), about)
+    name: Span = (fit(sanitize(one.name), 17), "strong")
+    about: Span = (sanitize(f"  {one.about}"), "quiet")
+    whole: tuple[Span, ...] = (name, (sanitize(stands), "good"), about)
     if sum(width(text) for text, _ in whole) <= across:
         return [Row(whole, id=one.name)]
     return [*entry((name,), stands, across, "good", id=one.name),
-            *wrapped(one.about, across, "quiet", first=((Shown("      "), "text"),))]
+            *wrapped(one.about, across, "quiet", first=((SafeText("      "), "text"),))]

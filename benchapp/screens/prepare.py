@@ -13,6 +13,7 @@ from benchapp.edition.packs import sheets_left
 from benchapp.papers.prepare import details, head, rests_on
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.errors import ReckonError
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
@@ -21,7 +22,6 @@ from benchapp.session.counting import target
 from benchapp.session.learnt import NOTHING, Learnt, learn
 from benchapp.session.prepare import Part, Prepared, prepare
 from benchapp.session.shape import Shape
-from benchapp.shown import Shown, visible
 
 #: Wanted until the printer says another number, where the recipe's session does not.
 USUAL: Final = 10
@@ -71,7 +71,7 @@ class PrepareScreen(PageBase):
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
         title = "" if self._recipe is None else f" · {self._recipe.print.title}"
-        self.query_one(Head).set(visible(f"Prepare{title}"), visible(f"wanted {self._wanted}"))
+        self.query_one(Head).set(sanitize(f"Prepare{title}"), sanitize(f"wanted {self._wanted}"))
         self.query_one(Rows).set_rows(self._rows(self.size.width - 4))
 
     def _rows(self, across: int) -> list[Row]:
@@ -95,7 +95,7 @@ class PrepareScreen(PageBase):
                 self._wanted = int(text)
                 self.on_resize()
 
-        self.app.push_screen(Ask(Shown("How many should count"), value=str(self._wanted),
+        self.app.push_screen(Ask(SafeText("How many should count"), value=str(self._wanted),
                                  check=_number), take)
 
 
@@ -118,12 +118,12 @@ def prepare_rows(prepared: Prepared, across: int) -> list[Row]:
              for row in wrapped(f"left out: {line}", across, "fault")]
     if not rest:
         return rows
-    return [*rows, Row(), Row(((Shown("What it rests on"), "strong"),), heading=True), *rest]
+    return [*rows, Row(), Row(((SafeText("What it rests on"), "strong"),), heading=True), *rest]
 
 
 def _part(part: Part, across: int) -> list[Row]:
-    named = Row(((visible(head(part)), "strong"),), heading=True)
+    named = Row(((sanitize(head(part)), "strong"),), heading=True)
     told = wrapped(part.sentence, across)
     under = [row for line in details(part) for row in wrapped(
-        line, across, "quiet", first=((Shown("  "), "text"),))]
+        line, across, "quiet", first=((SafeText("  "), "text"),))]
     return [named, *told, *under, Row()]

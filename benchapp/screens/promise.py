@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING, Final
 
 from textual.worker import Worker
 
+from benchapp.safe_text import SafeText, clip, sanitize, width
 from benchapp.screens.background import in_background
-from benchapp.shown import Shown, clip, visible, width
 
 if TYPE_CHECKING:
-    from benchapp.journal import Moment
+    from benchapp.events.entry import Moment
     from benchapp.screens.app import Benchapp
     from benchapp.screens.bench_talk import BenchTalk
     from benchapp.screens.plan_ahead import Ahead, Kept
@@ -51,16 +51,16 @@ class Promise:
         found = self._stands(room, shown)
         return "" if found is None else found.words
 
-    def line(self, room: Room, shown: BenchView, across: int) -> Shown:
+    def line(self, room: Room, shown: BenchView, across: int) -> SafeText:
         """What should be known in time, as much of it as stands on one line."""
         found = self._stands(room, shown)
         line = ""
         for note in () if found is None else found.notes:
             longer = f"{line}{_BETWEEN}{note}" if line else note
-            if line and width(visible(longer)) > across:
+            if line and width(sanitize(longer)) > across:
                 break
             line = longer
-        return clip(visible(line), across)
+        return clip(sanitize(line), across)
 
     def _stands(self, room: Room, shown: BenchView) -> Ahead | None:
         found = self._found

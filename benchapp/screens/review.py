@@ -20,6 +20,7 @@ from benchapp.papers.review import (
     try_line,
 )
 from benchapp.quantities import items_text
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
     change_rows,
@@ -35,13 +36,12 @@ from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit, wrapped
-from benchapp.shown import Shown, visible
 
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
 
 #: Stands before the sheet that was looked for.
-_FOUND: Final[Span] = (Shown("▸"), "mark")
+_FOUND: Final[Span] = (SafeText("▸"), "mark")
 #: Where a session's own texts stand, by what a search calls them.
 _PARTS: Final = {"note": "Notes of the session", "setting": "Settings", "plate": "Plates reworked"}
 
@@ -87,7 +87,7 @@ class ReviewScreen(PageBase):
         self.query_one(Rows).focus()
         id_ = self._session = self._session or self._own()
         if id_ is None:
-            self.query_one(Head).set(Shown("Review"))
+            self.query_one(Head).set(SafeText("Review"))
             return
         book = self.workshop.book
         row = row_of(book, id_)
@@ -96,11 +96,11 @@ class ReviewScreen(PageBase):
                 found = self._found = read_back(book, row)
             except SessionUnreadable as error:
                 self._without = str(error)
-                self.query_one(Head).set(visible(f"Review of {row.name}"))
+                self.query_one(Head).set(sanitize(f"Review of {row.name}"))
                 self.on_resize()
                 return
-            self.query_one(Head).set(visible(f"Review of {found['session']} · {found['print']}"),
-                                     visible(
+            self.query_one(Head).set(sanitize(f"Review of {found['session']} · {found['print']}"),
+                                     sanitize(
                                          "discarded" if found["discarded"] else found["state"]))
         self.on_resize()
 
@@ -185,7 +185,7 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
         "Damp paper": lines(map(_pack, r["packs"])),
         "Paper, sheet by sheet": [row for x in r["impressions"] if (said := paper_words(x))
                                   for row in wrapped(said, across, first=(
-                                      (fit(visible(str(x["mark"])), 6), "mark"),))],
+                                      (fit(sanitize(str(x["mark"])), 6), "mark"),))],
         "Facts of the day": [_fact(x) for x in r["musts"]],
         "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
         "What time did": lines(map(jump_words, r["jumps"])),
@@ -201,7 +201,7 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
         *drift_rows(r["drift"], across),
     ]
     return head + [row for name, rows in parts.items() if rows for row in (
-        Row(), Row(((visible(name), "strong"),), heading=True), *rows)]
+        Row(), Row(((sanitize(name), "strong"),), heading=True), *rows)]
 
 
 def _sheet(x: dict[str, Any], across: int, *, found: bool) -> list[Row]:
@@ -209,15 +209,15 @@ def _sheet(x: dict[str, Any], across: int, *, found: bool) -> list[Row]:
     by = " (rule)" if x["for_by"] == "rule" else ""
     when = "  —  " if x["pulled_at"] is None else _clock(x["pulled_at"])
     first: list[Span] = [
-        *([_FOUND] if found else []), (fit(visible(str(x["mark"])), 5 if found else 6), "mark"),
-        (fit(visible(f"{x['number']:>3}"), 5), "text"),
-        (fit(visible(purpose + by), 16), "text"),
-        (fit(visible(VERDICTS.get(x["verdict"], VERDICTS[None])), 14),
+        *([_FOUND] if found else []), (fit(sanitize(str(x["mark"])), 5 if found else 6), "mark"),
+        (fit(sanitize(f"{x['number']:>3}"), 5), "text"),
+        (fit(sanitize(purpose + by), 16), "text"),
+        (fit(sanitize(VERDICTS.get(x["verdict"], VERDICTS[None])), 14),
          _ROLES.get(x["verdict"], "quiet")),
-        (fit(visible(when), 7), "quiet")]
+        (fit(sanitize(when), 7), "quiet")]
     said = _said({**x, "notes": []}) + ("  time not taken" if x["pulled_at"] is None else "")
     notes = [row for n in x["notes"] for row in wrapped(
-        f"“{n}”", across, "quiet", first=((Shown(" " * 11), "text"),))]
+        f"“{n}”", across, "quiet", first=((SafeText(" " * 11), "text"),))]
     return [*wrapped(said.strip(), across, first=first), *notes]
 
 
@@ -241,8 +241,8 @@ def _pack(x: dict[str, Any]) -> str:
 
 def _fact(x: dict[str, Any]) -> Row:
     fact = x["fact"] or ("not said" if x["asked"] else "not asked yet")
-    return Row(((fit(visible(x["step"]), 36), "text"),
-                (visible(fact), "text" if x["fact"] else "fault")))
+    return Row(((fit(sanitize(x["step"]), 36), "text"),
+                (sanitize(fact), "text" if x["fact"] else "fault")))
 
 
 def _step(x: dict[str, Any], *, wide: bool) -> Row:
@@ -254,10 +254,10 @@ def _step(x: dict[str, Any], *, wide: bool) -> Row:
     how = "" if x["how"] in (None, "done") else f" · {x['how']}"
     why = f" ({x['why']})" if x["why"] else ""
     return Row((
-        (fit(visible(_clock(x["started_at"])), 7), "quiet"), (fit(visible(no), 8), "mark"),
-        (fit(visible(x["step"]), 52 if wide else 34), "text"),
-        (fit(visible(about + took), 12), "quiet" if seconds is None else "text"),
-        (visible((how + again + why).removeprefix(" · ")), "quiet")))
+        (fit(sanitize(_clock(x["started_at"])), 7), "quiet"), (fit(sanitize(no), 8), "mark"),
+        (fit(sanitize(x["step"]), 52 if wide else 34), "text"),
+        (fit(sanitize(about + took), 12), "quiet" if seconds is None else "text"),
+        (sanitize((how + again + why).removeprefix(" · ")), "quiet")))
 
 
 def _when(iso: str) -> str:

@@ -15,8 +15,8 @@ from benchapp.papers.life_text import DRAWN_FROM
 from benchapp.papers.limits import BY_CHANCE, limit_charts
 from benchapp.papers.review import a_sheet_words, hours_words, pauses_words
 from benchapp.quantities import figure_text, minutes_text
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
-from benchapp.shown import Shown, visible
 
 Values = dict[str, Any]
 _NAME: Final = 13
@@ -42,7 +42,7 @@ def drift_rows(found: Sequence[Values], across: int) -> list[Row]:
     ordered = sorted(found, key=lambda x: not _moves(x))
     return [row for x in ordered for row in wrapped(
         x["sentence"], across, "wash" if _moves(x) else "quiet",
-        first=((Shown("! " if _moves(x) else "  "), "wash"),))]
+        first=((SafeText("! " if _moves(x) else "  "), "wash"),))]
 
 
 def _moves(x: Values) -> bool:
@@ -76,7 +76,7 @@ def standard_rows(x: Values, across: int, *, plain: bool = False) -> list[Row]:
     return out
 
 
-def _rows(lines: Sequence[Shown]) -> list[Row]:
+def _rows(lines: Sequence[SafeText]) -> list[Row]:
     return [Row(((line, "text"),)) for line in lines]
 
 
@@ -95,7 +95,7 @@ def timeline_rows(r: Values, across: int) -> list[Row]:
     rows = [row for row in r["timeline"] if row["bars"]]
     if not rows:
         return []
-    axis: list[Span] = [(Shown(" " * _NAME), "quiet"), (_axis(begin, end, cells), "quiet")]
+    axis: list[Span] = [(SafeText(" " * _NAME), "quiet"), (_axis(begin, end, cells), "quiet")]
     return [Row(tuple(axis)), *(_place(row, begin, end, cells) for row in rows),
             *wrapped(_LEGEND, across, "quiet")]
 
@@ -116,8 +116,9 @@ def _place(row: Values, begin: datetime, end: datetime, cells: int) -> Row:
         if at >= free and at + len(number) <= cells:
             line[at : at + len(number)] = number
             free = at + len(number) + 1
-    name = fit(visible(row["row"]), _NAME - 1)
-    return Row(((name, "quiet"), (Shown(" "), "quiet"), (Shown("".join(line).rstrip()), "text")))
+    name = fit(sanitize(row["row"]), _NAME - 1)
+    return Row(((name, "quiet"), (SafeText(" "), "quiet"),
+                (SafeText("".join(line).rstrip()), "text")))
 
 
 def _cells(bar: Values, begin: datetime, end: datetime, cells: int) -> tuple[int, int]:
@@ -131,7 +132,7 @@ def _cells(bar: Values, begin: datetime, end: datetime, cells: int) -> tuple[int
     return first, max(first + 1, after)
 
 
-def _axis(begin: datetime, end: datetime, cells: int) -> Shown:
+def _axis(begin: datetime, end: datetime, cells: int) -> SafeText:
     """Whole times of day over the line, as many as have room."""
     minutes = (end - begin).total_seconds() / 60
     step = next((s for s in _STEPS_MIN if s * cells / minutes >= _TICK), _STEPS_MIN[-1])
@@ -144,7 +145,7 @@ def _axis(begin: datetime, end: datetime, cells: int) -> Shown:
         if at >= begin and cell + len(text) <= cells:
             line[cell : cell + len(text)] = text
         at += timedelta(minutes=step)
-    return Shown("".join(line).rstrip())
+    return SafeText("".join(line).rstrip())
 
 
 # -- where the time went ------------------------------------------------------------------------
@@ -161,7 +162,7 @@ def time_rows(r: Values, across: int) -> list[Row]:
         return out
     name = max(14, across - 50)
     heads = ("step", name), ("times", 8), ("middle", 11), ("recipe", 10), ("", 11), ("in all", 9)
-    out.append(Row(tuple((fit(Shown(text), cells), "quiet") for text, cells in heads)))
+    out.append(Row(tuple((fit(SafeText(text), cells), "quiet") for text, cells in heads)))
     rows = [_step(x, name) for x in steps]
     signs = any(text[:1] in _SIGNS for row in rows for text, _ in row.spans if text)
     return [*out, *rows, *(wrapped(_SIGNS_MEAN, across, "quiet") if signs else ())]
@@ -188,12 +189,12 @@ def _step(x: Values, name: int) -> Row:
     sign = "▲ " if slow else "▽ " if quick else ""
     times = f"{x['times']}" + (f" of {x['times'] + x['not_taken']}" if x["not_taken"] else "")
     return Row((
-        (fit(visible(x["step"]), name - 1), "text"), (Shown(" "), "text"),
-        (fit(visible(times), 8), "text"),
-        (fit(visible("not taken" if middle is None else long(middle)), 11),
+        (fit(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
+        (fit(sanitize(times), 8), "text"),
+        (fit(sanitize("not taken" if middle is None else long(middle)), 11),
          "quiet" if middle is None else "text"),
-        (fit(visible(meant), 10), "quiet"), (fit(visible(sign + _over(over)), 11), role),
-        (visible(long(x["total_seconds"]) if x["times"] else ""), "text")))
+        (fit(sanitize(meant), 10), "quiet"), (fit(sanitize(sign + _over(over)), 11), role),
+        (sanitize(long(x["total_seconds"]) if x["times"] else ""), "text")))
 
 
 def sheet_time_rows(r: Values, across: int) -> list[Row]:
@@ -205,7 +206,7 @@ def sheet_time_rows(r: Values, across: int) -> list[Row]:
              for x in found]
     wide = max(map(len, cells)) + 2
     each = max(1, across // wide)
-    out = [Row(((visible("".join(f"{c:<{wide}}" for c in cells[at : at + each]).rstrip()),
+    out = [Row(((sanitize("".join(f"{c:<{wide}}" for c in cells[at : at + each]).rstrip()),
                  "text"),)) for at in range(0, len(cells), each)]
     usual = [x["usual_seconds"] for x in found if x["usual_seconds"]]
     if usual:
@@ -232,7 +233,7 @@ def earlier_rows(r: Values, across: int) -> list[Row]:
     now = {x["id"]: x for x in r["by_step"]}
     name = max(14, across - 50)
     heads = ("step", name), ("now", 11), ("before", 11), ("timed", 11), ("", 13)
-    out.append(Row(tuple((fit(Shown(text), cells), "quiet") for text, cells in heads)))
+    out.append(Row(tuple((fit(SafeText(text), cells), "quiet") for text, cells in heads)))
     out += [_before(x, now[x["id"]], name) for x in steps]
     days = ", ".join(x["session"] for x in found["sessions"])
     return [*out, *wrapped(f"before: {days}", across, "quiet")]
@@ -243,10 +244,10 @@ def _before(x: Values, now: Values, name: int) -> Row:
     sign = ("▲ " if over > 0 else "▽ ") if x["plainly"] else ""
     times = "once" if x["times"] == 1 else f"{x['times']} times"
     return Row((
-        (fit(visible(x["step"]), name - 1), "text"), (Shown(" "), "text"),
-        (fit(visible("not taken" if middle is None else long(middle)), 11), "text"),
-        (fit(visible(long(x["middle_seconds"])), 11), "text"), (fit(visible(times), 11), "quiet"),
-        (visible(sign + _over(over)), "wash" if x["plainly"] else "quiet")))
+        (fit(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
+        (fit(sanitize("not taken" if middle is None else long(middle)), 11), "text"),
+        (fit(sanitize(long(x["middle_seconds"])), 11), "text"), (fit(sanitize(times), 11), "quiet"),
+        (sanitize(sign + _over(over)), "wash" if x["plainly"] else "quiet")))
 
 
 # -- what followed ------------------------------------------------------------------------------
@@ -255,4 +256,4 @@ def _before(x: Values, now: Values, name: int) -> Row:
 def change_rows(changes: Sequence[Values], across: int) -> Iterator[Row]:
     """Each change between two pulls with what was seen; the heading says it is no proof."""
     for x in changes:
-        yield from wrapped(x["sentence"], across, first=((Shown("· "), "quiet"),))
+        yield from wrapped(x["sentence"], across, first=((SafeText("· "), "quiet"),))

@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Center, Vertical, VerticalScroll
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.glyphs import fitting
 from benchapp.screens.page_base import Head
@@ -19,7 +20,6 @@ from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.session import actions as a
 from benchapp.session.sheets import SheetLine, round_order, sheet_lines
 from benchapp.session.state import Impression, Session
-from benchapp.shown import Shown, visible
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("space", "leave it, next"),
          ("left", "the one before"), ("t", "tag"), ("n", "note"), ("g", "reading"), ("f", "for"),
@@ -129,9 +129,9 @@ class RoundScreen(SheetTalk):
         lines = {} if s is None else {x.ordinal: x for x in sheet_lines(s)}
         left = sum(1 for x in lines.values() if x.verdict is None)
         self.query_one(Head).set(
-            Shown("The round") if s is None else visible(f"The round of {s.name} · "
+            SafeText("The round") if s is None else sanitize(f"The round of {s.name} · "
                                                          f"{s.recipe.print.title}"),
-            visible(f"{left} not judged" if left else "all judged"))
+            sanitize(f"{left} not judged" if left else "all judged"))
         meant = self.meant()
         if meant is None:
             self._over(len(lines), left)
@@ -141,26 +141,26 @@ class RoundScreen(SheetTalk):
     def _sheet(self, x: SheetLine) -> None:
         self.query_one(KeyLine).set(_KEYS)
         self._mark(x.mark)
-        self.query_one("#verdict", Line).set(visible(VERDICTS[x.verdict]))
+        self.query_one("#verdict", Line).set(sanitize(VERDICTS[x.verdict]))
         by = " (by rule)" if x.by_rule else ""
         again = " · to be looked at again" if x.look_again else ""
         self.query_one("#for", Line).set(
-            visible(f"{x.mark} · no. {x.number} · for {x.purpose}{by}{again}"))
+            sanitize(f"{x.mark} · no. {x.number} · for {x.purpose}{by}{again}"))
         tags = [", ".join(x.tags)] if x.tags else []
         read = [", ".join(x.readings)] if x.readings else []
         said = [*tags, *read, *(f"“{n}”" for n in x.notes)]
-        self.query_one("#said", Para).set(Shown("\n".join(map(visible, said))))
-        self.query_one("#place", Line).set(visible(f"{self._at + 1} of {len(self._order)}"))
+        self.query_one("#said", Para).set(SafeText("\n".join(map(sanitize, said))))
+        self.query_one("#place", Line).set(sanitize(f"{self._at + 1} of {len(self._order)}"))
 
     def _over(self, sheets: int, left: int) -> None:
         self._mark("")
         words = "No sheet was pulled in this session." if not sheets else "The round is done."
         rest = {0: "", 1: "1 sheet left unjudged: it waits in the Studio."}.get(
             left, f"{left} sheets left unjudged: they wait in the Studio.")
-        self.query_one("#verdict", Line).set(visible(words))
-        self.query_one("#for", Line).set(visible(rest))
-        self.query_one("#said", Para).set(Shown(""))
-        self.query_one("#place", Line).set(Shown(""))
+        self.query_one("#verdict", Line).set(sanitize(words))
+        self.query_one("#for", Line).set(sanitize(rest))
+        self.query_one("#said", Para).set(SafeText(""))
+        self.query_one("#place", Line).set(SafeText(""))
         self.query_one(KeyLine).set((("left", "the one before"), ("escape", "back"),
                                      ("question_mark", "help")))
 

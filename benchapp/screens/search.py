@@ -13,11 +13,11 @@ from textual.widgets import Input
 from benchapp.book import BookError
 from benchapp.book.folding import folded, place_of
 from benchapp.book.search import Finder, Hit
+from benchapp.safe_text import SafeText, refuse, sanitize, width
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, Head, PageBase
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
-from benchapp.shown import Shown, refuse, visible, width
 
 #: So many answers are read and listed; a word more makes them fewer.
 LISTED: Final = 50
@@ -87,7 +87,7 @@ class SearchScreen(PageBase):
         yield Head()
         yield KeyLine((("enter", "open it there"), ("↑ ↓ page", "choose"),
                        ("tab o", "own words too"), ("escape", "back")))
-        text = _Words(visible(self._words), max_length=_LONGEST, select_on_focus=False)
+        text = _Words(sanitize(self._words), max_length=_LONGEST, select_on_focus=False)
         text.cursor_blink = False
         yield text
         yield Rows().unfocusable()
@@ -95,7 +95,7 @@ class SearchScreen(PageBase):
 
     def on_mount(self) -> None:
         """The book is made ready once; after that each key reads the words alone."""
-        self.query_one(Head).set(Shown("Search"))
+        self.query_one(Head).set(SafeText("Search"))
         self.query_one(Input).focus()
         try:
             self._finder = self.workshop.book.finder()
@@ -122,7 +122,7 @@ class SearchScreen(PageBase):
         if chosen is not None:
             hit = self._found[int(chosen)]
             if not (hit.id or hit.edition or hit.stack):
-                self.desk.say(Shown("This clock was started in the Studio, outside a session."))
+                self.desk.say(SafeText("This clock was started in the Studio, outside a session."))
                 return
             name, about = place_of_hit(hit, frozenset(
                 s.id for s in self.workshop.stacks().up) if hit.stack else frozenset())
@@ -181,8 +181,8 @@ class SearchScreen(PageBase):
     def _show(self) -> None:
         across = self.size.width - 4
         self.query_one(Head).set(
-            Shown("Search, with your own words" if self._private else "Search"),
-            visible(_many(self._words, len(self._found)) if self._typing else
+            SafeText("Search, with your own words" if self._private else "Search"),
+            sanitize(_many(self._words, len(self._found)) if self._typing else
                     f"o: {'hide' if self._private else 'search'} your own words · tab: type again"))
         self.query_one(Rows).set_rows(search_rows(self._words, self._found, across))
         self._whole()
@@ -190,7 +190,7 @@ class SearchScreen(PageBase):
     def _whole(self) -> None:
         chosen = self.query_one(Rows).chosen
         self.query_one("#whole", Para).set(
-            visible(self._found[int(chosen)].text) if chosen is not None else Shown(""))
+            sanitize(self._found[int(chosen)].text) if chosen is not None else SafeText(""))
 
 
 def _many(words: str, found: int) -> str:
@@ -231,16 +231,16 @@ def search_rows(words: str, found: list[Hit], across: int) -> list[Row]:
 def _line(hit: Hit, id_: str, wanted: Sequence[str], title: int, cells: int) -> Row:
     sheet = "" if hit.impression is None else f"no. {hit.impression}"
     return Row((
-        (fit(visible(hit.session), 11), "quiet"), (Shown(" "), "text"),
-        (fit(visible(hit.print), title), "text"), (Shown(" "), "text"),
-        (fit(visible(sheet), 8), "mark"), (fit(visible(hit.where), 10), "quiet"),
-        (around(visible(hit.text), wanted, cells), "text")), id=id_)
+        (fit(sanitize(hit.session), 11), "quiet"), (SafeText(" "), "text"),
+        (fit(sanitize(hit.print), title), "text"), (SafeText(" "), "text"),
+        (fit(sanitize(sheet), 8), "mark"), (fit(sanitize(hit.where), 10), "quiet"),
+        (around(sanitize(hit.text), wanted, cells), "text")), id=id_)
 
 
-def around(text: Shown, wanted: Sequence[str], cells: int) -> Shown:
+def around(text: SafeText, wanted: Sequence[str], cells: int) -> SafeText:
     """The text from its first letter, or, where a word wanted would be cut off, from near it."""
     places = [at for word in wanted if (at := place_of(text, word)) >= 0]
     if not places or width(text) <= cells:
         return text
     at, most = min(places), max(map(len, wanted))
-    return text if at + most < cells else Shown(f"… {text[max(0, at - _BEFORE):]}")
+    return text if at + most < cells else SafeText(f"… {text[max(0, at - _BEFORE):]}")

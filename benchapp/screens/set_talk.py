@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from benchapp.safe_text import SafeText
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.room_settings import as_before
 from benchapp.session.says import in_hand
 from benchapp.session.setup import recipe_settings, setting_keys
-from benchapp.shown import Shown
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk
@@ -31,7 +31,7 @@ def ask_set(talk: BenchTalk) -> None:
             talk.do(a.SetAsBefore())
             return
         if name is None:
-            talk.app.push_screen(Ask(Shown("Which setting"), hint=Shown(
+            talk.app.push_screen(Ask(SafeText("Which setting"), hint=SafeText(
                 "such as hot plate or room")), lambda named: value(named) if named else None)
             return
         talk.ask(f"{name} from the next pull on", lambda text: a.Set(name, text),

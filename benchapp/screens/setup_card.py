@@ -14,6 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
 from benchapp.book import BookError
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.opening import Opening, open_it
 from benchapp.screens.pick import CARD
@@ -33,7 +34,6 @@ from benchapp.session.setup import (
     setup_card,
 )
 from benchapp.session.state import Session
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
@@ -110,18 +110,18 @@ class SetupCard(LaidOver[None]):
             return
         room, now = self.desk.workshop.room, self.desk.now()
         for para in self.query("#paper").results(Para):  # none while the card goes away
-            para.set(visible(first_pack_words(room, session, room.t_at(now))))
+            para.set(sanitize(first_pack_words(room, session, room.t_at(now))))
         lines = setup_card(session, self._last)
         if lines == self._lines:
             return
         self._lines = lines
-        self.query_one("#title", Para).set(visible(f"Set-up of {session.recipe.print.title}"))
+        self.query_one("#title", Para).set(sanitize(f"Set-up of {session.recipe.print.title}"))
         about = ("The first session on this print: what the recipe says stands here."
                  if self._last is None else f"What stood at the end of {self._last.name}.")
         gone = self.desk.workshop.cancelled(session.recipe)
         if gone is not None:
             about = f"{only_proof_words(session.recipe.print.title, gone)}. {about}"
-        self.query_one("#about", Para).set(visible(
+        self.query_one("#about", Para).set(sanitize(
             f"{about} Nothing needs an answer; what you do not say is not written down."))
         signs = self._by_sign()
         self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
@@ -153,7 +153,7 @@ class SetupCard(LaidOver[None]):
     def _all_the_same(self) -> None:
         for setting in all_the_same(self._lines):
             if (wrong := self._do(setting)) is not None:
-                self.desk.say(visible(wrong), severity="warning")
+                self.desk.say(sanitize(wrong), severity="warning")
 
     def _do(self, action: a.Action) -> str | None:
         """Do it; why not."""
@@ -174,7 +174,7 @@ class SetupCard(LaidOver[None]):
             outcome = Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
         self._passed = outcome.ok
         if outcome.refusal is not None:
-            self.desk.say(visible(str(outcome.refusal)), severity="warning")
+            self.desk.say(sanitize(str(outcome.refusal)), severity="warning")
 
     def _change(self, line: SetupLine) -> None:
         def do(text: str) -> str | None:
@@ -182,12 +182,12 @@ class SetupCard(LaidOver[None]):
                 a.Wanted(int(text)) if line.name == WANTED else a.Set(line.name, text))
 
         if line.name == WANTED:
-            ask = Ask(Shown("How many counting impressions are wanted?"),
-                      hint=Shown("No warm-up, no ghost and no spoiled one is counted."),
+            ask = Ask(SafeText("How many counting impressions are wanted?"),
+                      hint=SafeText("No warm-up, no ghost and no spoiled one is counted."),
                       value=line.value, check=_whole, do=do)
         else:
             last = f"Last time: {line.last}" if line.last else "In force from the next pull on."
-            ask = Ask(visible(line.name), hint=visible(last), value=line.value, do=do)
+            ask = Ask(sanitize(line.name), hint=sanitize(last), value=line.value, do=do)
         self.app.push_screen(ask)
 
 
@@ -211,8 +211,8 @@ def _row(sign: str, x: SetupLine) -> Row:
         value, origin = x.value or "—", _FROM[x.origin]
     if x.last:
         origin = f"{origin}, last time {x.last}"
-    return Row(((visible(f"{sign}  "), "mark"), (fit(visible(name), 18), "strong"),
-                (visible(value), _ROLES[x.origin])), right=visible(origin))
+    return Row(((sanitize(f"{sign}  "), "mark"), (fit(sanitize(name), 18), "strong"),
+                (sanitize(value), _ROLES[x.origin])), right=sanitize(origin))
 
 
 def _whole(text: str) -> str | None:

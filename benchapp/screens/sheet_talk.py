@@ -6,6 +6,7 @@ from typing import ClassVar, Final
 
 from textual.binding import Binding, BindingType
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import PageBase
 from benchapp.screens.pick import Pick
 from benchapp.screens.tag_pick import TagPick
@@ -16,7 +17,6 @@ from benchapp.session.marks import read_mark
 from benchapp.session.state import FORS, Impression, Session, Verdict
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import about_day
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
 #: How a verdict is written: a shape and a word, so that neither colour nor shape speaks alone.
@@ -111,7 +111,7 @@ class SheetTalk(PageBase):
             return
         s, imp = meant
         self.app.push_screen(Ask(
-            visible(f"Note on {named(imp)}"), phrases=s.recipe.phrases,
+            sanitize(f"Note on {named(imp)}"), phrases=s.recipe.phrases,
             draft=f"note {s.id} {imp.ordinal}",
             do=lambda text: self._do_typed(s.id, a.Note(text, imp.ordinal))))
 
@@ -125,8 +125,8 @@ class SheetTalk(PageBase):
             if place is not None:
                 self.do(a.SayFor(FORS[place], impression=imp.ordinal))
 
-        self.app.push_screen(Pick(visible(f"{named(imp)} was pulled for"),
-                                  [visible(FOR_WORDS[x]) for x in FORS]), take)
+        self.app.push_screen(Pick(sanitize(f"{named(imp)} was pulled for"),
+                                  [sanitize(FOR_WORDS[x]) for x in FORS]), take)
 
     def action_mark(self) -> None:
         """The mark that stands on the sheet, where it is another."""
@@ -140,8 +140,8 @@ class SheetTalk(PageBase):
             name = None if other is None else f"on a sheet of {other.partition('@')[0]}"
             return self._do_typed(s.id, a.GiveMark(mark, imp.ordinal, taken_by=name))
 
-        self.app.push_screen(Ask(visible(f"The mark on the back of {named(imp)}"),
-                                 hint=Shown("What is pencilled there is right; the book "
+        self.app.push_screen(Ask(sanitize(f"The mark on the back of {named(imp)}"),
+                                 hint=SafeText("What is pencilled there is right; the book "
                                             "follows it."),
                                  check=_short_mark, do=write))
 
@@ -152,7 +152,7 @@ class SheetTalk(PageBase):
         s, imp = meant
         readings = s.recipe.readings
         if not readings:
-            self.desk.say(Shown("This recipe names no readings."))
+            self.desk.say(SafeText("This recipe names no readings."))
             return
 
         def pick(place: int | None) -> None:
@@ -162,7 +162,7 @@ class SheetTalk(PageBase):
         def ask(name: str, unit: str | None) -> None:
             of, ordinal = about(name)
             self.app.push_screen(Ask(
-                visible(f"{name} of {of}"), hint=visible(unit or ""),
+                sanitize(f"{name} of {of}"), hint=sanitize(unit or ""),
                 do=lambda value: self._do_typed(s.id, a.TakeReading(name, value, None, ordinal))))
 
         def about(name: str) -> tuple[str, int | None]:
@@ -171,14 +171,14 @@ class SheetTalk(PageBase):
         if len(readings) == 1:
             ask(readings[0].name, readings[0].unit)
             return
-        answers = [visible(f"{r.name}{f' ({r.unit})' if r.unit else ''} of {about(r.name)[0]}")
+        answers = [sanitize(f"{r.name}{f' ({r.unit})' if r.unit else ''} of {about(r.name)[0]}")
                    for r in readings]
-        self.app.push_screen(Pick(Shown("Reading of what"), answers), pick)
+        self.app.push_screen(Pick(SafeText("Reading of what"), answers), pick)
 
 
-def named(imp: Impression) -> Shown:
+def named(imp: Impression) -> SafeText:
     """What a sheet is called."""
-    return visible(imp.mark or f"no. {imp.number}")
+    return sanitize(imp.mark or f"no. {imp.number}")
 
 
 def _short_mark(text: str) -> str | None:

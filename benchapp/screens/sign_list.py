@@ -16,13 +16,13 @@ from textual.containers import Vertical
 from benchapp.edition import acts as a
 from benchapp.edition.signing import ToSign, unsigned
 from benchapp.quantities import items_text
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.shown import Shown, visible
 
 _KEYS = (("1", "record them as signed"), ("-", "leave this sheet out"), ("+", "put it back"),
          ("escape", "sign nothing"))
@@ -56,7 +56,7 @@ class SignList(LaidOver[tuple[str, ...] | None]):
         with Vertical(id="card"):
             yield Para(id="title")
             if self._about:
-                yield Para(visible(self._about), id="about")
+                yield Para(sanitize(self._about), id="about")
             yield Rows()
             yield KeyLine(_KEYS)
 
@@ -77,17 +77,17 @@ class SignList(LaidOver[tuple[str, ...] | None]):
     def _show(self) -> None:
         n = len(self._kept)
         count = items_text(n, "sheet") if n else "no sheet"
-        self.query_one("#title", Para).set(visible(
+        self.query_one("#title", Para).set(sanitize(
             f"Record {count} as signed? This can't be taken back"))
         across = max(24, min(self.size.width * 9 // 10, 92) - 8)
         self.query_one(Rows).set_rows([r for x in self._sheets for r in self._rows(x, across)])
 
     def _rows(self, x: ToSign, across: int) -> list[Row]:
         out = x.sheet in self._out
-        head = Row(((visible(x.words), "quiet" if out else "strong"),), id=x.sheet,
-                   right=Shown("left out") if out else Shown(""))
+        head = Row(((sanitize(x.words), "quiet" if out else "strong"),), id=x.sheet,
+                   right=SafeText("left out") if out else SafeText(""))
         return [head, *(row for w in x.warnings for row in wrapped(
-            w, across, "quiet" if out else "fault", first=((Shown("    ! "), "quiet"),)))]
+            w, across, "quiet" if out else "fault", first=((SafeText("    ! "), "quiet"),)))]
 
     def on_key(self, event: events.Key) -> None:
         """Only the figure 1 signs."""
@@ -126,7 +126,7 @@ def ask_to_sign(page: EditionBase, print_: str, among: Sequence[str] | None,
         else:
             refused.append(f"Not in this list: {refusal}")
     if not ready:
-        page.desk.say(visible("; ".join(refused) or "Nothing to sign: number the sheets first."))
+        page.desk.say(sanitize("; ".join(refused) or "Nothing to sign: number the sheets first."))
         return
     listed, about = page.editions.to_sign(a.Sign(print_, tuple(ready)))
 

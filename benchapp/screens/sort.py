@@ -27,6 +27,7 @@ from benchapp.edition.state import (
     Edition,
     Sheet,
 )
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import Correcting
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, Head
@@ -41,7 +42,6 @@ from benchapp.session.beside import beside
 from benchapp.session.handed_on import of_sheet
 from benchapp.session.sheets import SheetWhole, sheet_whole
 from benchapp.session.state import Session
-from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
                 ("backspace", "take back"), ("C", "correct"), ("delete", "destroyed"),
@@ -189,11 +189,11 @@ class SortScreen(EditionBase):
         self._folded = {}
         e, sheets = self._edition(), self._sheets()
         title = "" if e is None else self.editions.title(e.id)[0]
-        self.query_one(Head).set(visible(f"Sort · {title}"), visible(
+        self.query_one(Head).set(sanitize(f"Sort · {title}"), sanitize(
             "" if e is None else f"{sum(map(self._open, sheets))} to sort"))
         rows = [] if e is None else [self._row(e, s) for s in sheets]
         self.query_one("#list", Rows).set_rows(rows or [
-            Row(((Shown("No sheet is there to sort."), "quiet"),))])
+            Row(((SafeText("No sheet is there to sort."), "quiet"),))])
         self._detail()
 
     @staticmethod
@@ -205,15 +205,15 @@ class SortScreen(EditionBase):
         elif held is not None and held.signed is not None:
             became += ", signed"
         for_ = "" if s.purpose == "edition" else f" · {s.purpose}"
-        return Row(((visible(f"{sheet_words(s)}  "), "mark"),
-                    (visible(f"{VERDICTS[s.verdict]}{for_}"), "text")), id=s.id,
-                   right=visible(became))
+        return Row(((sanitize(f"{sheet_words(s)}  "), "mark"),
+                    (sanitize(f"{VERDICTS[s.verdict]}{for_}"), "text")), id=s.id,
+                   right=sanitize(became))
 
     def _detail(self) -> None:
         sheet, e = self._chosen(), self._edition()
         if sheet is None or e is None:
             self.query_one("#compared", Rows).set_rows([])
-            self.query_one("#running", Line).set(Shown(""))
+            self.query_one("#running", Line).set(SafeText(""))
             return
         standard = held_against(e)
         one = self._whole(sheet.id)
@@ -225,16 +225,16 @@ class SortScreen(EditionBase):
             f"the {word} is known from old papers only" if known is None else
             f"against {sheet_words(known)}, the {word}")
         across = max(24, (self.size.width // 2 if self.size.width >= WIDE else self.size.width) - 6)
-        out = [Row(((visible(sheet_words(sheet)), "strong"),)), *wrapped(head, across, "strong")]
+        out = [Row(((sanitize(sheet_words(sheet)), "strong"),)), *wrapped(head, across, "strong")]
         for x in () if one is None else beside(one, other):
-            first = ((visible(f"{x.what}: "), "quiet"),)
+            first = ((sanitize(f"{x.what}: "), "quiet"),)
             text = x.sheet or "nothing"
             if other is not None:
                 text += " · the same" if x.same else f" · {word}: {x.standard or 'nothing'}"
             out += wrapped(text, across, "quiet" if x.same else "text",
                            first=((first[0][0], "quiet"),))
         self.query_one("#compared", Rows).set_rows(out)
-        self.query_one("#running", Line).set(visible(self._to_write(e, sheet)))
+        self.query_one("#running", Line).set(sanitize(self._to_write(e, sheet)))
 
     def _to_write(self, e: Edition, sheet: Sheet) -> str:
         """What to write on the sheet in hand; or what a tread does."""
@@ -317,8 +317,8 @@ class SortScreen(EditionBase):
                 self._decide(action)
 
         self.app.push_screen(Pick(
-            visible(f"{sheet_words(s)} is {was}. Change it to {becomes}?"),
-            (visible(f"yes: {sheet_words(s)} becomes {becomes}, and {was} is free again"),),
+            sanitize(f"{sheet_words(s)} is {was}. Change it to {becomes}?"),
+            (sanitize(f"yes: {sheet_words(s)} becomes {becomes}, and {was} is free again"),),
             later=f"it stays {was}", by_number=True), take)
 
     def action_number(self) -> None:
@@ -327,8 +327,8 @@ class SortScreen(EditionBase):
             def do(text: str) -> str | None:
                 return self._typed(a.GiveNumbers(e.id, ((s.id, int(text)),)))
 
-            self.app.push_screen(Ask(visible(f"Which number has {sheet_words(s)}?"),
-                                     hint=Shown("a whole number"), check=_figure, do=do))
+            self.app.push_screen(Ask(sanitize(f"Which number has {sheet_words(s)}?"),
+                                     hint=SafeText("a whole number"), check=_figure, do=do))
 
         self._on_chosen(ask)
 
@@ -341,8 +341,8 @@ class SortScreen(EditionBase):
                 if place is not None:
                     self._change(e, s, a.GiveProof(e.id, s.id, kinds[place]))
 
-            self.app.push_screen(Pick(visible(f"{sheet_words(s)} is kept as"), tuple(
-                visible(f"{k}: {KINDS_OF_PROOF[k]}") for k in kinds)), take)
+            self.app.push_screen(Pick(sanitize(f"{sheet_words(s)} is kept as"), tuple(
+                sanitize(f"{k}: {KINDS_OF_PROOF[k]}") for k in kinds)), take)
 
         self._on_chosen(ask)
 
@@ -357,8 +357,8 @@ class SortScreen(EditionBase):
                 return self._typed(a.Destroy(e.id, s.id, why))
 
             self.app.push_screen(Ask(
-                visible(f"Why is {sheet_words(s)} destroyed? This can't be taken back"),
-                hint=Shown("such as: creased under the blankets"), do=do))
+                sanitize(f"Why is {sheet_words(s)} destroyed? This can't be taken back"),
+                hint=SafeText("such as: creased under the blankets"), do=do))
 
         self._on_chosen(ask)
 

@@ -27,7 +27,7 @@ from benchapp.calls.tones import Kind, Level
 from benchapp.clock import Clock, SystemClock
 from benchapp.edition.calling import BoardCall
 from benchapp.edition.stacks import wall
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session.calling import SHEETS_OUT, Calling, foresee
 from benchapp.session.calling import Clock as CallClock
 from benchapp.session.ink_lying import to_say

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from benchapp.safe_text import SafeText
 from benchapp.screens.possible import can
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.says import this_try
-from benchapp.shown import Shown
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk
 
 #: What becomes of the sheet of a try given up; the first unless the printer says the other.
-_SHEET: Final = (Shown("its sheet goes back into its pack"), Shown("its sheet is lost"))
+_SHEET: Final = (SafeText("its sheet goes back into its pack"), SafeText("its sheet is lost"))
 
 
 def ask_spoiled(talk: BenchTalk) -> None:
@@ -35,7 +35,8 @@ def ask_spoiled(talk: BenchTalk) -> None:
         refused = talk.attempt(a.SpoilTry(ordinal, why, lost=line.choice == 1))
         return None if refused is None else str(refused)
 
-    line = Ask(Shown("Why is this try spoiled"), hint=Shown("may stay empty"), empty=True, do=do,
+    line = Ask(SafeText("Why is this try spoiled"), hint=SafeText("may stay empty"), empty=True,
+               do=do,
                choices=_SHEET if any(tried.sheets) else (),
                draft=f"spoiled {talk.s.id} {ordinal}")
     talk.app.push_screen(line)

@@ -13,11 +13,12 @@ from textual.containers import Horizontal
 from benchapp.book.sessions import worked_on_last
 from benchapp.edition.stacks import due, wall
 from benchapp.edition.view import not_back
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.files import FileProblem
-from benchapp.journal import Moment
-from benchapp.moments import local
 from benchapp.papers.boards import due_words, listed, lying
 from benchapp.recipe.model import Recipe
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import yesterday
 from benchapp.screens.answering import take_out
 from benchapp.screens.discarding import ask_discard
@@ -37,7 +38,6 @@ from benchapp.session.page import Refusal
 from benchapp.session.state import Room
 from benchapp.session.studio import StudioView, studio_view
 from benchapp.session.view import calls
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Outcome
 
 _ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("n", "new recipe"),
@@ -153,7 +153,7 @@ class StudioScreen(FollowingPage):
         if self._shelf is not None:
             self._read_shelf()
         day = local(now)
-        self.query_one(Head).set(Shown("Studio"), visible(
+        self.query_one(Head).set(SafeText("Studio"), sanitize(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows)
                   if r.closed or r.id not in room.sessions]  # an open one that cannot be read
@@ -203,7 +203,7 @@ class StudioScreen(FollowingPage):
         try:
             self._shelf = shelf()
         except FileProblem as error:
-            self.desk.say(visible(str(error)), severity="warning")
+            self.desk.say(sanitize(str(error)), severity="warning")
 
     def on_rows_moved(self) -> None:
         """Other keys make sense on another line."""
@@ -341,7 +341,7 @@ class StudioScreen(FollowingPage):
     def _to_prepare(self, kind: str, id_: str) -> None:
         recipe = self._recipe_of(kind, id_)
         if recipe is None:
-            self.desk.say(Shown("Choose a recipe first: its day is the one to prepare."))
+            self.desk.say(SafeText("Choose a recipe first: its day is the one to prepare."))
             return
         session = self.workshop.room.sessions.get(id_) if kind == "session" else None
         self.desk.over("prepare", recipe=recipe,
@@ -353,7 +353,7 @@ class StudioScreen(FollowingPage):
             return
         recipe = self._recipe_of(kind, id_)
         if recipe is None:
-            self.desk.say(Shown("Choose a recipe first: its day is the one to plan."))
+            self.desk.say(SafeText("Choose a recipe first: its day is the one to plan."))
             return
         found = self._on_shelf(id_)
         self.desk.over("plan", recipe=recipe, called="" if found is None else found.name,
@@ -384,8 +384,8 @@ class StudioScreen(FollowingPage):
                 self.attempt(lambda: self.workshop.pack_away(pack, PUT_AWAY[place]))
                 self.again()
 
-        self.app.push_screen(Pick(Shown("What is left of this pack"), (
-            Shown("dried between blotters"), Shown("nothing is left of it"))), take)
+        self.app.push_screen(Pick(SafeText("What is left of this pack"), (
+            SafeText("dried between blotters"), SafeText("nothing is left of it"))), take)
 
     # -- recipes ----------------------------------------------------------------------------
 
@@ -403,7 +403,7 @@ class StudioScreen(FollowingPage):
         else:
             title, lines = f"{name}: nothing to mend", ("Every line of it is understood.",)
         rows = [row for line in lines for row in wrapped(line, 64)]
-        self.app.push_screen(Told(visible(title), rows))
+        self.app.push_screen(Told(sanitize(title), rows))
 
     def _new(self) -> None:
         rows = [row for line in (
@@ -411,4 +411,4 @@ class StudioScreen(FollowingPage):
             "It asks at most eleven plain questions, any of them may stay empty, and writes a "
             "commented recipe that runs at once. To begin from another one:",
             "    benchapp new NAME --like weigh-house") for row in wrapped(line, 64)]
-        self.app.push_screen(Told(Shown("A new recipe"), rows))
+        self.app.push_screen(Told(SafeText("A new recipe"), rows))

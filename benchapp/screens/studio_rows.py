@@ -8,16 +8,16 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.quantities import minutes_text, mmss
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.day_words import in_words
 from benchapp.screens.shelf import OnShelf
 from benchapp.screens.widgets.rows import Row, Span, wrapped
 from benchapp.session.clock_view import ClockView
 from benchapp.session.day_left import Left
 from benchapp.session.studio import COUNTED, BoardsView, OpenView, PackView, StudioView
-from benchapp.shown import Shown, visible
 
 _DAY_MS: Final = 24 * 3_600_000
 #: What is given up from which tightness on.
@@ -26,8 +26,8 @@ _NO_HINTS, _ONE_LINE, _TIGHTEST = 2, 3, 4
 _CLOSED: Final = ("judge", "sentence", "day")
 #: How much a change under boards matters: a sign where it is late, and a colour.
 _WANTS: Final[dict[str, Span]] = {
-    "late": (Shown("  ! "), "fault"), "due": (Shown("  "), "wash"),
-    "coming": (Shown("  "), "quiet")}
+    "late": (SafeText("  ! "), "fault"), "due": (SafeText("  "), "wash"),
+    "coming": (SafeText("  "), "quiet")}
 
 
 def place_rows(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]],
@@ -76,7 +76,7 @@ def _places(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]
         out += [*gap, _head("Clocks", _count(len(view.timers), "clock", "clocks"))]
         out += [_timer(x) for x in view.timers]
     out += [*gap, _head("Under boards", _sheets(there))]
-    out += [Row((_WANTS[state], (visible(words), "text" if state == "due" else _WANTS[state][1])),
+    out += [Row((_WANTS[state], (sanitize(words), "text" if state == "due" else _WANTS[state][1])),
                 id=f"stack {stack}") for stack, state, words in wants]
     out += [row for x in drying for row in _boards(x)]
     longer = there - sum(x.laid for x in drying)
@@ -86,7 +86,7 @@ def _places(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]
     earlier = [x for x in closed if x[0] not in listed]
     if earlier:
         out += [*gap, _BOOK]
-        out += [Row(((visible(name + "  "), "quiet"), (visible(title), "text")), id=f"book {id_}")
+        out += [Row(((sanitize(name + "  "), "quiet"), (sanitize(title), "text")), id=f"book {id_}")
                 for id_, name, title in earlier]
     return out
 
@@ -158,14 +158,15 @@ def _yesterday(left: Sequence[Left], today: date, across: int, tight: int) -> li
     name = "Yesterday" if last == today - timedelta(days=1) else "The last day"
     out = [_head(name, in_words(last))]
     for x in shown:
-        title = visible(x.print if x.day == last else f"{x.print}, {in_words(x.day)}")
-        lines = textwrap.wrap(f"{title} · {visible(x.words)}", max(20, across - 2),
+        title = sanitize(x.print if x.day == last else f"{x.print}, {in_words(x.day)}")
+        lines = textwrap.wrap(f"{title} · {sanitize(x.words)}", max(20, across - 2),
                               subsequent_indent="  ")
         if tight >= _ONE_LINE:
-            lines = [f"{title} · {visible(x.words)}"]
+            lines = [f"{title} · {sanitize(x.words)}"]
         first, rest = lines[0][:len(title)], lines[0][len(title):]
-        out.append(Row(((Shown(first), "strong"), (Shown(rest), "text")), id=f"{x.what} {x.id}"))
-        out += [Row(((Shown(f"  {line}"), "text"),)) for line in lines[1:]]
+        out.append(Row(((SafeText(first), "strong"), (SafeText(rest), "text")),
+                       id=f"{x.what} {x.id}"))
+        out += [Row(((SafeText(f"  {line}"), "text"),)) for line in lines[1:]]
     return out
 
 
@@ -178,17 +179,17 @@ def _open(x: OpenView, across: int) -> list[Row]:
     wanted = "" if x.wanted is None else f" · wanted {x.wanted}"
     about = f"pulled {x.pulled} · counting {x.counting}{wanted}"
     elsewhere = [] if x.here else [Row(_in("opened in another book: read only", "quiet"))]
-    left = wrapped(f"“{x.left_off}”", across, "wash", first=((Shown("  "), "text"),)
+    left = wrapped(f"“{x.left_off}”", across, "wash", first=((SafeText("  "), "text"),)
                    ) if x.left_off else []
     side = {"inky": " (inky hands)", "clean": " (clean hands)"}.get(x.hands or "", "")
-    return [Row(((visible(x.title), "strong"),), id=f"session {x.id}", right=visible(x.name)),
+    return [Row(((sanitize(x.title), "strong"),), id=f"session {x.id}", right=sanitize(x.name)),
             Row(_in(about, "text")), Row(_in(f"next: {x.next}{side}", "quiet")), *left, *elsewhere]
 
 
 def _in(text: str, role: str) -> tuple[Span, ...]:
     spans: dict[str, Span] = {
-        "text": (visible("  " + text), "text"), "quiet": (visible("  " + text), "quiet"),
-        "wash": (visible("  " + text), "wash"), "fault": (visible("  " + text), "fault")}
+        "text": (sanitize("  " + text), "text"), "quiet": (sanitize("  " + text), "quiet"),
+        "wash": (sanitize("  " + text), "wash"), "fault": (sanitize("  " + text), "fault")}
     return (spans[role],)
 
 
@@ -206,7 +207,8 @@ def _pack(x: PackView, today: date) -> list[Row]:
     since = _since(x.since, today)
     old = [Row(_in("too old: look; if musty, throw it away", "fault"))] if x.too_old else []
     lying = [Row(_in(f"{_sheets(x.open_sheets)} lying open", "fault"))] if x.open_sheets else []
-    return [Row(((visible(state), "strong"),), id=f"pack {x.id}", right=visible(f"since {since}")),
+    return [Row(((sanitize(state), "strong"),), id=f"pack {x.id}",
+                right=sanitize(f"since {since}")),
             Row(_in(f"{x.paper}", "quiet")), Row(_in(f"{for_}{ready}", "text")), *old, *lying]
 
 
@@ -214,7 +216,7 @@ def _timer(x: ClockView) -> Row:
     """A clock of no session, with what is left of it."""
     about = "" if x.count.exact else "≈ "
     left = f"{mmss(x.count.ms)} to go" if x.count.ms > 0 else f"{mmss(-x.count.ms)} over"
-    return Row(((visible(x.name), "strong"),), id=x.id, right=visible(about + left))
+    return Row(((sanitize(x.name), "strong"),), id=x.id, right=sanitize(about + left))
 
 
 def _since(at: Moment, today: date) -> str:
@@ -226,25 +228,25 @@ def _since(at: Moment, today: date) -> str:
 def _boards(x: BoardsView) -> list[Row]:
     days = "today" if x.days == 0 else "1 day" if x.days == 1 else f"{x.days} days"
     unjudged = f" · {x.unjudged} not judged" if x.unjudged else ""
-    return [Row(((visible(x.title), "strong"),), id=f"boards {x.session}",
-                right=visible(f"{_sheets(x.laid)} · {days}")),
+    return [Row(((sanitize(x.title), "strong"),), id=f"boards {x.session}",
+                right=sanitize(f"{_sheets(x.laid)} · {days}")),
             Row(_in(f"{x.name}{unjudged}", "quiet"))]
 
 
 def _recipe(x: OnShelf, wide: bool) -> list[Row]:
     if x.recipe is None:
         first = x.problems[0] if x.problems else "cannot be read"
-        return [Row(((visible(x.name), "strong"), (Shown("  ! to mend"), "fault")),
+        return [Row(((sanitize(x.name), "strong"), (SafeText("  ! to mend"), "fault")),
                     id=f"recipe {x.name}"), Row(_in(first, "fault"))]
     known = x.recipe.print
     plate = x.recipe.plates[0] if wide and x.recipe.plates else None
     metal = "" if plate is None else f"{plate.metal} {plate.size}"
-    return [Row(((visible(known.title), "strong"),), id=f"recipe {x.name}", right=visible(metal)),
+    return [Row(((sanitize(known.title), "strong"),), id=f"recipe {x.name}", right=sanitize(metal)),
             Row(_in(f"{known.artist} · {x.name}", "quiet"))]
 
 
 def _head(text: str, right: str) -> Row:
-    return Row(((visible(text), "strong"),), heading=True, right=visible(right))
+    return Row(((sanitize(text), "strong"),), heading=True, right=sanitize(right))
 
 
 def _count(n: int, one: str, more: str) -> str:

@@ -19,6 +19,7 @@ from benchapp import settings as preferences
 from benchapp.files import FileProblem
 from benchapp.recipe.edits import Value
 from benchapp.recipe.problems import RecipeError
+from benchapp.safe_text import SafeText
 from benchapp.screens.learning import Sent, learnt, sent
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.switch import Heard, Pedal
@@ -32,7 +33,6 @@ from benchapp.screens.switch_rows import (
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.shown import Shown
 
 Mode = Literal["menu", "listening", "practising"]
 
@@ -88,7 +88,7 @@ class SwitchScreen(PageBase):
 
     def on_mount(self) -> None:
         """Show how it is set."""
-        self.query_one(Head).set(Shown("Switch"))
+        self.query_one(Head).set(SafeText("Switch"))
         self._show()
 
     def on_resize(self) -> None:

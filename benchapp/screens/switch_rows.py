@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.angle import carry_words
 from benchapp.screens.glyphs import HEIGHTS
 from benchapp.screens.learning import Sent, cannot
@@ -11,7 +12,6 @@ from benchapp.screens.switch import Heard, Pedal
 from benchapp.screens.widgets.keys import key_words
 from benchapp.screens.widgets.rows import Row, fit, wrapped
 from benchapp.settings import Preferences
-from benchapp.shown import Shown, visible
 
 PEDALS: tuple[Pedal, ...] = ("tread", "take back", "look again")
 
@@ -24,9 +24,9 @@ def keys_text(keys: Sequence[str]) -> str:
     return ", ".join([*said, *few]) or "none"
 
 
-def no_pedal(key: str) -> Shown:
+def no_pedal(key: str) -> SafeText:
     """What is said of an arrow that no pedal sends: of the wheel, or of a pedal not learned."""
-    return visible(f"{key_words(key)} is not a switch key. If your pedal sends it, "
+    return sanitize(f"{key_words(key)} is not a switch key. If your pedal sends it, "
                    "run benchapp switch")
 
 
@@ -41,7 +41,7 @@ def set_rows(settings: Preferences, across: int) -> list[Row]:
     lines = [(name, keys_text(keys)) for name, keys in lists.items()]
     return [_head("As it is set"), *(
         row for name, text in [*lines, ("gate", gate), ("read from", far)]
-        for row in wrapped(text, across, first=((fit(visible(name), 12), "mark"),)))]
+        for row in wrapped(text, across, first=((fit(sanitize(name), 12), "mark"),)))]
 
 
 def found_rows(pedal: Pedal, found: Sent, across: int) -> list[Row]:
@@ -80,4 +80,4 @@ def practice_rows(counts: Mapping[Heard, int], last: Heard | None, across: int) 
 
 
 def _head(text: str) -> Row:
-    return Row(((visible(text), "strong"),), heading=True)
+    return Row(((sanitize(text), "strong"),), heading=True)

@@ -14,13 +14,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
+from benchapp.safe_text import SafeText, clip, sanitize, width
 from benchapp.screens.laid_over import Menu
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit
 from benchapp.session.tags import GLOSSES, TagGroup
-from benchapp.shown import Shown, clip, visible, width
 
 _WORD_CELLS: Final = 24
 #: The card's widest; its frame, title and the two empty lines; and its line of keys.
@@ -37,7 +37,7 @@ class TagPick(Menu[str | None]):
     """
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", "back", show=False)]
 
-    def __init__(self, sheet: Shown, menu: Sequence[TagGroup],
+    def __init__(self, sheet: SafeText, menu: Sequence[TagGroup],
                  used: Mapping[str, str] | None = None, on: Sequence[str] = ()) -> None:
         """Offer tags.
 
@@ -54,7 +54,7 @@ class TagPick(Menu[str | None]):
     def compose(self) -> ComposeResult:
         """Groups or words, each with its key; below the groups what was used today."""
         with Vertical(id="card"):
-            yield Para(visible(f"Tag for {self._sheet}"), id="title")
+            yield Para(sanitize(f"Tag for {self._sheet}"), id="title")
             yield Rows(unchosen=True)
             yield Para(id="about")
             yield KeyLine((("its key", "take it"), ("↓ enter", "choose"), ("escape", "back")))
@@ -76,23 +76,23 @@ class TagPick(Menu[str | None]):
         about = self.query_one("#about", Para)
         about.display = group is None and bool(self._used)
         lines = self._used_lines() if about.display else []
-        about.set(Shown("\n".join(lines)))
+        about.set(SafeText("\n".join(lines)))
         self._fit(len(lines))
 
     def _across(self) -> int:
         """Cells a line of the card has."""
         return max(10, min(_CARD_MOST, self.app.size.width * 9 // 10) - 4)
 
-    def _used_lines(self) -> list[Shown]:
+    def _used_lines(self) -> list[SafeText]:
         """What was used today, as many tags a line as fit."""
-        lines = [Shown("used today:")]
+        lines = [SafeText("used today:")]
         for key, tag in self._used.items():
             on = " (on it)" if tag in self._on else ""
-            word = visible(f"   {key} {clip(visible(tag), _WORD_CELLS)}{on}")
+            word = sanitize(f"   {key} {clip(sanitize(tag), _WORD_CELLS)}{on}")
             if width(lines[-1]) + width(word) <= self._across():
-                lines[-1] = Shown(lines[-1] + word)
+                lines[-1] = SafeText(lines[-1] + word)
             else:
-                lines.append(Shown(word[1:]))
+                lines.append(SafeText(word[1:]))
         return lines
 
     def on_resize(self) -> None:
@@ -111,8 +111,8 @@ class TagPick(Menu[str | None]):
     def _tag_row(self, key: str, tag: str) -> Row:
         on = tag in self._on
         said = "on it: takes it off" if on else GLOSSES.get(tag, "")
-        return Row(((visible(f"{key or ' '}  "), "mark"),
-                    (fit(visible(tag), _WORD_CELLS), "strong"), (visible(said), "quiet")),
+        return Row(((sanitize(f"{key or ' '}  "), "mark"),
+                    (fit(sanitize(tag), _WORD_CELLS), "strong"), (sanitize(said), "quiet")),
                    id=f"tag {tag}")
 
     def on_key(self, event: events.Key) -> None:
@@ -125,7 +125,7 @@ class TagPick(Menu[str | None]):
             opened = next((g for g in self._menu if sign and g.key == sign), None)
         if self.is_stray(event, answers=tag is not None or opened is not None):
             event.stop()
-            self.say_stray(visible(f"Tag for {self._sheet}"), event)
+            self.say_stray(sanitize(f"Tag for {self._sheet}"), event)
         elif opened is not None:
             event.stop()
             self._open(opened)
@@ -156,6 +156,7 @@ class TagPick(Menu[str | None]):
 
 
 def _group_row(place: int, group: TagGroup) -> Row:
-    words = visible(", ".join(tag for _, tag in group.tags))
-    return Row(((visible(f"{group.key or ' '}  "), "mark"), (fit(visible(group.name), 12), "wash"),
+    words = sanitize(", ".join(tag for _, tag in group.tags))
+    return Row(((sanitize(f"{group.key or ' '}  "), "mark"),
+                (fit(sanitize(group.name), 12), "wash"),
                 (words, "quiet")), id=f"group {place}")

@@ -6,18 +6,18 @@ from typing import TYPE_CHECKING, Final
 
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.recipe.model import Recipe
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
-from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
     from benchapp.screens.page_base import FollowingPage
 
-_NAME: Final = Shown("A clock: what for")
-_FOR: Final = Shown("such as varnish, or blotters; empty: clock")
-_HOW_LONG: Final = Shown("such as 90 s, 12 min or 1 h")
-_WHOSE: Final = Shown("Choose a recipe first: its paper is the one to damp.")
-_DAMPED: Final = Shown("It is in the book, under In the water and damp.")
+_NAME: Final = SafeText("A clock: what for")
+_FOR: Final = SafeText("such as varnish, or blotters; empty: clock")
+_HOW_LONG: Final = SafeText("such as 90 s, 12 min or 1 h")
+_WHOSE: Final = SafeText("Choose a recipe first: its paper is the one to damp.")
+_DAMPED: Final = SafeText("It is in the book, under In the water and damp.")
 
 
 def ask_clock(screen: FollowingPage) -> None:
@@ -31,7 +31,7 @@ def ask_clock(screen: FollowingPage) -> None:
     def named(name: str | None) -> None:
         if name is not None:
             screen.app.push_screen(
-                Ask(visible(f"{name or 'clock'}: for how long"), hint=_HOW_LONG, check=_wrong,
+                Ask(sanitize(f"{name or 'clock'}: for how long"), hint=_HOW_LONG, check=_wrong,
                     do=lambda text: timed(name, text)))
 
     screen.app.push_screen(Ask(_NAME, hint=_FOR, empty=True), named)
@@ -47,7 +47,8 @@ def ask_stop(screen: FollowingPage, timer: str) -> None:
             screen.again()
 
     if known is not None:
-        screen.app.push_screen(Pick(visible(f"Stop the clock {known.name}"), (Shown("stop it"),),
+        screen.app.push_screen(Pick(sanitize(f"Stop the clock {known.name}"),
+                                    (SafeText("stop it"),),
                                     by_number=True, later="let it run"), take)
 
 
@@ -71,8 +72,8 @@ def ask_damping(screen: FollowingPage, recipe: Recipe | None) -> None:
     if paper is None:
         screen.attempt(lambda: screen.workshop.damp_pack(recipe, None))
         return
-    screen.app.push_screen(Ask(visible(f"Sheets damped now for {recipe.print.title}"),
-                               hint=visible(f"{paper.name or 'its paper'}; leave it empty "
+    screen.app.push_screen(Ask(sanitize(f"Sheets damped now for {recipe.print.title}"),
+                               hint=sanitize(f"{paper.name or 'its paper'}; leave it empty "
                                             "if you did not count"),
                                value=usual, check=_sheets, do=do))
 

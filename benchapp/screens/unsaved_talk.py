@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
-from benchapp.shown import Shown, visible
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
 
-_ABOUT: Final = Shown(
+_ABOUT: Final = SafeText(
     "If you leave, they are printed on the terminal as lines that benchapp import can read, and "
     "benchapp waits there: you can still free some space.")
 
@@ -31,7 +31,7 @@ def ask_unsaved(desk: Benchapp) -> bool:
 
     many = len(book.unsaved)
     what = "1 entry is" if many == 1 else f"{many} entries are"
-    desk.push_screen(Pick(visible(f"{what} not on disk yet. Leave all the same?"),
-                          (Shown("stay"), Shown("leave, and print them")), _ABOUT,
+    desk.push_screen(Pick(sanitize(f"{what} not on disk yet. Leave all the same?"),
+                          (SafeText("stay"), SafeText("leave, and print them")), _ABOUT,
                           later="stay", by_number=True), answer)
     return True

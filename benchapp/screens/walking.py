@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
 from benchapp.book.past import sessions_of
+from benchapp.safe_text import sanitize
 from benchapp.screens.far import Far, first_words
 from benchapp.session import actions as a
 from benchapp.session.says import in_hand
 from benchapp.session.state import Session
 from benchapp.session.walk import Walk, begin, commonest, pick, still
-from benchapp.shown import visible
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -55,12 +55,12 @@ class Walking:
         new = self._walk.since_t, answer
         if new != self._said:
             self._said = new
-            desk.aloud(visible(answer))
+            desk.aloud(sanitize(answer))
         sheet = in_hand(room.session)
         mark = "" if sheet is None else sheet.mark or ""
         asked = "Verdict" if self._walk.level == "verdict" else "Tag"
-        return Far(first_words(answer), visible(answer), "", mark,
-                   of=visible(f"{asked} of {mark}: a tread picks {answer}; silence says nothing"))
+        return Far(first_words(answer), sanitize(answer), "", mark,
+                   of=sanitize(f"{asked} of {mark}: a tread picks {answer}; silence says nothing"))
 
     def _tags(self, desk: Benchapp, s: Session) -> tuple[str, ...]:
         """This print's commonest tags; the days before are read once a session."""

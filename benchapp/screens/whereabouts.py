@@ -19,7 +19,7 @@ from benchapp.edition.numbers import number_words, sheet_words
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.spoken import moved
 from benchapp.edition.whereabouts import Group, groups, head_words
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.papers.whereabouts import (
     detail_words,
     gallery_words,
@@ -28,6 +28,7 @@ from benchapp.papers.whereabouts import (
     with_galleries,
 )
 from benchapp.quantities import items_text
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import Correcting, correct_void, name_with_label
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head
@@ -35,20 +36,20 @@ from benchapp.screens.paper_files import write_paper
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.shown import Shown, visible
 
 _KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
                 ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("delete", "destroyed"),
                 ("c", "correct"), ("o", "own words"), ("p", "gallery's list"), ("escape", "back"),
                 ("question_mark", "help"))
 #: The studio's own places, as they are picked.
-_HERE: Final = (("drawer", Shown("in the drawer")), ("framed", Shown("framed")),
-                ("boards", Shown("under the boards")))
-_TERMS: Final = (("consignment", Shown("on consignment")),
-                 ("sale or return", Shown("on sale or return")), (None, Shown("terms not said")))
+_HERE: Final = (("drawer", SafeText("in the drawer")), ("framed", SafeText("framed")),
+                ("boards", SafeText("under the boards")))
+_TERMS: Final = (("consignment", SafeText("on consignment")),
+                 ("sale or return", SafeText("on sale or return")),
+                 (None, SafeText("terms not said")))
 #: A line of a void number that no sheet has; no sheet is called so.
 _VOID: Final = "void number "
-_HOME: Final = Shown("stays at home: in no paper, no copy that leaves, unless you ask for it")
+_HOME: Final = SafeText("stays at home: in no paper, no copy that leaves, unless you ask for it")
 
 
 class WhereScreen(EditionList):
@@ -101,8 +102,8 @@ class WhereScreen(EditionList):
         out = sum(g.count for g in places if g.place in OUT)
         late = sum(g.late for g in places)
         title = "" if print_ is None else self.editions.title(print_)[0]
-        self.query_one(Head).set(visible(f"Where · {title}" if title else "Where"),
-                                 visible(f"{out} out" + (f" · {late} overdue" if late else "")))
+        self.query_one(Head).set(sanitize(f"Where · {title}" if title else "Where"),
+                                 sanitize(f"{out} out" + (f" · {late} overdue" if late else "")))
         across = max(20, self.size.width - 6)
         known = [g for g in places if g.sheets]
         none = [] if print_ is None else self._no_sheet(print_)
@@ -110,30 +111,30 @@ class WhereScreen(EditionList):
             [*wrapped(head_words(places), across, "text"),
              *(line for g in known for line in self._group(g, across)), *none] if (
                 known or none) else [
-                Row(((Shown("No sheet bears a number yet: sort them first."), "quiet"),))])
+                Row(((SafeText("No sheet bears a number yet: sort them first."), "quiet"),))])
 
     def _group(self, g: Group, across: int) -> list[Row]:
         named = g.heading[:1].upper() + g.heading[1:]
-        head = Row(((visible(named), "strong"),), heading=True)
+        head = Row(((sanitize(named), "strong"),), heading=True)
         return [head, *(line for r in g.sheets for line in self._lines(r, across))]
 
     def _lines(self, r: view.Row, across: int) -> list[Row]:
         held = self._holdings()[r.sheet or ""]
-        head = Row(((visible(r.label), "strong"), (visible(f"  {r.who}, {r.standing}"), "quiet")),
+        head = Row(((sanitize(r.label), "strong"), (sanitize(f"  {r.who}, {r.standing}"), "quiet")),
                    id=r.sheet)
         words = self._words(held)
         where = "" if r.state == "destroyed" else detail_words(r)
-        lines = [head, *(wrapped(where, across, first=((Shown("    "), "text"),))
+        lines = [head, *(wrapped(where, across, first=((SafeText("    "), "text"),))
                          if where else [])]
         late = view.days_over(held, self._today())
         if late:
             days = "1 day" if late == 1 else f"{late} days"
-            lines.append(Row(((Shown("  ! "), "fault"), (Shown(f"{days} overdue"), "fault"))))
+            lines.append(Row(((SafeText("  ! "), "fault"), (SafeText(f"{days} overdue"), "fault"))))
         if words and not self._private:
-            lines.append(Row(((Shown("    own words: o shows them"), "quiet"),)))
+            lines.append(Row(((SafeText("    own words: o shows them"), "quiet"),)))
         elif words:
             lines += [row for k, v in words for row in wrapped(
-                f"{k}: {v}", across, "text", first=((Shown("    own words  "), "wash"),))]
+                f"{k}: {v}", across, "text", first=((SafeText("    own words  "), "wash"),))]
         return lines
 
     def _no_sheet(self, print_: str) -> list[Row]:
@@ -144,8 +145,8 @@ class WhereScreen(EditionList):
         gone = [(h.sheet, sheet_words(h), "there is no such sheet") for h in e.withdrawn.values()]
         found = (("Void, with no sheet", void), ("No such sheet", gone))
         return [row for heading, lines in found if lines for row in (
-            Row(((Shown(heading), "strong"),), heading=True), *(
-                Row(((visible(name), "strong"), (visible(f"  {why}"), "quiet")), id=id)
+            Row(((SafeText(heading), "strong"),), heading=True), *(
+                Row(((sanitize(name), "strong"), (sanitize(f"  {why}"), "quiet")), id=id)
                 for id, name, why in lines))]
 
     def _today(self) -> date:
@@ -168,13 +169,14 @@ class WhereScreen(EditionList):
             sheet = Refusal("sheet", "") if text is None else self._sheet(text)
             if isinstance(sheet, str):
                 self.query_one(Rows).choose(sheet)
-                self.desk.say(visible(self._answer(sheet)))
+                self.desk.say(sanitize(self._answer(sheet)))
 
         def check(text: str) -> str | None:
             sheet = self._sheet(text)
             return str(sheet) if isinstance(sheet, Refusal) else None
 
-        self.app.push_screen(Ask(Shown("Where is …?"), hint=Shown("K7, 12/40, AP II or last:3"),
+        self.app.push_screen(Ask(SafeText("Where is …?"),
+                                 hint=SafeText("K7, 12/40, AP II or last:3"),
                                  check=check), take)
 
     def _sheet(self, said: str) -> str | Refusal:
@@ -201,7 +203,7 @@ class WhereScreen(EditionList):
             held = self._holdings()[sheet]
             lent = with_galleries(self.editions.register, named)
             if all(x.row.sheet != sheet for _, x in lent):
-                self.desk.say(Shown("Choose a sheet that is with a gallery first"))
+                self.desk.say(SafeText("Choose a sheet that is with a gallery first"))
                 return
             theirs = [x for to, x in lent if to.casefold() == gallery_words(held).casefold()]
             day = self._today().isoformat()
@@ -213,9 +215,10 @@ class WhereScreen(EditionList):
                     write_paper(self.desk, f"gallery-{day}.csv", "".join(lent_table(theirs)))
 
             self.app.push_screen(Pick(
-                visible(f"This gallery's list: {items_text(len(theirs), 'sheet')}"),
-                (Shown("as a page to send along (HTML)"), Shown("as a table (CSV)")),
-                Shown("Number, title, terms and the day they are due back; no words of your own"),
+                sanitize(f"This gallery's list: {items_text(len(theirs), 'sheet')}"),
+                (SafeText("as a page to send along (HTML)"), SafeText("as a table (CSV)")),
+                SafeText(
+                    "Number, title, terms and the day they are due back; no words of your own"),
             ), write)
 
         self._on_chosen(ask)
@@ -238,7 +241,7 @@ class WhereScreen(EditionList):
 
     def _move_by_key(self, sheet: str, place: str) -> None:
         if (wrong := self._move(sheet, place)) is not None:
-            self.desk.say(visible(wrong), severity="warning")
+            self.desk.say(sanitize(wrong), severity="warning")
 
     def action_out(self, place: str) -> None:
         """Given or sold: to whom is the printer's own word."""
@@ -249,7 +252,8 @@ class WhereScreen(EditionList):
         return name_with_label(self.editions.register.edition(self._meant or ""), sheet, sheet)
 
     def _to_whom(self, sheet: str, what: str, do: Callable[[str], str | None]) -> None:
-        self.app.push_screen(Ask(visible(f"{self._who(sheet)} {what}: who has it? Empty: not said"),
+        self.app.push_screen(Ask(sanitize(
+            f"{self._who(sheet)} {what}: who has it? Empty: not said"),
                                  hint=_HOME, empty=True, do=do))
 
     def action_correct(self) -> None:
@@ -266,15 +270,15 @@ class WhereScreen(EditionList):
             def terms(place: int | None) -> None:
                 if place is not None:
                     self.app.push_screen(
-                        Ask(visible(f"{self._who(sheet)}: due back on which day? Empty: not "
+                        Ask(sanitize(f"{self._who(sheet)}: due back on which day? Empty: not "
                                     "said"),
-                            hint=Shown("such as 2026-11-30"), check=_day, empty=True),
+                            hint=SafeText("such as 2026-11-30"), check=_day, empty=True),
                         lambda due: None if due is None else self._to_whom(
                             sheet, "with a gallery", lambda to: self._move(
                                 sheet, "gallery", terms=_TERMS[place][0], due=due or None,
                                 to=to)))
 
-            self.app.push_screen(Pick(visible(f"{self._who(sheet)} with a gallery"),
+            self.app.push_screen(Pick(sanitize(f"{self._who(sheet)} with a gallery"),
                                       [t for _, t in _TERMS]), terms)
 
         self._on_chosen(ask)
@@ -286,7 +290,7 @@ class WhereScreen(EditionList):
                 if place is not None:
                     self._move_by_key(sheet, _HERE[place][0])
 
-            self.app.push_screen(Pick(visible(f"{self._who(sheet)} is in the studio now"),
+            self.app.push_screen(Pick(sanitize(f"{self._who(sheet)} is in the studio now"),
                                       [words for _, words in _HERE]), take)
 
         self._on_chosen(ask)
@@ -298,8 +302,8 @@ class WhereScreen(EditionList):
                 if place == 0:
                     self._move_by_key(sheet, "lost")
 
-            self.app.push_screen(Pick(visible(f"{self._who(sheet)}: nobody knows where it is"), [
-                Shown("lost; when it is found, it came back")], by_number=True), take)
+            self.app.push_screen(Pick(sanitize(f"{self._who(sheet)}: nobody knows where it is"), [
+                SafeText("lost; when it is found, it came back")], by_number=True), take)
 
         self._on_chosen(ask)
 
@@ -312,8 +316,8 @@ class WhereScreen(EditionList):
                 return wrong
 
             why = f"Why is {self._who(sheet)} destroyed? This can't be taken back"
-            self.app.push_screen(Ask(visible(why),
-                                     hint=Shown("such as: torn in the frame"), do=do))
+            self.app.push_screen(Ask(sanitize(why),
+                                     hint=SafeText("such as: torn in the frame"), do=do))
 
         self._on_chosen(ask)
 

@@ -9,8 +9,9 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Final, Protocol
 
 from benchapp.book.sessions import opened_on
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.day_words import in_words, joined
 from benchapp.screens.pick import Pick
 from benchapp.session import actions as a
@@ -18,7 +19,6 @@ from benchapp.session.day_left import day_of
 from benchapp.session.left import Unsaid
 from benchapp.session.state import Room, Session
 from benchapp.session.studio import StudioView, of_interest, studio_view
-from benchapp.shown import Shown, visible
 from benchapp.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -103,13 +103,13 @@ def _facts(desk: Benchapp, left: Sequence[Unsaid], then: Callable[[], None]) -> 
             say(desk, a.Must(fact, first.step), first.session)
         _facts(desk, rest, then)
 
-    answers = [*map(visible, first.must), Shown("not known any more")]
+    answers = [*map(sanitize, first.must), SafeText("not known any more")]
     # The last has its own key, which no number of answers before it moves.
     keys = [*("123456789"[i : i + 1] for i in range(len(first.must))), "0"]
     desk.workshop.look_at(first.session)
     day = day_words(desk, first.session, first.name)
-    desk.push_screen(Pick(visible(f"{first.print}, {day}: {first.do}"), answers,
-                          Shown("Nobody said so on the day. How was it left?"),
+    desk.push_screen(Pick(sanitize(f"{first.print}, {day}: {first.do}"), answers,
+                          SafeText("Nobody said so on the day. How was it left?"),
                           later="ask at the next start", by_number=True, keys=keys), take)
 
 
@@ -123,10 +123,10 @@ def _can(desk: Benchapp, cans: Sequence[str], then: Callable[[], None]) -> None:
             emptied(desk, cans)
         then()
 
-    desk.push_screen(Pick(visible(f"Rags went into the can: {_prints(desk, cans)}. "
+    desk.push_screen(Pick(sanitize(f"Rags went into the can: {_prints(desk, cans)}. "
                                   "Was it emptied?"),
-                          [Shown("emptied")],
-                          Shown("Rags with oil on them can heat and catch fire by themselves; "
+                          [SafeText("emptied")],
+                          SafeText("Rags with oil on them can heat and catch fire by themselves; "
                                 "fire code and label come first."),
                           later="not yet, ask again", by_number=True), take)
 
@@ -154,7 +154,7 @@ def say(desk: Benchapp, action: a.Action, session: str) -> None:
     desk.workshop.look_at(session)
     outcome = desk.do(action, session=session)
     if outcome.refusal is not None:
-        desk.say(visible(str(outcome.refusal)), severity="warning")
+        desk.say(sanitize(str(outcome.refusal)), severity="warning")
 
 
 def day_words(desk: Benchapp, session: str, otherwise: str) -> str:

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
 
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.reckon.pace import Pace, Reading, learn
 from benchapp.reckon.shares import quantile7
 from benchapp.session.counting import target

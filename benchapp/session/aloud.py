@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.session.state import Room

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from benchapp.journal import Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family
 from benchapp.session.names import session_id
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session.due import next_hands, what_holds
 from benchapp.session.fold import NOT_TAKEN_BACK, replay
 from benchapp.session.names import step_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from benchapp.journal import Draft, Moment
+from benchapp.events.entry import Draft, Moment
 from benchapp.quantities import minutes_text
 from benchapp.session import actions as a
 from benchapp.session.decide import decide

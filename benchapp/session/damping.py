@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.edition.packs import Pack
-from benchapp.journal import Draft
+from benchapp.events.entry import Draft
 from benchapp.recipe.model import Recipe
 from benchapp.session.page import Refusal
 from benchapp.session.shape import Shape

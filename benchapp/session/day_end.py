@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.recipe.model import Step
 from benchapp.session.page import Page
 from benchapp.session.room_facts import (

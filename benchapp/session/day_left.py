@@ -14,8 +14,8 @@ from datetime import date, timedelta
 from typing import Final, Literal
 
 from benchapp.edition.packs import Pack
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.quantities import items_text
 from benchapp.session.counting import pulled
 from benchapp.session.left import Unsaid

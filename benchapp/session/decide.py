@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Final
 
-from benchapp.journal import Draft, Moment
+from benchapp.events.entry import Draft, Moment
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
 from benchapp.session import moves, paper, says

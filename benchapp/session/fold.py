@@ -12,7 +12,8 @@ from collections.abc import Iterable, Mapping
 from typing import Final
 
 from benchapp.edition import packs as damp
-from benchapp.journal import SAID, Entry, family, is_said
+from benchapp.events.entry import Entry
+from benchapp.events.streams import SAID, family, is_said
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS

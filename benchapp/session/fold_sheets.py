@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.session.copying import replace
 from benchapp.session.names import next_number
 from benchapp.session.state import (

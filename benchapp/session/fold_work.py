@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Set
 from typing import Final
 
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
 from benchapp.session.names import call_id, inherited_id, limit_call_id, step_of

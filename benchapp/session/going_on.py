@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from benchapp.edition.packs import Pack
-from benchapp.moments import slept_ms, stepped_ms
+from benchapp.events.moments import slept_ms, stepped_ms
 from benchapp.recipe.order import shown_first
 from benchapp.session import paper, room_clocks
 from benchapp.session.calling import (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session.due import next_hands
 from benchapp.session.names import step_of
 from benchapp.session.state import Room

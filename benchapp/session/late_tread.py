@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.going_on import calling
 from benchapp.session.page import Page

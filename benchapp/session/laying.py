@@ -11,7 +11,8 @@ from benchapp.edition.register import rests_on
 from benchapp.edition.stacks import Boards, Stack, apply, seen
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
-from benchapp.journal import Draft, Entry, Moment, family
+from benchapp.events.entry import Draft, Entry, Moment
+from benchapp.events.streams import family
 from benchapp.session.handed_on import drying_of, sheet_id
 from benchapp.session.names import session_id
 from benchapp.session.page import PENDING, Refusal

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.edition import packs as damp
-from benchapp.journal import Moment, family
+from benchapp.events.entry import Moment
+from benchapp.events.streams import family
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.coming import before_first, begun_by_itself, coming_inky

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from benchapp.journal import told_of
+from benchapp.events.streams import told_of
 from benchapp.recipe.build import build
 from benchapp.recipe.model import Step
 from benchapp.session.shape import Shape

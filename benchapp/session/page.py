@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final
 
-from benchapp.journal import Draft, Entry, Moment, said_stream
+from benchapp.events.entry import Draft, Entry, Moment
+from benchapp.events.streams import said_stream
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
 from benchapp.session.fold import apply

@@ -13,7 +13,7 @@ from datetime import date
 from typing import Final
 
 from benchapp.edition import packs as damp
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.recipe.hazards import BY_KEY, is_heat_off, is_press_off
 from benchapp.recipe.model import Step
 from benchapp.session.shape import DAMP_IN, DAMP_OUT, Shape

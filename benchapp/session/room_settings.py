@@ -12,7 +12,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.quantities import QuantityError, read_turns
 from benchapp.recipe.hazards import is_heat_off, is_press_off
 from benchapp.session.copying import replace

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from benchapp.journal import Entry, family, is_said, told_of
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family, is_said, told_of
 
 #: When a word counts: how far the clock had come in its stream, the session's own first.
 Turn = tuple[int, str, int]

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.recipe.model import Recipe
 from benchapp.session.actions import Set
 from benchapp.session.counting import target

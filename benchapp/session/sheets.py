@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.session.counting import counts
 from benchapp.session.names import step_of
 from benchapp.session.sheet_asked import of_no_pack_words

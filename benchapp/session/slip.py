@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from benchapp.journal import Entry, Moment
+from benchapp.events.entry import Entry, Moment
 from benchapp.session.fold import NOT_TAKEN_BACK
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms

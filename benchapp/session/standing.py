@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.reckon.pace import Reading
 from benchapp.session.clock_view import Count, at_most, clocks

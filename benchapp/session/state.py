@@ -14,7 +14,7 @@ from typing import Final, Literal
 
 from benchapp.edition.packs import Pack
 from benchapp.edition.state import CANCELLATION
-from benchapp.journal import Entry, Moment
+from benchapp.events.entry import Entry, Moment
 from benchapp.recipe.model import Recipe, Step
 from benchapp.session.shape import Shape
 

@@ -13,8 +13,8 @@ from datetime import date, timedelta
 from typing import Final
 
 from benchapp.edition.packs import Pack, Where
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.session.clock_view import ClockView, at_most, clocks, left
 from benchapp.session.counting import counting, pulled, target
 from benchapp.session.day_left import DAYS, Left, day_of, in_the_can, left_by, unjudged

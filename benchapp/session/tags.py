@@ -16,7 +16,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-from benchapp.journal import Entry, told_of
+from benchapp.events.entry import Entry
+from benchapp.events.streams import told_of
 from benchapp.recipe.model import Recipe
 from benchapp.session.state import Session
 

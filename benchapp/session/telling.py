@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
-from benchapp.journal import Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family
 from benchapp.quantities import minutes_text
 from benchapp.session.cautions import care_of
 from benchapp.session.clock_view import clocks

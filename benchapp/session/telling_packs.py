@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Final
 
 from benchapp.edition.packs import Pack, damped_words
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.quantities import items_text, minutes_text
 from benchapp.session.state import Room
 

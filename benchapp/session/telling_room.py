@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.session.names import step_of
 from benchapp.session.state import NOT_KNOWN, Key, Room, Session
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from benchapp.journal import Draft, Moment
+from benchapp.events.entry import Draft, Moment
 from benchapp.session import actions as a
 from benchapp.session.cautions import CareView, cautions
 from benchapp.session.clock_view import ClockView, Count, clocks

@@ -8,7 +8,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from benchapp.book import Book
-from benchapp.journal import KINDS, Draft, Moment, family
+from benchapp.events.entry import Draft, Moment
+from benchapp.events.kinds import KINDS
+from benchapp.events.streams import family
 
 DAY = "session/2026-05-03"
 

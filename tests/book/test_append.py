@@ -11,7 +11,7 @@ from types import MappingProxyType
 import pytest
 
 from benchapp.book import Book, BookDisk, Unwritable
-from benchapp.journal import Draft, Moment
+from benchapp.events.entry import Draft, Moment
 from tests.book.samples import (
     DAY,
     Faults,

@@ -11,7 +11,7 @@ import pytest
 
 from benchapp.book import Book, BookDamaged, BookError
 from benchapp.book.past import tallies
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from tests.book.damaged import damage
 from tests.book.samples import moment, note
 from tests.test_cli import Call, call, process

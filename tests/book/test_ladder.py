@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from benchapp.book import Book, BookDamaged, BookDisk
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from tests.book.samples import (
     DAY,
     Faults,

@@ -11,7 +11,7 @@ from benchapp.book import Book
 from benchapp.book.errors import BookDisk
 from benchapp.book.merge import Unfit
 from benchapp.clock import FakeClock
-from benchapp.journal import Entry, digest
+from benchapp.events.entry import Entry, digest
 from benchapp.session import actions as a
 from benchapp.workshop import Workshop
 from tests.session.support import ONE

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
-from benchapp.journal import Draft, Entry, digest
+from benchapp.events.entry import Draft, Entry, digest
 from tests.book.samples import Faults, disk_full, moment, no_space, note, sqlite_error, writing
 
 _TEXT = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=20)

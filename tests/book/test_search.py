@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from benchapp.book import Book
 from benchapp.book.folding import folded
 from benchapp.clock import FakeClock
-from benchapp.journal import Draft
+from benchapp.events.entry import Draft
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
 from benchapp.workshop import Workshop

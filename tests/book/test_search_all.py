@@ -14,7 +14,7 @@ from benchapp.edition import acts as e
 from benchapp.edition import boards as b
 from benchapp.edition.holding import Bears
 from benchapp.edition.state import Cap
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from benchapp.session import actions as a
 from tests.edition_days import PEAR, Studio, pear
 

@@ -8,7 +8,7 @@ import pytest
 
 from benchapp.book import SessionRow
 from benchapp.book.sessions import opened_on, resolve, session_name, worked_on_last
-from benchapp.journal import Entry, Moment
+from benchapp.events.entry import Entry, Moment
 
 _DAY = date(2026, 5, 3)
 

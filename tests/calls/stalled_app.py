@@ -16,9 +16,9 @@ from benchapp.calls.ringer import Rang
 from benchapp.calls.schedule import Deadline, Plan
 from benchapp.calls.system import SystemPlayer
 from benchapp.clock import SystemClock
+from benchapp.safe_text import sanitize
 from benchapp.screens.app_base import Base
 from benchapp.screens.widgets.plain_text import Line
-from benchapp.shown import visible
 
 
 class Stalled(Base[None]):
@@ -31,7 +31,7 @@ class Stalled(Base[None]):
     def compose(self) -> ComposeResult:
         """As many lines as there is room for."""
         for _ in range(24):
-            yield Line(visible("ready"))
+            yield Line(sanitize("ready"))
 
     def on_mount(self) -> None:
         """Begin to draw."""
@@ -44,7 +44,7 @@ class Stalled(Base[None]):
         self.longest_s, self._last = max(self.longest_s, now - self._last), now
         self._drawn += 1
         for line in self.query(Line):
-            line.set(visible("abcdefgh"[self._drawn % 8] * 79))
+            line.set(sanitize("abcdefgh"[self._drawn % 8] * 79))
 
     def on_key(self) -> None:
         """Any key ends it."""

@@ -12,7 +12,7 @@ from benchapp.book import Book
 from benchapp.copies.mirrors import file_of, mirror_files, write_mirrors
 from benchapp.copies.rebuild import NoMirror, rebuild
 from benchapp.edition.streams import print_stream, private_stream
-from benchapp.journal import Draft, Entry
+from benchapp.events.entry import Draft, Entry
 from tests.book.samples import closed, draft, moment, note, opened, sheet_out
 
 DAY, NEXT = "session/2026-05-03", "session/2026-05-04"

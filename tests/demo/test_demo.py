@@ -17,9 +17,9 @@ from benchapp.demo.plan import YEAR
 from benchapp.demo.year import make, printed
 from benchapp.edition.stacks import dryness
 from benchapp.editions import Editions
+from benchapp.events.entry import Entry, Moment, digest
+from benchapp.events.moments import local
 from benchapp.files import read_text, shipped_recipes
-from benchapp.journal import Entry, Moment, digest
-from benchapp.moments import local
 from benchapp.papers.editions import edition_lines, edition_values
 from benchapp.papers.review import review
 from benchapp.recipe.reader import read

@@ -12,7 +12,9 @@ from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import apply, as_if, decide_edition, replay, with_sheets
 from benchapp.edition.state import Cap, Edition, Register, Sheet
 from benchapp.edition.warn import warnings
-from benchapp.journal import KINDS, Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.kinds import KINDS
+from benchapp.events.streams import family
 
 P = "slack water"
 DAY = "2026-05-03"

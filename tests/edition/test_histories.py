@@ -17,7 +17,7 @@ from benchapp.edition.refusal import Refusal
 from benchapp.edition.register import apply, decide_edition, replay, with_sheets
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from tests.edition.model import CAPS, CP, NAMES, SHEETS, SIZE, Model, correction
 from tests.edition.support import P, Studio, declared
 

@@ -14,7 +14,9 @@ from benchapp.edition import boards as b
 from benchapp.edition.drying import USUAL, DryStep, Hours, changes, gathered
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.stacks import apply, dryness, due, earliest, replay, wall
-from benchapp.journal import KINDS, Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.kinds import KINDS
+from benchapp.events.streams import family
 
 MIN = 60_000
 HOUR = 60 * MIN

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from benchapp.edition import boards as b
 from benchapp.edition.stacks import Stack, dryness, replay
-from benchapp.journal import is_said, told_of
+from benchapp.events.streams import is_said, told_of
 from tests.edition.test_stacks import HOUR, Rack, S
 
 _WHO = st.sampled_from(["K1", "K2", "K3", "K4"])

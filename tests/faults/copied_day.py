@@ -19,7 +19,7 @@ from benchapp import files
 from benchapp.book import Book, backup, copied
 from benchapp.copies import backups, mirrors
 from benchapp.copies.rebuild import rebuild
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from tests.book.samples import closed, moment, note, opened, sheet_out
 from tests.faults.apart import die_at, ended, forked
 

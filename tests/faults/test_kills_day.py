@@ -23,7 +23,8 @@ from benchapp import plain
 from benchapp.book import Book
 from benchapp.book.sessions import worked_on_last
 from benchapp.clock import SystemClock
-from benchapp.journal import Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family
 from benchapp.session.fold import apply, replay
 from benchapp.session.state import Room
 from benchapp.session.telling import tell

@@ -20,8 +20,8 @@ from benchapp import plain
 from benchapp.book import Book
 from benchapp.book.read import SessionRow
 from benchapp.clock import FakeClock
-from benchapp.journal import Moment
-from benchapp.moments import local
+from benchapp.events.entry import Moment
+from benchapp.events.moments import local
 from benchapp.papers.jsonl import Lines, lines
 from benchapp.plain.meanwhile import until_next_ms
 from benchapp.recipe.reader import read

@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from benchapp.journal import Entry, family
-from benchapp.moments import local
+from benchapp.events.entry import Entry
+from benchapp.events.moments import local
+from benchapp.events.streams import family
 from benchapp.session.names import session_id, shape_of
 
 Work = tuple[str, str, Any, Any, int]

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 import pytest
 
 from benchapp.papers import export_csv
-from benchapp.shown import visible
+from benchapp.safe_text import sanitize
 
 pandas = pytest.importorskip("pandas", reason="of the extra reference")
 openpyxl = pytest.importorskip("openpyxl", reason="of the extra reference")
@@ -44,7 +44,7 @@ def test_another_parser_reads_every_cell(table):
     assert tuple(found.columns) == HEAD
     assert len(found) == len(TEXTS)
     assert [export_csv.uncelled(x) for x in found["text"]] == [
-        visible(x, newlines=True) for x in TEXTS]
+        sanitize(x, newlines=True) for x in TEXTS]
     assert [export_csv.uncelled(x) for x in found["number"]] == [
         str(n - 3) for n in range(len(TEXTS))]
 

@@ -17,7 +17,7 @@ from benchapp.calls.found import Found
 from benchapp.calls.players import RecordingPlayer
 from benchapp.clock import FakeClock
 from benchapp.commands.speaking import Speaking, no_voice
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 from benchapp.papers.review import review
 from benchapp.screens.sounding import Sounding, boot_ms
 from benchapp.session.state import Room

@@ -5,9 +5,9 @@ from __future__ import annotations
 from textual import events
 from textual.app import ComposeResult
 
+from benchapp.safe_text import sanitize
 from benchapp.screens.app_base import Base
 from benchapp.screens.widgets.plain_text import Line
-from benchapp.shown import visible
 
 
 class Keys(Base[None]):
@@ -17,12 +17,12 @@ class Keys(Base[None]):
 
     def compose(self) -> ComposeResult:
         """One line."""
-        yield Line(visible("ready"))
+        yield Line(sanitize("ready"))
 
     def on_key(self, event: events.Key) -> None:
         """Count and show."""
         self.count += 1
-        self.query_one(Line).set(visible(f"<{self.count}:{event.key}>"))
+        self.query_one(Line).set(sanitize(f"<{self.count}:{event.key}>"))
 
 
 if __name__ == "__main__":

@@ -11,12 +11,12 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Button, Input, Label, OptionList
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.app_base import Base
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.theme import colour_arguments
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
-from benchapp.shown import Shown, visible
 from tests.screens.support import colour_pairs, screen_text, until
 
 HOSTILE = "[/b] [@click=app.quit]out[/] \x1b]52;c;QUJD\x07 \u202eback [red]"
@@ -34,25 +34,25 @@ class Sample(Base[None]):
     #fault { color: $fault; }
     #count { color: $count; }
     """
-    stay: Shown | None = None
+    stay: SafeText | None = None
 
     def compose(self) -> ComposeResult:
         """Both sides, our widgets and the framework's."""
         with Vertical(id="inky"):
-            yield Line(visible(HOSTILE), id="line")
+            yield Line(sanitize(HOSTILE), id="line")
             yield Numerals("12:05", id="count")
         with Vertical(id="clean"):
-            yield Para(visible("one\ntwo " + HOSTILE, newlines=True), id="para")
-            yield Line(visible("quiet"), id="quiet")
-            yield Line(visible("fault"), id="fault")
-        yield Line(visible("call"), id="call")
+            yield Para(sanitize("one\ntwo " + HOSTILE, newlines=True), id="para")
+            yield Line(sanitize("quiet"), id="quiet")
+            yield Line(sanitize("fault"), id="fault")
+        yield Line(sanitize("call"), id="call")
         yield Input(placeholder="a note")
         yield Button(Content("Go on"))
         yield Button(Content("Spoiled"), variant="error", disabled=True)
         yield OptionList(Content("salty"), Content("set-off"))
         yield Label(Content("end"))
 
-    def why_stay(self) -> Shown | None:
+    def why_stay(self) -> SafeText | None:
         """As the test wants it."""
         return self.stay
 
@@ -67,7 +67,7 @@ def test_text_from_people_is_shown_letter_by_letter() -> None:
             text = screen_text(app)
             assert text.splitlines()[0] == SEEN
             assert f"two {SEEN}" in text
-            app.notify(visible(HOSTILE), title=visible(HOSTILE), markup=True)
+            app.notify(sanitize(HOSTILE), title=sanitize(HOSTILE), markup=True)
             await until(pilot, lambda: screen_text(app).count(SEEN[:28]) == 4)
             await pilot.click("#line", offset=(8, 0))
             assert app.is_running
@@ -82,10 +82,10 @@ def test_a_line_is_cut_and_can_change() -> None:
         app = Sample()
         async with app.run_test(size=(20, 40)) as pilot:
             line = app.query_one("#line", Line)
-            line.set(visible("Slack Water, a long title"))
+            line.set(sanitize("Slack Water, a long title"))
             await until(pilot, lambda: "Slack Water, a long…" in screen_text(app))
             assert line.text == "Slack Water, a long title"
-            app.query_one("#para", Para).set(visible("a\nb\nc", newlines=True))
+            app.query_one("#para", Para).set(sanitize("a\nb\nc", newlines=True))
             await until(pilot, lambda: app.query_one("#para").size.height == 3)
 
     asyncio.run(run())
@@ -99,7 +99,7 @@ def test_everything_on_a_screen_keeps_its_contrast(light: bool) -> None:
         app = Sample(light=light)
         async with app.run_test(size=(100, 40), notifications=True) as pilot:
             await until(pilot, lambda: "end" in screen_text(app))
-            app.say(visible("a message"))
+            app.say(sanitize("a message"))
             await until(pilot, lambda: "a message" in screen_text(app))
             for selector in ("Input", "Button", "OptionList"):
                 app.query(selector).first().focus()
@@ -122,7 +122,7 @@ def test_leaving_is_refused_while_there_is_a_reason_to_stay() -> None:
 
     async def run() -> None:
         app = Sample()
-        app.stay = visible("Wash first: your hands are inky.")
+        app.stay = sanitize("Wash first: your hands are inky.")
         async with app.run_test(size=(100, 40), notifications=True) as pilot:
             for key in ("ctrl+c", "ctrl+q"):
                 await pilot.press(key)
@@ -184,7 +184,7 @@ def test_a_text_of_the_same_rows_does_not_lay_the_screen_out_anew() -> None:
         async with app.run_test(size=(60, 40)) as pilot:
             await until(pilot, lambda: "end" in screen_text(app))
             para, laid = app.query_one("#para", Para), []
-            para.set(visible("1:00\n2:00", newlines=True))
+            para.set(sanitize("1:00\n2:00", newlines=True))
             await until(pilot, lambda: para.size.height == 2)
             below = app.query_one("#quiet").region.y
             await pilot.pause()  # that layout is told of before what follows
@@ -196,12 +196,12 @@ def test_a_text_of_the_same_rows_does_not_lay_the_screen_out_anew() -> None:
 
             para.refresh = refresh
             app.screen.screen_layout_refresh_signal.subscribe(app, laid.append)
-            para.set(visible("0:59\n1:59", newlines=True))
+            para.set(sanitize("0:59\n1:59", newlines=True))
             await until(pilot, lambda: "1:59" in screen_text(app))
             await pilot.pause()
             assert laid == []
             assert asked == [False]
-            para.set(visible("0:58\n1:58 " + "and on " * 12, newlines=True))
+            para.set(sanitize("0:58\n1:58 " + "and on " * 12, newlines=True))
             assert asked == [False, True]  # once; what the framework makes of it is a pass or two
             await until(pilot, lambda: app.query_one("#quiet").region.y == below + 1)
             await until(pilot, lambda: laid)  # told of after the regions are known

@@ -7,6 +7,7 @@ import itertools
 import pytest
 
 from benchapp.recipe.reader import read
+from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens import bench_words as words
 from benchapp.screens.bench_fit import GAP, in_two, sizes, stage_widths
 from benchapp.screens.glyphs import width as drawn
@@ -27,7 +28,6 @@ from benchapp.session.tags import (
 )
 from benchapp.session.view import SheetView
 from benchapp.settings import TREADS
-from benchapp.shown import Shown, visible, width
 from tests.session.support import INK, LIFT, MIN, PULL, RAGS, Bench, recipe
 
 
@@ -83,11 +83,11 @@ def test_counts_are_read_as_clocks_and_inexact_ones_are_marked() -> None:
 
 def test_wrapping_loses_nothing_and_keeps_to_the_cells() -> None:
     """Also of words longer than a line and of wide characters."""
-    text = visible("scrim (tarlatan) " + "x" * 50 + " 刷り刷り刷り刷り hand")
+    text = sanitize("scrim (tarlatan) " + "x" * 50 + " 刷り刷り刷り刷り hand")
     lines = words.wrap(text, 20)
     assert all(width(line) <= 20 for line in lines)
     assert "".join(lines).replace(" ", "") == text.replace(" ", "")
-    assert words.wrap(Shown(""), 20) == [""]
+    assert words.wrap(SafeText(""), 20) == [""]
 
 
 def sheet(number: int, verdict: str | None = None, *, counts: bool = True,
@@ -99,11 +99,12 @@ def sheet(number: int, verdict: str | None = None, *, counts: bool = True,
 
 def test_what_was_done_is_told_in_whole_parts() -> None:
     """What is to be done now stands large already and gives way; no part is cut."""
-    told = visible("Wash and dry hands: 3 s · Now: Lay and pull · clean · K7 · Sheet taken; 4 left")
+    told = sanitize(
+        "Wash and dry hands: 3 s · Now: Lay and pull · clean · K7 · Sheet taken; 4 left")
     assert words.in_one_line(told, 90) == told
     assert words.in_one_line(told, 70) == "Wash and dry hands: 3 s · K7 · Sheet taken; 4 left"
     assert words.in_one_line(told, 30) == "Wash and dry hands: 3 s · K7"
-    assert words.in_one_line(visible("Now: Wipe"), 4) == "Now: Wipe"
+    assert words.in_one_line(sanitize("Now: Wipe"), 4) == "Now: Wipe"
 
 
 def test_sheets_stand_in_a_row_with_the_shape_of_their_verdict() -> None:

@@ -6,12 +6,12 @@ import pytest
 
 from benchapp.clock import FakeClock
 from benchapp.edition import acts
+from benchapp.safe_text import width
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.plate_life import life_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.session import actions as a
 from benchapp.session.handed_on import print_of, sheet_id
-from benchapp.shown import width
 from benchapp.workshop import Workshop
 from tests.screens.days import DAY, closed, opened, printed, run, screens, small, workshop
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from benchapp.recipe.reader import read
+from benchapp.safe_text import SafeText
 from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.screens.widgets.call_bar import CallBar
-from benchapp.shown import Shown
 from benchapp.workshop import Workshop
 from tests.screens.bench_support import run
 from tests.screens.days import shipped
@@ -148,7 +148,8 @@ def test_a_call_comes_over_a_picker_and_its_answer_picks_nothing() -> None:
         here = Heard(DAY)
         here.shop.damp_pack(SOAKED, 6)
         async with hearing(here) as here:
-            here.app.push_screen(Pick(Shown("Which plate"), [Shown("pear"), Shown("plum")]))
+            here.app.push_screen(Pick(SafeText("Which plate"),
+                                      [SafeText("pear"), SafeText("plum")]))
             await here.shows("Which plate")
             picker = here.app.screen
             here.clock.advance(25 * MIN)

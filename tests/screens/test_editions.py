@@ -7,8 +7,8 @@ from pathlib import Path
 
 from benchapp.edition import acts
 from benchapp.edition.stacks import wall
+from benchapp.events.moments import local
 from benchapp.files import papers_folder
-from benchapp.moments import local
 from benchapp.session import actions as a
 from benchapp.workshop import Workshop
 from tests.screens.days import DAY, MINUTE, Screens, closed, opened, printed, run, screens, workshop

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens.angle import reach_mm
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.far import Far, drawn, heights
-from benchapp.shown import Shown, visible, width
 from tests.screens.bench_support import Studio, on_the_bench, run, wide_at_most
 from tests.screens.support import colour_pairs
 from tests.session.support import MIN, PULL, RAGS, recipe
@@ -27,7 +27,7 @@ SHORTS = ["WIPE", "LAY AND PULL", "KEY THROUGH", "INK AND WIPE", "HEAT OFF", "PL
 
 def far(name: str, count: str = "12:05", hands: str = "INKY", clock: str = "-0:30") -> Far:
     """What is said, with a clock beside."""
-    return Far(name, visible(name.capitalize()), count, hands, clock, visible("6 sheets resting"))
+    return Far(name, sanitize(name.capitalize()), count, hands, clock, sanitize("6 sheets resting"))
 
 
 @pytest.mark.parametrize("name", SHORTS)
@@ -51,7 +51,7 @@ def test_a_larger_window_draws_larger() -> None:
 def test_plate_and_ink_have_a_row_where_nothing_drawn_gives_way(size: tuple[int, int]) -> None:
     """A size smaller is drawn for it; what would not be drawn at all goes first."""
     for name in ("TONE", "KEY", "INK", "INK AND WIPE"):
-        plain, told = far(name), replace(far(name), told=Shown("Tone plate, dusk blue"))
+        plain, told = far(name), replace(far(name), told=SafeText("Tone plate, dusk blue"))
         small, large = heights(told, *size), heights(plain, *size)
         assert [h > 0 for h in (small.name, small.count, small.hands, small.clock)] == [
             h > 0 for h in (large.name, large.count, large.hands, large.clock)]
@@ -80,7 +80,7 @@ def test_nothing_is_ever_wider_or_higher_than_the_room(
     what = far(name, count, hands, clock)
     seen = drawn(what, columns, lines)
     assert len(seen) <= lines
-    assert all(width(Shown("".join(t for t, _ in row))) <= max(columns, 12) for row in seen)
+    assert all(width(SafeText("".join(t for t, _ in row))) <= max(columns, 12) for row in seen)
     if lines >= 7:
         assert any(role == "hands" for row in seen for _, role in row)
 

@@ -20,12 +20,12 @@ from benchapp.edition import boards
 from benchapp.edition.drying import DryStep
 from benchapp.edition.stacks import wall
 from benchapp.quantities import Duration
+from benchapp.safe_text import SafeText
 from benchapp.screens.app import Benchapp
 from benchapp.screens.sounding import Sounding, boot_ms, calls_in, plan_of
 from benchapp.screens.widgets.flash import Flash, flash_words, stands_ms
 from benchapp.session import actions as a
 from benchapp.settings import Preferences
-from benchapp.shown import Shown
 from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio, run
 from tests.screens.support import until
@@ -324,8 +324,8 @@ def test_calls_are_named_by_session_and_call():
 
 def test_flashes_are_told_apart_without_colour_and_stand_for_a_glance():
     """By their signs; a call stands longer than its sound."""
-    assert flash_words("caution", Shown("x")).startswith("! ! !")
-    assert flash_words("end", Shown("x")) != flash_words("confirm", Shown("x"))
+    assert flash_words("caution", SafeText("x")).startswith("! ! !")
+    assert flash_words("end", SafeText("x")) != flash_words("confirm", SafeText("x"))
     assert stands_ms("end") >= 1500
     assert stands_ms(None) < stands_ms("end") < stands_ms("caution")
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from benchapp.clock import FakeClock
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.recipe.reader import read
 from benchapp.screens import plan_evening
 from benchapp.screens.app import farewell

@@ -7,10 +7,10 @@ import pytest
 from benchapp.calls.awake import NotHeld
 from benchapp.calls.players import RecordingPlayer
 from benchapp.files import first_time, state_folder
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.notices import NoticeBar
 from benchapp.screens.sounding import Sounding, boot_ms
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.shown import Shown, visible
 from tests.screens.bench_support import on_the_bench, run
 from tests.screens.days import screens, workshop
 from tests.screens.support import until
@@ -35,7 +35,7 @@ def test_a_message_takes_rows_of_its_own_and_leaves_the_keys(name: str, size, ho
                 here.app.over(name)
             await here.pilot.pause()
             for text in ("That does nothing here", LONG):
-                here.app.say(visible(text), severity="warning")
+                here.app.say(sanitize(text), severity="warning")
                 await until(here.pilot, lambda t=text: t[:40] in here.text)
                 await here.pilot.pause()
                 bar = next(iter(here.app.screen.query(NoticeBar)), None)
@@ -58,7 +58,7 @@ def test_a_message_said_again_is_one_message_and_goes_by_itself() -> None:
     async def work() -> None:
         async with screens(shop) as here:
             for _ in range(4):
-                here.app.say(Shown("Choose a recipe first"))
+                here.app.say(SafeText("Choose a recipe first"))
             await here.shows("Choose a recipe first")
             assert here.text.count("Choose a recipe first") == 1
             here.app.notify("gone at once", timeout=0.05)

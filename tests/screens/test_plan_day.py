@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.session import actions as a
 from benchapp.session.state import Session
 from tests.screens.bench_support import Studio, on_the_bench, run

@@ -6,7 +6,7 @@ import subprocess
 import sys
 
 PURE = (
-    "benchapp.shown",
+    "benchapp.safe_text",
     "benchapp.screens.angle",
     "benchapp.screens.contrast",
     "benchapp.screens.driver",

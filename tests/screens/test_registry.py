@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.journal import Draft
+from benchapp.events.entry import Draft
 from benchapp.recipe.reader import read
+from benchapp.safe_text import fault
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.opening import Opening
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.session import actions as a
 from benchapp.session.handed_on import print_of
-from benchapp.shown import fault
 from benchapp.workshop import Workshop
 from tests.screens.days import Screens, closed, opened, printed, run, screens, workshop
 from tests.screens.support import colour_pairs, strips, until

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from benchapp.papers.review import review
+from benchapp.safe_text import sanitize, width
 from benchapp.screens.review import review_rows
 from benchapp.screens.review_parts import time_rows, timeline_rows
 from benchapp.session import actions as a
-from benchapp.shown import visible, width
 from tests.screens.days import closed, opened, printed, run, screens, shipped, workshop
 from tests.screens.test_review import text_of
 
@@ -44,7 +44,7 @@ def test_the_sentence_stands_first_then_the_row_of_grades_then_the_chart() -> No
     # Two warm-ups by rule are no part of it: the grades of sheets 3 to 10 are.
     assert lines[row].split() == ["3:", "4", "4:", "4", "5:", "4", "6:", "3", "7:", "3", "8:", "3",
                                   "9:", "2", "10:", "2"]
-    assert max(width(visible(line)) for line in lines) <= 76
+    assert max(width(sanitize(line)) for line in lines) <= 76
 
 
 def test_few_grades_say_so_and_mark_nothing() -> None:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition.packs import Pack
-from benchapp.journal import Entry, Moment
+from benchapp.events.entry import Entry, Moment
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.session.state import Impression, Key, Room, Session, Work

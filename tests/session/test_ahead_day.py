@@ -12,8 +12,8 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.demo.day import Day
 from benchapp.demo.printer import Printer
+from benchapp.events.moments import local
 from benchapp.files import read_text, shipped_recipes
-from benchapp.moments import local
 from benchapp.session.ahead import Ahead, ahead
 from benchapp.session.planning_state import day_of_room
 from benchapp.session.planning_told import too_old

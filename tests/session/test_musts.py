@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.session import actions as a
 from benchapp.session.left import unsaid
 from tests.session.support import DAY, INK, LIFT, PULL, RAGS, SCREWS, Bench, recipe

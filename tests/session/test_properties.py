@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from benchapp.book.checks import checked
 from benchapp.clock import FakeClock
-from benchapp.journal import Draft, Entry, Moment
+from benchapp.events.entry import Draft, Entry, Moment
 from benchapp.session import actions as a
 from benchapp.session.counting import needs_next
 from benchapp.session.decide import bench_after, decide

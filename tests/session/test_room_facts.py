@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.edition.stacks import Boards
-from benchapp.moments import local
+from benchapp.events.moments import local
 from benchapp.papers.leaving import leaving_lines
 from benchapp.session import actions as a
 from benchapp.session.left import unsaid

@@ -9,7 +9,8 @@ from random import Random
 
 import pytest
 
-from benchapp.journal import Entry, family
+from benchapp.events.entry import Entry
+from benchapp.events.streams import family
 from benchapp.recipe.hazards import is_press_off
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky

@@ -21,7 +21,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.streams import print_id, print_stream
-from benchapp.journal import Entry, Moment, canonical, digest
+from benchapp.events.entry import Entry, Moment, canonical, digest
 from benchapp.session import actions as a
 from benchapp.session.handed_on import sheet_id
 from benchapp.session.marks import letters

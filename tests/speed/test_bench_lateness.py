@@ -13,7 +13,7 @@ if not sys.platform.startswith("linux"):  # pragma: no cover
     pytest.skip("pseudo-terminals and the boot clock of Linux", allow_module_level=True)
 
 from benchapp.book import Book
-from benchapp.journal import Entry
+from benchapp.events.entry import Entry
 from tests.screens.terminal import Terminal
 
 DUE_NS = 5 * 10**9

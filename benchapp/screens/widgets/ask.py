@@ -17,20 +17,22 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input
 
+from benchapp.safe_text import SafeText, clip, refuse, sanitize
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.widgets.offered import Offered
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.session.inky_next import inky_next
-from benchapp.shown import Shown, clip, refuse, visible
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
 
-_FOOT: Final = Shown("enter  take it   esc  leave it as it was")
-_FILLED: Final = Shown("enter  take it   type  replace it   →  change it   esc  leave it as it was")
-_OPEN: Final = Shown("A text is being written: enter takes it, esc leaves it")
-_DRAFT: Final = Shown("Your draft is back: enter takes it, esc throws it away")
-_ALONE: Final = Shown("The pedal, or enter, now puts this away as a draft; type to go on with it")
+_FOOT: Final = SafeText("enter  take it   esc  leave it as it was")
+_FILLED: Final = SafeText(
+    "enter  take it   type  replace it   →  change it   esc  leave it as it was")
+_OPEN: Final = SafeText("A text is being written: enter takes it, esc leaves it")
+_DRAFT: Final = SafeText("Your draft is back: enter takes it, esc throws it away")
+_ALONE: Final = SafeText(
+    "The pedal, or enter, now puts this away as a draft; type to go on with it")
 _ALONE_MS: Final = 10_000
 """A line nobody touched for so long is put away by the next press of the switch."""
 _LONGEST: Final = 500
@@ -59,7 +61,7 @@ class _Text(Input):
         if wrong is None:
             super()._on_paste(event)
         elif isinstance(self.screen, Ask):
-            self.screen.tell(visible(f"Not pasted: {wrong}"))
+            self.screen.tell(sanitize(f"Not pasted: {wrong}"))
         if isinstance(self.screen, Ask):
             self.screen.touched(event)
         event.prevent_default()
@@ -85,10 +87,10 @@ class Ask(LaidOver[str | None]):
     }
     """
 
-    def __init__(self, title: Shown, *, hint: Shown = Shown(""), value: str = "",  # noqa: B008
+    def __init__(self, title: SafeText, *, hint: SafeText = SafeText(""), value: str = "",  # noqa: B008
                  check: Callable[[str], str | None] | None = None, empty: bool = False,
                  do: Callable[[str], str | None] | None = None,
-                 phrases: Sequence[str] = (), choices: Sequence[Shown] = (),
+                 phrases: Sequence[str] = (), choices: Sequence[SafeText] = (),
                  draft: str = "") -> None:
         """Make the question.
 
@@ -113,8 +115,8 @@ class Ask(LaidOver[str | None]):
         self._do = do
         self._asked, self._hint, self._check, self._empty = title, hint, check, empty
         # A value from an old book may hold what no screen may show.
-        self._value = visible(value)
-        self._offered = Offered(tuple(visible(x) for x in phrases), (self._value,))
+        self._value = sanitize(value)
+        self._offered = Offered(tuple(sanitize(x) for x in phrases), (self._value,))
         self._choices = tuple(choices)
         #: Which of the choices goes with the answer, from 0.
         self.choice = 0
@@ -190,10 +192,10 @@ class Ask(LaidOver[str | None]):
     def _put_away(self, desk: Benchapp, event: events.Key, text: str) -> None:
         """Away with the line: what stood there is kept, and nothing else is done."""
         if not text.strip() or (text == self._value and self._draft is None):
-            words = visible(f"Nothing was typed, so the line was closed: {self._asked}")
+            words = sanitize(f"Nothing was typed, so the line was closed: {self._asked}")
         else:
             desk.drafts.keep(desk.workshop.room.bench, self._line, text)
-            words = visible(f"Put away as a draft, back when you open it again: {self._asked}")
+            words = sanitize(f"Put away as a draft, back when you open it again: {self._asked}")
         desk.line_put_away(event, words)
         self.dismiss(None)
 
@@ -203,13 +205,13 @@ class Ask(LaidOver[str | None]):
         if desk is None or not self.is_mounted:
             return
         waiting = inky_next(desk.workshop.room, desk.now())
-        said = [] if waiting is None else [visible(f"{waiting} waits until this line is closed")]
+        said = [] if waiting is None else [sanitize(f"{waiting} waits until this line is closed")]
         if self._alone(desk, get_time() * 1000):
             said.append(_ALONE)
-        self._waits.set(Shown("\n".join(said)))
+        self._waits.set(SafeText("\n".join(said)))
         self._waits.display = bool(said)
 
-    def _foot(self) -> Shown:
+    def _foot(self) -> SafeText:
         """What the keys do, as long as nothing else is to be said."""
         return _DRAFT if self._draft is not None else _FILLED if self._value else _FOOT
 
@@ -250,7 +252,7 @@ class Ask(LaidOver[str | None]):
         if wrong is None:
             self.dismiss(text)
         else:
-            self.tell(visible(wrong))
+            self.tell(sanitize(wrong))
 
     # -- sentences offered ------------------------------------------------------------------
 
@@ -260,26 +262,26 @@ class Ask(LaidOver[str | None]):
         line.cursor_position = len(line.value)
         self.query_one(".offered", Para).set(self._offer())
 
-    def _offer(self) -> Shown:
+    def _offer(self) -> SafeText:
         """The sentences, as many as fit, or the choices; the one that counts has a sign."""
         if self._choices:
             signs = (("↑", "▸", "↓")[(i > self.choice) - (i < self.choice) + 1]
                      for i in range(len(self._choices)))
-            return Shown("\n".join(f"{sign} {text}" for sign, text in zip(
+            return SafeText("\n".join(f"{sign} {text}" for sign, text in zip(
                 signs, self._choices, strict=True)))
         across, rows = self.app.size.width - 6, max(1, self.app.size.height - 10)
         chosen, phrases = self._offered.chosen, self._offered.phrases
         top = max(0, min((chosen or 0) - rows + 1, len(phrases) - rows))
         lines = [f"{'▸' if i == chosen else '↓' if chosen is None and i == 0 else ' '} "
-                 f"{clip(visible(text), across)}"
+                 f"{clip(sanitize(text), across)}"
                  for i, text in enumerate(phrases)][top:top + rows]
-        return Shown("\n".join(lines))
+        return SafeText("\n".join(lines))
 
     def action_leave(self) -> None:
         """Leave the text, not the app."""
         self.dismiss(None)
 
-    def tell(self, words: Shown) -> None:
+    def tell(self, words: SafeText) -> None:
         """Say what is wrong, where it is read."""
         line = self.query_one(".foot", Line)
         line.set_class(True, "wrong")

@@ -9,7 +9,7 @@ from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.shown import Shown, clip, width
+from benchapp.safe_text import SafeText, clip, width
 
 _FILL: Final = {"inky": "█", "clean": "─", "wash": "≈", "wait": "·", "none": " "}
 _WASH: Final = "WASH"
@@ -22,7 +22,7 @@ class Band(Widget):
     Band { width: 1fr; height: 1; text-style: bold; }
     """
 
-    def __init__(self, kind: str, words: Shown, *, id: str | None = None) -> None:
+    def __init__(self, kind: str, words: SafeText, *, id: str | None = None) -> None:
         """Make the band.
 
         Args:
@@ -34,7 +34,7 @@ class Band(Widget):
         self._kind = kind
         self._words = words
 
-    def set(self, kind: str, words: Shown) -> None:
+    def set(self, kind: str, words: SafeText) -> None:
         """Show another; nothing is repainted when it is the same."""
         if (kind, words) != (self._kind, self._words):
             self._kind, self._words = kind, words
@@ -51,7 +51,7 @@ class Band(Widget):
         fill = _FILL.get(self._kind, " ")
         if y != high // 2:
             return Strip([Segment(self._edge(y, across), style)])
-        words = clip(Shown(f" {self._words} " if self._words else ""), across)
+        words = clip(SafeText(f" {self._words} " if self._words else ""), across)
         left = (across - width(words)) // 2
         right = across - left - width(words)
         if self._kind == "clean" and high > 1:

@@ -8,14 +8,15 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import Screen
 
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.glyphs import fitting
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
-from benchapp.shown import Shown, visible
 
 _WORDS: Final = ("NOT LISTENING", "NOT HEARD", "NOT")
 """The first of these that fits is drawn."""
-_HOW: Final = Shown("NOT LISTENING: the keys and the pedal go to another window. Come back here.")
+_HOW: Final = SafeText(
+    "NOT LISTENING: the keys and the pedal go to another window. Come back here.")
 
 
 class BookBanner(Para):
@@ -64,9 +65,9 @@ def show_banners(screen: Screen[Any], fault: str, *, away: bool) -> None:
     # Among the screen's own only: a query goes through every widget, four times a second.
     book = next((w for w in screen.children if isinstance(w, BookBanner)), None)
     if fault and book is None:
-        screen.mount(BookBanner(visible(fault)))
+        screen.mount(BookBanner(sanitize(fault)))
     elif book is not None and fault:
-        book.set(visible(fault))
+        book.set(sanitize(fault))
     elif book is not None:
         book.remove()
     blurred = next((w for w in screen.children if isinstance(w, NotListening)), None)

@@ -12,10 +12,10 @@ from typing import Final
 from textual.screen import Screen
 
 from benchapp.quantities import mmss
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.keys import key_words
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.session.view import CallView
-from benchapp.shown import Shown, visible
 
 ANSWER_KEY: Final = "f6"
 """Answers what calls on every screen: no letter, so a line of text does not take it."""
@@ -26,12 +26,12 @@ def answer_words(call: CallView) -> str:
     return f"{key_words(ANSWER_KEY)} {'out' if call.id.startswith('soak ') else 'answer'}"
 
 
-def bar_words(calling: Sequence[CallView]) -> Shown:
+def bar_words(calling: Sequence[CallView]) -> SafeText:
     """The most harmful call with its count and its key, and how many more there are."""
     first = calling[0]
     whose = "" if first.session is None else f" ({first.session})"
     more = "" if len(calling) == 1 else f" · and {len(calling) - 1} more"
-    return visible(f"▶ CALLS ▶ {first.text}{whose}: {mmss(first.late_ms)} over"
+    return sanitize(f"▶ CALLS ▶ {first.text}{whose}: {mmss(first.late_ms)} over"
                    f" · {answer_words(first)}{more}")
 
 

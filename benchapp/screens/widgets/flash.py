@@ -10,8 +10,8 @@ from typing import Final
 
 from benchapp.calls.players import pattern_ms
 from benchapp.calls.tones import Kind
+from benchapp.safe_text import SafeText
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.shown import Shown
 
 #: A glance up from the slab takes a second or two.
 _LEAST_MS: Final = {"confirm": 700, "end": 2500, "caution": 4000}
@@ -25,9 +25,9 @@ def stands_ms(kind: Kind | None) -> int:
     return _LEAST_MS["confirm"] if kind is None else max(_LEAST_MS[kind], pattern_ms(kind))
 
 
-def flash_words(kind: Kind | None, words: Shown) -> Shown:
+def flash_words(kind: Kind | None, words: SafeText) -> SafeText:
     """What stands on it, told apart without colour by its signs: `▶ ▶ ▶  Settle: time is up`."""
-    return Shown(f"{_SIGNS[kind]}  {words}" if words else _SIGNS[kind])
+    return SafeText(f"{_SIGNS[kind]}  {words}" if words else _SIGNS[kind])
 
 
 class Flash(Para):
@@ -54,7 +54,7 @@ class Flash(Para):
         super().__init__()
         self.display = False
 
-    def show(self, kind: Kind | None, words: Shown) -> None:
+    def show(self, kind: Kind | None, words: SafeText) -> None:
         """Stand there for the length of a sound, or a glance."""
         self.set_class(kind in (None, "confirm"), "-quiet")
         self.set(flash_words(kind, words))

@@ -10,7 +10,7 @@ from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.shown import Shown, visible, width
+from benchapp.safe_text import SafeText, sanitize, width
 
 #: How keys are written for people, where the framework's own name is no word.
 KEY_WORDS: Final = {
@@ -43,7 +43,7 @@ def key_words(key: str) -> str:
 
 
 def key_pages(keys: Sequence[tuple[str, str]], across: int,
-              rows: int | None = None) -> list[list[list[tuple[Shown, Shown]]]]:
+              rows: int | None = None) -> list[list[list[tuple[SafeText, SafeText]]]]:
     """Keys on as many pages as they need, each at most so many rows; nothing is cut or left out.
 
     Args:
@@ -73,11 +73,11 @@ def _turn(page: int, pages: int) -> tuple[str, str]:
     return MORE_KEY, f"more ({page} of {pages})"
 
 
-def _rows(keys: Sequence[tuple[str, str]], across: int) -> list[list[tuple[Shown, Shown]]]:
-    lines: list[list[tuple[Shown, Shown]]] = [[]]
+def _rows(keys: Sequence[tuple[str, str]], across: int) -> list[list[tuple[SafeText, SafeText]]]:
+    lines: list[list[tuple[SafeText, SafeText]]] = [[]]
     used = 0
     for key, words in keys:
-        pair = visible(key_words(key)), visible(words)
+        pair = sanitize(key_words(key)), sanitize(words)
         cells = width(pair[0]) + 1 + width(pair[1])
         if lines[-1] and used + cells > across:
             lines.append([])
@@ -135,7 +135,7 @@ class KeyLine(Widget):
                 segments += [Segment(f"{key} ", key_style), Segment(f"{words}   ", self.rich_style)]
         return Strip(segments).adjust_cell_length(self.content_size.width, self.rich_style)
 
-    def _pages(self, across: int) -> list[list[list[tuple[Shown, Shown]]]]:
+    def _pages(self, across: int) -> list[list[list[tuple[SafeText, SafeText]]]]:
         # On a card the keys are part of the text, and few.
         most = None if self.screen.is_modal else max(2, self.app.size.height // self._share)
         return key_pages(self._keys, across, most)

@@ -11,10 +11,10 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from benchapp.quantities import mmss
+from benchapp.safe_text import SafeText, clip, sanitize
 from benchapp.screens.widgets.call_bar import bar_words
 from benchapp.screens.widgets.keys import key_words
 from benchapp.session.view import CallView
-from benchapp.shown import Shown, clip, visible
 
 
 class LeftStrip(Widget):
@@ -30,14 +30,14 @@ class LeftStrip(Widget):
     def __init__(self, *, id: str | None = None) -> None:
         """Nothing at first."""
         super().__init__(id=id)
-        self._calls: tuple[Shown, ...] = ()
-        self._left: tuple[tuple[Shown, Shown], ...] = ()
+        self._calls: tuple[SafeText, ...] = ()
+        self._left: tuple[tuple[SafeText, SafeText], ...] = ()
 
     def set(self, calling: tuple[CallView, ...], left: list[tuple[str, str]]) -> None:
         """Show these."""
         live = [c for c in calling if c.calling]
-        self._calls = (Shown(f" {bar_words(live)} "), *map(_other, live[1:])) if live else ()
-        self._left = tuple((visible(key_words(key) or "·"), visible(words))
+        self._calls = (SafeText(f" {bar_words(live)} "), *map(_other, live[1:])) if live else ()
+        self._left = tuple((sanitize(key_words(key) or "·"), sanitize(words))
                            for key, words in left)
         shown = bool(self._calls or self._left)
         if shown and self.display:
@@ -51,9 +51,9 @@ class LeftStrip(Widget):
         """The rows they need."""
         return len(self._calls) + len(self._lines(width))
 
-    def _lines(self, across: int) -> list[tuple[Shown, Shown]]:
+    def _lines(self, across: int) -> list[tuple[SafeText, SafeText]]:
         """What is left, each with its key; a long one goes on below."""
-        return [(key if n == 0 else Shown(""), Shown(line)) for key, words in self._left
+        return [(key if n == 0 else SafeText(""), SafeText(line)) for key, words in self._left
                 for n, line in enumerate(textwrap.wrap(words, max(20, across - 3)) or [""])]
 
     def render_line(self, y: int) -> Strip:
@@ -78,7 +78,7 @@ class LeftStrip(Widget):
         self.refresh()
 
 
-def _other(call: CallView) -> Shown:
+def _other(call: CallView) -> SafeText:
     """A call behind the one that is answered first."""
     whose = f" ({call.session})" if call.session else ""
-    return visible(f" Calling: {call.text}{whose}: {mmss(call.late_ms)} over ")
+    return sanitize(f" Calling: {call.text}{whose}: {mmss(call.late_ms)} over ")

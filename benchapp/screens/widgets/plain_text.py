@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 
-from benchapp.shown import Shown, clip, width
+from benchapp.safe_text import SafeText, clip, width
 
 
 class Para(Widget):
@@ -26,7 +26,7 @@ class Para(Widget):
 
     def __init__(
         self,
-        text: Shown = Shown(""),  # noqa: B008 - a constant, and immutable
+        text: SafeText = SafeText(""),  # noqa: B008 - a constant, and immutable
         *,
         id: str | None = None,
         classes: str | None = None,
@@ -42,11 +42,11 @@ class Para(Widget):
         self._text = text
 
     @property
-    def text(self) -> Shown:
+    def text(self) -> SafeText:
         """What stands there now, whole."""
         return self._text
 
-    def set(self, text: Shown) -> None:
+    def set(self, text: SafeText) -> None:
         """Show another text; nothing is repainted when it is the same."""
         if text != self._text:
             rows = self._rows(text)
@@ -54,7 +54,7 @@ class Para(Widget):
             self._text = text
             self.refresh(layout=moved)
 
-    def _rows(self, text: Shown) -> int | None:
+    def _rows(self, text: SafeText) -> int | None:
         """How many rows a text takes; None where that hangs on how it wraps.
 
         A list of clocks changes every second and its rows never do: without this
@@ -82,7 +82,7 @@ class Line(Para):
     }
     """
 
-    def set(self, text: Shown) -> None:
+    def set(self, text: SafeText) -> None:
         """Show another text; the layout moves only when the width hangs on it."""
         if text != self._text:
             self._text = text

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from benchapp.shown import Shown, clip, visible, width
+from benchapp.safe_text import SafeText, clip, sanitize, width
 
 Role = Literal["text", "quiet", "mark", "good", "fault", "wash", "strong"]
-Span = tuple[Shown, Role]
+Span = tuple[SafeText, Role]
 
 #: Cells that a text beside a name needs to be read well.
 _ROOM: Final = 24
@@ -30,13 +30,13 @@ class Row:
     spans: tuple[Span, ...] = ()
     id: str | None = None
     heading: bool = False
-    right: Shown = Shown("")  # noqa: RUF009 - a constant, and immutable
+    right: SafeText = SafeText("")  # noqa: RUF009 - a constant, and immutable
 
 
-def fit(text: Shown, cells: int) -> Shown:
+def fit(text: SafeText, cells: int) -> SafeText:
     """The text in exactly so many cells: cut with an ellipsis, or filled with blanks."""
     cut = clip(text, cells)
-    return Shown(cut + " " * (cells - width(cut)))
+    return SafeText(cut + " " * (cells - width(cut)))
 
 
 def wrapped(text: str, across: int, role: Role = "text", *,
@@ -50,9 +50,9 @@ def wrapped(text: str, across: int, role: Role = "text", *,
         first: Stands at the left of the first row; the others are as far in.
     """
     indent = sum(width(piece) for piece, _ in first)
-    lines = textwrap.wrap(visible(text), max(20, across - indent)) or [""]
-    blank: Span = (Shown(" " * indent), "text")
-    return [Row((*(first if n == 0 else (blank,)), (Shown(line), role)))
+    lines = textwrap.wrap(sanitize(text), max(20, across - indent)) or [""]
+    blank: Span = (SafeText(" " * indent), "text")
+    return [Row((*(first if n == 0 else (blank,)), (SafeText(line), role)))
             for n, line in enumerate(lines)]
 
 
@@ -68,8 +68,9 @@ def entry(first: Sequence[Span], text: str, across: int, role: Role = "quiet", *
         id: What is chosen with it; None: it cannot be chosen.
     """
     indent = sum(width(piece) for piece, _ in first)
-    if across - indent >= min(_ROOM, width(visible(text))):
+    if across - indent >= min(_ROOM, width(sanitize(text))):
         rows = wrapped(text, across, role, first=first)
     else:
-        rows = [Row(tuple(first)), *wrapped(text, across, role, first=((Shown("    "), "text"),))]
+        rows = [Row(tuple(first)),
+                *wrapped(text, across, role, first=((SafeText("    "), "text"),))]
     return [replace(rows[0], id=id), *rows[1:]]

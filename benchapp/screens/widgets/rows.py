@@ -19,8 +19,8 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
+from benchapp.safe_text import SafeText, clip, width
 from benchapp.screens.widgets.row import Role, Row, Span, entry, fit, wrapped
-from benchapp.shown import Shown, clip, width
 
 __all__ = ["Role", "Row", "Rows", "Span", "entry", "fit", "wrapped"]
 
@@ -346,7 +346,7 @@ class Rows(Widget, can_focus=True):
         return self.get_component_rich_style(f"rows--{role}")
 
     def _heading(self, row: Row, across: int) -> list[Segment]:
-        words = clip(Shown("".join(text for text, _ in row.spans)), across)
+        words = clip(SafeText("".join(text for text, _ in row.spans)), across)
         right = clip(row.right, max(0, across - width(words) - 4))
         rule = across - width(words) - 1 - (width(right) + 1 if right else 0)
         out = [Segment(f"{words} ", self._style("heading"))]

@@ -9,13 +9,13 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
+from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens.bench_fit import GAP, Sizes, in_two, sizes
 from benchapp.screens.bench_words import Panel, Role, wrap
 from benchapp.screens.glyphs import width as drawn
 from benchapp.screens.widgets.band import Band
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
-from benchapp.shown import Shown, visible, width
 
 _ROLES: Final[tuple[Role, ...]] = ("text", "choice", "strong", "care", "quiet")
 #: Who gets the rows there are: what hurts first, then what is asked.
@@ -50,7 +50,7 @@ class Side(Vertical):
         self._shown: tuple[object, ...] = ()
         self._last: tuple[Panel, str] | None = None
         self._laid: tuple[bool, bool, bool] | None = None
-        self._band = Band(kind, Shown(""))
+        self._band = Band(kind, SafeText(""))
         self._do = Line(classes="do")
         self._names = Numerals(classes="named"), Numerals(classes="named gap")
         self._large = Horizontal(classes="large")
@@ -72,7 +72,7 @@ class Side(Vertical):
                 yield self._under
         yield from self._paras.values()
 
-    def rest(self, words: Shown, clocks: Sequence[Shown]) -> None:
+    def rest(self, words: SafeText, clocks: Sequence[SafeText]) -> None:
         """Show nothing to do: the name of the side, and clocks that run elsewhere."""
         self._last = None
         if self._is_shown(("rest", words, tuple(clocks))):
@@ -87,7 +87,7 @@ class Side(Vertical):
         across, lines = self._room()
         if self._is_shown(("panel", panel, band_kind, across, lines)):
             return
-        self._band.set(band_kind, Shown(panel.band))
+        self._band.set(band_kind, SafeText(panel.band))
         text = {role: _lines(panel, role, across) for role in _ROLES}
         found, name = _fitted(panel, across, lines, sum(map(len, text.values())),
                               len(text["care"]) + len(text["choice"]))
@@ -123,7 +123,7 @@ class Side(Vertical):
         _display(self._do, on=not (found.name and _says_all(panel)))
         # A count that nowhere fits as a picture still stands in figures, before the words.
         figures = f"{panel.count}  " if panel.count and not found.count else ""
-        self._do.set(Shown(f"{figures}{panel.do}"))
+        self._do.set(SafeText(f"{figures}{panel.do}"))
         parts = name.split("\n")
         for place, numerals in enumerate(self._names):
             on = bool(found.name) and place < len(parts)
@@ -144,7 +144,7 @@ class Side(Vertical):
         _display(self._marked, on=bool(panel.mark))
         beside = drawn(panel.count, found.count) + GAP if found.count and found.beside else 0
         fits = width(panel.under_mark) <= self._room()[0] - beside
-        short = visible(f"Pencil {panel.mark}") if panel.under_mark else Shown("")
+        short = sanitize(f"Pencil {panel.mark}") if panel.under_mark else SafeText("")
         self._under.set(panel.under_mark if fits else short)
 
     def _lay(self, found: Sizes) -> None:
@@ -158,9 +158,9 @@ class Side(Vertical):
         self._marked.styles.margin = (0, 0, 0, GAP if found.count else 0) if found.beside else (
             1, 0, 0, 0)
 
-    def _put(self, role: Role, lines: Sequence[Shown]) -> None:
+    def _put(self, role: Role, lines: Sequence[SafeText]) -> None:
         _display(self._paras[role], on=bool(lines))
-        self._paras[role].set(Shown("\n".join(lines)))
+        self._paras[role].set(SafeText("\n".join(lines)))
 
 
 def _display(part: Widget, *, on: bool) -> None:
@@ -168,7 +168,7 @@ def _display(part: Widget, *, on: bool) -> None:
         part.display = on
 
 
-def _lines(panel: Panel, role: Role, across: int) -> list[Shown]:
+def _lines(panel: Panel, role: Role, across: int) -> list[SafeText]:
     return [line for kind, text in panel.text if kind == role for line in wrap(text, across)]
 
 

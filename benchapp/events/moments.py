@@ -1,6 +1,6 @@
 """What can be said of moments: how long between two, and how one reads to people.
 
-Pure: a moment comes in as an argument. It knows the journal alone.
+Pure: a moment comes in as an argument. It knows what an entry is, and no room.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 
-from benchapp.journal import Moment
+from benchapp.events.entry import Moment
 
 
 def elapsed_ms(a: Moment, b: Moment) -> tuple[int, bool]:

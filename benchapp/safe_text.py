@@ -3,7 +3,7 @@
 A title, a note or a tag may hold characters that act on a terminal instead of
 standing in it: ESC starts a command, a C1 control is one, a bidirectional
 override makes the line read backwards. There are two walls. `refuse` says at
-every door why such a text is not taken; `visible` turns whatever an old or
+every door why such a text is not taken; `sanitize` turns whatever an old or
 foreign book holds into signs that can be seen. Pure; every room may use it.
 """
 
@@ -13,8 +13,8 @@ import json
 import unicodedata
 from typing import Final, NewType
 
-Shown = NewType("Shown", str)
-"""Text that went through `visible`: only this may reach a screen or a pipe."""
+SafeText = NewType("SafeText", str)
+"""Text that went through `sanitize`: only this may reach a screen or a pipe."""
 
 REPLACED: Final = "\N{REPLACEMENT CHARACTER}"
 ELLIPSIS: Final = "…"
@@ -30,7 +30,7 @@ _BREAKS: Final = frozenset([0x2028, 0x2029])
 _HIDDEN: Final = frozenset([0xFEFF, *range(0xFFF9, 0xFFFC), 0xE0001, *range(0xE0020, 0xE0080)])
 
 
-def visible(text: str, *, newlines: bool = False) -> Shown:
+def sanitize(text: str, *, newlines: bool = False) -> SafeText:
     """Give the text with every character that acts on a terminal made visible.
 
     Controls become their pictures (ESC is ␛), C1 controls, direction marks,
@@ -42,11 +42,11 @@ def visible(text: str, *, newlines: bool = False) -> Shown:
         newlines: Keep line ends (all written as LF); else they become ␊.
     """
     if text.isascii() and text.isprintable():
-        return Shown(text)
+        return SafeText(text)
     if newlines:
         lines = text.replace("\r\n", "\n").split("\n")
-        return Shown("\n".join("".join(map(_picture, line)) for line in lines))
-    return Shown("".join(map(_picture, text)))
+        return SafeText("\n".join("".join(map(_picture, line)) for line in lines))
+    return SafeText("".join(map(_picture, text)))
 
 
 def escape_json(text: str) -> str:
@@ -59,7 +59,7 @@ def escape_json(text: str) -> str:
     """
     if text.isascii() and text.replace("\n", "").isprintable():
         return text
-    return "".join(c if c == "\n" or visible(c) == c else json.dumps(c)[1:-1] for c in text)
+    return "".join(c if c == "\n" or sanitize(c) == c else json.dumps(c)[1:-1] for c in text)
 
 
 def refuse(text: str, *, newlines: bool = False) -> str | None:
@@ -85,7 +85,7 @@ def width(text: str) -> int:
     return sum(map(_cells, text))
 
 
-def clip(text: Shown, cells: int) -> Shown:
+def clip(text: SafeText, cells: int) -> SafeText:
     """Cut a text to so many cells, the last of them then an ellipsis.
 
     A wide character that would stand half outside is left out whole; marks
@@ -96,7 +96,7 @@ def clip(text: Shown, cells: int) -> Shown:
         cells: Terminal cells there are; 0 or less gives an empty text.
     """
     if cells <= 0:
-        return Shown("")
+        return SafeText("")
     # A character takes at most two cells, so a short text needs no counting.
     if 2 * len(text) <= cells or width(text) <= cells:
         return text
@@ -106,7 +106,7 @@ def clip(text: Shown, cells: int) -> Shown:
         if used > cells - 1:
             break
         taken += 1
-    return Shown(text[:taken].rstrip() + ELLIPSIS)
+    return SafeText(text[:taken].rstrip() + ELLIPSIS)
 
 
 def _cells(character: str) -> int:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.shown import Shown, clip, refuse, visible, width
+from benchapp.safe_text import SafeText, clip, refuse, sanitize, width
 
 ANY_TEXT = st.text(
     alphabet=st.one_of(
@@ -34,18 +34,18 @@ ANY_TEXT = st.text(
 )
 def test_what_acts_on_a_terminal_is_made_visible(text: str, shown: str) -> None:
     """Controls turn into pictures, the rest of the dangerous into U+FFFD."""
-    assert visible(text) == shown
+    assert sanitize(text) == shown
 
 
 def test_line_ends_are_kept_only_if_asked() -> None:
     """With newlines every spelling of a line end becomes LF, a lone CR a picture."""
-    assert visible("a\r\nb\nc\rd", newlines=True) == "a\nb\nc␍d"
+    assert sanitize("a\r\nb\nc\rd", newlines=True) == "a\nb\nc␍d"
 
 
 @given(ANY_TEXT, st.booleans())
 def test_nothing_dangerous_is_left(text: str, newlines: bool) -> None:
     """Whatever comes in, no control, direction mark or surrogate comes out."""
-    shown = visible(text, newlines=newlines)
+    shown = sanitize(text, newlines=newlines)
     kept = shown.replace("\n", "") if newlines else shown
     assert all(unicodedata.category(character) not in ("Cc", "Cs") for character in kept)
     assert all(unicodedata.bidirectional(c) not in _TURNING for c in kept)
@@ -58,14 +58,14 @@ _TURNING = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
 @given(ANY_TEXT)
 def test_visible_twice_is_visible_once(text: str) -> None:
     """Wrapping a whole line again does no harm."""
-    assert visible(visible(text)) == visible(text)
+    assert sanitize(sanitize(text)) == sanitize(text)
 
 
 @given(ANY_TEXT, st.booleans())
 def test_what_is_taken_is_shown_as_it_is(text: str, newlines: bool) -> None:
     """A text is refused exactly if showing it would change it."""
     taken = refuse(text, newlines=newlines) is None
-    assert taken == (visible(text.replace("\r\n", "\r"), newlines=newlines) == text)
+    assert taken == (sanitize(text.replace("\r\n", "\r"), newlines=newlines) == text)
 
 
 @pytest.mark.parametrize(
@@ -119,13 +119,13 @@ def test_width_counts_cells(text: str, cells: int) -> None:
 )
 def test_clip_cuts_at_cells(text: str, cells: int, cut: str) -> None:
     """What does not fit ends in an ellipsis inside the given cells."""
-    assert clip(visible(text), cells) == cut
+    assert clip(sanitize(text), cells) == cut
 
 
 @given(ANY_TEXT, st.integers(0, 40))
 def test_clip_never_exceeds(text: str, cells: int) -> None:
     """A cut text fits, and a text that fits is not cut."""
-    shown: Shown = visible(text)
+    shown: SafeText = sanitize(text)
     cut = clip(shown, cells)
     assert width(cut) <= cells
     assert (cut == shown) or width(shown) > cells

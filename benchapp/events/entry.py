@@ -1,0 +1,90 @@
+"""What an entry is: the one thing that every room writes and reads.
+
+An entry is a fact that happened, appended and never changed. This module knows
+nothing but the shape of entries and the one registry of their kinds; what an
+entry *means* is said by the room that folds it. Pure: no clock, no file.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+Body = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One reading of every clock the machine has, taken together.
+
+    Attributes:
+        wall_ms: Wall time, milliseconds since 1970 UTC. May jump.
+        offset_min: Offset of local time from UTC at that moment, minutes.
+        boot_ns: A clock that goes on while the machine sleeps, nanoseconds.
+        boot_id: Names the boot `boot_ns` belongs to; two readings compare
+            exactly only inside one boot.
+        mono_ns: A clock that stands still while the machine sleeps.
+    """
+
+    wall_ms: int
+    offset_min: int
+    boot_ns: int
+    boot_id: str
+    mono_ns: int
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """An entry as a decider proposes it: not yet timed, numbered or on disk."""
+
+    stream: str
+    kind: str
+    body: Body
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry of the book, as it lies on disk.
+
+    Attributes:
+        id: Unique for ever: the origin of the book and its sequence there.
+        stream: The thing it belongs to, e.g. `session/2026-05-03`, `pack/7`.
+        position: 1, 2, 3 … within its stream, without a gap.
+        action: Id of the first entry of the action that caused this one.
+        word: The word of that action, as the registry of actions has it.
+        kind: Past tense, one of `KINDS`.
+        at: The clocks when it was decided.
+        body: Its fields, plain JSON values.
+        sha256: Hex digest over the entry before it in the stream and this one.
+    """
+
+    id: str
+    stream: str
+    position: int
+    action: str
+    word: str
+    kind: str
+    at: Moment
+    body: Body
+    sha256: str = ""
+
+
+def canonical(value: object) -> str:
+    """JSON with one spelling for one value, so that a digest means something."""
+    return json.dumps(value, allow_nan=False, ensure_ascii=False, sort_keys=True,
+                      separators=(",", ":"))
+
+
+def digest(before: str, entry: Entry) -> str:
+    """SHA-256 of `entry` over `before`, the digest of the entry before it in its stream.
+
+    `before` is the empty string for the first entry of a stream.
+    """
+    at = entry.at
+    text = canonical([before, entry.id, entry.stream, entry.position, entry.action, entry.word,
+                      entry.kind, at.wall_ms, at.offset_min, at.boot_ns, at.boot_id, at.mono_ns,
+                      dict(entry.body)])
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
