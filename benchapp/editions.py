@@ -41,14 +41,14 @@ from benchapp.events.entry import Draft, Entry
 from benchapp.events.moments import local
 from benchapp.quantities import items_text
 from benchapp.recipe.model import Recipe
-from benchapp.session.fold import replay as fold_session
-from benchapp.session.handed_on import (
+from benchapp.session.edition_links import (
     declared_by,
     print_of,
     said_unpacked,
     sheets_of,
     unpacked,
 )
+from benchapp.session.fold import replay as fold_session
 from benchapp.session.marks import read_mark
 from benchapp.session.names import shape_of
 from benchapp.session.state import Session

@@ -25,18 +25,18 @@ from benchapp.editions import Editions
 from benchapp.events.entry import Draft, Entry, Moment
 from benchapp.events.moments import local
 from benchapp.events.streams import family, told_of
+from benchapp.history.hints import proposes
+from benchapp.history.stats import NOTHING, Learnt, learn
 from benchapp.recipe.model import Recipe
 from benchapp.session import actions as a
 from benchapp.session import damping, laying, room_clocks
-from benchapp.session.bearers import bearer
 from benchapp.session.cancelling import cancelled_for
 from benchapp.session.decide import bench_after, decide, gate
 from benchapp.session.fold import apply, replay
-from benchapp.session.learnt import NOTHING, Learnt, learn
+from benchapp.session.mark_lookup import bearer
 from benchapp.session.marks import free_letters
 from benchapp.session.names import shape_of
 from benchapp.session.page import Refusal, on_bench
-from benchapp.session.proposals import proposes
 from benchapp.session.state import Room, Session
 from benchapp.session.state_asked import reworked_before
 

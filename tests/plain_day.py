@@ -11,7 +11,7 @@ from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
 from benchapp.events.moments import iso
 from benchapp.session.state import Room
-from benchapp.session.view import BenchView, view
+from benchapp.views.bench import BenchView, view
 from benchapp.workshop import Workshop
 
 #: What is said at the step that asks, by pull number: the words, and what must be in the book.

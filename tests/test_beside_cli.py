@@ -13,7 +13,7 @@ from benchapp.cli import main
 from benchapp.commands.looking import charts_here
 from benchapp.edition import acts
 from benchapp.session import actions as a
-from benchapp.session.handed_on import sheet_id
+from benchapp.session.edition_links import sheet_id
 from tests.edition_days import PEAR, Studio, pear
 
 

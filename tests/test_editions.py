@@ -16,7 +16,7 @@ from benchapp.edition.state import Cap, Sheet
 from benchapp.editions import Editions
 from benchapp.recipe.reader import read
 from benchapp.session import actions as s
-from benchapp.session.handed_on import (
+from benchapp.session.edition_links import (
     declared_by,
     packed,
     said_packed,

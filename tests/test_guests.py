@@ -20,7 +20,7 @@ from benchapp.editions import Editions
 from benchapp.events.entry import Draft, Entry, digest
 from benchapp.events.streams import is_said
 from benchapp.session import actions as a
-from benchapp.session.sheets import sheet_lines
+from benchapp.views.sheets import sheet_lines
 from benchapp.workshop import Workshop
 from tests.session.support import INK, LIFT, MIN, PULL, recipe
 

@@ -25,12 +25,18 @@ KNOWS: dict[str, set[str]] = {
     "reckon": {"quantities"},
     "edition": {"quantities", "events", "safe_text"},
     "session": {"recipe", "edition", "reckon", "quantities", "events", "safe_text"},
+    "history": {"recipe", "reckon", "session", "quantities"},
+    "planning": {
+        "recipe", "edition", "reckon", "session", "history", "quantities", "events", "safe_text",
+    },
+    "views": {"recipe", "edition", "session", "history", "planning", "quantities", "events"},
     "files": {"safe_text"},
     "settings": {"recipe", "files", "quantities", "safe_text"},
     "book": {"session", "edition", "recipe", "quantities", "events", "safe_text"},
     "calls": {"quantities", "safe_text"},
     "papers": {
-        "book", "session", "edition", "recipe", "reckon", "quantities", "events", "safe_text",
+        "book", "views", "planning", "history", "session", "edition", "recipe", "reckon",
+        "quantities", "events", "safe_text",
     },
     "screens": {"*"},
     "cli": {"*"},
@@ -38,7 +44,8 @@ KNOWS: dict[str, set[str]] = {
 #: Modules that join rooms for the screens and the command line; no room below may know them.
 EDGES = {"workshop", "editions", "copies", "demo", "plain", "commands"}
 
-PURE = ["quantities", "events", "safe_text", "recipe", "reckon", "edition", "session"]
+PURE = ["quantities", "events", "safe_text", "recipe", "reckon", "edition", "session", "history",
+        "planning", "views"]
 #: Time, chance and the machine: what a pure room gets as an argument, or not at all.
 IMPURE = {
     "time", "os", "io", "random", "secrets", "uuid", "pathlib", "sqlite3", "subprocess", "socket",

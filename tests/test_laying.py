@@ -10,7 +10,7 @@ from benchapp.editions import Editions
 from benchapp.events.entry import Draft
 from benchapp.session import actions as a
 from benchapp.session import fold as session_fold
-from benchapp.session.telling import tell
+from benchapp.views.messages import tell
 from benchapp.workshop import Workshop
 from tests.edition_days import PEAR, Studio, pear
 

@@ -14,15 +14,15 @@ from benchapp.book import Book
 from benchapp.book.past import sessions_of
 from benchapp.cli import main
 from benchapp.clock import FakeClock
+from benchapp.history.stats import NOTHING, Learnt, learn
 from benchapp.papers.prepare import prepare_json, prepare_text
+from benchapp.planning.checklist import Prepared, prepare
 from benchapp.quantities import Mass, Percentage
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.ink_need import Used
 from benchapp.session import actions as a
-from benchapp.session.learnt import NOTHING, Learnt, learn
-from benchapp.session.prepare import Prepared, prepare
 from benchapp.workshop import Workshop
 from tests.screens.days import closed, opened, printed, shipped
 

@@ -22,7 +22,7 @@ from benchapp.papers.limits import limit_charts, limits
 from benchapp.papers.reading import EARLIER, days_before, read_back, standard_of
 from benchapp.papers.review import review_text
 from benchapp.session import actions as a
-from benchapp.session.handed_on import sheet_id
+from benchapp.session.edition_links import sheet_id
 from benchapp.workshop import Workshop
 from tests.edition_days import Studio, pear
 from tests.session.support import DAMP, LIFT, MIN, PULL, WIPE, recipe

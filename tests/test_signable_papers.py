@@ -10,7 +10,7 @@ from benchapp.papers.documentation import About, Sheet, documentation, sheet_pag
 from benchapp.papers.sheet_history import history
 from benchapp.recipe.reader import read
 from benchapp.session import actions
-from benchapp.session.sheets import sheet_whole
+from benchapp.views.sheets import sheet_whole
 from tests.edition.support import HOUR, START_MS, P, number, sheet, sign, studio
 from tests.edition.support import Studio as Register
 from tests.screens.days import on_bench, opened, printed, workshop

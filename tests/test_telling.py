@@ -9,8 +9,8 @@ import pytest
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.session import actions as a
-from benchapp.session.telling import status, tell
-from benchapp.session.view import view
+from benchapp.views.bench import view
+from benchapp.views.messages import status, tell
 from benchapp.workshop import Workshop
 
 MIN = 60_000

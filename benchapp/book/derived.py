@@ -21,8 +21,8 @@ from benchapp.events.entry import Entry, canonical
 from benchapp.events.streams import SAID, family, is_said, told_of
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.counting import counting, pulled
+from benchapp.session.edition_links import packed, print_of, said_packed, sheets_of
 from benchapp.session.fold import replay
-from benchapp.session.handed_on import packed, print_of, said_packed, sheets_of
 from benchapp.session.names import session_id
 
 #: What is known of a stream: of a session how many it `pulled` and how many are `counting`; of a

@@ -12,8 +12,8 @@ from benchapp.edition.streams import print_id, print_stream
 from benchapp.events.entry import Entry
 from benchapp.recipe.model import Print
 from benchapp.recipe.problems import RecipeError
+from benchapp.session.edition_links import print_of
 from benchapp.session.fold import replay
-from benchapp.session.handed_on import print_of
 from benchapp.session.names import shape_of
 from benchapp.session.state import Session
 

@@ -19,7 +19,7 @@ from benchapp.edition.numbers import place_word
 from benchapp.edition.state import NUMBERED
 from benchapp.events.entry import Entry
 from benchapp.events.streams import family, told_of
-from benchapp.session.handed_on import of_sheet
+from benchapp.session.edition_links import of_sheet
 
 Body = Mapping[str, Any]
 

@@ -18,7 +18,7 @@ from benchapp.book.heads import Head, Piece
 from benchapp.book.read import entries, streams_from
 from benchapp.edition.state import NUMBERED
 from benchapp.events.streams import is_said, told_of
-from benchapp.session.said import in_order
+from benchapp.session.merge_order import in_order
 
 #: What an entry is asked for, of the rows found in a span of days. The text is asked first, which
 #: leaves few rows for the rest: the other way round takes three times as long.

@@ -26,7 +26,7 @@ from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import found
 from benchapp.editions import Editions
 from benchapp.session.actions import SayFor
-from benchapp.session.handed_on import of_sheet
+from benchapp.session.edition_links import of_sheet
 from benchapp.workshop import Workshop
 
 _SEEN: Final = "The record keeps what it said before; you can correct it again"

@@ -18,8 +18,8 @@ from benchapp.recipe.reader import read
 from benchapp.session import damping
 from benchapp.session.fold import replay
 from benchapp.session.page import Refusal
-from benchapp.session.studio import PackView, studio_view
-from benchapp.session.telling import tell
+from benchapp.views.messages import tell
+from benchapp.views.studio import PackView, studio_view
 from benchapp.workshop import Workshop
 
 

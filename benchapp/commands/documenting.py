@@ -19,8 +19,8 @@ from benchapp.papers.documentation import (
     sheet_text,
 )
 from benchapp.papers.sheet_history import history
-from benchapp.session.handed_on import of_sheet
-from benchapp.session.sheets import sheet_whole
+from benchapp.session.edition_links import of_sheet
+from benchapp.views.sheets import sheet_whole
 
 
 def papers(arguments: Arguments) -> int:

@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import Final
 
 from benchapp.commands.desk import WrongUse, warn
-from benchapp.papers.plan_asked import Asked
+from benchapp.planning.question import Asked
+from benchapp.planning.times import ASK, Timed, missing_words, read_guess
 from benchapp.quantities import QuantityError, minutes_text
-from benchapp.session.planning_times import ASK, Timed, missing_words, read_guess
 
 _OPTION: Final = '--each-takes "40 min"'
 

@@ -20,6 +20,8 @@ from benchapp.commands.desk import (
     say_json,
 )
 from benchapp.edition.streams import print_id
+from benchapp.history.suggestions import Proposal, proposals
+from benchapp.history.summary import charges, days_told, ink_lessons
 from benchapp.recipe.document import parse
 from benchapp.recipe.edits import at, change
 from benchapp.recipe.model import Recipe
@@ -29,8 +31,6 @@ from benchapp.recipe.reader import read
 from benchapp.reckon.shares import wilson
 from benchapp.session.fold import replay
 from benchapp.session.state import NOT_COUNTED, Room, Session
-from benchapp.session.taught import charges, days_told, ink_lessons
-from benchapp.session.teaching import Proposal, proposals
 
 #: So many of the last sessions are listed; --json has all.
 _DAYS: Final = 6

@@ -15,19 +15,19 @@ from benchapp.editions import Editions
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.papers.ical import calendar
-from benchapp.papers.plan_asked import Asked, Known, Zero, packs_at, told_of
 from benchapp.papers.plan_events import plan_events
-from benchapp.papers.plan_most import most_of
 from benchapp.papers.plan_read import taught
 from benchapp.papers.plan_text import plan_json, plan_text
+from benchapp.planning.most_pulls import most_of
+from benchapp.planning.pace import learn
+from benchapp.planning.question import Asked, Known, Zero, packs_at, told_of
+from benchapp.planning.remaining import pulls_for
+from benchapp.planning.times import timed
+from benchapp.planning.what_if import MOST
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
-from benchapp.reckon.pace import learn
+from benchapp.session.compiled_recipe import Shape
 from benchapp.session.fold import replay
-from benchapp.session.planning_state import pulls_for
-from benchapp.session.planning_times import timed
-from benchapp.session.shape import Shape
-from benchapp.session.what_if import MOST
 
 _NINE: Final = 9 * 60
 _DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")

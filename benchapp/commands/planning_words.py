@@ -8,9 +8,9 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from benchapp.commands.reckon_read import Figure
+from benchapp.planning.typed_times import read_break, read_clock, read_seconds
 from benchapp.quantities import QuantityError, quoted, read_count
 from benchapp.recipe.read_rest import read_takes
-from benchapp.session.planned import read_break, read_clock, read_seconds
 
 #: What the command line calls: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {"plan": ("planning", "plan")}

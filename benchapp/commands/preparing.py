@@ -6,13 +6,13 @@ from benchapp.book.past import sessions_of
 from benchapp.clock import SystemClock
 from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, say, say_json
 from benchapp.edition.packs import sheets_left
+from benchapp.history.stats import learn
 from benchapp.papers.prepare import prepare_json, prepare_text
+from benchapp.planning.checklist import prepare as prepared
 from benchapp.recipe.reader import read
 from benchapp.reckon.errors import ReckonError
+from benchapp.session.compiled_recipe import Shape
 from benchapp.session.fold import replay
-from benchapp.session.learnt import learn
-from benchapp.session.prepare import prepare as prepared
-from benchapp.session.shape import Shape
 
 
 def prepare(arguments: Arguments) -> int:

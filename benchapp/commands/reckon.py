@@ -17,12 +17,12 @@ from benchapp.commands.desk import (
     say_json,
     warn,
 )
+from benchapp.history.stats import Learnt, learn
 from benchapp.recipe.hazards import BY_KEY, MAGNESIA
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
-from benchapp.session.learnt import Learnt, learn
 
 #: Where each question is answered; its module is imported only when it is asked.
 _ASKED: Final = {

@@ -6,6 +6,8 @@ from fractions import Fraction
 
 from benchapp.commands.desk import Arguments, Refused, WrongUse
 from benchapp.commands.reckon import Told, need, of_recipe, refuse
+from benchapp.history.calc_inputs import OWN_STEP, ink_for, mix_for, press_for, sourced
+from benchapp.history.stats import inked
 from benchapp.quantities import Turns
 from benchapp.reckon import air
 from benchapp.reckon import ink as ink_parts
@@ -15,8 +17,6 @@ from benchapp.reckon.ink_need import need as ink_need
 from benchapp.reckon.press import GUESS, Change, Sides, thicker
 from benchapp.reckon.press import press as turns
 from benchapp.reckon.weight import weight as on_board
-from benchapp.session.learnt import inked
-from benchapp.session.preparing import OWN_STEP, ink_for, mix_for, press_for, sourced
 
 
 def ink(arguments: Arguments) -> list[Told]:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from benchapp.commands.desk import Arguments, Refused, WrongUse
 from benchapp.commands.reckon import Told, need, of_recipe, refuse
+from benchapp.history.calc_inputs import damp_for, sheets_for, tear_for
 from benchapp.quantities import Length
 from benchapp.reckon import air
 from benchapp.reckon.damp import Sheet, moisture
@@ -17,7 +18,6 @@ from benchapp.reckon.soak import Weighing
 from benchapp.reckon.soak import soak as in_water
 from benchapp.reckon.tear import Piece
 from benchapp.reckon.tear import tear as from_sheet
-from benchapp.session.preparing import damp_for, sheets_for, tear_for
 
 
 def tear(arguments: Arguments) -> list[Told]:

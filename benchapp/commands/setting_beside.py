@@ -35,7 +35,7 @@ from benchapp.papers.reading import (
     row_of,
     standard_of,
 )
-from benchapp.session.handed_on import of_sheet
+from benchapp.session.edition_links import of_sheet
 
 Values = dict[str, Any]
 #: A head over a column, and what stands in it.

@@ -10,7 +10,7 @@ from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
-from benchapp.session.shape import DAMP_OUT
+from benchapp.session.compiled_recipe import DAMP_OUT
 from benchapp.session.state import Impression, Key
 
 if TYPE_CHECKING:

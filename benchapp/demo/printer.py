@@ -18,13 +18,13 @@ from benchapp.demo.moments import Moments
 from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
-from benchapp.session.clock_view import clocks
+from benchapp.session.compiled_recipe import DAMP_IN
 from benchapp.session.names import shape_of
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import LEFT_OVER
-from benchapp.session.shape import DAMP_IN
 from benchapp.session.state import Key, Session
-from benchapp.session.view import calls
+from benchapp.views.bench import calls
+from benchapp.views.clocks import clocks
 from benchapp.workshop import Outcome, Workshop
 
 SECOND: Final = 1_000

@@ -22,7 +22,7 @@ from benchapp.edition.stacks import Stack, wall
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Edition, Sheet
 from benchapp.editions import Answer, Day, Editions
 from benchapp.session import actions as a
-from benchapp.session.handed_on import of_sheet
+from benchapp.session.edition_links import of_sheet
 
 _MINUTE: Final = 60_000
 #: Whoever does not come at the hour comes so much later.

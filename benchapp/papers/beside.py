@@ -15,7 +15,7 @@ from benchapp.quantities import minutes_text
 from benchapp.reckon.figures import said
 from benchapp.reckon.shares import quantile7
 from benchapp.reckon.trend import parsed
-from benchapp.session.sheets import shown_unit
+from benchapp.views.sheets import shown_unit
 
 Values = dict[str, Any]
 #: What stands in the cells of one column, by group and by what it is.

@@ -12,9 +12,9 @@ from benchapp.edition.drying import USUAL, Hours
 from benchapp.edition.stacks import Boards, due, wall
 from benchapp.events.entry import Moment
 from benchapp.papers.boards import listed
-from benchapp.session.clock_view import ClockView, clocks
 from benchapp.session.room_facts import still_asked
 from benchapp.session.state import Room
+from benchapp.views.clocks import ClockView, clocks
 
 NOTHING_CALLS = "Nothing calls while benchapp is closed. What is due:"
 

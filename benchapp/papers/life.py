@@ -11,11 +11,11 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from benchapp.events.moments import iso
+from benchapp.history.drift import GRADE_LIMIT, alike, readings
 from benchapp.papers.charts import Chart, Limit
 from benchapp.papers.limits import limits
 from benchapp.reckon.shares import wilson
 from benchapp.reckon.trend import Point, trend
-from benchapp.session.drift import GRADE_LIMIT, alike, readings
 from benchapp.session.state import NOT_COUNTED, Impression, Session
 
 Values = dict[str, Any]

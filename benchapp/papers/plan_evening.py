@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from benchapp.papers.plan_day import DayTold, Evening
+from benchapp.planning.day import Planned
+from benchapp.planning.planned_day import DayTold, Evening
 from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.model import Recipe
-from benchapp.session.planning_day import Planned
-from benchapp.session.setup import recipe_settings
+from benchapp.views.setup_card import recipe_settings
 
 Part = tuple[str, list[str]]
 

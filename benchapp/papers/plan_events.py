@@ -10,11 +10,11 @@ from datetime import datetime, timedelta
 from hashlib import sha256
 
 from benchapp.papers.ical import Event
-from benchapp.papers.plan_asked import DAMPED_AT
-from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_evening import damp_words, set_up
 from benchapp.papers.plan_text import sentence
-from benchapp.session.planning_told import alarms
+from benchapp.planning.planned_day import DayTold
+from benchapp.planning.question import DAMPED_AT
+from benchapp.planning.sentences import alarms
 
 
 def plan_events(told: DayTold, now: datetime, wall: Callable[[int], datetime]) -> list[Event]:

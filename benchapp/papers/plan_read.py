@@ -14,15 +14,15 @@ from benchapp.book import Book, SessionRow
 from benchapp.edition.streams import print_id
 from benchapp.events.entry import Entry
 from benchapp.events.moments import local
+from benchapp.planning.certainty import readings
+from benchapp.planning.pace import TODAY, Reading
+from benchapp.planning.times import taught_times
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
-from benchapp.reckon.pace import TODAY, Reading
+from benchapp.session.compiled_recipe import Shape
 from benchapp.session.fold import replay
-from benchapp.session.planning_chances import readings
-from benchapp.session.planning_times import taught_times
-from benchapp.session.setup import in_force
-from benchapp.session.shape import Shape
 from benchapp.session.state import Room
+from benchapp.views.setup_card import in_force
 
 #: Sessions that teach, the last ones.
 MOST_DAYS: Final = 30

@@ -9,15 +9,15 @@ from collections.abc import Iterable
 from textwrap import wrap
 from typing import Any, Final
 
-from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_evening import evening_json, evening_parts
-from benchapp.papers.plan_rows import rows
+from benchapp.planning.chances import in_fives
+from benchapp.planning.planned_day import DayTold
+from benchapp.planning.rows import rows
+from benchapp.planning.sentences import alarms, figures, warnings
+from benchapp.planning.times import guess_words, missing_words
+from benchapp.planning.what_if import counts_words, headline, helper_words, likely, reckoned
 from benchapp.quantities import minutes_text
-from benchapp.reckon.chances import in_fives
 from benchapp.reckon.loads import Bottleneck
-from benchapp.session.planning_times import guess_words, missing_words
-from benchapp.session.planning_told import alarms, figures, warnings
-from benchapp.session.what_if import counts_words, headline, helper_words, likely, reckoned
 
 _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
 

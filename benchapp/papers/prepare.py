@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final
 
+from benchapp.planning.checklist import WHATS, Part, Prepared
 from benchapp.reckon.answer import Answer, plain
-from benchapp.session.prepare import WHATS, Part, Prepared
 
 _HEADS: Final = {"tear": "Tear", "sheets": "Sheets", "packs": "Packs", "ink": "Ink",
                  "press": "Press"}

@@ -16,22 +16,22 @@ from benchapp.edition.packs import Pack, damped_words
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import iso
 from benchapp.events.streams import family
+from benchapp.history.drift import figure
 from benchapp.papers.earlier import by_impression, folded, set_against, works_of
 from benchapp.papers.life_text import drawn
 from benchapp.papers.review_changes import changes, drifts
 from benchapp.papers.review_day import by_step, hours, papers, timeline
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.session.counting import counting, counts, pulled
-from benchapp.session.drift import figure
+from benchapp.session.edition_links import of_sheet, sheet_id
 from benchapp.session.fold import replay
-from benchapp.session.handed_on import of_sheet, sheet_id
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself, facts_given
 from benchapp.session.sheet_asked import of_no_pack_words
-from benchapp.session.sheets import shown_unit
 from benchapp.session.state import Impression, Room, Session, Work
 from benchapp.session.values import about_day
+from benchapp.views.sheets import shown_unit
 
 Review = dict[str, Any]
 #: Holds a value to its number where a row is broken.

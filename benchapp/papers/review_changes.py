@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
+from benchapp.history.drift import drift_answers, readings
 from benchapp.papers.limits import limits
 from benchapp.reckon.answer import Answer
-from benchapp.session.drift import drift_answers, readings
 from benchapp.session.state import Impression, Session
 
 Values = dict[str, Any]

@@ -34,8 +34,8 @@ from benchapp.papers.documentation import (
     materials,
     plate_rows,
 )
-from benchapp.session.sheets import SheetWhole
 from benchapp.session.values import spelled
+from benchapp.views.sheets import SheetWhole
 
 #: What was set on the day stands in the place of what the recipe says.
 _IN_MATERIALS: Final = ("Paper", "Ink")

@@ -11,6 +11,7 @@ from benchapp.book import BookError
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
+from benchapp.history.hints import proposals, proposes
 from benchapp.papers.leaving import asking_lines
 from benchapp.papers.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
@@ -24,27 +25,26 @@ from benchapp.plain.meanwhile import (
     until_next_ms,
 )
 from benchapp.plain.words import question, understand
-from benchapp.reckon.pace import Reading
+from benchapp.planning.pace import Reading
 from benchapp.safe_text import refuse, sanitize
 from benchapp.session import actions as a
-from benchapp.session.aloud import answer
+from benchapp.session.annotate import sheet_meant
 from benchapp.session.cancelling import before_first_sheet
-from benchapp.session.due import pack_size
 from benchapp.session.left import Unsaid, unsaid
 from benchapp.session.names import after_closing
-from benchapp.session.proposals import proposals, proposes
-from benchapp.session.says import sheet_meant
-from benchapp.session.standing import now_lines, status
+from benchapp.session.next_steps import pack_size
 from benchapp.session.state import Room, Session
-from benchapp.session.studio import of_interest
-from benchapp.session.telling import tell
-from benchapp.session.view import early_words
-from benchapp.session.warn import warnings
+from benchapp.views.aloud import answer
+from benchapp.views.bench import early_words
+from benchapp.views.messages import tell
+from benchapp.views.status import now_lines, status
+from benchapp.views.studio import of_interest
+from benchapp.views.warnings import warnings
 from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
+    from benchapp.planning.times import Lasting
     from benchapp.quantities import Span
-    from benchapp.session.planning_times import Lasting
 
 #: No printer writes a longer line; a larger one is some other file sent here by mistake.
 LONGEST: Final = 4_000
@@ -286,7 +286,7 @@ class _Bench:
 
     def _lasting(self) -> Lasting:
         """What is known of steps without a time: as earlier days taught, and as guessed."""
-        from benchapp.session.planning_times import Lasting
+        from benchapp.planning.times import Lasting
 
         bench = self.workshop.room.bench
         return Lasting(self._times, None if bench is None else guess_kept(bench))

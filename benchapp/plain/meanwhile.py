@@ -7,11 +7,11 @@ from typing import Final, Protocol
 
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import earlier, slept_ms
-from benchapp.session.calling import next_end_t, passing_calls
-from benchapp.session.going_on import JUMP_MS
+from benchapp.session.advance import JUMP_MS
+from benchapp.session.calls import next_end_t, passing_calls
 from benchapp.session.names import session_id, step_of
 from benchapp.session.state import Key, Room
-from benchapp.session.view import view
+from benchapp.views.bench import view
 from benchapp.workshop import Outcome, Workshop
 
 #: Where nothing is known to end: longer than anybody waits before looking again.

@@ -7,13 +7,13 @@ from collections.abc import Iterable, Sequence
 from benchapp.plain.heard import Ears, NotUnderstood, listed, nearest
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.recipe.model import Step
+from benchapp.session.annotate import in_hand, last_pulled
 from benchapp.session.coming import coming_inky
-from benchapp.session.due import before_over
 from benchapp.session.marks import read_mark
-from benchapp.session.moves import choosable, choosable_then
 from benchapp.session.names import step_of
-from benchapp.session.says import in_hand, last_pulled
+from benchapp.session.next_steps import before_over
 from benchapp.session.state import Key, Session
+from benchapp.session.step_control import choosable, choosable_then
 
 #: A sheet: the session it belongs to (None: the one on the Bench) and its ordinal there.
 Sheet = tuple[str | None, int]

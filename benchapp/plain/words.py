@@ -10,14 +10,14 @@ from benchapp.plain import names
 from benchapp.plain.heard import Ears, Heard, NotUnderstood, Own, chosen, listed, nearest
 from benchapp.quantities import QuantityError, read_count
 from benchapp.session import actions as a
+from benchapp.session.annotate import tagged_sheet, this_try
 from benchapp.session.left import Unsaid
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
-from benchapp.session.says import tagged_sheet, this_try
 from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import FORS, Verdict
-from benchapp.session.studio import studio_view
 from benchapp.session.tags import fitting_tags, groups_of
+from benchapp.views.studio import studio_view
 
 #: Words beside those of the registry: what is asked, and what is the program's own.
 NOT_JUDGED: Final = "not judged"

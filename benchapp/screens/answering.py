@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from benchapp.book import BookError
 from benchapp.safe_text import sanitize
 from benchapp.session import actions as a
-from benchapp.session.due import soaking
+from benchapp.session.next_steps import soaking
 from benchapp.session.page import Refusal
-from benchapp.session.telling import tell
-from benchapp.session.view import CallView, calls
+from benchapp.views.bench import CallView, calls
+from benchapp.views.messages import tell
 from benchapp.workshop import Outcome
 
 if TYPE_CHECKING:

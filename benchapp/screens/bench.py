@@ -38,8 +38,8 @@ from benchapp.session.late_tread import meant_for_wait
 from benchapp.session.page import Refusal
 from benchapp.session.slip import slipped
 from benchapp.session.state import Key, Room
-from benchapp.session.telling import tell
-from benchapp.session.view import BenchView, do_words, view
+from benchapp.views.bench import BenchView, do_words, view
+from benchapp.views.messages import tell
 
 _SHARE: Final = 10
 """One row of so many is for the keys: the rest of them are a key away."""

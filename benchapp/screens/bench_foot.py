@@ -9,9 +9,9 @@ from benchapp.screens.bench_words import key_words
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.possible import PROOFING, specs_now
 from benchapp.session import actions as a
-from benchapp.session.cut_short import cut_by
 from benchapp.session.state import Room
-from benchapp.session.view import BenchView
+from benchapp.views.bench import BenchView
+from benchapp.views.cut_short import cut_by
 
 FAR_KEY: Final = "f2"
 """The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""

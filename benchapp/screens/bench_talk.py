@@ -24,14 +24,14 @@ from benchapp.screens.spoiled_talk import ask_spoiled
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
+from benchapp.session.annotate import in_hand, noted_sheet, tagged_sheet, try_words
 from benchapp.session.counting import state_in_force
-from benchapp.session.cut_short import cut_by
-from benchapp.session.due import pack_size
+from benchapp.session.next_steps import pack_size
 from benchapp.session.page import Refusal
-from benchapp.session.says import in_hand, noted_sheet, tagged_sheet, try_words
 from benchapp.session.state import FORS, Impression, Session
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import OWN_GRADE
+from benchapp.views.cut_short import cut_by
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp

@@ -14,10 +14,10 @@ from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.safe_text import SafeText, clip, sanitize, width
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.widgets.call_bar import answer_words
-from benchapp.session.clock_view import ClockView, Count
-from benchapp.session.says import judged_now
+from benchapp.session.annotate import judged_now
 from benchapp.session.state import Session
-from benchapp.session.view import BenchView, CallView, NowView, SheetView
+from benchapp.views.bench import BenchView, CallView, NowView, SheetView
+from benchapp.views.clocks import ClockView, Count
 
 Role = Literal["strong", "text", "quiet", "care", "choice"]
 Where = Literal["inky", "across", "clean"]

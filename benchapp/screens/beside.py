@@ -16,7 +16,7 @@ from benchapp.papers.reading import standard_of
 from benchapp.safe_text import SafeText
 from benchapp.screens.beside_base import BesideBase
 from benchapp.screens.widgets.ask import Ask
-from benchapp.session.handed_on import of_sheet
+from benchapp.session.edition_links import of_sheet
 
 Values = dict[str, Any]
 _NO_STANDARD = ("No BAT is approved yet. While sorting, B makes a sheet the BAT; until then "

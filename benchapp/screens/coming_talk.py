@@ -15,7 +15,7 @@ from benchapp.screens.possible import can, leavable, next_steps, next_then, skip
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.state import Key
-from benchapp.session.view import do_words
+from benchapp.views.bench import do_words
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk

@@ -22,7 +22,7 @@ from benchapp.screens.pick import Pick
 from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session.actions import SayFor
-from benchapp.session.handed_on import of_sheet
+from benchapp.session.edition_links import of_sheet
 
 _AT_HOME: Final = SafeText("stays at home, and the reason with it. Empty: not known")
 _WHY: Final = SafeText("what you saw, or what the mistake was. The record shows both")

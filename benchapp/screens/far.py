@@ -20,9 +20,9 @@ from benchapp.screens.bench_fit import in_two
 from benchapp.screens.bench_words import figure, panel, wrap
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.glyphs import HEIGHTS, rows, width
-from benchapp.session.cautions import worst
-from benchapp.session.clock_view import ClockView
-from benchapp.session.view import BenchView
+from benchapp.views.bench import BenchView
+from benchapp.views.cautions import worst
+from benchapp.views.clocks import ClockView
 
 Part = Literal["name", "count", "hands", "clock"]
 Role = Literal["name", "care", "count", "hands", "clock", "text"]

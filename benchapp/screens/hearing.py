@@ -24,9 +24,9 @@ from benchapp.screens.registry import SCREENS
 from benchapp.screens.sounding import AWAY, BACK, Sounding, calls_in
 from benchapp.screens.widgets.flash import Flash, stands_ms
 from benchapp.session import actions as a
-from benchapp.session.aloud import answer
 from benchapp.session.room_clocks import ROOM
 from benchapp.settings import Preferences
+from benchapp.views.aloud import answer
 
 if TYPE_CHECKING:
     from textual.timer import Timer

@@ -17,8 +17,8 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Role, Row, Rows, fit
 from benchapp.session.counting import counting, pulled, target
-from benchapp.session.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
 from benchapp.session.state import Impression, Session
+from benchapp.views.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("0", "not judged"), ("t", "tag"),
          ("n", "note"), ("g", "reading"), ("f", "for"), ("M", "mark"), ("l", "look again"),

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from benchapp.events.entry import Moment
-from benchapp.session.going_on import JUMP_MS
+from benchapp.session.advance import JUMP_MS
 
 
 @dataclass(frozen=True, slots=True)

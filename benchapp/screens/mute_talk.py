@@ -9,7 +9,7 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
 from benchapp.screens.possible import can
 from benchapp.session import actions as a
-from benchapp.session.view import CallView, calls
+from benchapp.views.bench import CallView, calls
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk

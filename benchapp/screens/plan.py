@@ -16,9 +16,10 @@ from textual.worker import Worker
 
 from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.papers.plan_asked import Asked, told_of
-from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_text import sentence
+from benchapp.planning.planned_day import DayTold
+from benchapp.planning.question import Asked, told_of
+from benchapp.planning.times import ASK, Timed, missing_words
 from benchapp.recipe.model import Recipe
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
@@ -33,7 +34,6 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Rows, wrapped
-from benchapp.session.planning_times import ASK, Timed, missing_words
 
 _KEYS: Final = (
     ("w", "wanted"), ("+ -", "one more, fewer"), ("← →", "shift the break"), ("k", "breaks"),

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from benchapp.events.entry import Moment
 from benchapp.files import breaks_kept, guess_kept
 from benchapp.papers.plan_read import taught_by
+from benchapp.planning.pace import Reading
+from benchapp.planning.time_to_finish import Ahead, ahead, breaks_ahead
+from benchapp.planning.times import Lasting
 from benchapp.quantities import Span
-from benchapp.reckon.pace import Reading
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import read_days
-from benchapp.session.ahead import Ahead, ahead, breaks_ahead
-from benchapp.session.planning_times import Lasting
 from benchapp.session.state import Room
 
 if TYPE_CHECKING:

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
-from benchapp.papers.plan_asked import Asked
+from benchapp.planning.question import Asked
+from benchapp.planning.times import ASK
 from benchapp.quantities import minutes_text
 from benchapp.screens import plan_window as w
-from benchapp.session.planning_times import ASK
 
 
 @dataclass(frozen=True, slots=True)

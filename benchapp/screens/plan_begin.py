@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from benchapp.events.moments import local
 from benchapp.files import keep_breaks, keep_guess
-from benchapp.papers.plan_asked import Asked
-from benchapp.papers.plan_day import DayTold
+from benchapp.planning.planned_day import DayTold
+from benchapp.planning.question import Asked
 from benchapp.recipe.edits import change
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from benchapp.events.moments import local
 from benchapp.files import slug
 from benchapp.papers.ical import calendar
-from benchapp.papers.plan_asked import Zero
-from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_events import plan_events
+from benchapp.planning.planned_day import DayTold
+from benchapp.planning.question import Zero
 from benchapp.screens.paper_files import write_paper
 
 if TYPE_CHECKING:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from benchapp.events.entry import Moment
-from benchapp.papers.plan_asked import Asked, told_of
-from benchapp.papers.plan_day import DayTold
 from benchapp.papers.plan_evening import damp_words
 from benchapp.papers.plan_text import sentence
+from benchapp.planning.planned_day import DayTold
+from benchapp.planning.question import Asked, told_of
+from benchapp.planning.times import Timed, missing_words
 from benchapp.recipe.model import Recipe
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_window import first_asked
-from benchapp.session.planning_times import Timed, missing_words
 
 
 async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment,

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
 from benchapp.events.entry import Entry
-from benchapp.papers.plan_asked import Asked, Known, Running, packs_at
-from benchapp.papers.plan_most import most_of
 from benchapp.papers.plan_read import Taught, days_of, taught_by
+from benchapp.planning.most_pulls import most_of
+from benchapp.planning.pace import Pace, learn
+from benchapp.planning.question import Asked, Known, Running, packs_at
+from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
-from benchapp.reckon.pace import Pace, learn
 from benchapp.screens.background import in_background
 from benchapp.session.state import Session
-from benchapp.session.what_if import Most
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp

@@ -19,11 +19,11 @@ from benchapp.files import guess_kept
 from benchapp.screens.shelf import OnShelf
 
 if TYPE_CHECKING:
-    from benchapp.papers.plan_asked import Asked
-    from benchapp.papers.plan_day import DayTold
+    from benchapp.planning.planned_day import DayTold
+    from benchapp.planning.question import Asked
+    from benchapp.planning.times import Timed
     from benchapp.recipe.model import Recipe
     from benchapp.screens.studio import StudioScreen
-    from benchapp.session.planning_times import Timed
 
 #: From this hour on tomorrow is spoken of.
 FROM_HOUR: Final = 15
@@ -71,7 +71,7 @@ class Tomorrow:
         """The whole of it, on the Plan; where times are missing, it asks for a guess."""
         if self._of is None or self._made is None:
             return
-        from benchapp.session.planning_times import Timed
+        from benchapp.planning.times import Timed
 
         asked, told = self._made
         made = None if isinstance(told, Timed) else (asked, told)

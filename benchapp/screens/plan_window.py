@@ -10,16 +10,16 @@ from typing import Final
 
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
-from benchapp.papers.plan_asked import Asked, Zero
+from benchapp.history.calc_inputs import warm_ups
+from benchapp.planning.question import Asked, Zero
+from benchapp.planning.remaining import pulls_for
+from benchapp.planning.times import read_guess
+from benchapp.planning.typed_times import read_break, read_clock
+from benchapp.planning.what_if import MOST
 from benchapp.quantities import QuantityError, minutes_text
 from benchapp.recipe.model import Recipe
 from benchapp.session.counting import WARM_UPS, target
-from benchapp.session.planned import read_break, read_clock
-from benchapp.session.planning_state import pulls_for
-from benchapp.session.planning_times import read_guess
-from benchapp.session.preparing import warm_ups
 from benchapp.session.state import Session
-from benchapp.session.what_if import MOST
 
 #: A day that nobody has said anything of: from nine to five, lunch at one.
 BEGINS: Final = 9 * 60

@@ -12,14 +12,14 @@ from typing import Final
 from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
+from benchapp.session.annotate import in_hand, sheet_meant
 from benchapp.session.coming import begun_by_itself, coming_inky
 from benchapp.session.decide import decide, gate
-from benchapp.session.due import next_hands
-from benchapp.session.moves import choosable, choosable_then
+from benchapp.session.next_steps import next_hands
 from benchapp.session.page import Refusal
-from benchapp.session.says import in_hand, sheet_meant
 from benchapp.session.state import Key, Room, Session
-from benchapp.session.view import do_words
+from benchapp.session.step_control import choosable, choosable_then
+from benchapp.views.bench import do_words
 
 _MINUTE: Final = 60_000
 

@@ -10,7 +10,9 @@ from textual.binding import Binding, BindingType
 from benchapp.book import BookError
 from benchapp.book.past import sessions_of
 from benchapp.edition.packs import sheets_left
+from benchapp.history.stats import NOTHING, Learnt, learn
 from benchapp.papers.prepare import details, head, rests_on
+from benchapp.planning.checklist import Part, Prepared, prepare
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.safe_text import SafeText, sanitize
@@ -18,10 +20,8 @@ from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.session.compiled_recipe import Shape
 from benchapp.session.counting import target
-from benchapp.session.learnt import NOTHING, Learnt, learn
-from benchapp.session.prepare import Part, Prepared, prepare
-from benchapp.session.shape import Shape
 
 #: Wanted until the printer says another number, where the recipe's session does not.
 USUAL: Final = 10

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk
     from benchapp.screens.plan_ahead import Ahead, Kept
     from benchapp.session.state import Room
-    from benchapp.session.view import BenchView
+    from benchapp.views.bench import BenchView
 
 #: Without an action it is planned again after so long, in milliseconds: a step may drag on.
 _EVERY: Final = 5 * 60_000

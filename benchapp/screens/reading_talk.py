@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
+from benchapp.history.stats import weighings
 from benchapp.session import actions as a
-from benchapp.session.learnt import weighings
-from benchapp.session.says import NO_SHEET, last_pulled, needs_sheet, reading_about
+from benchapp.session.annotate import NO_SHEET, last_pulled, needs_sheet, reading_about
 from benchapp.session.values import OWN_GRADE, about_day
 
 if TYPE_CHECKING:

@@ -18,8 +18,8 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.session import actions as a
-from benchapp.session.sheets import SheetLine, round_order, sheet_lines
 from benchapp.session.state import Impression, Session
+from benchapp.views.sheets import SheetLine, round_order, sheet_lines
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("space", "leave it, next"),
          ("left", "the one before"), ("t", "tag"), ("n", "note"), ("g", "reading"), ("f", "for"),

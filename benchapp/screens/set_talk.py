@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Final
 from benchapp.safe_text import SafeText
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
+from benchapp.session.annotate import in_hand
 from benchapp.session.room_settings import as_before
-from benchapp.session.says import in_hand
-from benchapp.session.setup import recipe_settings, setting_keys
+from benchapp.views.setup_card import recipe_settings, setting_keys
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk

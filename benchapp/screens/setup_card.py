@@ -25,15 +25,15 @@ from benchapp.screens.widgets.rows import Role, Row, Rows, fit
 from benchapp.session import actions as a
 from benchapp.session.cancelling import only_proof_words
 from benchapp.session.page import Refusal
-from benchapp.session.paper_words import first_pack_words
-from benchapp.session.setup import (
+from benchapp.session.state import Session
+from benchapp.views.paper import first_pack_words
+from benchapp.views.setup_card import (
     WANTED,
     SetupLine,
     all_the_same,
     last_of_print,
     setup_card,
 )
-from benchapp.session.state import Session
 from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:

@@ -38,10 +38,10 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.session.beside import beside
-from benchapp.session.handed_on import of_sheet
-from benchapp.session.sheets import SheetWhole, sheet_whole
+from benchapp.session.edition_links import of_sheet
 from benchapp.session.state import Session
+from benchapp.views.beside_standard import beside
+from benchapp.views.sheets import SheetWhole, sheet_whole
 
 _KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
                 ("backspace", "take back"), ("C", "correct"), ("delete", "destroyed"),

@@ -28,8 +28,8 @@ from benchapp.clock import Clock, SystemClock
 from benchapp.edition.calling import BoardCall
 from benchapp.edition.stacks import wall
 from benchapp.events.entry import Moment
-from benchapp.session.calling import SHEETS_OUT, Calling, foresee
-from benchapp.session.calling import Clock as CallClock
+from benchapp.session.calls import SHEETS_OUT, Calling, foresee
+from benchapp.session.calls import Clock as CallClock
 from benchapp.session.ink_lying import to_say
 from benchapp.session.state import Room, Session
 from benchapp.settings import Preferences

@@ -8,7 +8,7 @@ from benchapp.safe_text import SafeText
 from benchapp.screens.possible import can
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
-from benchapp.session.says import this_try
+from benchapp.session.annotate import this_try
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk

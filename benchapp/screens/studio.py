@@ -36,8 +36,8 @@ from benchapp.session.counting import target
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
 from benchapp.session.state import Room
-from benchapp.session.studio import StudioView, studio_view
-from benchapp.session.view import calls
+from benchapp.views.bench import calls
+from benchapp.views.studio import StudioView, studio_view
 from benchapp.workshop import Outcome
 
 _ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("n", "new recipe"),

@@ -15,9 +15,9 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.day_words import in_words
 from benchapp.screens.shelf import OnShelf
 from benchapp.screens.widgets.rows import Row, Span, wrapped
-from benchapp.session.clock_view import ClockView
-from benchapp.session.day_left import Left
-from benchapp.session.studio import COUNTED, BoardsView, OpenView, PackView, StudioView
+from benchapp.views.clocks import ClockView
+from benchapp.views.day_left import Left
+from benchapp.views.studio import COUNTED, BoardsView, OpenView, PackView, StudioView
 
 _DAY_MS: Final = 24 * 3_600_000
 #: What is given up from which tightness on.

@@ -9,9 +9,9 @@ from benchapp.book.past import sessions_of
 from benchapp.safe_text import sanitize
 from benchapp.screens.far import Far, first_words
 from benchapp.session import actions as a
-from benchapp.session.says import in_hand
+from benchapp.session.annotate import in_hand
 from benchapp.session.state import Session
-from benchapp.session.walk import Walk, begin, commonest, pick, still
+from benchapp.views.pedal_answers import Walk, begin, commonest, pick, still
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp

@@ -15,10 +15,10 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.day_words import in_words, joined
 from benchapp.screens.pick import Pick
 from benchapp.session import actions as a
-from benchapp.session.day_left import day_of
 from benchapp.session.left import Unsaid
 from benchapp.session.state import Room, Session
-from benchapp.session.studio import StudioView, of_interest, studio_view
+from benchapp.views.day_left import day_of
+from benchapp.views.studio import StudioView, of_interest, studio_view
 from benchapp.workshop import Workshop
 
 if TYPE_CHECKING:

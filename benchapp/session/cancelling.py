@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchapp.edition.sharing import cancelled, cancelled_words
 from benchapp.edition.state import Register
 from benchapp.recipe.model import Recipe
-from benchapp.session.handed_on import print_of
+from benchapp.session.edition_links import print_of
 from benchapp.session.state import Session
 
 

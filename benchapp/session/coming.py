@@ -10,11 +10,11 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.session.due import next_hands, what_holds
+from benchapp.session.auto_steps import begin, end, settle
 from benchapp.session.fold import NOT_TAKEN_BACK, replay
 from benchapp.session.names import step_of
+from benchapp.session.next_steps import next_hands, what_holds
 from benchapp.session.page import Page
-from benchapp.session.settle import begin, end, settle
 from benchapp.session.state import Key, Room, Session
 
 #: No recipe has so many inky steps between two washes.

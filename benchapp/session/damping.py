@@ -5,8 +5,8 @@ from __future__ import annotations
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft
 from benchapp.recipe.model import Recipe
+from benchapp.session.compiled_recipe import Shape
 from benchapp.session.page import Refusal
-from benchapp.session.shape import Shape
 
 #: How what is left of a pack is put away.
 PUT_AWAY = ("dried", "none")

@@ -12,16 +12,18 @@ from typing import Any, Final
 from benchapp.events.entry import Draft, Moment
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
-from benchapp.session import moves, paper, says
+from benchapp.session import annotate as says
+from benchapp.session import paper
+from benchapp.session import step_control as moves
+from benchapp.session.advance import answer_named, end_hands, go_on, room_falls_due, sounded, tick
+from benchapp.session.auto_steps import end, settle
+from benchapp.session.compiled_recipe import WASH
 from benchapp.session.copying import replace
 from benchapp.session.discarding import discard
-from benchapp.session.going_on import answer_named, end_hands, go_on, room_falls_due, sounded, tick
 from benchapp.session.names import after_closing
 from benchapp.session.page import Page, Refusal, wrong_count, wrong_time
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.room_settings import as_before
-from benchapp.session.settle import end, settle
-from benchapp.session.shape import WASH
 from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import UNNAMED, Room
 from benchapp.session.values import wrong_setting

@@ -15,13 +15,13 @@ from benchapp.edition import packs as damp
 from benchapp.events.entry import Entry
 from benchapp.events.streams import SAID, family, is_said
 from benchapp.recipe.problems import RecipeError
+from benchapp.session.compiled_recipe import WASH, Shape
 from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS
 from benchapp.session.fold_work import WORK, silent
+from benchapp.session.merge_order import comes_last, in_order, reach
 from benchapp.session.names import session_id, shape_of, step_of
 from benchapp.session.room_settings import after_entry
-from benchapp.session.said import comes_last, in_order, reach
-from benchapp.session.shape import WASH, Shape
 from benchapp.session.state import (
     UNNAMED,
     Call,

@@ -11,9 +11,9 @@ from typing import Final
 
 from benchapp.events.entry import Entry
 from benchapp.recipe.model import Step
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.copying import replace
 from benchapp.session.names import call_id, inherited_id, limit_call_id, step_of
-from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import (
     Call,
     Jump,

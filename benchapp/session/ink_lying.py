@@ -9,7 +9,7 @@ from typing import Final
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES
-from benchapp.session.due import active
+from benchapp.session.next_steps import active
 from benchapp.session.state import Impression, Key, Room, Session, Work
 
 #: Shown from then on: what is pulled at once is not worth a line.

@@ -10,7 +10,7 @@ from typing import Final
 
 from benchapp.events.entry import Moment
 from benchapp.session import actions as a
-from benchapp.session.going_on import calling
+from benchapp.session.advance import calling
 from benchapp.session.page import Page
 from benchapp.session.state import Key, Room, Session
 

@@ -13,7 +13,7 @@ from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Entry, Moment
 from benchapp.events.streams import family
-from benchapp.session.handed_on import drying_of, sheet_id
+from benchapp.session.edition_links import drying_of, sheet_id
 from benchapp.session.names import session_id
 from benchapp.session.page import PENDING, Refusal
 from benchapp.session.state import Room, Session

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from benchapp.recipe.order import Limit
-from benchapp.session.due import active, belongs
+from benchapp.session.next_steps import active, belongs
 from benchapp.session.state import Key, Session, Work
 
 

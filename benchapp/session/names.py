@@ -7,7 +7,7 @@ from functools import lru_cache
 from benchapp.events.streams import told_of
 from benchapp.recipe.build import build
 from benchapp.recipe.model import Step
-from benchapp.session.shape import Shape
+from benchapp.session.compiled_recipe import Shape
 from benchapp.session.state import (
     Key,
     Session,

@@ -18,6 +18,11 @@ SPARE: Final = f"{NEEDED} and 1 spare"
 KEEPS: Final = "what is printed while it keeps"
 
 
+def sheets_text(count: int | None) -> str:
+    """`3 sheets`, or `sheets` where nobody counted."""
+    return "sheets" if count is None else items_text(count, "sheet")
+
+
 @dataclass(frozen=True, slots=True)
 class PackSize:
     """Sheets of one pack; None where the printer counts. `why`: in words, empty for none."""

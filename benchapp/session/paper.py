@@ -8,10 +8,10 @@ from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.recipe.model import Step
 from benchapp.session.actions import Sheet, SheetsOut
-from benchapp.session.due import lacks_paper, pack_id, pack_size
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
+from benchapp.session.next_steps import lacks_paper, pack_id, pack_size
 from benchapp.session.page import Page, Refusal
 from benchapp.session.room_facts import LEFT_OVER, fact_of, paper_of_step
-from benchapp.session.shape import DAMP_IN, DAMP_OUT
 from benchapp.session.sheet_asked import OF_NO_PACK, UNREADY, sheet_answers
 from benchapp.session.state import Impression, Key
 

@@ -13,7 +13,7 @@ from typing import Final
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft, Moment
-from benchapp.session.due import soaking
+from benchapp.session.next_steps import soaking
 from benchapp.session.page import Refusal, wrong_time
 from benchapp.session.state import Call, Room
 

@@ -16,9 +16,9 @@ from benchapp.edition import packs as damp
 from benchapp.events.moments import local
 from benchapp.recipe.hazards import BY_KEY, is_heat_off, is_press_off
 from benchapp.recipe.model import Step
-from benchapp.session.shape import DAMP_IN, DAMP_OUT, Shape
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, Shape
+from benchapp.session.pack_size import sheets_text
 from benchapp.session.state import Key, Room, Session
-from benchapp.session.telling_packs import sheets_text
 
 #: Facts of a step that asks about left-over damp sheets; the packs follow the answer.
 LEFT_OVER: Final = frozenset({"wrapped", "dried", "none"})

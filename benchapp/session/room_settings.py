@@ -17,8 +17,8 @@ from benchapp.quantities import QuantityError, read_turns
 from benchapp.recipe.hazards import is_heat_off, is_press_off
 from benchapp.session.copying import replace
 from benchapp.session.names import step_of
+from benchapp.session.press_settings import setting_name
 from benchapp.session.room_facts import left_on
-from benchapp.session.screws import setting_name
 from benchapp.session.state import NOT_KNOWN, Key, Room, RoomKind, RoomSetting, Session
 
 _SCREWS: Final = re.compile(r"\b(?:screws?|press|pressure)\b|\bside$")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.edition import packs as damp
-from benchapp.session.due import lacks_paper
+from benchapp.session.next_steps import lacks_paper
 from benchapp.session.state import Room, Session
 
 #: A sheet of no pack, and whether it is damp.

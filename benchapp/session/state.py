@@ -16,7 +16,7 @@ from benchapp.edition.packs import Pack
 from benchapp.edition.state import CANCELLATION
 from benchapp.events.entry import Entry, Moment
 from benchapp.recipe.model import Recipe, Step
-from benchapp.session.shape import Shape
+from benchapp.session.compiled_recipe import Shape
 
 Verdict = Literal["keep", "doubtful", "spoiled"]
 #: What a pull is for, as the journal spells it.

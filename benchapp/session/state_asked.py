@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchapp.recipe.model import Recipe
-from benchapp.session.due import printing_over
-from benchapp.session.shape import WASH
+from benchapp.session.compiled_recipe import WASH
+from benchapp.session.next_steps import printing_over
 from benchapp.session.state import Room, Session
 
 

@@ -24,9 +24,9 @@ from benchapp.quantities import (
     read_turns,
 )
 from benchapp.recipe.model import Reading, Recipe
-from benchapp.session.learnt import weighing
-from benchapp.session.screws import setting_name
+from benchapp.session.press_settings import setting_name
 from benchapp.session.state import NOT_KNOWN
+from benchapp.session.weighing import weighing
 
 Reader = Callable[[str], object]
 

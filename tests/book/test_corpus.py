@@ -20,7 +20,7 @@ from benchapp.papers.editions import edition_values
 from benchapp.papers.reading import read_back
 from benchapp.screens.yesterday import recent
 from benchapp.session import actions as a
-from benchapp.session.studio import studio_view
+from benchapp.views.studio import studio_view
 from benchapp.workshop import Workshop
 from tests.book.write_corpus import form
 

@@ -19,7 +19,7 @@ from benchapp.calls.schedule import LAST_GAP_MS, Plan
 from benchapp.clock import FakeClock
 from benchapp.screens.sounding import calls_in, plan_of
 from benchapp.session import actions as a
-from benchapp.session.calling import Clock, foresee
+from benchapp.session.calls import Clock, foresee
 from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, RAGS, SETTLE, WIPE, recipe
 

@@ -20,11 +20,11 @@ from benchapp.editions import Editions
 from benchapp.events.entry import Entry, Moment, digest
 from benchapp.events.moments import local
 from benchapp.files import read_text, shipped_recipes
+from benchapp.history.stats import Learnt, learn
 from benchapp.papers.editions import edition_lines, edition_values
 from benchapp.papers.review import review
 from benchapp.recipe.reader import read
 from benchapp.session.fold import replay
-from benchapp.session.learnt import Learnt, learn
 from benchapp.session.left import unsaid
 from benchapp.session.state import FORS
 from benchapp.workshop import Workshop

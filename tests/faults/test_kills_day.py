@@ -27,8 +27,8 @@ from benchapp.events.entry import Entry
 from benchapp.events.streams import family
 from benchapp.session.fold import apply, replay
 from benchapp.session.state import Room
-from benchapp.session.telling import tell
-from benchapp.session.view import BenchView, view
+from benchapp.views.bench import BenchView, view
+from benchapp.views.messages import tell
 from benchapp.workshop import Workshop
 from tests.plain_day import Printer
 from tests.test_plain import Bench, text_of

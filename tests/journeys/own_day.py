@@ -18,8 +18,8 @@ from benchapp.clock import FakeClock
 from benchapp.screens.app import Benchapp
 from benchapp.screens.opening import Opening
 from benchapp.session.state import Impression
-from benchapp.session.view import NowView
 from benchapp.settings import Preferences
+from benchapp.views.bench import NowView
 from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio
 from tests.screens.support import until

@@ -13,12 +13,12 @@ from statistics import NormalDist
 
 import pytest
 
-from benchapp.reckon.chances import Part, parts_of, replay
+from benchapp.planning.build import plan_day
+from benchapp.planning.certainty import sure_of, times_by
+from benchapp.planning.chances import Part, parts_of, replay
+from benchapp.planning.day import Break, Day, DayPlan, Job
+from benchapp.planning.pace import CERTAIN, Reading, learn
 from benchapp.reckon.dice import Dice
-from benchapp.reckon.pace import CERTAIN, Reading, learn
-from benchapp.session.planning import plan_day
-from benchapp.session.planning_chances import sure_of, times_by
-from benchapp.session.planning_day import Break, Day, DayPlan, Job
 from benchapp.session.state import Key
 from tests.session.plans import worked
 

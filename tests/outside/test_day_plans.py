@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from benchapp.reckon.schedule import faults
-from benchapp.reckon.schedule_proof import prove
-from benchapp.reckon.schedule_search import solve
+from benchapp.planning.schedule import faults
+from benchapp.planning.schedule_proof import prove
+from benchapp.planning.schedule_search import solve
 from tests.outside.data.days import project_of
 from tests.outside.data.kept import load
 

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from benchapp.reckon.schedule import Activity, Arc, Project, faults
-from benchapp.reckon.schedule_search import solve
+from benchapp.planning.schedule import Activity, Arc, Project, faults
+from benchapp.planning.schedule_search import solve
 from tests.outside.data.days import project_of
 from tests.outside.data.kept import load
 

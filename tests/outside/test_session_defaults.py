@@ -9,8 +9,8 @@ from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES, TO_BOARDS, TO_LIFT,
 from benchapp.recipe.reader import read
 from benchapp.recipe.warnings import eyebrows
 from benchapp.session import actions as a
+from benchapp.session.auto_steps import OVER_MS
 from benchapp.session.counting import PAUSE_MS, WARM_UPS
-from benchapp.session.settle import OVER_MS
 from tests.session.support import HOUR, MIN, Bench, recipe
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.session.planning import plan_day
-from benchapp.session.what_if import fitting, helper_words
+from benchapp.planning.build import plan_day
+from benchapp.planning.what_if import fitting, helper_words
 from tests.session.plans import MIN, UNLIMITED, worked
 
 UNTIL = 450 * MIN

@@ -13,7 +13,7 @@ from benchapp.recipe.document import scan
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
-from benchapp.session.shape import Shape
+from benchapp.session.compiled_recipe import Shape
 from tests.recipe.samples import FULL, LEAST, TWO_PLATES, changed
 from tests.recipe.spelling import recipe, write
 from tests.recipe.test_generated import SHIPPED, broken

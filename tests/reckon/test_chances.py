@@ -6,11 +6,11 @@ from math import exp, isclose, log
 
 import pytest
 
-from benchapp.reckon.chances import column, falling, in_fives, interval, parts_of, replay
+from benchapp.planning.chances import column, falling, in_fives, interval, parts_of, replay
+from benchapp.planning.pace import CERTAIN, Pace, Reading, given, inverse, learn, root, teaches
+from benchapp.planning.schedule import Activity, Arc, Limit, Project
+from benchapp.planning.schedule_search import solve
 from benchapp.reckon.dice import Dice
-from benchapp.reckon.pace import CERTAIN, Pace, Reading, given, inverse, learn, root, teaches
-from benchapp.reckon.schedule import Activity, Arc, Limit, Project
-from benchapp.reckon.schedule_search import solve
 
 HANDS = ((0, 1),)
 

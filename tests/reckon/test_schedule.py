@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.reckon.schedule import Activity, Arc, Limit, Project, faults, schedule_of
-from benchapp.reckon.schedule_cycles import contradictions
-from benchapp.reckon.schedule_proof import prove
-from benchapp.reckon.schedule_search import solve
+from benchapp.planning.schedule import Activity, Arc, Limit, Project, faults, schedule_of
+from benchapp.planning.schedule_cycles import contradictions
+from benchapp.planning.schedule_proof import prove
+from benchapp.planning.schedule_search import solve
 
 HANDS = ((0, 1),)
 

@@ -15,8 +15,8 @@ from benchapp.safe_text import width
 from benchapp.screens.app import Benchapp
 from benchapp.screens.bench import BenchScreen
 from benchapp.session.state import Impression, Session
-from benchapp.session.view import BenchView, view
 from benchapp.settings import Preferences
+from benchapp.views.bench import BenchView, view
 from tests.screens.support import screen_text, until
 from tests.session.support import Bench
 

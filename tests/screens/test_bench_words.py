@@ -14,7 +14,6 @@ from benchapp.screens.glyphs import width as drawn
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.switch import Switch
 from benchapp.session import actions as a
-from benchapp.session.clock_view import Count
 from benchapp.session.tags import (
     GLOSSES,
     GROUPS,
@@ -26,8 +25,9 @@ from benchapp.session.tags import (
     tag_menu,
     used_tags,
 )
-from benchapp.session.view import SheetView
 from benchapp.settings import TREADS
+from benchapp.views.bench import SheetView
+from benchapp.views.clocks import Count
 from tests.session.support import INK, LIFT, MIN, PULL, RAGS, Bench, recipe
 
 

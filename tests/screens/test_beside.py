@@ -11,7 +11,7 @@ from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.plate_life import life_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.session import actions as a
-from benchapp.session.handed_on import print_of, sheet_id
+from benchapp.session.edition_links import print_of, sheet_id
 from benchapp.workshop import Workshop
 from tests.screens.days import DAY, closed, opened, printed, run, screens, small, workshop
 

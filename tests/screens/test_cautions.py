@@ -12,7 +12,7 @@ from benchapp.screens.far import drawn, far
 from benchapp.screens.glyphs import HEIGHTS, rows
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.session import actions as a
-from benchapp.session.cautions import CareView, worst
+from benchapp.views.cautions import CareView, worst
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.screens.support import strips, until
 from tests.session.support import INK, LIFT, Bench, recipe

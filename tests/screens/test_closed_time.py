@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 
 from benchapp import plain
+from benchapp.history.suggestions import lessons
 from benchapp.papers.review import review, review_text
 from benchapp.screens.bench import BenchScreen
 from benchapp.session import actions as a
-from benchapp.session.teaching import lessons
 from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.screens.support import until

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
-from benchapp.session.sheets import sheet_lines, sheet_whole
+from benchapp.views.sheets import sheet_lines, sheet_whole
 from tests.screens.days import (
     MINUTE,
     closed,

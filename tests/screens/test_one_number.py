@@ -8,14 +8,14 @@ from datetime import date
 import pytest
 
 from benchapp.edition.stacks import wall
+from benchapp.history.stats import NOTHING
 from benchapp.papers.boards import boards_values
-from benchapp.papers.plan_asked import Asked, Known, Zero, told_of
+from benchapp.planning.checklist import prepare
+from benchapp.planning.question import Asked, Known, Zero, told_of
+from benchapp.planning.sentences import alarms
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
-from benchapp.session.learnt import NOTHING
-from benchapp.session.planning_told import alarms
-from benchapp.session.prepare import prepare
-from benchapp.session.standing import status
+from benchapp.views.status import status
 from tests.screens.days import (
     MINUTE,
     opened,

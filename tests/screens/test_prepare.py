@@ -6,10 +6,10 @@ import re
 
 import pytest
 
+from benchapp.history.stats import NOTHING
+from benchapp.planning.checklist import prepare
 from benchapp.recipe.reader import read
 from benchapp.screens.prepare import prepare_rows
-from benchapp.session.learnt import NOTHING
-from benchapp.session.prepare import prepare
 from tests.screens.bench_support import on_the_bench
 from tests.screens.days import opened, run, screens, shipped, workshop
 

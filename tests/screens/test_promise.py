@@ -6,8 +6,8 @@ import subprocess
 import sys
 
 from benchapp.files import breaks_kept, keep_breaks
+from benchapp.planning.time_to_finish import breaks_ahead
 from benchapp.session import actions as a
-from benchapp.session.ahead import breaks_ahead
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.screens.days import small
 from tests.session.test_ahead import MIN, PROOFING

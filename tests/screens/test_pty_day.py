@@ -16,7 +16,7 @@ if sys.platform.startswith("win"):  # pragma: no cover
 from benchapp.book import Book
 from benchapp.clock import SystemClock
 from benchapp.session.state import Session
-from benchapp.session.view import BenchView, view
+from benchapp.views.bench import BenchView, view
 from benchapp.workshop import Workshop
 from tests.screens.terminal import Terminal
 

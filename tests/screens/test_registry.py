@@ -11,7 +11,7 @@ from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.opening import Opening
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.session import actions as a
-from benchapp.session.handed_on import print_of
+from benchapp.session.edition_links import print_of
 from benchapp.workshop import Workshop
 from tests.screens.days import Screens, closed, opened, printed, run, screens, workshop
 from tests.screens.support import colour_pairs, strips, until

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from benchapp.session.sheets import round_order, sheet_lines
+from benchapp.views.sheets import round_order, sheet_lines
 from tests.screens.days import one_day, run, screens
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
-from benchapp.session.setup import SetupLine, recipe_settings, setup_card
+from benchapp.views.setup_card import SetupLine, recipe_settings, setup_card
 from tests.screens.days import (
     DAY,
     closed,

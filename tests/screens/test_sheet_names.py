@@ -9,7 +9,7 @@ from benchapp.edition.acts import GiveNumbers
 from benchapp.edition.numbers import mark_words, sheet_words
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import running_list
-from benchapp.session.handed_on import sheet_id
+from benchapp.session.edition_links import sheet_id
 from benchapp.workshop import Workshop
 from tests.screens.days import closed, opened, printed, run, screens, shipped, workshop
 

@@ -9,7 +9,7 @@ from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
 from benchapp.screens.widgets.rows import Rows
 from benchapp.session import actions as a
-from benchapp.session.studio import StudioView, of_interest, studio_view
+from benchapp.views.studio import StudioView, of_interest, studio_view
 from benchapp.workshop import Workshop
 from tests.screens.days import (
     DAY,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from benchapp.session.planning_day import Damped, Day, DayPlan, Job, PackPlan, Planned
-from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
+from benchapp.planning.day import Damped, Day, DayPlan, Job, PackPlan, Planned
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key
 
 #: Steps of a plan that nobody does.

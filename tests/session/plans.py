@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 
+from benchapp.planning.day import BREAK, Break, Day, DayPlan, Job, usual
 from benchapp.recipe.reader import read
 from benchapp.reckon.dice import Dice
-from benchapp.session.planning_day import BREAK, Break, Day, DayPlan, Job, usual
-from benchapp.session.shape import WASH, Shape
+from benchapp.session.compiled_recipe import WASH, Shape
 from benchapp.session.state import Key
 
 MIN = 60

@@ -12,7 +12,7 @@ from benchapp.events.entry import Entry, Moment
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.session.state import Impression, Key, Room, Session, Work
-from benchapp.session.view import BenchView, view
+from benchapp.views.bench import BenchView, view
 from benchapp.workshop import Outcome, Workshop
 
 MIN = 60_000

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from benchapp.planning.day import Break
+from benchapp.planning.pace import Reading
+from benchapp.planning.time_to_finish import MOST, ahead
+from benchapp.planning.times import Lasting, timed
 from benchapp.quantities import read_span
-from benchapp.reckon.pace import Reading
 from benchapp.session import actions as a
-from benchapp.session.ahead import MOST, ahead
-from benchapp.session.planning_day import Break
-from benchapp.session.planning_times import Lasting, timed
-from benchapp.session.standing import status
+from benchapp.views.status import status
 from tests.session.plans import WORKED
 from tests.session.support import LIFT, PULL, SOAK, WIPE, Bench, recipe
 

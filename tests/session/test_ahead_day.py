@@ -14,10 +14,10 @@ from benchapp.demo.day import Day
 from benchapp.demo.printer import Printer
 from benchapp.events.moments import local
 from benchapp.files import read_text, shipped_recipes
-from benchapp.session.ahead import Ahead, ahead
-from benchapp.session.planning_state import day_of_room
-from benchapp.session.planning_told import too_old
-from benchapp.session.shape import DAMP_IN
+from benchapp.planning.remaining import day_of_room
+from benchapp.planning.sentences import too_old
+from benchapp.planning.time_to_finish import Ahead, ahead
+from benchapp.session.compiled_recipe import DAMP_IN
 from benchapp.workshop import Outcome, Workshop
 
 pytestmark = pytest.mark.full

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.session import actions as a
-from benchapp.session.calling import Calling, Clock, foresee
+from benchapp.session.calls import Calling, Clock, foresee
+from benchapp.session.compiled_recipe import WASH
 from benchapp.session.ink_lying import lying, to_say
-from benchapp.session.shape import WASH
 from tests.session.support import (
     INK,
     LIFT,

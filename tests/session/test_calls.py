@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from benchapp.session.telling import status
+from benchapp.views.messages import status
 from tests.session.support import (
     INK,
     LIFT,

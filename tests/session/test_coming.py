@@ -9,7 +9,7 @@ import pytest
 from benchapp.session import actions as a
 from benchapp.session.coming import back_cleans, coming_inky
 from benchapp.session.fold import replay
-from benchapp.session.moves import choosable, choosable_then
+from benchapp.session.step_control import choosable, choosable_then
 from tests.session.support import (
     DAY,
     INK,

@@ -7,15 +7,15 @@ from typing import Any
 
 import pytest
 
+from benchapp.history import drift
+from benchapp.history.drift import drift_line, figure, readings
 from benchapp.reckon import trend as trend_module
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.trend import Point
 from benchapp.session import actions as a
-from benchapp.session import drift
-from benchapp.session.drift import drift_line, figure, readings
-from benchapp.session.standing import status
 from benchapp.session.state import Session
-from benchapp.session.view import view
+from benchapp.views.bench import view
+from benchapp.views.status import status
 from benchapp.workshop import Workshop
 from tests.screens.days import on_bench, opened, printed, run, screens, small, workshop
 

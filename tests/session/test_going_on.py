@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
-from benchapp.session.telling import tell
+from benchapp.views.messages import tell
 from tests.session.support import (
     DAMP,
     DAY,

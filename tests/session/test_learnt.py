@@ -7,14 +7,15 @@ from fractions import Fraction
 import pytest
 
 from benchapp.book.past import sessions_of
+from benchapp.history.stats import Learnt, inked, learn, weighings
 from benchapp.quantities import Mass
 from benchapp.reckon.press import GUESS
 from benchapp.session import actions as a
-from benchapp.session import decide, says
-from benchapp.session.learnt import Learnt, inked, learn, weighings
-from benchapp.session.setup import setup_card
-from benchapp.session.standing import status
-from benchapp.session.view import view
+from benchapp.session import annotate as says
+from benchapp.session import decide
+from benchapp.views.bench import view
+from benchapp.views.setup_card import setup_card
+from benchapp.views.status import status
 from tests.session.support import INK, LIFT, PULL, SOAK, TWO_EACH, WARM, Bench, recipe
 
 PRESS = "press: {pitch: 2 mm, left: 3 turns, right: 3.5 turns, more is: tighter}\n"

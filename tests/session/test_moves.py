@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
-from benchapp.session.says import judged_now
+from benchapp.session.annotate import judged_now
 from benchapp.session.state import Key
 from tests.session.support import (
     DAY,

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from benchapp.session.moves import choosable
 from benchapp.session.state import Key
+from benchapp.session.step_control import choosable
 from tests.session.support import (
     DAY,
     INK,

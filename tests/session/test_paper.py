@@ -7,7 +7,7 @@ from benchapp.edition.packs import SHEET_OPEN_MS
 from benchapp.papers.review import review, review_text
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
-from benchapp.session.moves import choosable
+from benchapp.session.compiled_recipe import DAMP_IN
 from benchapp.session.pack_size import (
     NEEDED,
     RECIPE,
@@ -16,10 +16,10 @@ from benchapp.session.pack_size import (
     size_pack,
     size_packs,
 )
-from benchapp.session.shape import DAMP_IN
 from benchapp.session.sheet_asked import NONE_READY, UNREADY
-from benchapp.session.standing import status
-from benchapp.session.studio import studio_view
+from benchapp.session.step_control import choosable
+from benchapp.views.status import status
+from benchapp.views.studio import studio_view
 from tests.session.support import (
     DAMP,
     HOUR,

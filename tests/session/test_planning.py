@@ -6,11 +6,11 @@ import itertools
 
 import pytest
 
-from benchapp.session.planning import plan_day
-from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Job, Planned, Taken
-from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
+from benchapp.planning.build import plan_day
+from benchapp.planning.day import Break, Damped, Day, DayPlan, Job, Planned, Taken
+from benchapp.planning.what_if import fitting, with_helper, with_pack
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import Key
-from benchapp.session.what_if import fitting, with_helper, with_pack
 from tests.session.plans import MIN, faults_of, lunch, shape, worked
 from tests.session.support import INK, LIFT, PULL, SCREWS, SOAK, TWO, WARM, WIPE, recipe
 

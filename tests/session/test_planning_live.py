@@ -6,20 +6,14 @@ from typing import Any
 
 import pytest
 
-from benchapp.recipe.reader import read
-from benchapp.reckon.dice import Dice
-from benchapp.reckon.pace import CERTAIN, Pace, Reading, learn
-from benchapp.session import actions as a
-from benchapp.session import what_if
-from benchapp.session.page import Refusal
-from benchapp.session.planning import plan_day
-from benchapp.session.planning_chances import from_days, readings, sure_of, times_by
-from benchapp.session.planning_day import Break, Damped, Day, DayPlan, Job
-from benchapp.session.planning_state import day_of_recipe, day_of_room, pulls_for
-from benchapp.session.planning_told import alarms, figures, in_by, one_more, warnings
-from benchapp.session.shape import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key
-from benchapp.session.what_if import (
+from benchapp.planning import what_if
+from benchapp.planning.build import plan_day
+from benchapp.planning.certainty import from_days, readings, sure_of, times_by
+from benchapp.planning.day import Break, Damped, Day, DayPlan, Job
+from benchapp.planning.pace import CERTAIN, Pace, Reading, learn
+from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
+from benchapp.planning.sentences import alarms, figures, in_by, one_more, warnings
+from benchapp.planning.what_if import (
     Fit,
     Most,
     an,
@@ -29,6 +23,12 @@ from benchapp.session.what_if import (
     likely,
     with_break_moved,
 )
+from benchapp.recipe.reader import read
+from benchapp.reckon.dice import Dice
+from benchapp.session import actions as a
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.page import Refusal
+from benchapp.session.state import Key
 from tests.session.acts import DAYS
 from tests.session.plans import MIN, WORKED, worked
 from tests.session.support import LIFT, PULL, SCREWS, SOAK, WIPE, Bench, recipe

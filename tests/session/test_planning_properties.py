@@ -13,16 +13,16 @@ from dataclasses import replace
 
 import pytest
 
-from benchapp.reckon.chances import chance
+from benchapp.planning.build import WORTH_CHANGING, plan_day
+from benchapp.planning.certainty import sure_of
+from benchapp.planning.chances import chance
+from benchapp.planning.day import Day, DayPlan, Planned
+from benchapp.planning.pace import CERTAIN, Pace
+from benchapp.planning.schedule import faults
+from benchapp.planning.schedule_paths import possible
+from benchapp.planning.what_if import chances_of, fitting, with_more
 from benchapp.reckon.dice import Dice
-from benchapp.reckon.pace import CERTAIN, Pace
-from benchapp.reckon.schedule import faults
-from benchapp.reckon.schedule_paths import possible
-from benchapp.session.planning import WORTH_CHANGING, plan_day
-from benchapp.session.planning_chances import sure_of
-from benchapp.session.planning_day import Day, DayPlan, Planned
-from benchapp.session.shape import WASH
-from benchapp.session.what_if import chances_of, fitting, with_more
+from benchapp.session.compiled_recipe import WASH
 from tests.session.plan_cuts import left
 from tests.session.plans import MIN, faults_of, made_up
 

@@ -6,17 +6,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.quantities import QuantityError, read_span
-from benchapp.recipe.reader import read
-from benchapp.session.planning import plan_day
-from benchapp.session.planning_state import day_of_recipe
-from benchapp.session.planning_times import (
+from benchapp.planning.build import plan_day
+from benchapp.planning.remaining import day_of_recipe
+from benchapp.planning.times import (
     Guess,
     missing_words,
     read_guess,
     taught_times,
     timed,
 )
+from benchapp.quantities import QuantityError, read_span
+from benchapp.recipe.reader import read
 from tests.session.plans import WORKED
 from tests.session.support import LIFT, PULL, WIPE, Bench, recipe
 

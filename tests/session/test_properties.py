@@ -19,7 +19,7 @@ from benchapp.session.fold import NOT_TAKEN_BACK, apply, replay
 from benchapp.session.names import step_of
 from benchapp.session.page import Refusal, on_bench, worked_ms
 from benchapp.session.state import Room, Session
-from benchapp.session.view import view
+from benchapp.views.bench import view
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import hold_damp_sheets
 

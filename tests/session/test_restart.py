@@ -10,10 +10,10 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
-from benchapp.session.clock_view import ClockView, clocks
 from benchapp.session.fold import replay
-from benchapp.session.standing import count_text
-from benchapp.session.studio import studio_view
+from benchapp.views.clocks import ClockView, clocks
+from benchapp.views.status import count_text
+from benchapp.views.studio import studio_view
 from benchapp.workshop import Workshop
 from tests.screens.days import shipped
 from tests.session.support import INK, LIFT, MIN, PULL, recipe

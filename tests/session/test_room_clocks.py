@@ -5,10 +5,10 @@ from __future__ import annotations
 from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
-from benchapp.session.calling import foresee
-from benchapp.session.clock_view import clocks
+from benchapp.session.calls import foresee
 from benchapp.session.room_clocks import running
-from benchapp.session.view import calls
+from benchapp.views.bench import calls
+from benchapp.views.clocks import clocks
 from benchapp.workshop import Workshop
 from tests.session.support import DAMP, DAY, INK, LIFT, MIN, PULL, WIPE, Bench, recipe
 

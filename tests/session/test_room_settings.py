@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from benchapp.session import actions as a
 from benchapp.session.room_settings import otherwise_words
-from benchapp.session.setup import in_force
-from benchapp.session.sheets import sheet_whole
 from benchapp.session.state import NOT_KNOWN
+from benchapp.views.setup_card import in_force
+from benchapp.views.sheets import sheet_whole
 from tests.session.support import LIFT, PULL, RAGS, TWO_EACH, Bench, recipe
 
 INK = "{do: Ink, hands: clean, time: 5 min}"

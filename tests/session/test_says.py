@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from benchapp.session.says import judged_now
+from benchapp.session.annotate import judged_now
 from tests.session.support import SHEETS, Bench, recipe
 
 GRADED = recipe(extra="readings: [{name: tone, unit: grade 1-5, at: Lift}, "

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
-from benchapp.session.standing import status
-from benchapp.session.telling import tell
+from benchapp.views.messages import tell
+from benchapp.views.status import status
 from tests.session.support import INK, LIFT, PULL, RAGS, Bench, recipe
 
 REWORK = "{do: Rework, hands: inky, time: 15/40/90 min, plate: key}"

@@ -8,6 +8,7 @@ import re
 import pytest
 
 from benchapp.files import shipped_recipes
+from benchapp.history.suggestions import lessons, proposals
 from benchapp.quantities import read_span
 from benchapp.recipe.document import parse
 from benchapp.recipe.edits import change
@@ -15,7 +16,6 @@ from benchapp.recipe.model import Recipe
 from benchapp.recipe.nodes import Scalar, walk
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
-from benchapp.session.teaching import lessons, proposals
 from tests.session.support import LIFT, PULL, WIPE, Bench, recipe
 
 MIN = 60_000

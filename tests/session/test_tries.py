@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from benchapp.history.stats import learn
 from benchapp.papers.review import review, review_text
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
-from benchapp.session.learnt import learn
 from tests.session.support import INK, LIFT, PULL, RAGS, SOAK, WARM, Bench, recipe
 
 #: The sheet is taken as the pull begins.

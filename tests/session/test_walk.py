@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from benchapp.session import actions as a
 from benchapp.session.state import Session
-from benchapp.session.walk import NONE, TAGS, VERDICTS, begin, commonest, pick, still
+from benchapp.views.pedal_answers import NONE, TAGS, VERDICTS, begin, commonest, pick, still
 from tests.session.support import PULL, Bench, recipe
 
 PACE = 3_000

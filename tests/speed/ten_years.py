@@ -23,7 +23,7 @@ from benchapp.edition.state import NUMBERED
 from benchapp.edition.streams import print_id, print_stream
 from benchapp.events.entry import Entry, Moment, canonical, digest
 from benchapp.session import actions as a
-from benchapp.session.handed_on import sheet_id
+from benchapp.session.edition_links import sheet_id
 from benchapp.session.marks import letters
 from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, SHEETS, WIPE, recipe

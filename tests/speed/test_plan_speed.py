@@ -8,8 +8,8 @@ from collections.abc import Callable
 
 import pytest
 
-from benchapp.session.planning import plan_day
-from benchapp.session.planning_day import Day, Job
+from benchapp.planning.build import plan_day
+from benchapp.planning.day import Day, Job
 from tests.session.plans import lunch, shape, worked
 from tests.session.support import INK, LIFT, PULL, SCREWS, SOAK, WARM, WIPE, recipe
 

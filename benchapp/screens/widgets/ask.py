@@ -21,7 +21,7 @@ from benchapp.safe_text import SafeText, clip, refuse, sanitize
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.widgets.offered import Offered
 from benchapp.screens.widgets.plain_text import Line, Para
-from benchapp.session.inky_next import inky_next
+from benchapp.views.inky_next import inky_next
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp

@@ -15,7 +15,7 @@ from benchapp.quantities import mmss
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.keys import key_words
 from benchapp.screens.widgets.plain_text import Line
-from benchapp.session.view import CallView
+from benchapp.views.bench import CallView
 
 ANSWER_KEY: Final = "f6"
 """Answers what calls on every screen: no letter, so a line of text does not take it."""

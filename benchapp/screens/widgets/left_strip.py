@@ -14,7 +14,7 @@ from benchapp.quantities import mmss
 from benchapp.safe_text import SafeText, clip, sanitize
 from benchapp.screens.widgets.call_bar import bar_words
 from benchapp.screens.widgets.keys import key_words
-from benchapp.session.view import CallView
+from benchapp.views.bench import CallView
 
 
 class LeftStrip(Widget):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from benchapp.reckon.schedule import Activity, Arc, Limit, Project
+from benchapp.planning.schedule import Activity, Arc, Limit, Project
 
 
 def plain(project: Project) -> dict[str, Any]:

@@ -11,8 +11,8 @@ import sys
 from dataclasses import replace
 from typing import Any
 
-from benchapp.reckon.schedule import NONE, Project
-from benchapp.session.planning import plan_day
+from benchapp.planning.build import plan_day
+from benchapp.planning.schedule import NONE, Project
 from tests.outside.data.days import plain
 from tests.outside.data.kept import HERE
 from tests.session.plans import made_up

@@ -12,8 +12,8 @@ from __future__ import annotations
 from itertools import product
 from typing import Final
 
+from benchapp.planning.schedule import Activity, Arc, Project
 from benchapp.reckon.dice import Dice
-from benchapp.reckon.schedule import Activity, Arc, Project
 
 #: Arcs a node, share of the resources an activity asks for, and scarceness: every combination.
 CELLS: Final = tuple(product((1.5, 1.8, 2.1), (0.25, 0.5, 0.75, 1.0), (0.2, 0.5, 0.7, 1.0)))

@@ -1,0 +1,266 @@
+"""A day as it is asked for, and as it is told: the same for the command line and the screen.
+
+What is asked says times of day as minutes after midnight; what the book knows comes in as
+values. Nothing here reads a book or a clock: only the machine's zone, for a day that is to come.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from typing import Final
+
+from benchapp.events.entry import Moment
+from benchapp.planning.build import plan_day
+from benchapp.planning.certainty import from_days, sure_of, times_by
+from benchapp.planning.chances import falling
+from benchapp.planning.day import Break, Damped, Day, DayPlan, PackPlan, Taken, Times
+from benchapp.planning.pace import Pace
+from benchapp.planning.planned_day import DayTold, Evening
+from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
+from benchapp.planning.times import Guess, Timed, in_room, timed
+from benchapp.planning.what_if import (
+    Fit,
+    Most,
+    chances_of,
+    fitting,
+    pulls_before,
+    with_helper,
+    with_more,
+    with_pack,
+)
+from benchapp.quantities import Span
+from benchapp.recipe.model import Recipe
+from benchapp.session.compiled_recipe import Shape, paper_of
+from benchapp.session.counting import target
+from benchapp.session.state import Room
+
+#: What a pack damped the evening before is called; no pack of a book has this name.
+EVENING: Final = "evening before"
+#: When it is put in, in minutes after midnight, where that evening is not begun yet.
+DAMPED_AT: Final = 18 * 60
+
+
+@dataclass(frozen=True, slots=True)
+class Zero:
+    """The moment a plan is counted from: a time of day of some day.
+
+    Attributes:
+        on: The day.
+        minutes: Minutes after midnight.
+        zone: What the wall goes by; None: this machine's zone.
+    """
+
+    on: date
+    minutes: int
+    zone: tzinfo | None = None
+
+    @property
+    def moment(self) -> datetime:
+        """The moment itself."""
+        return self._moment(self.minutes)
+
+    def _moment(self, minutes: int) -> datetime:
+        naive = datetime.combine(self.on, time()) + timedelta(minutes=minutes)
+        known = naive.astimezone() if self.zone is None else naive.replace(tzinfo=self.zone)
+        return known.astimezone(UTC)
+
+    def after(self, minutes: int) -> int:
+        """Seconds from here to a time of the same day, in minutes after midnight."""
+        return round((self._moment(minutes) - self.moment).total_seconds())
+
+    def wall(self, second: int) -> datetime:
+        """The time on the wall, without its zone, so many seconds later."""
+        return (self.moment + timedelta(seconds=second)).astimezone(self.zone).replace(tzinfo=None)
+
+    def clock(self, second: int) -> str:
+        """The time of day so many seconds later."""
+        return f"{self.wall(second):%H:%M}"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of a day.
+
+    Attributes:
+        recipe: What is printed.
+        zero: When it begins.
+        until: When all must be over, in minutes after midnight; None: no matter.
+        breaks: When each begins, in minutes after midnight, and its seconds.
+        taken: Places others use: which, from when (minutes after midnight), seconds.
+        helper: Whether a second pair of hands takes the clean steps.
+        wanted: How many should count; None: the most pulls that fit.
+        pack: Sheets a pack, where it is another number than the recipe's.
+        evening: Whether a pack is damped the evening before.
+        each_ms: How long one print takes, as guessed, in milliseconds; None: nobody guessed.
+    """
+
+    recipe: Recipe
+    zero: Zero
+    until: int | None = None
+    breaks: tuple[tuple[int, int], ...] = ()
+    taken: tuple[tuple[str, int, int], ...] = ()
+    helper: bool = False
+    wanted: int | None = None
+    pack: int | None = None
+    evening: bool = False
+    each_ms: int | None = None
+
+    @property
+    def pulls(self) -> int | None:
+        """The pulls that the wanted number takes."""
+        return None if self.wanted is None else pulls_for(self.recipe, self.wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """A session that is at work: its day is planned from how things stand.
+
+    Attributes:
+        room: The room.
+        session: The session's id; it is open.
+        t: Room time at the plan's zero.
+    """
+
+    room: Room
+    session: str
+    t: int
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the book knows of it.
+
+    Attributes:
+        pace: What the days of this print taught.
+        packs: The packs that are there when the day begins.
+        settings: What was in force at the end of the last session on the print.
+        running: The session whose rest of the day is planned; None: a day to come.
+        times: Usual times of steps that the recipe gives none.
+        guess: The guess it is planned by, where one was needed.
+        most: No more than so many pulls are to be had; None: nobody knows.
+    """
+
+    pace: Pace = field(default_factory=Pace)
+    packs: tuple[Damped, ...] = ()
+    settings: Mapping[str, str] = field(default_factory=dict)
+    running: Running | None = None
+    times: Mapping[str, Span] = field(default_factory=dict)
+    most: Most | None = None
+    guess: Guess | None = None
+
+    def timed(self, asked: Asked) -> Timed:
+        """The recipe asked for with every time there is."""
+        return timed(asked.recipe, self.times, asked.each_ms)
+
+
+def packs_at(room: Room, now: Moment, zero: Zero) -> tuple[Damped, ...]:
+    """The packs of a room that are there when a day begins, as its plan sees them."""
+    t = room.t_at(now) + round(zero.moment.timestamp() * 1000) - now.wall_ms
+    there = {k: p for k, p in room.packs.items() if p.put_in_t <= t}
+    return day_of_room(Room(packs=there), t).packs
+
+
+def told_of(asked: Asked, known: Known) -> DayTold:
+    """The day planned and told; steps whose time is `missing` are planned as taking none."""
+    found = known.timed(asked)
+    asked = replace(asked, recipe=found.recipe)
+    known = _lasting(replace(known, guess=found.guess), found.recipe)
+    if not asked.evening or known.running is not None:
+        return _told(asked, known, _day(asked, known))
+    plain = _told(replace(asked, evening=False), known, _day(asked, known))
+    first = next((p for p in plain.plan.packs if p.ordinals), None)
+    pack = None if first is None else _evening_pack(asked, first)
+    if first is None or pack is None:
+        return replace(plain, evening=Evening(None, plain, known.settings))
+    told = _told(asked, known, _day(asked, replace(known, packs=(*known.packs, pack))))
+    return replace(told, evening=Evening(pack.sheets, plain, known.settings, first.why))
+
+
+def _lasting(known: Known, recipe: Recipe) -> Known:
+    """The same, with the session at work going by the times of this recipe."""
+    running = known.running
+    if running is None or running.room.sessions[running.session].recipe == recipe:
+        return known
+    room = in_room(running.room, running.session, recipe)
+    return replace(known, running=replace(running, room=room))
+
+
+def _day(asked: Asked, known: Known) -> Day:
+    zero, times = asked.zero, times_by(known.pace)
+    breaks = [Break(zero.after(at), s) for at, s in asked.breaks]
+    if known.running is not None:
+        return _rest(asked, known.running, [b for b in breaks if b.at + b.seconds > 0], times)
+    day = day_of_recipe(asked.recipe, 1, breaks=breaks, taken=_taken(asked), packs=known.packs,
+                        times=times)
+    day = with_helper(day) if asked.helper else day
+    return day if asked.pack is None else with_pack(day, asked.pack)
+
+
+def _rest(asked: Asked, running: Running, breaks: Sequence[Break], times: Times) -> Day:
+    """What is left of the day of a session; another number wanted is planned as if it were said."""
+    room, id_ = running.room, running.session
+    s = room.sessions[id_]
+    if asked.wanted is not None and asked.wanted != target(s):
+        s = replace(s, wanted=asked.wanted, limit=None, enough=False)
+    room = replace(room, bench=id_, sessions={**room.sessions, id_: s})
+    day = day_of_room(room, running.t, breaks=breaks, taken=_taken(asked), times=times)
+    return replace(day, helper=asked.helper)
+
+
+def _taken(asked: Asked) -> Sequence[Taken]:
+    """What others use; of a place there is one of, times that meet are one."""
+    places, out = Shape(asked.recipe).places, list[Taken]()
+    for place, at, seconds in sorted(asked.taken, key=lambda x: x[:2]):
+        start = asked.zero.after(at)
+        end = start + seconds
+        last = out[-1] if out and out[-1].place == place else None
+        if last is not None and places.get(place, 1) == 1 and start <= last.at + last.seconds:
+            out[-1] = replace(last, seconds=max(end - last.at, last.seconds))
+        else:
+            out.append(Taken(place, start, seconds))
+    return out
+
+
+def _evening_pack(asked: Asked, first: PackPlan) -> Damped | None:
+    """The first pack the day would put in, as it lies ready when damped the evening before."""
+    damped = Shape(asked.recipe).damped
+    if first.into is None or damped is None or damped.damp is None:
+        return None
+    keeps = damped.damp.keeps
+    night = (24 * 60 - DAMPED_AT + asked.zero.minutes) * 60
+    old = None if keeps is None else max(0, keeps.ms // 1000 - night)
+    return Damped(EVENING, paper_of(asked.recipe, damped), first.sheets, old=old)
+
+
+def _told(asked: Asked, known: Known, day: Day) -> DayTold:
+    zero, job = asked.zero, day.jobs[0]
+    pulls = asked.pulls
+    if known.most is not None and known.most.ended:
+        pulls = asked.wanted  # a cancellation proof has no warm-ups before it
+    if known.running is not None and pulls is not None:
+        pulls = job.done + len(job.begun) + job.more
+    until = None if asked.until is None else zero.after(asked.until)
+    fit = None if until is None else fitting(day, until)
+    if known.running is not None and pulls is not None:
+        made = plan_day(day)
+    else:
+        made = _made(day, fit, pulls, known.most)
+    sure = sure_of(made, known.pace, session=job.session)
+    chances = {} if fit is None or until is None else chances_of(day, until, fit, known.pace)
+    if pulls is not None and until is not None and pulls not in chances:
+        chances |= {n: p for n, p in falling(sure.by_count, until).items() if n not in chances}
+    printed = asked.recipe.print
+    return DayTold(
+        printed.title, printed.artist, zero.on.isoformat(), zero.wall(made.end).date().isoformat(),
+        day, made, zero.clock, until, fit, asked.wanted, pulls, chances, sure.interval,
+        from_days(known.pace), guess=known.guess, most=known.most)
+
+
+def _made(day: Day, fit: Fit | None, pulls: int | None, most: Most | None) -> DayPlan:
+    if pulls is None and fit is not None and most is not None and most.pulls < fit.fits:
+        return plan_day(with_more(day, max(0, most.pulls - pulls_before(day))))
+    if pulls is None and fit is not None:
+        return fit.plan or fit.one_more
+    return plan_day(with_more(day, pulls or 1))

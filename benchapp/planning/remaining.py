@@ -1,0 +1,114 @@
+"""The room as it is, turned into what a plan is made from: what is over, what runs, what is left.
+
+Room times are milliseconds; a plan's are seconds from now.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from benchapp.edition.packs import Pack
+from benchapp.planning.day import Break, Damped, Day, Job, Taken, Times, usual
+from benchapp.recipe.model import Recipe
+from benchapp.session.compiled_recipe import DAMP_IN, Shape
+from benchapp.session.counting import WARM_UPS, needs_next, pulls_needed
+from benchapp.session.names import step_of
+from benchapp.session.next_steps import active, finished
+from benchapp.session.page import worked_ms
+from benchapp.session.room_facts import asks_itself
+from benchapp.session.state import Key, Room, Session, Work
+
+
+def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
+                  taken: Sequence[Taken] = (), packs: Sequence[Damped] = (),
+                  helper: bool = False, times: Times = usual) -> Day:
+    """A day to come with nothing done yet."""
+    return Day((Job("", Shape(recipe), pulls),), tuple(breaks), tuple(taken), tuple(packs),
+               helper, times=times)
+
+
+def pulls_for(recipe: Recipe, wanted: int) -> int:
+    """The pulls that so many counting ones need: two warm-ups more, unless it is proofing."""
+    return wanted if recipe.proofing is not None else wanted + WARM_UPS
+
+
+def day_of_room(room: Room, t: int, *, breaks: Sequence[Break] = (), taken: Sequence[Taken] = (),
+                more: int | None = None, times: Times = usual) -> Day:
+    """What is left of the day in a room at room time `t`.
+
+    Args:
+        room: The room; the session on the Bench comes first, the other open ones after it.
+        t: Room time now, in milliseconds.
+        breaks: Breaks, in seconds from now.
+        taken: Places that others use, in seconds from now.
+        more: Impressions still to begin on the Bench where no number is wanted.
+        times: Usual times.
+    """
+    open_ones = sorted(room.open_sessions, key=lambda s: s.id != room.bench)
+    jobs = tuple(_job(s, t, more if s.id == room.bench else None, times) for s in open_ones)
+    packs = tuple(_damped(p, t) for p in _in_order(room, t))
+    return Day(jobs, tuple(breaks), tuple(taken), packs, room.helper is not None, room.inky, times)
+
+
+def _job(s: Session, t: int, more: int | None, times: Times) -> Job:
+    over = {k: _seconds((w.finished_t or 0) - t) for k, w in s.work.items() if not w.running}
+    running = {k: _running(s, k, w, t, times) for k, w in s.live if k.step != "wash"}
+    begun = tuple(i.ordinal for i in active(s) if not finished(s, i.ordinal))
+    return Job(
+        s.id, s.shape, _more(s, more), begun, len(s.impressions) + 1, over, running,
+        frozenset(i.ordinal for i in s.impressions if i.sheets),
+        tuple(x for x in s.inherited if asks_itself(s, x)),
+        _packs_in(s), s.enough,
+        sum(1 for i in s.impressions if i.pulled and i.ordinal not in begun),
+        pulls_needed(s) is not None, frozenset((*s.to_skip, *s.to_leave)))
+
+
+def _seconds(ms: int) -> int:
+    """Whole seconds, a half away from now."""
+    return -((-ms + 500) // 1000) if ms < 0 else (ms + 500) // 1000
+
+
+def _more(s: Session, more: int | None) -> int:
+    """Impressions still to begin: what the wanted number needs, or as many as were asked for."""
+    if not needs_next(s):
+        return 0
+    need = pulls_needed(s)
+    if need is None:
+        return 1 if more is None else more
+    waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
+    return max(0, need - waiting)
+
+
+def _running(s: Session, key: Key, work: Work, t: int, times: Times) -> tuple[int, int]:
+    """When it began, and how long it takes in all: not less than it has taken."""
+    step = step_of(s, key)
+    passed = max(0, t - work.started_t)
+    if step is None:
+        return -_seconds(passed), _seconds(passed)
+    worked = passed if step.hands == "free" else worked_ms(s, work, t)
+    left = max(0, times(s.shape, step) * 1000 + work.extended_ms - worked)
+    return -_seconds(passed), _seconds(passed) + _seconds(left)
+
+
+def _packs_in(s: Session) -> int:
+    """Packs of this session that are in or were passed by."""
+    count = 0
+    while (work := s.work.get(Key(DAMP_IN, pack=f"{s.id}.{count + 1}"))) and not work.running:
+        count += 1
+    return count
+
+
+def _in_order(room: Room, t: int) -> list[Pack]:
+    """The usable packs, those out first, oldest first."""
+    mine = [p for p in room.packs.values() if p.usable(t)]
+    return sorted(mine, key=lambda p: (p.out_t is None, p.out_t or p.put_in_t, p.id))
+
+
+def _damped(pack: Pack, t: int) -> Damped:
+    rest = (pack.rest_ms or 0) // 1000
+    if pack.out_t is None:
+        soaked = pack.soaked_t if pack.soaked_t is not None else t
+        return Damped(pack.id, pack.paper, pack.left, max(0, _seconds(soaked - t)), rest)
+    ready = pack.ready_t if pack.ready_t is not None else t
+    old = None if pack.keeps_ms is None else _seconds(pack.out_t + pack.keeps_ms - t)
+    return Damped(pack.id, pack.paper, pack.left, None, 0, max(0, _seconds(ready - t)), old)

@@ -1,0 +1,337 @@
+"""Going on: what one tread does, and what time does by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+
+from benchapp.edition.packs import Pack
+from benchapp.events.moments import slept_ms, stepped_ms
+from benchapp.recipe.order import shown_first
+from benchapp.session import paper, room_clocks
+from benchapp.session.auto_steps import begin, begin_impression, end, settle
+from benchapp.session.calls import (
+    clocks_of,
+    hands_due_t,
+    hands_of,
+    next_is_clean,
+    next_wash_t,
+    spoils_t,
+)
+from benchapp.session.compiled_recipe import DAMP_OUT, WASH
+from benchapp.session.limits import waiting_sheets
+from benchapp.session.names import after_closing, call_id, is_limit, limit_call_id
+from benchapp.session.next_steps import (
+    hands_ready,
+    next_hands,
+    next_ordinal,
+    packs_out_due,
+    what_holds,
+)
+from benchapp.session.page import Page, Refusal, ends_t, muted
+from benchapp.session.sheet_asked import NONE_READY, sheet_answers
+from benchapp.session.state import Call, Key, Room
+
+#: Wall or sleeping time off by more than this against the boot clock is a jump.
+JUMP_MS = 2_000
+
+
+def go_on(page: Page) -> Refusal | None:
+    """The first that applies: resume, answer the call, end the hands step, cut the wait short."""
+    s = page.s
+    if s.closed is not None:
+        return Refusal("The session is closed", "judge and note its sheets by their marks; "
+                       + after_closing(s.name))
+    if s.paused_t is not None:
+        page.write("resumed")
+    elif (call := calling(page)) is not None:
+        answer(page, call)
+    elif s.hand is not None:
+        refusal = _asked(page, s.hand)
+        if refusal is None:
+            end_hands(page, s.hand)
+        return refusal
+    elif s.held is not None and s.held == next_hands(page.room, s, page.t):
+        begin(page, s.held)
+        return None
+    else:
+        return _cut_short(page)
+    settle(page)
+    return None
+
+
+def _asked(page: Page, key: Key) -> Refusal | None:
+    """What the step in hand asks, which a tread alone does not answer."""
+    step = page.step(key)
+    if step.must:
+        return asks(step.must, step.do)
+    sheets = sheet_answers(page.room, page.s, page.t)
+    return asks(sheets, NONE_READY) if sheets else None
+
+
+def end_hands(page: Page, key: Key) -> None:
+    """Draft the end of the hands step in progress, whatever it asks, and what follows by itself."""
+    if page.step(key).out_of_reach:
+        _end_out_of_reach(page, key)
+    else:
+        end(page, key, "done", taken=not _start_unseen(page, key))
+        settle(page)
+
+
+def _start_unseen(page: Page, key: Key) -> bool:
+    """Whether a step came on the screen as one out of reach ended: it may be half done by then."""
+    began = page.s.work[key].started_t
+    return any(w.how == "out of reach" and w.finished_t == began
+               and w.key.impression == key.impression for w in page.s.history)
+
+
+def asks(must: tuple[str, ...], do: str) -> Refusal:
+    """A tread alone never ends a step that must be given a fact: it asks again."""
+    facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(must, 1))
+    return Refusal(f"{do}: which? {facts}", "say its number or its words", must)
+
+
+def _end_out_of_reach(page: Page, key: Key) -> None:
+    """A step without a tread of its own ends with the one after it, time not taken.
+
+    Where nothing of the same impression comes after it, the tread was its own. A wash, a fact
+    and a step with a caution are never passed unseen: they come on the screen first.
+    """
+    before = page.mark()
+    end(page, key, "out of reach", taken=False)
+    settle(page)
+    after = page.s.hand if page.s.closed is None else None
+    if after is None or after.impression != key.impression:
+        page.back_to(before)
+        end(page, key, "done")
+        settle(page)
+        return
+    step = page.step(after)
+    if (step.must or after.step == WASH or shown_first(step) or _asked_elsewhere(page, before)
+            or sheet_answers(page.room, page.s, page.t)):
+        return
+    if step.out_of_reach:
+        _end_out_of_reach(page, after)
+        return
+    end(page, after, "done", taken=False)
+    settle(page)
+
+
+def _asked_elsewhere(page: Page, since: tuple[Room, int]) -> bool:
+    """Whether a question was left to another session, or answered by it, since that mark.
+
+    What stands behind it is not the step the printer expected to be shown.
+    """
+    return any(d.kind in ("step left", "must answered") for d in page.drafts[since[1]:])
+
+
+def _cut_short(page: Page) -> Refusal | None:
+    """End the wait the next step needs: cut short, unless its time was up or nobody knew it."""
+    held = what_holds(page.room, page.s, page.t)
+    if held is None:
+        settle(page)  # paper may be ready since time was last looked at
+        if page.drafts:
+            return None
+        return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
+    if isinstance(held, Pack):
+        if held.where(page.t) == "in the water":
+            begin(page, Key(DAMP_OUT, pack=held.id))
+            return None
+        _take_resting(page, held)
+    else:
+        over = ends_t(page.step(held), page.s.work[held])
+        end(page, held, "cut short" if over is not None and page.t < over else "done")
+    settle(page)
+    return None
+
+
+def _take_resting(page: Page, pack: Pack) -> None:
+    """The next step has a sheet of a pack that still rests; the others go on resting."""
+    key = next(hands_ready(page.s))
+    if key.impression == next_ordinal(page.s):
+        begin_impression(page)
+    paper.take_from(page, key.impression, pack)
+
+
+# -- calls ------------------------------------------------------------------------------
+
+
+def live_calls(page: Page) -> list[Call]:
+    """The calls whose clock still stands, most harmful first: paper in the water, then waits."""
+    s = page.s
+    running = {call_id(k) for k in s.under_way}
+    of_room = {clock.call: call for clock, call in room_clocks.live_calls(page.room, page.t)}
+    water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
+    limits = {limit_call_id(Key(x.limit.step, x.impression)) for x in waiting_sheets(s, page.t)}
+    alive = running | water | set(s.timed) | limits
+    mine = [c for c in s.calls.values() if c.id in alive and c.id not in of_room]
+    return sorted((*mine, *of_room.values()), key=lambda c: (
+        c.id not in water, c.id.startswith("clock "), c.due_t, c.id))
+
+
+def calling(page: Page) -> Call | None:
+    """The call that sounds or flashes now and that a tread answers, the most harmful first.
+
+    A sheet that waits has hands at work for it: the tread that ends this ends the call too.
+    """
+    return next((c for c in live_calls(page) if c.called and not c.answered
+                 and not is_limit(c.id) and not muted(page.s, c.id, page.t)), None)
+
+
+def answer(page: Page, call: Call) -> None:
+    """Answer a call; the end of a wait ends that wait."""
+    of_room = {clock.call: clock for clock, _ in room_clocks.live_calls(page.room, page.t)}
+    clock = of_room.get(call.id)
+    if clock is not None:
+        field, id_ = clock.names
+        page.write_to(clock.stream, "answered", **{field: id_, "by": page.sid})
+        return
+    page.write("answered", call=call.id)
+    for key, work in page.s.work.items():
+        if work.running and call_id(key) == call.id and page.step(key).hands == "free":
+            end(page, key, "done")
+            return
+
+
+def answer_named(page: Page, named: str | None) -> Refusal | None:
+    """Answer one call and do nothing else: a pause stays a pause.
+
+    Args:
+        page: Where it is drafted.
+        named: Which call; None: the most harmful.
+    """
+    call = next((c for c in live_calls(page) if c.called and not c.answered
+                 and named in (None, c.id)), None)
+    if call is None:
+        return Refusal("Nothing is calling", "the clocks that run are listed")
+    answer(page, call)
+    settle(page)
+    return None
+
+
+# -- time -------------------------------------------------------------------------------
+
+
+def tick(page: Page) -> None:
+    """Time passed: clocks that jumped, waits that ended, calls that fell due, in every session."""
+    _jumps(page)
+    bench = page.sid
+    for session in page.room.open_sessions:
+        page.sid = session.id
+        _waits(page)
+        _hands_calls(page)
+        _timed(page)
+        _limits(page)
+        _soaks(page)
+        settle(page, by_time=True)
+    page.sid = bench
+    room_falls_due(page)
+
+
+def _jumps(page: Page) -> None:
+    last, now = page.room.last, page.now
+    if last is None:
+        return
+    stepped, slept = stepped_ms(last, now), slept_ms(last, now)
+    if abs(stepped) > JUMP_MS:
+        page.write("clock stepped", by_ms=stepped)
+    if slept > JUMP_MS:
+        page.write("slept", ms=slept)
+
+
+def _waits(page: Page) -> None:
+    for key, work in page.s.live:
+        step = page.step(key)
+        over = ends_t(step, work)
+        if step.hands != "free" or over is None or page.t < over:
+            continue
+        if step.ends_itself:
+            end(page, key, "ended itself")
+        else:
+            _fall_due(page, call_id(key), clean=next_is_clean(page.s, key),
+                      spoils=spoils_t(page.s, key, over))
+
+
+def _hands_calls(page: Page) -> None:
+    key = page.s.hand
+    if key is None:
+        return
+    due = hands_due_t(page.step(key), page.s.work[key])
+    if due is not None and page.s.paused_t is None and page.t >= due:
+        _fall_due(page, call_id(key), clean=False)
+
+
+def _timed(page: Page) -> None:
+    for clock in page.s.timed.values():
+        if page.t >= clock.started_t + clock.ms:
+            _fall_due(page, clock.id, clean=False)
+
+
+def _limits(page: Page) -> None:
+    for run in waiting_sheets(page.s, page.t):
+        if run.left_ms <= 0:
+            _fall_due(page, limit_call_id(Key(run.limit.step, run.impression)), clean=False)
+
+
+def _soaks(page: Page) -> None:
+    for key in packs_out_due(page.room, page.s, page.t):
+        if not page.s.running(key):
+            _fall_due(page, call_id(key), clean=True)
+
+
+def _fall_due(page: Page, call: str, *, clean: bool, spoils: int | None = None) -> None:
+    """A clock ran out. What needs clean hands stays silent while they are inky and at work.
+
+    Not where it would be spoilt by the next wash, nor where nothing is in hand: the
+    printer stands waiting for this very call.
+    """
+    if call not in page.s.calls:
+        page.write("due", call=call, clean=clean)
+    due = page.s.calls.get(call)
+    if due is None or due.called or muted(page.s, call, page.t):
+        return
+    if not clean or hands_of(page.room) == "clean" or _too_late(page, spoils):
+        page.write("called", call=call)
+
+
+def room_falls_due(page: Page, sounded: Collection[str] | None = None) -> None:
+    """Clocks that belong to no session ran out, by the same rule.
+
+    Args:
+        page: Where it is drafted; it needs no session.
+        sounded: The calls that were foreseen and sounded, before time was looked at. What was
+            only told at the wash calls once hands are clean. None: time passed.
+    """
+    hands = hands_of(page.room)
+    for clock in room_clocks.running(page.room, page.t):
+        if page.t < clock.due_t or (sounded is not None and clock.call not in sounded):
+            continue
+        field, id_ = clock.names
+        if clock.call not in page.room.calls:
+            page.write_to(clock.stream, "due", **{field: id_})
+        aloud = not clock.clean or hands == "clean" if sounded is None else hands != "washing"
+        if aloud and not page.room.calls[clock.call].called:
+            page.write_to(clock.stream, "called", **{field: id_})
+
+
+def _too_late(page: Page, spoils: int | None) -> bool:
+    """Whether what is to be done would be spoilt before the next expected wash."""
+    wash = next_wash_t(page.room, page.t)
+    return spoils is not None and hands_of(page.room) == "inky" and (
+        wash is None or spoils < wash)
+
+
+def sounded(page: Page, calls: Iterable[str]) -> None:
+    """Calls sounded that were foreseen, before time was looked at: let the entries say so.
+
+    What was answered, taken back or given more time meanwhile is left alone, and so is
+    what was told at the wash: that list is answered by the wash's end.
+    """
+    clocks = {c.call: c for c in clocks_of(page.room, page.s, page.t)}
+    for call in calls:
+        clock = clocks.get(call)
+        if clock is None or page.t < clock.due_t:
+            continue
+        if call not in page.s.calls:
+            page.write("due", call=call, clean=clock.clean)
+        if not page.s.calls[call].called and hands_of(page.room) != "washing":
+            page.write("called", call=call)

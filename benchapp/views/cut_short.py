@@ -1,0 +1,71 @@
+"""What an action would end before its time, told before it is done. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from benchapp.events.entry import Draft, Moment
+from benchapp.quantities import minutes_text
+from benchapp.session import actions as a
+from benchapp.session.compiled_recipe import DAMP_OUT
+from benchapp.session.decide import decide
+from benchapp.session.names import step_of
+from benchapp.session.page import Refusal, ends_t
+from benchapp.session.state import Key, Room, Session
+
+
+def cut_by(room: Room, action: a.Action, now: Moment) -> str:
+    """What an action would end too early, in words; empty where it is refused or ends nothing."""
+    s = room.session
+    tried = decide(room, action, now)
+    return "" if s is None or isinstance(tried, Refusal) else cut_words(
+        room, s, tried, room.t_at(now))
+
+
+def cut_words(room: Room, s: Session, drafts: Iterable[Draft], t: int) -> str:
+    """What these drafts end too early: `ends Settle 4 min early`; empty where nothing is.
+
+    Args:
+        room: As it is before them.
+        s: The session they are of.
+        drafts: What an action would write.
+        t: Room time now.
+    """
+    return next((words for d in drafts if (words := _cut(room, s, d, t))), "")
+
+
+def _cut(room: Room, s: Session, draft: Draft, t: int) -> str:
+    body = draft.body
+    match draft.kind:
+        case "step finished" if body["how"] == "cut short":
+            key = Key(body["step"], body["impression"], body["pack"])
+            step, work = step_of(s, key), s.work.get(key)
+            over = None if step is None or work is None else ends_t(step, work)
+            return "" if step is None or over is None else f"ends {step.do} {_early(over, t)}"
+        case "step started" if body["step"] == DAMP_OUT:
+            return _out_early(room, body["pack"], t)
+        case "out":
+            return _out_early(room, body["pack"], t)
+        case "sheet out":
+            return _rested(room, body["pack"], t)
+        case _:
+            return ""
+
+
+def _out_early(room: Room, pack: str, t: int) -> str:
+    known = room.packs.get(pack)
+    over = None if known is None or known.out is not None else known.soaked_t
+    return "" if over is None or over <= t else _early(over, t)
+
+
+def _rested(room: Room, pack: str, t: int) -> str:
+    """How long a sheet has rested that is taken out of a pack before its rest is over."""
+    known = room.packs.get(pack)
+    if known is None or known.where(t) != "resting":
+        return ""
+    rested, rest = minutes_text(known.age_ms(t) or 0), minutes_text(known.rest_ms or 0)
+    return f"the sheet has rested {rested} of {rest}"
+
+
+def _early(over: int, t: int) -> str:
+    return f"{minutes_text(over - t)} early"

@@ -1,0 +1,117 @@
+"""The set-up card: what is in force when a session opens, and what last time's was. Pure.
+
+Nothing here is a guess put down as a fact: a value stands on the card with
+where it comes from, and only what the printer takes over becomes an entry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from benchapp.events.entry import Entry
+from benchapp.recipe.model import Recipe
+from benchapp.session.actions import Set
+from benchapp.session.counting import target
+from benchapp.session.state import NOT_KNOWN, Session
+from benchapp.session.tags import KEYS
+from benchapp.session.weighing import weighing
+
+Origin = Literal["said", "last time", "recipe", "empty"]
+
+WANTED = "wanted"
+
+
+@dataclass(frozen=True, slots=True)
+class SetupLine:
+    """One line of the card.
+
+    Attributes:
+        name: The setting's name, as an entry would have it.
+        value: What stands there; empty: nothing.
+        origin: Where it comes from; `said` is in force already.
+        last: What it was at the end of the last session, where that differs.
+    """
+
+    name: str
+    value: str
+    origin: Origin
+    last: str = ""
+
+
+def last_of_print(sessions: Sequence[Session], s: Session) -> Session | None:
+    """The session before `s` on the same print: same title and artist, opened last."""
+    before = [x for x in sessions if x.id != s.id and (x.opened.wall_ms, x.id)
+              < (s.opened.wall_ms, s.id) and _same(x.recipe, s.recipe)]
+    return max(before, key=lambda x: (x.opened.wall_ms, x.id), default=None)
+
+
+def _same(one: Recipe, other: Recipe) -> bool:
+    return (one.print.title, one.print.artist) == (other.print.title, other.print.artist)
+
+
+def in_force(s: Session) -> dict[str, str]:
+    """The settings known at the end of a session; a weighing is of its day alone."""
+    last = {x.name: x.value for x in s.settings if not weighing(x.name)}
+    return {name: value for name, value in last.items() if value != NOT_KNOWN}
+
+
+def setup_card(s: Session, last: Session | None) -> tuple[SetupLine, ...]:
+    """The lines of the card of session `s`, `last` the one before on the same print."""
+    said, before = in_force(s), {} if last is None else in_force(last)
+    from_recipe = recipe_settings(s.recipe)
+    names = dict.fromkeys((*from_recipe, *before, *said))
+    lines = [_line(name, said, before, from_recipe) for name in names]
+    wanted = target(s)
+    lines.append(SetupLine(WANTED, "" if wanted is None else str(wanted),
+                           "empty" if wanted is None else "said"))
+    return tuple(lines)
+
+
+def _line(name: str, said: dict[str, str], before: dict[str, str],
+          from_recipe: dict[str, str]) -> SetupLine:
+    last = before.get(name, "")
+    if name in said:
+        return SetupLine(name, said[name], "said", last if last != said[name] else "")
+    if last:
+        return SetupLine(name, last, "last time")
+    value = from_recipe.get(name, "")
+    return SetupLine(name, value, "recipe" if value else "empty")
+
+
+def recipe_settings(recipe: Recipe) -> dict[str, str]:
+    """What the recipe itself says of press, ink and paper, and the names it leaves open."""
+    out: dict[str, str] = {}
+    for press in recipe.presses:
+        of = f"{press.plate} " if press.plate is not None and len(recipe.plates) > 1 else ""
+        out |= {f"{of}{side}": str(turns) for side, turns in press.sides}
+    for ink in recipe.inks:
+        of = f"{ink.plate} " if ink.plate is not None and len(recipe.plates) > 1 else ""
+        name = f"{of}ink"
+        if ink.name:
+            out[name] = f"{out[name]}, {ink.name}" if out.get(name) else ink.name
+    if recipe.paper is not None and recipe.paper.name is not None:
+        weight = "" if recipe.paper.weight is None else f", {recipe.paper.weight}"
+        out["paper"] = f"{recipe.paper.name}{weight}"
+    return {**out, **{name: out.get(name, "") for name in ("blankets", "ink tin", "room")}}
+
+
+def setting_keys(entries: Iterable[Entry], s: Session) -> dict[str, str]:
+    """A key for each setting: those of the recipe, then others in the order they were first said.
+
+    One that was taken back keeps its key, so that no other moves up to it.
+
+    Args:
+        entries: In the order they were written, of whatever sessions.
+        s: The session.
+    """
+    said = (str(e.body["name"]) for e in entries if e.kind == "setting changed"
+            and e.stream == f"session/{s.id}")
+    names = dict.fromkeys((*recipe_settings(s.recipe), *said))
+    return dict(zip(names, KEYS, strict=False))
+
+
+def all_the_same(lines: Sequence[SetupLine]) -> tuple[Set, ...]:
+    """What one key says: all that stands on the card, and was not said yet, is so today."""
+    return tuple(Set(x.name, x.value) for x in lines if x.origin in ("last time", "recipe"))
