@@ -13,6 +13,7 @@ from __future__ import annotations
 import errno
 import os
 import sys
+import time
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
@@ -29,6 +30,9 @@ else:
 #: What the system says where a disk keeps no locks, or not at the moment.
 _NO_LOCKS: Final = frozenset({errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP,
                               errno.EIO})
+#: So often it is tried to take the lock, and so long is waited in between.
+_TRIES: Final = 5
+_BETWEEN_S: Final = 0.01
 #: The first byte is the one that is locked where locks are of bytes; the holder comes after it.
 _HOLDER_AT: Final = 1
 _HOLDER_MOST: Final = 200
@@ -59,7 +63,7 @@ class WriterLock:
         except OSError as error:
             raise disk_error(error, self.path, "taking the book to write in") from error
         try:
-            _take(self._descriptor)
+            _take_soon(self._descriptor)
         except OSError as error:
             holder = self._holder()
             os.close(self._descriptor)
@@ -152,6 +156,20 @@ def _me() -> str:
     import platform  # slow to load, and only a writer needs it
 
     return f"process {os.getpid()} on {platform.node()}"
+
+
+def _take_soon(descriptor: int) -> None:
+    """Take the lock, now or in a moment; OSError where another program has it.
+
+    A program that only looks whether the book is free has the lock for an instant too, and one
+    that has just taken it has not yet said who it is.
+    """
+    for _ in range(_TRIES - 1):
+        try:
+            return _take(descriptor)
+        except (BlockingIOError, PermissionError):
+            time.sleep(_BETWEEN_S)
+    return _take(descriptor)
 
 
 def _take(descriptor: int) -> None:

@@ -71,6 +71,22 @@ def test_the_message_names_who_holds_the_book_and_since_when(path: Path) -> None
         child.communicate(b"")
 
 
+def test_a_program_that_only_looks_hinders_no_writer(
+        path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It has the lock for an instant; a writer who comes just then tries again."""
+    writing(path).close()
+    real, refused = lock._take, [BlockingIOError(errno.EAGAIN, "busy")] * 2
+
+    def take(descriptor: int) -> None:
+        if refused:
+            raise refused.pop()
+        real(descriptor)
+
+    monkeypatch.setattr(lock, "_take", take)
+    writing(path).close()
+    assert refused == []
+
+
 @pytest.mark.parametrize("call", ["lockf", "flock"])
 def test_a_disk_that_keeps_no_locks_is_refused_at_once_with_what_to_do(
         path: Path, monkeypatch: pytest.MonkeyPatch, call: str) -> None:
