@@ -73,6 +73,10 @@ class Terminal:
         self._child.setwinsize(rows, columns)
         self._screen.resize(rows, columns)
 
+    def wipe(self) -> None:
+        """Forget what stands on it, so that only what is drawn from now on is seen."""
+        self._screen.reset()
+
     def press(self, keys: str) -> None:
         """Send keys as a terminal sends them."""
         self._child.send(keys)
