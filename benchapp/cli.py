@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import IO, Final
 
 from benchapp.book.errors import BookError
-from benchapp.commands.desk import Arguments, NotPrinted, Refused, Stopped, WrongUse, warn
+from benchapp.commands.context import Arguments, NotPrinted, Refused, Stopped, WrongUse, warn
 from benchapp.commands.parser import CALLS, parse
 from benchapp.files.problems import DiskProblem, FileProblem, system_said
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from benchapp import plain
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.editions import Editions
-from benchapp.workshop import Workshop
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from tests.test_plain import Typed, text_of
 
 DAY_MS = 86_400_000
@@ -27,7 +27,7 @@ class Studio:
     def __init__(self, book: Book | None = None) -> None:
         self.clock = FakeClock()
         self.book = book or Book.in_memory()
-        self.workshop = Workshop(self.book, self.clock)
+        self.workshop = SessionService(self.book, self.clock)
 
     def day(self, text: str | None = None, wanted: int = 3, *, recipe: str = "three-steps",
             ) -> str:
@@ -40,6 +40,6 @@ class Studio:
         return row.id
 
     @property
-    def editions(self) -> Editions:
+    def editions(self) -> EditionService:
         """Its editions, read anew."""
-        return Editions(self.book, self.clock)
+        return EditionService(self.book, self.clock)

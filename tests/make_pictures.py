@@ -26,8 +26,8 @@ from benchapp.demo.year import make  # noqa: E402
 from benchapp.files import read_text, shipped_recipes  # noqa: E402
 from benchapp.recipe.reader import read  # noqa: E402
 from benchapp.screens.app import Benchapp  # noqa: E402
+from benchapp.service.sessions import SessionService  # noqa: E402
 from benchapp.session import actions as a  # noqa: E402
-from benchapp.workshop import Workshop  # noqa: E402
 
 PICTURES = TOP / ".pictures"
 SIZE = (96, 30)
@@ -39,7 +39,7 @@ def plain_fonts(svg: str) -> str:
     return re.sub(r"Fira Code", "DejaVu Sans Mono, Menlo, Consolas", svg)
 
 
-async def draw(name: str, shop: Workshop, start: str, home: Path | None = None, *,
+async def draw(name: str, shop: SessionService, start: str, home: Path | None = None, *,
                over: str = "", **about: Any) -> None:
     """Open the screen over the workshop, `over` on top of it, and keep what it shows."""
     app = Benchapp(shop, start=start, home=home)
@@ -59,10 +59,10 @@ async def draw(name: str, shop: Workshop, start: str, home: Path | None = None, 
                                               encoding="utf-8")
 
 
-def day(leaves_at: int) -> tuple[Workshop, FakeClock]:
+def day(leaves_at: int) -> tuple[SessionService, FakeClock]:
     """A day on The Weigh House, left when so many sheets are pulled."""
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     printer = Printer(shop, clock, random.Random(7), Day(wanted=8, leaves_at=leaves_at))
     printer.print_day("weigh-house", read_text(shipped_recipes()["weigh-house"]))
     if shop.room.session is not None and shop.room.session.paused_t is not None:
@@ -70,7 +70,7 @@ def day(leaves_at: int) -> tuple[Workshop, FakeClock]:
     return shop, clock
 
 
-def on_until(shop: Workshop, clock: FakeClock, do: str) -> None:
+def on_until(shop: SessionService, clock: FakeClock, do: str) -> None:
     """Tread on until that step is in hand, then let some minutes pass."""
     for _ in range(40):
         session = shop.room.session
@@ -85,7 +85,7 @@ def on_until(shop: Workshop, clock: FakeClock, do: str) -> None:
     shop.tick()
 
 
-def compare(shop: Workshop) -> None:
+def compare(shop: SessionService) -> None:
     """Two sheets of the last day beside the standard."""
     last = shop.book.sessions()[-1]
     asyncio.run(draw("beside", shop, "studio", over="beside", session=last.id))
@@ -102,14 +102,14 @@ def main() -> None:
     asyncio.run(draw("lift", shop, "bench"))
     early = FakeClock(wall_ms=1_777_791_000_000)  # ten minutes to nine
     text = read_text(shipped_recipes()["weigh-house"])
-    asyncio.run(draw("plan", Workshop(Book.in_memory(), early), "studio", over="plan",
+    asyncio.run(draw("plan", SessionService(Book.in_memory(), early), "studio", over="plan",
                      recipe=read(text)))
     with tempfile.TemporaryDirectory() as folder:
         now = FakeClock(wall_ms=1_777_820_000_000).now()
         path = make(Path(folder), now)
         standing = FakeClock(now.wall_ms, now.offset_min)
         with Book.open(path, write=True) as book:
-            shop = Workshop(book, standing)
+            shop = SessionService(book, standing)
             asyncio.run(draw("studio", shop, "studio", Path(folder)))
             compare(shop)
 

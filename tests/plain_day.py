@@ -10,9 +10,9 @@ from typing import Any
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
 from benchapp.events.moments import iso
+from benchapp.service.sessions import SessionService
 from benchapp.session.state import Room
 from benchapp.views.bench import BenchView, view
-from benchapp.workshop import Workshop
 
 #: What is said at the step that asks, by pull number: the words, and what must be in the book.
 SAID: dict[int, tuple[tuple[str, ...], dict[str, Any]]] = {
@@ -49,7 +49,7 @@ class Record:
 class Printer:
     """Lines from a printer who looks at the bench; the clock goes on by `pace_ms` a line."""
 
-    def __init__(self, workshop: Workshop, clock: FakeClock, pace_ms: int = 0,
+    def __init__(self, workshop: SessionService, clock: FakeClock, pace_ms: int = 0,
                  most: int = 3_000) -> None:
         self.workshop, self.clock, self.pace_ms, self.most = workshop, clock, pace_ms, most
         self._left_ms = pace_ms

@@ -10,8 +10,8 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.cli import main
-from benchapp.commands.looking import charts_here
-from benchapp.edition import acts
+from benchapp.commands.show import charts_here
+from benchapp.edition import actions as acts
 from benchapp.session import actions as a
 from benchapp.session.edition_links import sheet_id
 from tests.edition_days import PEAR, Studio, pear

@@ -13,13 +13,13 @@ from icalendar import Calendar
 from benchapp import files
 from benchapp.book import Book
 from benchapp.clock import FakeClock, SystemClock
-from benchapp.edition.boards import Begin, Changed, Lay, Lift
-from benchapp.edition.drying import DryStep, Hours
-from benchapp.edition.stacks import wall
-from benchapp.editions import Editions
-from benchapp.papers.boards import boards_lines, events, listed
-from benchapp.papers.ical import Event, calendar, escaped, folded
+from benchapp.drying.actions import Begin, Changed, Lay, Lift
+from benchapp.drying.dryness import DryStep, Hours
+from benchapp.drying.stacks import wall
+from benchapp.reports.drying import boards_lines, events, listed
+from benchapp.reports.ical import Event, calendar, escaped, folded
 from benchapp.safe_text import sanitize
+from benchapp.service.editions import EditionService
 from tests.edition_days import Studio, pear
 from tests.test_cli import Call
 from tests.test_edition_cli import call  # noqa: F401 - a fixture
@@ -84,7 +84,7 @@ def test_a_day_and_what_is_over() -> None:
     assert Calendar.from_ical(made).walk("VALARM") == []
 
 
-def seen(editions: Editions) -> dict[str, tuple[int, str, object]]:
+def seen(editions: EditionService) -> dict[str, tuple[int, str, object]]:
     """The calendar as another program has it: by UID sequence, status and time."""
     made = Calendar.from_ical(calendar(events(editions.boards)))
     return {str(e["UID"]): (int(e["SEQUENCE"]), str(e["STATUS"]), e["DTSTART"].dt)
@@ -222,7 +222,7 @@ def test_the_printer_s_hours_stand_in_the_list_and_in_the_calendar(
     """Said once in the preferences; a file with a slip is named with its place."""
     home.mkdir(parents=True)
     with Book.open(files.book_file(), write=True, create=True) as book:
-        editions = Editions(book, SystemClock())
+        editions = EditionService(book, SystemClock())
         turn = DryStep("Turn", after_ms=86_400_000)
         assert editions.on_boards(Begin("o@x.1", "Pear", (turn,))).ok
         assert editions.on_boards(Lay("o@x.1", (("s#1", "D1"),))).ok
@@ -246,7 +246,7 @@ def test_a_change_is_changed_or_left(
     """By the words of the help, or by those of before; the answers are the same entries."""
     home.mkdir(parents=True)
     with Book.open(files.book_file(), write=True, create=True) as book:
-        editions = Editions(book, FakeClock(SystemClock().now().wall_ms - 2 * 86_400_000))
+        editions = EditionService(book, FakeClock(SystemClock().now().wall_ms - 2 * 86_400_000))
         for stack in ("a@x.1", "b@x.1"):
             assert editions.on_boards(Begin(stack, stack, (DryStep("Turn", 86_400_000),))).ok
             assert editions.on_boards(Lay(stack, ((f"{stack}#1", "A1"),))).ok
@@ -267,7 +267,7 @@ def test_wrong_use_of_the_boards_is_exit_2(
     """Options that belong to another, or a mass that is none."""
     home.mkdir(parents=True)
     with Book.open(files.book_file(), write=True, create=True) as book:
-        editions = Editions(book, SystemClock())
+        editions = EditionService(book, SystemClock())
         assert editions.on_boards(Begin("one@x.1", "Pear")).ok
         assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
     assert call(*argv).code == 2
@@ -279,7 +279,7 @@ def test_a_stack_of_today_is_worked_from_the_command_line(
     """Weight, lifting and taking down; what can't be taken back is asked."""
     home.mkdir(parents=True)
     with Book.open(files.book_file(), write=True, create=True) as book:
-        editions = Editions(book, SystemClock())
+        editions = EditionService(book, SystemClock())
         assert editions.on_boards(Begin("one@x.1", "Pear")).ok
         assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"), ("s#2", "D2")))).ok
     assert call("boards", "pear", "--weight", "12 kg", "--json").json[0]["grams"] == 12_000

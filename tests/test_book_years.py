@@ -1,8 +1,8 @@
 """Whole books, made up: days printed, sheets numbered, books apart and together again.
 
-Everything goes through the two doors the screens and commands use: `Workshop` for the bench,
-`Editions` for numbers and boards. What is read anew from the book is what was kept while it was
-written, and an edition adds up at every moment.
+Everything goes through the two doors the screens and commands use: `SessionService` for the bench,
+`EditionService` for numbers and boards. What is read anew from the book is what was kept while it
+was written, and an edition adds up at every moment.
 """
 
 from __future__ import annotations
@@ -17,17 +17,17 @@ from hypothesis import strategies as st
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.edition import acts as a
-from benchapp.edition import boards as b
-from benchapp.edition.clashes import clashes
+from benchapp.drying import actions as b
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.figures import accounts
 from benchapp.edition.numbers import taken
 from benchapp.edition.state import Register
-from benchapp.editions import Editions
-from benchapp.papers.documentation import About, documentation, sheet_page
-from benchapp.papers.editions import edition_lines, edition_values
+from benchapp.reports.documentation import About, documentation, sheet_page
+from benchapp.reports.editions import edition_lines, edition_values
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as s
-from benchapp.workshop import Workshop
 from tests.edition.support import P
 from tests.edition.test_histories import adds_up
 
@@ -81,13 +81,13 @@ class Life:
         """Two days are printed in it."""
         self.clock = FakeClock()
         self.book = Book.in_memory()
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
         self.corrected: set[str] = set()
         for _ in range(2):
             self.day(["keep", "keep"], True)
 
     @property
-    def editions(self) -> Editions:
+    def editions(self) -> EditionService:
         """As the screens have them: kept, and brought up to what was written since."""
         return self.shop.editions
 
@@ -124,7 +124,7 @@ class Life:
         """A copy goes away, both are written in, and it comes back."""
         other = Book.in_memory()
         other.merge(self.book.entries())
-        away = Editions(other, self.clock)
+        away = EditionService(other, self.clock)
         for editions, moves in ((self.editions, here), (away, there)):
             for move in moves:
                 self.clock.advance(60_000)
@@ -135,14 +135,14 @@ class Life:
     def holds_apart(self, other: Book) -> None:
         """Either book, having taken the other in, names the same clashes."""
         other.merge(self.book.entries())
-        one, two = self.editions.register, Editions(other, self.clock).register
+        one, two = self.editions.register, EditionService(other, self.clock).register
         assert {c.key for c in clashes(one, P)} == {c.key for c in clashes(two, P)}
         assert one.edition(P).size == two.edition(P).size
         assert one.sheets == two.sheets
-        assert self.editions.boards.stacks == Editions(other, self.clock).boards.stacks
+        assert self.editions.boards.stacks == EditionService(other, self.clock).boards.stacks
 
 
-def said(editions: Editions, move: Move, corrected: set[str]) -> None:
+def said(editions: EditionService, move: Move, corrected: set[str]) -> None:
     """Do it if it can be done; what is signed stands as it stood."""
     if move[0] == "boards":
         on_boards(editions, move[1])
@@ -159,7 +159,7 @@ def said(editions: Editions, move: Move, corrected: set[str]) -> None:
         x: c for x, c in before.items() if x not in corrected}
 
 
-def on_boards(editions: Editions, do: str) -> None:
+def on_boards(editions: EditionService, do: str) -> None:
     """Something is done to every stack that is up, or refused."""
     for stack in editions.boards.up:
         top = stack.sheets[0].sheet if stack.sheets else ""
@@ -174,7 +174,7 @@ def signed(register: Register) -> dict[str, object]:
             for h in register.edition(P).holdings.values() if h.signed is not None}
 
 
-def meant(editions: Editions, move: Move) -> a.Action:
+def meant(editions: EditionService, move: Move) -> a.Action:
     """The action, about one of the sheets there are."""
     sheets = list(editions.register.sheets)
     who = sheets[move[1] % len(sheets)] if len(move) > 1 else ""
@@ -202,7 +202,7 @@ def meant(editions: Editions, move: Move) -> a.Action:
 
 def holds(life: Life) -> None:
     """Read anew it is the same; no number twice that is not named; totals add up both ways."""
-    kept, anew = life.editions, Editions(life.book, life.clock)
+    kept, anew = life.editions, EditionService(life.book, life.clock)
     assert anew.register == kept.register
     assert anew.boards == kept.boards == life.shop.stacks()
     register = anew.register

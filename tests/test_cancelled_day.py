@@ -9,7 +9,7 @@ import pytest
 from benchapp import plain
 from benchapp.book import Book
 from benchapp.cli import main
-from benchapp.edition import acts
+from benchapp.edition import actions as acts
 from benchapp.files import book_file
 from tests.edition_days import PEAR, Studio, pear
 from tests.test_plain import Typed

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.papers.charts import (
+from benchapp.reports.charts import (
     Chart,
     Limit,
     ascii_chart,

@@ -367,7 +367,7 @@ def test_what_goes_wrong_in_the_program_is_no_traceback(
     def broken(*_: object) -> None:
         raise RuntimeError("loose \x1b[31mscrew")
 
-    monkeypatch.setattr("benchapp.commands.looking.read_book", broken)
+    monkeypatch.setattr("benchapp.commands.show.read_book", broken)
     told = call("sessions")
     assert told.code == 3
     assert "All that was acknowledged is in the book" in told.err

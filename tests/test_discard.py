@@ -8,16 +8,16 @@ from pathlib import Path
 import pytest
 
 from benchapp.book import Book
-from benchapp.book.past import sessions_of
+from benchapp.book.queries import sessions_of
 from benchapp.clock import FakeClock
-from benchapp.commands.looking import listed, read_whole
-from benchapp.editions import Editions
+from benchapp.commands.show import listed, read_whole
 from benchapp.events.entry import Draft
-from benchapp.papers.plan_read import days_of
-from benchapp.papers.reading import row_of
 from benchapp.recipe.reader import read
+from benchapp.reports.plan_history import days_of
+from benchapp.reports.reading import row_of
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.screens.days import DAY, MINUTE, closed, on_bench, opened, printed, small, tread
 from tests.test_cli import Call
 from tests.test_edition_cli import call  # noqa: F401 - a fixture
@@ -28,7 +28,7 @@ def two_days(path: Path) -> tuple[str, str]:
     """A day with sheets, closed; and a session opened the next day; the names of both."""
     with Book.open(path, write=True, create=True) as book:
         clock = FakeClock()
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         opened(shop, small())
         printed(shop, clock, 1)
         closed(shop, clock)
@@ -96,7 +96,7 @@ def test_what_was_pulled_keeps_a_session_and_says_how_many(
     path = tmp_path / "book.db"
     with Book.open(path, write=True, create=True) as book:
         clock = FakeClock()
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         opened(shop, small())
         printed(shop, clock, 2)
         name = on_bench(shop).name
@@ -108,7 +108,7 @@ def test_what_was_pulled_keeps_a_session_and_says_how_many(
 def test_a_pull_taken_back_was_none_and_the_session_can_go() -> None:
     """What counts is what the book says was pulled."""
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     opened(shop, small())
     for _ in range(20):
         if any(i.pulled for i in on_bench(shop).impressions):
@@ -123,7 +123,7 @@ def test_a_pull_taken_back_was_none_and_the_session_can_go() -> None:
 def test_a_clock_of_the_session_is_heard_before_it_goes() -> None:
     """No clock that was started runs out unheard."""
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     opened(shop, small())
     shop.do(a.StartClock(5 * MINUTE, "varnish"))
     assert str(shop.do(a.Discard()).refusal) == (
@@ -149,12 +149,12 @@ def test_neither_plan_nor_learning_nor_editions_know_of_it() -> None:
     """A print opened by mistake is in no list of editions; no day of it teaches."""
     clock = FakeClock()
     book = Book.in_memory()
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     opened(shop, small())
     recipe = read(small())
-    assert Editions(book, clock).prints() != ()
+    assert EditionService(book, clock).prints() != ()
     assert shop.do(a.Discard()).ok
-    assert (Editions(book, clock).prints(), days_of(book, recipe)) == ((), [])
+    assert (EditionService(book, clock).prints(), days_of(book, recipe)) == ((), [])
     assert sessions_of(book, recipe.print) == ()
     opened(shop, small())
     assert [(r.name, r.opened.body["letters"]) for r in book.all_sessions()] == [
@@ -165,7 +165,7 @@ def test_a_discarded_session_reads_the_same_in_another_book() -> None:
     """Taken in whole, or first while it was open: the lists are those of its own book."""
     clock = FakeClock()
     one, two, late = (Book.in_memory(x) for x in ("one", "two", "late"))
-    shop = Workshop(one, clock)
+    shop = SessionService(one, clock)
     opened(shop, small())
     printed(shop, clock, 1)
     shop.do(a.Helper(joins=True))
@@ -173,7 +173,7 @@ def test_a_discarded_session_reads_the_same_in_another_book() -> None:
     shop.do(a.Note("by mistake", to="session"))
     late.merge(one.entries())
     assert len(late.sessions()) == 2
-    guest = Workshop(late, clock)
+    guest = SessionService(late, clock)
     guest.look_at(session)
     assert str(guest.refuses(a.Discard(), session)).startswith(
         "That session was opened in another book")
@@ -187,8 +187,8 @@ def test_a_discarded_session_reads_the_same_in_another_book() -> None:
         row = row_of(book, session)
         assert row is not None
         assert read_whole(book, row) == read_whole(one, row)
-        assert Editions(book, clock).prints() == Editions(one, clock).prints()
-        assert Workshop(book, clock).room.session is None
+        assert EditionService(book, clock).prints() == EditionService(one, clock).prints()
+        assert SessionService(book, clock).room.session is None
 
 
 def test_a_book_that_meets_its_own_discarded_session_again_gives_its_letters_to_no_other(
@@ -207,7 +207,7 @@ def test_a_book_that_meets_its_own_discarded_session_again_gives_its_letters_to_
              for x in (home, away)]
     assert lists[0] == lists[1]
     with Book.open(home, write=True) as book:
-        shop = Workshop(book, FakeClock(1_777_795_200_000 + 2 * DAY))
+        shop = SessionService(book, FakeClock(1_777_795_200_000 + 2 * DAY))
         opened(shop, small())
         assert on_bench(shop).letters == "G"
 
@@ -216,7 +216,7 @@ def test_only_the_word_discard_hides_a_session_that_closed() -> None:
     """A session closed at its end stays on the lists; a take-back of either is followed."""
     clock = FakeClock()
     book = Book.in_memory()
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     session = opened(shop, small())
     [*_, last] = shop.do(a.Discard()).entries
     assert (last.kind, last.word) == ("closed", "discard")

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.book import Book
-from benchapp.papers.documentation import (
+from benchapp.reports.documentation import (
     NO_ADVICE,
     SHEET_STYLE,
     Part,

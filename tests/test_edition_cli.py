@@ -213,11 +213,11 @@ def test_sign_asks_with_the_list_and_sheets_are_left_out(
 def listed_unasked(book: Path) -> dict:
     """The one edition, read from the book itself."""
     from benchapp.clock import FakeClock
-    from benchapp.editions import Editions
-    from benchapp.papers.editions import edition_values
+    from benchapp.reports.editions import edition_values
+    from benchapp.service.editions import EditionService
 
     with Book.reading(book) as open_:
-        editions = Editions(open_, FakeClock())
+        editions = EditionService(open_, FakeClock())
         (print_,) = editions.prints()
         title, artist = editions.title(print_)
         return edition_values(editions.register, print_, title=title, artist=artist)

@@ -8,13 +8,13 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.figures import figures
 from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import taken
 from benchapp.edition.state import Cap, Sheet
-from benchapp.editions import Editions
 from benchapp.recipe.reader import read
+from benchapp.service.editions import EditionService
 from benchapp.session import actions as s
 from benchapp.session.edition_links import (
     declared_by,
@@ -161,7 +161,7 @@ def kept(book: Book) -> list[str]:
     """The sessions that had to be folded to read the editions of a book."""
     folded: list[str] = []
 
-    class Watched(Editions):
+    class Watched(EditionService):
         def session(self, id_: str) -> Session | None:
             folded.append(id_)
             return super().session(id_)
@@ -185,7 +185,7 @@ def test_a_book_put_away_gives_its_sheets_without_folding_a_day(tmp_path):
         live = studio.editions
     with Book.reading(path) as book:
         assert kept(book) == []
-        again = Editions(book, studio.clock)
+        again = EditionService(book, studio.clock)
         assert again.register == live.register
         assert [d.sheets for d in again.days] == [d.sheets for d in live.days]
     with Book.open(path, write=True) as book:
@@ -193,7 +193,7 @@ def test_a_book_put_away_gives_its_sheets_without_folding_a_day(tmp_path):
         shop.look_at(first)
         assert shop.do(s.Judge("keep", 3), session=first).ok
         assert kept(book) == [first]  # it went on: what was kept holds no more
-        assert Editions(book, studio.clock).register.sheets[f"{first}#3"].verdict == "keep"
+        assert EditionService(book, studio.clock).register.sheets[f"{first}#3"].verdict == "keep"
 
 
 @pytest.mark.parametrize("told", [

@@ -18,13 +18,13 @@ from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Entry, Moment
 from benchapp.files import book_file
-from benchapp.papers import export_csv, jsonl
-from benchapp.papers.html import STYLE, policy, review_page
-from benchapp.papers.html_day import day_drawing
-from benchapp.papers.review import review
+from benchapp.reports import export_csv, jsonl
+from benchapp.reports.html import STYLE, policy, review_page
+from benchapp.reports.html_day import day_drawing
+from benchapp.reports.review import review
 from benchapp.safe_text import refuse, sanitize
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, WIPE, recipe
 
 TEXT = recipe(each=(WIPE, PULL, LIFT),
@@ -35,7 +35,7 @@ NOTES = ["=1+1", "+49 30", "-2 °C", "@home", "'quoted'", "plain, with \"quotes\
 
 def printed(book: Book, clock: FakeClock, sheets: int = 5) -> str:
     """A day with notes of every awkward kind, a tag, a reading and a setting; its id."""
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     shop.open_session("slack-water", TEXT, None)
     shop.do(a.Set("room", "-2 °C"))
     for n in range(1, sheets + 1):

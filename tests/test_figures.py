@@ -8,14 +8,14 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.figures import figures
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
 from benchapp.edition.whereabouts import groups
-from benchapp.papers.documentation import About, documentation
-from benchapp.papers.editions import edition_lines, edition_values, short_lines
-from benchapp.papers.figures import figure_line, old_papers_line
+from benchapp.reports.documentation import About, documentation
+from benchapp.reports.editions import edition_lines, edition_values, short_lines
+from benchapp.reports.figures import figure_line, old_papers_line
 from tests.edition.support import P, number, sign, studio
 from tests.edition.test_apart import APART, parted, together
 from tests.edition.test_histories import MOVES, begun

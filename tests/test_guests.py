@@ -15,13 +15,13 @@ from benchapp.book import Book
 from benchapp.book.errors import Unwritable
 from benchapp.book.merge import Unfit
 from benchapp.clock import FakeClock
-from benchapp.commands.looking import listed, read_whole
-from benchapp.editions import Editions
+from benchapp.commands.show import listed, read_whole
 from benchapp.events.entry import Draft, Entry, digest
 from benchapp.events.streams import is_said
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.views.sheets import sheet_lines
-from benchapp.workshop import Workshop
 from tests.session.support import INK, LIFT, MIN, PULL, recipe
 
 TEXT = recipe(each=(INK, PULL, LIFT),
@@ -36,11 +36,11 @@ class Studio:
         self.book = Book.in_memory(origin)
         self.clock = FakeClock()
         self.clock.advance(started_ms)
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
 
-    def anew(self) -> Workshop:
+    def anew(self) -> SessionService:
         """As after a restart."""
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
         return self.shop
 
     def print(self, sheets: int = 2) -> str:
@@ -121,7 +121,8 @@ def test_a_sheet_judged_spoiled_in_another_book_comes_out_of_its_stack_in_both(b
     one, two, id_ = both
 
     def lying(studio: Studio) -> list[str]:
-        return [x.mark for s in Editions(studio.book, studio.clock).boards.up for x in s.sheets]
+        return [x.mark for s in EditionService(studio.book, studio.clock).boards.up
+                for x in s.sheets]
 
     for verdict, there in (("spoiled", ["D2"]), ("keep", ["D2", "D1"])):
         two.say(id_, a.Judge(verdict, 1))
@@ -180,7 +181,7 @@ def test_another_book_s_session_brings_no_ink_and_no_hours_here(both):
 def test_lists_and_editions_hear_what_was_said(both):
     """A verdict given in the other book counts, also where the day was read before."""
     one, two, id_ = both
-    known = Editions(one.book, one.clock)
+    known = EditionService(one.book, one.clock)
     one.say(id_, a.SayFor("edition", impression=1))
     counting = listed(one.book)[0]["counting"]
     together(one, two)
@@ -300,6 +301,6 @@ def test_the_room_after_each_word_is_the_room_read_anew(todo, dice: random.Rando
         if dice.random() < 0.2:
             two.clock.step_wall(-10_000)
         two.shop.do(SAYINGS[what](n), session=id_)
-        again = Workshop(two.book, two.clock)
+        again = SessionService(two.book, two.clock)
         again.look_at(id_)
         assert again.room == two.shop.room

@@ -17,18 +17,18 @@ from benchapp.book import Book
 from benchapp.book.merge import Unfit
 from benchapp.cli import main
 from benchapp.clock import FakeClock
-from benchapp.commands.looking import listed
-from benchapp.edition import acts
-from benchapp.edition import boards as b
-from benchapp.editions import Editions
+from benchapp.commands.show import listed
+from benchapp.drying import actions as b
+from benchapp.edition import actions as acts
 from benchapp.events.entry import Entry, canonical, digest
 from benchapp.events.kinds import KINDS
 from benchapp.events.streams import family
 from benchapp.files import book_file
-from benchapp.papers import jsonl
-from benchapp.papers.reading import lives_of, read_back
+from benchapp.reports import jsonl
+from benchapp.reports.reading import lives_of, read_back
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, SHEETS, WIPE, recipe
 
 TEXT = recipe(
@@ -41,7 +41,7 @@ PRINT = "slack water · wren halloran"
 EXAMPLES = 12 if settings().max_examples < 100 else 500
 
 
-def said(shop: Workshop, clock: FakeClock) -> None:
+def said(shop: SessionService, clock: FakeClock) -> None:
     """Everything that can be said of two sheets."""
     for action in (a.Judge("keep", 3), a.Tag("salty", 3), a.Note("a note", 3), a.Note("of it"),
                    a.TakeReading("tone", "4", None, 3), a.Tag("slur", 3),
@@ -55,7 +55,7 @@ def said(shop: Workshop, clock: FakeClock) -> None:
 def written() -> tuple[Entry, ...]:
     """A small book with an entry of many a kind: a day, its packs and stack, an edition."""
     book, clock = Book.in_memory("other"), FakeClock()
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     shop.open_session("slack-water", TEXT, 2)
     shop.do(a.Helper(joins=True, name="Maudie"))
     shop.do(a.StartClock(5 * MIN, "varnish"))
@@ -67,7 +67,7 @@ def written() -> tuple[Entry, ...]:
         if shop.do(a.GoOn()).refusal is not None:
             shop.do(a.Must("dried"))
     id_ = shop.room.session.id
-    editions = Editions(book, clock)
+    editions = EditionService(book, clock)
     for act in (acts.Declare(PRINT, "Slack Water", "Wren Halloran", 5, by="printer"),
                 acts.GiveNumbers(PRINT, ((f"{id_}#3", 1),)), acts.Sign(PRINT, (f"{id_}#3",)),
                 acts.TellPlate(PRINT, "key", "II", 12)):
@@ -99,8 +99,8 @@ def read_everything(path: Path) -> None:
     with Book.reading(path) as book:
         clock = FakeClock()
         listed(book)
-        shop = Workshop(book, clock)
-        editions = Editions(book, clock)
+        shop = SessionService(book, clock)
+        editions = EditionService(book, clock)
         for print_ in editions.prints():
             editions.title(print_)
             editions.otherwise(print_)
@@ -174,7 +174,7 @@ def test_a_moment_no_calendar_has_is_refused(clocks, why):
 
 def test_every_field_of_every_kind_has_a_rule():
     """A kind that is added to the registry is asked about too."""
-    from benchapp.book.bodies import rules_of, wrong
+    from benchapp.book.validation import rules_of, wrong
 
     strange = object()
     for kind in KINDS.values():

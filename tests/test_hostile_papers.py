@@ -16,12 +16,12 @@ from html.parser import HTMLParser
 import pytest
 from icalendar import Calendar
 
-from benchapp.edition import acts as a
-from benchapp.edition.register import recall_problems
-from benchapp.papers.documentation import Part, Sheet, sheet_page, sheet_text
-from benchapp.papers.export_csv import MARK, table, uncelled
-from benchapp.papers.ical import Event, calendar
-from benchapp.papers.old_numbers import COLUMNS, read_table
+from benchapp.edition import actions as a
+from benchapp.edition.decide import recall_problems
+from benchapp.reports.documentation import Part, Sheet, sheet_page, sheet_text
+from benchapp.reports.export_csv import MARK, table, uncelled
+from benchapp.reports.ical import Event, calendar
+from benchapp.reports.old_numbers import COLUMNS, read_table
 from benchapp.safe_text import fault, refuse, sanitize
 from tests.edition.support import P, studio
 

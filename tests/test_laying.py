@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts
-from benchapp.edition.boards import Lift, TakeDown
-from benchapp.edition.drying import DryStep
-from benchapp.edition.stacks import Boards, replay
-from benchapp.editions import Editions
+from benchapp.drying.actions import Lift, TakeDown
+from benchapp.drying.dryness import DryStep
+from benchapp.drying.stacks import Boards, replay
+from benchapp.edition import actions as acts
 from benchapp.events.entry import Draft
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session import fold as session_fold
 from benchapp.views.messages import tell
-from benchapp.workshop import Workshop
 from tests.edition_days import PEAR, Studio, pear
 
 DRYING = "  - {do: Change blotters, after: 3 h}\n  - {do: Turn them, every: 1 day, for: 2 days}"
@@ -69,7 +69,7 @@ def test_the_stack_goes_on_after_the_program_was_away() -> None:
     """A new program lays into the stack that is there, not into another."""
     studio = Studio()
     at_the_bench(studio)
-    studio.workshop = Workshop(studio.book, studio.clock)
+    studio.workshop = SessionService(studio.book, studio.clock)
     assert studio.workshop.resume_session(studio.book.sessions()[-1]).ok
     while len(next(iter(stacks_of(studio).stacks.values())).lying) < 3:
         studio.clock.advance(120_000)
@@ -81,7 +81,7 @@ def test_a_stack_taken_down_in_the_middle_of_a_day_is_followed_by_another() -> N
     """What is laid after it begins a second one of the same session."""
     studio = Studio()
     at_the_bench(studio)
-    editions = Editions(studio.book, studio.clock)
+    editions = EditionService(studio.book, studio.clock)
     assert editions.on_boards(TakeDown(next(iter(editions.boards.stacks)))).ok
     while len(stacks_of(studio).stacks) < 2:
         studio.clock.advance(120_000)
@@ -134,7 +134,8 @@ def test_a_spoiled_sheet_is_not_under_the_boards() -> None:
         if not shop.do(a.GoOn()).ok:
             assert shop.do(a.Must(None)).ok
     for verdict, there in (("spoiled", ["D4", "D2"]), ("doubtful", ["D4", "D2", "D1"])):
-        assert Workshop(studio.book, studio.clock).do(a.Judge(verdict, 1), session=sid).ok is False
+        assert SessionService(studio.book,
+                              studio.clock).do(a.Judge(verdict, 1), session=sid).ok is False
         shop.look_at(sid)
         assert shop.do(a.Judge(verdict, 1), session=sid).ok
         assert lying(studio) == there
@@ -145,7 +146,7 @@ def test_a_sheet_lifted_by_hand_stays_out_whatever_it_is_judged() -> None:
     """Only what the verdict took out does it bring back."""
     studio = Studio()
     at_the_bench(studio)
-    editions = Editions(studio.book, studio.clock)
+    editions = EditionService(studio.book, studio.clock)
     (stack,) = editions.boards.up
     assert editions.on_boards(Lift(stack.id, stack.sheets[0].sheet)).ok
     for verdict in ("spoiled", "keep"):
@@ -162,7 +163,7 @@ def test_a_pull_is_not_taken_back_once_its_sheet_has_a_number() -> None:
         studio.clock.advance(120_000)
         assert workshop.do(a.GoOn()).ok
     sheet = f"{workshop.room.session.id}#1"
-    editions = Editions(studio.book, studio.clock)
+    editions = EditionService(studio.book, studio.clock)
     assert editions.do(acts.GiveProof(PEAR, sheet, "AP")).ok
     refused = workshop.do(a.TakeBack()).refusal
     assert str(refused) == ("That sheet stays: it is AP I/I of Pear on a Sill; "
@@ -184,13 +185,13 @@ def test_a_stack_that_was_over_and_goes_on_is_there_again() -> None:
     """Known to be empty when the book was put away; then a sheet is laid into it after all."""
     studio = Studio()
     day = studio.day(pear(drying=DRYING), 1)
-    editions = Editions(studio.book, studio.clock)
+    editions = EditionService(studio.book, studio.clock)
     lying = [x.sheet for x in editions.boards.stacks[f"{day}.1"].sheets]
     for sheet in lying:
         assert editions.on_boards(Lift(f"{day}.1", sheet)).ok
     assert editions.on_boards(TakeDown(f"{day}.1")).ok
     studio.book.derive()
-    shop = Workshop(studio.book, studio.clock)
+    shop = SessionService(studio.book, studio.clock)
     assert shop.stacks().stacks == {}
     (down,) = [e.action for e in studio.book.entries() if e.kind == "taken down"]
     body = {"stack": f"{day}.1", "action": down, "over": []}

@@ -12,8 +12,8 @@ from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.files import book_file, recipes_folder, shipped_recipes, write_new
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.session.support import LIFT, PULL, WIPE, recipe
 
 MIN = 60_000
@@ -27,7 +27,7 @@ def own(home: Path) -> Path:
     write_new(path, TEXT)
     clock = FakeClock()
     with Book.open(book_file(), write=True, create=True) as book:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         shop.open_session("slack-water", TEXT, None)
         for _ in range(5):
             for minutes in (15, 1.5, 4, 3):
@@ -95,7 +95,7 @@ def inked(days: int, grams: str) -> Path:
     write_new(path, INKED)
     clock = FakeClock()
     with Book.open(book_file(), write=True, create=True) as book:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         for _ in range(days):
             shop.leave_bench()
             clock.advance(24 * 60 * MIN)

@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 
 from benchapp import files
 from benchapp.book import Book
-from benchapp.edition.acts import Recalled
-from benchapp.papers.export_csv import MARK, cell
-from benchapp.papers.old_numbers import COLUMNS, TEMPLATE, read_table
+from benchapp.edition.actions import Recalled
+from benchapp.reports.export_csv import MARK, cell
+from benchapp.reports.old_numbers import COLUMNS, TEMPLATE, read_table
 from tests.edition_days import PEAR, Studio, pear
 from tests.test_cli import Call
 from tests.test_edition_cli import call, listed, one_day, printed  # noqa: F401 - fixtures

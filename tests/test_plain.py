@@ -12,10 +12,10 @@ from benchapp import plain
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.files import keep_breaks
-from benchapp.papers.review import review
 from benchapp.recipe.reader import read
+from benchapp.reports.review import review
+from benchapp.service.sessions import SessionService
 from benchapp.session.actions import REGISTRY
-from benchapp.workshop import Workshop
 from tests.plain_day import Printer, same
 
 RECIPES = Path(__file__).parent.parent / "recipes"
@@ -50,7 +50,7 @@ class Bench:
         self.clock = FakeClock()
         self.book = Book.in_memory()
         self.recipe = recipe
-        self.workshop = Workshop(self.book, self.clock)
+        self.workshop = SessionService(self.book, self.clock)
 
     def run(self, *lines: str, wanted: int | None = None, pace_ms: int = 0) -> list[list[str]]:
         """Open a session; the answers to each line, the first those of the opening."""
@@ -60,7 +60,7 @@ class Bench:
 
     def resume(self, *lines: str) -> list[list[str]]:
         """Come back in a new program."""
-        self.workshop = Workshop(self.book, self.clock)
+        self.workshop = SessionService(self.book, self.clock)
         row = next(r for r in reversed(self.book.sessions()) if not r.closed)
         typed = Typed(self.clock, lines)
         assert plain.resume(self.workshop, typed, row.id) == 0
@@ -211,7 +211,7 @@ def test_facts_of_yesterday_are_asked_first_and_stand_in_nobodys_way() -> None:
     bench.run(*[""] * 200, wanted=1)
     assert bench.back()["state"] == "closed"
     bench.clock.advance(24 * 60 * MIN)
-    bench.workshop = Workshop(bench.book, bench.clock)
+    bench.workshop = SessionService(bench.book, bench.clock)
     answers = bench.run("must 3 spread", "must 1 1", "must 2 rubbish", "", "must", "must 9 1")
     assert answers[0][0].startswith("2026-05-04 open")
     assert [x.split(" · ")[1:4] for x in answers[0][1:4]] == [
@@ -339,7 +339,7 @@ def test_a_sheet_of_an_earlier_session_is_named_by_its_mark() -> None:
     """Verdicts come for days after; a mark of the book is not given twice."""
     bench = Bench()
     bench.run(*[""] * 200, wanted=1)
-    bench.workshop = Workshop(bench.book, bench.clock)
+    bench.workshop = SessionService(bench.book, bench.clock)
     answers = bench.run(*PULLED, "keep D2", "note D1 dried well", "mark D3", "mark E2")
     assert answers[5] == ["2026-05-03: D2: keep"]
     assert answers[7] == ["D3 is on a sheet of 2026-05-03; a mark is used once in the book"]
@@ -463,7 +463,7 @@ def test_a_line_is_printed_only_when_its_entry_is_on_disk(tmp_path: Path) -> Non
                 super().give(text)
 
         typed = Watching(clock, [*PULLED, "keep", "note fine"])
-        plain.run(Workshop(book, clock), typed, "three-steps", text_of("three-steps"), None)
+        plain.run(SessionService(book, clock), typed, "three-steps", text_of("three-steps"), None)
         kinds = [e.kind for e in book.entries()]
     for start, kind in (("2026-05-03 open", "opened"), ("Pulled D1", "pulled"),
                         ("D1: keep", "judged"), ("Note on D1", "noted")):

@@ -14,8 +14,8 @@ from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.files import book_file
 from benchapp.safe_text import width
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.session.plans import UNLIMITED, WORKED
 
 MIN = 60_000
@@ -215,7 +215,7 @@ def test_sheets_printed_before_are_taken_off_the_edition(tmp_path, capsys):
     path = tmp_path / "small.yaml"
     path.write_text(text, encoding="utf-8")
     with Book.open(book_file(), write=True, create=True) as book:
-        shop = Workshop(book, FakeClock())
+        shop = SessionService(book, FakeClock())
         assert shop.open_session("small", text, wanted=2).ok
         for _ in range(200):
             if shop.room.session is None or shop.room.session.closed is not None:
@@ -299,7 +299,7 @@ def test_days_of_the_print_teach_the_plan(worked, capsys):
     """A day slower than the recipe makes a slower plan; what is behind the times is said."""
     clock = FakeClock()
     with Book.open(book_file(), write=True, create=True) as book:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         shop.open_session("slack-water", WORKED, None)
         for _ in range(30):
             session = shop.room.session

@@ -5,11 +5,11 @@ from __future__ import annotations
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Draft
-from benchapp.papers.charts import ascii_chart
-from benchapp.papers.life import chart, life
+from benchapp.reports.charts import ascii_chart
+from benchapp.reports.plate_life import chart, life
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
-from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, WIPE, recipe
 
 TEXT = recipe(each=(WIPE, PULL, LIFT),
@@ -21,7 +21,7 @@ def days(*grades: str) -> list:
     """Days one after the other, each sheet graded as said; a 1 or 2 is spoiled and tagged wear."""
     book, clock = Book.in_memory(), FakeClock()
     for row in grades:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         shop.open_session("slack-water", TEXT, None, typed=True)
         for n, grade in enumerate(row, 1):
             for minutes in (10, 1.5, 4, 3):

@@ -11,19 +11,19 @@ from typing import Any
 import pytest
 
 from benchapp.book import Book
-from benchapp.book.past import sessions_of
+from benchapp.book.queries import sessions_of
 from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.history.stats import NOTHING, Learnt, learn
-from benchapp.papers.prepare import prepare_json, prepare_text
 from benchapp.planning.checklist import Prepared, prepare
 from benchapp.quantities import Mass, Percentage
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.ink_need import Used
+from benchapp.reports.checklist import prepare_json, prepare_text
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.screens.days import closed, opened, printed, shipped
 
 KEYS = ("tear", "sheets", "packs", "ink", "press")
@@ -156,7 +156,7 @@ def test_a_thicker_plate_turns_the_screws_of_last_time() -> None:
     """0.2 mm more at a pitch of 2 mm is a tenth of a turn up."""
     text = shipped("weigh-house")
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     opened(shop, text)
     shop.do(a.Set("left side", "3 turns"))
     shop.do(a.Set("right side", "3 turns"))
@@ -201,7 +201,7 @@ def test_the_command_learns_from_the_book_and_counts_its_packs(
     home.mkdir()
     clock = FakeClock()
     with Book.open(home / "studio.book", write=True, create=True, state=home) as book:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         opened(shop, shipped("weigh-house"))
         shop.do(a.Set("left side", "3.5 turns"))
         printed(shop, clock, 6)

@@ -14,8 +14,8 @@ import pytest
 from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.clock import FakeClock
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.screens.days import closed, opened, printed, shipped
 
 
@@ -271,7 +271,7 @@ def test_the_record_of_a_print_feeds_its_answer(call: Call, home: Path) -> None:
     home.mkdir()
     clock = FakeClock()
     with Book.open(home / "studio.book", write=True, create=True, state=home) as book:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         opened(shop, shipped("weigh-house"))
         printed(shop, clock, 10)
         for ordinal in range(3, 11):

@@ -7,10 +7,10 @@ from xml.etree import ElementTree
 import pytest
 
 from benchapp.history.drift import figure
-from benchapp.papers.html_day import day_drawing
-from benchapp.papers.review import review, review_text
-from benchapp.papers.review_changes import listed
-from benchapp.papers.review_day import joined, length, without
+from benchapp.reports.html_day import day_drawing
+from benchapp.reports.review import review, review_text
+from benchapp.reports.review_changes import listed
+from benchapp.reports.review_day import joined, length, without
 from benchapp.session import actions as a
 from benchapp.views.messages import tell
 from tests.session.support import DAMP, LIFT, PULL, WIPE, Bench, recipe

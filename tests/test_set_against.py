@@ -10,20 +10,20 @@ from pathlib import Path
 import pytest
 
 from benchapp.book import Book
-from benchapp.book.past import print_of_row
+from benchapp.book.queries import print_of_row
 from benchapp.cli import main
 from benchapp.clock import FakeClock
-from benchapp.edition import acts
+from benchapp.edition import actions as acts
 from benchapp.events.entry import Draft
-from benchapp.papers import beside
-from benchapp.papers.charts import ascii_chart, svg, text_chart
-from benchapp.papers.html import review_page
-from benchapp.papers.limits import limit_charts, limits
-from benchapp.papers.reading import EARLIER, days_before, read_back, standard_of
-from benchapp.papers.review import review_text
+from benchapp.reports import comparison as beside
+from benchapp.reports.charts import ascii_chart, svg, text_chart
+from benchapp.reports.html import review_page
+from benchapp.reports.limits import limit_charts, limits
+from benchapp.reports.reading import EARLIER, days_before, read_back, standard_of
+from benchapp.reports.review import review_text
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import sheet_id
-from benchapp.workshop import Workshop
 from tests.edition_days import Studio, pear
 from tests.session.support import DAMP, LIFT, MIN, PULL, WIPE, recipe
 
@@ -35,7 +35,7 @@ def printed(*wipes: tuple[float, ...], text: str = TEXT) -> Book:
     """Days one after the other; each figure is the minutes one sheet's plate was wiped."""
     book, clock = Book.in_memory(), FakeClock()
     for day in wipes:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         shop.open_session("slack-water", text, None, typed=True)
         for n, wipe in enumerate(day, 1):
             for minutes in (wipe, 1.5, 4, 3):
@@ -247,7 +247,7 @@ def cells(lines: list[dict], what: str) -> list[str]:
 def test_sheets_stand_beside_each_other_in_words() -> None:
     """Verdict, grade, tags, notes, settings, how long the paper waited; a column may be empty."""
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     shop.open_session("slack-water", DAMP, None, typed=True)
     while sum(i.laid for i in shop.room.session.impressions) < 2:
         clock.advance(6 * MIN)

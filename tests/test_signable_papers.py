@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.holding import Bears
-from benchapp.papers.documentation import About, Sheet, documentation, sheet_page, sheet_text
-from benchapp.papers.sheet_history import history
 from benchapp.recipe.reader import read
+from benchapp.reports.documentation import About, Sheet, documentation, sheet_page, sheet_text
+from benchapp.reports.sheet_history import history
 from benchapp.session import actions
 from benchapp.views.sheets import sheet_whole
 from tests.edition.support import HOUR, START_MS, P, number, sheet, sign, studio

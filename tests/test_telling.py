@@ -8,10 +8,10 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.views.bench import view
 from benchapp.views.messages import status, tell
-from benchapp.workshop import Workshop
 
 MIN = 60_000
 RECIPE = """\
@@ -43,7 +43,7 @@ class Room:
 
     def __init__(self, recipe: str = RECIPE) -> None:
         self.clock = FakeClock()
-        self.workshop = Workshop(Book.in_memory(), self.clock)
+        self.workshop = SessionService(Book.in_memory(), self.clock)
         before = self.workshop.room
         outcome = self.workshop.open_session("slack-water", recipe, 2)
         self.opened = tell(before, self.workshop.room, outcome.entries)

@@ -6,10 +6,10 @@ from pathlib import Path
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.edition import acts as a
-from benchapp.edition import boards as b
-from benchapp.editions import Editions
-from benchapp.workshop import Workshop
+from benchapp.drying import actions as b
+from benchapp.edition import actions as a
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from tests.edition_days import PEAR, Studio, pear
 from tests.test_cli import Call
 from tests.test_edition_cli import call  # noqa: F401 - a fixture
@@ -21,9 +21,9 @@ def apart(home: Path, away: Path) -> None:
         day = Studio(one).day(pear("edition: 5"), 2)
         with Book.open(away, write=True, create=True) as two:
             two.merge(one.entries())
-            assert Editions(two, FakeClock(1_778_000_000_000)).do(
+            assert EditionService(two, FakeClock(1_778_000_000_000)).do(
                 a.GiveNumbers(PEAR, ((f"{day}#4", 2),))).ok
-        assert Editions(one, FakeClock(1_778_000_000_000)).do(
+        assert EditionService(one, FakeClock(1_778_000_000_000)).do(
             a.GiveNumbers(PEAR, ((f"{day}#3", 2),))).ok
 
 
@@ -135,21 +135,21 @@ def test_boards_changed_in_both_books_come_together(tmp_path: Path) -> None:
         (stack,) = studio.editions.boards.stacks
         assert studio.editions.on_boards(b.Weigh(stack, f"{stack[:-2]}#3", 98_400)).ok
         with Book.open(away, write=True) as two:
-            copy = Editions(two, studio.clock)
+            copy = EditionService(two, studio.clock)
             assert copy.on_boards(b.Changed(stack)).ok
             assert copy.on_boards(b.Weight(stack, 12_000)).ok
             two.merge(one.entries())
             one.merge(two.entries())
-            found = [Editions(x, studio.clock).boards.stacks[stack] for x in (one, two)]
+            found = [EditionService(x, studio.clock).boards.stacks[stack] for x in (one, two)]
             assert found[0] == found[1]
             assert found[0].grams == 12_000
             assert (len(found[0].weighings), len(found[0].answers)) == (1, 1)
-            assert Editions(two, studio.clock).on_boards(b.TakeDown(stack)).ok
+            assert EditionService(two, studio.clock).on_boards(b.TakeDown(stack)).ok
             assert (one.verify(), two.verify()) == ([], [])
             one.merge(two.entries())
     with Book.open(home, write=True) as one:  # what a stack came to is kept when a book is closed
         assert one.derived("stack/") == {f"stack/{stack}": {"over": True}}
-        shop = Workshop(one, studio.clock)
+        shop = SessionService(one, studio.clock)
         shop.load()
         assert shop.stacks().stacks == {}
 

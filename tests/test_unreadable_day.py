@@ -10,9 +10,9 @@ from benchapp import files
 from benchapp.book import Book
 from benchapp.clock import SystemClock
 from benchapp.recipe import reader
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.names import shape_of
-from benchapp.workshop import Workshop
 from tests.screens.days import run, screens, small
 from tests.test_cli import Call
 from tests.test_edition_cli import call  # noqa: F401 - a fixture
@@ -26,7 +26,7 @@ def days(home: Path, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Three days, all open: the second keeps a recipe of a form that is not known yet."""
     home.mkdir(parents=True)
     with Book.open(files.book_file(), write=True, create=True) as book:
-        shop = Workshop(book, SystemClock())
+        shop = SessionService(book, SystemClock())
         for text in (small(), LATER, small()):
             with monkeypatch.context() as later:
                 later.setattr(reader, "FORM", "2" if text is LATER else "1")
@@ -89,7 +89,7 @@ def test_every_other_command_works_as_before(
 
 
 def test_the_studio_lists_it_and_its_review_says_why(days: list[str]) -> None:
-    async def look(shop: Workshop) -> None:
+    async def look(shop: SessionService) -> None:
         async with screens(shop) as it:
             await it.shows(days[1])
             it.app.over("review", session=f"{days[1]}@{shop.book.origin}")
@@ -97,4 +97,4 @@ def test_the_studio_lists_it_and_its_review_says_why(days: list[str]) -> None:
             await it.press("escape", "question_mark", "escape")
 
     with Book.open(files.book_file(), write=True) as book:
-        run(look(Workshop(book, SystemClock())))
+        run(look(SessionService(book, SystemClock())))

@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.figures import figures
 from benchapp.edition.whereabouts import groups, head_words
-from benchapp.papers.whereabouts import where_lines
+from benchapp.reports.whereabouts import where_lines
 from tests.edition.support import P, number, sheet, sign, studio
 from tests.edition.test_histories import MOVES, begun
 from tests.test_cli import Call

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
-from benchapp.book import worded
+from benchapp.book import search_index as worded
 from benchapp.book.read import row_of, sequence_of
 from benchapp.events.entry import Draft, Entry, Moment, digest
 

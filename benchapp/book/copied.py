@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from benchapp.book import backup, verify
-from benchapp.book.asking import meta
 from benchapp.book.beside import refuse_strange_log
 from benchapp.book.copies import open_copy
 from benchapp.book.errors import BookDamaged, NoBook, told
 from benchapp.book.read import SELECT
+from benchapp.book.reader import meta
 from benchapp.book.schema import latest, version_of
 
 

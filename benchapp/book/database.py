@@ -8,8 +8,9 @@ import sqlite3
 from pathlib import Path
 from typing import Final
 
-from benchapp.book import beside, verify, worded
+from benchapp.book import beside, verify
 from benchapp.book import connection as files
+from benchapp.book import search_index as worded
 from benchapp.book.append import Fault
 from benchapp.book.errors import BookDamaged, BookError, is_full, told
 from benchapp.book.reserve import Reserve

@@ -10,7 +10,8 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from benchapp.book import bodies, worded
+from benchapp.book import search_index as worded
+from benchapp.book import validation as bodies
 from benchapp.book.append import INSERT, roll_back
 from benchapp.book.checks import checked
 from benchapp.book.errors import Unwritable

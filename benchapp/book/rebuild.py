@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from contextlib import closing
 from pathlib import Path
 
-from benchapp.book import verify, worded
+from benchapp.book import search_index as worded
+from benchapp.book import verify
 from benchapp.book.append import INSERT, roll_back
 from benchapp.book.backup import publish
 from benchapp.book.connection import connect, make_file, sync_folder

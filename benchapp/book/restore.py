@@ -19,7 +19,6 @@ from typing import Final
 
 from benchapp.book import backup, verify
 from benchapp.book.append import Fault, no_fault
-from benchapp.book.asking import meta
 from benchapp.book.beside import log_lies_there, missing_log, refuse_strange_log
 from benchapp.book.beyond import entries_beyond
 from benchapp.book.connection import connect, make_folder, presence, sync_folder
@@ -27,10 +26,11 @@ from benchapp.book.copies import books_in, open_copy
 from benchapp.book.database import new_origin
 from benchapp.book.errors import BookDamaged, BookDisk, BookError, NoBook, disk_error, told
 from benchapp.book.keeping import missing
-from benchapp.book.listing import Listing
 from benchapp.book.lock import WriterLock
 from benchapp.book.placing import SIDES, finish, free_aside, is_waiting, waiting, write_move
 from benchapp.book.read import last_sequence
+from benchapp.book.reader import meta
+from benchapp.book.session_index import Listing
 from benchapp.book.spill import entries_left
 from benchapp.book.taken import Taken, read_taken, taken_in, write_taken
 from benchapp.events.entry import Entry

@@ -14,11 +14,11 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final, TypedDict, Unpack
 
-from benchapp.book.asked_for import Wanted, wanted
 from benchapp.book.errors import told
 from benchapp.book.folding import folded
 from benchapp.book.heads import Head, Piece, other_head, sessions_in
-from benchapp.book.words import Words
+from benchapp.book.search_pieces import Words
+from benchapp.book.search_terms import Wanted, wanted
 from benchapp.events.streams import family
 
 #: Sessions are gone through from the newest, so many at first, then ever more: the first

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Final, Self
 
 from benchapp.book import backup, placing, read
 from benchapp.book.append import Chain, Fault, no_fault, roll_back
-from benchapp.book.asking import Asked, meta
 from benchapp.book.beside import log_lies_there, refuse_strange_log
 from benchapp.book.checks import checked
 from benchapp.book.connection import look, make_file, presence
@@ -20,6 +19,7 @@ from benchapp.book.database import Database, new_origin
 from benchapp.book.errors import BookDamaged, BookDisk, NoBook, told
 from benchapp.book.keeping import Keeper
 from benchapp.book.lock import CLEAN, WriterLock
+from benchapp.book.reader import Asked, meta
 from benchapp.book.reserve import Reserve
 from benchapp.book.soundness import (
     FULL,
@@ -364,7 +364,7 @@ class Book(Asked):
         A disk that refuses it is no error: what is not kept is folded.
         """
         # It folds sessions; no other use of a book does.
-        from benchapp.book import derived
+        from benchapp.book import summaries as derived
 
         connection = self._database.connection
         with suppress(sqlite3.Error):

@@ -9,7 +9,7 @@ from benchapp import files
 from benchapp.book import Book, NoBook
 from benchapp.book.spill import entries_left
 from benchapp.commands.book_words import WORDS
-from benchapp.commands.desk import Arguments, Refused, book_path, read_book, say, warn
+from benchapp.commands.context import Arguments, Refused, book_path, read_book, say, warn
 
 #: What a book that is not sound ends a command with, as an error of the book does.
 _NOT_SOUND = 3

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
-from benchapp.commands.meaning import (
+from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.resolve import (
     label_of,
     print_meant,
     reading,
@@ -15,19 +15,19 @@ from benchapp.commands.meaning import (
     total_fits,
     writing,
 )
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
-from benchapp.edition.clashes import settled_clashes
+from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import label, sheet_words
+from benchapp.edition.parse import read_number
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.spoken import read_number
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import found
-from benchapp.editions import Editions
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session.actions import SayFor
 from benchapp.session.edition_links import of_sheet
-from benchapp.workshop import Workshop
 
 _SEEN: Final = "The record keeps what it said before; you can correct it again"
 
@@ -61,7 +61,7 @@ def correct(arguments: Arguments) -> int:
                      if kept else "")
 
 
-def _do(editions: Editions, arguments: Arguments, action: a.Action, what: str,
+def _do(editions: EditionService, arguments: Arguments, action: a.Action, what: str,
         wrong: c.Wrong) -> None:
     refused = editions.would(action).refusal
     if refused is not None:
@@ -71,7 +71,7 @@ def _do(editions: Editions, arguments: Arguments, action: a.Action, what: str,
     taken(editions.do(action))
 
 
-def _what(editions: Editions, print_: str, sheet: str, wrong: c.Wrong, words: str,
+def _what(editions: EditionService, print_: str, sheet: str, wrong: c.Wrong, words: str,
           action: a.Action) -> str:
     """`12/40, signed, is not destroyed`: the sheet as the book has it, and what is so."""
     e = editions.register.edition(print_)
@@ -93,7 +93,7 @@ def _what(editions: Editions, print_: str, sheet: str, wrong: c.Wrong, words: st
         f"{name}: {wrong.words} {words}".rstrip())
 
 
-def _void(editions: Editions, arguments: Arguments, name: str, number: int,
+def _void(editions: EditionService, arguments: Arguments, name: str, number: int,
           wrong: c.Wrong) -> int:
     """A number, whether or not a sheet has it."""
     print_ = print_meant(editions, arguments.print_)
@@ -109,7 +109,7 @@ def _void(editions: Editions, arguments: Arguments, name: str, number: int,
     return 0
 
 
-def _by_mistake(editions: Editions, arguments: Arguments, name: str, wrong: c.Wrong) -> int:
+def _by_mistake(editions: EditionService, arguments: Arguments, name: str, wrong: c.Wrong) -> int:
     """The plate of a print is not cancelled, or a clash is not settled."""
     print_ = print_meant(editions, arguments.print_)
     title = editions.title(print_)[0]
@@ -139,7 +139,7 @@ def _by_mistake(editions: Editions, arguments: Arguments, name: str, wrong: c.Wr
     return 0
 
 
-def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: str,
+def _pulled_for(editions: EditionService, arguments: Arguments, print_: str, sheet: str,
                 purpose: str, state: str | None) -> int:
     """What the pull was for is told in its session, also after that was closed."""
     held = editions.register.edition(print_).holdings.get(sheet)
@@ -156,7 +156,7 @@ def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: st
         raise Refused(f"The book already says that of {sheet_words(known)}; there is "
                       "nothing to correct")
     sure(arguments, f"Record that {what}, not for {known.purpose}.", _SEEN)
-    workshop = Workshop(editions.book, editions.clock)
+    workshop = SessionService(editions.book, editions.clock)
     workshop.look_at(of[0])
     outcome = workshop.do(SayFor(purpose, state, of[1], arguments.why), session=of[0])
     if outcome.refusal is not None:
@@ -165,7 +165,7 @@ def _pulled_for(editions: Editions, arguments: Arguments, print_: str, sheet: st
     return _told(editions, arguments, print_, sheet, what, f"corrected: {what}")
 
 
-def _told(editions: Editions, arguments: Arguments, print_: str, sheet: str, what: str,
+def _told(editions: EditionService, arguments: Arguments, print_: str, sheet: str, what: str,
           also: str = "") -> int:
     """The sheet as the book has it now, and what was put right about it."""
     e = editions.register.edition(print_)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import (
+from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,
@@ -15,12 +15,12 @@ from benchapp.commands.desk import (
 from benchapp.events.moments import local
 from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.reader import read
+from benchapp.service.sessions import SessionService
 from benchapp.session import damping
 from benchapp.session.fold import replay
 from benchapp.session.page import Refusal
 from benchapp.views.messages import tell
 from benchapp.views.studio import PackView, studio_view
-from benchapp.workshop import Workshop
 
 
 def damp(arguments: Arguments) -> int:
@@ -35,7 +35,7 @@ def damp(arguments: Arguments) -> int:
     if isinstance(tried, Refusal):  # before a book is made for nothing
         raise Refused(str(tried))
     with write_book(arguments) as book:
-        workshop = Workshop(book, SystemClock())
+        workshop = SessionService(book, SystemClock())
         before = workshop.room
         outcome = workshop.damp_pack(recipe, arguments.sheets)
         if outcome.refusal is not None:

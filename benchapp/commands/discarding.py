@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from benchapp.book import Book
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, session_row, warn, write_book
-from benchapp.commands.meaning import ask_line, can_ask
+from benchapp.commands.context import (
+    Arguments,
+    Refused,
+    WrongUse,
+    say,
+    session_row,
+    warn,
+    write_book,
+)
+from benchapp.commands.resolve import ask_line, can_ask
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.discarding import before_discarding
-from benchapp.workshop import Workshop
 
 
 def discard(arguments: Arguments) -> int:
@@ -27,7 +35,7 @@ def _discarded(book: Book, arguments: Arguments) -> str:
         WrongUse: There is no terminal to ask on, and no --yes.
     """
     row = session_row(book, arguments.session)
-    workshop = Workshop(book, SystemClock())
+    workshop = SessionService(book, SystemClock())
     workshop.look_at(row.id)
     refusal = workshop.refuses(a.Discard(), row.id)
     if refusal is None:
@@ -39,7 +47,7 @@ def _discarded(book: Book, arguments: Arguments) -> str:
     return row.name
 
 
-def _ask(workshop: Workshop, session: str) -> None:
+def _ask(workshop: SessionService, session: str) -> None:
     s = workshop.room.sessions[session]
     warn(f"Discard {s.name}, {s.recipe.print.title}?", *before_discarding(workshop.room, s))
     if not can_ask():

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from benchapp.commands.desk import Arguments, say, say_json
+from benchapp.commands.context import Arguments, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.meaning import print_meant, reading, sheet_meant
-from benchapp.commands.screened import preferences
+from benchapp.commands.resolve import print_meant, reading, sheet_meant
+from benchapp.commands.screens import preferences
 from benchapp.edition.naming import print_of
-from benchapp.editions import Editions
-from benchapp.papers.documentation import (
+from benchapp.reports.documentation import (
     NO_ADVICE,
     About,
     Sheet,
@@ -18,7 +17,8 @@ from benchapp.papers.documentation import (
     sheet_page,
     sheet_text,
 )
-from benchapp.papers.sheet_history import history
+from benchapp.reports.sheet_history import history
+from benchapp.service.editions import EditionService
 from benchapp.session.edition_links import of_sheet
 from benchapp.views.sheets import sheet_whole
 
@@ -41,13 +41,13 @@ def papers(arguments: Arguments) -> int:
     return 0
 
 
-def _edition(editions: Editions, arguments: Arguments) -> Sheet:
+def _edition(editions: EditionService, arguments: Arguments) -> Sheet:
     print_ = print_meant(editions, " ".join(arguments.what) or arguments.print_)
     return documentation(editions.register, print_, _about(editions, arguments, print_),
                          private=arguments.private)
 
 
-def _one(editions: Editions, arguments: Arguments) -> Sheet:
+def _one(editions: EditionService, arguments: Arguments) -> Sheet:
     meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
     sheet = sheet_meant(editions, " ".join(arguments.what) or "last:1", meant)
     print_ = meant or print_of(editions.register, sheet) or print_meant(editions, None)
@@ -60,7 +60,7 @@ def _one(editions: Editions, arguments: Arguments) -> Sheet:
     return history(editions.register, print_, sheet, whole, about, private=arguments.private)
 
 
-def _about(editions: Editions, arguments: Arguments, print_: str) -> About:
+def _about(editions: EditionService, arguments: Arguments, print_: str) -> About:
     title, artist = editions.title(print_)
     days = editions.edition_days(print_)
     sessions = [s for d in days if (s := editions.session(d.row.id)) is not None]

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Literal
 
 from benchapp.commands import recalling
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json, warn
-from benchapp.commands.meaning import (
+from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json, warn
+from benchapp.commands.resolve import (
     print_meant,
     reading,
     sheet_meant,
@@ -15,14 +15,14 @@ from benchapp.commands.meaning import (
     taken,
     writing,
 )
-from benchapp.edition import acts as a
-from benchapp.edition.clash import Clash
-from benchapp.edition.clashes import clashes
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.conflict import Clash
+from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.state import KINDS_OF_PROOF, Cap
 from benchapp.edition.streams import print_id
-from benchapp.editions import Editions
-from benchapp.papers.editions import edition_lines, edition_values, short_lines
 from benchapp.recipe.hazards import BY_KEY, of_caution
+from benchapp.reports.editions import edition_lines, edition_values, short_lines
+from benchapp.service.editions import EditionService
 
 
 def edition(arguments: Arguments) -> int:
@@ -54,7 +54,7 @@ def edition(arguments: Arguments) -> int:
     return 0
 
 
-def _print(editions: Editions, arguments: Arguments) -> str:
+def _print(editions: EditionService, arguments: Arguments) -> str:
     """The print meant; one that nobody printed in this book is begun by its title and artist.
 
     One beside another edition is begun too: its artist is that of the other.
@@ -72,7 +72,7 @@ def _print(editions: Editions, arguments: Arguments) -> str:
     return print_id(arguments.print_, arguments.artist, arguments.key)
 
 
-def _begins_beside(editions: Editions, arguments: Arguments) -> bool:
+def _begins_beside(editions: EditionService, arguments: Arguments) -> bool:
     """Whether it names an edition that no title in the book fits, with all that begins one."""
     if arguments.print_ is None or arguments.beside in (None, "none") or (
             arguments.relation is None or (arguments.size is None and not arguments.open_)):
@@ -82,7 +82,7 @@ def _begins_beside(editions: Editions, arguments: Arguments) -> bool:
     return said not in editions.prints() and not any(said in title for title in known)
 
 
-def _show(editions: Editions, arguments: Arguments, prints: tuple[str, ...], *,
+def _show(editions: EditionService, arguments: Arguments, prints: tuple[str, ...], *,
           whole: bool) -> None:
     register = editions.register
     for print_ in prints:
@@ -112,7 +112,7 @@ def _declares(arguments: Arguments) -> bool:
                 arguments.proof_numbers is not None))
 
 
-def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
+def _action(editions: EditionService, arguments: Arguments, print_: str) -> a.Action:
     """What is said; one thing at a time.
 
     Raises:
@@ -147,7 +147,7 @@ def _action(editions: Editions, arguments: Arguments, print_: str) -> a.Action:
     return _declared(editions, arguments, print_)
 
 
-def _declared(editions: Editions, arguments: Arguments, print_: str) -> a.Declare:
+def _declared(editions: EditionService, arguments: Arguments, print_: str) -> a.Declare:
     """The edition as it is declared now: what is not said stays as it stood."""
     e = editions.register.edition(print_)
     title, artist = editions.title(print_)
@@ -170,7 +170,7 @@ def _declared(editions: Editions, arguments: Arguments, print_: str) -> a.Declar
         shares=_shared(editions, beside, arguments.shares))
 
 
-def _shared(editions: Editions, sibling: str | None,
+def _shared(editions: EditionService, sibling: str | None,
             said: list[str] | None) -> tuple[str, ...] | None:
     """The plates that are shared; `none` stands for none of them, and None for not said.
 
@@ -187,7 +187,7 @@ def _in_roman(said: str | None, *, usual: bool) -> bool:
     return usual if said is None else said == "roman"
 
 
-def _clash(editions: Editions, print_: str, said: str) -> Clash:
+def _clash(editions: EditionService, print_: str, said: str) -> Clash:
     """The clash whose text holds those words.
 
     Raises:
@@ -201,7 +201,7 @@ def _clash(editions: Editions, print_: str, said: str) -> Clash:
                   f"Which of them is not clear: {'; '.join(c.text for c in known)}")
 
 
-def _caps(editions: Editions, said: list[str], print_: str) -> Mapping[str, Cap]:
+def _caps(editions: EditionService, said: list[str], print_: str) -> Mapping[str, Cap]:
     """Of each kind how many; what is not said stays as it is."""
     caps = dict(editions.register.edition(print_).caps)
     for one in said:
@@ -240,7 +240,7 @@ def cancel_plate(arguments: Arguments) -> int:
     return 0
 
 
-def _plate(editions: Editions, print_: str, said: str) -> str:
+def _plate(editions: EditionService, print_: str, said: str) -> str:
     """The plate of that name in a recipe of the print.
 
     Raises:

@@ -10,12 +10,12 @@ from benchapp import files
 from benchapp.book import Book
 from benchapp.book.errors import BookDamaged, BookError, SessionUnreadable
 from benchapp.book.merge import Merged, Unfit
-from benchapp.book.past import check_readable, packs_of
+from benchapp.book.queries import check_readable, packs_of
 from benchapp.book.read import SessionRow
 from benchapp.book.salvage import AsWritten
 from benchapp.book.spill import entries_left
 from benchapp.book.verify import is_chained
-from benchapp.commands.desk import (
+from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,
@@ -30,9 +30,9 @@ from benchapp.commands.desk import (
 from benchapp.edition.streams import is_private
 from benchapp.events.entry import Entry
 from benchapp.events.streams import family
-from benchapp.papers import export_csv, jsonl
-from benchapp.papers.html import review_page
-from benchapp.papers.reading import read_back
+from benchapp.reports import export_csv, jsonl
+from benchapp.reports.html import review_page
+from benchapp.reports.reading import read_back
 
 #: What a damaged book ends a command with, as an error of the book does.
 _DAMAGED: Final = 3

@@ -6,7 +6,7 @@ import sys
 from dataclasses import replace
 from typing import Final
 
-from benchapp.commands.desk import WrongUse, warn
+from benchapp.commands.context import WrongUse, warn
 from benchapp.planning.question import Asked
 from benchapp.planning.times import ASK, Timed, missing_words, read_guess
 from benchapp.quantities import QuantityError, minutes_text

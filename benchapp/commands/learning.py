@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from benchapp import files
 from benchapp.book import Book
-from benchapp.commands.desk import (
+from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,

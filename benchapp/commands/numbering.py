@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final
 
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json, warn
-from benchapp.commands.meaning import (
+from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json, warn
+from benchapp.commands.resolve import (
     ask_line,
     borne_by,
     can_ask,
@@ -19,13 +19,13 @@ from benchapp.commands.meaning import (
     total_fits,
     writing,
 )
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
-from benchapp.edition.signing import ToSign
-from benchapp.edition.spoken import read_claim, read_number
+from benchapp.edition.parse import read_claim, read_number
 from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
-from benchapp.editions import Editions
+from benchapp.service.editions import EditionService
+from benchapp.views.signing import ToSign
 
 _HOW_TO_SIGN: Final = ("This can't be taken back. Write yes to record them, or the figures of "
                        "those to leave out: ")
@@ -63,7 +63,7 @@ def _instead(arguments: Arguments, named: list[str]) -> str:
     return f'benchapp correct {sheet} {what} --why "{arguments.correct}"'
 
 
-def _is_new_number(editions: Editions, said: str) -> bool:
+def _is_new_number(editions: EditionService, said: str) -> bool:
     """Whether a word is a number of the edition, and no mark that is written on a sheet."""
     claim = read_claim(said)
     if claim is None or claim[1] is None:
@@ -96,7 +96,7 @@ def _kind(said: str | None) -> str | None:
     return next((k for k in KINDS_OF_PROOF if k.casefold() == said.casefold()), said)
 
 
-def _told(editions: Editions, arguments: Arguments, print_: str, sheets: list[str]) -> None:
+def _told(editions: EditionService, arguments: Arguments, print_: str, sheets: list[str]) -> None:
     """What stands on each sheet now."""
     rows = [_row(editions, print_, s) for s in sheets]
     if arguments.json:
@@ -106,7 +106,7 @@ def _told(editions: Editions, arguments: Arguments, print_: str, sheets: list[st
           for r in rows))
 
 
-def _row(editions: Editions, print_: str, sheet: str) -> dict[str, Any]:
+def _row(editions: EditionService, print_: str, sheet: str) -> dict[str, Any]:
     e = editions.register.edition(print_)
     held, known = e.holdings.get(sheet), editions.register.sheets.get(sheet)
     who = held if held is not None and held.mark else known or held
@@ -136,7 +136,7 @@ def sign(arguments: Arguments) -> int:
     return 0
 
 
-def _sure_of_list(arguments: Arguments, editions: Editions, action: a.Sign) -> a.Sign:
+def _sure_of_list(arguments: Arguments, editions: EditionService, action: a.Sign) -> a.Sign:
     """The sheets that the printer confirms, shown with their numbers and every warning.
 
     Raises:
@@ -197,7 +197,7 @@ def void(arguments: Arguments) -> int:
     return 0
 
 
-def _voided(editions: Editions, arguments: Arguments) -> tuple[a.Void | a.Destroy, str, str]:
+def _voided(editions: EditionService, arguments: Arguments) -> tuple[a.Void | a.Destroy, str, str]:
     """What is done, what it is done to, and what is so then."""
     if arguments.destroyed:
         print_, sheets = sheets_meant(editions, arguments.what, arguments.print_)
@@ -213,7 +213,7 @@ def _voided(editions: Editions, arguments: Arguments) -> tuple[a.Void | a.Destro
     return a.Void(print_, n, arguments.why), label, f"{label} is void"
 
 
-def _number_to_void(editions: Editions, arguments: Arguments) -> tuple[str, int]:
+def _number_to_void(editions: EditionService, arguments: Arguments) -> tuple[str, int]:
     """The number, as it is written or as the sheet has it that is named."""
     said = " ".join(arguments.what)
     print_ = print_meant(editions, arguments.print_)

@@ -17,19 +17,19 @@ from benchapp.commands import (
     planning_words,
     reckon_words,
 )
-from benchapp.commands.desk import WrongUse, near
+from benchapp.commands.context import WrongUse, near
 from benchapp.commands.reckon_read import Figure
 from benchapp.quantities import read_percentage
 
 #: What `main` calls for each command: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    None: ("screened", "studio"), "run": ("sitting", "run"), "resume": ("sitting", "resume"),
-    "rehearse": ("sitting", "rehearse"), "demo": ("screened", "demo"), "new": ("recipes", "new"),
-    "check": ("recipes", "check"), "sessions": ("looking", "sessions"),
-    "discard": ("discarding", "discard"), "review": ("looking", "review"),
-    "damp": ("damping", "damp"), "files": ("looking", "places"),
-    "switch": ("screened", "switch"),
-    "calls": ("trying", "calls"),
+    None: ("screens", "studio"), "run": ("run", "run"), "resume": ("run", "resume"),
+    "rehearse": ("run", "rehearse"), "demo": ("screens", "demo"), "new": ("recipes", "new"),
+    "check": ("recipes", "check"), "sessions": ("show", "sessions"),
+    "discard": ("discarding", "discard"), "review": ("show", "review"),
+    "damp": ("damping", "damp"), "files": ("show", "places"),
+    "switch": ("screens", "switch"),
+    "calls": ("test_calls", "calls"),
     "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
     **beside_words.CALLS, **book_words.CALLS, **edition_words.CALLS, **outward_words.CALLS,
     **planning_words.CALLS,

@@ -9,15 +9,10 @@ from datetime import date, timedelta
 from typing import Final
 
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, say, say_json
+from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_text, say, say_json
 from benchapp.commands.guessing import guessed
-from benchapp.editions import Editions
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
-from benchapp.papers.ical import calendar
-from benchapp.papers.plan_events import plan_events
-from benchapp.papers.plan_read import taught
-from benchapp.papers.plan_text import plan_json, plan_text
 from benchapp.planning.most_pulls import most_of
 from benchapp.planning.pace import learn
 from benchapp.planning.question import Asked, Known, Zero, packs_at, told_of
@@ -26,6 +21,11 @@ from benchapp.planning.times import timed
 from benchapp.planning.what_if import MOST
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read
+from benchapp.reports.ical import calendar
+from benchapp.reports.plan_events import plan_events
+from benchapp.reports.plan_history import taught
+from benchapp.reports.plan_text import plan_json, plan_text
+from benchapp.service.editions import EditionService
 from benchapp.session.compiled_recipe import Shape
 from benchapp.session.fold import replay
 
@@ -46,7 +46,7 @@ def plan(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         found = taught(book, recipe, zero.on)
         packs = packs_at(replay(book.entries(streams=book.streams("pack"))), now, zero)
-        most = most_of(Editions(book, SystemClock()).register, recipe)
+        most = most_of(EditionService(book, SystemClock()).register, recipe)
     asked = guessed(asked, timed(recipe, found.times, asked.each_ms))
     told = told_of(asked, Known(learn(found.readings), packs, found.settings, times=found.times,
                                 most=most))

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from benchapp.book.past import sessions_of
+from benchapp.book.queries import sessions_of
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import Arguments, WrongUse, read_book, recipe_text, say, say_json
+from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_text, say, say_json
 from benchapp.edition.packs import sheets_left
 from benchapp.history.stats import learn
-from benchapp.papers.prepare import prepare_json, prepare_text
 from benchapp.planning.checklist import prepare as prepared
 from benchapp.recipe.reader import read
 from benchapp.reckon.errors import ReckonError
+from benchapp.reports.checklist import prepare_json, prepare_text
 from benchapp.session.compiled_recipe import Shape
 from benchapp.session.fold import replay
 

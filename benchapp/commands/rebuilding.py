@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from benchapp import files
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, warn
+from benchapp.commands.context import Arguments, Refused, WrongUse, say, warn
 from benchapp.copies.rebuild import NoMirror
 from benchapp.copies.rebuild import rebuild as made_anew
 from benchapp.events.moments import local

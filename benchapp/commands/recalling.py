@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import Final
 
 from benchapp import files
-from benchapp.commands.desk import Arguments, Refused, WrongUse, book_path, say, say_json
+from benchapp.commands.context import Arguments, Refused, WrongUse, book_path, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.meaning import OR_OLD, print_meant, taken, writing
-from benchapp.edition.acts import Recall
+from benchapp.commands.resolve import OR_OLD, print_meant, taken, writing
+from benchapp.edition.actions import Recall
 from benchapp.edition.rules_papers import LineRefused
-from benchapp.editions import Editions
-from benchapp.papers.old_numbers import (
+from benchapp.quantities import items_text
+from benchapp.reports.old_numbers import (
     MOST,
     TEMPLATE,
     Problem,
@@ -23,7 +23,7 @@ from benchapp.papers.old_numbers import (
     problems_in_order,
     read_table,
 )
-from benchapp.quantities import items_text
+from benchapp.service.editions import EditionService
 
 _BYTES: Final = 4 * 1024 * 1024
 #: What an old paper is called whose printer gives it no name: the file's says nothing of it.
@@ -79,7 +79,7 @@ def _text(path: Path) -> str:
 
 
 @contextmanager
-def _editions(arguments: Arguments, table: Table, path: Path) -> Iterator[Editions]:
+def _editions(arguments: Arguments, table: Table, path: Path) -> Iterator[EditionService]:
     """The editions of the book. What is wrong in the table is said also if there is no book."""
     if table.problems and not book_path(arguments).expanduser().exists():
         raise Refused(_all(path, table.problems))

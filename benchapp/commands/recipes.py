@@ -8,7 +8,7 @@ import sys
 from typing import Final
 
 from benchapp import files
-from benchapp.commands.desk import (
+from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from importlib import import_module
 from typing import Any, Final
 
-from benchapp.book.past import sessions_of
-from benchapp.commands.desk import (
+from benchapp.book.queries import sessions_of
+from benchapp.commands.context import (
     Arguments,
     WrongUse,
     read_book,

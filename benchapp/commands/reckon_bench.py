@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from benchapp.commands.desk import Arguments, Refused, WrongUse
+from benchapp.commands.context import Arguments, Refused, WrongUse
 from benchapp.commands.reckon import Told, need, of_recipe, refuse
 from benchapp.history.calc_inputs import OWN_STEP, ink_for, mix_for, press_for, sourced
 from benchapp.history.stats import inked

@@ -24,7 +24,7 @@ from benchapp.book.facts import pragmas_here, pragmas_of, sqlite_version, stream
 from benchapp.book.lock import is_free
 from benchapp.calls.found import find
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import Arguments, book_path, say, say_json
+from benchapp.commands.context import Arguments, book_path, say, say_json
 from benchapp.copies.backups import backups_of
 from benchapp.copies.mirrors import mirror_files, read_mirrored
 from benchapp.events.moments import iso

@@ -12,7 +12,7 @@ from benchapp.book.merge import Merged, Unfit
 from benchapp.book.restore import Restore, prepared
 from benchapp.book.spill import entries_left
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import (
+from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,
@@ -22,7 +22,7 @@ from benchapp.commands.desk import (
     write_book,
 )
 from benchapp.commands.exports import left_out_lines, say_taken_in, sessions_in
-from benchapp.commands.meaning import ask_line, can_ask
+from benchapp.commands.resolve import ask_line, can_ask
 from benchapp.copies.mirrored import mirrored_near
 from benchapp.events.entry import Entry
 from benchapp.events.moments import local

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.book.search import Hit
-from benchapp.commands.desk import Arguments, WrongUse, read_book, say, say_json
+from benchapp.commands.context import Arguments, WrongUse, read_book, say, say_json
 
 #: So many are listed on a terminal; --json gives all.
 _LISTED: Final = 200

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from benchapp.book import Book
-from benchapp.book.past import print_of_row
+from benchapp.book.queries import print_of_row
 from benchapp.book.read import SessionRow
 from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import (
+from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,
@@ -20,21 +20,21 @@ from benchapp.commands.desk import (
     say_json,
     session_row,
 )
-from benchapp.commands.looking import charts_here
-from benchapp.commands.meaning import sheet_meant
+from benchapp.commands.resolve import sheet_meant
+from benchapp.commands.show import charts_here
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
-from benchapp.editions import Editions
 from benchapp.events.moments import local
-from benchapp.papers import beside as paper
-from benchapp.papers.life_text import life_text
-from benchapp.papers.reading import (
+from benchapp.reports import comparison as paper
+from benchapp.reports.plate_life_text import life_text
+from benchapp.reports.reading import (
     days_of,
     lives_of,
     read_back,
     row_of,
     standard_of,
 )
+from benchapp.service.editions import EditionService
 from benchapp.session.edition_links import of_sheet
 
 Values = dict[str, Any]
@@ -86,7 +86,7 @@ def _sessions(book: Book, rows: Sequence[SessionRow]) -> list[Column]:
 
 def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
     """Those sheets; one alone stands beside the one pulled before it; then the standard."""
-    editions = Editions(book, SystemClock())
+    editions = EditionService(book, SystemClock())
     ids = [_pulled(editions, x) for x in said]
     print_ = editions.register.sheets[ids[0]].print if (
         ids[0] in editions.register.sheets) else None
@@ -103,7 +103,7 @@ def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
     return columns
 
 
-def _pulled(editions: Editions, said: str) -> str:
+def _pulled(editions: EditionService, said: str) -> str:
     """The sheet of that name.
 
     Raises:
@@ -127,7 +127,7 @@ def _sheet(book: Book, id_: str) -> Column:
         (i for i in read_back(book, row, earlier=False)["impressions"] if i["sheet"] == id_), None)
     if row is None or found is None:
         raise Refused(f"{id_} is in no session of this book")
-    known = Editions(book, SystemClock()).register.sheets.get(id_)
+    known = EditionService(book, SystemClock()).register.sheets.get(id_)
     name = str(found["mark"]) if known is None else sheet_words(known)
     return name, {"session": row.name, "impression": found}
 
@@ -146,7 +146,7 @@ def life(arguments: Arguments) -> int:
             raise WrongUse(f"There is no plate {arguments.plate}; {near(arguments.plate, known)}")
     if arguments.html:
         from benchapp.commands.exports import write_out
-        from benchapp.papers.html_life import life_page
+        from benchapp.reports.html_life import life_page
 
         write_out(arguments.html, life_page(lives), arguments)
     if arguments.json:

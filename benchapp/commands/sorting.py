@@ -6,16 +6,16 @@ from typing import Any
 
 from benchapp.book.sessions import resolve
 from benchapp.clock import SystemClock
-from benchapp.commands.desk import Arguments, Refused, has_terminal, say, say_json, write_book
-from benchapp.commands.meaning import print_meant, reading
-from benchapp.commands.screened import on_screen, preferences
+from benchapp.commands.context import Arguments, Refused, has_terminal, say, say_json, write_book
+from benchapp.commands.resolve import print_meant, reading
+from benchapp.commands.screens import on_screen, preferences
 from benchapp.edition.ending import is_cancellation_proof, to_number
 from benchapp.edition.numbers import sheet_words
 from benchapp.edition.state import CANCELLATION, Sheet
 from benchapp.edition.view import propose, running_list
-from benchapp.editions import Editions
 from benchapp.events.moments import local
-from benchapp.workshop import Workshop
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 
 
 def sort(arguments: Arguments) -> int:
@@ -26,10 +26,10 @@ def sort(arguments: Arguments) -> int:
             return _list(editions, arguments, print_, session)
     with write_book(arguments) as book:
         about = {"print_": print_} if session is None else {"session": session}
-        return on_screen(Workshop(book, SystemClock()), "sort", preferences(), opening=about)
+        return on_screen(SessionService(book, SystemClock()), "sort", preferences(), opening=about)
 
 
-def _meant(editions: Editions, arguments: Arguments) -> tuple[str, str | None]:
+def _meant(editions: EditionService, arguments: Arguments) -> tuple[str, str | None]:
     """The print, and the session if one is named; without a word the last that pulled a sheet.
 
     Raises:
@@ -48,7 +48,7 @@ def _meant(editions: Editions, arguments: Arguments) -> tuple[str, str | None]:
     return next(d.print for d in editions.days if d.row.id == found.id), found.id
 
 
-def _list(editions: Editions, arguments: Arguments, print_: str, session: str | None) -> int:
+def _list(editions: EditionService, arguments: Arguments, print_: str, session: str | None) -> int:
     register = editions.register
     mine = None if session is None else {
         s.id for d in editions.days if d.row.id == session for s in d.sheets}

@@ -6,16 +6,16 @@ import sys
 from datetime import UTC, datetime
 
 from benchapp import files
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.meaning import reading, sheet_meant, sure, taken, writing
-from benchapp.commands.screened import preferences
-from benchapp.edition import boards as b
-from benchapp.edition.stacks import Stack, wall
-from benchapp.editions import Editions, hours_of
-from benchapp.papers.boards import boards_lines, boards_values, events, listed
-from benchapp.papers.ical import calendar
+from benchapp.commands.resolve import reading, sheet_meant, sure, taken, writing
+from benchapp.commands.screens import preferences
+from benchapp.drying import actions as b
+from benchapp.drying.stacks import Stack, wall
 from benchapp.quantities import QuantityError, read_mass
+from benchapp.reports.drying import boards_lines, boards_values, events, listed
+from benchapp.reports.ical import calendar
+from benchapp.service.editions import EditionService, hours_of
 
 
 def boards(arguments: Arguments) -> int:
@@ -46,7 +46,7 @@ def _says(arguments: Arguments) -> bool:
                 arguments.weight, arguments.weigh))
 
 
-def _by_hours(editions: Editions) -> None:
+def _by_hours(editions: EditionService) -> None:
     """Go by the printer's own hours."""
     editions.hours = hours_of(preferences())
 
@@ -59,11 +59,11 @@ def _chosen() -> datetime | None:
         return None
 
 
-def _now(editions: Editions) -> datetime:
+def _now(editions: EditionService) -> datetime:
     return wall(editions.clock.now())
 
 
-def _show(editions: Editions, arguments: Arguments) -> None:
+def _show(editions: EditionService, arguments: Arguments) -> None:
     now = _now(editions)
     if arguments.json:
         say_json(boards_values(editions.boards, now, editions.hours))
@@ -71,7 +71,7 @@ def _show(editions: Editions, arguments: Arguments) -> None:
     say(*(boards_lines(editions.boards, now, editions.hours) or ["Nothing lies under boards."]))
 
 
-def _calendar(editions: Editions, arguments: Arguments) -> None:
+def _calendar(editions: EditionService, arguments: Arguments) -> None:
     text = calendar(events(editions.boards, editions.hours, _chosen()))
     if arguments.ics == "-":
         # As the standard wants it, with its own line ends, whatever the locale.
@@ -86,7 +86,7 @@ def _calendar(editions: Editions, arguments: Arguments) -> None:
     say(f"Written: {arguments.ics}")
 
 
-def _action(editions: Editions, arguments: Arguments) -> b.Action:
+def _action(editions: EditionService, arguments: Arguments) -> b.Action:
     if arguments.lift is not None:
         return _lift(editions, arguments.lift)
     if arguments.weigh is not None:
@@ -108,7 +108,7 @@ def _action(editions: Editions, arguments: Arguments) -> b.Action:
     return b.Changed(stack.id)
 
 
-def _lift(editions: Editions, said: str) -> b.Lift:
+def _lift(editions: EditionService, said: str) -> b.Lift:
     sheet = sheet_meant(editions, said)
     stack = next((s for s in editions.boards.up if any(x.sheet == sheet for x in s.sheets)), None)
     if stack is None:
@@ -128,7 +128,7 @@ def _mg(said: str) -> int:
         raise WrongUse(str(error)) from None
 
 
-def _stack(editions: Editions, said: str | None) -> Stack:
+def _stack(editions: EditionService, said: str | None) -> Stack:
     """The stack of that place in the list, or with those words in its name.
 
     Raises:

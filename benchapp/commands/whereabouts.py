@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from benchapp.commands.desk import Arguments, Refused, WrongUse, say, say_json
+from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.meaning import (
+from benchapp.commands.resolve import (
     no_sheet,
     print_meant,
     reading,
@@ -12,18 +12,18 @@ from benchapp.commands.meaning import (
     taken,
     writing,
 )
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition import view
 from benchapp.edition.holding import OUT
 from benchapp.edition.naming import print_of, split_names
 from benchapp.edition.numbers import bearers, holders, sheet_words
-from benchapp.edition.spoken import moved, read_claim
+from benchapp.edition.parse import moved, read_claim
 from benchapp.edition.view import Found
 from benchapp.edition.whereabouts import groups
-from benchapp.editions import Editions
 from benchapp.events.moments import local
-from benchapp.papers.editions import row_values
-from benchapp.papers.whereabouts import (
+from benchapp.quantities import items_text
+from benchapp.reports.editions import row_values
+from benchapp.reports.whereabouts import (
     Lent,
     lent_lines,
     lent_page,
@@ -33,10 +33,10 @@ from benchapp.papers.whereabouts import (
     where_values,
     with_galleries,
 )
-from benchapp.quantities import items_text
+from benchapp.service.editions import EditionService
 
 
-def _found(editions: Editions, arguments: Arguments) -> tuple[Found, ...]:
+def _found(editions: EditionService, arguments: Arguments) -> tuple[Found, ...]:
     """Every answer to the question.
 
     Raises:
@@ -46,7 +46,7 @@ def _found(editions: Editions, arguments: Arguments) -> tuple[Found, ...]:
     return tuple(f for said in named for f in _answers(editions, arguments, said))
 
 
-def _answers(editions: Editions, arguments: Arguments, said: str) -> tuple[Found, ...]:
+def _answers(editions: EditionService, arguments: Arguments, said: str) -> tuple[Found, ...]:
     """Where the sheet of that name is; of a kind of proof all of them, of a clash both."""
     meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
     found = editions.find_sheet(said, meant)
@@ -64,7 +64,7 @@ def _answers(editions: Editions, arguments: Arguments, said: str) -> tuple[Found
     raise no_sheet(editions, found)
 
 
-def _told(editions: Editions, print_: str, sheet: str, arguments: Arguments) -> Found:
+def _told(editions: EditionService, print_: str, sheet: str, arguments: Arguments) -> Found:
     e = editions.register.edition(print_)
     held = e.holdings.get(sheet) or e.withdrawn.get(sheet)
     if held is None:
@@ -109,13 +109,13 @@ def _move(arguments: Arguments) -> int:
                      tuple(_told(editions, print_, s, arguments) for s in sheets))
 
 
-def _prints(editions: Editions, arguments: Arguments) -> tuple[str, ...]:
+def _prints(editions: EditionService, arguments: Arguments) -> tuple[str, ...]:
     """The print that was named, else all of them."""
     return editions.prints() if arguments.print_ is None else (
         print_meant(editions, arguments.print_),)
 
 
-def _all(editions: Editions, arguments: Arguments) -> int:
+def _all(editions: EditionService, arguments: Arguments) -> int:
     """Every edition: how many are where, and each place with its sheets."""
     today = local(editions.clock.now()).date()
     found = [(p, editions.title(p)[0], groups(editions.register, p, today,
@@ -130,7 +130,7 @@ def _all(editions: Editions, arguments: Arguments) -> int:
     return 0
 
 
-def _gallery(editions: Editions, arguments: Arguments) -> int:
+def _gallery(editions: EditionService, arguments: Arguments) -> int:
     """One gallery's list, as lines or JSON; as a page or a table to send along."""
     if arguments.number:
         raise WrongUse("--gallery lists every sheet it has; leave out the sheet names")
@@ -169,7 +169,7 @@ def _with(found: list[tuple[str, Lent]], said: str) -> list[Lent]:
                   if wanted else "The gallery of every sheet is known; write its name")
 
 
-def _moved(editions: Editions, arguments: Arguments, print_: str, sheet: str) -> a.Action:
+def _moved(editions: EditionService, arguments: Arguments, print_: str, sheet: str) -> a.Action:
     """What the move is: out of the studio, back into it, or elsewhere in it."""
     words = {k: v for k, v in (("to", arguments.to), ("note", arguments.note)) if v}
     place = arguments.now
@@ -182,7 +182,7 @@ def _moved(editions: Editions, arguments: Arguments, print_: str, sheet: str) ->
     return moved(e, sheet, place, day=arguments.on, words=words)
 
 
-def _show(editions: Editions, arguments: Arguments, found: tuple[Found, ...]) -> int:
+def _show(editions: EditionService, arguments: Arguments, found: tuple[Found, ...]) -> int:
     if arguments.json:
         rows = {(p, r.sheet): r for p in {f.print for f in found} for r in view.rows(
             editions.register, p, private=arguments.private)}

@@ -18,7 +18,7 @@ from benchapp.clock import Clock
 from benchapp.copies.backups import back_up
 from benchapp.copies.mirrors import write_mirrors
 from benchapp.events.streams import family
-from benchapp.workshop import Outcome, Workshop
+from benchapp.service.sessions import Outcome, SessionService
 
 #: The book idles when so long nothing was written.
 IDLE_S: Final = 60.0
@@ -90,7 +90,7 @@ class Beside:
 
 
 @contextmanager
-def copies_beside(workshop: Workshop, path: Path) -> Iterator[Beside]:
+def copies_beside(workshop: SessionService, path: Path) -> Iterator[Beside]:
     """Make copies of the book at `path` while its workshop is at work."""
     beside = Beside(path, workshop.clock)
     workshop.listen(beside.hear)

@@ -13,7 +13,7 @@ from pathlib import Path
 from benchapp import files
 from benchapp.copies.mirrors import files_aside, mirror_files
 from benchapp.events.entry import Entry
-from benchapp.papers import jsonl
+from benchapp.reports import jsonl
 
 
 def mirrored_near(books: Iterable[Path]) -> dict[Path, Iterator[Entry]]:

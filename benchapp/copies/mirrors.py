@@ -21,7 +21,7 @@ from benchapp.book import Book, BookError
 from benchapp.clock import Clock
 from benchapp.events.entry import Entry, canonical
 from benchapp.files.problems import system_problem
-from benchapp.papers import jsonl
+from benchapp.reports import jsonl
 
 ENDING: Final = ".jsonl"
 _ASIDE: Final = ".aside"

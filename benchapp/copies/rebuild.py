@@ -18,7 +18,7 @@ from benchapp.book.rebuild import make_anew
 from benchapp.copies.mirrors import Mirrored, mirror_files, read_mirrored
 from benchapp.events.entry import Entry, Moment, digest
 from benchapp.events.streams import is_said, told_of
-from benchapp.papers import jsonl
+from benchapp.reports import jsonl
 
 
 @dataclass(frozen=True, slots=True)

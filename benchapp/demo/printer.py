@@ -17,6 +17,7 @@ from benchapp.demo.eye import Eye
 from benchapp.demo.moments import Moments
 from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN
 from benchapp.session.names import shape_of
@@ -25,7 +26,6 @@ from benchapp.session.room_facts import LEFT_OVER
 from benchapp.session.state import Key, Session
 from benchapp.views.bench import calls
 from benchapp.views.clocks import clocks
-from benchapp.workshop import Outcome, Workshop
 
 SECOND: Final = 1_000
 MINUTE: Final = 60_000
@@ -50,7 +50,7 @@ class Printer:
         said: Everything done that was not refused, in order: (when, action).
     """
 
-    def __init__(self, workshop: Workshop, clock: FakeClock, rng: random.Random,
+    def __init__(self, workshop: SessionService, clock: FakeClock, rng: random.Random,
                  day: Day | None = None) -> None:
         """`clock` must be the workshop's own: it is moved from here."""
         self.workshop = workshop

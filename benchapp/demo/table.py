@@ -1,6 +1,6 @@
 """The printer at the table, days after printing: boards changed, sheets sorted, signed, sent out.
 
-Everything goes through `Editions` and the workshop, as from the screens and the
+Everything goes through `EditionService` and the workshop, as from the screens and the
 command line. Which sheets a thing is done to is found by what the book says of
 them, so that it holds for any year; where there is none of the kind, nothing is done.
 """
@@ -14,13 +14,13 @@ from typing import Final, Literal
 
 from benchapp.clock import FakeClock
 from benchapp.demo.printer import Printer, PrinterError
-from benchapp.edition import acts
-from benchapp.edition import boards as b
+from benchapp.drying import actions as b
+from benchapp.drying.stacks import Stack, wall
+from benchapp.edition import actions as acts
 from benchapp.edition.holding import IN_STUDIO, Holding
 from benchapp.edition.numbers import taken
-from benchapp.edition.stacks import Stack, wall
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Edition, Sheet
-from benchapp.editions import Answer, Day, Editions
+from benchapp.service.editions import Answer, Day, EditionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import of_sheet
 
@@ -38,7 +38,7 @@ class Table:
         editions: Of the book; one for the whole year, so that no day is folded twice.
     """
 
-    def __init__(self, editions: Editions, printer: Printer, clock: FakeClock,
+    def __init__(self, editions: EditionService, printer: Printer, clock: FakeClock,
                  rng: random.Random) -> None:
         """Sit down to the sheets that `printer` printed last. `clock` is moved from here."""
         self.editions = editions

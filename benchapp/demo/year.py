@@ -15,10 +15,10 @@ from benchapp.clock import FakeClock
 from benchapp.demo.plan import YEAR, Date
 from benchapp.demo.printer import Printer
 from benchapp.demo.table import Table
-from benchapp.editions import Editions
 from benchapp.events.entry import Moment
 from benchapp.files import book_file, read_text, recipes_folder, shipped_recipes, write_new
-from benchapp.workshop import Workshop
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 
 SEED: Final = 14
 _MINUTE: Final = 60_000
@@ -73,7 +73,7 @@ def printed(book: Book, texts: Mapping[str, str], today: Moment, seed: int = SEE
     at_table = random.Random(seed + 1)  # noqa: S311 - likewise
     midnight = today.wall_ms - (today.wall_ms + today.offset_min * _MINUTE) % _DAY
     clock = FakeClock(midnight - 400 * _DAY, today.offset_min, boot_id="demo-boot")
-    editions = Editions(book, clock)
+    editions = EditionService(book, clock)
     for date, following in zip_longest(plan, plan[1:]):
         minutes = rng.randrange(20)
         opens = _opens(date, today, midnight) + minutes * _MINUTE * (not date.before_now)
@@ -97,9 +97,9 @@ def _one(book: Book, text: str, date: Date, opens: int, clock: FakeClock,
     morning = _midnight(opens, clock)
     if date.damped:
         _until(clock, morning - _DAY + _EVENING * _MINUTE)
-        Printer(Workshop(book, clock), clock, rng).damp_for_tomorrow(text, date.damped)
+        Printer(SessionService(book, clock), clock, rng).damp_for_tomorrow(text, date.damped)
     _until(clock, opens)
-    printer = Printer(Workshop(book, clock), clock, rng, date.day)
+    printer = Printer(SessionService(book, clock), clock, rng, date.day)
     printer.print_day(date.recipe, text)
     if not printer.left:
         _until(clock, morning + _DAY + (8 * 60 + rng.randrange(40)) * _MINUTE)

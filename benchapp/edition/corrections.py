@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.holding import (
     BEARS,
     DESTROYED,
@@ -23,8 +23,8 @@ from benchapp.edition.holding import (
     Stay,
 )
 from benchapp.edition.numbers import is_void, label, number_words, place_words, sheet_words
+from benchapp.edition.parse import read_claim, read_total
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.spoken import read_claim, read_total
 from benchapp.edition.state import (
     AT_THE_PRESS,
     KINDS_OF_PROOF,

@@ -30,7 +30,7 @@ from benchapp.edition.state import (
     Terms,
     Void,
 )
-from benchapp.edition.tellings import seen_by
+from benchapp.edition.versions import seen_by
 from benchapp.events.entry import Entry
 from benchapp.events.streams import family
 

@@ -26,7 +26,7 @@ from benchapp.edition.holding import (
     Telling,
 )
 from benchapp.edition.state import NUMBERED, Edition
-from benchapp.edition.tellings import seen_by, telling, told
+from benchapp.edition.versions import seen_by, telling, told
 from benchapp.events.entry import Entry
 
 

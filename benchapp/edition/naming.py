@@ -19,8 +19,8 @@ from benchapp.edition.numbers import (
     shown_list,
     taken,
 )
+from benchapp.edition.parse import read_claim, read_total
 from benchapp.edition.refusal import HOW_TO_NAME, Refusal
-from benchapp.edition.spoken import read_claim, read_total
 from benchapp.edition.state import (
     KINDS_OF_PROOF,
     NUMBERED,

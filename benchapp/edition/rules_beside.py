@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import text
+from benchapp.edition import actions as a
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
+from benchapp.edition.validators import text
 
 
 def share_plates(page: Page, action: a.SharePlates) -> Refusal | None:

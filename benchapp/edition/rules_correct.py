@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Final
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, all_words, day, happened, optional, text, twins_of
+from benchapp.edition import actions as a
 from benchapp.edition.holding import (
     BEARS,
     DESTROYED,
@@ -36,6 +35,7 @@ from benchapp.edition.refusal import HOW_TO_NAME, Refusal
 from benchapp.edition.rules_papers import known_kind
 from benchapp.edition.sharing import of_the_same_plates
 from benchapp.edition.state import NUMBERED, Edition
+from benchapp.edition.validators import MOST, all_words, day, happened, optional, text, twins_of
 
 #: The reason, among the words it is kept with.
 _WHY_SAID: Final = "corrected"

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import text
+from benchapp.edition import actions as a
 from benchapp.edition.numbers import inside, numbers_of, used_up
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_size import disputed, fixed_by
 from benchapp.edition.state import Edition
+from benchapp.edition.validators import text
 
 
 def cut_short(page: Page, action: a.CutShort) -> Refusal | None:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, day, optional, past, pulled_on, text, there, twins_of
+from benchapp.edition import actions as a
 from benchapp.edition.numbers import (
     alone_words,
     bearer_words,
@@ -19,6 +18,7 @@ from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import sized
 from benchapp.edition.sharing import cancellings, overlap, plates_told
 from benchapp.edition.state import NUMBERED, Cancelled, PlateTold
+from benchapp.edition.validators import MOST, day, optional, past, pulled_on, text, there, twins_of
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000

@@ -5,17 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import (
-    MOST,
-    after_cancelling,
-    cap_of,
-    let_go,
-    optional,
-    spoiled,
-    takable,
-    there,
-)
+from benchapp.edition import actions as a
 from benchapp.edition.holding import Bears, Holding
 from benchapp.edition.numbers import (
     bearer_words,
@@ -48,6 +38,16 @@ from benchapp.edition.state import (
     TRIALS,
     WITHOUT_NUMBER,
     Edition,
+)
+from benchapp.edition.validators import (
+    MOST,
+    after_cancelling,
+    cap_of,
+    let_go,
+    optional,
+    spoiled,
+    takable,
+    there,
 )
 
 

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from itertools import count
 from typing import Final
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import all_words, day, optional, text
-from benchapp.edition.clash import sizes_words
-from benchapp.edition.clashes import clashes
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.conflict import sizes_words
+from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Bears
 from benchapp.edition.numbers import holders, label
 from benchapp.edition.page import Page
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
+from benchapp.edition.validators import all_words, day, optional, text
 
 _PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 

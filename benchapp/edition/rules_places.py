@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import all_words, day, follows, happened, optional, there
+from benchapp.edition import actions as a
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding
 from benchapp.edition.numbers import correcting, day_words, sheet_words
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
+from benchapp.edition.validators import all_words, day, follows, happened, optional, there
 
 #: From a gallery a sheet may go on to these without coming back first.
 _ON_FROM_A_GALLERY: Final = OUT

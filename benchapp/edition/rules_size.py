@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import MOST, count, optional, signature_unknown, text
-from benchapp.edition.clash import sizes_words
-from benchapp.edition.clashes import NOT_SAID, total_signed
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.conflict import sizes_words
+from benchapp.edition.conflicts.finding import NOT_SAID, total_signed
 from benchapp.edition.holding import BEARS
 from benchapp.edition.numbers import (
     first_signature,
@@ -25,6 +24,7 @@ from benchapp.edition.roman import HIGHEST
 from benchapp.edition.rules_beside import share_plates
 from benchapp.edition.sharing import cancelled
 from benchapp.edition.state import MAY_BE_CAPPED, SINGLE, Cap, Edition
+from benchapp.edition.validators import MOST, count, optional, signature_unknown, text
 
 
 def declare(page: Page, action: a.Declare) -> Refusal | None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts as a
-from benchapp.edition.asked import text, there
+from benchapp.edition import actions as a
 from benchapp.edition.holding import IN_STUDIO, Holding
 from benchapp.edition.numbers import alone_words, correcting, sheet_words
 from benchapp.edition.page import Page, written
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.standard import bats, held_against
 from benchapp.edition.state import BAT, Edition
+from benchapp.edition.validators import text, there
 
 
 def other_bat(bat: Holding) -> str:

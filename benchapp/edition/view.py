@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from benchapp.edition import figures as f
-from benchapp.edition.clash import Clash
-from benchapp.edition.clashes import clashes
+from benchapp.edition.conflicts.conflict import Clash
+from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.corrections import correction_lines, put_right
 from benchapp.edition.ending import cut_words, numbers_now, to_number
 from benchapp.edition.holding import Bears, Holding, Stay

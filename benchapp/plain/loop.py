@@ -12,8 +12,6 @@ from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
 from benchapp.history.hints import proposals, proposes
-from benchapp.papers.leaving import asking_lines
-from benchapp.papers.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.plain.heard import Ears, Heard, NotUnderstood
 from benchapp.plain.meanwhile import (
     AtOnce,
@@ -26,7 +24,10 @@ from benchapp.plain.meanwhile import (
 )
 from benchapp.plain.words import question, understand
 from benchapp.planning.pace import Reading
+from benchapp.reports.leaving import asking_lines
+from benchapp.reports.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.safe_text import refuse, sanitize
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.annotate import sheet_meant
 from benchapp.session.cancelling import before_first_sheet
@@ -40,7 +41,6 @@ from benchapp.views.messages import tell
 from benchapp.views.status import now_lines, status
 from benchapp.views.studio import of_interest
 from benchapp.views.warnings import warnings
-from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
     from benchapp.planning.times import Lasting
@@ -68,7 +68,7 @@ class CannotBegin(Exception):  # noqa: N818 - an answer, not an error
     """The session cannot be opened, or gone on with; the message says why."""
 
 
-def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | None,
+def run(workshop: SessionService, lines: Lines, recipe: str, text: str, wanted: int | None,
         meanwhile: Meanwhile | None = None) -> int:
     """Open a session on this recipe text and work it by lines. Gives the exit code.
 
@@ -94,7 +94,7 @@ def run(workshop: Workshop, lines: Lines, recipe: str, text: str, wanted: int | 
     return bench.work()
 
 
-def resume(workshop: Workshop, lines: Lines, session: str,
+def resume(workshop: SessionService, lines: Lines, session: str,
            meanwhile: Meanwhile | None = None) -> int:
     """Go on with an open session by lines. Gives the exit code; `meanwhile` as for `run`.
 
@@ -113,7 +113,7 @@ def resume(workshop: Workshop, lines: Lines, session: str,
     return bench.work()
 
 
-def rehearse(workshop: Workshop, lines: Lines, recipe: str, text: str,
+def rehearse(workshop: SessionService, lines: Lines, recipe: str, text: str,
              meanwhile: Meanwhile | None = None) -> int:
     """A day that goes into no book. Gives the exit code; `meanwhile` as for `run`.
 
@@ -132,7 +132,7 @@ def _done(outcome: Outcome) -> Outcome:
     return outcome
 
 
-def _unsaid(workshop: Workshop) -> tuple[Unsaid, ...]:
+def _unsaid(workshop: SessionService) -> tuple[Unsaid, ...]:
     """The facts that earlier days still ask: of open sessions, those of two weeks, and the last."""
     now = workshop.now()
     today = local(now).date()
@@ -145,7 +145,7 @@ def _unsaid(workshop: Workshop) -> tuple[Unsaid, ...]:
 class _Bench:
     """One session at work by lines."""
 
-    def __init__(self, workshop: Workshop, lines: Lines, asked: tuple[Unsaid, ...],
+    def __init__(self, workshop: SessionService, lines: Lines, asked: tuple[Unsaid, ...],
                  meanwhile: Meanwhile | None, *, kept: bool = True) -> None:
         self.workshop, self.lines, self.asked, self.kept = workshop, lines, asked, kept
         self.meanwhile = meanwhile or AtOnce()
@@ -297,7 +297,7 @@ class _Bench:
         if s is None or self._taught[0] == s.id:
             return self._taught[1]
         # Only a status needs it: a day of treads begins without.
-        from benchapp.papers.plan_read import taught
+        from benchapp.reports.plan_history import taught
 
         try:
             known = taught(self.workshop.book, s.recipe, but={s.id})

@@ -7,12 +7,12 @@ from typing import Final, Protocol
 
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import earlier, slept_ms
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session.advance import JUMP_MS
 from benchapp.session.calls import next_end_t, passing_calls
 from benchapp.session.names import session_id, step_of
 from benchapp.session.state import Key, Room
 from benchapp.views.bench import view
-from benchapp.workshop import Outcome, Workshop
 
 #: Where nothing is known to end: longer than anybody waits before looking again.
 _LONG_MS: Final = 3_600_000
@@ -52,7 +52,7 @@ class AtOnce:
         """Nothing is said."""
 
 
-def until_next_ms(workshop: Workshop) -> int:
+def until_next_ms(workshop: SessionService) -> int:
     """How long until something ends or calls by itself, at most an hour."""
     room = workshop.room
     t = room.t_at(workshop.now())
@@ -60,7 +60,7 @@ def until_next_ms(workshop: Workshop) -> int:
     return _LONG_MS if end is None else min(_LONG_MS, end - t)
 
 
-def pass_time(workshop: Workshop) -> Iterator[tuple[Room, Moment, Outcome]]:
+def pass_time(workshop: SessionService) -> Iterator[tuple[Room, Moment, Outcome]]:
     """Let time pass until now: what ended meanwhile is written at the moment it ended.
 
     However late anybody looks, a wait has its own length. Not so if the machine slept or

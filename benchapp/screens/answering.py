@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
 from benchapp.safe_text import sanitize
+from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
 from benchapp.session.next_steps import soaking
 from benchapp.session.page import Refusal
 from benchapp.views.bench import CallView, calls
 from benchapp.views.messages import tell
-from benchapp.workshop import Outcome
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp

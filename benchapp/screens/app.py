@@ -18,11 +18,10 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
 from benchapp.book import BookError, Unwritable
-from benchapp.edition.stacks import Boards
-from benchapp.editions import hours_of
+from benchapp.drying.stacks import Boards
 from benchapp.events.entry import Moment
-from benchapp.papers.leaving import leaving_lines
-from benchapp.papers.unsaved import NOT_ON_DISK
+from benchapp.reports.leaving import leaving_lines
+from benchapp.reports.unsaved import NOT_ON_DISK
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import yesterday
 from benchapp.screens.after_menu import AfterMenu
@@ -42,10 +41,11 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.banners import show_banners
 from benchapp.screens.widgets.call_bar import ANSWER_KEY, show_calls
 from benchapp.screens.widgets.rows import Rows
+from benchapp.service.editions import hours_of
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.settings import Preferences
-from benchapp.workshop import Outcome, Workshop
 
 LOOKS_A_SECOND: Final = 4
 """How often the clocks are read; nothing is counted by it."""
@@ -96,7 +96,7 @@ class Benchapp(Base[int]):
 
     def __init__(
         self,
-        workshop: Workshop,
+        workshop: SessionService,
         *,
         settings: Preferences | None = None,
         start: str = "studio",
@@ -407,7 +407,7 @@ def switch_of(settings: Preferences) -> Switch:
 def show(
     *,
     home: Path | None,
-    workshop: Workshop,
+    workshop: SessionService,
     start: str = "studio",
     rehearsal: bool = False,
     lasting: bool = True,
@@ -449,7 +449,7 @@ def show(
     return app.return_code or 0
 
 
-def farewell(workshop: Workshop) -> list[SafeText]:
+def farewell(workshop: SessionService) -> list[SafeText]:
     """What is due when while the program is closed, and how to come back to open sessions."""
     try:
         boards = workshop.stacks()

@@ -9,10 +9,10 @@ from typing import Any, ClassVar
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
-from benchapp.book.past import print_of_row
+from benchapp.book.queries import print_of_row
 from benchapp.edition.refusal import Refusal
-from benchapp.papers import beside
-from benchapp.papers.reading import standard_of
+from benchapp.reports import comparison as beside
+from benchapp.reports.reading import standard_of
 from benchapp.safe_text import SafeText
 from benchapp.screens.beside_base import BesideBase
 from benchapp.screens.widgets.ask import Ask

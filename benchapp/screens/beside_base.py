@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.book.read import SessionRow
-from benchapp.papers.reading import days_of, read_back, row_or_last
+from benchapp.reports.reading import days_of, read_back, row_or_last
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.page_base import Head, PageBase

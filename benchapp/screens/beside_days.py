@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from benchapp.papers import beside
+from benchapp.reports import comparison as beside
 from benchapp.safe_text import SafeText
 from benchapp.screens.beside_base import BesideBase
 

@@ -48,7 +48,7 @@ def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False
     """The lines under their groups.
 
     Args:
-        lines: From `benchapp.papers.beside`.
+        lines: From `benchapp.reports.comparison`.
         across: Cells a line has.
         differing: Leave out what is the same in all columns.
     """

@@ -6,10 +6,10 @@ from typing import ClassVar, Final
 
 from textual.binding import Binding, BindingType
 
-from benchapp.edition import boards as b
-from benchapp.edition.stacks import Due, Stack, due, shared_marks, wall
-from benchapp.papers.boards import due_words, listed, stack_lines
+from benchapp.drying import actions as b
+from benchapp.drying.stacks import Due, Stack, due, shared_marks, wall
 from benchapp.quantities import QuantityError, items_text, read_mass
+from benchapp.reports.drying import due_words, listed, stack_lines
 from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import Head

@@ -9,9 +9,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
-from benchapp.edition.clashes import settled_clashes
+from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.numbers import label, number_words, place_word, sheet_words
 from benchapp.edition.refusal import Refusal
 from benchapp.edition.state import KINDS_OF_PROOF, WITHOUT_NUMBER, Edition

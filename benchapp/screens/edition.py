@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition.view import edition_view
-from benchapp.papers.editions import edition_lines, next_words
+from benchapp.reports.editions import edition_lines, next_words
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import correct_edition
 from benchapp.screens.edition_base import EditionBase

@@ -8,20 +8,21 @@ from typing import ClassVar
 from textual.app import ComposeResult
 
 from benchapp.book import BookError
-from benchapp.edition import acts, boards
+from benchapp.drying import actions as boards
+from benchapp.edition import actions as acts
 from benchapp.edition.refusal import Refusal
-from benchapp.editions import Answer, Editions
 from benchapp.safe_text import sanitize
 from benchapp.screens.page_base import FollowingPage, Head
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Rows
+from benchapp.service.editions import Answer, EditionService
 
 
 class EditionBase(FollowingPage):
     """A page over the editions of the book."""
 
     @property
-    def editions(self) -> Editions:
+    def editions(self) -> EditionService:
         """The editions and stacks, as the book has them now."""
         return self.workshop.editions
 

@@ -12,12 +12,12 @@ from benchapp import settings as preferences
 from benchapp.book import BookError
 from benchapp.calls.pieces import Trouble
 from benchapp.calls.ringer import Rang
-from benchapp.edition.calling import BoardCall, board_calls
-from benchapp.edition.stacks import wall
+from benchapp.drying.calls import BoardCall, board_calls
+from benchapp.drying.stacks import wall
 from benchapp.events.entry import Moment
 from benchapp.files import FileProblem
-from benchapp.papers.boards import listed
 from benchapp.recipe.problems import RecipeError
+from benchapp.reports.drying import listed
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
 from benchapp.screens.registry import SCREENS
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from benchapp.screens.app import Benchapp
-    from benchapp.workshop import Outcome
+    from benchapp.service.sessions import Outcome
 
 #: The screens' own layer for the bar that lies over them.
 LAYERS: Final = "Screen { layers: default flash; }"

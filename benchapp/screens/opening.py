@@ -14,8 +14,8 @@ from benchapp.book import Book
 from benchapp.clock import Clock
 from benchapp.files import keep_breaks, keep_guess
 from benchapp.safe_text import sanitize
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -45,13 +45,13 @@ class Opening:
     each_ms: int | None = None
     planned: str = ""
 
-    def draft(self, clock: Clock) -> Workshop:
+    def draft(self, clock: Clock) -> SessionService:
         """The session by itself, in a book in memory.
 
         Raises:
             RecipeError: The text is no recipe.
         """
-        workshop = Workshop(Book.in_memory(), clock)
+        workshop = SessionService(Book.in_memory(), clock)
         workshop.open_session(self.name, self.text, self.wanted, typed=True)
         return workshop
 

@@ -14,8 +14,8 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.laid_over import GoesOnce
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session.page import Refusal
-from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -68,7 +68,7 @@ class PageBase(GoesOnce[None]):
         return cast("Benchapp", self.app)
 
     @property
-    def workshop(self) -> Workshop:
+    def workshop(self) -> SessionService:
         """The book at work."""
         return self.desk.workshop
 

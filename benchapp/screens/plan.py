@@ -16,11 +16,11 @@ from textual.worker import Worker
 
 from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.papers.plan_text import sentence
 from benchapp.planning.planned_day import DayTold
 from benchapp.planning.question import Asked, told_of
 from benchapp.planning.times import ASK, Timed, missing_words
 from benchapp.recipe.model import Recipe
+from benchapp.reports.plan_text import sentence
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
 from benchapp.screens.background import in_background

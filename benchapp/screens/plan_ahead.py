@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from benchapp.events.entry import Moment
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.papers.plan_read import taught_by
 from benchapp.planning.pace import Reading
 from benchapp.planning.time_to_finish import Ahead, ahead, breaks_ahead
 from benchapp.planning.times import Lasting
 from benchapp.quantities import Span
+from benchapp.reports.plan_history import taught_by
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import read_days
 from benchapp.session.state import Room

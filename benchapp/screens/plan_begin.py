@@ -15,9 +15,9 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.plan_window import break_words, counting_of, pack_size
+from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
 from benchapp.session.counting import target
-from benchapp.workshop import Outcome
 
 if TYPE_CHECKING:
     from benchapp.screens.plan import PlanScreen

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from benchapp.events.moments import local
 from benchapp.files import slug
-from benchapp.papers.ical import calendar
-from benchapp.papers.plan_events import plan_events
 from benchapp.planning.planned_day import DayTold
 from benchapp.planning.question import Zero
+from benchapp.reports.ical import calendar
+from benchapp.reports.plan_events import plan_events
 from benchapp.screens.paper_files import write_paper
 
 if TYPE_CHECKING:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from benchapp.events.entry import Moment
-from benchapp.papers.plan_evening import damp_words
-from benchapp.papers.plan_text import sentence
 from benchapp.planning.planned_day import DayTold
 from benchapp.planning.question import Asked, told_of
 from benchapp.planning.times import Timed, missing_words
 from benchapp.recipe.model import Recipe
+from benchapp.reports.plan_evening import damp_words
+from benchapp.reports.plan_text import sentence
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_window import first_asked

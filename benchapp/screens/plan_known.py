@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
 from benchapp.events.entry import Entry
-from benchapp.papers.plan_read import Taught, days_of, taught_by
 from benchapp.planning.most_pulls import most_of
 from benchapp.planning.pace import Pace, learn
 from benchapp.planning.question import Asked, Known, Running, packs_at
 from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
+from benchapp.reports.plan_history import Taught, days_of, taught_by
 from benchapp.screens.background import in_background
 from benchapp.session.state import Session
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from itertools import groupby
 from typing import Final
 
-from benchapp.papers.plan_text import plan_parts, sentence
 from benchapp.planning.planned_day import DayTold
 from benchapp.planning.rows import LABEL, rows
+from benchapp.reports.plan_text import plan_parts, sentence
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.rows import Role, Row, Span, wrapped
 

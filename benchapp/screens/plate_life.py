@@ -9,8 +9,8 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
-from benchapp.papers.life import VERDICTS
-from benchapp.papers.life_text import (
+from benchapp.reports.plate_life import VERDICTS
+from benchapp.reports.plate_life_text import (
     bar,
     bar_words,
     grown_words,
@@ -18,7 +18,7 @@ from benchapp.papers.life_text import (
     life_sentence,
     tags_words,
 )
-from benchapp.papers.reading import lives_of, row_or_last
+from benchapp.reports.reading import lives_of, row_or_last
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import drift_rows, standard_rows
@@ -110,7 +110,7 @@ def life_rows(x: Values, across: int = 76, *, plain: bool = False) -> list[Row]:
     """A life as lines: first sentences, then its days, then what grew, then readings drawn.
 
     Args:
-        x: From `benchapp.papers.life.life`.
+        x: From `benchapp.reports.plate_life.life`.
         across: Cells a line has.
         plain: Draw in ASCII.
     """

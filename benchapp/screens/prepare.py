@@ -8,13 +8,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
-from benchapp.book.past import sessions_of
+from benchapp.book.queries import sessions_of
 from benchapp.edition.packs import sheets_left
 from benchapp.history.stats import NOTHING, Learnt, learn
-from benchapp.papers.prepare import details, head, rests_on
 from benchapp.planning.checklist import Part, Prepared, prepare
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.errors import ReckonError
+from benchapp.reports.checklist import details, head, rests_on
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import Head, PageBase
 from benchapp.screens.widgets.ask import Ask

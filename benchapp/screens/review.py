@@ -11,15 +11,15 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book.errors import SessionUnreadable
 from benchapp.edition.packs import damped_words
-from benchapp.papers.reading import read_back, row_of
-from benchapp.papers.review import (
+from benchapp.quantities import items_text
+from benchapp.reports.reading import read_back, row_of
+from benchapp.reports.review import (
     jump_words,
     paper_words,
     reading_words,
     setting_words,
     try_line,
 )
-from benchapp.quantities import items_text
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, Head, PageBase
 from benchapp.screens.review_parts import (
@@ -154,7 +154,7 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
     """A review as lines, in the order a printer would ask.
 
     Args:
-        r: From `benchapp.papers.review.review`.
+        r: From `benchapp.reports.review.review`.
         across: Cells a line has.
         sheet: The number of one that has a sign before it.
         plain: Draw charts in ASCII.

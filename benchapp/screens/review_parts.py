@@ -9,12 +9,12 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from benchapp.papers.charts import numbers, text_chart
-from benchapp.papers.life import chart
-from benchapp.papers.life_text import DRAWN_FROM
-from benchapp.papers.limits import BY_CHANCE, limit_charts
-from benchapp.papers.review import a_sheet_words, hours_words, pauses_words
 from benchapp.quantities import figure_text, minutes_text
+from benchapp.reports.charts import numbers, text_chart
+from benchapp.reports.limits import BY_CHANCE, limit_charts
+from benchapp.reports.plate_life import chart
+from benchapp.reports.plate_life_text import DRAWN_FROM
+from benchapp.reports.review import a_sheet_words, hours_words, pauses_words
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
 

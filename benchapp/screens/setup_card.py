@@ -22,6 +22,7 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Role, Row, Rows, fit
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.cancelling import only_proof_words
 from benchapp.session.page import Refusal
@@ -34,7 +35,6 @@ from benchapp.views.setup_card import (
     last_of_print,
     setup_card,
 )
-from benchapp.workshop import Outcome, Workshop
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -63,7 +63,7 @@ class SetupCard(LaidOver[None]):
         """For a session that is about to be opened."""
         super().__init__()
         self._opening = opening
-        self._draft: Workshop | None = None
+        self._draft: SessionService | None = None
         self._said: dict[str, a.Action] = {}
         self._passed = False
         self._last: Session | None = None

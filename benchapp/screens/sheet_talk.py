@@ -11,13 +11,13 @@ from benchapp.screens.page_base import PageBase
 from benchapp.screens.pick import Pick
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
+from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
 from benchapp.session.decide import gate
 from benchapp.session.marks import read_mark
 from benchapp.session.state import FORS, Impression, Session, Verdict
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import about_day
-from benchapp.workshop import Outcome
 
 #: How a verdict is written: a shape and a word, so that neither colour nor shape speaks alone.
 VERDICTS: Final[dict[str | None, str]] = {

@@ -13,8 +13,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
-from benchapp.edition import acts as a
-from benchapp.edition.signing import ToSign, unsigned
+from benchapp.edition import actions as a
 from benchapp.quantities import items_text
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.edition_base import EditionBase
@@ -23,6 +22,7 @@ from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.views.signing import ToSign, unsigned
 
 _KEYS = (("1", "record them as signed"), ("-", "leave this sheet out"), ("+", "put it back"),
          ("escape", "sign nothing"))

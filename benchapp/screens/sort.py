@@ -16,7 +16,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.ending import is_cancellation_proof
 from benchapp.edition.numbers import label, number_words, sheet_words, taken
 from benchapp.edition.standard import held_against, what_it_is

@@ -25,8 +25,8 @@ from benchapp.calls.schedule import Deadline, Plan
 from benchapp.calls.system import SystemPlayer, system_player
 from benchapp.calls.tones import Kind, Level
 from benchapp.clock import Clock, SystemClock
-from benchapp.edition.calling import BoardCall
-from benchapp.edition.stacks import wall
+from benchapp.drying.calls import BoardCall
+from benchapp.drying.stacks import wall
 from benchapp.events.entry import Moment
 from benchapp.session.calls import SHEETS_OUT, Calling, foresee
 from benchapp.session.calls import Clock as CallClock

@@ -11,13 +11,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from benchapp.book.sessions import worked_on_last
-from benchapp.edition.stacks import due, wall
+from benchapp.drying.stacks import due, wall
 from benchapp.edition.view import not_back
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.files import FileProblem
-from benchapp.papers.boards import due_words, listed, lying
 from benchapp.recipe.model import Recipe
+from benchapp.reports.drying import due_words, listed, lying
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import yesterday
 from benchapp.screens.answering import take_out
@@ -32,13 +32,13 @@ from benchapp.screens.timing import ask_clock, ask_damping, ask_stop
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.left_strip import LeftStrip
 from benchapp.screens.widgets.rows import Rows, wrapped
+from benchapp.service.sessions import Outcome
 from benchapp.session.counting import target
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
 from benchapp.session.state import Room
 from benchapp.views.bench import calls
 from benchapp.views.studio import StudioView, studio_view
-from benchapp.workshop import Outcome
 
 _ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("n", "new recipe"),
                   (SEARCH_KEY, "search"), ("s", "preferences"), ("tab", "other side"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
-from benchapp.book.past import sessions_of
+from benchapp.book.queries import sessions_of
 from benchapp.safe_text import sanitize
 from benchapp.screens.far import Far, first_words
 from benchapp.session import actions as a

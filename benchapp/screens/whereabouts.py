@@ -12,22 +12,22 @@ from typing import ClassVar, Final
 
 from textual.binding import Binding, BindingType
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition import view
 from benchapp.edition.holding import OUT, Holding
 from benchapp.edition.numbers import number_words, sheet_words
+from benchapp.edition.parse import moved
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.spoken import moved
 from benchapp.edition.whereabouts import Group, groups, head_words
 from benchapp.events.moments import local
-from benchapp.papers.whereabouts import (
+from benchapp.quantities import items_text
+from benchapp.reports.whereabouts import (
     detail_words,
     gallery_words,
     lent_page,
     lent_table,
     with_galleries,
 )
-from benchapp.quantities import items_text
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import Correcting, correct_void, name_with_label
 from benchapp.screens.edition_base import EditionList

@@ -14,12 +14,12 @@ from benchapp.events.moments import local
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.day_words import in_words, joined
 from benchapp.screens.pick import Pick
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.left import Unsaid
 from benchapp.session.state import Room, Session
 from benchapp.views.day_left import day_of
 from benchapp.views.studio import StudioView, of_interest, studio_view
-from benchapp.workshop import Workshop
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -40,7 +40,7 @@ class LooksBack(Protocol):
         """Look again."""
 
 
-def recent(workshop: Workshop, now: Moment) -> Room:
+def recent(workshop: SessionService, now: Moment) -> Room:
     """The sessions and packs the Studio is about."""
     rows = workshop.book.sessions()
     today = local(now).date()

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from benchapp.edition import acts
-from benchapp.edition.drying import DryStep
+from benchapp.drying.dryness import DryStep
+from benchapp.edition import actions as acts
 from benchapp.edition.state import Cap, Sheet
 from benchapp.edition.streams import print_id
 from benchapp.recipe.model import Recipe

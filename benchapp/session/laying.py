@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from benchapp.edition.boards import Begin, Lay, Lift, decide_boards
+from benchapp.drying.actions import Begin, Lay, Lift, decide_boards
+from benchapp.drying.stacks import Boards, Stack, apply, seen
+from benchapp.edition.decide import rests_on
 from benchapp.edition.refusal import Refusal as Refused
-from benchapp.edition.register import rests_on
-from benchapp.edition.stacks import Boards, Stack, apply, seen
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Entry, Moment

@@ -14,14 +14,14 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import SystemClock
-from benchapp.commands.looking import listed
-from benchapp.editions import Editions
-from benchapp.papers.editions import edition_values
-from benchapp.papers.reading import read_back
+from benchapp.commands.show import listed
+from benchapp.reports.editions import edition_values
+from benchapp.reports.reading import read_back
 from benchapp.screens.yesterday import recent
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.views.studio import studio_view
-from benchapp.workshop import Workshop
 from tests.book.write_corpus import form
 
 CORPUS = sorted((Path(__file__).parent / "corpus").glob("*.json.gz"))
@@ -71,7 +71,7 @@ def restored(file: Path, path: Path) -> dict[str, Any]:
 
 def said_now(book: Book, then: dict[str, Any]) -> dict[str, Any]:
     """The same questions, answered by today's version."""
-    editions = Editions(book, SystemClock())
+    editions = EditionService(book, SystemClock())
     return json.loads(json.dumps({
         "sessions": listed(book),
         "reviews": {row.name: read_back(book, row) for row in book.sessions()},
@@ -98,7 +98,7 @@ def test_a_book_of_an_earlier_version_reads_as_that_version_read_it_and_goes_on(
 
     with Book.open(path, write=True, state=tmp_path) as book:
         assert book.verify() == []
-        workshop = Workshop(book, SystemClock())
+        workshop = SessionService(book, SystemClock())
         assert studio_view(recent(workshop, workshop.now()), workshop.now(), book.origin).at_press
         left_open = next(row for row in book.sessions() if not row.closed)
         assert workshop.resume_session(left_open).ok

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from benchapp.book import Book, BookDamaged, BookError
-from benchapp.book.past import tallies
+from benchapp.book.queries import tallies
 from benchapp.events.entry import Moment
 from tests.book.damaged import damage
 from tests.book.samples import moment, note

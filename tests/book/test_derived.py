@@ -9,16 +9,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
-from benchapp.book.past import over, tallies
+from benchapp.book.queries import over, tallies
 from benchapp.book.schema import MIGRATIONS
 from benchapp.clock import FakeClock
-from benchapp.commands.looking import listed
+from benchapp.commands.show import listed
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.counting import counting, pulled
 from benchapp.session.decide import decide
 from benchapp.session.fold import apply, replay
 from benchapp.session.page import on_bench
-from benchapp.workshop import Workshop
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import DAMP, Bench, recipe
 
@@ -39,7 +39,7 @@ def folded(book: Book) -> dict[str, tuple[int, int]]:
 def test_the_list_of_sessions_is_what_folding_them_gives(day, doings, kept):
     """Whenever it was kept, and whatever was done since."""
     clock, book = FakeClock(), Book.in_memory("x")
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     shop.do(opens(day, "s1@x", 2))
     for n, (wait, action, session) in enumerate(doings):
         pass_time(clock, wait)
@@ -56,14 +56,14 @@ def test_the_list_of_sessions_is_what_folding_them_gives(day, doings, kept):
 def test_a_room_without_the_packs_that_are_over_decides_the_same(day, doings, then):
     """Packs used up or put away are left out; what can be done and what comes of it is alike."""
     clock, book = FakeClock(), Book.in_memory("x")
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     shop.do(opens(day, "s1@x", 2))
     for wait, action, session in doings:
         pass_time(clock, wait)
         shop.do(action, session=session)
     book.derive()
     left, written = shop.room, book.last_sequence()
-    again = on_bench(Workshop(book, clock).room, left.bench)
+    again = on_bench(SessionService(book, clock).room, left.bench)
     for entry in book.entries(since=written):  # after a restart: until when time was measured
         left = apply(left, entry)
     gone = {x.partition("/")[2] for x in over(book, "pack")}
@@ -82,7 +82,7 @@ def test_a_room_without_the_packs_that_are_over_decides_the_same(day, doings, th
 def one_day(path: Path) -> None:
     """A book with a whole day of damp paper in it, closed as it should be."""
     with Book.open(path, write=True, create=True) as book:
-        shop = Workshop(book, FakeClock())
+        shop = SessionService(book, FakeClock())
         shop.open_session("slack-water", DAMP, 4)
         for _ in range(60):
             shop.clock.advance(4 * 60_000)
@@ -107,7 +107,7 @@ def test_it_is_kept_when_a_book_is_closed(tmp_path):
         "pack", "pack", "session", "sheets", "stack"]
     with Book.open(path, write=True) as book:
         assert tallies(book) == folded(book)
-        assert Workshop(book, FakeClock()).room.packs == {}
+        assert SessionService(book, FakeClock()).room.packs == {}
         assert over(book, "pack") == set(book.streams("pack"))
         assert over(book, "stack") == set()
 
@@ -117,7 +117,7 @@ def test_a_session_looked_at_has_its_packs_all_the_same(tmp_path):
     path = tmp_path / "book.db"
     one_day(path)
     with Book.open(path, write=True) as book:
-        shop = Workshop(book, FakeClock())
+        shop = SessionService(book, FakeClock())
         shop.look_at(book.sessions()[0].id)
         assert len(shop.room.packs) == 2
         assert shop.past([book.sessions()[0].id]).packs.keys() == shop.room.packs.keys()
@@ -147,7 +147,7 @@ def test_a_book_of_the_layout_before_is_read_and_then_brought_up(tmp_path):
     path = tmp_path / "book.db"
     one_day(path)
     with Book.open(path, write=True) as book:
-        Workshop(book, FakeClock()).do(a.Judge("keep", 3), session=book.sessions()[0].id)
+        SessionService(book, FakeClock()).do(a.Judge("keep", 3), session=book.sessions()[0].id)
         right, there = listed(book), book.search("cotton")
     file = sqlite3.connect(path)
     file.execute("DROP TABLE derived")

@@ -12,8 +12,8 @@ from benchapp.book.errors import BookDisk
 from benchapp.book.merge import Unfit
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Entry, digest
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.session.support import ONE
 
 
@@ -22,7 +22,7 @@ def day(notes: int = 3, started_ms: int = 0) -> Book:
     clock = FakeClock()
     clock.advance(started_ms)
     book = Book.in_memory()
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     shop.open_session("one", ONE, None)
     for n in range(notes):
         clock.advance(1000)
@@ -57,7 +57,7 @@ def test_a_book_with_days_of_its_own_gets_the_others_after_them():
     assert len(two.sessions()) == 2
     clock = FakeClock()
     clock.advance(90_000_000)
-    shop = Workshop(two, clock)
+    shop = SessionService(two, clock)
     mine_now = next(r for r in two.sessions() if r.id.endswith(f"@{two.origin}"))
     assert shop.do(a.Note("and on"), session=mine_now.id).refusal is None
     assert two.verify() == []
@@ -70,7 +70,7 @@ def test_an_open_day_of_another_book_stays_that_book_s():
     two.merge(one.entries())
     clock = FakeClock()
     clock.advance(86_400_000)
-    shop = Workshop(two, clock)
+    shop = SessionService(two, clock)
     assert not shop.room.inky
     assert shop.tick().entries == ()
     assert shop.resume_session(two.sessions()[0]).refusal is not None
@@ -124,7 +124,7 @@ def test_an_older_copy_takes_back_its_own_newer_entries_only_in_order(tmp_path: 
     """A backup may be brought up to date from an export; a hole in it is refused."""
     path, copy = tmp_path / "one.book", tmp_path / "copy.book"
     with Book.open(path, write=True, create=True) as book:
-        shop = Workshop(book, FakeClock())
+        shop = SessionService(book, FakeClock())
         shop.open_session("one", ONE, None)
         book.backup(copy)
         shop.do(a.Note("after the copy"))
@@ -132,7 +132,7 @@ def test_an_older_copy_takes_back_its_own_newer_entries_only_in_order(tmp_path: 
     with Book.open(copy, write=True) as old:
         assert old.merge(entries).added == 1
         assert old.entries() == entries
-        assert Workshop(old, FakeClock()).room is not None
+        assert SessionService(old, FakeClock()).room is not None
         assert old.verify() == []
 
 

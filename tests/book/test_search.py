@@ -12,9 +12,9 @@ from benchapp.book import Book
 from benchapp.book.folding import folded
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Draft
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
-from benchapp.workshop import Workshop
 from tests.session.support import INK, LIFT, MIN, PULL, recipe
 
 TEXT = recipe(each=(INK, PULL, LIFT))
@@ -27,7 +27,7 @@ class Studio:
     def __init__(self) -> None:
         self.clock = FakeClock()
         self.book = Book.in_memory()
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
 
     def day(self, text: str = TEXT, sheets: int = 3) -> None:
         """A new day, so many sheets pulled; the day before is over."""

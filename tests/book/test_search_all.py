@@ -9,9 +9,9 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.book.schema import MIGRATIONS
-from benchapp.book.worded import words_of
-from benchapp.edition import acts as e
-from benchapp.edition import boards as b
+from benchapp.book.search_index import words_of
+from benchapp.drying import actions as b
+from benchapp.edition import actions as e
 from benchapp.edition.holding import Bears
 from benchapp.edition.state import Cap
 from benchapp.events.entry import Entry

@@ -18,9 +18,9 @@ from benchapp.calls.ringer import PATIENCE_MS, Rang, Ringer
 from benchapp.calls.schedule import LAST_GAP_MS, Plan
 from benchapp.clock import FakeClock
 from benchapp.screens.sounding import calls_in, plan_of
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.calls import Clock, foresee
-from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, RAGS, SETTLE, WIPE, recipe
 
 H48_MS = 48 * 60 * MIN
@@ -47,7 +47,7 @@ class Days(RuleBasedStateMachine):
         """The program starts, and the session opens."""
         self.clock = FakeClock(boot_ns=10**15)
         self.book = Book.in_memory()
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
         self.shop.open_session("day", day, 3)
         self.sid = str(self.shop.room.bench)
         self.seen = 0
@@ -195,7 +195,7 @@ class Days(RuleBasedStateMachine):
             self.clock.reboot(off * MIN)
         else:
             self.clock.advance(off * MIN)
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
         row = next(r for r in self.book.sessions() if r.id == self.sid)
         if row.closed:
             self.shop.look_at(self.sid)

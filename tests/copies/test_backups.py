@@ -15,11 +15,11 @@ from benchapp import files
 from benchapp.book import Book
 from benchapp.book.schema import latest, version_of
 from benchapp.clock import FakeClock
-from benchapp.commands.desk import write_book
+from benchapp.commands.context import write_book
 from benchapp.copies.backups import Backup, back_up, backups_of, kept
 from benchapp.copies.beside import Beside
 from benchapp.copies.mirrors import mirror_files, write_mirrors
-from benchapp.workshop import Outcome
+from benchapp.service.sessions import Outcome
 from tests.book.samples import closed, moment, note, opened, raw
 from tests.test_cli import Call, call
 

@@ -15,19 +15,19 @@ import pytest
 from benchapp.book import Book, BookError
 from benchapp.demo.plan import YEAR
 from benchapp.demo.year import make, printed
-from benchapp.edition.stacks import dryness
-from benchapp.editions import Editions
+from benchapp.drying.stacks import dryness
 from benchapp.events.entry import Entry, Moment, digest
 from benchapp.events.moments import local
 from benchapp.files import read_text, shipped_recipes
 from benchapp.history.stats import Learnt, learn
-from benchapp.papers.editions import edition_lines, edition_values
-from benchapp.papers.review import review
 from benchapp.recipe.reader import read
+from benchapp.reports.editions import edition_lines, edition_values
+from benchapp.reports.review import review
+from benchapp.service.editions import EditionService
+from benchapp.service.sessions import SessionService
 from benchapp.session.fold import replay
 from benchapp.session.left import unsaid
 from benchapp.session.state import FORS
-from benchapp.workshop import Workshop
 
 #: 2026-05-03 10:20 in Berlin.
 TODAY = Moment(1_777_796_400_000, 120, 77_000_000_000, "today's boot", 66_000_000_000)
@@ -182,7 +182,7 @@ def test_the_open_session_can_be_gone_on_with(made, tmp_path):
     with Book.reading(made[0]) as book:
         book.backup(copy)
     with Book.open(copy, write=True) as book:
-        workshop = Workshop(book, _Standing())
+        workshop = SessionService(book, _Standing())
         row = next(r for r in book.sessions() if not r.closed)
         assert workshop.resume_session(row).ok
         session = workshop.room.session
@@ -191,10 +191,10 @@ def test_the_open_session_can_be_gone_on_with(made, tmp_path):
 
 
 @pytest.fixture(scope="module")
-def editions(made: tuple[Path, float]) -> Iterator[Editions]:
+def editions(made: tuple[Path, float]) -> Iterator[EditionService]:
     """The editions and stacks of the book, as they are when the demo opens."""
     with Book.reading(made[0]) as book:
-        yield Editions(book, _Standing())
+        yield EditionService(book, _Standing())
 
 
 def test_what_the_editions_say_adds_up(editions):

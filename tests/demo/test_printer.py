@@ -11,10 +11,10 @@ from benchapp.clock import FakeClock
 from benchapp.demo.day import Day, HelpIn, Rework
 from benchapp.demo.printer import Printer, PrinterError
 from benchapp.files import read_text, shipped_recipes
-from benchapp.papers.review import review
+from benchapp.reports.review import review
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
-from benchapp.workshop import Workshop
 
 NAMES = sorted(shipped_recipes())
 #: A day on which all that can happen does.
@@ -30,7 +30,7 @@ EVENTFUL = Day(
 def printer(seed: int, day: Day) -> Printer:
     """A printer at a new book that touches no disk."""
     clock = FakeClock()
-    return Printer(Workshop(Book.in_memory(), clock), clock, random.Random(seed), day)
+    return Printer(SessionService(Book.in_memory(), clock), clock, random.Random(seed), day)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -100,11 +100,11 @@ def test_a_session_left_open_is_come_back_to():
     clock = FakeClock()
     book = Book.in_memory()
     day = Day(wanted=3, leaves_at=2, left_off="Two are drying.")
-    p = Printer(Workshop(book, clock), clock, random.Random(6), day)
+    p = Printer(SessionService(book, clock), clock, random.Random(6), day)
     session = p.print_day("three-steps", read_text(shipped_recipes()["three-steps"]))
     assert p.left
     clock.reboot(15 * 3_600_000)
-    back = Printer(Workshop(book, clock), clock, random.Random(7), Day())
+    back = Printer(SessionService(book, clock), clock, random.Random(7), Day())
     back.come_back(session)
     back.work()
     found = review(book.entries(), session)

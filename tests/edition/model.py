@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.holding import Bears
 from benchapp.edition.state import Cap, Sheet
 from tests.edition.support import START_MS, P, sheet

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.clock import FakeClock
-from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashes
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.decide import apply, as_if, decide_edition, replay, with_sheets
 from benchapp.edition.holding import Holding
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.register import apply, as_if, decide_edition, replay, with_sheets
 from benchapp.edition.state import Cap, Edition, Register, Sheet
-from benchapp.edition.warn import warnings
+from benchapp.edition.warnings import warnings
 from benchapp.events.entry import Entry
 from benchapp.events.kinds import KINDS
 from benchapp.events.streams import family

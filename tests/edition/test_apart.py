@@ -13,13 +13,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.edition import acts as a
-from benchapp.edition.clash import Clash
-from benchapp.edition.clashes import clashes, clashing
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.conflict import Clash
+from benchapp.edition.conflicts.finding import clashes, clashing
+from benchapp.edition.decide import replay
 from benchapp.edition.figures import accounts
 from benchapp.edition.holding import BEARS, DESTROYED, SIGNED, WHOLE, Bears, Holding
 from benchapp.edition.numbers import taken
-from benchapp.edition.register import replay
 from benchapp.edition.state import Register
 from benchapp.edition.view import EditionView, edition_view
 from tests.edition.model import NAMES, SHEETS, SIZE, correction

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashes
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.decide import replay
 from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import taken
-from benchapp.edition.register import replay
 from benchapp.edition.sharing import cancelled
 from benchapp.edition.view import edition_view
 from tests.edition.model import CAPS, SHEETS, SIZE, correction

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.edition import boards as b
-from benchapp.edition.calling import aloud, board_calls
-from benchapp.edition.drying import DryStep, Hours
-from benchapp.edition.stacks import wall
+from benchapp.drying import actions as b
+from benchapp.drying.calls import aloud, board_calls
+from benchapp.drying.dryness import DryStep, Hours
+from benchapp.drying.stacks import wall
 from tests.edition.test_stacks import DAY_MS, HOUR, MIN, Rack, S
 
 NEVER_SILENT = Hours(silent_from=time(0), silent_until=time(0))

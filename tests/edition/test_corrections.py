@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
-from benchapp.edition.clashes import clashes, settled_clashes
+from benchapp.edition.conflicts.finding import clashes, settled_clashes
+from benchapp.edition.decide import replay
 from benchapp.edition.figures import accounts, figures
 from benchapp.edition.holding import Bears
 from benchapp.edition.naming import find_sheet
 from benchapp.edition.numbers import alone_words, label, taken
+from benchapp.edition.parse import moved
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.register import replay
 from benchapp.edition.sharing import cancelled
-from benchapp.edition.spoken import moved
 from benchapp.edition.view import edition_view, where_is
 from tests.edition.model import SHEETS
 from tests.edition.support import HOUR, P, Studio, declared, number, sign, studio, texts

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashes
-from benchapp.edition.register import replay
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.decide import replay
 from benchapp.edition.state import Cap
 from tests.edition.support import P, Studio, declared, number, sheet, sign, texts
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.ending import cut_words, numbers_now
 from benchapp.edition.numbers import label
 from benchapp.edition.sharing import cancelled
 from benchapp.edition.view import edition_view, rows, where_is
-from benchapp.papers.editions import edition_lines, edition_values
+from benchapp.reports.editions import edition_lines, edition_values
 from tests.edition.support import HOUR, START_MS, P, declared, number, sheet, sign, studio, texts
 from tests.edition.test_apart import meet
 

@@ -15,14 +15,14 @@ from typing import Any
 
 import pytest
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
+from benchapp.edition.decide import replay
 from benchapp.edition.holding import Bears
-from benchapp.edition.register import replay
 from benchapp.edition.state import Cap, Register
 from benchapp.edition.whereabouts import groups
-from benchapp.papers.documentation import About, documentation
-from benchapp.papers.editions import edition_lines, edition_values, short_lines
-from benchapp.papers.whereabouts import lent_table, where_lines, where_values, with_galleries
+from benchapp.reports.documentation import About, documentation
+from benchapp.reports.editions import edition_lines, edition_values, short_lines
+from benchapp.reports.whereabouts import lent_table, where_lines, where_values, with_galleries
 from tests.edition.support import HOUR, P, Studio, declared, sheet
 from tests.edition.tally import ALWAYS, AWAY, HERE, PAGE, listed, shown, tally, where, words
 

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashes, clashing
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes, clashing
+from benchapp.edition.decide import apply, decide_edition, replay, with_sheets
 from benchapp.edition.figures import accounts, figures, proofs, totals
 from benchapp.edition.numbers import numbers_of, taken
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.register import apply, decide_edition, replay, with_sheets
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
 from benchapp.events.entry import Entry

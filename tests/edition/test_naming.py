@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.holding import Bears
 from benchapp.edition.naming import find_sheet, print_of, split_names
 from benchapp.edition.numbers import sheet_words

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashes
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.holding import Bears
 from benchapp.edition.state import Cap
 from tests.edition.model import CAPS, SIZE, correction

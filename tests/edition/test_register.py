@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition import acts as a
-from benchapp.edition.clashes import clashes, clashing
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes, clashing
 from benchapp.edition.corrections import NOT_SIGNED, can_be_wrong
+from benchapp.edition.decide import recall_problems, rests_on
 from benchapp.edition.figures import accounts, figures, planned, plates, proofs, totals
 from benchapp.edition.holding import Bears
 from benchapp.edition.numbers import Taken, label, taken
-from benchapp.edition.register import recall_problems, rests_on
-from benchapp.edition.signing import unsigned
 from benchapp.edition.state import Cap, Sheet
 from benchapp.edition.view import (
     bat_words,
@@ -24,7 +23,8 @@ from benchapp.edition.view import (
     together,
     where_is,
 )
-from benchapp.edition.warn import differs
+from benchapp.edition.warnings import differs
+from benchapp.views.signing import unsigned
 from tests.edition.support import (
     DAY,
     HOUR,

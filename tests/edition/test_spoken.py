@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition.spoken import read_claim
+from benchapp.edition.parse import read_claim
 
 
 @pytest.mark.parametrize(("said", "claim"), [

@@ -10,10 +10,10 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from benchapp.clock import FakeClock
-from benchapp.edition import boards as b
-from benchapp.edition.drying import USUAL, DryStep, Hours, changes, gathered
+from benchapp.drying import actions as b
+from benchapp.drying.dryness import USUAL, DryStep, Hours, changes, gathered
+from benchapp.drying.stacks import apply, dryness, due, earliest, replay, wall
 from benchapp.edition.refusal import Refusal
-from benchapp.edition.stacks import apply, dryness, due, earliest, replay, wall
 from benchapp.events.entry import Entry
 from benchapp.events.kinds import KINDS
 from benchapp.events.streams import family

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.edition import boards as b
-from benchapp.edition.stacks import Stack, dryness, replay
+from benchapp.drying import actions as b
+from benchapp.drying.stacks import Stack, dryness, replay
 from benchapp.events.streams import is_said, told_of
 from tests.edition.test_stacks import HOUR, Rack, S
 

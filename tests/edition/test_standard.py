@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from benchapp.edition import acts as a
+from benchapp.edition import actions as a
 from benchapp.edition.fold import apply
 from benchapp.edition.holding import Bears
 from benchapp.edition.standard import bats, held_against, what_it_is
 from benchapp.edition.view import edition_view, rows
-from benchapp.papers.editions import edition_lines
+from benchapp.reports.editions import edition_lines
 from tests.edition.support import P, Studio, sign, studio, texts
 from tests.edition.test_apart import meet
 

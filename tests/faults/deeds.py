@@ -9,9 +9,9 @@ from pathlib import Path
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.files import write_new
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.settings import STARTER
-from benchapp.workshop import Workshop
 from tests.book.test_corpus import CORPUS, restored
 from tests.book.write_corpus import DAY
 from tests.faults.warm import Warm
@@ -65,7 +65,7 @@ def printed(warm: Warm, home: Path) -> None:
     write_new(home / "recipes" / "slack-water.yaml", SLOW)
     clock = FakeClock()
     with Book.open(home / "studio.book", write=True, create=True, state=home / "state") as book:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         shop.open_session("slack-water", SLOW, None)
         for _ in range(5):
             for minutes in (15, 1.5, 4, 3):

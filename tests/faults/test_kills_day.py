@@ -25,11 +25,11 @@ from benchapp.book.sessions import worked_on_last
 from benchapp.clock import SystemClock
 from benchapp.events.entry import Entry
 from benchapp.events.streams import family
+from benchapp.service.sessions import SessionService
 from benchapp.session.fold import apply, replay
 from benchapp.session.state import Room
 from benchapp.views.bench import BenchView, view
 from benchapp.views.messages import tell
-from benchapp.workshop import Workshop
 from tests.plain_day import Printer
 from tests.test_plain import Bench, text_of
 
@@ -41,7 +41,7 @@ PHASES: tuple[Phase, ...] = ("appending", "creating", "appending", "opening")
 #: Everything is imported before the word ready, so that the kill falls into the work itself.
 CHILD = """
 import sys
-import benchapp.commands.sitting
+import benchapp.commands.run
 from benchapp.cli import main
 sys.stderr.write("ready\\n")
 sys.stderr.flush()
@@ -166,7 +166,7 @@ def go_on(path: Path, folder: Path, since: int, acknowledged: list[str]) -> None
             return  # killed before it was opened, or after it was closed
         room = replace(room, bench=row.id)
         before = bench_of(room, clock)
-        workshop = Workshop(book, clock)
+        workshop = SessionService(book, clock)
         rest = Rest()
         assert plain.resume(workshop, rest, row.id) == 0
         assert rest.output[0].startswith(f"{row.name} open \u00b7 {before.title}")

@@ -18,7 +18,7 @@ from itertools import product
 from pathlib import Path
 from typing import Any, Final
 
-from benchapp import commands, copies, files, papers
+from benchapp import commands, copies, files, reports
 from benchapp.book import Book, lock, rebuild, restore
 from benchapp.cli import main
 from benchapp.clock import SystemClock
@@ -214,7 +214,7 @@ def make_studio(home: Path) -> None:
 
 def _load_all() -> None:
     """Import what commands import late, once for all children."""
-    for package in (commands, copies, papers):
+    for package in (commands, copies, reports):
         for module in pkgutil.iter_modules(package.__path__, f"{package.__name__}."):
             importlib.import_module(module.name)
 

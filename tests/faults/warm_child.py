@@ -141,10 +141,10 @@ def _called(call: dict[str, Any]) -> dict[str, Any]:
 def main() -> None:
     """Answer until there is no further call."""
     for module in pkgutil.iter_modules(benchapp.commands.__path__, "benchapp.commands."):
-        if not module.name.endswith("screened"):  # Textual and its screens: never called here
+        if not module.name.endswith("screens"):  # Textual and its screens: never called here
             importlib.import_module(module.name)
     for name in ("benchapp.plain", "benchapp.plain.loop", "benchapp.copies.backups",
-                 "benchapp.copies.mirrors", "benchapp.copies.beside", "benchapp.papers.unsaved"):
+                 "benchapp.copies.mirrors", "benchapp.copies.beside", "benchapp.reports.unsaved"):
         importlib.import_module(name)
     for line in sys.stdin.buffer:
         answer = _called(json.loads(line))

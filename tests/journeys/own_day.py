@@ -17,10 +17,10 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.screens.app import Benchapp
 from benchapp.screens.opening import Opening
+from benchapp.service.sessions import SessionService
 from benchapp.session.state import Impression
 from benchapp.settings import Preferences
 from benchapp.views.bench import NowView
-from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio
 from tests.screens.support import until
 from tests.session.support import MIN
@@ -75,7 +75,7 @@ class Morning(Studio):
     def __init__(self) -> None:
         self.clock = FakeClock()
         self.book = Book.in_memory()
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
 
 
 @asynccontextmanager

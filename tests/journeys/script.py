@@ -22,15 +22,15 @@ from benchapp.book.read import SessionRow
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
-from benchapp.papers.jsonl import Lines, lines
 from benchapp.plain.meanwhile import until_next_ms
 from benchapp.recipe.reader import read
+from benchapp.reports.jsonl import Lines, lines
 from benchapp.screens.app import Benchapp
 from benchapp.screens.opening import Opening
+from benchapp.service.sessions import SessionService
 from benchapp.session.actions import REGISTRY
 from benchapp.session.state import Room
 from benchapp.settings import Preferences
-from benchapp.workshop import Workshop
 from tests.journeys.own_day import LETTER_S, Printer
 from tests.journeys.told import told
 from tests.screens.bench_support import Studio
@@ -135,7 +135,7 @@ class Day:
 
     def __init__(self, acts: list[Act]) -> None:
         self.clock, self.book = FakeClock(), Book.in_memory()
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
         self.acts = [act for act in acts if act.word != ITSELF and not act.word.startswith(
             f"{self.not_for}: ")]
 
@@ -212,7 +212,7 @@ class ByLines(Day):
         """Nothing is said aloud."""
 
 
-def _damp(shop: Workshop, word: str) -> None:
+def _damp(shop: SessionService, word: str) -> None:
     """`damp RECIPE N`: a pack for no session, as on the evening before."""
     _, name, sheets = word.split()
     assert shop.damp_pack(read(recipe_text(name)), int(sheets)).ok

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from benchapp.papers.reading import read_back
+from benchapp.reports.reading import read_back
 from tests.journeys.script import Act, AtScreen, ByLines, Day, exported, meant, read_script
 from tests.screens.bench_support import run
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from benchapp.events.entry import Entry
-from benchapp.papers.reading import read_back
+from benchapp.reports.reading import read_back
 from tests.journeys.own_day import LETTER_S, Printer, at_the_card
 from tests.screens.bench_support import run
 

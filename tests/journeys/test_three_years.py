@@ -17,7 +17,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock, SystemClock
-from benchapp.workshop import Workshop
+from benchapp.service.sessions import SessionService
 from tests.edition.tally import ALWAYS, AWAY, PAGE, listed, shown, tally, where, words
 from tests.edition_days import DAY_MS, PEAR, Studio, pear
 from tests.screens.days import run, screens
@@ -61,7 +61,7 @@ class Paper:
         """A day: its warm-ups and those that count; its marks are as its letter says."""
         with Book.open(self.folder / book, write=True, create=True) as open_:
             studio = Studio(open_)
-            studio.clock, studio.workshop = self.clock, Workshop(open_, self.clock)
+            studio.clock, studio.workshop = self.clock, SessionService(open_, self.clock)
             studio.day(TEXT, wanted)
         for n in range(1, wanted + warm + 1):
             self.sheets[f"{letter}{n}"] = row(**about)
@@ -304,7 +304,7 @@ def test_three_years_of_one_edition(paper: Paper) -> None:
     said = paper.home("edition", "pear").splitlines()[1:5]
     places = paper.home("where-is").splitlines()[1].strip().split(", ")
     with Book.open(paper.folder / "home.db", write=True) as book:
-        shop = Workshop(book, paper.clock)
+        shop = SessionService(book, paper.clock)
         shop.load()
 
         async def look(screen: str, *parts: str) -> None:

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from benchapp.papers import export_csv
+from benchapp.reports import export_csv
 from benchapp.safe_text import sanitize
 
 pandas = pytest.importorskip("pandas", reason="of the extra reference")

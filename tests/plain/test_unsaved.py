@@ -11,9 +11,9 @@ from benchapp import plain
 from benchapp.book import Book, BookDisk
 from benchapp.clock import FakeClock
 from benchapp.files import read_text, shipped_recipes
-from benchapp.papers import jsonl
-from benchapp.papers.unsaved import ANYWAY, wait_for_disk
-from benchapp.workshop import Workshop
+from benchapp.reports import jsonl
+from benchapp.reports.unsaved import ANYWAY, wait_for_disk
+from benchapp.service.sessions import SessionService
 from tests.book.samples import Faults, disk_full, no_space, writing
 
 RECIPE = read_text(shipped_recipes()["three-steps"])
@@ -48,7 +48,7 @@ def worked(path: Path, *lines: str) -> tuple[Book, Typed]:
     faults = Faults()
     book = writing(path, faults)
     typed = Typed(faults, *lines)
-    assert plain.run(Workshop(book, FakeClock()), typed, "three-steps", RECIPE, None) == 0
+    assert plain.run(SessionService(book, FakeClock()), typed, "three-steps", RECIPE, None) == 0
     return book, typed
 
 
@@ -97,7 +97,7 @@ def test_enter_tries_again_until_there_is_space(tmp_path: Path) -> None:
     """As on a terminal after the screens: asked again, then all is on disk."""
     faults = Faults()
     with writing(tmp_path / "book.db", faults) as book:
-        workshop = Workshop(book, FakeClock())
+        workshop = SessionService(book, FakeClock())
         fill(faults)
         workshop.start_timer("varnish", 60_000)
         typed = Typed(faults, "", "free", "")

@@ -15,10 +15,10 @@ from benchapp.clock import FakeClock
 from benchapp.quantities import Duration
 from benchapp.screens.app import Benchapp
 from benchapp.screens.opening import Opening
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.state import Session
 from benchapp.settings import Preferences
-from benchapp.workshop import Workshop
 from tests.screens.support import screen_text, until
 
 MINUTE = 60_000
@@ -38,10 +38,10 @@ after:
 """
 
 
-def workshop() -> tuple[Workshop, FakeClock]:
+def workshop() -> tuple[SessionService, FakeClock]:
     """A workshop over a book in memory, on 3 May 2026 at ten in the morning."""
     clock = FakeClock()
-    return Workshop(Book.in_memory(), clock), clock
+    return SessionService(Book.in_memory(), clock), clock
 
 
 def shipped(name: str) -> str:
@@ -54,27 +54,27 @@ def small(title: str = "Pear on a Sill") -> str:
     return SMALL % title
 
 
-def opened(shop: Workshop, text: str, wanted: int | None = None, name: str = "print") -> str:
+def opened(shop: SessionService, text: str, wanted: int | None = None, name: str = "print") -> str:
     """Open a session; gives its id."""
     assert shop.open_session(name, text, wanted).ok
     return on_bench(shop).id
 
 
-def on_bench(shop: Workshop) -> Session:
+def on_bench(shop: SessionService) -> Session:
     """The session on the Bench."""
     session = shop.room.session
     assert session is not None
     return session
 
 
-def tread(shop: Workshop, clock: FakeClock, minutes: int = 4) -> None:
+def tread(shop: SessionService, clock: FakeClock, minutes: int = 4) -> None:
     """One step: some minutes, then a tread; a fact that is asked is *not said*."""
     clock.advance(minutes * MINUTE)
     if shop.do(a.GoOn()).refusal is not None:
         shop.do(a.Must(None))
 
 
-def printed(shop: Workshop, clock: FakeClock, sheets: int) -> None:
+def printed(shop: SessionService, clock: FakeClock, sheets: int) -> None:
     """Tread on until so many sheets are pulled and laid to dry."""
     for _ in range(400):
         if sum(i.laid for i in on_bench(shop).impressions) >= sheets:
@@ -83,7 +83,7 @@ def printed(shop: Workshop, clock: FakeClock, sheets: int) -> None:
     raise AssertionError(f"{sheets} sheets were never laid to dry")
 
 
-def closed(shop: Workshop, clock: FakeClock, *, facts: bool = True) -> None:
+def closed(shop: SessionService, clock: FakeClock, *, facts: bool = True) -> None:
     """Say enough, and tread through the end of the day; `facts`: say the first of each."""
     shop.do(a.Enough())
     for _ in range(200):
@@ -100,7 +100,7 @@ def closed(shop: Workshop, clock: FakeClock, *, facts: bool = True) -> None:
 
 
 def one_day(*, sheets: int = 3, facts: bool = True, emptied: bool = True,
-            ) -> tuple[Workshop, FakeClock, str]:
+            ) -> tuple[SessionService, FakeClock, str]:
     """A day closed, and the next morning come; gives its session's id too.
 
     Args:
@@ -122,7 +122,7 @@ def one_day(*, sheets: int = 3, facts: bool = True, emptied: bool = True,
 class Screens:
     """An app over a workshop, under a pilot."""
 
-    def __init__(self, shop: Workshop, app: Benchapp, pilot: Pilot[Any]) -> None:
+    def __init__(self, shop: SessionService, app: Benchapp, pilot: Pilot[Any]) -> None:
         self.shop, self.app, self.pilot = shop, app, pilot
 
     @property
@@ -153,7 +153,7 @@ class Screens:
 
 
 @asynccontextmanager
-async def screens(shop: Workshop, start: str = "studio", *, over: str = "",
+async def screens(shop: SessionService, start: str = "studio", *, over: str = "",
                   size: tuple[int, int] = (80, 24), theme: str = "dark", gate_ms: int = 0,
                   asking: bool = True, opening: Opening | Mapping[str, str] | None = None,
                   **about: Any) -> AsyncIterator[Screens]:
@@ -171,7 +171,7 @@ async def screens(shop: Workshop, start: str = "studio", *, over: str = "",
         yield Screens(shop, app, pilot)
 
 
-def set_up(shop: Workshop, text: str, wanted: int | None = None, **about: Any) -> Any:
+def set_up(shop: SessionService, text: str, wanted: int | None = None, **about: Any) -> Any:
     """The set-up card of a session about to be opened, over the Studio."""
     return screens(shop, "set-up", opening=Opening("print", text, wanted), asking=False, **about)
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual import events
 
-from benchapp.papers.review import review
+from benchapp.reports.review import review
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.notices import NoticeBar
 from benchapp.session import actions as a

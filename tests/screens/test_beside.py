@@ -5,18 +5,18 @@ from __future__ import annotations
 import pytest
 
 from benchapp.clock import FakeClock
-from benchapp.edition import acts
+from benchapp.edition import actions as acts
 from benchapp.safe_text import width
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.plate_life import life_rows
 from benchapp.screens.signs import plain_signs
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import print_of, sheet_id
-from benchapp.workshop import Workshop
 from tests.screens.days import DAY, closed, opened, printed, run, screens, small, workshop
 
 
-def two_days() -> tuple[Workshop, FakeClock, str, str]:
+def two_days() -> tuple[SessionService, FakeClock, str, str]:
     """Two days of one print: three sheets, then two; verdicts, a tag, a note, a setting."""
     shop, clock = workshop()
     first = opened(shop, small())

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.workshop import Workshop
+from benchapp.service.sessions import SessionService
 from tests.screens.days import run, screens
 
 
@@ -20,7 +20,7 @@ def test_a_copy_without_its_log_says_so_in_the_studio(tmp_path: Path) -> None:
 
     async def work() -> None:
         with Book.open(copy, write=True) as cold:
-            async with screens(Workshop(cold, FakeClock())) as here:
+            async with screens(SessionService(cold, FakeClock())) as here:
                 await here.shows("Its log is not beside it", "backup FILE")
 
     run(work())

@@ -10,7 +10,7 @@ from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.screens.widgets.call_bar import CallBar
-from benchapp.workshop import Workshop
+from benchapp.service.sessions import SessionService
 from tests.screens.bench_support import run
 from tests.screens.days import shipped
 from tests.screens.support import until
@@ -88,7 +88,7 @@ def test_a_pack_damped_in_another_run_calls_as_soon_as_a_screen_is_open() -> Non
     async def work() -> None:
         here = in_the_studio()
         here.clock.advance(27 * MIN)
-        here.shop = Workshop(here.book, here.clock)
+        here.shop = SessionService(here.book, here.clock)
         async with hearing(here, "studio") as here:
             here.app._time_passed()
             await here.heard("Sheets out of the water, 2 minutes late")
@@ -234,7 +234,7 @@ def test_a_timer_without_a_session_asks_name_and_time_and_calls_on_any_screen() 
             here.clock.advance(61_000)
             here.app.look_again()
             await here.shows("3:59 to go")
-        here.shop = Workshop(here.book, here.clock)
+        here.shop = SessionService(here.book, here.clock)
         async with hearing(here, "studio") as here:
             here.app.over("help")
             here.clock.advance(5 * MIN)
@@ -245,7 +245,7 @@ def test_a_timer_without_a_session_asks_name_and_time_and_calls_on_any_screen() 
             await until(here.pilot, lambda: "CALLS" not in here.text)
             assert kinds(here, "clock") == ["started", "due", "called", "answered"]
             assert here.room.timers == {}
-        assert Workshop(here.book, here.clock).room.timers == {}
+        assert SessionService(here.book, here.clock).room.timers == {}
 
     run(work())
 
@@ -277,7 +277,7 @@ def test_a_timer_keeps_its_time_over_a_restart_of_the_machine() -> None:
         here = in_the_studio(damped=False)
         assert here.shop.start_timer("varnish", 5 * MIN).ok
         here.clock.reboot(7 * MIN)
-        here.shop = Workshop(here.book, here.clock)
+        here.shop = SessionService(here.book, here.clock)
         async with hearing(here, "studio") as here:
             here.app._time_passed()
             await here.heard("varnish: time is up, about 2 minutes late")

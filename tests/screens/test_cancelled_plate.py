@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts
+from benchapp.edition import actions as acts
 from benchapp.session import actions as a
 from tests.screens.days import MINUTE, closed, printed, run, screens, set_up
 from tests.screens.test_editions import PEAR, RECIPE, dried, held

@@ -9,10 +9,10 @@ import pytest
 
 from benchapp import plain
 from benchapp.history.suggestions import lessons
-from benchapp.papers.review import review, review_text
+from benchapp.reports.review import review, review_text
 from benchapp.screens.bench import BenchScreen
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.screens.support import until
 from tests.session.support import INK, PULL, recipe
@@ -41,7 +41,7 @@ async def leave(here: Studio, *keys: str) -> None:
 def come_back(here: Studio, seconds: int) -> None:
     """A new program so many seconds later, with the session on the Bench again."""
     here.clock.advance(seconds * SECOND)
-    here.shop = Workshop(here.book, here.clock)
+    here.shop = SessionService(here.book, here.clock)
     assert here.shop.resume_session(here.book.sessions()[0]).ok
 
 
@@ -85,7 +85,7 @@ def test_nor_are_they_where_the_studio_was_opened_first() -> None:
     async def work() -> None:
         await leave(here, "escape", "q")  # the Bench, then the Studio
         here.clock.advance(240 * SECOND)
-        here.shop = Workshop(here.book, here.clock)
+        here.shop = SessionService(here.book, here.clock)
         async with on_the_bench("", studio=here, start="studio"):
             here.shop.tick()
             here.clock.advance(10 * SECOND)
@@ -176,7 +176,7 @@ def test_by_lines_likewise() -> None:
     row = here.book.sessions()[0]
     plain.resume(here.shop, _Typed("quit"), row.id)
     here.clock.advance(240 * SECOND)
-    here.shop = Workshop(here.book, here.clock)
+    here.shop = SessionService(here.book, here.clock)
     lines = _Typed("")
     plain.resume(here.shop, lines, row.id)
     assert "Lift and look: done, time not taken" in lines.said

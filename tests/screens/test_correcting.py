@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.edition import acts
+from benchapp.edition import actions as acts
 from benchapp.edition.holding import Bears
 from tests.screens.days import run, screens
 from tests.screens.test_editions import PEAR, dried

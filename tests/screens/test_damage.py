@@ -8,17 +8,17 @@ import pytest
 
 from benchapp.book import Book, BookDamaged
 from benchapp.clock import FakeClock
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.screens.days import opened, printed, run, screens, small
 
 _NOTE = "the tarlatan was new"
 
 
-def a_book(path: Path, clock: FakeClock) -> Workshop:
+def a_book(path: Path, clock: FakeClock) -> SessionService:
     """A day at work in a book on disk, with a note to be damaged."""
     with Book.open(path, write=True, create=True, state=path.parent, now=clock.now()) as book:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         opened(shop, small())
         assert shop.do(a.Note(_NOTE)).ok
         printed(shop, clock, 1)
@@ -40,7 +40,7 @@ def test_damage_found_in_the_course_of_a_day(tmp_path: Path) -> None:
     book = Book.open(path, write=True, state=tmp_path, now=clock.now())
 
     async def day() -> None:
-        shop = Workshop(book, clock)
+        shop = SessionService(book, clock)
         row, = book.sessions()
         assert shop.resume_session(row).ok
         book.watch(later_s=0)
@@ -68,7 +68,7 @@ def test_a_damaged_book_in_the_studio(tmp_path: Path) -> None:
     book = Book.reading(path, because=f"The book {path} is damaged. Nothing is written in it.")
 
     async def look() -> None:
-        async with screens(Workshop(book, clock), "studio") as s:
+        async with screens(SessionService(book, clock), "studio") as s:
             await s.shows("Nothing is written in it", "Pear on a Sill")
             clock.advance(120_000)
             await s.pilot.pause()

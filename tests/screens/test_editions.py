@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import timedelta
 from pathlib import Path
 
-from benchapp.edition import acts
-from benchapp.edition.stacks import wall
+from benchapp.drying.stacks import wall
+from benchapp.edition import actions as acts
 from benchapp.events.moments import local
 from benchapp.files import papers_folder
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.screens.days import DAY, MINUTE, Screens, closed, opened, printed, run, screens, workshop
 from tests.screens.support import until
 
@@ -33,7 +33,7 @@ drying:
 
 
 def dried(verdicts: tuple[str, ...] = ("keep", "keep", "doubtful", "keep"),
-          ) -> tuple[Workshop, str]:
+          ) -> tuple[SessionService, str]:
     """The morning after a day of two warm-ups and four sheets, judged so; its session's id."""
     shop, clock = workshop()
     session = opened(shop, RECIPE)

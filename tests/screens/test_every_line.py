@@ -18,16 +18,16 @@ from textual import events
 from textual.widgets import Input
 
 from benchapp import settings
-from benchapp.edition import acts
+from benchapp.edition import actions as acts
 from benchapp.quantities import read_duration
 from benchapp.recipe.reader import read
 from benchapp.screens.bench_talk import split_time
 from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.marks import read_mark
-from benchapp.workshop import Workshop
 from tests.screens.days import Screens, opened, run, screens, shipped, small, workshop
 from tests.screens.support import until
 from tests.screens.test_editions import PEAR, dried
@@ -67,7 +67,7 @@ class Place:
     name: str
     open: tuple[str, ...]
     wrote: Callable[[list[tuple[str, dict[str, Any]]], str], bool]
-    made: Callable[[], tuple[Workshop, dict[str, Any]]]
+    made: Callable[[], tuple[SessionService, dict[str, Any]]]
     likely: tuple[str, ...] = ()
     behind: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
@@ -136,9 +136,9 @@ def _texts(value: Any) -> list[str]:
 
 
 def bench(text: str, sheets: int | None = None) -> Callable[
-        [], tuple[Workshop, dict[str, Any]]]:
+        [], tuple[SessionService, dict[str, Any]]]:
     """A session on the Bench; with `sheets` so many are pulled, the last is looked at."""
-    def made() -> tuple[Workshop, dict[str, Any]]:
+    def made() -> tuple[SessionService, dict[str, Any]]:
         shop, time = workshop()
         opened(shop, text)
         while sheets and len([i for i in shop.room.session.impressions if i.pulled]) < sheets:
@@ -150,9 +150,9 @@ def bench(text: str, sheets: int | None = None) -> Callable[
 
 
 def closed_day(over: str, *, numbered: bool = False, **about: Any) -> Callable[
-        [], tuple[Workshop, dict[str, Any]]]:
+        [], tuple[SessionService, dict[str, Any]]]:
     """A day that is over, with a screen about it."""
-    def made() -> tuple[Workshop, dict[str, Any]]:
+    def made() -> tuple[SessionService, dict[str, Any]]:
         shop, session = dried()
         if numbered:
             assert shop.editions.do(acts.GiveNumbers(PEAR, ((f"{session}#3", 1),))).ok
@@ -162,25 +162,25 @@ def closed_day(over: str, *, numbered: bool = False, **about: Any) -> Callable[
     return made
 
 
-def studio(**about: Any) -> Callable[[], tuple[Workshop, dict[str, Any]]]:
+def studio(**about: Any) -> Callable[[], tuple[SessionService, dict[str, Any]]]:
     """The Studio with nothing in it but the shelf."""
     return lambda: (workshop()[0], {"start": "studio", "asking": False, **about})
 
 
-def card() -> tuple[Workshop, dict[str, Any]]:
+def card() -> tuple[SessionService, dict[str, Any]]:
     """The set-up card of a day that is not open yet."""
     return workshop()[0], {"start": "set-up", "asking": False,
                            "opening": Opening("print", small())}
 
 
-def planned() -> tuple[Workshop, dict[str, Any]]:
+def planned() -> tuple[SessionService, dict[str, Any]]:
     """The Plan of a shipped day."""
     text = shipped("weigh-house")
     return workshop()[0], {"over": "plan", "recipe": read(text), "called": "weigh-house",
                            "text": text, "wanted": 2}
 
 
-def prepared() -> tuple[Workshop, dict[str, Any]]:
+def prepared() -> tuple[SessionService, dict[str, Any]]:
     """The day of an open session prepared."""
     return bench(shipped("weigh-house"))()[0], {"start": "bench", "over": "prepare"}
 

@@ -16,17 +16,17 @@ from benchapp.calls.pieces import Trouble
 from benchapp.calls.players import RecordingPlayer
 from benchapp.calls.ringer import Rang
 from benchapp.calls.schedule import Sound
-from benchapp.edition import boards
-from benchapp.edition.drying import DryStep
-from benchapp.edition.stacks import wall
+from benchapp.drying import actions as boards
+from benchapp.drying.dryness import DryStep
+from benchapp.drying.stacks import wall
 from benchapp.quantities import Duration
 from benchapp.safe_text import SafeText
 from benchapp.screens.app import Benchapp
 from benchapp.screens.sounding import Sounding, boot_ms, calls_in, plan_of
 from benchapp.screens.widgets.flash import Flash, flash_words, stands_ms
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.settings import Preferences
-from benchapp.workshop import Workshop
 from tests.screens.bench_support import Studio, run
 from tests.screens.support import until
 from tests.session.support import DAY, INK, LIFT, MIN, PULL, SETTLE, WIPE, Bench, recipe
@@ -219,7 +219,7 @@ def test_a_fresh_home_is_asked_nothing(home):
     """The Studio of a printer who has printed nothing yet is shown as it is."""
     async def work() -> None:
         bench = Heard(DAY)
-        bench.shop = Workshop(Book.in_memory(), bench.clock)
+        bench.shop = SessionService(Book.in_memory(), bench.clock)
         async with hearing(bench, "studio", replace(OPEN_GATE, sound="ask")) as here:
             await here.shows("On the shelf")
             here.app.look_again()

@@ -114,7 +114,7 @@ def test_a_book_begun_with_letters_of_paper_sizes_keeps_them(
     monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Its sheets stay A1 and G1 as pencilled; a session opened now takes letters nobody has."""
-    monkeypatch.setattr("benchapp.workshop.free_letters", lambda n, _taken: "AG"[n])
+    monkeypatch.setattr("benchapp.service.sessions.free_letters", lambda n, _taken: "AG"[n])
     shop, clock, old = one_day()
     opened(shop, shipped("three-steps"))
     printed(shop, clock, 1)

@@ -7,13 +7,13 @@ from datetime import date
 
 import pytest
 
-from benchapp.edition.stacks import wall
+from benchapp.drying.stacks import wall
 from benchapp.history.stats import NOTHING
-from benchapp.papers.boards import boards_values
 from benchapp.planning.checklist import prepare
 from benchapp.planning.question import Asked, Known, Zero, told_of
 from benchapp.planning.sentences import alarms
 from benchapp.recipe.reader import read
+from benchapp.reports.drying import boards_values
 from benchapp.session import actions as a
 from benchapp.views.status import status
 from tests.screens.days import (

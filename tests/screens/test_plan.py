@@ -15,7 +15,7 @@ from benchapp.clock import FakeClock
 from benchapp.files import guess_kept
 from benchapp.recipe.reader import read
 from benchapp.screens import plan as plan_module
-from benchapp.workshop import Workshop
+from benchapp.service.sessions import SessionService
 from tests.screens.bench_support import Studio, on_the_bench
 from tests.screens.days import MINUTE, Screens, on_bench, run, screens, workshop
 from tests.screens.support import until
@@ -45,7 +45,7 @@ async def answer(here: Screens, key: str, text: str) -> None:
 
 
 @asynccontextmanager
-async def planned(text: str = WORKED, *, shop: Workshop | None = None, hour: int = 14,
+async def planned(text: str = WORKED, *, shop: SessionService | None = None, hour: int = 14,
                   size: tuple[int, int] = (80, 24), **about: Any) -> AsyncIterator[Screens]:
     """The Plan of a recipe, at that hour; of three hours it is made at once."""
     if shop is None:

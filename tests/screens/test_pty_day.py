@@ -15,9 +15,9 @@ if sys.platform.startswith("win"):  # pragma: no cover
 
 from benchapp.book import Book
 from benchapp.clock import SystemClock
+from benchapp.service.sessions import SessionService
 from benchapp.session.state import Session
 from benchapp.views.bench import BenchView, view
-from benchapp.workshop import Workshop
 from tests.screens.terminal import Terminal
 
 RECIPES = Path(__file__).parents[2] / "recipes"
@@ -46,7 +46,7 @@ class Day:
     def look(self) -> tuple[int, Session, BenchView | None]:
         """The book as another program reads it: its length, the session, the Bench."""
         with Book.reading(self.book) as book:
-            shop = Workshop(book, SystemClock())
+            shop = SessionService(book, SystemClock())
             row = book.sessions()[-1]
             shop.look_at(row.id)
             room = replace(shop.room, bench=row.id)

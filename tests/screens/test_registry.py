@@ -10,9 +10,9 @@ from benchapp.safe_text import fault
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.opening import Opening
 from benchapp.screens.registry import MAIN, SCREENS
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import print_of
-from benchapp.workshop import Workshop
 from tests.screens.days import Screens, closed, opened, printed, run, screens, workshop
 from tests.screens.support import colour_pairs, strips, until
 
@@ -40,7 +40,7 @@ phrases: ["{MARKUP}"]
 """
 
 
-def hostile_book() -> tuple[Workshop, str]:
+def hostile_book() -> tuple[SessionService, str]:
     """A workshop whose book holds hostile texts wherever there is text; gives a closed session."""
     shop, clock = workshop()
     first = opened(shop, RECIPE)

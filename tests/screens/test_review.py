@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.papers.review import review
+from benchapp.reports.review import review
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
 from tests.screens.days import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from benchapp.papers.review import review
+from benchapp.reports.review import review
 from benchapp.safe_text import sanitize, width
 from benchapp.screens.review import review_rows
 from benchapp.screens.review_parts import time_rows, timeline_rows

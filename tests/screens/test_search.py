@@ -7,16 +7,16 @@ from typing import Any
 import pytest
 
 from benchapp.book.search import Finder, Hit
-from benchapp.edition import acts
-from benchapp.edition import boards as b
+from benchapp.drying import actions as b
+from benchapp.edition import actions as acts
 from benchapp.screens.search import LISTED
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.screens.days import closed, opened, printed, run, screens, small, workshop
 from tests.screens.test_editions import PEAR, dried
 
 
-def two_days() -> tuple[Workshop, str, str]:
+def two_days() -> tuple[SessionService, str, str]:
     """Two prints on two days; the first is salty and blue, the second blue alone."""
     shop, clock = workshop()
     ids = []
@@ -151,7 +151,7 @@ def test_an_empty_book_is_searched_without_harm() -> None:
     run(work())
 
 
-def sent_out() -> tuple[Workshop, str]:
+def sent_out() -> tuple[SessionService, str]:
     """A day whose third sheet is 1/5 and with a gallery, to somebody; its session's id."""
     shop, session = dried()
     sheet = f"{session}#3"

@@ -5,19 +5,19 @@ from __future__ import annotations
 import pytest
 
 from benchapp.clock import FakeClock
-from benchapp.edition.acts import GiveNumbers
+from benchapp.edition.actions import GiveNumbers
 from benchapp.edition.numbers import mark_words, sheet_words
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import running_list
+from benchapp.service.sessions import SessionService
 from benchapp.session.edition_links import sheet_id
-from benchapp.workshop import Workshop
 from tests.screens.days import closed, opened, printed, run, screens, shipped, workshop
 
 DAY = 24 * 60 * 60_000
 SIZE = (100, 40)
 
 
-def day_of(shop: Workshop, clock: FakeClock, recipe: str) -> str:
+def day_of(shop: SessionService, clock: FakeClock, recipe: str) -> str:
     """A day closed, with four sheets laid to dry."""
     session = opened(shop, recipe)
     printed(shop, clock, 4)
@@ -27,7 +27,7 @@ def day_of(shop: Workshop, clock: FakeClock, recipe: str) -> str:
     return session
 
 
-def two_days(recipe: str, *, apart: bool) -> tuple[Workshop, list[str]]:
+def two_days(recipe: str, *, apart: bool) -> tuple[SessionService, list[str]]:
     """Two days of a print in one book; `apart`: the first was printed with another book."""
     shop, clock = workshop()
     if not apart:
@@ -37,7 +37,7 @@ def two_days(recipe: str, *, apart: bool) -> tuple[Workshop, list[str]]:
     clock.advance(DAY)
     second = day_of(shop, clock, recipe)
     shop.book.merge(away.book.entries())
-    return Workshop(shop.book, clock), [first, second]
+    return SessionService(shop.book, clock), [first, second]
 
 
 def test_a_name() -> None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from benchapp.edition.stacks import wall
-from benchapp.papers.boards import boards_lines
-from benchapp.papers.review import review
+from benchapp.drying.stacks import wall
+from benchapp.reports.drying import boards_lines
+from benchapp.reports.review import review
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.session.support import MIN, TWO
 from tests.session.test_tries import DAMP, at_the_press, the_try

@@ -8,9 +8,9 @@ from pathlib import Path
 from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
 from benchapp.screens.widgets.rows import Rows
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.views.studio import StudioView, of_interest, studio_view
-from benchapp.workshop import Workshop
 from tests.screens.days import (
     DAY,
     MINUTE,
@@ -28,7 +28,7 @@ from tests.screens.days import (
 from tests.screens.support import until
 
 
-def view_of(shop: Workshop) -> StudioView:
+def view_of(shop: SessionService) -> StudioView:
     """The Studio as its screen reckons it."""
     room = shop.past([r.id for r in shop.book.sessions()])
     return studio_view(room, shop.now(), shop.book.origin)
@@ -335,7 +335,7 @@ def test_inky_hands_cannot_go_over_to_another_session() -> None:
     run(work())
 
 
-def opened_clean(shop: Workshop, clock: FakeClock) -> str:
+def opened_clean(shop: SessionService, clock: FakeClock) -> str:
     """Open a second session with clean hands, and tread into its ink."""
     while shop.room.inky:
         clock.advance(4 * MINUTE)
@@ -375,7 +375,7 @@ def test_a_pack_that_another_book_damped_is_shown_and_no_key_on_it_ends_the_prog
         assert there.do(a.GoOn()).ok
         shop, _ = workshop()
         shop.book.merge(there.book.entries())
-        shop = Workshop(shop.book, shop.clock)
+        shop = SessionService(shop.book, shop.clock)
         [pack] = view_of(shop).in_water
         before = shop.book.last_sequence()
         async with screens(shop) as it:

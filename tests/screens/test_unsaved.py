@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from benchapp.clock import FakeClock
-from benchapp.workshop import Workshop
+from benchapp.service.sessions import SessionService
 from tests.book.samples import Faults, writing
 from tests.plain.test_unsaved import fill
 from tests.screens.days import opened, run, screens, small
@@ -14,7 +14,7 @@ from tests.screens.days import opened, run, screens, small
 def test_q_asks_while_entries_are_only_in_memory(tmp_path: Path) -> None:
     """A tread says it is not on disk; escape stays, so does a tread; its key leaves."""
     faults = Faults()
-    shop = Workshop(writing(tmp_path / "book.db", faults), FakeClock())
+    shop = SessionService(writing(tmp_path / "book.db", faults), FakeClock())
     opened(shop, small())
 
     async def work() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition.boards import TakeDown
+from benchapp.drying.actions import TakeDown
 from benchapp.recipe.reader import read
 from benchapp.session import actions as a
 from tests.screens.days import (

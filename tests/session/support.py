@@ -9,11 +9,11 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Entry, Moment
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.session.state import Impression, Key, Room, Session, Work
 from benchapp.views.bench import BenchView, view
-from benchapp.workshop import Outcome, Workshop
 
 MIN = 60_000
 HOUR = 60 * MIN
@@ -93,7 +93,7 @@ class Bench:
     ) -> None:
         self.clock = clock or FakeClock()
         self.book = Book.in_memory()
-        self.shop = Workshop(self.book, self.clock)
+        self.shop = SessionService(self.book, self.clock)
         self.opened = self.open(text, wanted)
 
     def open(self, text: str = ONE, wanted: int | None = None) -> Outcome:

@@ -17,8 +17,8 @@ from benchapp.files import read_text, shipped_recipes
 from benchapp.planning.remaining import day_of_room
 from benchapp.planning.sentences import too_old
 from benchapp.planning.time_to_finish import Ahead, ahead
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session.compiled_recipe import DAMP_IN
-from benchapp.workshop import Outcome, Workshop
 
 pytestmark = pytest.mark.full
 SEEDS = range(1, 9)
@@ -47,7 +47,7 @@ def watched(seed: int, keeps: str, pack: int) -> Watched:
     text = read_text(shipped_recipes()["weigh-house"])
     text = text.replace("keeps: 48 h", f"keeps: {keeps}").replace("pack: 6", f"pack: {pack}")
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     out = Watched()
     before: Ahead | None = None
     by: str | None = None

@@ -12,18 +12,18 @@ from benchapp.history.drift import drift_line, figure, readings
 from benchapp.reckon import trend as trend_module
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.trend import Point
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.state import Session
 from benchapp.views.bench import view
 from benchapp.views.status import status
-from benchapp.workshop import Workshop
 from tests.screens.days import on_bench, opened, printed, run, screens, small, workshop
 
 #: Two warm-ups by rule come first; of the eight after them each pair is one worse.
 FALLING = "5555443322"
 
 
-def graded(grades: str, *, more: str = "", name: str = "tone") -> tuple[Workshop, Session]:
+def graded(grades: str, *, more: str = "", name: str = "tone") -> tuple[SessionService, Session]:
     """A session of so many sheets with those grades."""
     shop, clock = workshop()
     opened(shop, small() + more)

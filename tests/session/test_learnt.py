@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from benchapp.book.past import sessions_of
+from benchapp.book.queries import sessions_of
 from benchapp.history.stats import Learnt, inked, learn, weighings
 from benchapp.quantities import Mass
 from benchapp.reckon.press import GUESS

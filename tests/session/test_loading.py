@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from benchapp.book import Book
 from benchapp.book.errors import Unwritable
 from benchapp.clock import FakeClock
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import DAY, Bench, recipe
 
@@ -22,12 +22,12 @@ from tests.session.support import DAY, Bench, recipe
 def test_a_room_loaded_from_the_book_is_the_room_that_was_left(day, wanted, todo):
     """Whatever was done: the same sessions, packs, hands and time, entry for entry."""
     clock, book = FakeClock(), Book.in_memory("x")
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     shop.do(opens(day, "s1@x", wanted))
     for wait, action, session in todo:
         pass_time(clock, wait)
         shop.do(action, session=session)
-    again = Workshop(book, clock).room
+    again = SessionService(book, clock).room
     left = shop.room
     assert (again.inky, again.helper, again.packs.keys()) == (
         left.inky, left.helper, left.packs.keys())
@@ -44,7 +44,7 @@ def test_ink_from_a_session_closed_since_is_still_on_the_hands():
                   after=["{do: Slab, hands: inky}"]), wanted=1)
     b.to_close()
     assert b.hands == "inky"
-    assert Workshop(b.book, b.clock).room.inky is True
+    assert SessionService(b.book, b.clock).room.inky is True
 
 
 def test_a_closed_session_is_not_looked_through_again():
@@ -53,7 +53,7 @@ def test_a_closed_session_is_not_looked_through_again():
     first = b.s.id
     b.to_close()
     b.open(DAY, wanted=1)
-    room = Workshop(b.book, b.clock).room
+    room = SessionService(b.book, b.clock).room
     assert list(room.sessions) == [b.s.id]
     assert first not in room.sessions
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.commands.damping import _pack as listed_pack
 from benchapp.edition.packs import SHEET_OPEN_MS
-from benchapp.papers.review import review, review_text
+from benchapp.reports.review import review, review_text
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
 from benchapp.views.clocks import ClockView, clocks
 from benchapp.views.status import count_text
 from benchapp.views.studio import studio_view
-from benchapp.workshop import Workshop
 from tests.screens.days import shipped
 from tests.session.support import INK, LIFT, MIN, PULL, recipe
 
@@ -23,22 +23,22 @@ SOAK = 25 * MIN
 STAND = "{do: Stand, hands: free, time: 60 min}"
 
 
-def damped() -> tuple[Workshop, FakeClock]:
+def damped() -> tuple[SessionService, FakeClock]:
     """A pack of a soak of 25 min, put in a moment ago."""
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     assert shop.damp_pack(read(shipped("weigh-house")), 6).ok
     return shop, clock
 
 
-def run_for(shop: Workshop, clock: FakeClock, minutes: int) -> None:
+def run_for(shop: SessionService, clock: FakeClock, minutes: int) -> None:
     """Nothing is pressed; the program marks each minute that it is alive."""
     for _ in range(minutes):
         clock.advance(MIN)
         shop.book.heartbeat(shop.now())
 
 
-def shown(shop: Workshop) -> ClockView:
+def shown(shop: SessionService) -> ClockView:
     [found] = clocks(shop.room, shop.room.t_at(shop.now()))
     return found
 
@@ -52,9 +52,9 @@ def test_a_soak_keeps_the_minutes_that_were_measured_before_a_restart(off: int, 
     shop, clock = damped()
     run_for(shop, clock, 20)
     clock.reboot(off)
-    again = Workshop(shop.book, clock)
+    again = SessionService(shop.book, clock)
     assert count_text(shown(again).count) == words
-    assert count_text(shown(Workshop(shop.book, clock)).count) == words  # and stays so
+    assert count_text(shown(SessionService(shop.book, clock)).count) == words  # and stays so
     [pack] = studio_view(again.room, again.now()).in_water
     assert words.endswith(pack.at_most)
     assert (pack.at_most == "") == (off == 0)
@@ -66,28 +66,28 @@ def test_nothing_is_written_where_no_clock_runs_or_no_time_passed() -> None:
     """An empty book, a book just closed, and the same boot again."""
     clock = FakeClock()
     book = Book.in_memory()
-    Workshop(book, clock)
-    run_for(Workshop(book, clock), clock, 2)
+    SessionService(book, clock)
+    run_for(SessionService(book, clock), clock, 2)
     clock.reboot(MIN)
-    Workshop(book, clock)
+    SessionService(book, clock)
     assert book.last_sequence() == 0
     shop, clock = damped()
     run_for(shop, clock, 3)
     before = shop.book.last_sequence()
-    Workshop(shop.book, clock)
+    SessionService(shop.book, clock)
     assert shop.book.last_sequence() == before
 
 
 def test_a_wait_and_a_timer_of_the_studio_keep_theirs() -> None:
     """A wait of an open session of 60 min with 20 run, and a timer started beside it."""
     clock = FakeClock()
-    shop = Workshop(Book.in_memory(), clock)
+    shop = SessionService(Book.in_memory(), clock)
     shop.open_session("pear", recipe(each=(INK, STAND, PULL, LIFT)), 1)
     assert shop.do(a.GoOn()).ok
     assert shop.start_timer("varnish", 60 * MIN).ok
     run_for(shop, clock, 20)
     clock.reboot(-HOUR)
-    again = Workshop(shop.book, clock)
+    again = SessionService(shop.book, clock)
     assert {c.name: c.count.ms for c in clocks(again.room, again.room.t_at(again.now()))
             if c.count.down} == {"Stand": 40 * MIN, "varnish": 40 * MIN}
 
@@ -101,7 +101,7 @@ def test_no_measured_minute_is_lost_and_no_refold_differs(boots: list[tuple[int,
         run_for(shop, clock, minutes)
         measured, sure = measured + minutes * MIN, sure + max(0, off * MIN)
         clock.reboot(off * MIN)
-        shop = Workshop(shop.book, clock)
+        shop = SessionService(shop.book, clock)
     [pack] = shop.room.packs.values()
     t = shop.room.t_at(shop.now())
     assert t - pack.put_in_t == measured + sure

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from benchapp.clock import FakeClock
 from benchapp.recipe.reader import read
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.calls import foresee
 from benchapp.session.room_clocks import running
 from benchapp.views.bench import calls
 from benchapp.views.clocks import clocks
-from benchapp.workshop import Workshop
 from tests.session.support import DAMP, DAY, INK, LIFT, MIN, PULL, WIPE, Bench, recipe
 
 PAPER = read(DAMP)  # soaks 30 min, rests 15
@@ -119,7 +119,7 @@ def test_what_runs_is_there_after_a_restart_and_what_is_over_is_not() -> None:
     assert kinds(b, "clock")[-1] != "answered"  # before its time it is stopped
     b.advance(6)
     assert b.shop.end_timer(second).ok
-    again = Workshop(b.book, b.clock)
+    again = SessionService(b.book, b.clock)
     assert [c.name for c in clocks(again.room, again.room.t_at(b.now))] == ["blotters"]
     assert [c.calling for c in calls(again.room, again.room.t_at(b.now))] == [True]
 

@@ -8,15 +8,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from benchapp.edition.stacks import Boards
+from benchapp.drying.stacks import Boards
 from benchapp.events.moments import local
-from benchapp.papers.leaving import leaving_lines
+from benchapp.reports.leaving import leaving_lines
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.left import unsaid
 from benchapp.session.names import step_of
 from benchapp.session.room_facts import fact_of
 from benchapp.session.state import Key
-from benchapp.workshop import Workshop
 from tests.screens.days import shipped
 from tests.session.support import HOUR, LIFT, MIN, PULL, SOAK, Bench, recipe
 
@@ -194,7 +194,7 @@ def test_the_morning_asks_once_what_was_left_to_an_open_session():
     assert leaving_lines(b.room, Boards(), b.now)[-1] == (
         "2026-05-03 still asks, for the whole day: Rags")
     b.clock.advance(24 * HOUR)
-    shop = Workshop(b.book, b.clock)
+    shop = SessionService(b.book, b.clock)
     shop.look_at(other)
     found = unsaid(shop.room.sessions.values(), tomorrow(b))
     assert [(x.session, x.step) for x in found] == [(one, "after.1")]

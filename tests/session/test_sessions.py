@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.state import Key
-from benchapp.workshop import Workshop
 from tests.session.support import (
     DAY,
     INK,
@@ -97,7 +97,7 @@ def test_one_pair_of_hands_never_has_two_steps():
     b.shop.leave_bench()
     b.open(DAY)
     assert [s.hand is not None for s in b.room.open_sessions] == [False, True]
-    shop = Workshop(b.book, b.clock)
+    shop = SessionService(b.book, b.clock)
     row = next(r for r in b.book.sessions() if r.id == one)
     assert shop.resume_session(row).refusal is None
     assert {s.id: s.hand for s in shop.room.open_sessions} == {
@@ -248,6 +248,6 @@ def test_a_helper_who_joined_in_one_session_is_in_the_record_of_the_other():
     b.say(a.Switch(one))
     assert b.room.sessions[one].helpers == ("Ida", None)
     row = next(r for r in b.book.sessions() if r.id == third)
-    shop = Workshop(b.book, b.clock)
+    shop = SessionService(b.book, b.clock)
     assert shop.resume_session(row).ok
     assert shop.room.sessions[third].helpers == ("Ida", None)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from benchapp.clock import FakeClock
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.page import worked_ms
-from benchapp.workshop import Workshop
 from tests.session.support import DAMP, DAY, INK, LIFT, MIN, PULL, SETTLE, WARM, Bench, recipe
 
 
@@ -165,7 +165,7 @@ def test_a_take_back_reaches_over_a_resume():
     b = Bench(DAY)
     b.works(["Screws", "Ink"])
     b.clock.advance(30 * MIN)
-    shop = Workshop(b.book, b.clock)
+    shop = SessionService(b.book, b.clock)
     shop.resume_session(shop.book.sessions()[0])
     assert shop.room.session.hand.step == "wash"
     assert shop.do(a.TakeBack()).refusal is None

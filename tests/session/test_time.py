@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.page import worked_ms
-from benchapp.workshop import Workshop
 from tests.session.support import DAY, HOUR, INK, LIFT, MIN, PULL, SETTLE, Bench, recipe
 
 WAITING = recipe(each=(INK, SETTLE, PULL, LIFT))
@@ -79,7 +79,7 @@ def test_coming_back_shows_the_same_step_counts_and_sheets():
     b.say(a.Judge("keep"))
     b.until("Ink")
     b.clock.advance(3 * MIN)
-    shop = Workshop(b.book, b.clock)
+    shop = SessionService(b.book, b.clock)
     shop.resume_session(b.book.sessions()[0])
     s = shop.room.session
     assert s is not None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.history.stats import learn
-from benchapp.papers.review import review, review_text
+from benchapp.reports.review import review, review_text
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
 from tests.session.support import INK, LIFT, PULL, RAGS, SOAK, WARM, Bench, recipe

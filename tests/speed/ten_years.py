@@ -22,10 +22,10 @@ from benchapp.clock import FakeClock
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.streams import print_id, print_stream
 from benchapp.events.entry import Entry, Moment, canonical, digest
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import sheet_id
 from benchapp.session.marks import letters
-from benchapp.workshop import Workshop
 from tests.session.support import LIFT, MIN, PULL, SHEETS, WIPE, recipe
 
 SESSIONS = 5_000
@@ -49,7 +49,7 @@ VERDICTS = ("keep", "keep", "keep", "keep", "doubtful", "spoiled")
 def template() -> tuple[Entry, ...]:
     """One day of twenty sheets, each judged, with a tag, a note and a grade; closed."""
     book, clock = Book.in_memory(), FakeClock()
-    shop = Workshop(book, clock)
+    shop = SessionService(book, clock)
     shop.open_session("slack-water", TEXT, 18)
     shop.do(a.Set("room", "18 °C"))
     while shop.room.session.closed is None:

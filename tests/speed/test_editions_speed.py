@@ -9,7 +9,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.editions import Editions
+from benchapp.service.editions import EditionService
 from tests.speed.ten_years import make
 
 SESSIONS = 150
@@ -25,7 +25,7 @@ def test_the_editions_of_thousands_of_sheets_are_read_at_once(tmp_path: Path) ->
         book.derive()
     with Book.reading(path) as book:
         start = time.perf_counter()
-        editions = Editions(book, FakeClock())
+        editions = EditionService(book, FakeClock())
         sheets = editions.register.sheets
         load = time.perf_counter() - start
         start = time.perf_counter()

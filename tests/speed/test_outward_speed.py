@@ -12,9 +12,9 @@ import pytest
 from benchapp.book import Book
 from benchapp.book.search import Finder
 from benchapp.clock import SystemClock
-from benchapp.commands.looking import listed, read_whole
-from benchapp.papers.reading import lives_of
-from benchapp.workshop import Workshop
+from benchapp.commands.show import listed, read_whole
+from benchapp.reports.reading import lives_of
+from benchapp.service.sessions import SessionService
 from tests.speed.ten_years import PRINTS, make
 
 #: Half a year of the ten: what grows with the book would show by its ratio.
@@ -69,7 +69,7 @@ def test_a_session_is_read_back_as_soon_in_a_long_book(books):
 def test_a_long_book_is_listed_and_opened_as_soon(books):
     """25 times the sessions: nothing is folded that was folded when the book was closed."""
     lists = [took(lambda b=b: listed(b)) for b in books]
-    rooms = [took(lambda b=b: Workshop(b, SystemClock())) for b in books]
+    rooms = [took(lambda b=b: SessionService(b, SystemClock())) for b in books]
     for what, x in (("list", lists), ("room", rooms)):
         print(f"{what} {x[0] * 1e3:.1f} ms in a book of {SMALL} days, {x[1] * 1e3:.1f} in one of "
               f"{SESSIONS}")

@@ -13,8 +13,8 @@ if not sys.platform.startswith("linux"):  # pragma: no cover
 
 from benchapp.book import Book
 from benchapp.clock import SystemClock
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.workshop import Workshop
 from tests.speed.beside import BARE, OURS, Program, busy
 
 RECIPE = Path(__file__).parents[2] / "recipes" / "weigh-house.yaml"
@@ -28,7 +28,7 @@ def at_work(home: Path) -> Path:
     home.mkdir(parents=True)
     (home / "preferences.yaml").write_text("gate: 0 ms\nsound: on\n", encoding="utf-8")
     with Book.open(home / "studio.book", write=True, create=True) as book:
-        shop = Workshop(book, SystemClock())
+        shop = SessionService(book, SystemClock())
         assert shop.open_session("weigh-house", RECIPE.read_text(encoding="utf-8"), 40).ok
         for n in range(6):
             assert shop.do(a.StartClock(TWO_HOURS_MS + n * 60_000, f"clock {n}")).ok

@@ -1,0 +1,123 @@
+"""The commands that only read: sessions, review, files. They make nothing."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from benchapp import files
+from benchapp.book import Book
+from benchapp.book.queries import tallies
+from benchapp.book.read import SessionRow
+from benchapp.commands.context import (
+    Arguments,
+    book_path,
+    read_book,
+    say,
+    say_json,
+    session_row,
+    warn,
+)
+from benchapp.events.moments import iso
+
+
+def sessions(arguments: Arguments) -> int:
+    """List the sessions in the order opened; with --all those that were discarded too."""
+    with read_book(arguments) as book:
+        found = listed(book, discarded=arguments.all)
+    if arguments.json:
+        say_json(found)
+        return 0
+    if not found:
+        say("No session yet; open one with: benchapp run RECIPE")
+    say(*map(session_line, found))
+    return 0
+
+
+def session_line(x: dict[str, Any]) -> str:
+    """One session of the list as a line."""
+    state = "discarded" if x["discarded"] else x["state"]
+    if not x["readable"]:
+        return (f"{x['session']} · {state} · {x['print']}, {x['artist']} · cannot be read; "
+                f"`benchapp review {x['session']}` says why")
+    return (f"{x['session']} · {state} · {x['print']}, {x['artist']} · pulled {x['pulled']}"
+            f" · counting {x['counting']}")
+
+
+def listed(book: Book, *, discarded: bool = False) -> list[dict[str, Any]]:
+    """The sessions of a book in the order opened, as values; `discarded`: those too."""
+    counted = tallies(book)
+    rows = book.all_sessions() if discarded else book.sessions()
+    return [_session(row, counted[row.stream]) for row in rows]
+
+
+def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
+    """One session of a book read back, with its packs, set against the days before."""
+    # Only a review needs all a review knows: the lists begin without.
+    from benchapp.reports.reading import read_back
+
+    return read_back(book, row)
+
+
+def _session(row: SessionRow, counted: tuple[int, int] | None) -> dict[str, Any]:
+    pulled, counting = counted or (None, None)
+    return {"session": row.name, "print": row.opened.body["print"],
+            "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
+            "discarded": row.discarded,
+            "opened_at": iso(row.opened.at), "pulled": pulled, "counting": counting,
+            "readable": counted is not None}
+
+
+def review(arguments: Arguments) -> int:
+    """Read a session back, from its entries alone."""
+    with read_book(arguments) as book:
+        found = read_whole(book, session_row(book, arguments.session))
+    if arguments.html:
+        from benchapp.commands.exports import write_out
+        from benchapp.reports.html import review_page
+
+        write_out(arguments.html, review_page([found]), arguments)
+    if arguments.json:
+        say_json(found)
+    elif arguments.html:
+        say(f"Written: {arguments.html}")
+    else:
+        from benchapp.reports.review import review_text
+
+        say(*review_text(found, charts_here(arguments.charts)))
+    return 0
+
+
+def charts_here(wanted: str | None) -> str | None:
+    """The charts asked for; in ASCII where dots cannot be written here."""
+    try:
+        "⣿┤·".encode(sys.stdout.encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return wanted and "plain"
+    return wanted
+
+
+def places(arguments: Arguments) -> int:
+    """Say where everything lies, and what of it is there."""
+    book = book_path(arguments).expanduser().absolute()
+    known: list[tuple[str, Path]] = [
+        ("home", files.home()), ("book", book), ("backups", files.backups_folder(book)),
+        ("text mirror", files.mirrors_folder(book)),
+        ("recipes", files.recipes_folder()), ("preferences", files.preferences_file()),
+        ("papers", files.papers_folder()), ("state", files.state_folder()),
+        ("shipped recipes", files.shipped_folder())]
+    found = [(name, path, files.why_not_there(path)) for name, path in known]
+    if arguments.json:
+        say_json({name: {"path": str(path), "there": not why, "why": why or None}
+                  for name, path, why in found})
+        return 0
+    say(*(f"{name}: {path}{why and f' ({why})'}" for name, path, why in found))
+    warn(*files.disk_warnings(book))
+    try:
+        own = ", ".join(files.own_recipes()) or "none yet"
+    except files.FileProblem as problem:
+        own = problem.message
+    say(f"your recipes: {own}", f"shipped: {', '.join(files.shipped_recipes())}",
+        "To copy the book, also while it is open: benchapp book backup FILE")
+    return 0

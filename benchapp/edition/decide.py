@@ -1,0 +1,118 @@
+"""The edition of a print across all its sessions: an append-only machine of entries.
+
+`decide_edition` says what an action does: drafts in order, or which rule stands in the
+way and what can be done instead. `apply` and `replay` fold entries. Total and pure:
+the sheets of the book come in with the register, time as an argument.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from typing import Any, Final
+
+from benchapp.edition import actions as a
+from benchapp.edition import rules_beside as beside
+from benchapp.edition import rules_correct as corrections
+from benchapp.edition import rules_cut as cut
+from benchapp.edition import rules_ends as ends
+from benchapp.edition import rules_numbers as numbers
+from benchapp.edition import rules_papers as papers
+from benchapp.edition import rules_places as places
+from benchapp.edition import rules_size as size
+from benchapp.edition import rules_standard as standard
+from benchapp.edition.fold import apply, naming, replay
+from benchapp.edition.numbers import label
+from benchapp.edition.page import PENDING, Page
+from benchapp.edition.refusal import Refusal
+from benchapp.edition.state import Register, Sheet
+from benchapp.events.entry import Draft, Entry, Moment
+
+__all__ = ["Decision", "apply", "as_if", "decide_edition", "recall_problems", "replay",
+           "rests_on", "with_sheets"]
+
+Decision = tuple[Draft, ...] | Refusal
+
+
+def decide_edition(register: Register, action: a.Action, now: Moment) -> Decision:
+    """What the action does at `now`.
+
+    Args:
+        register: All editions, with the sheets of the book (`with_sheets`).
+        action: What the printer does.
+        now: The clocks, read at the edge.
+
+    Returns:
+        Drafts in order, or which rule says no.
+    """
+    page = Page(register, action.print, now, a.word_of(action))
+    if not isinstance(action, a.Declare) and not register.knows(action.print):
+        return Refusal("print", f"No print {action.print} is in the book",
+                       "the command edition lists those there are")
+    refusal = _RULES[type(action)](page, action)
+    return tuple(page.drafts) if refusal is None else refusal
+
+
+def recall_problems(register: Register, action: a.Recall,
+                    now: Moment) -> tuple[papers.LineRefused, ...]:
+    """Every line of an old paper that cannot be taken."""
+    return papers.recall_problems(Page(register, action.print, now, a.word_of(action)), action)
+
+
+def with_sheets(register: Register, sheets: Iterable[Sheet]) -> Register:
+    """The register with the sheets the sessions of the book have now."""
+    known = {s.id: s for s in sheets}
+    shared = _shared(register, known)
+    known |= {s.id: replace(s, shared=True) for s in known.values() if s.mark in shared}
+    by_print: dict[str, list[Sheet]] = {}
+    for s in known.values():
+        by_print.setdefault(s.print, []).append(s)
+    editions = {k: naming(e, shared) for k, e in register.editions.items()}
+    return replace(register, editions=editions, sheets=known, shared=shared,
+                   by_print={k: tuple(v) for k, v in by_print.items()})
+
+
+def _shared(register: Register, known: Mapping[str, Sheet]) -> frozenset[str]:
+    """The marks that more than one sheet has, of those pulled here or told of."""
+    marks = {h.sheet: h.mark for e in register.editions.values() for h in e.holdings.values()}
+    marks |= {s.id: s.mark for s in known.values()}
+    return frozenset(m for m, n in Counter(marks.values()).items() if m and n > 1)
+
+
+def as_if(register: Register, drafts: Iterable[Draft], now: Moment) -> Register:
+    """The register as it would be with these drafts, none of them written.
+
+    Shows a print whose recipe says how large it is before anything was declared.
+    """
+    for draft in drafts:
+        register = apply(register, Entry(PENDING, draft.stream, 0, PENDING, "", draft.kind, now,
+                                         draft.body))
+    return register
+
+
+def rests_on(register: Register, sheet: str) -> str | None:
+    """What the book has made of a sheet, so that its pull is not taken back; None: nothing."""
+    for e in register.editions.values():
+        h = e.holdings.get(sheet)
+        if h is not None:
+            if h.claims:
+                return f"it is {label(e, h.claims[0])} of {e.title or e.id}"
+            if h.destroyed or h.signed or h.places:
+                return f"it stands in the register of {e.title or e.id}"
+    return None
+
+
+_RULES: Final[Mapping[type, Callable[[Page, Any], Refusal | None]]] = {
+    a.Declare: size.declare, a.Lower: size.lower, a.CutShort: cut.cut_short,
+    a.GiveNumbers: numbers.give_numbers,
+    a.GiveProof: numbers.give_proof, a.TakeNumberBack: numbers.number_back, a.Sign: numbers.sign,
+    a.Void: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
+    a.SharePlates: beside.share_plates, a.TellPlate: ends.tell_plate,
+    a.NameStandard: standard.name_standard, a.Recall: papers.recall,
+    a.Correct: corrections.correct, a.NotVoid: corrections.not_void,
+    a.ByMistake: corrections.by_mistake,
+    a.CorrectPlace: corrections.correct_place, a.CorrectWords: corrections.correct_words,
+    a.Settle: papers.settle, a.HandOut: places.hand_out,
+    a.TakeIn: places.take_in, a.Put: places.put,
+}

@@ -1,0 +1,189 @@
+"""Sheets beside each other, and sessions beside each other, in words: as values, and as text. Pure.
+
+Everything comes from sessions read back. A cell is empty where nothing was said of it, and a
+line is the same where every column says the same.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final
+
+from benchapp.quantities import minutes_text
+from benchapp.reckon.figures import said
+from benchapp.reckon.shares import quantile7
+from benchapp.reckon.trend import parsed
+from benchapp.reports.plate_life import VERDICTS
+from benchapp.views.sheets import shown_unit
+
+Values = dict[str, Any]
+#: What stands in the cells of one column, by group and by what it is.
+Column = Mapping[tuple[str, str], str]
+_GRADE: Final = "grade"
+_PAPER: Final = (("soaked", "soaked_seconds"), ("rested", "rested_seconds"),
+                 ("waited since", "waited_seconds"))
+_HOURS: Final = (("the day", "day_seconds"), ("at work", "hands_seconds"),
+                 ("waiting", "waiting_seconds"), ("idle", "idle_seconds"),
+                 ("paused or away", "paused_seconds"))
+
+
+def sheets(columns: Sequence[tuple[str, Values] | None]) -> list[Values]:
+    """Sheets, each with the name of its session, line by line.
+
+    Args:
+        columns: Impressions as a review has them; None: that column stays empty.
+
+    Returns:
+        Lines with `group`, `what`, `said` (a text a column) and `same`.
+    """
+    return _lines([None if x is None else _sheet(*x) for x in columns])
+
+
+def sessions(reviews: Sequence[Values | None]) -> list[Values]:
+    """Sessions read back, line by line, as `sheets` gives them."""
+    return _lines([None if r is None else _session(r) for r in reviews])
+
+
+def _lines(columns: Sequence[Column | None]) -> list[Values]:
+    """One line for everything that any column says, grouped, in the order first said."""
+    there = [c for c in columns if c is not None]
+    keys = list(dict.fromkeys(key for c in there for key in c))
+    groups = {group: n for n, group in enumerate(dict.fromkeys(g for g, _ in keys))}
+    out = []
+    for key in sorted(keys, key=lambda k: groups[k[0]]):
+        cells = ["" if c is None else c.get(key, "") for c in columns]
+        told = {c.get(key, "") for c in there}
+        if told != {""}:
+            out.append({"group": key[0], "what": key[1], "said": cells,
+                        "same": len(there) > 1 and len(told) == 1})
+    return out
+
+
+# -- a sheet ------------------------------------------------------------------------------------
+
+
+def _sheet(session: str, i: Values) -> Column:
+    when = "time not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]
+    rule = " (by rule)" if i["for_by"] == "rule" else ""
+    purpose = " ".join(filter(None, (i["for"], i["state"])))
+    out = {
+        "verdict": i["verdict"] or "not judged", "became": i["label"] or "",
+        **_grades(i["readings"]), "tags": ", ".join(i["tags"]), **_figures(i["readings"]),
+        "notes": "; ".join(i["notes"]), "look again": "yes" if i["look_again"] else "",
+        "ended": i["ended"] or "", "for": purpose + rule, "session": session, "pulled": when}
+    return {**{("the sheet", k): v for k, v in out.items()},
+            **{("its paper", k): v for k, v in _paper(i["paper"]).items()},
+            **{("in force", k): v for k, v in i["settings"].items()}}
+
+
+def _grades(readings: Iterable[Values]) -> dict[str, str]:
+    return {r["name"]: f"{r['value']}" for r in readings if _is_grade(r)}
+
+
+def _figures(readings: Iterable[Values]) -> dict[str, str]:
+    return {r["name"]: f"{r['value']} {shown_unit(r['unit'])}".strip()
+            for r in readings if not _is_grade(r)}
+
+
+def _is_grade(reading: Values) -> bool:
+    return str(reading["unit"] or "").startswith(_GRADE)
+
+
+def _paper(papers: Sequence[Values]) -> dict[str, str]:
+    """How long each of its papers had soaked, rested, and waited till the pull."""
+    def times(key: str) -> str:
+        return " + ".join(("" if p["exact"] else "≈ ") + _length(p[key])
+                          for p in papers if p[key] is not None)
+
+    return {words: times(key) for words, key in _PAPER}
+
+
+# -- a session ----------------------------------------------------------------------------------
+
+
+def _session(r: Values) -> Column:
+    pauses = r["hours"]["pauses"]
+    many = {
+        "opened": f"{r['opened_at'][:10]} {r['opened_at'][11:16]}", "recipe": r["recipe"],
+        "pulled": str(r["pulled"]), "counting": str(r["counting"]),
+        "wanted": "" if r["wanted"] is None else str(r["wanted"]), **_verdicts(r["impressions"]),
+        "pauses": str(len(pauses)) if pauses else "",
+        "taken back": str(len(r["corrections"])) if r["corrections"] else ""}
+    about = "" if r["hours"]["exact"] else "≈ "
+    hours = {words: about + _length(r["hours"][key]) for words, key in _HOURS
+             if r["hours"][key] >= 1}
+    parts: tuple[tuple[str, Mapping[str, str]], ...] = (
+        ("how many", many), ("the hours", hours), ("steps, in the middle", _steps(r["by_step"])),
+        ("tags, on how many", _tags(r["impressions"])),
+        ("readings, in the middle", _readings(r["impressions"])),
+        ("settings at the end", {x["name"]: x["value"] for x in r["settings"]}))
+    return {(group, what): text for group, cells in parts for what, text in cells.items()}
+
+
+def _verdicts(impressions: Sequence[Values]) -> dict[str, str]:
+    counts = Counter(i["verdict"] for i in impressions)
+    judged = sum(counts[v] for v in VERDICTS)
+    out = {v: str(counts[v]) if judged else "" for v in VERDICTS}
+    out["not judged"] = str(counts[None]) if counts[None] else ""
+    out["spoilage"] = f"{counts['spoiled']} of {judged} judged" if judged else ""
+    return out
+
+
+def _steps(steps: Iterable[Values]) -> dict[str, str]:
+    return {x["step"]: "not taken" if x["middle_seconds"] is None else
+            f"{_length(x['middle_seconds'])} ({_times(x['times'])})"
+            for x in steps if x["times"] or x["not_taken"]}
+
+
+def _times(n: int) -> str:
+    return "once" if n == 1 else f"{n} times"
+
+
+def _tags(impressions: Sequence[Values]) -> dict[str, str]:
+    counts = Counter(t for i in impressions for t in i["tags"])
+    return {t: str(n) for t, n in sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))}
+
+
+def _readings(impressions: Sequence[Values]) -> dict[str, str]:
+    """The middle of each reading, with its least and most, and on how many sheets."""
+    found: dict[str, list[float]] = {}
+    units: dict[str, str | None] = {}
+    for i in impressions:
+        for r in i["readings"]:
+            if (value := parsed(r["value"])) is not None:
+                found.setdefault(r["name"], []).append(value)
+                units[r["name"]] = r["unit"]
+    return {name: _middle(values, shown_unit(units[name])) for name, values in found.items()}
+
+
+def _middle(values: list[float], unit: str) -> str:
+    low, high = said(min(values), 3), said(max(values), 3)
+    span = "" if low == high else f", {low} to {high}"
+    middle = f"{said(quantile7(sorted(values), 0.5), 3)} {unit}".strip()
+    return f"{middle}{span} (on {len(values)})"
+
+
+def _length(seconds: float) -> str:
+    return minutes_text(round(seconds * 1000))
+
+
+# -- as text ------------------------------------------------------------------------------------
+
+
+def text(heads: Sequence[str], lines: Sequence[Values]) -> list[str]:
+    """Lines for a terminal or a reader's voice: what it is, then each column by its head."""
+    out = ["  |  ".join(h for h in heads if h)]
+    group = ""
+    for x in lines:
+        if x["group"] != group:
+            group = x["group"]
+            out += ["", f"{group[:1].upper()}{group[1:]}"]
+        out.append(f"  {x['what']}: {_cells(x)}")
+    return out
+
+
+def _cells(x: Values) -> str:
+    if x["same"]:
+        return f"{next(c for c in x['said'] if c)} (the same)"
+    return "  |  ".join(c or "—" for c in x["said"])

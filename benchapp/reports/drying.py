@@ -1,0 +1,194 @@
+"""The boards as plain values, as lines of text and as a calendar. Pure: now is an argument."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator
+from datetime import UTC, date, datetime, timedelta
+from typing import Any, Final
+
+from benchapp.drying.dryness import USUAL, Change, Hours, changes
+from benchapp.drying.stacks import (
+    Boards,
+    Dryness,
+    Due,
+    Stack,
+    dryness,
+    due,
+    earliest,
+    names,
+    shared_marks,
+    waiting,
+    wall,
+)
+from benchapp.events.moments import iso
+from benchapp.quantities import items_text
+from benchapp.reports.ical import Event
+
+Values = dict[str, Any]
+_EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
+#: No hours were chosen before: from here the minutes of a choice are counted.
+_FIRST_CHOICE: Final = datetime(2026, 1, 1, tzinfo=UTC)
+#: So long after its last sheet nothing is looked for under boards any more: what is framed
+#: or sent after four weeks has been dry for as long again (common practice).
+OLD_DAYS: Final = 60
+DRY_WORDS: Final = {
+    "not weighed": "no control sheet was weighed",
+    "too soon": "control sheet weighed, 24 h not over yet",
+    "drying": "still drying: the control sheet changed within 24 h",
+    "dry": "dry to the room: the control sheet kept its mass over 24 h",
+}
+
+
+def listed(boards: Boards, now: datetime) -> tuple[Stack, ...]:
+    """The stacks with something in them, the last laid first: they are numbered so from 1.
+
+    One that nobody took down is left out when its prints have long been dry.
+    """
+    since = now.replace(tzinfo=None) - timedelta(days=OLD_DAYS)
+    there = [s for s in boards.up if s.sheets and (s.last_local or since) > since]
+    return tuple(sorted(there, key=lambda s: (-(s.last or s.begun).wall_ms, s.id)))
+
+
+def lying(stacks: Iterable[Stack]) -> dict[str, int]:
+    """How many sheets lie there, by the session that pulled them."""
+    return dict(Counter(x.sheet.rpartition("#")[0] for s in stacks for x in s.sheets))
+
+
+def boards_values(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[Values]:
+    """Every stack as JSON values; `now` is the time on the wall."""
+    return [_values(s, now, hours) for s in listed(boards, now)]
+
+
+def _values(s: Stack, now: datetime, hours: Hours) -> Values:
+    dry, first = dryness(s), earliest(s, hours)
+    return {
+        "stack": s.id, "name": s.name, "sheets": [x.mark for x in s.sheets],
+        "last_laid_at": None if s.last is None else iso(s.last), "grams": s.grams,
+        "due": [{"do": d.change.do, "at": d.change.at.isoformat(timespec="minutes"),
+                 "state": d.state, "missed": d.missed} for d in due((s,), now, hours)],
+        "waiting": len(waiting(s, hours)),
+        "dryness": {"state": dry.state, "lost_mg": dry.lost_mg, "exact": dry.exact},
+        "earliest": None if first is None else {
+            what: {"day": d.day.isoformat(), "source": d.source}
+            for what, d in (("sort", first.sort), ("sign", first.sign), ("ship", first.ship))},
+    }
+
+
+def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[str]:
+    """The list for all stacks: what is due first, then each stack, top sheet first."""
+    stacks, shared = listed(boards, now), shared_marks(boards)
+    place = {s.id: n for n, s in enumerate(stacks, 1)}
+    out = [f"{due_words(d, now)} · {place[d.stack]} {d.name}"
+           for d in due(stacks, now, hours)]
+    if stacks:
+        out = [*(out or ["No change is due."]), ""]
+    for s in stacks:
+        out.append(f"{place[s.id]} {s.name} · {items_text(len(s.sheets), 'sheet')}")
+        out += [f"    {x}" for x in stack_lines(s, hours, shared)]
+    return out
+
+
+def stack_lines(s: Stack, hours: Hours = USUAL, shared: Collection[str] = ()) -> list[str]:
+    """One stack: its sheets from the top down, what lies on it, and whether it is dry.
+
+    Args:
+        s: The stack.
+        hours: The printer's hours.
+        shared: The marks that more than one sheet has.
+    """
+    out = [", ".join(names(s, shared))]
+    if s.grams is not None:
+        out.append(f"{s.grams / 1000:g} kg on it")
+    dry = dryness(s)
+    if dry.state != "not weighed":
+        out.append(dry_words(dry))
+    first = earliest(s, hours)
+    if first is not None:
+        out.append(f"earliest: sort {_day(first.sort.day)}, sign {_day(first.sign.day)}, "
+                   f"send {_day(first.ship.day)}")
+    return out
+
+
+def dry_words(dry: Dryness) -> str:
+    """What the control sheet says; ≈ where a restart lay between."""
+    return ("" if dry.exact else "≈ ") + DRY_WORDS[dry.state]
+
+
+def due_words(d: Due, now: datetime) -> str:
+    """`due since 18:00: Change blotters`, `late since …`, `tomorrow 09:00: …`."""
+    missed = f", {d.missed} missed before it" if d.missed else ""
+    when = _when(d.change.at, now)
+    head = {"due": f"due since {when}", "late": f"late since {when}", "coming": when}[d.state]
+    return f"{head}: {d.change.do}{missed}"
+
+
+def _when(at: datetime, now: datetime) -> str:
+    days = (at.date() - now.date()).days
+    day = {0: "", 1: "tomorrow ", -1: "yesterday "}.get(days, f"{_day(at.date())} ")
+    return f"{day}{at:%H:%M}"
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b}"
+
+
+# -- as a calendar ------------------------------------------------------------------------
+
+
+def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
+           ) -> Iterator[Event]:
+    """Every change of every stack, and its earliest days; those over are struck out.
+
+    A stack that was taken down or is empty strikes all its events out, and so is an event
+    that an earlier last sheet gave and this one does not.
+
+    Args:
+        boards: All stacks, with their entries.
+        hours: The printer's hours.
+        chosen: When these hours were chosen; they move every event, without an entry.
+    """
+    shared = shared_marks(boards)
+    grown: dict[str, int] = {}
+    stamps: dict[str, int] = {}
+    for e in boards.journal:
+        stack = e.body["stack"]
+        grown[stack] = grown.get(stack, 0) + 1
+        stamps[stack] = max(stamps.get(stack, 0), e.at.wall_ms)
+    moved = 0 if chosen is None else max(0, (chosen - _FIRST_CHOICE) // timedelta(minutes=1))
+    for s in boards.stacks.values():
+        stamp = _EPOCH + timedelta(milliseconds=stamps.get(s.id, s.begun.wall_ms))
+        # Every entry of the stack counts, those taken back too: so it never shrinks.
+        yield from _of(s, grown.get(s.id, 0) + moved, max(stamp, chosen or stamp), hours, shared)
+
+
+def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours,
+        shared: Collection[str]) -> Iterator[Event]:
+    over = s.down is not None or not s.sheets
+    what = f"{items_text(len(s.sheets), 'sheet')}: {', '.join(names(s, shared))}"
+    now = s.changes(hours)
+    for c in now:
+        yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what,
+                    off=over or s.answer(c) is not None)
+    for c in _no_more(s, now, hours):
+        yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what, off=True)
+    first = earliest(s, hours)
+    if first is not None:
+        for name, words, d in (("sort", "Sort", first.sort), ("sign", "Sign", first.sign),
+                               ("ship", "May be sent", first.ship)):
+            yield Event(f"{name}-{s.id}", sequence, stamp, d.day, f"{words}: {s.name}",
+                        f"earliest day, by {d.source}", off=over, alarm=False)
+
+
+def _uid(c: Change, s: Stack) -> str:
+    return f"change-{c.index}-{c.nth}-{s.id}"
+
+
+def _no_more(s: Stack, now: tuple[Change, ...], hours: Hours) -> Iterator[Change]:
+    """Changes counted from an earlier last sheet that have no successor: the phone has them."""
+    named = {(c.index, c.nth) for c in now}
+    for laid in {wall(x.laid) for x in s.lying} - {s.last_local}:
+        for c in changes(s.drying, laid, hours):
+            if (c.index, c.nth) not in named:
+                named.add((c.index, c.nth))
+                yield c

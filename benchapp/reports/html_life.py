@@ -1,0 +1,46 @@
+"""A plate's life as a page that stands by itself: a sentence, its days, what grew, its readings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from benchapp.reports.charts import svg
+from benchapp.reports.html import limits_part, listed, page, section, table, text, values, whole
+from benchapp.reports.plate_life import VERDICTS, chart
+from benchapp.reports.plate_life_text import grown_words, kept_words, life_sentence, tags_words
+
+Values = Mapping[str, Any]
+_HEADS: Final = ("session", "numbers", "state", *VERDICTS, "not judged", "tags")
+_FIGURES: Final = frozenset({3, 4, 5, 6})
+_SHORT: Final = frozenset({0, 1, 2})
+
+
+def life_page(lives: Sequence[Values]) -> str:
+    """The plates of a print, one after the other, as one page."""
+    title = f"{lives[0]['print']}: its plates" if lives else "No plate"
+    return page(title, [part for n, x in enumerate(lives) for part in _parts(x, first=n == 0)])
+
+
+def _parts(x: Values, *, first: bool) -> list[str]:
+    name = f"<h1>{text(x['print'])}</h1><p class=\"sub\">{text(x['artist'])}</p>"
+    head = f"<header>{name}</header>\n" if first else ""
+    said = [life_sentence(x)]
+    if x["days"]:
+        said += [f"Of all: {kept_words(x['verdicts'])}", *(d["sentence"] for d in x["drift"])]
+    return [
+        head, section(f"Plate {x['plate']}", "".join(f"<p>{text(s)}.</p>" for s in said)),
+        _days(x["days"]), listed("Tags that grew (counted, no proof)", grown_words(x)),
+        *(section(d["name"], whole(f"{svg(chart(dict(d)))}<p class=\"sub\">{text(values(d))}</p>")
+                  + limits_part(d)) for d in x["drift"])]
+
+
+def _days(days: Sequence[Values]) -> str:
+    if not days:
+        return ""
+    rows = [[text(d["session"]), f"{d['from']} to {d['to']}", text(d["state"] or ""),
+             *(str(d["verdicts"][name]) for name in (*VERDICTS, "not judged")),
+             "; ".join(filter(None, (text(tags_words(d["tags"], len(d["tags"]))),
+                                     *(text(f"reworked: {r['what'] or 'how is not said'}")
+                                       for r in d["reworked"]))))] for d in days]
+    return section("Its days", table(_HEADS, rows, _FIGURES, _SHORT))

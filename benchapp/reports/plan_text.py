@@ -1,0 +1,151 @@
+"""A planned day as it is told and as plain values: the plain sentence first. Pure.
+
+`clock` turns seconds from the plan's zero into a time of day; only the edge knows the zero.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from textwrap import wrap
+from typing import Any, Final
+
+from benchapp.planning.chances import in_fives
+from benchapp.planning.planned_day import DayTold
+from benchapp.planning.rows import rows
+from benchapp.planning.sentences import alarms, figures, warnings
+from benchapp.planning.times import guess_words, missing_words
+from benchapp.planning.what_if import counts_words, headline, helper_words, likely, reckoned
+from benchapp.quantities import minutes_text
+from benchapp.reckon.loads import Bottleneck
+from benchapp.reports.plan_evening import evening_json, evening_parts
+
+_LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
+
+
+def plan_json(told: DayTold) -> dict[str, Any]:
+    """The day as JSON values: times of day HH:MM, chances from 0 to 1 in steps of 0.05."""
+    found = figures(told.plan, None if told.fit is None else told.fit.fits, told.chances,
+                    told.clock)
+    return {
+        **found, "print": told.title, "artist": told.artist, "on": told.on,
+        "ends_on": told.ends_on,
+        "from": told.clock(0), "until": None if told.until is None else told.clock(told.until),
+        "wanted": told.wanted, "pulls": told.pulls,
+        "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
+        "sentence": sentence(told), "warnings": list(warnings(told.plan, told.clock)),
+        **_reckoned(told), "guess": None if told.guess is None else {
+            "one_print_minutes": round(told.guess.ms / 60_000, 1),
+            "steps": list(told.guess.steps)},
+        **({} if told.evening is None else {"evening": evening_json(told, told.evening)}),
+    }
+
+
+def _reckoned(told: DayTold) -> dict[str, Any]:
+    """What to count on and to hope for, in pulls, and the most there can be."""
+    found = None if told.fit is None else reckoned(told.fit, told.chances, told.most)
+    return {"count_on": None if found is None else found.on,
+            "hope_for": None if found is None else found.hope,
+            "at_most": None if told.most is None else {
+                "pulls": told.most.pulls, "why": told.most.why}}
+
+
+def plan_text(told: DayTold, columns: int, *, plain: bool = False) -> list[str]:
+    """The day as lines; texts are the printer's own, not yet made visible.
+
+    Args:
+        told: The day.
+        columns: Cells a line of the drawing may take.
+        plain: Draw in ASCII alone.
+    """
+    until = "" if told.until is None else f" to {told.clock(told.until)}"
+    lines = [sentence(told),
+             f"{told.title}, {told.artist} · {told.on}, from {told.clock(0)}{until}"]
+    for head, part in plan_parts(told):
+        lines += ["", head, *(piece for line in part for piece in wrap(
+            line, columns, initial_indent="  ", subsequent_indent="    "))]
+    drawn = rows(told.plan, told.day.jobs[0].shape, told.clock, columns, until=told.until,
+                 plain=plain)
+    return [*lines, "", *drawn]
+
+
+def plan_parts(told: DayTold) -> list[tuple[str, list[str]]]:
+    """What is told of the day under its first line: heads, each with its lines; none is empty."""
+    evening = [] if told.evening is None else evening_parts(told, told.evening, sentence)
+    parts = [
+        ("Limits and doubts", list(_doubts(told))),
+        *evening,
+        ("Paper", [f"{told.clock(t)}  {words}" for t, words in alarms(told.plan)]),
+        ("What holds the day up", list(_held_up(told))),
+        ("How sure", list(_sure(told)))]
+    return [(head, part) for head, part in parts if part]
+
+
+def sentence(told: DayTold) -> str:
+    """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
+    guess = "" if told.guess is None else (
+        f" By a guess: {minutes_text(told.guess.ms)} a print.")
+    ended = "" if told.most is None or not told.most.ended else f"{told.most.why}. "
+    return f"{ended}{_first(told)}{_uncounted(told)}{guess}"
+
+
+def _uncounted(told: DayTold) -> str:
+    """What the plan takes for nothing: it would promise too much without a word."""
+    n = len(told.plan.unknown)
+    return "" if not n else (" 1 step has no time and is not counted." if n == 1 else
+                             f" {n} steps have no time and are not counted.")
+
+
+def _first(told: DayTold) -> str:
+    if told.fit is not None and told.pulls is None:
+        return headline(told.fit, told.chances, told.clock, told.most)
+    pulls, wanted = told.pulls or 0, told.wanted or 0
+    going = bool(told.day.jobs[0].session)  # what did not count then was no warm-up only
+    more = "" if going or pulls == wanted else f" with {pulls - wanted} warm-ups more"
+    by = f"{wanted}{more} by {told.clock(told.plan.end)}"
+    if told.until is None or told.fit is None:
+        return f"{by}."
+    # Beside a number of sheets that count, a number of pulls would be taken for the same.
+    room = counts_words(reckoned(told.fit, told.chances, told.most), told.chances,
+                        of=" pulls, warm-ups among them" if more else "")
+    room = f"By {told.clock(told.until)} {room[0].lower()}{room[1:]}"
+    return f"{by}: {likely(told.chances.get(pulls, 0.0))}. {room}."
+
+
+def _doubts(told: DayTold) -> Iterable[str]:
+    plan = told.plan
+    if told.ends_on != told.on:
+        yield f"It runs on past midnight: all over on {told.ends_on} at {told.clock(plan.end)}"
+    yield from warnings(plan, told.clock)
+    yield from plan.contradictions
+    if (told.most is not None and not told.most.ended and told.pulls is not None
+            and told.pulls > told.most.pulls):
+        yield f"{told.pulls} pulls are more than there can be: {told.most.why}"
+    if plan.unknown:
+        yield f"{missing_words(plan.unknown)}: planned as taking no time"
+
+
+def _held_up(told: DayTold) -> Iterable[str]:
+    loads = told.plan.loads
+    of = ", ".join(f"{x} {float(loads.of(x)) / 60:.1f}" for x in _LOADS if loads.of(x))
+    yield (f"The {loads.bottleneck}: {float(loads.seconds_each) / 60:.1f} min an impression "
+           f"({of})")
+    if not told.day.helper:
+        yield helper_words(told.day)
+
+
+def _sure(told: DayTold) -> Iterable[str]:
+    if told.until is not None and told.chances:
+        said = "; ".join(f"{n} {_percent(p)}" for n, p in list(told.chances.items())[-6:])
+        yield f"Pulls done by {told.clock(told.until)}: {said}"
+    low, high = told.interval
+    yield (f"All over at {told.clock(told.plan.end)} as planned; between {told.clock(low)} and "
+           f"{told.clock(high)} on four days of five")
+    if told.guess is not None:
+        yield guess_words(told.guess)
+    yield told.behind[:1].upper() + told.behind[1:]
+
+
+def _percent(part: float) -> str:
+    """To the nearest 5 in a hundred: nothing is quite sure, nor quite out of the question."""
+    five = in_fives(part)
+    return "under 5 %" if five == 0 else "over 95 %" if five == 100 else f"{five} %"

@@ -1,0 +1,379 @@
+"""A session read back: from its entries alone, as plain values and as lines of text.
+
+What the printer did not say is not there: an unjudged sheet has no verdict, a
+time nobody took is null. Nothing here depends on now, on a path or a machine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from textwrap import wrap
+from typing import Any, Final
+
+from benchapp.edition import decide as register
+from benchapp.edition.numbers import label
+from benchapp.edition.packs import Pack, damped_words
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.moments import iso
+from benchapp.events.streams import family
+from benchapp.history.drift import figure
+from benchapp.quantities import figure_text, minutes_text
+from benchapp.reports.earlier_days import by_impression, folded, set_against, works_of
+from benchapp.reports.plate_life_text import drawn
+from benchapp.reports.review_changes import changes, drifts
+from benchapp.reports.review_day import by_step, hours, papers, timeline
+from benchapp.session.counting import counting, counts, pulled
+from benchapp.session.edition_links import of_sheet, sheet_id
+from benchapp.session.fold import replay
+from benchapp.session.names import session_id, step_of
+from benchapp.session.page import worked_ms
+from benchapp.session.room_facts import asks_itself, facts_given
+from benchapp.session.sheet_asked import of_no_pack_words
+from benchapp.session.state import Impression, Room, Session, Work
+from benchapp.session.values import about_day
+from benchapp.views.sheets import shown_unit
+
+Review = dict[str, Any]
+#: Holds a value to its number where a row is broken.
+_HELD: Final = "\N{NO-BREAK SPACE}"
+#: Ends that nobody saw: what came after was seen instead.
+UNSEEN: Final = ("passed", "out of reach")
+
+
+def review(entries: Iterable[Entry], session: str,
+           before: Iterable[Iterable[Entry]] = ()) -> Review:
+    """The session of that id, read back.
+
+    Args:
+        entries: Its stream, those of the packs and those of prints, in the order of the book.
+        session: Its id, as its stream has it.
+        before: The streams of earlier sessions on the same print, the oldest first.
+
+    Returns:
+        JSON values. `impressions` are the sheets pulled, in order; `tries` those
+        begun and never pulled, each with what was said of it and what became of its
+        sheet (back in its pack, or lost); `steps` every piece of work with the seconds it
+        took, null where its time was not taken.
+
+    Raises:
+        KeyError: The entries hold no such session.
+    """
+    told = tuple(entries)
+    room = replay(told)
+    s = room.sessions[session]
+    became = _became(told, s)
+    names = {i.ordinal: i for i in s.impressions}
+    works = works_of(s)
+    steps, sheets = by_step(room, s, works), by_impression(room, s)
+    packs = [p for p in room.packs.values() if _touched(s, p)]
+    changed = changes(s)
+    return {
+        "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
+        "recipe": s.recipe_name, "recipe_sha256": s.recipe_sha256, "letters": s.letters,
+        "state": "open" if s.closed is None else "closed", "discarded": s.discarded,
+        "opened_at": iso(s.opened),
+        "closed_at": _at(s.closed), "wanted": s.wanted, "pulled": pulled(s),
+        "counting": counting(s),
+        "impressions": [_impression(room, s, i, became.get(i.ordinal)) for i in sorted(
+            (i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)],
+        "tries": [_try(i) for i in s.impressions if not i.pulled and i.ended is not None],
+        "steps": [_step(room, s, names, w) for w in works],
+        "notes": list(s.notes),
+        "settings": [{"name": x.name, "value": x.value, "since": x.since,
+                      "of_day": about_day(s.recipe, x.name)} for x in s.settings],
+        "musts": _musts(s),
+        "packs": [_pack(room, p) for p in packs],
+        "reworked": [{"plate": plate, "state": state, "what": what, "at": iso(at)}
+                     for plate, state, what, at in s.reworks],
+        "corrections": _corrections(room, session),
+        "jumps": [{"what": j.what, "seconds": _seconds(j.ms), "at": iso(j.at)} for j in s.jumps],
+        "helpers": list(s.helpers), "left_off": s.left_off,
+        "hours": hours(room, s, works), "by_step": steps,
+        "by_impression": sheets, "earlier": set_against(steps, sheets, folded(before)),
+        "timeline": timeline(s, works, packs), "changes": changed,
+        "drift": drifts(s, changed),
+    }
+
+
+def _at(moment: Moment | None) -> str | None:
+    return None if moment is None else iso(moment)
+
+
+def _seconds(ms: int) -> int | float:
+    """Seconds, whole where they are."""
+    return ms // 1000 if ms % 1000 == 0 else ms / 1000
+
+
+def _became(entries: Iterable[Entry], s: Session) -> dict[int, tuple[str, str]]:
+    """What each sheet became at sorting: the kind, and what stands on it in pencil."""
+    out = {}
+    for e in register.replay(entries, "").editions.values():
+        for h in e.holdings.values():
+            of = of_sheet(h.sheet)
+            if h.bears is not None and of is not None and of[0] == s.id:
+                out[of[1]] = h.bears.kind, label(e, h.bears)
+    return out
+
+
+def _impression(room: Room, s: Session, i: Impression,
+                became: tuple[str, str] | None) -> Review:
+    pulls = [{"plate": plate, "at": _at(p.at)} for p in i.pulls for plate in p.plates]
+    return {
+        "number": i.number, "mark": i.mark, "sheet": sheet_id(s.id, i.ordinal),
+        "for": i.purpose, "for_by": i.purpose_by, "state": i.state,
+        "kind": became and became[0], "label": became and became[1],
+        "verdict": i.verdict, "counts": counts(s, i),
+        "tags": list(i.tags), "notes": list(i.notes),
+        "readings": _readings(i),
+        "look_again": i.look_again, "ended": i.ended, "pulls": pulls,
+        "pulled_at": pulls[0]["at"] if pulls else None, "packs": list(i.sheets),
+        "settings": {x.name: x.value for x in s.settings if x.since <= (i.number or 0)},
+        "sheet_damp": i.damp, "paper": papers(room, i),
+    }
+
+
+def _try(i: Impression) -> Review:
+    return {"how": i.ended, "tags": list(i.tags), "notes": list(i.notes),
+            "readings": _readings(i), "look_again": i.look_again,
+            "packs": list(i.sheets), "sheet": i.sheet}
+
+
+def _readings(i: Impression) -> list[Review]:
+    return [{"name": r.name, "value": figure(r.value), "unit": r.unit} for r in i.readings]
+
+
+def _step(room: Room, s: Session, names: Mapping[int, Impression], w: Work) -> Review:
+    step = step_of(s, w.key)
+    imp = names.get(w.key.impression or 0)
+    ended = w.finished is not None and w.how not in UNSEEN
+    whole = w.taken and w.finished is not None and w.started is not None
+    return {
+        "step": w.key.step if step is None else step.do, "id": w.key.step,
+        "impression": None if imp is None else imp.number, "attempt": w.attempt,
+        "started_at": _at(w.started), "finished_at": _at(w.finished) if ended else None,
+        "seconds": _seconds(worked_ms(s, w, room.t)) if whole else None, "taken": whole,
+        "how": w.how or None, "why": w.why, "hands": None if step is None else step.hands,
+        "exact": room.exact(w.started_t, w.finished_t or w.started_t),
+        "question": w.question,
+    }
+
+
+def _musts(s: Session) -> list[Review]:
+    out = []
+    for step in s.recipe.steps + s.inherited:
+        if not step.must or not asks_itself(s, step):
+            continue
+        facts = facts_given(s, step)
+        said = [f for f in facts if f is not None]
+        out.append({"step": step.do, "id": step.id, "fact": said[-1] if said else None,
+                    "asked": len(facts)})
+    return out
+
+
+def _touched(s: Session, pack: Pack) -> bool:
+    return pack.by == s.id or any(pack.id in i.sheets for i in s.impressions)
+
+
+def _pack(room: Room, p: Pack) -> Review:
+    return {
+        "pack": p.id, "paper": p.paper, "sheets": p.sheets, "method": p.method,
+        "in": iso(p.put_in), "out": _at(p.out),
+        "soaked_seconds": None if p.out_t is None or not p.soaked
+        else _seconds(p.out_t - p.put_in_t),
+        "taken": p.taken, "left": p.left, "away": p.away,
+    }
+
+
+def _corrections(room: Room, session: str) -> list[Review]:
+    """What was taken back, and when."""
+    words = {e.action: e.word for e in room.journal}
+    return [{"what": words.get(e.body["action"], ""), "at": iso(e.at)} for e in room.journal
+            if e.kind == "taken back" and family(e.stream) == "session"
+            and session_id(e.stream) == session]
+
+
+# -- as text ------------------------------------------------------------------------------
+
+
+def review_text(r: Review, charts: str | None = None) -> list[str]:
+    """The review as lines for a terminal; texts are the printer's own, not yet made visible.
+
+    Args:
+        r: From `review`.
+        charts: `dots` or `plain` (ASCII): draw the readings too.
+    """
+    wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
+    out = [f"{r['session']} · {r['print']}, {r['artist']} · {r['state']}",
+           f"pulled {r['pulled']} · counting {r['counting']}{wanted}", ""]
+    for i in r["impressions"]:
+        out += _sheet_lines(i)
+    for t in r["tries"]:
+        out.append(f"  —    {try_line(t)}{_tail(t)}")
+    if r["notes"]:
+        out += ["", "Notes of the session", *(f"  {n}" for n in r["notes"])]
+    if r["settings"]:
+        out += ["", "Settings", *(f"  {setting_words(x)}" for x in r["settings"])]
+    if paper := [f"  {i['mark']}: {x}" for i in r["impressions"] if (x := paper_words(i))]:
+        out += ["", "Paper, sheet by sheet", *paper]
+    out += ["", "Where the time went", *_time_lines(r["by_step"])]
+    if words := hours_words(r["hours"]):
+        out += [f"  {words}", *(f"  {x}" for x in pauses_words(r["hours"]))]
+    if row := sheet_times(r):
+        out += _row(f"Hands, sheet by sheet:  {row}", "  ")
+    if r["earlier"]["sessions"]:
+        out += ["", "Set against earlier sessions", f"  {r['earlier']['sentence']}",
+                *(f"  {line}" for line in earlier_lines(r))]
+    if r["changes"]:
+        out += ["", "Changed between pulls, and seen",
+                *(f"  {x['sentence']}" for x in r["changes"])]
+    if r["drift"]:
+        out += ["", "Over the session",
+                *(line for x in r["drift"] for line in _drift_lines(x, charts))]
+    facts = [m for m in r["musts"] if m["asked"]]
+    if facts:
+        out += ["", "End of the day", *(f"  {m['step']}: {m['fact'] or 'not said'}" for m in facts)]
+    if r["corrections"]:
+        out += ["", "Taken back", *(f"  {c['what']} ({c['at'][11:16]})" for c in r["corrections"])]
+    if r["jumps"]:
+        out += ["", "What time did", *(f"  {jump_words(j)}" for j in r["jumps"])]
+    return out
+
+
+def try_line(t: Review) -> str:
+    """How a try ended, what became of its sheet, and whether it is to be looked at again."""
+    sheet = {"back": "sheet back in its pack", "lost": "sheet lost"}.get(t["sheet"])
+    return " · ".join(x for x in (t["how"], sheet, "look again" * t["look_again"]) if x)
+
+
+def _sheet_lines(i: Review) -> list[str]:
+    purpose = f"{i['for']} {i['state']}" if i["state"] else i["for"]
+    rule = " (by rule)" if i["for_by"] == "rule" else ""
+    when = "time not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]
+    again = " · look again" if i["look_again"] else ""
+    ended = f" · {i['ended']}" if i["ended"] else ""
+    became = f" · {i['label']}" if i["label"] else ""
+    return [f"  {i['mark']:<5}{purpose}{rule}{became} · {i['verdict'] or 'not judged'} · {when}"
+            f"{ended}{again}{_tail(i)}"]
+
+
+def _tail(i: Review) -> str:
+    readings = map(reading_words, i.get("readings", ()))
+    said = [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])]
+    return " · " + " · ".join(said) if said else ""
+
+
+def reading_words(r: Mapping[str, Any]) -> str:
+    """What was read, the value, and its unit where that is more than a grade: `tone 4`."""
+    return " ".join(filter(None, (r["name"], str(r["value"]), shown_unit(r["unit"]))))
+
+
+def _drift_lines(x: Review, charts: str | None) -> list[str]:
+    """The sentence first, then every value by its sheet."""
+    row = "  ".join(f"{n}: {value:g}" for n, value in x["values"])
+    return [f"  {x['sentence']}", *_row(row, "    "), *drawn(x, charts)]
+
+
+def _row(row: str, indent: str) -> list[str]:
+    """Values by their sheets, broken between two of them and never within one."""
+    held = "  ".join(x.replace(" ", _HELD) for x in row.split("  "))
+    return [line.replace(_HELD, " ") for line in wrap(
+        held, 76, initial_indent=indent, subsequent_indent="    ")]
+
+
+def sheet_times(r: Mapping[str, Any]) -> str:
+    """What each sheet took of the hands: `1: 32 min  2: 29 min`; + where a step was not timed."""
+    return "  ".join(f"{x['number']}: {_length(x['hands_seconds'])}{'+' * bool(x['not_taken'])}"
+                     for x in r["by_impression"] if x["hands_seconds"])
+
+
+def earlier_lines(r: Review) -> list[str]:
+    """Each step's middle time, and that of the sessions before, with how often it was timed."""
+    now = {x["id"]: x["middle_seconds"] for x in r["by_step"]}
+    sheet = [words] if (words := a_sheet_words(r)) else []
+    return sheet + [f"{x['step']}: "
+            f"{'not taken' if now[x['id']] is None else _length(now[x['id']])}"
+            f", before {_length(x['middle_seconds'])} "
+            f"({'once' if x['times'] == 1 else '{} times'.format(x['times'])})"
+            for x in r["earlier"]["by_step"] if x["times"]]
+
+
+def a_sheet_words(r: Mapping[str, Any]) -> str:
+    """What the hands took for a sheet, now and before; empty where one of them is not known."""
+    x = r["earlier"]["a_sheet"]
+    if x["middle_seconds"] is None or x["before_seconds"] is None:
+        return ""
+    return (f"A sheet, all its hands work: {_length(x['middle_seconds'])} in the middle of "
+            f"{x['times']}, before {_length(x['before_seconds'])} of {x['times_before']}")
+
+
+def setting_words(x: Review) -> str:
+    """`left side: 3.25 turns (from no. 4 on)`; what is about no sheet says so."""
+    of = "of the day, " if x["of_day"] else ""
+    return f"{x['name']}: {x['value']} ({of}from no. {x['since']} on)"
+
+
+def hours_words(h: Review) -> str:
+    """The day as a whole: at work, waiting, idle, paused, away; what was none is not said."""
+    away = h["away_seconds"]
+    parts = [f"{_length(length)} {words}" for length, words in (
+        (h["hands_seconds"], "at work"), (h["waiting_seconds"], "waiting"),
+        (h["idle_seconds"], "idle"), (h["paused_seconds"] - away, "paused"), (away, "away"))
+        if length >= 1]
+    about = "" if h["exact"] else "≈ "
+    return f"The day, {about}{_length(h['day_seconds'])}: {', '.join(parts)}" if parts else ""
+
+
+def jump_words(jump: Review) -> str:
+    """`03:07 the machine slept 12 min`: what time did by itself, or the program's own absence."""
+    ms = round(jump["seconds"] * 1000)
+    length = minutes_text(abs(ms))
+    set_by = "forward" if ms >= 0 else "back"
+    said = {"continued": f"gone on with after {length} away",
+            "slept": f"the machine slept {length}",
+            "clock stepped": f"the machine's clock was set {set_by} by {length}"}
+    return f"{jump['at'][11:16]} {said[jump['what']]}"
+
+
+def pauses_words(h: Review) -> list[str]:
+    """Each interruption that was said: how long, and how far into the day."""
+    return [f"{'away' if p['away'] else 'paused'} {_length(p['seconds'])}, "
+            f"{_length(p['after_seconds'])} after it was opened"
+            for p in h["pauses"]]
+
+
+def _time_lines(steps: list[Review]) -> list[str]:
+    """Hands work by step: how often its time was taken, the middle one, the recipe's usual."""
+    out = []
+    for x in steps:
+        not_taken = f", {x['not_taken']} not taken" if x["not_taken"] and x["times"] else ""
+        if not x["times"]:
+            out += [f"  {x['step']}: time not taken"] if x["not_taken"] else []
+            continue
+        usual = "" if x["recipe"] is None else (
+            f"; recipe {figure_text(round(x['recipe']['usual'] * 1000))}")
+        total = _length(x["total_seconds"])
+        out.append(f"  {x['step']}: once, {total}{not_taken}{usual}" if x["times"] == 1 else
+                   f"  {x['step']}: {x['times']} times, {_length(x['middle_seconds'])} in the "
+                   f"middle, in all {total}{not_taken}{usual}")
+    return out
+
+
+def paper_words(i: Review) -> str:
+    """How long the paper of a sheet had soaked, rested and waited; empty where nothing is known."""
+    keys = (("soaked", "soaked_seconds"), ("rested", "rested_seconds"),
+            ("waited", "waited_seconds"))
+    told = [", ".join((*_not_soaked(p), *(f"{words} {_length(p[key])}" for words, key in keys
+                                          if p[key] is not None))) for p in i["paper"]]
+    told += [of_no_pack_words(i["sheet_damp"])] if None in i["packs"] else []
+    return " + ".join(x for x in told if x)
+
+
+def _not_soaked(paper: Review) -> Iterable[str]:
+    """`sprayed`: how a sheet was damped that has no time in the water."""
+    return () if paper["method"] is None or paper["rested_seconds"] is None \
+        or paper["soaked_seconds"] is not None else (
+            damped_words(paper["method"]),)
+
+
+def _length(seconds: float) -> str:
+    return minutes_text(round(seconds * 1000))

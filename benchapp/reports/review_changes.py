@@ -1,0 +1,106 @@
+"""What was changed between two pulls and what was seen then: as it happened, not as proof.
+
+Beside each change stand the tags of the sheets just before it and of those after: what was
+there and has not been since, what has been only since.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any, Final
+
+from benchapp.history.drift import drift_answers, readings
+from benchapp.reckon.answer import Answer
+from benchapp.reports.limits import limits
+from benchapp.session.state import Impression, Session
+
+Values = dict[str, Any]
+#: Sheets before a change that are looked at.
+_BEFORE: Final = 3
+
+
+def changes(s: Session) -> list[Values]:
+    """Each change of a setting or a plate after the first pull, with what was seen."""
+    sheets = sorted((i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)
+    return [_seen(what, was, now, after, sheets) for what, was, now, after in _made(s, sheets)]
+
+
+def _made(s: Session,
+          sheets: Sequence[Impression]) -> Iterator[tuple[str, str | None, str, int]]:
+    """(what, was, now, the last number before it), in the order made."""
+    now: dict[str, str] = {}
+    found = []
+    for x in s.settings:
+        was, now[x.name] = now.get(x.name), x.value
+        if was != x.value and x.since > 1:
+            found.append((x.name, was, x.value, x.since - 1))
+    for plate, state, what, at in s.reworks:
+        done = [i.number or 0 for i in sheets
+                if any(p.at is not None and p.at.wall_ms <= at.wall_ms for p in i.pulls)]
+        if done:
+            words = " ".join(filter(None, (f"state {state}" if state else "", what)))
+            found.append((plate, None, words or "reworked", max(done)))
+    yield from sorted(found, key=lambda change: change[3])
+
+
+def _seen(what: str, was: str | None, now: str, after: int,
+          sheets: Sequence[Impression]) -> Values:
+    before = [i for i in sheets if (i.number or 0) <= after][-_BEFORE:]
+    since = [i for i in sheets if (i.number or 0) > after]
+    earlier = [i for i in sheets if (i.number or 0) <= after]
+    gone = {t: n for t in _tags(before) if _telling(n := _where(t, before), after)
+            and since and not _where(t, since)}
+    came = {t: n for t in _tags(since)
+            if _telling(n := _where(t, since), after + 1) and not _where(t, earlier)}
+    return {"what": what, "was": was, "now": now, "after": after, "not_since": gone,
+            "only_since": came, "sentence": _sentence(what, was, now, after, gone, came)}
+
+
+def _telling(numbers: Sequence[int], beside: int) -> bool:
+    """A tag is told with a change where it was on the sheet beside it, or on more than one."""
+    return beside in numbers or len(numbers) > 1
+
+
+def _tags(sheets: Sequence[Impression]) -> list[str]:
+    return list(dict.fromkeys(t for i in sheets for t in i.tags))
+
+
+def _where(tag: str, sheets: Sequence[Impression]) -> list[int]:
+    return [i.number or 0 for i in sheets if tag in i.tags]
+
+
+def _sentence(what: str, was: str | None, now: str, after: int, gone: dict[str, list[int]],
+              came: dict[str, list[int]]) -> str:
+    parts = [f"{what} {f'{was} → ' if was else ''}{now} after {after}"]
+    parts += [f"{tag} in {listed(where)}, not since" for tag, where in gone.items()]
+    parts += [f"{tag} in {listed(where)}, not before" for tag, where in came.items()]
+    return "; ".join(parts)
+
+
+def listed(numbers: Sequence[int]) -> str:
+    """`3`, `3 and 4`, `3, 4 and 6`."""
+    words = [str(n) for n in numbers]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+# -- drift --------------------------------------------------------------------------------------
+
+
+def drifts(s: Session, made: Sequence[Values]) -> list[Values]:
+    """How each reading moves over the session's sheets; none where no two are to be alike.
+
+    Each is an answer as plain values, with `values` beside: [number, value] of every sheet,
+    and with the `limits` of an instrument's readings where there are enough.
+
+    Args:
+        s: The session, folded.
+        made: Its `changes`: no limits are drawn over one.
+    """
+    changed = [x["after"] for x in made]
+    return [_drift(s, answer, changed) for answer in drift_answers(s)]
+
+
+def _drift(s: Session, answer: Answer, changed: Sequence[int]) -> Values:
+    name, unit = answer.figures["name"], answer.figures["unit"]
+    values = [[p.n, p.value] for p in readings(s, name)]
+    return {**answer.json(), "values": values, "limits": limits(name, unit, values, changed)}
