@@ -10,6 +10,7 @@ import os
 import sqlite3
 import stat
 import sys
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -66,12 +67,19 @@ def connect_reading(path: Path) -> sqlite3.Connection:
         if primary(error) == sqlite3.SQLITE_CANTOPEN and not log.exists():
             # A folder nobody may write in, as on a read-only disk: nothing there can change.
             return _tried(path, "mode=ro&immutable=1")
+        if primary(error) == sqlite3.SQLITE_IOERR:
+            # No room for the index of the log, as on a full disk: it can be kept in memory, if
+            # nobody else has the file open meanwhile.
+            with suppress(sqlite3.Error):
+                return _tried(path, "mode=rw", alone=True)
         raise
 
 
-def _tried(path: Path, how: str) -> sqlite3.Connection:
+def _tried(path: Path, how: str, *, alone: bool = False) -> sqlite3.Connection:
     connection = connect(path, how)
     try:
+        if alone:
+            connection.execute("PRAGMA locking_mode = exclusive").fetchone()
         connection.execute("PRAGMA query_only = 1")
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
     except sqlite3.Error:

@@ -11,7 +11,7 @@ from pathlib import Path
 from benchapp.book import search_index as worded
 from benchapp.book import verify
 from benchapp.book.append import INSERT, roll_back
-from benchapp.book.backup import publish
+from benchapp.book.backup import publish, remove_with_sides
 from benchapp.book.connection import connect, make_file, sync_folder
 from benchapp.book.database import new_origin
 from benchapp.book.errors import BookDamaged, BookDisk, disk_error, told
@@ -51,7 +51,7 @@ def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:
     except OSError as error:
         raise disk_error(error, path, "writing the rebuilt book") from error
     finally:
-        part.unlink(missing_ok=True)
+        remove_with_sides(part)
     return name
 
 
