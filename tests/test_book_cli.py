@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import shutil
 from pathlib import Path
 
@@ -139,6 +140,18 @@ def test_what_was_put_aside_in_a_mirror_counts_too(call: Call, home: Path) -> No
     assert not set(given[3:]) & set(_marks(home))
     with Book.reading(book) as found:
         assert len(found.taken_elsewhere().names) == 2
+
+
+def test_a_command_that_is_named_can_be_typed_as_it_stands(call: Call, home: Path) -> None:
+    """Where a folder's name has a blank, as the system's own for data may have."""
+    backup = home.parent / "my copies" / "one.book"
+    _print_day(call)
+    call("book", "backup", str(backup))
+    shutil.copyfile(backup, home / "older one.book")
+    listed = call("book", "restore").out
+    assert str(home / "older one.book") in shlex.split(listed)
+    command = shlex.split(listed.partition("The text mirror may go further: ")[2])
+    assert call(*command[1:-1], str(home.parent / "new one.book")).code == 0
 
 
 def test_the_mirror_of_another_book_is_not_listed(call: Call, home: Path) -> None:

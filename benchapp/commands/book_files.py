@@ -9,7 +9,7 @@ from benchapp import files
 from benchapp.book import Book, NoBook
 from benchapp.book.spill import entries_left
 from benchapp.commands.book_words import WORDS
-from benchapp.commands.context import Arguments, Refused, book_path, read_book, say, warn
+from benchapp.commands.context import Arguments, Refused, as_typed, book_path, read_book, say, warn
 
 #: What a book that is not sound ends a command with, as an error of the book does.
 _NOT_SOUND = 3
@@ -54,7 +54,7 @@ def backup(arguments: Arguments) -> int:
     with read_book(arguments) as found:
         found.backup(to)
         waiting = _waiting(found, path)
-    say(f"The book is backed up: {to}", f"To restore it: benchapp book restore {to}")
+    say(f"The book is backed up: {to}", f"To restore it: benchapp book restore {as_typed(to)}")
     if waiting:
         warn(f"{waiting} They are not in the backup: open benchapp once, then back up again.")
     return 0

@@ -79,6 +79,15 @@ def warn(*lines: str) -> None:
             sys.stderr.write(sanitize(line) + "\n")
 
 
+def as_typed(path: Path) -> str:
+    """A file as it is typed in a command: quoted where a shell would take it apart."""
+    if os.name == "nt":
+        return f'"{path}"' if " " in str(path) else str(path)
+    import shlex
+
+    return shlex.quote(str(path))
+
+
 def say_json(document: object) -> None:
     """Print one JSON document, readable and in UTF-8 whatever the locale."""
     reconfigure = getattr(sys.stdout, "reconfigure", None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from benchapp import files
-from benchapp.commands.context import Arguments, Refused, WrongUse, say, warn
+from benchapp.commands.context import Arguments, Refused, WrongUse, as_typed, say, warn
 from benchapp.copies.rebuild import NoMirror
 from benchapp.copies.rebuild import rebuild as made_anew
 from benchapp.events.moments import local
@@ -36,5 +36,5 @@ def rebuild(arguments: Arguments) -> int:
              "be read and judged; they cannot go on.")
     say(f"Rebuilt: {new}, {told.entries} entries in {told.streams} streams; the last is from "
         f"{local(told.until):%Y-%m-%d %H:%M}.",
-        f"To put it in the place of the book: benchapp book restore {new}")
+        f"To put it in the place of the book: benchapp book restore {as_typed(new)}")
     return 0

@@ -16,6 +16,7 @@ from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,
+    as_typed,
     book_path,
     say,
     warn,
@@ -51,7 +52,7 @@ def restore(arguments: Arguments) -> int:
         if new is not None:
             ready.put_into(new)
             say(f"Restored: {new}, {_count(ready.entries)}. The book {path} is as it was.",
-                f"To use it: benchapp --book {new}")
+                f"To use it: benchapp --book {as_typed(new)}")
             _tell_how_to_go_on(ready, path, new)
             return 0
         if ready.old and not arguments.yes:
@@ -67,12 +68,16 @@ def restore(arguments: Arguments) -> int:
 def _list_backups(path: Path) -> int:
     """Say which copies there are to bring back; 1 where there is none."""
     found = backups_near(path, [files.backups_folder(path)])
+    folder = files.mirrors_folder(path)
+    mirror = [f"The text mirror may go further: benchapp book rebuild --from {as_typed(folder)} "
+              "--into NEW"] if folder.is_dir() else []
     if not found:
-        raise Refused(f"There is no backup in {path.parent} or {files.backups_folder(path)}. "
-                      "Name one that lies elsewhere: benchapp book restore FILE")
+        raise Refused("\n".join((
+            f"There is no backup in {path.parent} or {files.backups_folder(path)}. "
+            "Name one that lies elsewhere: benchapp book restore FILE", *mirror)))
     say("Copies of a book, the newest first. To restore one: benchapp book restore FILE",
-        *(f"  {one.file}  {_count(one.entries)}, the last of {local(one.last.at):%Y-%m-%d %H:%M}"
-          for one in found))
+        *(f"  {as_typed(one.file)}  {_count(one.entries)}, the last of "
+          f"{local(one.last.at):%Y-%m-%d %H:%M}" for one in found), *mirror)
     return 0
 
 
@@ -117,13 +122,13 @@ def _ask(ready: Restore) -> None:
 
 
 def _tell_how_to_go_on(ready: Restore, other: Path | None, restored: Path) -> None:
-    into = "" if restored == files.book_file() else f"--book {restored} "
+    into = "" if restored == files.book_file() else f"--book {as_typed(restored)} "
     if ready.only_old and other is not None:
-        say(f"To take in what only the other book has: benchapp {into}book merge {other}")
+        say(f"To take in what only the other book has: benchapp {into}book merge {as_typed(other)}")
     for folder in filter(Path.is_dir, ready.mirrored):
-        new = restored.with_name(f"{folder.stem}-rebuilt.book")
+        new = as_typed(restored.with_name(f"{folder.stem}-rebuilt.book"))
         say("To take in what only the text mirror has: "
-            f"benchapp book rebuild --from {folder} --into {new}, then: "
+            f"benchapp book rebuild --from {as_typed(folder)} --into {new}, then: "
             f"benchapp {into}book merge {new}")
     if ready.unread:
         say("What the damaged book has that could not be read is not known: marks given in it may "
@@ -160,7 +165,8 @@ def merge(arguments: Arguments) -> int:
     say_taken_in(told, sessions, origin)
     if told.left_out:
         say("Left out, because it is not whole:", *left_out_lines(told),
-            f"What can be read of it stays in the other copy: benchapp --book {path} sessions")
+            "What can be read of it stays in the other copy: "
+            f"benchapp --book {as_typed(path)} sessions")
     return 0
 
 
