@@ -232,7 +232,8 @@ def test_what_would_not_be_read_again_is_not_written(home):
     ("{theme: light}", "{theme: light, gate: 1 s}"),
     ("theme: dark\r\n", "theme: dark\r\ngate: 1 s\r\n"),
     ("gate:\n  750 ms\n", "gate:\n  1 s\n"), ("gate: [x]\n", "gate: 1 s\n"),
+    ("  theme: dark\n", "  theme: dark\n  gate: 1 s\n"),
 ])  # fmt: skip
 def test_a_value_finds_its_place_in_any_file(before, after):
-    """Empty, without a line end, in braces, with other line ends."""
+    """Empty, without a line end, in braces, with other line ends, all of it further in."""
     assert put(before, "gate", "1 s") == after

@@ -61,7 +61,7 @@ def _decoded(text: str | bytes) -> str | Problem:
     try:
         return text.decode("utf-8")
     except UnicodeDecodeError as error:
-        before = text[: error.start].decode("utf-8")
+        before = text[: error.start].decode("utf-8").removeprefix("\ufeff")
         line, column = Lines(before).place(len(before))
         return Problem(line, column, "the file is not UTF-8 from here on",
                        "save it as UTF-8 in your editor")

@@ -112,4 +112,5 @@ def put(text: str, name: str, value: Value) -> str:
         return text[: root.end - 1] + comma + line + text[root.end - 1:]
     end = "\r\n" if "\r\n" in text else "\n"
     gap = "" if not text or text.endswith("\n") else end
-    return f"{text}{gap}{line}{end}"
+    further_in = " " * (root.column - 1) if isinstance(root, Map) else ""
+    return f"{text}{gap}{further_in}{line}{end}"

@@ -8,6 +8,7 @@ from typing import Final
 import yaml
 from yaml.reader import ReaderError
 
+from benchapp.recipe.nodes import Lines
 from benchapp.recipe.problems import Problem
 
 _QUOTE: Final = 'put quotes round the whole text: "…"'
@@ -84,5 +85,4 @@ def _unmarked(error: Exception, text: str) -> Problem:
 
 
 def _at(offset: int, text: str, wrong: str, mend: str) -> Problem:
-    before = text[:offset]
-    return Problem(before.count("\n") + 1, offset - before.rfind("\n"), wrong, mend)
+    return Problem(*Lines(text).place(offset), wrong, mend)

@@ -45,6 +45,7 @@ ROWS = [
     ('b: 1\na: "\\U99999999"', "2:5: there is no character \\U99999999; "
      "write the character itself"),
     ("a: \ufffe", "1:4: no character stands here, only half of one; take it out"),
+    ("a: 1\rb: \ufffe", "2:4: no character stands here, only half of one; take it out"),
     ("%YAML 1.1\n---\na: b", "1:1: a % line is not read here; take it out"),
     ("%x\na: b", "1:1: a % line is not read here; take it out"),
     ("a: 1\n---\nb: 2", "2:1: a second document begins here; "
@@ -93,8 +94,9 @@ def test_what_cannot_be_taken_is_named_with_its_place(text: str, said: str) -> N
 
 def test_bytes_that_are_not_utf8() -> None:
     """The first byte that is none is where the problem stands."""
-    assert [str(p) for p in scan(b"a: 1\nb: \xff").problems] == [
-        "2:4: the file is not UTF-8 from here on; save it as UTF-8 in your editor"]
+    for data, place in ((b"a: 1\nb: \xff", "2:4"), (b"\xef\xbb\xbfa: \xff", "1:4")):
+        assert [str(p) for p in scan(data).problems] == [
+            f"{place}: the file is not UTF-8 from here on; save it as UTF-8 in your editor"]
 
 
 def test_sixteen_levels_and_no_more() -> None:
