@@ -6,7 +6,9 @@ import os
 import sqlite3
 import time
 import warnings
+from collections.abc import Iterator
 from contextlib import suppress
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -90,10 +92,22 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
                 item.add_marker("full")
 
 
+@pytest.fixture(scope="session")
+def studios(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """A folder for each test in turn, numbered here.
+
+    pytest's own numbering reads all folders there are for each new one.
+    """
+    folder = tmp_path_factory.mktemp("studios")
+    return (folder / str(number) for number in count())
+
+
 @pytest.fixture(autouse=True)
-def home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+def home(studios: Iterator[Path], monkeypatch: pytest.MonkeyPatch) -> Path:
     """A home of the test's own, not yet made; the tester's own is out of reach."""
-    folder = tmp_path_factory.mktemp("studio") / "home"
+    studio = next(studios)
+    studio.mkdir()
+    folder = studio / "home"
     monkeypatch.setenv("BENCHAPP_HOME", str(folder))
     for name in ("NO_COLOR", "COLORTERM", "TEXTUAL_DRIVER", "TEXTUAL"):
         monkeypatch.delenv(name, raising=False)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise
-from time import perf_counter
 
 import pytest
 
@@ -16,6 +15,7 @@ from benchapp.recipe.hazards import (
     of_step,
     promises_no_harm,
     short_care,
+    spirit_of,
 )
 from benchapp.recipe.model import Hands, Step
 from benchapp.recipe.reader import read
@@ -165,12 +165,17 @@ def test_a_caution_that_warns_claims_nothing(care: str) -> None:
     assert promises_no_harm(care) is None
 
 
-def test_a_text_of_any_length_is_read_at_once() -> None:
-    """Patterns see the first two thousand letters, as every reader measures first."""
-    endless = "file the lay aa mix " * 12_000
-    began = perf_counter()
-    told = step(endless, lines=(endless,), care=endless)
-    assert short_care(told)
-    assert of_step(told) == ()
-    assert promises_no_harm(endless) is None
-    assert perf_counter() - began < 2
+@pytest.mark.parametrize("times", [100, 12_000])
+def test_patterns_see_the_first_two_thousand_letters_only(times: int) -> None:
+    """So a text of any length takes no longer: what stands beyond is not looked at."""
+    endless = "file the lay aa mix " * times
+    for word, found in (("nitric acid", of_step), ("white spirit", spirit_of)):
+        assert found(step(word))
+        assert found(step(f"{word} {endless}"))
+        assert not found(step(endless + word))
+        assert not found(step(lines=(endless + word,)))
+    assert of_caution("nitric acid")
+    assert not of_caution(endless + "nitric acid")
+    assert promises_no_harm("harmless")
+    assert promises_no_harm(endless + "harmless") is None
+    assert short_care(step(care=endless))

@@ -17,7 +17,7 @@ from benchapp.screens.bench import BenchScreen
 from benchapp.session.state import Impression, Session
 from benchapp.settings import Preferences
 from benchapp.views.bench import BenchView, view
-from tests.screens.support import screen_text, until
+from tests.screens.support import has_all, screen_text, until
 from tests.session.support import Bench
 
 
@@ -45,8 +45,7 @@ class Studio(Bench):
 
     async def shows(self, *parts: str) -> None:
         """Wait until all of these stand on the screen."""
-        await until(self.pilot, lambda: all(part in self.text for part in parts),
-                    what=f"{parts} shown")
+        await until(self.pilot, lambda: has_all(self.text, parts), what=f"{parts} shown")
 
     async def settled(self) -> None:
         """Let everything that was asked of the screen be drawn."""

@@ -19,7 +19,7 @@ from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.state import Session
 from benchapp.settings import Preferences
-from tests.screens.support import screen_text, until
+from tests.screens.support import has_all, screen_text, until
 
 MINUTE = 60_000
 DAY = 24 * 60 * MINUTE
@@ -132,8 +132,7 @@ class Screens:
 
     async def shows(self, *parts: str) -> None:
         """Wait until all of these stand there."""
-        await until(self.pilot, lambda: all(part in self.text for part in parts),
-                    what=f"{parts} shown")
+        await until(self.pilot, lambda: has_all(self.text, parts), what=f"{parts} shown")
 
     async def press(self, *keys: str) -> None:
         """Press keys, each let through to its end."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from textual.app import App
@@ -19,6 +19,11 @@ def strips(app: App[Any]) -> list[Strip]:
 def screen_text(app: App[Any]) -> str:
     """The whole screen as text, one line a row, without blanks at the ends."""
     return "\n".join(strip.text.rstrip() for strip in strips(app)).rstrip()
+
+
+def has_all(text: str, parts: Iterable[str]) -> bool:
+    """Whether all of these stand in a text: of a screen, drawn once for the question."""
+    return all(part in text for part in parts)
 
 
 def colour_pairs(app: App[Any]) -> dict[tuple[str, str], str]:

@@ -12,6 +12,8 @@ from typing import Self
 import pexpect
 import pyte
 
+from tests.screens.support import has_all
+
 ROOT = Path(__file__).parents[2]
 
 
@@ -96,7 +98,7 @@ class Terminal:
 
     def shows(self, *parts: str) -> None:
         """Wait until all of these stand on the screen."""
-        self.until(lambda: all(part in self.text for part in parts), str(parts))
+        self.until(lambda: has_all(self.text, parts), str(parts))
 
     def ended(self) -> int:
         """Wait for the end; the exit code."""
