@@ -419,7 +419,9 @@ def _entries(home: Path) -> tuple[Entry, ...]:
         return book.entries()
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+@pytest.mark.parametrize("number", [
+    signal.SIGTERM, pytest.param(signal.SIGHUP, marks=pytest.mark.full),
+    pytest.param(signal.SIGINT, marks=pytest.mark.full)])
 def test_a_signal_ends_the_lines_with_the_book_put_away(home: Path, number: int) -> None:
     """No traceback; the book is one file at rest, the session open in it."""
     child = subprocess.Popen([sys.executable, "-m", "benchapp", "run", "three-steps", "--plain"],
@@ -435,7 +437,8 @@ def test_a_signal_ends_the_lines_with_the_book_put_away(home: Path, number: int)
     assert [x["state"] for x in listed] == ["open"]
 
 
-@pytest.mark.parametrize(("locale", "encoding"), [("C", "ascii"), ("POSIX", "latin-1")])
+@pytest.mark.parametrize(("locale", "encoding"), [
+    ("C", "ascii"), pytest.param("POSIX", "latin-1", marks=pytest.mark.full)])
 def test_a_poor_locale_costs_signs_not_the_day(home: Path, locale: str, encoding: str) -> None:
     """What the terminal cannot show is a question mark; JSON is UTF-8 all the same."""
     env = {"LC_ALL": locale, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}

@@ -27,8 +27,10 @@ def shell(words: str, home: Path) -> subprocess.CompletedProcess[str]:
 
 
 @pytest.mark.parametrize(("words", "code"), [
-    ("benchapp sessions >&-", 0), ("benchapp files >&- 2>&-", 0), ("benchapp sessions 2>&-", 0),
-    ("benchapp check no-such-recipe >&- 2>&-", 2), ("benchapp --version >&-", 0),
+    ("benchapp sessions >&-", 0), ("benchapp check no-such-recipe >&- 2>&-", 2),
+    pytest.param("benchapp files >&- 2>&-", 0, marks=pytest.mark.full),
+    pytest.param("benchapp sessions 2>&-", 0, marks=pytest.mark.full),
+    pytest.param("benchapp --version >&-", 0, marks=pytest.mark.full),
 ])
 def test_a_closed_stream_is_no_failure(home: Path, words: str, code: int) -> None:
     """What is printed goes nowhere; the exit code is the command's own."""
@@ -44,7 +46,9 @@ def test_plain_lines_without_an_input_end_as_at_the_end_of_one(home: Path) -> No
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
-@pytest.mark.parametrize("words", ["sessions", "files", "sessions --json", "check three-steps"])
+@pytest.mark.parametrize("words", [
+    "sessions", "check three-steps", pytest.param("files", marks=pytest.mark.full),
+    pytest.param("sessions --json", marks=pytest.mark.full)])
 def test_output_that_cannot_be_written_is_said(home: Path, words: str) -> None:
     """A full disk under the output is a failure of the disk: exit 3, one sentence."""
     done = shell(f"benchapp {words} > /dev/full", home)

@@ -74,8 +74,9 @@ class Bench:
 # -- whole days ---------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", SHIPPED)
-@pytest.mark.parametrize("pace_ms", [0, 97_000])
+@pytest.mark.parametrize(("name", "pace_ms"), [
+    pytest.param(name, pace_ms, marks=() if pace_ms or name == "three-steps" else pytest.mark.full)
+    for name in SHIPPED for pace_ms in (0, 97_000)])
 def test_a_whole_day_is_in_the_book_as_it_was_done(name: str, pace_ms: int) -> None:
     """Every sheet, verdict, tag, note, reading, fact, pull and time is what the printer did."""
     bench = Bench(name)
@@ -93,7 +94,9 @@ def test_a_whole_day_is_in_the_book_as_it_was_done(name: str, pace_ms: int) -> N
     assert bench.book.verify() == []
 
 
-@pytest.mark.parametrize("name", SHIPPED)
+@pytest.mark.parametrize("name", [
+    name if name in ("three-steps", "weigh-house") else pytest.param(name, marks=pytest.mark.full)
+    for name in SHIPPED])
 def test_empty_lines_alone_bring_a_day_to_its_end(name: str) -> None:
     """Empty lines go past waits and looks, answer facts with not said, and close."""
     bench = Bench(name)
@@ -108,8 +111,8 @@ def test_empty_lines_alone_bring_a_day_to_its_end(name: str) -> None:
     assert {m["asked"] for m in found["musts"]} == {1}
 
 
-@pytest.mark.parametrize(
-    ("lines", "most_s"), [(400, 2.5), pytest.param(2000, 10, marks=pytest.mark.full)])
+@pytest.mark.full
+@pytest.mark.parametrize(("lines", "most_s"), [(400, 2.5), (2000, 10)])
 def test_empty_lines_do_not_slow_down(lines: int, most_s: float) -> None:
     """An endless day of 2,000 lines takes less than 10 s of the machine's own time."""
     bench = Bench("weigh-house")

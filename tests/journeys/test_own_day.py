@@ -168,9 +168,8 @@ async def day(p: Printer) -> None:
     await p.go_on_to_close()
 
 
-@pytest.mark.parametrize("size", [
-    (80, 24), pytest.param((120, 40), marks=pytest.mark.full),
-    pytest.param((60, 20), marks=pytest.mark.full)])
+@pytest.mark.full
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
 def test_the_book_says_what_was_meant_and_nothing_else(size: tuple[int, int]) -> None:
     """Every note, tag, reading and setting of a day at human times, at three sizes."""
 

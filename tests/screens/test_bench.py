@@ -444,7 +444,8 @@ def test_text_from_people_is_shown_letter_by_letter_on_the_bench() -> None:
     run(shown())
 
 
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+@pytest.mark.parametrize("size", [
+    (80, 24), pytest.param((120, 40), marks=pytest.mark.full)])
 def test_a_window_that_does_not_hear_says_so_until_it_does(size: tuple[int, int]) -> None:
     """Large words when the terminal's keys go elsewhere; gone when they come back."""
 

@@ -98,7 +98,7 @@ def test_a_pack_damped_in_another_run_calls_as_soon_as_a_screen_is_open() -> Non
 
 
 @pytest.mark.parametrize("name", [
-    name if n % 3 == 0 else pytest.param(name, marks=pytest.mark.full)
+    name if n % 6 == 0 else pytest.param(name, marks=pytest.mark.full)
     for n, name in enumerate(sorted(set(SCREENS) - MAIN))])
 def test_every_screen_shows_the_call_and_stays_open_when_it_is_answered(name: str, home) -> None:
     """The bar takes a row of its own; the answer leaves the screen as it was."""

@@ -138,7 +138,8 @@ def test_ctrl_q_gives_the_terminal_back(terminal: pexpect.spawn) -> None:
     assert terminal.exitstatus == 0
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("number", [
+    signal.SIGTERM, pytest.param(signal.SIGHUP, marks=pytest.mark.full)])
 def test_a_signal_gives_the_terminal_back(terminal: pexpect.spawn, number: signal.Signals) -> None:
     """Ended from outside, the terminal is as it was; the exit code tells the signal."""
     os.kill(terminal.pid, number)

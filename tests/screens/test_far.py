@@ -141,8 +141,10 @@ def test_by_itself_it_stands_while_hands_are_inky() -> None:
     run(by_itself())
 
 
-@pytest.mark.parametrize("theme", ["dark", "light"])
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+@pytest.mark.parametrize(("size", "theme"), [
+    ((80, 24), "light"), ((120, 40), "dark"),
+    pytest.param((80, 24), "dark", marks=pytest.mark.full),
+    pytest.param((120, 40), "light", marks=pytest.mark.full)])
 def test_it_is_legible_and_fits(size: tuple[int, int], theme: str) -> None:
     """Contrast of 7:1 for its text, no line too wide, a calling clock named in words."""
 
