@@ -11,6 +11,7 @@ from benchapp.recipe.hazards import (
     HAZARDS,
     Hazard,
     care_name,
+    is_press_off,
     of_caution,
     of_step,
     promises_no_harm,
@@ -20,7 +21,7 @@ from benchapp.recipe.hazards import (
 from benchapp.recipe.model import Hands, Step
 from benchapp.recipe.reader import read
 from benchapp.screens.glyph_dots import DOTS
-from tests.recipe.samples import changed
+from tests.recipe.samples import LEAST, changed
 
 #: Who has the last word in a caution: never this program.
 AUTHORITY = re.compile(r"data sheet|label|code|plater", re.IGNORECASE)
@@ -179,3 +180,13 @@ def test_patterns_see_the_first_two_thousand_letters_only(times: int) -> None:
     assert promises_no_harm("harmless")
     assert promises_no_harm(endless + "harmless") is None
     assert short_care(step(care=endless))
+
+
+@pytest.mark.parametrize(("section", "is_it"), [("after", True), ("before", False)])
+def test_pressure_is_let_off_at_the_end_of_the_day_alone(
+    section: str, is_it: bool
+) -> None:
+    """The same words before the first sheet are of setting the press, not of leaving it."""
+    text = LEAST + f"{section}:\n  - {{do: Pressure off the press, hands: clean}}\n"
+    (step,) = getattr(read(text), section)
+    assert is_press_off(step) is is_it

@@ -9,7 +9,7 @@ import pytest
 
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
-from tests.recipe.samples import changed
+from tests.recipe.samples import LEAST, changed
 
 ROWS = [
     ("title: Heron Weir, ",
@@ -422,3 +422,65 @@ def test_a_problem_names_the_file() -> None:
         read("")
     assert caught.value.problems[0].at("weir.yaml") == (
         "weir.yaml:1:1: there is nothing in this file; begin with recipe: 1")
+
+
+@pytest.mark.parametrize(("papers", "place"), [
+    ("papers:\n  - {key: rag}\n  - {key: chine, ", (10, 46)),
+    ("papers:\n  rag: {grain: long}\n  chine: {", (10, 39)),
+    ("paper: {", (8, 37)),
+])
+def test_a_piece_too_large_is_named_where_its_paper_stands(
+    papers: str, place: tuple[int, int]
+) -> None:
+    """Whether papers are one, a list or names: line and column are those of the piece."""
+    with pytest.raises(RecipeError) as caught:
+        read(LEAST + papers + "sheet: 600 x 800 mm, piece: 700 x 700 mm}\n")
+    assert [(one.line, one.column) for one in caught.value.problems] == [place]
+
+
+def test_a_plate_no_step_pulls_is_named_itself() -> None:
+    """The second of two plates, in its own place."""
+    text = changed("}]\neach", "}, {name: tone, metal: zinc, size: 100 x 80 mm}]\neach", LEAST)
+    with pytest.raises(RecipeError) as caught:
+        read(text)
+    assert [str(one) for one in caught.value.problems] == [
+        "3:55: no step of each pulls the plate tone; write pulls: tone on the step where it goes "
+        "through the press"]
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("hands: inky, calls: 2 min",
+     "5:35: calls: there is no time to call before; write time: low/usual/high, such as "
+     "8/14/27 min"),
+    ("hands: inky, time: 2 min, calls: 2 min",
+     "5:48: calls: 2 min is all of its usual time, 2 min; write a shorter time"),
+])
+def test_a_call_needs_a_time_to_come_before(step: str, said: str) -> None:
+    """A call before the end of a time nobody knows could never come."""
+    with pytest.raises(RecipeError) as caught:
+        read(changed("hands: inky", step, LEAST))
+    assert [str(one) for one in caught.value.problems] == [said]
+
+
+def test_one_bat_is_taken() -> None:
+    """There is only one, and that one may be written down."""
+    assert read(changed("AP: 3", "BAT: 1")).print.proofs["BAT"].cap == 1
+
+
+def test_no_plate_at_all_is_named_where_it_is_missing() -> None:
+    """An empty list of plates says so itself, and what a plate looks like."""
+    text = LEAST.replace("[{name: key, metal: zinc, size: 100 x 80 mm}]", "[]")
+    with pytest.raises(RecipeError) as caught:
+        read(text)
+    assert [str(one) for one in caught.value.problems] == [
+        "3:9: plates stands empty; write - {name: key, metal: copper, size: 198 x 148 mm}"]
+
+
+def test_papers_that_cannot_be_read_are_not_missed_by_name() -> None:
+    """What a step uses may stand in the unreadable part: one mistake is one problem."""
+    text = changed("pulls: key", "pulls: key, uses: [sheet, chine]", LEAST) + "papers: thin\n"
+    with pytest.raises(RecipeError) as caught:
+        read(text)
+    assert [str(one) for one in caught.value.problems] == [
+        "8:9: papers is neither names with papers nor a list; write papers: {sheet: {…}, "
+        "chine: {…}}"]

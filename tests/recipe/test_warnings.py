@@ -33,13 +33,15 @@ ROWS = [
      "31 impressions", ["20-30", "published: Lalanne ss.99", "write 30"]),
     ("life: 110", "life: 201", "201 impressions", ["aquatint on copper gives 50-200",
                                                   "common practice"]),
-    ("life: 110", "life: 29", "29 impressions", ["edition of 30 is more than the life"]),
+    ("life: 110", "life: 29", "29 impressions", ["edition of 30 is more than the life",
+                                                 "facing, before the burr goes"]),
     ("piece: 300 x 400 mm", "piece: 200 x 150 mm", "210 x 160 mm", ["larger than the piece"]),
     ("piece: 300 x 400 mm", "piece: 170 x 400 mm", "210 x 160 mm", ["lies the other way"]),
     ("piece: 300 x 400 mm", "piece: 229 x 260 mm", "210 x 160 mm", ["under 10 mm"]),
     ("margins: 40 mm", "margins: 46 mm", "46 mm", ["45 mm a side", "arithmetic"]),
     ("plate oil: 0.25", "plate oil: 1.5", "1.5}}", ["12.5 % of plate oil", "at most 12 %"]),
-    ("wash: 2 min", "wash: 0 min", "0 min\nplaces", ["no time for the wash", "common practice"]),
+    ("wash: 2 min", "wash: 0 min", "0 min\nplaces",
+     ["no time for the wash is planned between ink and paper (common practice: 1 to 3 min)"]),
     ("within: 9 min", "within: 16 min", "16 min", ["common practice: 15 min"]),
     ("asks: [verdict, tags, note]}", "within: 6 min, asks: [verdict, tags, note]}", "6 min, asks",
      ["common practice: 5 min"]),
@@ -145,3 +147,14 @@ def test_warnings_come_in_the_order_of_the_text() -> None:
     places = [(p.line, p.column) for p in eyebrows(read(TWO_PLATES))]
     assert places == sorted(places)
     assert len(places) >= 3
+
+
+@pytest.mark.parametrize(("papers", "where"), [
+    ("papers:\n  - {key: rag}\n  - {key: chine, damp: {method: pack, rest: 11 h}}\n", (10, 45)),
+    ("papers:\n  rag: {}\n  chine: {damp: {method: pack, rest: 11 h}}\n", (10, 38)),
+    ("paper: {damp: {method: pack, rest: 11 h}}\n", (8, 36)),
+])
+def test_a_short_rest_is_named_at_its_own_paper(papers: str, where: tuple[int, int]) -> None:
+    """Whether papers are one, a list or names."""
+    assert where in [(warning.line, warning.column) for warning in eyebrows(read(LEAST + papers))
+                     if "rests 11 h" in warning.wrong]

@@ -1,0 +1,84 @@
+"""Do the tests bite? Small faults are put into a room, one at a time, and tests must find them.
+
+    python -m tests.teeth session --seed 1 --count 150
+
+The faults are mutmut's (pyproject's extra `teeth` installs it). A mutant is killed when a test
+that runs its line fails or hangs; what `equivalent.yaml` proves to change nothing is set aside.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+import yaml
+
+from tests.teeth.mutants import sample_mutants
+from tests.teeth.trial import Trial
+
+_ROOT = Path(__file__).resolve().parents[2]
+_EQUIVALENT = Path(__file__).with_name("equivalent.yaml")
+_ENOUGH = 0.85  # of the mutants that change anything
+
+# The quick tests that know each room: its own folder, and loose ones that speak to it.
+_TESTS = {
+    "recipe": ["tests/recipe", "tests/test_shipped_recipes.py", "tests/test_learn.py"],
+    "edition": ["tests/edition", "tests/test_editions.py", "tests/test_edition_ends.py",
+                "tests/test_edition_cli.py", "tests/test_boards_cli.py",
+                "tests/test_two_books.py", "tests/test_whereabouts.py"],
+    "reckon": ["tests/reckon", "tests/outside", "tests/test_reckon_cli.py",
+               "tests/test_climate.py"],
+    "book": ["tests/book", "tests/test_book_cli.py", "tests/test_search.py",
+             "tests/test_two_books.py", "tests/test_unreadable_day.py", "tests/test_disks.py",
+             "tests/test_closed_streams.py", "tests/test_hostile_import.py"],
+    "session": ["tests/session", "tests/plain", "tests/test_telling.py",
+                "tests/test_cancelled_day.py", "tests/test_trying.py", "tests/test_guests.py"],
+}
+
+
+def main() -> int:
+    """Try the mutants of one room; 0 when enough are killed, 1 when not."""
+    parser = argparse.ArgumentParser(prog="python -m tests.teeth", description=__doc__,
+                                     formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("room", choices=sorted(_TESTS))
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--count", type=int, default=150)
+    parser.add_argument("--only", metavar="WORDS", help="try only sampled mutants named so")
+    parser.add_argument("--survey", type=Path, metavar="FILE",
+                        help="keep in FILE which tests run which lines, or take it from there")
+    asked = parser.parse_args()
+
+    os.chdir(_ROOT)
+    room = _ROOT / "benchapp" / asked.room
+    mutants = [one for one in sample_mutants(room, asked.seed, asked.count)
+               if not asked.only or asked.only in one.label]
+    known = {one["mutant"] for one in yaml.safe_load(_EQUIVALENT.read_text("utf-8")) or ()}
+    with tempfile.TemporaryDirectory() as folder:
+        out = os.fdopen(os.dup(sys.stdout.fileno()), "w", buffering=1)
+        trial = Trial(room, [one for one in mutants if one.label not in known],
+                      lambda line: print(line, file=out), asked.survey or Path(folder) / "survey")
+        code = pytest.main(["-q", "-n", "0", "-p", "no:cacheprovider", "-p", "no:cov",
+                            *_TESTS[asked.room]], plugins=[trial])
+        if code not in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED):
+            return 2
+    return _report(trial, len(mutants))
+
+
+def _report(trial: Trial, drawn: int) -> int:
+    """Say what was killed and what was not; the exit code."""
+    tried = len(trial.mutants)
+    for mutant, tests in sorted(trial.survived, key=lambda one: one[0].label):
+        print(f"\n{mutant.path}:{mutant.line} {mutant.function}, {tests} tests run it\n"
+              f"- {mutant.was}\n+ {mutant.now}")
+    share = len(trial.killed) / tried if tried else 1.0
+    print(f"\n{trial.room.name}: {len(trial.killed)} of {tried} killed ({share:.1%}), "
+          f"{drawn - tried} equivalent, {drawn} drawn")
+    return 0 if share >= _ENOUGH else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
