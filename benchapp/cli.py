@@ -13,7 +13,7 @@ from typing import IO, Final
 from benchapp.book.errors import BookError
 from benchapp.commands.context import Arguments, NotPrinted, Refused, Stopped, WrongUse, warn
 from benchapp.commands.parser import CALLS, parse
-from benchapp.files.problems import DiskProblem, FileProblem, system_said
+from benchapp.files.problems import DiskProblem, FileProblem, shown_path, system_said
 
 DONE: Final = 0
 NO: Final = 1
@@ -93,11 +93,21 @@ def _called(arguments: Arguments) -> int:
         return _BY_SIGNAL + _SIGINT
     except BrokenPipeError:
         raise
+    except OSError as error:
+        return _said(_refused(error), BOOK)
     except Exception as error:  # noqa: BLE001 - the outermost edge: a printer gets no traceback
         warn(f"Something in the program went wrong: {type(error).__name__}: {error}",
              "All that was acknowledged is in the book; an open session goes on with: "
              "benchapp resume")
         return BOOK
+
+
+def _refused(error: OSError) -> DiskProblem:
+    """What the system did not let us do, where nothing nearer to it knew what to say."""
+    where = f"{shown_path(error.filename)} cannot be used" if error.filename else (
+        "The system refused something")
+    return DiskProblem(f"{where}: {system_said(error)}. See that the folder is yours and its disk "
+                       "is there, or name another folder with BENCHAPP_HOME.")
 
 
 def _command(name: str | None) -> Callable[[Arguments], int]:

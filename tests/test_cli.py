@@ -12,6 +12,7 @@ import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -449,3 +450,28 @@ def test_a_poor_locale_costs_signs_not_the_day(home: Path, locale: str, encoding
     assert b"D1: salty" in done.stdout
     listed = process("sessions", "--json", env=env)
     assert json.loads(listed.stdout.decode("utf-8"))[0]["print"] == "Pear on a Sill"
+
+
+@pytest.mark.parametrize(("words", "code"), [
+    ("sessions", 3), ("review last", 3), ("export --csv x.csv", 3), ("edition", 3), ("boards", 3),
+    ("report", 0), ("files", 0), ("calls --json", 0), ("new x", 2),
+    ("run three-steps --plain", 2)])
+def test_a_home_that_may_not_be_looked_at_is_told_plainly(
+    call: Call, home: Path, monkeypatch: pytest.MonkeyPatch, words: str, code: int
+) -> None:
+    """The system says no to every question about it: a sentence, and nothing went wrong inside."""
+    home.mkdir(parents=True)
+    for name in ("stat", "lstat", "mkdir", "scandir", "listdir", "open"):
+        monkeypatch.setattr(os, name, _denied(getattr(os, name), str(home)))
+    result = call(*words.split())
+    assert "Something in the program" not in result.err
+    assert result.code == code, result.err
+
+
+def _denied(real: Any, home: str) -> Any:
+    def asked(path: Any, *arguments: Any, **named: Any) -> Any:
+        if isinstance(path, (str, Path)) and str(path).startswith(home):
+            raise PermissionError(13, "Permission denied", str(path))
+        return real(path, *arguments, **named)
+
+    return asked

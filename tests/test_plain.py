@@ -135,6 +135,15 @@ def test_the_first_line_says_that_the_session_is_open() -> None:
         "2026-05-03 stays open · go on with: benchapp resume 2026-05-03 --plain"]
 
 
+def test_each_notice_about_the_book_is_a_line_said_once() -> None:
+    """What comes to it later is said alone."""
+    bench = Bench()
+    bench.book.mind("The disk is slow.")
+    bench.book.mind("The disk is far away.")
+    said = [line for answer in bench.run("note a", "note b") for line in answer]
+    assert said.count("The disk is slow.") == said.count("The disk is far away.") == 1
+
+
 def test_time_passes_before_each_line_and_before_the_end() -> None:
     """A wait that is over says so before the line is taken; the end of input lets time pass too."""
     bench = Bench("three-steps")

@@ -5,6 +5,7 @@ SQLite replays any log it finds beside a file. So the log is checked before the 
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from pathlib import Path
 from typing import Final
@@ -59,7 +60,8 @@ def refuse_strange_log(path: Path) -> None:
 def log_lies_there(path: Path) -> bool:
     """Whether there is a log beside `path`, or a program that writes would have made one by now."""
     log = log_of(path)
-    return bool(_size(log)) or (log.exists() and lock_file(path).exists())
+    # Unlike Path.exists() these say no where the system does not let us look.
+    return bool(_size(log)) or all(map(os.path.exists, (log, lock_file(path))))
 
 
 def missing_log(path: Path, connection: sqlite3.Connection) -> str:

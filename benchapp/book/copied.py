@@ -9,6 +9,7 @@ from pathlib import Path
 
 from benchapp.book import backup, verify
 from benchapp.book.beside import refuse_strange_log
+from benchapp.book.connection import presence
 from benchapp.book.copies import open_copy
 from benchapp.book.errors import BookDamaged, NoBook, told
 from benchapp.book.read import SELECT
@@ -47,7 +48,7 @@ def ending_of(path: Path) -> Ending | None:
         BookError: It cannot be read.
     """
     refuse_strange_log(path)
-    if not path.exists():
+    if not presence(path):
         return None
     try:
         with told(path), closing(open_copy(path)) as connection:

@@ -96,13 +96,14 @@ def _book(path: Path, arguments: Arguments) -> Facts:
     except BookError as error:  # its message has the path in it
         facts["there"] = f"cannot be read ({type(error).__name__}); see: benchapp book check"
     beside = ("-wal", "-journal", "-reserve", "-lock")
-    facts["beside it"] = [x for x in beside if path.with_name(path.name + x).exists()]
+    facts["beside it"] = [x for x in beside if os.path.exists(f"{path}{x}")]  # noqa: PTH110
     facts["lock"] = "free" if is_free(path) else "held by an open benchapp, or not available"
     return facts
 
 
 def _disk(path: Path) -> Facts:
-    folder = next((x for x in path.parents if x.is_dir()), Path.cwd())
+    # Unlike Path.is_dir() it says no where the system does not let us look.
+    folder = next((x for x in path.parents if os.path.isdir(x)), Path.cwd())  # noqa: PTH112
     facts: Facts = {"file system": _safe(files.file_system(path)),
                     "in another machine": files.is_elsewhere(path),
                     "copied to other machines": files.copied_folder(path) is not None}
@@ -110,7 +111,7 @@ def _disk(path: Path) -> Facts:
         space = shutil.disk_usage(folder)
         facts |= {"MB free": space.free // 1_000_000, "MB in all": space.total // 1_000_000}
     facts["settings of a writer"] = (
-        pragmas_here(path.parent) if path.parent.is_dir() else "the folder is not made yet")
+        pragmas_here(path.parent) if folder == path.parent else "the folder is not made yet")
     return facts
 
 
@@ -118,9 +119,12 @@ def _copies(path: Path) -> Facts:
     backups = backups_of(path)
     folder = files.mirrors_folder(path)
     mirrored = read_mirrored(folder)
+    in_mirror = None
+    with suppress(OSError):
+        in_mirror = len(mirror_files(folder))
     return {"backups": len(backups), "newest has entries": backups[-1].row if backups else None,
             "newest of": backups[-1].day if backups else None,
-            "files in the text mirror": len(mirror_files(folder)),
+            "files in the text mirror": in_mirror,
             "text mirror has entries": mirrored.row if mirrored is not None else None}
 
 

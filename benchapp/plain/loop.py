@@ -410,8 +410,9 @@ class _Bench:
         """What is wrong with the writing itself comes before what was written."""
         book = self.workshop.book
         notice = book.banner or book.notice
-        if notice and notice != self.notice:
-            self.say(notice)
+        for line in notice.split("\n"):
+            if line and line not in self.notice.split("\n"):
+                self.say(line)
         self.notice = notice
 
     def _done(self, told: Iterable[str]) -> Iterable[str]:
