@@ -1,4 +1,4 @@
-"""kill -9 at random instants: what was acknowledged is in the book, and the day goes on from there.
+"""kill -9 anywhere in a day by lines: what was acknowledged is in the book, and the day goes on.
 
 The program is killed while it makes the book, while it opens a session, and while it
 appends; what it had printed by then is held against what the book gives back.
@@ -6,13 +6,10 @@ appends; what it had printed by then is held against what the book gives back.
 
 from __future__ import annotations
 
-import contextlib
 import random
-import subprocess
-import sys
-import threading
-import time
+from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from itertools import groupby
 from pathlib import Path
 from typing import Literal
@@ -30,71 +27,34 @@ from benchapp.session.fold import apply, replay
 from benchapp.session.state import Room
 from benchapp.views.bench import BenchView, view
 from benchapp.views.messages import tell
+from tests.faults.warm import Kill, Warm
 from tests.plain_day import Printer
 from tests.test_plain import Bench, text_of
 
-ROOT = Path(__file__).parents[2]
 RECIPES = ("weigh-house", "ferry-lamp", "three-steps")
 Phase = Literal["creating", "opening", "appending"]
 PHASES: tuple[Phase, ...] = ("appending", "creating", "appending", "opening")
-
-#: Everything is imported before the word ready, so that the kill falls into the work itself.
-CHILD = """
-import sys
-import benchapp.commands.run
-from benchapp.cli import main
-sys.stderr.write("ready\\n")
-sys.stderr.flush()
-sys.exit(main(sys.argv[1:]))
-"""
+BOOKS, KILLS_A_BOOK = 10, 20
+#: Within so many steps on files a book is made, or one more session is opened; a day has more.
+EARLY, LATE = 60, 600
+#: How long a kill may come after its step began, in microseconds.
+WITHIN_US = 1500
 
 
-class Killed:
-    """The program at work, fed as fast as it reads, and killed."""
-
-    def __init__(self, argv: list[str], script: list[str]) -> None:
-        self.child = subprocess.Popen(
-            [sys.executable, "-c", CHILD, *argv], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE, cwd=ROOT)
-        self.script = "".join(f"{line}\n" for line in script).encode()
-        self.heard: list[bytes] = []
-        self.threads = [threading.Thread(target=self._feed), threading.Thread(target=self._hear)]
-
-    def _feed(self) -> None:
-        assert self.child.stdin is not None
-        with contextlib.suppress(OSError), self.child.stdin as pipe:
-            pipe.write(self.script)
-
-    def _hear(self) -> None:
-        assert self.child.stdout is not None
-        with self.child.stdout as pipe:
-            self.heard.extend(pipe)
-
-    def kill(self, after_s: float, after_lines: int) -> list[str]:
-        """Kill it so long after it is ready and has said so many lines; gives its whole lines."""
-        assert self.child.stderr is not None
-        assert self.child.stderr.readline() == b"ready\n"
-        for thread in self.threads:
-            thread.start()
-        until = time.monotonic() + 20
-        while len(self.heard) < after_lines and self.child.poll() is None:
-            assert time.monotonic() < until, "it says nothing more"
-            time.sleep(0.000_5)
-        time.sleep(after_s)
-        self.child.kill()  # SIGKILL; nothing where it has ended
-        self.child.wait()
-        for thread in self.threads:
-            thread.join()
-        self.child.stderr.close()
-        return [x.decode().rstrip("\n") for x in self.heard if x.endswith(b"\n")]
+@pytest.fixture(scope="module")
+def warm(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warm]:
+    """The program, with everything imported."""
+    with Warm(tmp_path_factory.mktemp("warm")) as program:
+        yield program
 
 
-def script_of(name: str) -> list[str]:
+@cache
+def script_of(name: str) -> tuple[str, ...]:
     """The lines of a whole day of that recipe, with all its words."""
     bench = Bench(name)
     printer = Printer(bench.workshop, bench.clock)
     plain.run(bench.workshop, printer, name, text_of(name), 4)
-    return printer.script
+    return tuple(printer.script)
 
 
 def told(entries: tuple[Entry, ...], since: int) -> tuple[list[str], Room]:
@@ -129,33 +89,32 @@ def bench_of(room: Room, clock: SystemClock) -> BenchView:
     return shown
 
 
-def trial(seed: int, phase: Phase, folder: Path) -> int:
+def trial(warm: Warm, seed: int, phase: Phase, folder: Path) -> int:
     """One kill; gives how many lines had been acknowledged."""
     chance = random.Random(seed)
     name = RECIPES[seed % len(RECIPES)]
     path = folder / f"{seed}.book" if phase == "creating" else folder / "studio.book"
     since = 0
     if phase != "creating":
-        with Book.open(path, write=True, create=True, state=folder) as book:
+        with Book.open(path, write=True, create=True, state=folder / "state") as book:
             since = len(book.entries())
-    argv = ["--book", str(path), "run", name, "--plain", "--wanted", "4"]
-    killed = Killed(argv, script_of(name))
-    if phase == "appending":
-        heard = killed.kill(chance.uniform(0, 0.01), chance.randrange(1, 150))
-    else:
-        heard = killed.kill(chance.uniform(0, 0.02), 0)
-    acknowledged = [x for x in heard if is_told(x)]
+    kill = Kill(chance.randint(1, LATE if phase == "appending" else EARLY),
+                chance.choice((0, chance.randint(1, WITHIN_US))))
+    ended = warm.call(folder, "--book", path, "run", name, "--plain", "--wanted", "4",
+                      said="".join(f"{line}\n" for line in script_of(name)), kill=kill)
+    assert ended.code is None, "it was through before it was killed"
+    acknowledged = [x for x in ended.lines if is_told(x)]
     if not path.exists():
         assert acknowledged == []
         return 0
-    go_on(path, folder, since, acknowledged)
+    go_on(path, folder / "state", since, acknowledged)
     return len(acknowledged)
 
 
-def go_on(path: Path, folder: Path, since: int, acknowledged: list[str]) -> None:
+def go_on(path: Path, state: Path, since: int, acknowledged: list[str]) -> None:
     """Hold the book against what was acknowledged, resume, and bring the day to its end."""
     clock = SystemClock()
-    with Book.open(path, write=True, create=True, state=folder) as book:
+    with Book.open(path, write=True, create=True, state=state) as book:
         assert book.verify() == []
         entries = book.entries()
         lines, room = told(entries, since)
@@ -196,16 +155,17 @@ class Rest:
         self.output.append(text)
 
 
-def test_what_was_acknowledged_outlives_a_kill(tmp_path: Path) -> None:
-    """Eight kills: while creating, opening and appending."""
-    counts = [trial(seed, PHASES[seed % 4], tmp_path) for seed in range(8)]
-    assert sum(counts) > 50, "the kills fell into the work"
+def test_what_was_acknowledged_outlives_a_kill(warm: Warm, tmp_path: Path) -> None:
+    """A small sample of the heavy one: two kills while appending, in one book."""
+    counts = [trial(warm, seed, "appending", tmp_path) for seed in (2, 5)]
+    assert sum(counts) > 20, "the kills fell into the work"
 
 
 @pytest.mark.full
-@pytest.mark.parametrize("book", range(10))
-def test_what_was_acknowledged_outlives_200_kills(tmp_path: Path, book: int) -> None:
-    """Twenty kills a book, ten books: at no random instant an acknowledged line is lost."""
-    first = 1000 + 20 * book
-    counts = [trial(seed, PHASES[seed % 4], tmp_path) for seed in range(first, first + 20)]
+@pytest.mark.parametrize("book", range(BOOKS))
+def test_what_was_acknowledged_outlives_200_kills(warm: Warm, tmp_path: Path, book: int) -> None:
+    """Twenty kills a book, ten books: wherever it falls, no acknowledged line is lost."""
+    first = 1000 + KILLS_A_BOOK * book
+    counts = [trial(warm, seed, PHASES[seed % 4], tmp_path)
+              for seed in range(first, first + KILLS_A_BOOK)]
     assert sum(counts) > 200
