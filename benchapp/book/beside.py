@@ -10,8 +10,10 @@ import sqlite3
 from pathlib import Path
 from typing import Final
 
+from benchapp.book.append import no_fault
 from benchapp.book.errors import BookDamaged, disk_error
 from benchapp.book.lock import is_free, lock_file
+from benchapp.book.reserve import Reserve
 
 #: Where a SQLite file says which kind of journal it is written with, and what it says if that is
 #: not a write-ahead log (sqlite.org, "Database File Format", 1.3.3).
@@ -62,6 +64,14 @@ def log_lies_there(path: Path) -> bool:
     log = log_of(path)
     # Unlike Path.exists() these say no where the system does not let us look.
     return bool(_size(log)) or all(map(os.path.exists, (log, lock_file(path))))
+
+
+def making_cut_off(path: Path) -> bool:
+    """Whether a blank file at `path` may be all that a program made of a book before it was killed.
+
+    It had the lock, and did not come to the reserve, which is there before the first entry is.
+    """
+    return lock_file(path).exists() and not Reserve(path, no_fault).path.exists()
 
 
 def missing_log(path: Path, connection: sqlite3.Connection) -> str:

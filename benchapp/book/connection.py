@@ -14,7 +14,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from benchapp.book.beside import log_lies_there, missing_log
+from benchapp.book.beside import log_lies_there, making_cut_off, missing_log
 from benchapp.book.errors import (
     BookDamaged,
     BookDisk,
@@ -156,7 +156,8 @@ def look(path: Path) -> bool:
         connection = connect_reading(path)
         try:
             blank = is_blank(connection, path)
-            if blank and not whole and (why := missing_log(path, connection)):
+            if blank and not (whole or making_cut_off(path)) and (
+                    why := missing_log(path, connection)):
                 raise BookDamaged(why)
             return blank
         finally:

@@ -96,9 +96,9 @@ class Database:
         fault("open")
         connection = files.connect(path, "mode=rw")
         try:
-            files.is_blank(connection, path)
+            blank = files.is_blank(connection, path)
             database = cls(path, connection, fault)
-            lost = "" if whole else beside.missing_log(path, connection)
+            lost = "" if whole or blank else beside.missing_log(path, connection)
             database.notice = "\n".join(filter(None, (
                 lost, files.make_durable(connection, path))))
             migrate(connection, new_origin())

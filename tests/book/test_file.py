@@ -6,6 +6,7 @@ import os
 import sqlite3
 import stat
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -392,3 +393,17 @@ def test_steps_run_once_in_order_each_in_one_transaction(path: Path) -> None:
     assert [name for name, in file.execute("SELECT name FROM migrations ORDER BY number")] == [
         *(m.name for m in MIGRATIONS), "shelf"]
     file.close()
+
+
+def test_a_book_whose_making_was_cut_off_before_its_log_is_made(path: Path) -> None:
+    """The file says that it has a log, and the program was killed before it made one."""
+    path.parent.mkdir()
+    with closing(sqlite3.connect(path)) as begun:
+        begun.execute("PRAGMA journal_mode = wal").fetchone()
+    path.with_name(path.name + "-lock").touch()
+    assert path.stat().st_size
+    with writing(path) as book:
+        assert not book.notice
+        book.append([note("first")], moment(), "note")
+    with Book.reading(path) as book:
+        assert len(book.entries()) == 1
