@@ -397,12 +397,25 @@ class Room:
                      if s.closed is None and not self.guest(s.id))
 
     def t_at(self, now: Moment) -> int:
-        """Room time at `now`; never less than at the last entry."""
+        """Room time at `now`; never less than at the last entry.
+
+        A new boot is a millisecond later at least where something had only just begun, so that
+        this lies before it whatever the clock on the wall says.
+        """
         if self.last is None or self.anchor is None:
             return self.t
         if now.boot_id == self.anchor.boot_id:
             return max(self.t, self.anchor_t + (now.boot_ns - self.anchor.boot_ns) // 1_000_000)
-        return self.t + max(0, now.wall_ms - self.last.wall_ms)
+        return self.t + max(self._just_begun, now.wall_ms - self.last.wall_ms)
+
+    @property
+    def _just_begun(self) -> bool:
+        """Whether something that is counted began at the last entry."""
+        return self.t in {
+            *(t for p in self.packs.values() for t in (p.put_in_t, p.out_t)),
+            *(c.started_t for c in self.timers.values()),
+            *(c.started_t for s in self.sessions.values() for c in s.timed.values()),
+            *(w.started_t for s in self.sessions.values() for _, w in s.live)}
 
     def exact(self, since_t: int, until_t: int) -> bool:
         """Whether a length between two room times was counted inside one boot."""

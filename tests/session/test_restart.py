@@ -92,6 +92,14 @@ def test_a_wait_and_a_timer_of_the_studio_keep_theirs() -> None:
             if c.count.down} == {"Stand": 40 * MIN, "varnish": 40 * MIN}
 
 
+def test_a_soak_that_had_just_begun_is_not_exact_after_a_restart() -> None:
+    """Nothing was written since it began, and the clock on the wall is behind."""
+    shop, clock = damped()
+    clock.advance(30_000)
+    clock.reboot(-HOUR)
+    assert count_text(shown(SessionService(shop.book, clock)).count) == "≈ 24:59 left, perhaps less"
+
+
 @given(st.lists(st.tuples(st.integers(1, 12), st.integers(-2880, 2880)), min_size=1, max_size=4))
 def test_no_measured_minute_is_lost_and_no_refold_differs(boots: list[tuple[int, int]]) -> None:
     """So many minutes in each boot, then off for so many by a wall clock that may be anything."""
