@@ -221,6 +221,13 @@ def test_what_a_recipe_says_comes_back_from_plain_values(edition):
     assert said_unpacked(plain, PEAR) == (declared_by(recipe),)
 
 
+def test_a_recipe_declares_which_proofs_count_inside() -> None:
+    """A cap inside takes of the edition's own numbers, one outside does not."""
+    declared = declared_by(read(pear("edition: 5, proofs: {AP: {cap: 2, inside: true}, PP: 1}")))
+    assert declared is not None
+    assert declared.caps == {"AP": Cap(2, inside=True), "PP": Cap(1, inside=False)}
+
+
 @pytest.mark.parametrize("said", [None, "x", [1], ["a", "b", 5, "open", {}],
                                   ["a", "b", 5, "limited", {"AP": [1, 1]}]])
 def test_what_was_kept_wrongly_is_read_from_the_recipe(said):

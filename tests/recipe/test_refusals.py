@@ -428,7 +428,7 @@ def test_a_problem_names_the_file() -> None:
     ("papers:\n  - {key: rag}\n  - {key: chine, ", (10, 46)),
     ("papers:\n  rag: {grain: long}\n  chine: {", (10, 39)),
     ("paper: {", (8, 37)),
-])
+], ids=["a list", "names", "one"])
 def test_a_piece_too_large_is_named_where_its_paper_stands(
     papers: str, place: tuple[int, int]
 ) -> None:

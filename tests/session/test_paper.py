@@ -7,7 +7,7 @@ from benchapp.edition.packs import SHEET_OPEN_MS
 from benchapp.reports.review import review, review_text
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
-from benchapp.session.compiled_recipe import DAMP_IN
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
 from benchapp.session.pack_size import (
     NEEDED,
     RECIPE,
@@ -17,6 +17,7 @@ from benchapp.session.pack_size import (
     size_packs,
 )
 from benchapp.session.sheet_asked import NONE_READY, UNREADY
+from benchapp.session.state import Key
 from benchapp.session.step_control import choosable
 from benchapp.views.status import status
 from benchapp.views.studio import studio_view
@@ -163,6 +164,20 @@ def test_a_sheet_that_was_taken_is_not_damped_again():
     assert b.packs[0].left == 3
     b.tread()
     assert all(key.step != DAMP_IN for key in choosable(b.room, b.s, b.t))
+
+
+def test_a_pack_in_the_water_can_be_taken_out_until_somebody_is_at_it():
+    """The printer may choose it while it soaks; once it is in hand it is offered to nobody."""
+    b = Bench(recipe(damp=SOAK), wanted=4)
+    b.until(IN)
+    b.tread()
+    out = Key(DAMP_OUT, pack=b.packs[0].id)
+    b.advance(10)
+    assert out in choosable(b.room, b.s, b.t)
+    b.say(a.Choose(out))
+    b.tread()  # the wash comes first
+    assert b.s.hand == out
+    assert out not in choosable(b.room, b.s, b.t)
 
 
 def test_the_next_pack_goes_in_so_that_it_is_ready_when_this_one_runs_out():

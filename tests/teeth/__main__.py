@@ -47,7 +47,8 @@ def main() -> int:
     parser.add_argument("room", choices=sorted(_TESTS))
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--count", type=int, default=150)
-    parser.add_argument("--only", metavar="WORDS", help="try only sampled mutants named so")
+    parser.add_argument("--only", metavar="WORDS", action="append", default=[],
+                        help="try only those drawn that are named so; may be given again")
     parser.add_argument("--survey", type=Path, metavar="FILE",
                         help="keep in FILE which tests run which lines, or take it from there")
     asked = parser.parse_args()
@@ -55,7 +56,7 @@ def main() -> int:
     os.chdir(_ROOT)
     room = _ROOT / "benchapp" / asked.room
     mutants = [one for one in sample_mutants(room, asked.seed, asked.count)
-               if not asked.only or asked.only in one.label]
+               if not asked.only or any(words in one.label for words in asked.only)]
     known = {one["mutant"] for one in yaml.safe_load(_EQUIVALENT.read_text("utf-8")) or ()}
     with tempfile.TemporaryDirectory() as folder:
         out = os.fdopen(os.dup(sys.stdout.fileno()), "w", buffering=1)

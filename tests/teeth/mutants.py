@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import ast
-import random
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from hashlib import sha256
 from pathlib import Path
 from types import CodeType
 
-from libcst import Module
+from libcst import FunctionDef, Module
 from mutmut.mutation.file_mutation import Mutation, create_mutations
 
 
@@ -34,12 +35,20 @@ class Mutant:
 
 
 def sample_mutants(room: Path, seed: int, count: int) -> list[Mutant]:
-    """Draw `count` mutants of the room's functions, each as likely as any other."""
-    places = [(path, number) for path in sorted(room.rglob("*.py"))
-              for number in range(_count_mutations(path))]
-    random.Random(seed).shuffle(places)
+    """Draw `count` mutants of the room's functions, each as likely as any other.
+
+    A lot is drawn for each by its function's name, so that a change of one function changes
+    nothing of what is drawn from the others.
+    """
+    lots: list[tuple[bytes, Path, int]] = []
+    for path in sorted(room.rglob("*.py")):
+        seen: Counter[str] = Counter()
+        for number, (name, _) in enumerate(_mutations(path)[1]):
+            seen[name] += 1
+            words = f"{seed} {path.relative_to(room)} {name} {seen[name]}"
+            lots.append((sha256(words.encode()).digest(), path, number))
     drawn: list[Mutant] = []
-    for path, number in places:
+    for _, path, number in sorted(lots):
         if len(drawn) == count:
             break
         mutant = _mutant(path, number)
@@ -49,21 +58,18 @@ def sample_mutants(room: Path, seed: int, count: int) -> list[Mutant]:
 
 
 @cache
-def _mutations(path: Path) -> tuple[Module, list[Mutation]]:
-    """Read a file's mutations once; only those inside functions, as mutmut itself takes them."""
+def _mutations(path: Path) -> tuple[Module, list[tuple[str, Mutation]]]:
+    """Read a file's mutations once: those inside functions, with the function's name."""
     module, mutations, _, _ = create_mutations(str(path), path.read_text("utf-8"))
-    inside = [one for one in mutations if one.contained_by_top_level_function is not None]
-    return module, inside
-
-
-def _count_mutations(path: Path) -> int:
-    return len(_mutations(path)[1])
+    functions = ((one.contained_by_top_level_function, one) for one in mutations)
+    return module, [(function.name.value, one) for function, one in functions
+                    if isinstance(function, FunctionDef)]  # a class's own lines run when read
 
 
 def _mutant(path: Path, number: int) -> Mutant | None:
     """Make one; None where it cannot be compiled, or is of what runs when the file is read."""
     module, mutations = _mutations(path)
-    mutation = mutations[number]
+    _, mutation = mutations[number]
     old = path.read_text("utf-8")
     new = module.deep_replace(mutation.original_node, mutation.mutated_node).code
     try:
