@@ -78,9 +78,9 @@ def told(entries: tuple[Entry, ...], since: int) -> tuple[list[str], Room]:
 
 
 def is_told(line: str) -> bool:
-    """Whether a line tells entries; else it is a warning, a proposal, a fact asked, or a state."""
+    """Whether a line tells entries; else a warning, a proposal, a fact asked, a state, a no."""
     return not line.startswith(("Mind: ", "Proposed: ", "Not said \u00b7 ", "Also open: ",
-                                "Next: "))
+                                "Next: ", "That step is not done "))
 
 
 def bench_of(room: Room, clock: SystemClock) -> BenchView:
