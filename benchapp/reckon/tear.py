@@ -1,9 +1,10 @@
 """How many pieces a sheet gives by tears from edge to edge, and which tears.
 
 Every tear goes from one edge of what is torn to the other, as along a ruler or a fold
-(guillotine cutting). The most pieces and the fewest tears for them are found exactly:
-`benchapp.reckon.tearing.best`; the fewest sheets for a demand in `benchapp.reckon.tearing.cover`.
-Folding in halves, and plain rows, are offered before anything cleverer.
+(guillotine cutting). Folding in halves, and plain rows, are offered before anything cleverer.
+The most pieces, the fewest tears for them and the fewest sheets for a demand are found exactly
+where a bounded search comes to its end (`benchapp.reckon.tearing.search`); else the answer is
+the best so far, and says what is not proved.
 """
 
 from __future__ import annotations
@@ -18,9 +19,10 @@ from typing import Final, Literal
 from benchapp.quantities import Length, Size
 from benchapp.reckon.answer import Answer, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.tearing.problem import Frame, Shape
+from benchapp.reckon.tearing.search import Work
+from benchapp.reckon.tearing.shapes import Frame, Shape
 from benchapp.reckon.tearing.telling import told
-from benchapp.reckon.tearing.ways import Asked, found
+from benchapp.reckon.tearing.ways import Asked, find_ways
 
 Deckled = Literal["all", "long", "short"]
 
@@ -78,19 +80,7 @@ def tear(
         ReckonError: A figure is out of bounds, or a piece is not to be had.
     """
     asked = _asked(sheet, pieces, turn, deckles, deckled, edge, tolerance)
-    return told(asked, found(asked), origins)
-
-
-def tear_recipe(sheet: Size, piece: Size, wanted: int | None = None) -> Answer:
-    """Tear the sheet of a recipe into its pieces: the grain stays, a torn edge has its tolerance.
-
-    Raises:
-        ReckonError: As `tear`.
-    """
-    recipe = dict.fromkeys(("sheet", "piece"), Origin.RECIPE)
-    origins = {**recipe, "grain": Origin.PRACTICE, "tolerance": Origin.PRACTICE}
-    pieces = [Piece(piece, wanted)]
-    return tear(sheet, pieces, turn=False, tolerance=RECIPE_TOLERANCE, origins=origins)
+    return told(asked, find_ways(asked, Work()), origins)
 
 
 def _asked(
@@ -127,7 +117,8 @@ def _asked(
         _refuse_unfit(sheet, piece.size, frame, [s for s in shapes if s.kind == k], turn)
     wanted = tuple(p.wanted for p in pieces if p.wanted is not None)
     return Asked(
-        sheet, tuple(p.size for p in pieces), wanted, frame, tuple(sizes), tuple(shapes),
+        sheet, tuple(p.size for p in pieces), wanted, frame, tuple(sizes),
+        tuple(s for s in shapes if frame.holds(s)),
         turn, deckles, deckled, edge, tolerance,
     )  # fmt: skip
 

@@ -6,10 +6,10 @@ import pytest
 
 from benchapp.quantities import read_size
 from benchapp.reckon.tear import Piece, tear
-from benchapp.reckon.tearing.best import Best
-from benchapp.reckon.tearing.cover import fewest
-from benchapp.reckon.tearing.fronts import Fronts
-from benchapp.reckon.tearing.problem import Frame, Shape, problem
+from benchapp.reckon.tearing.demand import fewest_sheets
+from benchapp.reckon.tearing.one_sheet import best_sheet
+from benchapp.reckon.tearing.search import AllCounts, MostValue, Search, Work
+from benchapp.reckon.tearing.shapes import Frame, Shape
 from tests.outside.data import make_demand, make_tear
 from tests.outside.data.kept import load
 
@@ -53,19 +53,19 @@ WHITLOCK = [(8, 4, 66, 2), (3, 7, 35, 1), (8, 2, 24, 3), (3, 4, 17, 5), (3, 3, 1
 def test_the_first_instance_of_1977_without_its_limits():
     """249 (Christofides & Whitlock 1977, no. 1, recomputed)."""
     shapes = [Shape(k, w, h, False) for k, (w, h, _, _) in enumerate(WHITLOCK)]
-    best = Best(problem(Frame(15, 10), shapes), [v for _, _, v, _ in WHITLOCK])
-    assert best.value == 249
+    best = best_sheet(Frame(15, 10), shapes, [v for _, _, v, _ in WHITLOCK], Work())
+    assert (best.worth, best.exact) == (249, True)
 
 
 def test_the_first_instance_of_1977_with_its_limits():
     """244 (Christofides & Whitlock 1977, no. 1; from memory, recomputed)."""
     shapes = [Shape(k, w, h, False) for k, (w, h, _, _) in enumerate(WHITLOCK)]
     limits = [m for *_, m in WHITLOCK]
-    fronts = Fronts(problem(Frame(15, 10), shapes, limits), limits, [v for _, _, v, _ in WHITLOCK])
-    assert fronts.exact
+    goal = AllCounts(limits)
+    search = Search(Frame(15, 10), shapes, goal, Work(), limits)
     worth = [
-        sum(n * v for n, (_, _, v, _) in zip(counts, WHITLOCK, strict=True))
-        for counts in fronts.whole
+        sum(n * v for n, (_, _, v, _) in zip(goal.unpack(counts), WHITLOCK, strict=True))
+        for counts in search.whole
     ]
     assert max(worth) == 244
 
@@ -80,8 +80,8 @@ def test_gcut1(turn, value):
     """56460 unturned, 58136 turned (OR-Library, gcut1)."""
     shapes = [Shape(k, w, h, False) for k, (w, h) in enumerate(GCUT1)]
     shapes += [Shape(k, h, w, True) for k, (w, h) in enumerate(GCUT1)] if turn else []
-    best = Best(problem(Frame(250, 250), shapes), [w * h for w, h in GCUT1])
-    assert best.value == value
+    best = best_sheet(Frame(250, 250), shapes, [w * h for w, h in GCUT1], Work())
+    assert (best.worth, best.exact) == (value, True)
 
 
 def shapes_of(row):
@@ -97,14 +97,18 @@ def shapes_of(row):
 def one_sheet(row):
     """What we say to a question about one sheet: value and tears."""
     one = len(row["sizes"]) == 1
-    made = problem(Frame(*row["sheet"]), shapes_of(row))
-    best = Best(made, [1 if one else w * h for w, h in row["sizes"]])
-    return best.value, best.tears
+    frame = Frame(*row["sheet"])
+    shapes = [s for s in shapes_of(row) if frame.holds(s)]
+    goal = MostValue(frame, shapes, [1 if one else w * h for w, h in row["sizes"]])
+    given = Search(frame, shapes, goal, Work()).whole
+    return goal.told(given[0]) if given else (0, 0)
 
 
 def demand(row):
     """What we say to a question about a demand: sheets, and whether that is proved."""
-    cover = fewest(Frame(*row["sheet"]), shapes_of(row), row["demand"])
+    frame = Frame(*row["sheet"])
+    shapes = tuple(s for s in shapes_of(row) if frame.holds(s))
+    cover = fewest_sheets(frame, shapes, row["demand"], Work())
     return len(cover.sheets), cover.exact
 
 

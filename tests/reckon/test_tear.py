@@ -9,13 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from benchapp.history.calc_inputs import tear_for
 from benchapp.quantities import Length, Size, read_length, read_size
+from benchapp.recipe.model import Paper
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.tear import Piece, tear, tear_recipe
-from benchapp.reckon.tearing.best import Best
+from benchapp.reckon.tear import RECIPE_TOLERANCE, Piece, tear
 from benchapp.reckon.tearing.layout import Rect, layout
-from benchapp.reckon.tearing.plain import rows_and_columns
-from benchapp.reckon.tearing.problem import Frame, Shape, problem
+from benchapp.reckon.tearing.one_sheet import best_sheet
+from benchapp.reckon.tearing.search import MostValue, Search, Work
+from benchapp.reckon.tearing.shapes import Frame, Shape
+from benchapp.reckon.tearing.strips import best_strips, straight_rows
 
 
 def mm(width, height):
@@ -129,8 +132,14 @@ def both_ways(width, height, deckles=0):
 def test_the_steps_take_the_sheet_apart_into_just_its_pieces_and_waste(sheet, size, deckles):
     """Torn step by step the sheet ends as the pieces and the waste, with the tears counted."""
     frame, shapes = Frame(*sheet), both_ways(*size, deckles)
-    best = Best(problem(frame, shapes), [1])
-    laid = layout(frame, problem(frame, shapes).shapes, best.tree())
+    shapes = [s for s in shapes if frame.holds(s)]
+    if not shapes:
+        return
+    goal = MostValue(frame, shapes, [1])
+    search = Search(frame, shapes, goal, Work())
+    if not search.whole:
+        return
+    laid = layout(frame, shapes, search.tree(search.whole[0]))
     lying = {(0, 0, *sheet)}
     for step in laid.steps:
         rect = step.rect
@@ -143,17 +152,19 @@ def test_the_steps_take_the_sheet_apart_into_just_its_pieces_and_waste(sheet, si
             at += length
     ends = [p.rect for p in laid.pieces] + list(laid.waste)
     assert lying == {(r.x, r.y, r.width, r.height) for r in ends}
-    assert (len(laid.pieces), laid.tears) == (best.value, best.tears)
+    assert (len(laid.pieces), laid.tears) == goal.told(search.whole[0])
 
 
 @given(st.tuples(st.integers(30, 80), st.integers(30, 80)), shapes_of_one)
 def test_never_worse_than_straight_rows_and_never_more_than_the_area(sheet, size):
     """The best is between the naive grid and what the area would give."""
     frame, shapes = Frame(*sheet), both_ways(*size)
-    if not [s for s in shapes if s.width <= sheet[0] and s.height <= sheet[1]]:
+    shapes = [s for s in shapes if frame.holds(s)]
+    if not shapes:
         return
-    best = Best(problem(frame, shapes), [1]).value
-    assert rows_and_columns(frame, shapes)[0] <= best <= frame.area // (size[0] * size[1])
+    best = best_sheet(frame, shapes, [1], Work())
+    rows, strips = straight_rows(frame, shapes).worth, best_strips(frame, shapes, [1]).worth
+    assert rows <= strips <= best.worth == best.most <= frame.area // (size[0] * size[1])
 
 
 @given(st.tuples(st.integers(30, 80), st.integers(30, 80)), shapes_of_one, st.integers(0, 9))
@@ -162,7 +173,8 @@ def test_a_larger_sheet_gives_no_fewer(sheet, size, more):
     shapes = both_ways(*size)
 
     def best(frame, laid):
-        return Best(problem(frame, laid), [1]).value
+        fitting = [s for s in laid if frame.holds(s)]
+        return best_sheet(frame, fitting, [1], Work()).worth if fitting else 0
 
     small = best(Frame(*sheet), shapes)
     assert best(Frame(sheet[0] + more, sheet[1]), shapes) >= small
@@ -200,7 +212,7 @@ def test_a_recipe_keeps_the_grain_and_gives_a_torn_edge_its_tolerance():
     """188 mm wants 190 of paper; three fit in 570 mm, where 188 alone would leave 6 mm."""
     sheet, piece = mm(569, 760), mm(188, 250)
     assert tear(sheet, [Piece(piece)], turn=False).json()["pieces"] == 9
-    recipe = tear_recipe(sheet, piece)
+    recipe = tear_for(Paper("sheet", sheet=sheet, piece=piece))
     assert recipe.json()["pieces"] == 6
     lines = [i.line() for i in recipe.inputs]
     assert "tolerance of a torn edge 2 mm (common practice)" in lines
@@ -209,7 +221,8 @@ def test_a_recipe_keeps_the_grain_and_gives_a_torn_edge_its_tolerance():
 
 def test_no_tolerance_where_the_sheet_divides_evenly():
     """Thirds of 750 mm are exact although a third is no half: nothing is added."""
-    assert tear_recipe(mm(750, 560), mm(250, 280)).json()["pieces"] == 6
+    assert tear(mm(750, 560), [Piece(mm(250, 280))], turn=False,
+                tolerance=RECIPE_TOLERANCE).json()["pieces"] == 6
 
 
 def test_deckles_stay_on_the_edges():
@@ -293,31 +306,41 @@ def test_inches_are_rounded_to_the_safe_side():
     assert asked("401 x 100 mm", "7 7/8 x 3 in", turn=False).json()["pieces"] == 2
 
 
-def test_sizes_are_rounded_up_until_the_search_is_short():
-    """Rounded to a millimetre or more, never down, and the true sizes stay known."""
-    shapes = both_ways(93, 71)
-    made = problem(Frame(5600, 3800), shapes, work=100_000)
-    assert made.grain > 1
-    assert made.work <= 100_000
-    assert made.true == tuple(shapes)
-    for rounded, true in zip(made.shapes, shapes, strict=True):
-        assert true.width <= rounded.width < true.width + made.grain
-        assert rounded.width % made.grain == 0
+@pytest.mark.parametrize(
+    ("sheet", "pieces", "how"),
+    [
+        ("560 x 380 mm", ["19.3 x 14.1 mm"], {}),
+        ("560 x 380 mm", ["19.3 x 14.1 mm"], {"deckles": 1}),
+        ("560 x 380 mm", ["93.1 x 71.7 mm: 29", "47.3 x 51.9 mm: 29"], {"deckles": 1}),
+        ("560 x 380 mm", ["93.1 x 71.7 mm", "47.3 x 51.9 mm", "61.1 x 38.3 mm"], {}),
+    ],
+)  # fmt: skip
+def test_where_not_every_way_can_be_tried_the_best_so_far_says_so(sheet, pieces, how, monkeypatch):
+    """The pieces lie where they can, a demand is met, and the answer owns up."""
+    monkeypatch.setattr(Work.__init__, "__defaults__", (2_000,))
+    answer = asked(sheet, *pieces, **how)
+    found = answer.json()
+    assert found["exact"] is False
+    assert any("Not every way was tried" in note for note in answer.notes)
+    assert all(size["pieces"] >= size.get("wanted", 1) for size in found["sizes"][:1])
+    for laid in found["ways"][-1]["layouts"]:
+        assert all(p["deckles"] >= how.get("deckles", 0) for p in laid["pieces"])
+        lying = rects(laid)[:60]
+        assert not any(overlap(a, b) for i, a in enumerate(lying) for b in lying[:i])
 
 
-@pytest.mark.full
-def test_pieces_too_small_to_try_everything_are_owned_up_to():
-    """Hundreds of awkward little pieces: rounded sizes, said so, and no worse than rows."""
-    answer = asked("560 x 380 mm", "9.3 x 7.1 mm").json()
-    assert answer["exact"] is False
-    assert answer["pieces"] >= (5600 // 93) * (3800 // 71)
-    assert any("rounded sizes" in note for note in answer["notes"])
+def test_pieces_whose_grain_is_fixed_are_proved_without_a_search(monkeypatch):
+    """All lying one way, no layout gives more than rows and columns."""
+    monkeypatch.setattr(Work.__init__, "__defaults__", (0,))
+    found = asked("560 x 380 mm", "9.3 x 7.1 mm", turn=False).json()
+    assert (found["pieces"], found["exact"]) == ((5600 // 93) * (3800 // 71), True)
 
 
 def test_a_rectangle_knows_its_edges():
     """Deckle stays with the strips at the ends, and only there."""
     frame = Frame(20, 10)
-    laid = layout(frame, both_ways(10, 10)[:1], Best(problem(frame, both_ways(10, 10)), [1]).tree())
+    shapes = both_ways(10, 10)[:1]
+    laid = layout(frame, shapes, best_sheet(frame, shapes, [1], Work()).tree)
     assert [p.rect for p in laid.pieces] == [
         Rect(0, 0, 10, 10, (True, False, True, True)),
         Rect(10, 0, 10, 10, (False, True, True, True)),

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from benchapp.reckon.tearing.problem import Frame, Shape
-from benchapp.reckon.tearing.tree import Node, Split, Way
+from benchapp.reckon.tearing.shapes import Frame, Node, Shape, Split, Way
 
 
 @dataclass(frozen=True, slots=True)

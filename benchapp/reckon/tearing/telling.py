@@ -168,9 +168,10 @@ def _notes(asked: Asked, ways: Sequence[Way]) -> tuple[str, ...]:
         taken = sorted({(s.width, s.height) for s in asked.shapes})
         found.append(f"With the tolerance a piece takes {_or(size(*each) for each in taken)}")
     if not best.exact and asked.wanted:
-        found.append(f"No fewer than {best.least} could do; whether so few can is not proved")
+        found.append(f"Not every way was tried; no fewer than {best.least} can do")
     elif not best.exact:
-        found.append("So small a piece was reckoned in rounded sizes: a few more may be had")
+        more = f"; no more than {best.most} can be had" if best.most else ""
+        found.append(f"Not every way was tried, so this is not proved to be the best{more}")
     spare = [
         f"{over} of {each}"
         for k, each in enumerate(asked.pieces)

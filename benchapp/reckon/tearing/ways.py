@@ -7,12 +7,12 @@ from typing import Literal
 
 from benchapp.quantities import Length, Size
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.tearing.best import Best
-from benchapp.reckon.tearing.cover import fewest
+from benchapp.reckon.tearing.demand import fewest_sheets
 from benchapp.reckon.tearing.layout import Layout, layout
-from benchapp.reckon.tearing.plain import Folds, folds, rows_and_columns
-from benchapp.reckon.tearing.problem import Frame, Shape, problem
-from benchapp.reckon.tearing.snug import snug
+from benchapp.reckon.tearing.one_sheet import best_sheet
+from benchapp.reckon.tearing.search import Work
+from benchapp.reckon.tearing.shapes import Frame, Shape
+from benchapp.reckon.tearing.strips import Folds, fold_sheet, straight_rows
 
 #: By name: halves by folding; straight rows and columns; whatever gives the most.
 Kind = Literal["fold", "rows", "best"]
@@ -42,8 +42,9 @@ class Way:
     Attributes:
         kind: What sort of way.
         layouts: How many sheets are torn how.
-        exact: No way gives more pieces (or takes fewer sheets), or none of its kind does.
+        exact: It is proved that no way is better.
         least: No fewer sheets than this can do.
+        most: No more pieces than this can be had of a sheet, where that is known of one size.
         folds: The folds, where it is halving and quartering.
     """
 
@@ -51,6 +52,7 @@ class Way:
     layouts: tuple[tuple[int, Layout], ...]
     exact: bool = True
     least: int = 1
+    most: int | None = None
     folds: Folds | None = None
 
     @property
@@ -73,27 +75,31 @@ class Way:
         return sum(m * sum(p.kind == kind for p in laid.pieces) for m, laid in self.layouts)
 
 
-def found(asked: Asked) -> list[Way]:
+def find_ways(asked: Asked, work: Work) -> list[Way]:
     """The ways worth offering, plainest first; the last one is the best.
 
     A way that gains nothing over a plainer one is left out.
 
+    Args:
+        asked: The question.
+        work: How much may be tried; after that the best so far is the answer.
+
     Raises:
         ReckonError: Deckles are to be kept and no piece keeps as many.
     """
+    _refuse_too_many_deckles(asked)
     if len(asked.sizes) > 1 and asked.wanted:
-        return [_demand(asked)]
-    best = _best(asked)
+        return [_for_demand(asked, work)]
+    best, most = _best(asked, work)
     if len(asked.sizes) > 1:
         return [best]
     offered: list[Way] = []
-    for way in (_fold(asked, len(best.layouts[0][1].pieces)), _rows(asked), best):
+    for way in (_fold(asked, best.pieces), _rows(asked), best):
         if way is not None:
-            way = _for_all(way, asked.wanted)
+            way = _for_all(way, asked.wanted, most)
             if not offered or _gains(way, offered[-1], bool(asked.wanted)):
                 offered.append(way)
-    # Where the search was not of everything, a plain way may be ahead of what it found.
-    return [*offered[:-1], replace(offered[-1], exact=best.exact)]
+    return offered
 
 
 def _gains(way: Way, plainer: Way, wanted: bool) -> bool:
@@ -101,41 +107,51 @@ def _gains(way: Way, plainer: Way, wanted: bool) -> bool:
     return way.sheets < plainer.sheets if wanted else way.pieces > plainer.pieces
 
 
-def _for_all(way: Way, wanted: tuple[int, ...]) -> Way:
-    """A way of one sheet, for as many sheets as the number wanted needs."""
+def _for_all(way: Way, wanted: tuple[int, ...], most: int) -> Way:
+    """A way of one sheet, for as many sheets as the number wanted needs.
+
+    Args:
+        way: How one sheet is torn.
+        wanted: How many pieces; nothing: what one sheet gives.
+        most: No sheet gives more.
+    """
     if not wanted:
-        return way
-    sheets = -(-wanted[0] // way.pieces)
-    return replace(way, layouts=((sheets, way.layouts[0][1]),), least=sheets)
+        return replace(way, exact=way.pieces >= most, most=most)
+    sheets, least = -(-wanted[0] // way.pieces), -(-wanted[0] // most)
+    layouts = ((sheets, way.layouts[0][1]),)
+    return replace(way, layouts=layouts, exact=sheets <= least, least=least)
 
 
-def _best(asked: Asked) -> Way:
-    """The most pieces of one size, or the least waste with several."""
-    made = problem(asked.frame, asked.shapes)
-    one = len(asked.sizes) == 1
-    best = Best(made, [1] if one else [w * h for w, h in asked.sizes])
-    if not best.value:
-        raise _too_many_deckles(asked)
-    tree = best.tree()
-    if made.grain > 1 and not asked.deckles:
-        far = asked.frame.edge
-        tree = snug(tree, made.true, asked.frame.width + far, asked.frame.height + far)
-    return Way("best", ((1, layout(asked.frame, made.true, tree)),), exact=made.grain == 1)
+def _best(asked: Asked, work: Work) -> tuple[Way, int]:
+    """The most pieces of one size, or the least waste with several; and what no way is above."""
+    values = [1] if len(asked.sizes) == 1 else [w * h for w, h in asked.sizes]
+    best = best_sheet(asked.frame, asked.shapes, values, work)
+    laid = layout(asked.frame, asked.shapes, best.tree)
+    return Way("best", ((1, laid),), exact=best.exact), best.most
 
 
-def _too_many_deckles(asked: Asked) -> ReckonError:
-    for fewer in reversed(range(asked.deckles)):
-        shapes = [replace(s, deckles=fewer) for s in asked.shapes]
-        if Best(problem(asked.frame, shapes), [1] * len(asked.sizes)).value:
-            mend = f"with {fewer} there are some" if fewer else "ask without"
-            return ReckonError("deckles", f"no piece keeps {asked.deckles} of them", mend)
-    raise AssertionError(asked)  # without deckles every piece that fits is to be had
+def _refuse_too_many_deckles(asked: Asked) -> None:
+    """Refuse deckles that no piece keeps: of several sizes none, of a demand one of them."""
+    kept = [0] * len(asked.sizes)
+    for shape in asked.shapes:
+        kept[shape.kind] = max(kept[shape.kind], _most_kept(asked.frame, shape))
+    most = min(kept) if asked.wanted else max(kept)
+    if most < asked.deckles:
+        mend = f"with {most} there are some" if most else "ask without"
+        raise ReckonError("deckles", f"no piece keeps {asked.deckles} of them", mend)
+
+
+def _most_kept(frame: Frame, shape: Shape) -> int:
+    """How many deckled edges a piece has in a corner, or as wide or high as the sheet."""
+    across = 1 + (shape.width == frame.width)
+    up = 1 + (shape.height == frame.height)
+    return across * frame.sides + up * frame.ends
 
 
 def _fold(asked: Asked, most: int) -> Way | None:
     """Halving and quartering, where it gives more than half of what could be had."""
     width, height = asked.sizes[0]
-    made = folds(asked.frame, width, height, turn=asked.turn, deckles=asked.deckles)
+    made = fold_sheet(asked.frame, width, height, turn=asked.turn, deckles=asked.deckles)
     if made is None or 2 * made.pieces <= most:
         return None
     return Way("fold", ((1, layout(asked.frame, (made.shape,), made.tree)),), folds=made)
@@ -144,22 +160,16 @@ def _fold(asked: Asked, most: int) -> Way | None:
 def _rows(asked: Asked) -> Way | None:
     if asked.deckles:
         return None
-    pieces, tree = rows_and_columns(asked.frame, asked.shapes)
-    if not pieces:
-        return None
-    return Way("rows", ((1, layout(asked.frame, asked.shapes, tree)),))
+    rows = straight_rows(asked.frame, asked.shapes)
+    return Way("rows", ((1, layout(asked.frame, asked.shapes, rows.tree)),))
 
 
-def _demand(asked: Asked) -> Way:
+def _for_demand(asked: Asked, work: Work) -> Way:
     """The fewest sheets for so many of each of several sizes."""
-    for kind in range(len(asked.sizes)):
-        alone = [replace(s, kind=0) for s in asked.shapes if s.kind == kind]
-        if not Best(problem(asked.frame, alone), [1]).value:
-            raise _too_many_deckles(asked)
-    cover = fewest(asked.frame, asked.shapes, asked.wanted)
+    cover = fewest_sheets(asked.frame, asked.shapes, asked.wanted, work)
     layouts: list[tuple[int, Layout]] = []
-    for sheet in cover.sheets:
-        laid = layout(asked.frame, sheet.shapes, sheet.tree)
+    for tree in cover.sheets:
+        laid = layout(asked.frame, asked.shapes, tree)
         if layouts and layouts[-1][1] == laid:
             layouts[-1] = (layouts[-1][0] + 1, laid)
         else:

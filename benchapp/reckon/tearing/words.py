@@ -8,8 +8,8 @@ from itertools import groupby
 
 from benchapp.quantities import number_text
 from benchapp.reckon.tearing.layout import Layout, Step
-from benchapp.reckon.tearing.plain import Folds
-from benchapp.reckon.tearing.problem import Frame
+from benchapp.reckon.tearing.shapes import Frame
+from benchapp.reckon.tearing.strips import Folds
 
 
 def mm(tenths: int) -> str:
