@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable, Sequence
 from itertools import product
 from typing import Final
 
+from benchapp.reckon.dice import Dice
 from benchapp.reckon.tearing.shapes import Frame, Node, Shape, Split, Way
 from benchapp.reckon.tearing.strips import Strips, cut_depth, fill_lengths, side_by_side
 
@@ -49,12 +49,13 @@ def best_border(frame: Frame, shapes: Sequence[Shape], values: Sequence[int]) ->
     return Strips(best, tree)
 
 
-def try_border(frame: Frame, shapes: Sequence[Shape], left: list[int], chance: random.Random
+def try_border(frame: Frame, shapes: Sequence[Shape], left: list[int], chance: Dice
                ) -> Node:  # fmt: skip
     """Strips along the edges as chance has them, of pieces still wanted; counts `left` down."""
     edges = _Edges(frame, shapes)
-    order = chance.choice(edges.orders)
-    depths = [chance.choice(edges.depths(way)) for way in order]
+    order = edges.orders[chance.below(len(edges.orders))]
+    choices = [edges.depths(way) for way in order]
+    depths = [each[chance.below(len(each))] for each in choices]
 
     def pieces(way: Way, depth: int, length: int) -> list[int]:
         found: list[tuple[int, int]] = []
@@ -63,7 +64,7 @@ def try_border(frame: Frame, shapes: Sequence[Shape], left: list[int], chance: r
                        if d <= depth and n <= length and left[shapes[p].kind]]
             if not fitting:
                 return [p for _, p in sorted(found, reverse=True)]
-            found.append(chance.choice(fitting))
+            found.append(fitting[chance.below(len(fitting))])
             length -= found[-1][0]
             left[shapes[found[-1][1]].kind] -= 1
 

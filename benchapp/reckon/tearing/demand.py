@@ -7,11 +7,12 @@ after the other, each with the best of many trial fillings, and what is not prov
 
 from __future__ import annotations
 
-import random
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Final
 
+from benchapp.reckon.dice import Dice
 from benchapp.reckon.tearing.border import try_border
 from benchapp.reckon.tearing.one_sheet import best_sheet
 from benchapp.reckon.tearing.search import SORT_COST, AllCounts, Search, Work, WorkSpent
@@ -104,12 +105,12 @@ def _least(frame: Frame, shapes: Sequence[Shape], demand: Sequence[int]) -> int:
 def _filled(frame: Frame, shapes: tuple[Shape, ...], demand: Sequence[int], least: int
             ) -> list[Node]:  # fmt: skip
     """Few sheets, filled one after the other; round after round, each with other values."""
-    chance = random.Random(1)  # noqa: S311  the same question has the same answer
+    chance = Dice(1)
     areas = [max(s.area for s in shapes if s.kind == k) for k in range(len(demand))]
     filling = _Filling(frame, shapes, areas, chance)
     best: list[Node] = []
     while filling.laid < _MOST_LAID and (not best or len(best) > least):
-        values = [round(a * chance.uniform(0.7, 1.4)) for a in areas] if best else areas
+        values = [round(a * (0.7 + 0.7 * chance.share())) for a in areas] if best else areas
         trees: list[Node] = []
         left = list(demand)
         while any(left) and not (best and len(trees) + 1 >= len(best)):
@@ -132,7 +133,7 @@ class _Filling:
     """
 
     def __init__(self, frame: Frame, shapes: tuple[Shape, ...], areas: Sequence[int],
-                 chance: random.Random) -> None:  # fmt: skip
+                 chance: Dice) -> None:  # fmt: skip
         self._frame, self._shapes, self._areas = frame, shapes, areas
         self._chance = chance
         self._searched: dict[tuple[bool, ...], Node] = {}
@@ -181,25 +182,27 @@ def _renamed(node: Node, places: Sequence[int]) -> Node:
 
 
 def _fill_once(width: int, height: int, shapes: tuple[Shape, ...], left: list[int],
-               chance: random.Random) -> Node:  # fmt: skip
+               chance: Dice) -> Node:  # fmt: skip
     """Fill a rectangle with blocks of like pieces, as chance has it; counts `left` down."""
     fitting = [p for p, s in enumerate(shapes)
                if left[s.kind] and s.width <= width and s.height <= height]
     if not fitting:
         return None
-    place = chance.choices(fitting, [shapes[p].area for p in fitting])[0]
+    at = chance.below(sum(shapes[p].area for p in fitting))  # larger pieces more often
+    place = next(p for p, most in zip(fitting, accumulate(shapes[p].area for p in fitting),
+                                      strict=True) if at < most)  # fmt: skip
     shape = shapes[place]
     columns = min(width // shape.width, left[shape.kind])
-    if chance.random() < 0.3:
-        columns = chance.randint(1, columns)
+    if chance.share() < 0.3:
+        columns = 1 + chance.below(columns)
     rows = min(height // shape.height, left[shape.kind] // columns)
-    if chance.random() < 0.3:
-        rows = chance.randint(1, rows)
+    if chance.share() < 0.3:
+        rows = 1 + chance.below(rows)
     left[shape.kind] -= columns * rows
     wide, high = columns * shape.width, rows * shape.height
     row: Node = Split("x", ((shape.width, place),) * columns) if columns > 1 else place
     block: Node = Split("y", ((shape.height, row),) * rows) if rows > 1 else row
-    if chance.random() < 0.5:
+    if chance.share() < 0.5:
         above = _fill_once(wide, height - high, shapes, left, chance)
         beside = _fill_once(width - wide, height, shapes, left, chance)
         return _two("x", _two("y", block, high, above, height - high), wide, beside, width - wide)
