@@ -190,7 +190,8 @@ class SturdyDriver(LinuxDriver):
         size = Size(*self._get_terminal_size())
         self.send_message(Resize(size, size))
         if isinstance(self._app, ToldOfFloods):
-            self._loop.call_soon_threadsafe(self._app.keys_dropped)
+            # Not by the loop itself: a timer it starts needs the context of the app.
+            self._app.call_later(self._app.keys_dropped)
 
     def _read(self) -> bytes:
         """Read one piece; nothing means that the terminal is gone."""

@@ -19,6 +19,11 @@ class Keys(Base[None]):
         """One line."""
         yield Line(sanitize("ready"))
 
+    def keys_dropped(self) -> None:
+        """Say so, and start a timer, as a message that passes does."""
+        super().keys_dropped()
+        self.set_timer(0.01, lambda: self.query_one(Line).set(sanitize("its timer went")))
+
     def on_key(self, event: events.Key) -> None:
         """Count and show."""
         self.count += 1

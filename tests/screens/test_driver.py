@@ -97,12 +97,19 @@ BAD_INPUT = [
 
 
 def test_a_flood_does_nothing_and_says_so(terminal: pexpect.spawn) -> None:
-    """Of twenty thousand keys few come through, the screen says it, and the next key works."""
+    """Of twenty thousand keys few come through, the screen says it, and the next key works.
+
+    The message goes by a timer: that works, and the app ends as it should.
+    """
     os.write(terminal.child_fd, b"\x1b[" + b"9" * 5000 + b"u" + b"k" * 20_000)
     terminal.expect_exact("Too many keys came at once")
+    terminal.expect_exact("its timer went")
     terminal.send("m")
     terminal.expect(r"<(\d+):m>")
     assert int(terminal.match[1]) < 2_000
+    terminal.send("\x11")
+    assert "Traceback" not in leave(terminal)
+    assert terminal.exitstatus == 0
 
 
 def test_a_signal_is_obeyed_in_a_flood(terminal: pexpect.spawn) -> None:
