@@ -20,7 +20,7 @@ sys.path.insert(0, str(TOP))
 
 from benchapp.book import Book  # noqa: E402
 from benchapp.clock import FakeClock  # noqa: E402
-from benchapp.demo.day import Day  # noqa: E402
+from benchapp.demo.day import SimulatedDay  # noqa: E402
 from benchapp.demo.printer import Printer  # noqa: E402
 from benchapp.demo.year import make  # noqa: E402
 from benchapp.files import read_text, shipped_recipes  # noqa: E402
@@ -63,7 +63,7 @@ def day(leaves_at: int) -> tuple[SessionService, FakeClock]:
     """A day on The Weigh House, left when so many sheets are pulled."""
     clock = FakeClock()
     shop = SessionService(Book.in_memory(), clock)
-    printer = Printer(shop, clock, random.Random(7), Day(wanted=8, leaves_at=leaves_at))
+    printer = Printer(shop, clock, random.Random(7), SimulatedDay(wanted=8, leaves_at=leaves_at))
     printer.print_day("weigh-house", read_text(shipped_recipes()["weigh-house"]))
     if shop.room.session is not None and shop.room.session.paused_t is not None:
         shop.do(a.Resume())

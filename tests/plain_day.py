@@ -11,7 +11,7 @@ from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
 from benchapp.events.moments import iso
 from benchapp.service.sessions import SessionService
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.bench import BenchView, view
 
 #: What is said at the step that asks, by pull number: the words, and what must be in the book.
@@ -82,7 +82,7 @@ class Printer:
         self._left_ms -= passes
         return not self._left_ms
 
-    def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+    def follow(self, room: StudioState, now: Moment) -> tuple[str, ...]:
         """The voice of the machine is well."""
         return ()
 

@@ -188,7 +188,7 @@ def meant(editions: EditionService, move: Move) -> a.Action:
         case ("back", _):
             return a.TakeNumberBack(P, who)
         case ("void", n):
-            return a.Void(P, n, "smudged")
+            return a.VoidNumber(P, n, "smudged")
         case ("destroy", _):
             return a.Destroy(P, who, "torn")
         case ("lower", n):

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from benchapp.reports.charts import (
     Chart,
-    Limit,
+    ChartLevel,
     ascii_chart,
     braille,
     frame,
@@ -21,7 +21,7 @@ from benchapp.reports.charts import (
 from benchapp.safe_text import width
 
 GRADES = Chart("tone", pairs([5, 5, 4, 4, 3, 2]), y_name="grade 1-5",
-               limits=(Limit("no longer good", 3),), low=1, high=5)
+               limits=(ChartLevel("no longer good", 3),), low=1, high=5)
 HOSTILE = "</svg><script>alert(1)</script>\x1b[31m\u202e\"'&"
 
 
@@ -86,7 +86,7 @@ def test_the_numbers_stand_beside():
 @pytest.mark.parametrize("text", [HOSTILE, "a\nb", "<b>&amp;"])
 def test_a_drawing_takes_no_text_for_its_own(text):
     """Hostile titles and names stay text: the drawing parses, and holds no other element."""
-    chart = Chart(text, pairs([1, 2]), x_name=text, y_name=text, limits=(Limit(text, 1.5),))
+    chart = Chart(text, pairs([1, 2]), x_name=text, y_name=text, limits=(ChartLevel(text, 1.5),))
     root = ET.fromstring(svg(chart))
     kinds = {e.tag.rpartition("}")[2] for e in root.iter()}
     assert kinds <= {"svg", "title", "line", "circle", "path", "text"}

@@ -130,7 +130,7 @@ def test_a_clock_of_the_session_is_heard_before_it_goes() -> None:
         "The clock varnish runs in it; answer it first, when it calls")
     clock.advance(6 * MINUTE)
     shop.tick()
-    assert shop.do(a.Answer("clock 1")).ok
+    assert shop.do(a.AnswerCall("clock 1")).ok
     assert shop.do(a.Discard()).ok
 
 

@@ -16,8 +16,8 @@ from benchapp.book import Book
 from benchapp.reports.documentation import (
     NO_ADVICE,
     SHEET_STYLE,
-    Part,
-    Sheet,
+    PaperPart,
+    PaperSheet,
     sheet_page,
     sheet_text,
 )
@@ -168,9 +168,9 @@ def test_limited_is_written_only_where_the_size_is_known(tmp_path: Path, call: C
 
 def test_the_page_prints_on_any_paper_and_cuts_nothing() -> None:
     """It names no size, so A4 and Letter are the printer's choice; only its own style applies."""
-    made = sheet_page(Sheet("Slack Water", "", (
-        Part("The register", (("1/40", "K7"),), listed=True),
-        Part("The print", (("Title", "Slack Water"),)))))
+    made = sheet_page(PaperSheet("Slack Water", "", (
+        PaperPart("The register", (("1/40", "K7"),), listed=True),
+        PaperPart("The print", (("Title", "Slack Water"),)))))
     assert "size:" not in re.sub("font-size:", "", SHEET_STYLE)
     assert "section.whole,tr,li,footer{break-inside:avoid}" in SHEET_STYLE
     assert '<section class="whole"><h2><bdi>The print' in made
@@ -184,7 +184,8 @@ def test_no_text_breaks_the_page_or_the_lines(texts: list[str]) -> None:
     """Whatever a title or a note holds stands there as text, and opens no tag."""
     title, subtitle, name, value = texts
     row = ((name, value),)
-    sheet = Sheet(title, subtitle, (Part(name, row), Part(name, row, listed=True)), (value,))
+    sheet = PaperSheet(title, subtitle, (PaperPart(name, row), PaperPart(name, row, listed=True)),
+                       (value,))
     seen = _Read()
     made = sheet_page(sheet)
     seen.feed(made)

@@ -10,7 +10,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition import actions as a
 from benchapp.edition.figures import figures
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.numbers import taken
 from benchapp.edition.state import Cap, Sheet
 from benchapp.recipe.reader import read
@@ -114,10 +114,10 @@ def test_warnings_are_of_the_editions_as_they_are_then():
     k, other = f"{day}#3", f"{day}#4"
     editions.do(a.GiveNumbers(PEAR, ((k, 1), (other, 2))))
     clash = "2/5 is on D3 and D4"
-    wrong = a.Correct(PEAR, k, Bears("edition", 2), "it says 2")
+    wrong = a.Correct(PEAR, k, SheetLabel("edition", 2), "it says 2")
     assert editions.would(wrong).said == editions.do(wrong).said == (clash,)
     assert editions.to_sign(a.Sign(PEAR, (other,)))[1] == ("No BAT is approved yet", clash)
-    mended = a.Correct(PEAR, k, Bears("edition", 1), "it says 1 after all")
+    mended = a.Correct(PEAR, k, SheetLabel("edition", 1), "it says 1 after all")
     assert editions.would(mended).said == editions.do(mended).said == ()
 
 

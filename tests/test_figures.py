@@ -129,7 +129,7 @@ def test_numbers_that_follow_one_another_are_one_run() -> None:
     """However many there are none is left out of the list."""
     s = studio(20)
     s.do(*(number(f"K{i}", i) for i in range(1, 16)), number("K20", 20),
-         *(a.Void(P, n, "a slip") for n in (17, 18, 19)))
+         *(a.VoidNumber(P, n, "a slip") for n in (17, 18, 19)))
     lines = edition_lines(s.register, P, **NAMED)
     assert "  used: 1 to 15, 20 · next 21" in lines
     assert "  void: 17 to 19" in lines

@@ -152,7 +152,7 @@ def test_only_words_about_its_sheets_are_taken(both):
     _, two, id_ = both
     two.shop.look_at(id_)
     for action in (a.GoOn(), a.Pause(), a.Must("x"), a.Enough(), a.Tick(), a.CanEmptied(),
-                   a.Set("room", "18 °C"), a.Rework("key", "II", None), a.Switch(id_)):
+                   a.Set("room", "18 °C"), a.ReworkPlate("key", "II", None), a.SwitchSession(id_)):
         out = two.shop.do(action, session=id_)
         assert (out.ok, out.entries) == (False, ())
     assert str(two.shop.do(a.Enough(), session=id_).refusal) == (

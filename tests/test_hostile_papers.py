@@ -18,7 +18,7 @@ from icalendar import Calendar
 
 from benchapp.edition import actions as a
 from benchapp.edition.decide import recall_problems
-from benchapp.reports.documentation import Part, Sheet, sheet_page, sheet_text
+from benchapp.reports.documentation import PaperPart, PaperSheet, sheet_page, sheet_text
 from benchapp.reports.export_csv import MARK, table, uncelled
 from benchapp.reports.ical import Event, calendar
 from benchapp.reports.old_numbers import COLUMNS, read_table
@@ -112,12 +112,12 @@ def out_as_a_page(many: int) -> None:
     """HTML: each stands in its cell as it can be shown, and opens no tag."""
     said = texts(many)
     seen = _Said()
-    seen.feed(sheet_page(Sheet("x", "y", (Part("z", tuple(("note", x) for x in said)),))))
+    seen.feed(sheet_page(PaperSheet("x", "y", (PaperPart("z", tuple(("note", x) for x in said)),))))
     assert seen.cells == list(map(sanitize, said))
     assert seen.tags <= {"html", "head", "meta", "title", "style", "body", "header", "h1", "p",
                          "bdi", "section", "h2", "table", "tbody", "tr", "th", "td", "footer",
                          "div"}
-    lines = sheet_text(Sheet("x", "y", (Part("z", tuple(("note", x) for x in said)),)))
+    lines = sheet_text(PaperSheet("x", "y", (PaperPart("z", tuple(("note", x) for x in said)),)))
     assert len(lines) == many + 6
 
 

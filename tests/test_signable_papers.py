@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from benchapp.edition import actions as a
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.recipe.reader import read
-from benchapp.reports.documentation import About, Sheet, documentation, sheet_page, sheet_text
+from benchapp.reports.documentation import About, PaperSheet, documentation, sheet_page, sheet_text
 from benchapp.reports.sheet_history import history
 from benchapp.session import actions
 from benchapp.views.sheets import sheet_whole
@@ -33,14 +33,14 @@ each:
 """
 
 
-def value(made: Sheet, name: str) -> str | None:
+def value(made: PaperSheet, name: str) -> str | None:
     """The one row of that name; None: there is none."""
     found = [v for p in made.parts for n, v in p.rows if n == name]
     assert len(found) < 2, found
     return found[0] if found else None
 
 
-def told(s: Register, mark: str, *, private: bool = False) -> Sheet:
+def told(s: Register, mark: str, *, private: bool = False) -> PaperSheet:
     """The history of a sheet of which no session tells."""
     return history(s.register, P, mark, None, ABOUT, private=private)
 
@@ -50,7 +50,7 @@ def test_a_sheet_that_is_not_to_be_signed_says_so_first_and_has_no_lines() -> No
     s = studio()
     s.pull(sheet("T1", purpose="SP", state="II"))
     s.do(number("K1", 1), number("K2", 2), a.GiveProof(P, "K4", "AP"), sign("K1"),
-         a.Destroy(P, "K1", "water"), a.Void(P, 2, "a slip"))
+         a.Destroy(P, "K1", "water"), a.VoidNumber(P, 2, "a slip"))
     for mark, first in (("K1", "Slack Water, 1/30 is destroyed (water): not to be signed"),
                         ("K2", "Slack Water, 2/30 is void (a slip): not to be signed"),
                         ("K3", "Slack Water, K3 has no number: not to be signed")):
@@ -70,7 +70,7 @@ def test_corrections_stand_on_the_sheet_and_private_words_only_where_asked() -> 
     s = studio()
     s.do(a.GiveProof(P, "K1", "AP", whose="Ms Auk"),
          a.HandOut(P, "K1", "given", words={"to": "Mr Tern"}), number("K2", 8), sign("K2"),
-         a.Correct(P, "K2", Bears("edition", 9), "looked: it says 9"))
+         a.Correct(P, "K2", SheetLabel("edition", 9), "looked: it says 9"))
     assert value(told(s, "K2"), "Corrected") == "9/30, not 8/30: looked: it says 9"
     open_, private = told(s, "K1"), told(s, "K1", private=True)
     assert not {"Auk", "Tern"} & set(" ".join(sheet_text(open_)).split())
@@ -100,7 +100,7 @@ def test_the_edition_says_how_it_ended_and_what_came_before_the_book() -> None:
     s = studio(3)
     s.pull(sheet("L1", "2027-02-01b", purpose="cancellation proof", pulled_ms=START_MS + HOUR))
     s.do(a.Recall(P, (a.Recalled("the old list", 1), a.Recalled("the old list", 2))),
-         number("K1", 3), sign("K1"), a.CutShort(P, 4, "plate failed"),
+         number("K1", 3), sign("K1"), a.CutEdition(P, 4, "plate failed"),
          a.CancelPlate(P, "scored", ("key",)), a.GiveProof(P, "L1", "cancellation proof"))
     about = About("Slack Water", "Wren Halloran", (read(RECIPE), read(RECIPE + "# again\n")),
                   ("2026-05-03", "2026-05-03b", "2026-11-29b"))

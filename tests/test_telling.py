@@ -127,7 +127,7 @@ def at_the_lift() -> Room:
     (a.SayFor("SP", "II"), "D1: for SP II"),
     (a.GiveMark("E9"), "The sheet bears E9"),
     (a.Set("room", "18 °C"), "room: 18 °C"),
-    (a.Rework("key", "II", "burnished"), "Plate key is in state II: burnished"),
+    (a.ReworkPlate("key", "II", "burnished"), "Plate key is in state II: burnished"),
     (a.StartClock(5 * MIN, "varnish"), "Clock: 5 min varnish"),
     (a.LeftOff("ink the key"), "Left off: ink the key"),
     (a.Pause(), "Paused: hands' counts stand still, waits go on"),
@@ -135,8 +135,8 @@ def at_the_lift() -> Room:
     (a.Enough(), "Enough: no further impression is begun"),
     (a.OneMore(), "One more: 3 should count"),
     (a.Ghost(), "The next pull is a ghost, without inking"),
-    (a.Wanted(None), "Wanted: until enough is said"),
-    (a.Wanted(7), "Wanted 7"),
+    (a.SetWanted(None), "Wanted: until enough is said"),
+    (a.SetWanted(7), "Wanted 7"),
 ])
 def test_each_word_is_told_in_one_line(action: a.Action, line: str) -> None:
     """What was said comes back, with the sheet it is about."""
@@ -151,8 +151,8 @@ def test_packs_are_told_with_their_times() -> None:
     assert "Clock: 4 sheets in the water, 35:00 left" in status(
         room.workshop.room, room.clock.now())
     assert room.do(a.SheetsOut())[0] == "4 sheets out of the water, rest 15 min"
-    assert room.do(a.Sheet("out"))[0] == "A sheet lies open; 3 sheets left in its pack"
-    assert room.do(a.Sheet("back"))[0] == "Sheet back in its pack; 4 sheets there"
+    assert room.do(a.MoveSheet("out"))[0] == "A sheet lies open; 3 sheets left in its pack"
+    assert room.do(a.MoveSheet("back"))[0] == "Sheet back in its pack; 4 sheets there"
 
 
 def test_a_take_back_says_what_and_where_one_stands() -> None:

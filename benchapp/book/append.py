@@ -25,7 +25,7 @@ def no_fault(_point: str) -> None:
 
 
 @dataclass(slots=True)
-class Chain:
+class StreamEnds:
     """Where the book ends: its last sequence, and of each stream the last position and digest.
 
     The one writer keeps it in memory, so entries can be numbered and chained also

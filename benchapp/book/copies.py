@@ -58,7 +58,7 @@ def books_in(folders: Iterable[Path], known: Collection[Path]) -> list[Path]:
 
 
 @dataclass(frozen=True, slots=True)
-class Backup:
+class FoundBackup:
     """A copy of a book that can be brought back, as far as a look at it tells.
 
     Attributes:
@@ -72,13 +72,13 @@ class Backup:
     last: Entry
 
 
-def backups_near(path: Path, folders: Iterable[Path]) -> list[Backup]:
+def backups_near(path: Path, folders: Iterable[Path]) -> list[FoundBackup]:
     """The copies in the folder of the book at `path` and in `folders`, the newest first."""
     found = []
     for file in books_in({path.parent, *folders}, (path.resolve(), waiting(path.resolve()))):
         with suppress(BookError), told(file), closing(open_copy(file)) as copy:
             if last := entries(copy, None, last_sequence(copy) - 1):
-                found.append(Backup(file, last_sequence(copy), last[-1]))
+                found.append(FoundBackup(file, last_sequence(copy), last[-1]))
     return sorted(found, key=lambda one: one.last.at.wall_ms, reverse=True)
 
 

@@ -19,7 +19,7 @@ _HEADS: Final = """SELECT stream, sequence, wall_ms, offset_min, json_extract(bo
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class TextPiece:
     """A text with its place.
 
     Attributes:
@@ -41,7 +41,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Head:
+class HitHead:
     """What a session, a print or a stack is called and dated by.
 
     Attributes:
@@ -60,23 +60,23 @@ class Head:
     title: str
     letters: str
     on: date | None
-    own: tuple[tuple[str, Piece], ...]
+    own: tuple[tuple[str, TextPiece], ...]
 
 
-def sessions_in(connection: sqlite3.Connection) -> Iterator[Head]:
+def sessions_in(connection: sqlite3.Connection) -> Iterator[HitHead]:
     """Every session."""
     for stream, order, wall_ms, offset, name, title, artist, letters in connection.execute(_HEADS):
         at = datetime.fromtimestamp(0, UTC) + timedelta(milliseconds=wall_ms, minutes=offset)
-        own = (Piece(stream, "", stream, 0, "date", str(name)),
-               Piece(stream, "", stream, 0, "print", f"{title}, {artist}"))
-        yield Head(stream, order, str(name), str(title), str(letters).lower(), at.date(),
-                   tuple((folded(p.text), p) for p in own))
+        own = (TextPiece(stream, "", stream, 0, "date", str(name)),
+               TextPiece(stream, "", stream, 0, "print", f"{title}, {artist}"))
+        yield HitHead(stream, order, str(name), str(title), str(letters).lower(), at.date(),
+                      tuple((folded(p.text), p) for p in own))
 
 
-def other_head(day: str, title: str, artist: str) -> Head:
+def other_head(day: str, title: str, artist: str) -> HitHead:
     """A print, a stack or a clock; or a session of which the book has no more than its sheets."""
     name = day.partition("/")[2].partition("@")[0] if day.startswith("session/") else ""
     title = "in the Studio" if day.startswith("clock/") else title
     text = f"{title}, {artist}" if artist else title
-    own = ((folded(text), Piece(day, "", day, 0, "print", text)),) if artist else ()
-    return Head(day, 0, name, title, "", None, own)
+    own = ((folded(text), TextPiece(day, "", day, 0, "print", text)),) if artist else ()
+    return HitHead(day, 0, name, title, "", None, own)

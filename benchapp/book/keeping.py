@@ -12,11 +12,11 @@ import sqlite3
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
-from benchapp.book.append import Chain, Fault, commit
+from benchapp.book.append import Fault, StreamEnds, commit
 from benchapp.book.errors import code_of, is_damage, is_full, primary
 from benchapp.book.read import sequence_of
 from benchapp.book.reserve import Reserve
-from benchapp.book.spill import Found, Place, Spill, left, set_aside
+from benchapp.book.spill import Spill, SpilledEntries, SpillPlace, left, set_aside
 from benchapp.events.entry import Entry
 
 #: While entries wait, each action asks the book again; this long at most, in milliseconds,
@@ -41,7 +41,7 @@ _GO_ON: Final = (
 _BUSY: Final = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 
 
-class Keeper:
+class FallbackWriter:
     """Puts entries into the book, or keeps them until that works.
 
     Attributes:
@@ -208,7 +208,7 @@ class Keeper:
         self.trusted = False
         self._stop_writing()
 
-    def take_in(self, stem: str, places: Sequence[Place], chain: Chain) -> None:
+    def take_in(self, stem: str, places: Sequence[SpillPlace], chain: StreamEnds) -> None:
         """Take what an earlier day spilled; what does not follow the book is set aside."""
         found, copies = left(stem, places)
         self.notices += [_kept_for_a_copy(one) for one in copies]
@@ -230,7 +230,7 @@ class Keeper:
         for one in odd:
             self._put_aside(one)
 
-    def _put_aside(self, one: Found) -> None:
+    def _put_aside(self, one: SpilledEntries) -> None:
         try:
             path = set_aside(one.path)
         except OSError:
@@ -241,7 +241,7 @@ class Keeper:
         )
 
 
-def _kept_for_a_copy(one: Found) -> str:
+def _kept_for_a_copy(one: SpilledEntries) -> str:
     return (
         f"{one.path} holds {_count(one.entries)} of {one.book}, a copy of this book. Open that "
         "book once with --book, and they go into it."
@@ -258,10 +258,10 @@ def missing(connection: sqlite3.Connection, entries: Iterable[Entry]) -> list[En
 
 
 def sorted_out(
-    connection: sqlite3.Connection, found: Sequence[Found], chain: Chain
+    connection: sqlite3.Connection, found: Sequence[SpilledEntries], chain: StreamEnds
 ) -> tuple[tuple[Entry, ...], set[str]]:
     """What of `found` comes next in the book, in order, and the ids of what does not fit."""
-    trial = Chain(chain.origin, chain.sequence, dict(chain.heads))
+    trial = StreamEnds(chain.origin, chain.sequence, dict(chain.heads))
     ordered = sorted((entry for one in found for entry in one.entries), key=sequence_of)
     waiting: dict[str, Entry] = {}
     strays: set[str] = set()

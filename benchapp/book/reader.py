@@ -12,11 +12,11 @@ from benchapp.book import read, rows, verify
 from benchapp.book.beyond import ends_of_streams, readable_entries
 from benchapp.book.database import Database
 from benchapp.book.errors import told
-from benchapp.book.keeping import Keeper, missing
+from benchapp.book.keeping import FallbackWriter, missing
 from benchapp.book.salvage import AsWritten
 from benchapp.book.search import Finder, Hit, Narrowed
 from benchapp.book.session_index import Listing
-from benchapp.book.taken import Taken, read_taken
+from benchapp.book.taken import TakenNames, read_taken
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.streams import told_of
 
@@ -26,10 +26,10 @@ if TYPE_CHECKING:
 _T = TypeVar("_T")
 
 
-class Asked:
+class BookReader:
     """What a book answers; `Book` opens, writes and closes it."""
 
-    def __init__(self, database: Database, keeper: Keeper | None) -> None:
+    def __init__(self, database: Database, keeper: FallbackWriter | None) -> None:
         """Answer from this file, and from what waits to go into it."""
         self._database = database
         self._keeper = keeper
@@ -181,7 +181,7 @@ class Asked:
         with self._asking() as connection:
             return missing(connection, entries)
 
-    def taken_elsewhere(self) -> Taken:
+    def taken_elsewhere(self) -> TakenNames:
         """Names and letters of sessions that other copies of this book have given."""
         with self._asking() as connection:
             return read_taken(connection)

@@ -32,7 +32,7 @@ from benchapp.book.read import last_sequence
 from benchapp.book.reader import meta
 from benchapp.book.session_index import Listing
 from benchapp.book.spill import entries_left
-from benchapp.book.taken import Taken, read_taken, taken_in, write_taken
+from benchapp.book.taken import TakenNames, read_taken, taken_in, write_taken
 from benchapp.events.entry import Entry
 
 _NOTHING: Final[Mapping[Path, Iterable[Entry]]] = MappingProxyType({})
@@ -67,7 +67,7 @@ class Restore:
     notice: str = ""
     further: dict[Path, int] = field(default_factory=dict)
     mirrored: dict[Path, list[Entry]] = field(default_factory=dict)
-    _taken: Taken = field(default_factory=Taken)
+    _taken: TakenNames = field(default_factory=TakenNames)
     _was: str = ""
     _state: Path | None = None
     _temp: Path | None = None
@@ -262,7 +262,7 @@ def _look_round(made: Restore, copies: Iterable[Path],
         made.origin = new_origin()
         rows = Listing().rows(source, ())
         # Sessions of another origin are another book's, and a book names its own alone apart.
-        made._taken |= Taken(frozenset(row.name for row in rows))
+        made._taken |= TakenNames(frozenset(row.name for row in rows))
         made.still_open = [row.name for row in rows
                            if not row.closed and row.id.endswith(f"@{made._was}")]
 

@@ -16,9 +16,9 @@ from typing import Any, Final, TypedDict, Unpack
 
 from benchapp.book.errors import told
 from benchapp.book.folding import folded
-from benchapp.book.heads import Head, Piece, other_head, sessions_in
+from benchapp.book.heads import HitHead, TextPiece, other_head, sessions_in
 from benchapp.book.search_pieces import Words
-from benchapp.book.search_terms import Wanted, wanted
+from benchapp.book.search_terms import WantedWord, wanted
 from benchapp.events.streams import family
 
 #: Sessions are gone through from the newest, so many at first, then ever more: the first
@@ -94,7 +94,7 @@ class Finder:
         self._heads = (sessions, *([h for h in others if family(h.day) == x]
                                    for x in ("session", "print", "stack", "clock")))
 
-    def _others(self, known: Collection[str]) -> Iterator[Head]:
+    def _others(self, known: Collection[str]) -> Iterator[HitHead]:
         """Prints, stacks, and sessions of which the book has no more than their sheets."""
         prints = self._words.last_said("print", "edition")
         stacks = self._words.last_said("stack", "stack")
@@ -119,7 +119,7 @@ class Finder:
             return self._find(sorted(wanted(words), key=lambda w: len(w.text), reverse=True),
                               narrowed)
 
-    def _find(self, words: list[Wanted], narrowed: Narrowed) -> list[Hit]:
+    def _find(self, words: list[WantedWord], narrowed: Narrowed) -> list[Hit]:
         most = narrowed.get("most")
         private = narrowed.get("private", False)
         out: list[Hit] = []
@@ -133,11 +133,12 @@ class Finder:
                 at, many = at + many, many * _GROWS
         return out[:most]
 
-    def _in(self, heads: dict[str, Head], words: list[Wanted], *, private: bool) -> list[Hit]:
+    def _in(self, heads: dict[str, HitHead], words: list[WantedWord], *,
+            private: bool) -> list[Hit]:
         """What these days hold; they follow one another by name. `words` comes back sorted
         by how many of them hold each, as far as that was looked up."""
-        found: list[list[Piece]] = []
-        rare: dict[Wanted, int] = {}
+        found: list[list[TextPiece]] = []
+        rare: dict[WantedWord, int] = {}
         left = heads
         for word in words:
             alone = len(left) < min(_FEW, len(heads))
@@ -151,7 +152,7 @@ class Finder:
         words.sort(key=lambda word: rare.get(word, len(heads)))
         return self._hits(found, left) if left else []
 
-    def _hits(self, found: Sequence[Sequence[Piece]], heads: dict[str, Head]) -> list[Hit]:
+    def _hits(self, found: Sequence[Sequence[TextPiece]], heads: dict[str, HitHead]) -> list[Hit]:
         """The pieces of the units in which every word stands, the newest session first."""
         units: list[set[_Unit]] = [{(p.day, p.sheet) for p in pieces} for pieces in found]
         chosen = {p: None for pieces in found for p in pieces if p.day in heads
@@ -167,7 +168,7 @@ class Finder:
         return [_hit(p, heads[p.day], numbers.get(p.day, {}).get(p.sheet)) for p in ordered]
 
 
-def _hit(p: Piece, head: Head, number: int | None) -> Hit:
+def _hit(p: TextPiece, head: HitHead, number: int | None) -> Hit:
     of, id_ = family(p.day), p.day.partition("/")[2]
     sheet = f"{id_}#{p.sheet}" if of == "session" and p.sheet else p.sheet
     told = family(p.stream)
@@ -176,7 +177,7 @@ def _hit(p: Piece, head: Head, number: int | None) -> Hit:
                p.about if told == "stack" else id_ if of == "stack" else "")
 
 
-def _meant(head: Head, narrowed: Narrowed) -> bool:
+def _meant(head: HitHead, narrowed: Narrowed) -> bool:
     print_, since, until = narrowed.get("print_"), narrowed.get("since"), narrowed.get("until")
     return ((print_ is None or folded(print_) in folded(head.title))
             and (since is None or (head.on is not None and head.on >= since))

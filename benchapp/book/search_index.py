@@ -44,7 +44,7 @@ _FOR_NOW: Final = """CREATE TABLE temp.words (
     text TEXT NOT NULL, PRIMARY KEY (day, sequence, part)) WITHOUT ROWID, STRICT"""
 
 
-class Word(NamedTuple):
+class EntryText(NamedTuple):
     """One text of an entry.
 
     Attributes:
@@ -62,7 +62,7 @@ class Word(NamedTuple):
     text: str
 
 
-def words_of(entry: Entry) -> Iterator[Word]:
+def words_of(entry: Entry) -> Iterator[EntryText]:
     """Every text of an entry that a search looks through. Total."""
     yield from _words(entry.stream, entry.kind, entry.word, entry.body)
 
@@ -73,14 +73,14 @@ def text_of(stream: str, kind: str, body: Body, part: str) -> str:
     return "" if told is None else next((x for where, x in told(body) if where == part), "")
 
 
-def _words(stream: str, kind: str, word: str, body: Body) -> Iterator[Word]:
+def _words(stream: str, kind: str, word: str, body: Body) -> Iterator[EntryText]:
     told = _KINDS.get((family(stream), kind))
     if told is None or (kind == "step finished" and word != "skip"):
         return  # a step that was skipped by rule is nobody's word
     day, sheet = _unit(stream, body)
     for part, text in told(body):
         if text or part in (VERDICT, NUMBER):  # an empty one ends what was said before
-            yield Word(day, part, sheet, text)
+            yield EntryText(day, part, sheet, text)
 
 
 def claim_text(kind: str, number: int | None) -> str:
@@ -158,7 +158,7 @@ def _all(connection: sqlite3.Connection) -> None:
                 _put(connection, sequence, _words(stream, kind, word, body))
 
 
-def _put(connection: sqlite3.Connection, sequence: int, words: Iterable[Word]) -> None:
+def _put(connection: sqlite3.Connection, sequence: int, words: Iterable[EntryText]) -> None:
     rows = ((day, sequence, part, sheet, folded(text)) for day, part, sheet, text in words)
     connection.executemany("INSERT OR REPLACE INTO words VALUES (?, ?, ?, ?, ?)", rows)
 

@@ -14,9 +14,9 @@ from typing import Any, Final
 
 from benchapp.book import numbered
 from benchapp.book import search_index as worded
-from benchapp.book.heads import Head, Piece
+from benchapp.book.heads import HitHead, TextPiece
 from benchapp.book.read import entries, streams_from
-from benchapp.book.search_terms import Wanted
+from benchapp.book.search_terms import WantedWord
 from benchapp.edition.state import NUMBERED
 from benchapp.events.streams import is_said, told_of
 from benchapp.session.merge_order import in_order
@@ -51,13 +51,13 @@ class _Row:
     position: int
     body: Mapping[str, Any]
 
-    def piece(self, text: str | None = None) -> Piece:
+    def piece(self, text: str | None = None) -> TextPiece:
         """Its text, with its place."""
         if text is None:
             text = worded.text_of(self.stream, self.kind, self.body, self.part)
         about = self.body.get("stack") or self.body.get("print")
-        return Piece(self.day, self.sheet, self.stream, self.position, self.part, text,
-                     "" if self.stream.startswith("session/") else str(about))
+        return TextPiece(self.day, self.sheet, self.stream, self.position, self.part, text,
+                         "" if self.stream.startswith("session/") else str(about))
 
 
 class Words:
@@ -87,8 +87,8 @@ class Words:
         rows = self._rows(_OF_DAY, (f"{family}/", f"{family}/{_ANY}", part))
         return {row.day: row.body for row in rows}
 
-    def holding(self, wanted: Wanted, heads: Mapping[str, Head], *, alone: bool,
-                private: bool) -> Iterator[Piece]:
+    def holding(self, wanted: WantedWord, heads: Mapping[str, HitHead], *, alone: bool,
+                private: bool) -> Iterator[TextPiece]:
         """Every piece of these days that holds a word.
 
         Args:
@@ -123,14 +123,14 @@ class Words:
             day, sheet, part, id_, kind, stream, position, body = row
             yield _Row(day, sheet, part, id_, kind, stream, position, json.loads(body))
 
-    def _in(self, spans: Iterable[tuple[str, str]], heads: Mapping[str, Head], question: str,
+    def _in(self, spans: Iterable[tuple[str, str]], heads: Mapping[str, HitHead], question: str,
             *given: object) -> Iterator[_Row]:
         for span in spans:
             yield from (r for r in self._rows(question, (*span, *given)) if r.day in heads)
 
-    def _on(self, rows: Iterable[_Row]) -> Iterator[Piece]:
+    def _on(self, rows: Iterable[_Row]) -> Iterator[TextPiece]:
         """The tags that are on a sheet: put on, and not taken off since."""
-        last: dict[tuple[str, str, str], tuple[int, str, Piece]] = {}
+        last: dict[tuple[str, str, str], tuple[int, str, TextPiece]] = {}
         for row in rows:
             p = row.piece()
             key, turn = (p.day, p.sheet, p.text), self._turn(p)
@@ -138,10 +138,10 @@ class Words:
                 last[key] = turn, row.kind, p
         yield from (p for _, kind, p in last.values() if kind == "tagged")
 
-    def _verdicts(self, word: str, heads: Mapping[str, Head],
-                  spans: Iterable[tuple[str, str]]) -> Iterator[Piece]:
+    def _verdicts(self, word: str, heads: Mapping[str, HitHead],
+                  spans: Iterable[tuple[str, str]]) -> Iterator[TextPiece]:
         """The verdict each sheet has: the last that was said."""
-        last: dict[tuple[str, str], tuple[int, Piece]] = {}
+        last: dict[tuple[str, str], tuple[int, TextPiece]] = {}
         for row in self._in(spans, heads, _JUDGED):
             p = row.piece()
             key, turn = (p.day, p.sheet), self._turn(p)
@@ -155,7 +155,7 @@ class Words:
         others = self._rows(_OF_DAY, (row.day, row.day, row.part))
         return all(self._turn(x.piece()) <= turn for x in others if x.sheet == row.sheet)
 
-    def _turn(self, p: Piece) -> int:
+    def _turn(self, p: TextPiece) -> int:
         """When a word counts; where one book alone tells of a session, its place says it."""
         if p.day not in self._shared:
             return p.position
@@ -167,7 +167,7 @@ class Words:
 
     # -- marks and numbers -------------------------------------------------------------------
 
-    def _by_mark(self, wanted: Wanted, heads: Mapping[str, Head]) -> Iterator[Piece]:
+    def _by_mark(self, wanted: WantedWord, heads: Mapping[str, HitHead]) -> Iterator[TextPiece]:
         """The sheets a mark such as `k7` may mean: letters of the session, number of the pull."""
         if wanted.mark is None:
             return
@@ -175,10 +175,10 @@ class Words:
             if head.letters == wanted.mark[0]:
                 for ordinal, number, mark in self.pulled(head.day):
                     if number == wanted.mark[1]:
-                        yield Piece(head.day, str(ordinal), head.day, 0, worded.MARK, mark)
+                        yield TextPiece(head.day, str(ordinal), head.day, 0, worded.MARK, mark)
 
-    def _claimed(self, wanted: Wanted, heads: Mapping[str, Head],
-                 spans: Iterable[tuple[str, str]]) -> Iterator[Piece]:
+    def _claimed(self, wanted: WantedWord, heads: Mapping[str, HitHead],
+                 spans: Iterable[tuple[str, str]]) -> Iterator[TextPiece]:
         """The sheets that bear a number or a kind of proof, as they bear it now."""
         if wanted.claim is None:
             return
@@ -190,7 +190,7 @@ class Words:
                 seen.add((row.day, row.sheet, found))
                 yield row.piece(found)
 
-    def _borne(self, row: _Row, wanted: Wanted) -> str | None:
+    def _borne(self, row: _Row, wanted: WantedWord) -> str | None:
         """What a sheet bears by this entry; None: no more, or of another total."""
         about = self._rows(_OF_SHEET, (row.day, row.day, row.sheet))
         if not numbered.stands(row.id, [(x.id, x.kind, x.body) for x in about]):
@@ -214,7 +214,7 @@ class Words:
         return self._totals_of[print_, kind]
 
 
-def _spans(heads: Mapping[str, Head], *, alone: bool) -> list[tuple[str, str]]:
+def _spans(heads: Mapping[str, HitHead], *, alone: bool) -> list[tuple[str, str]]:
     """From where to where these days lie."""
     if alone:
         return [(x, x) for x in heads]

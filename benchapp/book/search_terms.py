@@ -16,7 +16,7 @@ _VARIED: Final = "e.v."
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class WantedWord:
     """One word that must be found.
 
     Attributes:
@@ -32,10 +32,10 @@ class Wanted:
     of: int | None = None
 
 
-def wanted(typed: str) -> list[Wanted]:
+def wanted(typed: str) -> list[WantedWord]:
     """Every word that was typed, once, in the order typed."""
     words = folded(typed).split()
-    out: list[Wanted] = []
+    out: list[WantedWord] = []
     while words:
         two = _proof(words[:2])
         if two is not None:
@@ -46,20 +46,20 @@ def wanted(typed: str) -> list[Wanted]:
     return list(dict.fromkeys(out))
 
 
-def _proof(words: list[str]) -> Wanted | None:
+def _proof(words: list[str]) -> WantedWord | None:
     """A proof with its number: `ap ii`, `ap 2/4`; None: these two are none."""
     claim = read_claim(" ".join(words)) if len(words) == 2 else None
     if claim is None or claim[0] == NUMBERED or claim[1] is None:
         return None
-    return Wanted(" ".join(words), None, claim, _total(words[1]))
+    return WantedWord(" ".join(words), None, claim, _total(words[1]))
 
 
-def _word(word: str) -> Wanted:
+def _word(word: str) -> WantedWord:
     mark = _MARK.fullmatch(word)
     claim = read_claim(word)
     if claim is not None and claim[0] == NUMBERED and word.isalpha():
         claim = None  # a Roman number alone is a letter, or a word such as mix
-    return Wanted(word, None if mark is None else (mark[1], int(mark[2])), claim, _total(word))
+    return WantedWord(word, None if mark is None else (mark[1], int(mark[2])), claim, _total(word))
 
 
 def _total(word: str) -> int | None:

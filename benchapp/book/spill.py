@@ -32,7 +32,7 @@ _ENDING: Final = ".jsonl"
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SpillPlace:
     """A folder that may take entries.
 
     Attributes:
@@ -47,7 +47,7 @@ class Place:
     tag: str = ""
 
 
-def places_of(path: Path, state: Path | None, temp: Path | None) -> tuple[Place, ...]:
+def places_of(path: Path, state: Path | None, temp: Path | None) -> tuple[SpillPlace, ...]:
     """Where entries of the book at `path` may be kept, best first.
 
     Without `temp` the system's temporary folder is the last.
@@ -58,8 +58,8 @@ def places_of(path: Path, state: Path | None, temp: Path | None) -> tuple[Place,
     with contextlib.suppress(FileNotFoundError):
         temp = temp or Path(tempfile.gettempdir())
     whole = _tag_of(str(path))
-    found = [Place("beside", path.parent, _tag_of(path.name))]
-    found += [Place(name, folder, whole)
+    found = [SpillPlace("beside", path.parent, _tag_of(path.name))]
+    found += [SpillPlace(name, folder, whole)
               for name, folder in (("state", state), ("temp", temp)) if folder is not None]
     return tuple(found)
 
@@ -84,7 +84,7 @@ class Spill:
 
     stem: str
     book: Path
-    places: tuple[Place, ...]
+    places: tuple[SpillPlace, ...]
     fault: Fault
     pending: tuple[Entry, ...] = ()
     unsaved: tuple[Entry, ...] = ()
@@ -118,7 +118,7 @@ class Spill:
             return True
         return False
 
-    def _write(self, place: Place, line: bytes) -> None:
+    def _write(self, place: SpillPlace, line: bytes) -> None:
         path = self._own.get(place.folder)
         new = path is None
         if path is None:
@@ -170,7 +170,7 @@ def _line(entries: Sequence[Entry]) -> bytes:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SpilledEntries:
     """What an earlier day left in one spill file.
 
     Attributes:
@@ -191,14 +191,15 @@ class Found:
         return {entry.id for entry in self.entries}
 
 
-def left(stem: str, places: Sequence[Place]) -> tuple[list[Found], list[Found]]:
+def left(stem: str,
+         places: Sequence[SpillPlace]) -> tuple[list[SpilledEntries], list[SpilledEntries]]:
     """The spill files of this book, wherever they are, and those of copies of it.
 
     A file kept for a book that is no longer at its place is this book's: it was moved here.
     Files of other people are passed by.
     """
-    own: list[Found] = []
-    copies: list[Found] = []
+    own: list[SpilledEntries] = []
+    copies: list[SpilledEntries] = []
     for place in {place.folder: place for place in places}.values():
         for path, tag in _candidates(place.folder, stem):
             found = _read(path)
@@ -220,7 +221,7 @@ def stem_of(origin: str) -> str:
     return f"benchapp-spill-{origin}"
 
 
-def hand_over(stem: str, places: Sequence[Place], to: Sequence[Place]) -> None:
+def hand_over(stem: str, places: Sequence[SpillPlace], to: Sequence[SpillPlace]) -> None:
     """Let the book of the places `to` have the files of that of `places`: it was moved there.
 
     Raises:
@@ -262,11 +263,11 @@ def _is_ours(path: Path) -> bool:
     return stat.S_ISREG(found.st_mode) and mine and found.st_size <= _LARGEST_BYTES
 
 
-def _read(path: Path) -> Found:
+def _read(path: Path) -> SpilledEntries:
     try:
         lines = path.read_bytes().split(b"\n")
     except OSError:
-        return Found(path, (), whole=False)
+        return SpilledEntries(path, (), whole=False)
     entries: list[Entry] = []
     whole, book = True, ""
     for line in filter(None, lines):
@@ -278,7 +279,7 @@ def _read(path: Path) -> Found:
                 entries.extend(_entry(one) for one in plain)
         except (ValueError, TypeError, KeyError):
             whole = False
-    return Found(path, tuple(entries), whole, book)
+    return SpilledEntries(path, tuple(entries), whole, book)
 
 
 def _entry(plain: dict[str, Any]) -> Entry:

@@ -11,15 +11,15 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Final, Self
 
 from benchapp.book import backup, placing, read
-from benchapp.book.append import Chain, Fault, no_fault, roll_back
+from benchapp.book.append import Fault, StreamEnds, no_fault, roll_back
 from benchapp.book.beside import log_lies_there, refuse_strange_log
 from benchapp.book.checks import checked
 from benchapp.book.connection import look, make_file, presence
 from benchapp.book.database import Database, new_origin
 from benchapp.book.errors import BookDamaged, BookDisk, NoBook, told
-from benchapp.book.keeping import Keeper
+from benchapp.book.keeping import FallbackWriter
 from benchapp.book.lock import CLEAN, WriterLock
-from benchapp.book.reader import Asked, meta
+from benchapp.book.reader import BookReader, meta
 from benchapp.book.reserve import Reserve
 from benchapp.book.soundness import (
     FULL,
@@ -32,7 +32,7 @@ from benchapp.book.soundness import (
     last_checked,
     write_checked,
 )
-from benchapp.book.spill import Place, Spill, places_of, stem_of
+from benchapp.book.spill import Spill, SpillPlace, places_of, stem_of
 from benchapp.events.entry import Draft, Entry, Moment, canonical
 
 if TYPE_CHECKING:
@@ -42,14 +42,15 @@ if TYPE_CHECKING:
 HEARTBEAT_MS: Final = 60_000
 
 
-class Book(Asked):
+class Book(BookReader):
     """The studio's one file, open. Made by `open`, `reading` or `in_memory`; close it.
 
     One book is used from one thread.
     """
 
     def __init__(
-        self, database: Database, keeper: Keeper | None, chain: Chain, lock: WriterLock | None
+        self, database: Database, keeper: FallbackWriter | None, chain: StreamEnds,
+        lock: WriterLock | None
     ) -> None:
         super().__init__(database, keeper)
         self._chain = chain
@@ -96,7 +97,7 @@ class Book(Asked):
         if placing.is_waiting(path.resolve()):
             if not write:
                 waits = placing.waiting(path.resolve())
-                return cls(Database.reading(waits, fault), None, Chain(""), None)
+                return cls(Database.reading(waits, fault), None, StreamEnds(""), None)
             cls._finish_restore(path.resolve(), state, temp)
         refuse_strange_log(path.resolve())
         whole = log_lies_there(path.resolve())
@@ -110,7 +111,7 @@ class Book(Asked):
                 "benchapp run; or name another with --book."
             )
         if not write:
-            return cls(Database.reading(path, fault, whole=whole), None, Chain(""), None)
+            return cls(Database.reading(path, fault, whole=whole), None, StreamEnds(""), None)
         path = path.resolve()
         return cls._opened(path, places_of(path, state, temp), now, fault, whole=whole)
 
@@ -126,7 +127,7 @@ class Book(Asked):
 
     @classmethod
     def _opened(
-        cls, path: Path, places: tuple[Place, ...], now: Moment | None, fault: Fault, *,
+        cls, path: Path, places: tuple[SpillPlace, ...], now: Moment | None, fault: Fault, *,
         whole: bool,
     ) -> Book:
         make_file(path)
@@ -158,13 +159,13 @@ class Book(Asked):
         cls,
         database: Database,
         reserve: Reserve,
-        places: tuple[Place, ...],
+        places: tuple[SpillPlace, ...],
         lock: WriterLock | None,
         fault: Fault,
     ) -> Book:
         connection = database.connection
         origin = meta(connection, "origin") or ""
-        chain = Chain(origin, read.last_sequence(connection), read.heads(connection))
+        chain = StreamEnds(origin, read.last_sequence(connection), read.heads(connection))
         stem = stem_of(origin)
         spill = Spill(stem, database.path, places, fault)
 
@@ -173,8 +174,8 @@ class Book(Asked):
             if lock is not None:
                 lock.mark_damaged()
 
-        keeper = Keeper(lambda: database.connection, database.reopen, stop_writing, reserve,
-                        spill, fault)
+        keeper = FallbackWriter(lambda: database.connection, database.reopen, stop_writing, reserve,
+                                spill, fault)
         if database.notice:
             keeper.notices.append(database.notice)
         keeper.take_in(stem, places, chain)
@@ -194,7 +195,7 @@ class Book(Asked):
         try:
             book = cls.open(path, write=False)
         except NoBook:
-            return cls(Database.empty(path, no_fault), None, Chain(""), None)
+            return cls(Database.empty(path, no_fault), None, StreamEnds(""), None)
         book.only_read = because
         return book
 
@@ -417,7 +418,7 @@ class Book(Asked):
         with self._asking() as connection:
             backup.copy(connection, to.expanduser().absolute())
 
-    def _writer(self) -> Keeper:
+    def _writer(self) -> FallbackWriter:
         if self.only_read:
             raise BookDamaged(self.only_read)
         if self._keeper is None:

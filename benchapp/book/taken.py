@@ -18,7 +18,7 @@ _KEY: Final = "taken elsewhere"
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TakenNames:
     """What is given out no more.
 
     Attributes:
@@ -29,11 +29,11 @@ class Taken:
     names: frozenset[str] = frozenset()
     letters: frozenset[str] = frozenset()
 
-    def __or__(self, other: Taken) -> Taken:
-        return Taken(self.names | other.names, self.letters | other.letters)
+    def __or__(self, other: TakenNames) -> TakenNames:
+        return TakenNames(self.names | other.names, self.letters | other.letters)
 
 
-def taken_in(entries: Iterable[Entry]) -> Taken:
+def taken_in(entries: Iterable[Entry]) -> TakenNames:
     """The names and letters these entries give; also letters a printer pencilled by themselves."""
     names, letters = set(), set()
     for entry in entries:
@@ -43,17 +43,17 @@ def taken_in(entries: Iterable[Entry]) -> Taken:
             letters.add(str(said.get("letters")))
         if isinstance(mark := said.get("mark"), str):
             letters.add("".join(sign for sign in mark.upper() if sign.isalpha()))
-    return Taken(frozenset(names), frozenset(letters - {""}))
+    return TakenNames(frozenset(names), frozenset(letters - {""}))
 
 
-def read_taken(connection: sqlite3.Connection) -> Taken:
+def read_taken(connection: sqlite3.Connection) -> TakenNames:
     """What the book behind `connection` has been told of other copies."""
     row = connection.execute("SELECT value FROM meta WHERE key = ?", (_KEY,)).fetchone()
     said = json.loads(row[0]) if row else {}
-    return Taken(frozenset(said.get("names", ())), frozenset(said.get("letters", ())))
+    return TakenNames(frozenset(said.get("names", ())), frozenset(said.get("letters", ())))
 
 
-def write_taken(connection: sqlite3.Connection, taken: Taken) -> None:
+def write_taken(connection: sqlite3.Connection, taken: TakenNames) -> None:
     """Tell the book behind `connection` of other copies."""
     text = canonical({"names": sorted(taken.names), "letters": sorted(taken.letters)})
     connection.execute("INSERT OR REPLACE INTO meta VALUES (?, ?)", (_KEY, text))

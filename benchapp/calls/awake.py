@@ -70,7 +70,7 @@ class NotHeld:
         """Nothing to let go of."""
 
 
-class Held:
+class AwakeHold:
     """A hold by a program of the system, tied to a pipe."""
 
     def __init__(self, argv: tuple[str, ...], boot_ms: BootMs) -> None:
@@ -210,7 +210,7 @@ def keep_awake(
     if holder is None or cat is None:
         return NotHeld(f"{name if holder is None else 'cat'} is not installed")
     arguments = ("-d", "-i") if name == "caffeinate" else _SYSTEMD
-    return Held((holder, *arguments, cat), boot_ms)
+    return AwakeHold((holder, *arguments, cat), boot_ms)
 
 
 def _dark(why: str) -> Trouble:

@@ -44,7 +44,7 @@ class Way:
 Failed = Callable[[str, Ending, str], None]
 
 
-class Chain:
+class PlayerChain:
     """A piece on its way through the ways there are."""
 
     def __init__(self, ways: Sequence[Way], last: Callable[[], Playing], failed: Failed) -> None:

@@ -35,7 +35,7 @@ class Program:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundPlayers:
     """What can be heard here.
 
     Attributes:
@@ -58,7 +58,7 @@ class Found:
         return f"Sound: {players}, then the terminal's bell. Speech: {voices}."
 
 
-def prefer(found: Found, player: str | None, *, speech: bool = True) -> Found:
+def prefer(found: FoundPlayers, player: str | None, *, speech: bool = True) -> FoundPlayers:
     """Give what was found, by the printer's choice.
 
     Args:
@@ -69,7 +69,7 @@ def prefer(found: Found, player: str | None, *, speech: bool = True) -> Found:
     """
     players = () if player == BELL else tuple(
         sorted(found.players, key=lambda p: p.name != player))
-    return Found(players, found.voices if speech else (), found.remote)
+    return FoundPlayers(players, found.voices if speech else (), found.remote)
 
 
 _ESPEAK: Final = ("--stdin", "-b", "1")
@@ -96,7 +96,7 @@ def find(
     platform: str = sys.platform,
     environ: Mapping[str, str] | None = None,
     which: Which = shutil.which,
-) -> Found:
+) -> FoundPlayers:
     """Look for what this machine has.
 
     Args:
@@ -106,9 +106,9 @@ def find(
     """
     environ = os.environ if environ is None else environ
     if environ.get("SSH_CONNECTION") or environ.get("SSH_TTY"):
-        return Found(remote=True)
+        return FoundPlayers(remote=True)
     if platform == "win32":
-        return Found(players=(Program(WINSOUND, ()),))
+        return FoundPlayers(players=(Program(WINSOUND, ()),))
     family = "darwin" if platform == "darwin" else "linux"
     players = tuple(
         Program(name, (path, *rest))
@@ -120,4 +120,4 @@ def find(
         for v in _VOICES[family]
         if (path := which(v.name)) is not None
     )
-    return Found(players, voices)
+    return FoundPlayers(players, voices)

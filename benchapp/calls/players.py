@@ -24,7 +24,7 @@ def _wait(stop: threading.Event, seconds: float) -> bool:
     return stop.wait(seconds)
 
 
-class Done:
+class PlayedPiece:
     """A piece that is over as soon as it began."""
 
     def over(self) -> bool:
@@ -38,9 +38,9 @@ class Done:
 class SilentPlayer:
     """Sound is off: every piece is over at once; the screen still flashes and shows."""
 
-    def start(self, piece: Piece) -> Done:
+    def start(self, piece: Piece) -> PlayedPiece:
         """Make nothing heard."""
-        return Done()
+        return PlayedPiece()
 
     def troubles(self) -> tuple[Trouble, ...]:
         """None."""
@@ -125,13 +125,13 @@ class BellPlayer:
         self._new: list[Trouble] = []
         self._told = False
 
-    def start(self, piece: Piece) -> Done | Ringing:
+    def start(self, piece: Piece) -> PlayedPiece | Ringing:
         """Ring, unless the bell before still hangs in the terminal."""
         if not isinstance(piece, Tone):
-            return Done()
+            return PlayedPiece()
         if self._ringing is not None and not self._ringing.over():
             self._notice()
-            return Done()
+            return PlayedPiece()
         self._ringing = Ringing(self._write, *_RINGS[piece.kind], self._wait)
         return self._ringing
 

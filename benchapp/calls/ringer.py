@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.calls.pieces import Phrase, Piece, Player, Playing, Tone, Trouble
-from benchapp.calls.schedule import NOTHING_HEARD, Heard, Plan, Sound, next_sound
+from benchapp.calls.schedule import NOTHING_HEARD, Plan, Sound, SoundedCalls, next_sound
 from benchapp.calls.tones import Kind
 
 LOOK_MS: Final = 20
@@ -65,7 +65,7 @@ class Ringer:
     def __init__(self, player: Player) -> None:
         """Sound by this player."""
         self.reports: deque[Report] = deque(maxlen=_REPORTS)
-        self.heard: Heard = NOTHING_HEARD
+        self.heard: SoundedCalls = NOTHING_HEARD
         self._player = player
         self._wishes: deque[Sound] = deque(maxlen=_WISHES)
         self._now: _Sounding | None = None

@@ -110,7 +110,7 @@ class Sound:
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class SoundedCalls:
     """What has sounded already.
 
     Attributes:
@@ -123,14 +123,14 @@ class Heard:
     )
     foretold: frozenset[tuple[str, int]] = frozenset()
 
-    def after(self, sound: Sound, at_ms: int) -> Heard:
+    def after(self, sound: Sound, at_ms: int) -> SoundedCalls:
         """Give what has been heard once `sound` sounded at `at_ms`."""
         soundings = dict(self.soundings)
         for key in sound.calls:
             soundings[key] = (soundings.get(key, (0, 0))[0] + 1, at_ms)
-        return Heard(MappingProxyType(soundings), self.foretold | set(sound.foretold))
+        return SoundedCalls(MappingProxyType(soundings), self.foretold | set(sound.foretold))
 
-    def kept(self, plan: Plan) -> Heard:
+    def kept(self, plan: Plan) -> SoundedCalls:
         """Forget what the plan no longer holds or has as answered.
 
         A call that comes back, because its answer was taken back, sounds at once.
@@ -139,13 +139,14 @@ class Heard:
         if self.soundings.keys() <= live and self.foretold <= live:
             return self
         soundings = {k: v for k, v in self.soundings.items() if k in live}
-        return Heard(MappingProxyType(soundings), self.foretold & live)
+        return SoundedCalls(MappingProxyType(soundings), self.foretold & live)
 
 
-NOTHING_HEARD: Final = Heard()
+NOTHING_HEARD: Final = SoundedCalls()
 
 
-def next_sound(plan: Plan, boot_ms: int, heard: Heard = NOTHING_HEARD) -> tuple[int, Sound] | None:
+def next_sound(plan: Plan, boot_ms: int,
+               heard: SoundedCalls = NOTHING_HEARD) -> tuple[int, Sound] | None:
     """Find what sounds next if nothing changes, and when.
 
     Args:
@@ -168,7 +169,7 @@ def next_sound(plan: Plan, boot_ms: int, heard: Heard = NOTHING_HEARD) -> tuple[
     return at, _sound(together, soon, at, earliest)
 
 
-def wanted_ms(deadline: Deadline, plan: Plan, heard: Heard = NOTHING_HEARD) -> int | None:
+def wanted_ms(deadline: Deadline, plan: Plan, heard: SoundedCalls = NOTHING_HEARD) -> int | None:
     """Say when a call should sound next, perhaps in the past; None if it is to be silent."""
     d = deadline
     if d.answered or (d.muted and d.muted_until_ms is None) or held_back(d, plan):
@@ -205,7 +206,7 @@ def _joins(deadline: Deadline, wanted: int, at: int) -> bool:
     return deadline.due_ms <= at and unmuted and wanted <= at + JOIN_MS
 
 
-def _foretold(plan: Plan, boot_ms: int, heard: Heard) -> list[Deadline]:
+def _foretold(plan: Plan, boot_ms: int, heard: SoundedCalls) -> list[Deadline]:
     """At the wash: what needs clean hands and falls due before the wash after it."""
     if plan.hands != "washing":
         return []

@@ -12,11 +12,11 @@ from functools import partial
 from pathlib import Path
 from typing import Final
 
-from benchapp.calls.chain import Attempt, Chain, Then, Way
-from benchapp.calls.found import WINSOUND, Found, Program
+from benchapp.calls.chain import Attempt, PlayerChain, Then, Way
+from benchapp.calls.found import WINSOUND, FoundPlayers, Program
 from benchapp.calls.phrases import plain, refusal
 from benchapp.calls.pieces import Phrase, Piece, Player, Playing, Tone, Trouble
-from benchapp.calls.players import Done, SilentPlayer, pattern_ms
+from benchapp.calls.players import PlayedPiece, SilentPlayer, pattern_ms
 from benchapp.calls.process import BootMs, Ending, Process
 from benchapp.calls.tones import Level
 from benchapp.calls.voice import Rendering, Voice
@@ -39,7 +39,7 @@ class SystemPlayer:
     """
 
     def __init__(
-        self, found: Found, level: Level, folder: Path, last: Player, boot_ms: BootMs
+        self, found: FoundPlayers, level: Level, folder: Path, last: Player, boot_ms: BootMs
     ) -> None:
         """Play by what was found.
 
@@ -69,10 +69,10 @@ class SystemPlayer:
         if isinstance(piece, Tone):
             file = self._wavs.file(piece.kind) if self._players else None
             ways = self._file_ways(file, pattern_ms(piece.kind) + _TONE_SPARE_MS)
-            return Chain(ways, lambda: self._last.start(piece), self._failed)
+            return PlayerChain(ways, lambda: self._last.start(piece), self._failed)
         if (why := refusal(piece.text)) is not None:
             self._notice(Trouble("a phrase", "refused", f"A phrase is not said: {why}."))
-            return Done()
+            return PlayedPiece()
         return self._speak(piece)
 
     def troubles(self) -> tuple[Trouble, ...]:
@@ -109,7 +109,7 @@ class SystemPlayer:
         return self._speak_live(piece)
 
     def _say_file(self, path: Path, piece: Phrase) -> Playing:
-        return Chain(self._file_ways(path, _phrase_limit(piece)), Done, self._failed)
+        return PlayerChain(self._file_ways(path, _phrase_limit(piece)), PlayedPiece, self._failed)
 
     def _speak_live(self, piece: Phrase) -> Playing:
         ways = [
@@ -117,7 +117,7 @@ class SystemPlayer:
             for v in self._voices
             if not self._rests(v.name)
         ]
-        return Chain(ways, Done, self._failed)
+        return PlayerChain(ways, PlayedPiece, self._failed)
 
     def _live(self, voice: Program, piece: Phrase) -> Attempt:
         words, limit = plain(piece.text), _phrase_limit(piece)
@@ -162,7 +162,7 @@ class SystemPlayer:
 
 
 def system_player(
-    found: Found, sound: Level | None, folder: Path, last: Player, boot_ms: BootMs
+    found: FoundPlayers, sound: Level | None, folder: Path, last: Player, boot_ms: BootMs
 ) -> SystemPlayer | SilentPlayer:
     """Give the player for a choice of sound: loud, soft, or None for off."""
     if sound is None:

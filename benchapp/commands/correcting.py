@@ -21,7 +21,7 @@ from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import label, sheet_words
 from benchapp.edition.parse import read_number
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import found
 from benchapp.service.editions import EditionService
@@ -51,7 +51,7 @@ def correct(arguments: Arguments) -> int:
         if pulled is not None and sheet in editions.register.sheets:
             return _pulled_for(editions, arguments, print_, sheet, *pulled)
         action = c.correction_of(editions.register, print_, sheet, wrong, words, arguments.why)
-        if isinstance(action, Refusal):
+        if isinstance(action, EditionRefusal):
             raise (WrongUse if action.rule == "use" else Refused)(str(action))
         what = _what(editions, print_, sheet, wrong, words, action)
         _do(editions, arguments, action, f"{what}.", wrong)
@@ -98,7 +98,7 @@ def _void(editions: EditionService, arguments: Arguments, name: str, number: int
     """A number, whether or not a sheet has it."""
     print_ = print_meant(editions, arguments.print_)
     total_fits(editions.register.edition(print_), name)
-    action = (a.Void if wrong == c.IS_VOID else a.NotVoid)(print_, number, arguments.why)
+    action = (a.VoidNumber if wrong == c.IS_VOID else a.UnvoidNumber)(print_, number, arguments.why)
     what = f"{label_of(editions, print_, NUMBERED, number)} is {wrong.words}"
     _do(editions, arguments, action, f"{what}.", wrong)
     if arguments.json:

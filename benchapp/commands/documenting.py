@@ -12,7 +12,7 @@ from benchapp.edition.naming import print_of
 from benchapp.reports.documentation import (
     NO_ADVICE,
     About,
-    Sheet,
+    PaperSheet,
     documentation,
     sheet_page,
     sheet_text,
@@ -41,13 +41,13 @@ def papers(arguments: Arguments) -> int:
     return 0
 
 
-def _edition(editions: EditionService, arguments: Arguments) -> Sheet:
+def _edition(editions: EditionService, arguments: Arguments) -> PaperSheet:
     print_ = print_meant(editions, " ".join(arguments.what) or arguments.print_)
     return documentation(editions.register, print_, _about(editions, arguments, print_),
                          private=arguments.private)
 
 
-def _one(editions: EditionService, arguments: Arguments) -> Sheet:
+def _one(editions: EditionService, arguments: Arguments) -> PaperSheet:
     meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
     sheet = sheet_meant(editions, " ".join(arguments.what) or "last:1", meant)
     print_ = meant or print_of(editions.register, sheet) or print_meant(editions, None)

@@ -134,7 +134,7 @@ def _action(editions: EditionService, arguments: Arguments, print_: str) -> a.Ac
         sibling = editions.register.edition(print_).sibling
         return a.SharePlates(print_, _shared(editions, sibling, arguments.shares) or ())
     if arguments.cut_short is not None:
-        return a.CutShort(print_, arguments.cut_short or None, arguments.why or "")
+        return a.CutEdition(print_, arguments.cut_short or None, arguments.why or "")
     if arguments.settle is not None:
         return a.Settle(print_, _clash(editions, print_, arguments.settle).key,
                         arguments.why or "", arguments.size)

@@ -217,11 +217,11 @@ def _csv(leaving: _Leaving, book: Book, arguments: Arguments) -> Iterator[str]:
 def take_in(arguments: Arguments) -> int:
     """Take in the entries of an exported file: those the book does not have, or none."""
     path = Path(arguments.file).expanduser()
-    found = jsonl.Lines(())
+    found = jsonl.EntryLines(())
     try:
         _look(path)
         with path.open("rb") as raw, write_book(arguments) as book:
-            found = jsonl.Lines(_lines(raw))
+            found = jsonl.EntryLines(_lines(raw))
             seen = _Seen()
             entries = seen.passing(found)
             ends = _not_whole(path)

@@ -7,14 +7,14 @@ from dataclasses import replace
 from typing import Final
 
 from benchapp.commands.context import WrongUse, warn
-from benchapp.planning.question import Asked
-from benchapp.planning.times import ASK, Timed, missing_words, read_guess
+from benchapp.planning.question import DayQuestion
+from benchapp.planning.times import ASK, TimedRecipe, missing_words, read_guess
 from benchapp.quantities import QuantityError, minutes_text
 
 _OPTION: Final = '--each-takes "40 min"'
 
 
-def guessed(asked: Asked, known: Timed) -> Asked:
+def guessed(asked: DayQuestion, known: TimedRecipe) -> DayQuestion:
     """The day asked for, with a guess where the recipe needs one.
 
     Raises:

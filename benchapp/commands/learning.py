@@ -30,7 +30,7 @@ from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
 from benchapp.reckon.shares import wilson
 from benchapp.session.fold import replay
-from benchapp.session.state import NOT_COUNTED, Room, Session
+from benchapp.session.state import NOT_COUNTED, Session, StudioState
 
 #: So many of the last sessions are listed; --json has all.
 _DAYS: Final = 6
@@ -60,7 +60,7 @@ def learn(arguments: Arguments) -> int:
     return 0
 
 
-def _sessions(rooms: Sequence[Room]) -> list[Session]:
+def _sessions(rooms: Sequence[StudioState]) -> list[Session]:
     return [s for room in rooms for s in room.sessions.values()]
 
 
@@ -75,7 +75,7 @@ def _sha(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
-def rooms_of(book: Book, recipe: Recipe) -> Iterator[Room]:
+def rooms_of(book: Book, recipe: Recipe) -> Iterator[StudioState]:
     """The days of a recipe's print, each folded by itself with the packs it used."""
     wanted = recipe.print
     print_ = print_id(wanted.title, wanted.artist, wanted.key)
@@ -133,7 +133,7 @@ def _write(path: Path, text: str) -> Path:
     return own
 
 
-def _document(path: Path, rooms: Sequence[Room], recipe: Recipe,
+def _document(path: Path, rooms: Sequence[StudioState], recipe: Recipe,
               offered: Sequence[tuple[int, Proposal, bool]],
               chosen: Sequence[Proposal]) -> dict[str, Any]:
     sheets = [i for room in rooms for s in room.sessions.values() for i in s.impressions
@@ -151,7 +151,7 @@ def _document(path: Path, rooms: Sequence[Room], recipe: Recipe,
     }
 
 
-def _ink(rooms: Sequence[Room], recipe: Recipe) -> list[dict[str, Any]]:
+def _ink(rooms: Sequence[StudioState], recipe: Recipe) -> list[dict[str, Any]]:
     """The ink each session used up, by its weighings, in grams."""
     return [{"reading": x.inked.reading, "charge": _text_of(x.inked.ink.charge),
              "each_grams": None if x.each is None else round(float(x.each), 2),
@@ -163,7 +163,7 @@ def _text_of(value: object) -> str | None:
     return None if value is None else str(value)
 
 
-def _spoilage(rooms: Sequence[Room]) -> dict[str, Any]:
+def _spoilage(rooms: Sequence[StudioState]) -> dict[str, Any]:
     """Sheets spoiled, of those judged that would have counted; never of those not judged."""
     judged = [i for room in rooms for s in room.sessions.values() for i in s.impressions
               if i.pulled and i.verdict is not None and i.purpose not in NOT_COUNTED]

@@ -197,7 +197,8 @@ def void(arguments: Arguments) -> int:
     return 0
 
 
-def _voided(editions: EditionService, arguments: Arguments) -> tuple[a.Void | a.Destroy, str, str]:
+def _voided(editions: EditionService,
+            arguments: Arguments) -> tuple[a.VoidNumber | a.Destroy, str, str]:
     """What is done, what it is done to, and what is so then."""
     if arguments.destroyed:
         print_, sheets = sheets_meant(editions, arguments.what, arguments.print_)
@@ -210,7 +211,7 @@ def _voided(editions: EditionService, arguments: Arguments) -> tuple[a.Void | a.
                 who if label is None else f"{who}, {label}", f"{who} is destroyed{number}")
     print_, n = _number_to_void(editions, arguments)
     label = label_of(editions, print_, NUMBERED, n)
-    return a.Void(print_, n, arguments.why), label, f"{label} is void"
+    return a.VoidNumber(print_, n, arguments.why), label, f"{label} is void"
 
 
 def _number_to_void(editions: EditionService, arguments: Arguments) -> tuple[str, int]:

@@ -15,7 +15,7 @@ from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.planning.most_pulls import most_of
 from benchapp.planning.pace import learn
-from benchapp.planning.question import Asked, Known, Zero, packs_at, told_of
+from benchapp.planning.question import DayQuestion, Known, Zero, packs_at, told_of
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import timed
 from benchapp.planning.what_if import MOST
@@ -26,7 +26,7 @@ from benchapp.reports.plan_events import plan_events
 from benchapp.reports.plan_history import taught
 from benchapp.reports.plan_text import plan_json, plan_text
 from benchapp.service.editions import EditionService
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay
 
 _NINE: Final = 9 * 60
@@ -59,17 +59,18 @@ def plan(arguments: Arguments) -> int:
     return 0
 
 
-def _asked(arguments: Arguments, recipe: Recipe, now: Moment) -> Asked:
+def _asked(arguments: Arguments, recipe: Recipe, now: Moment) -> DayQuestion:
     on = _date(arguments.on, local(now).date())
     zero = Zero(on, _from(arguments, on, now))
     _later(arguments, zero)
     if arguments.wanted is not None:
         _wanted(recipe, arguments.wanted)
-    _there(arguments, Shape(recipe))
-    return Asked(recipe, zero, arguments.until, tuple(arguments.breaks), tuple(arguments.taken),
-                 helper=arguments.hands == "2", wanted=arguments.wanted,
-                 evening=arguments.evening,
-                 each_ms=arguments.each_takes)
+    _there(arguments, CompiledRecipe(recipe))
+    return DayQuestion(recipe, zero, arguments.until, tuple(arguments.breaks),
+                       tuple(arguments.taken),
+                       helper=arguments.hands == "2", wanted=arguments.wanted,
+                       evening=arguments.evening,
+                       each_ms=arguments.each_takes)
 
 
 def _wanted(recipe: Recipe, wanted: int) -> None:
@@ -123,7 +124,7 @@ def _later(arguments: Arguments, zero: Zero) -> None:
                        "--from, such as --from 09:30 --until 17:00")
 
 
-def _there(arguments: Arguments, shape: Shape) -> None:
+def _there(arguments: Arguments, shape: CompiledRecipe) -> None:
     """The recipe knows the places others use.
 
     Raises:

@@ -11,7 +11,7 @@ from benchapp.planning.checklist import prepare as prepared
 from benchapp.recipe.reader import read
 from benchapp.reckon.errors import ReckonError
 from benchapp.reports.checklist import prepare_json, prepare_text
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay
 
 
@@ -19,7 +19,7 @@ def prepare(arguments: Arguments) -> int:
     """Say what a day for so many wanted asks for; nothing is written."""
     _, text = recipe_text(arguments.recipe)
     recipe = read(text)
-    name = Shape(recipe).paper_name
+    name = CompiledRecipe(recipe).paper_name
     with read_book(arguments) as book:
         learnt = learn(sessions_of(book, recipe.print))
         room = replay(book.entries(streams=book.streams("pack")))

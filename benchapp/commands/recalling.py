@@ -18,8 +18,8 @@ from benchapp.quantities import items_text
 from benchapp.reports.old_numbers import (
     MOST,
     TEMPLATE,
-    Problem,
-    Table,
+    OldNumbersTable,
+    TableProblem,
     problems_in_order,
     read_table,
 )
@@ -46,7 +46,7 @@ def recall(arguments: Arguments) -> int:
     path = Path(arguments.recall).expanduser()
     table = read_table(_text(path), arguments.paper or _OLD_PAPERS)
     if len(table.lines) > MOST:
-        raise Refused(_all(path, (Problem(MOST, "has more lines than any edition"),)))
+        raise Refused(_all(path, (TableProblem(MOST, "has more lines than any edition"),)))
     with _editions(arguments, table, path) as editions:
         try:
             print_ = print_meant(editions, arguments.print_)
@@ -79,7 +79,7 @@ def _text(path: Path) -> str:
 
 
 @contextmanager
-def _editions(arguments: Arguments, table: Table, path: Path) -> Iterator[EditionService]:
+def _editions(arguments: Arguments, table: OldNumbersTable, path: Path) -> Iterator[EditionService]:
     """The editions of the book. What is wrong in the table is said also if there is no book."""
     if table.problems and not book_path(arguments).expanduser().exists():
         raise Refused(_all(path, table.problems))
@@ -87,14 +87,14 @@ def _editions(arguments: Arguments, table: Table, path: Path) -> Iterator[Editio
         yield editions
 
 
-def _problem(table: Table, refused: LineRefused) -> Problem:
+def _problem(table: OldNumbersTable, refused: LineRefused) -> TableProblem:
     """What is wrong in a line, with the other line it is about."""
     line, refusal = table.lines[refused.place][0], refused.refusal
     if refused.first is None:
-        return Problem(line, str(refusal))
+        return TableProblem(line, str(refusal))
     first = f"{refusal.why}, first in line {table.lines[refused.first][0]}"
-    return Problem(line, f"{first}; {refusal.mend}" if refusal.mend else first)
+    return TableProblem(line, f"{first}; {refusal.mend}" if refusal.mend else first)
 
 
-def _all(path: Path, problems: tuple[Problem, ...]) -> str:
+def _all(path: Path, problems: tuple[TableProblem, ...]) -> str:
     return "\n".join([*(p.at(str(path)) for p in problems), "Nothing was taken in."])

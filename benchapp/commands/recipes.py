@@ -25,7 +25,7 @@ from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.reader import read
 from benchapp.recipe.treads import treads, treads_words
 from benchapp.recipe.warnings import eyebrows
-from benchapp.recipe.writer import QUESTIONS, Question, like, new_text
+from benchapp.recipe.writer import QUESTIONS, RecipeQuestion, like, new_text
 from benchapp.safe_text import refuse
 
 _NAME: Final = re.compile(r"[\w][\w .-]{0,60}")
@@ -85,7 +85,7 @@ def _ask(empty: str) -> dict[str, str]:
     return answers
 
 
-def _answer(number: int, question: Question) -> str | None:
+def _answer(number: int, question: RecipeQuestion) -> str | None:
     """A right answer to one question; None where the input has ended."""
     while True:
         say(f"{number} {question.ask} ({question.how})")

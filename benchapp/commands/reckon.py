@@ -33,7 +33,7 @@ _ASKED: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ToldAnswer:
     """One answer, of what, and what follows from it.
 
     Attributes:
@@ -49,7 +49,7 @@ class Told:
 
 def reckon(arguments: Arguments) -> int:
     """Answer the question asked; 2 where a figure of it will not do."""
-    answer: Callable[[Arguments], list[Told]] = getattr(
+    answer: Callable[[Arguments], list[ToldAnswer]] = getattr(
         import_module(f"benchapp.commands.{_ASKED[arguments.what]}"), arguments.what)
     try:
         told = answer(arguments)
@@ -63,7 +63,7 @@ def reckon(arguments: Arguments) -> int:
     return 0
 
 
-def _cautions(what: str, told: Iterable[Told]) -> list[str]:
+def _cautions(what: str, told: Iterable[ToldAnswer]) -> list[str]:
     """One line of what hurts where the answer is put to use: at the press, and over ink."""
     if what == "press":
         return [BY_KEY["nip"].full]
@@ -74,19 +74,19 @@ def _cautions(what: str, told: Iterable[Told]) -> list[str]:
     return [MAGNESIA if any("magnesi" in name.lower() for name in inputs) else BY_KEY["dust"].full]
 
 
-def document(told: Iterable[Told]) -> dict[str, Any]:
+def document(told: Iterable[ToldAnswer]) -> dict[str, Any]:
     """The first answer; those of further inks, papers or plates under `others`."""
     first, *others = [_one(each) for each in told]
     return {**first, "others": others} if others else first
 
 
-def _one(told: Told) -> dict[str, Any]:
+def _one(told: ToldAnswer) -> dict[str, Any]:
     of = {"of": told.of} if told.of else {}
     more = {name: answer.json() for name, answer in told.more.items()}
     return {**told.answer.json(), **of, **told.figures, **more}
 
 
-def text(told: Iterable[Told]) -> list[str]:
+def text(told: Iterable[ToldAnswer]) -> list[str]:
     """Each answer with what follows from it, under the name of what it is about."""
     lines: list[str] = []
     for each in told:

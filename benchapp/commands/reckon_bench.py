@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from benchapp.commands.context import Arguments, Refused, WrongUse
-from benchapp.commands.reckon import Told, need, of_recipe, refuse
+from benchapp.commands.reckon import ToldAnswer, need, of_recipe, refuse
 from benchapp.history.calc_inputs import OWN_STEP, ink_for, mix_for, press_for, sourced
 from benchapp.history.stats import inked
 from benchapp.quantities import Turns
@@ -14,32 +14,32 @@ from benchapp.reckon import ink as ink_parts
 from benchapp.reckon.answer import plain
 from benchapp.reckon.ink_need import Used
 from benchapp.reckon.ink_need import need as ink_need
-from benchapp.reckon.press import GUESS, Change, Sides, thicker
+from benchapp.reckon.press import GUESS, Sides, ThicknessChange, thicker
 from benchapp.reckon.press import press as turns
 from benchapp.reckon.weight import weight as on_board
 
 
-def ink(arguments: Arguments) -> list[Told]:
+def ink(arguments: Arguments) -> list[ToldAnswer]:
     """Parts to grams on the scale, or the grams a day takes."""
     if arguments.recipe is not None:
         return _ink_of_recipe(arguments)
     if arguments.part or arguments.total is not None:
         need(arguments, "--part", "--total")
         refuse(arguments, "--part", "--plate", "--impressions", "--charge", "--used")
-        parts = [ink_parts.Part(name, share) for name, share in arguments.part]
+        parts = [ink_parts.Ingredient(name, share) for name, share in arguments.part]
         answer = ink_parts.mix(parts, arguments.total, arguments.step or ink_parts.STEP)
-        return [Told(answer if arguments.step else sourced(answer, OWN_STEP))]
+        return [ToldAnswer(answer if arguments.step else sourced(answer, OWN_STEP))]
     if arguments.plate is None and arguments.impressions is None:
         raise WrongUse("Mix by --part NAME:PARTS and --total MASS, or ask what a day takes by "
                        "--plate SIZE and --impressions N")
     need(arguments, "--plate", "--impressions")
     refuse(arguments, "--plate", "--step")
     used = [Used(grams, count, arguments.plate) for grams, count in arguments.used]
-    return [Told(ink_need(arguments.plate, arguments.impressions, weighings=used,
-                          charge=arguments.charge))]
+    return [ToldAnswer(ink_need(arguments.plate, arguments.impressions, weighings=used,
+                                charge=arguments.charge))]
 
 
-def _ink_of_recipe(arguments: Arguments) -> list[Told]:
+def _ink_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
     refuse(arguments, "a recipe", "--part", "--plate", "--charge", "--used")
     recipe, learnt = of_recipe(arguments)
     found = inked(recipe)
@@ -50,7 +50,7 @@ def _ink_of_recipe(arguments: Arguments) -> list[Told]:
     if arguments.total is not None:
         refuse(arguments, "--total", "--impressions")
         mixed = [(each, mix_for(each.ink, arguments.total, step)) for each in found]
-        told = [Told(answer, each.ink.name or each.plate.name if many else "")
+        told = [ToldAnswer(answer, each.ink.name or each.plate.name if many else "")
                 for each, answer in mixed if answer is not None]
         if not told:
             raise Refused(f"{recipe.print.title} names no parts that can be weighed so; "
@@ -61,19 +61,19 @@ def _ink_of_recipe(arguments: Arguments) -> list[Told]:
     for each in found:
         wanted = ink_for(each, learnt, arguments.impressions, step=step)
         more = {} if wanted.mixed is None else {"mix": wanted.mixed}
-        told.append(Told(wanted.need, each.ink.name or each.plate.name if many else "", more,
-                         {"batch_g": int(wanted.batch.g)}))
+        told.append(ToldAnswer(wanted.need, each.ink.name or each.plate.name if many else "", more,
+                               {"batch_g": int(wanted.batch.g)}))
     return told
 
 
-def press(arguments: Arguments) -> list[Told]:
+def press(arguments: Arguments) -> list[ToldAnswer]:
     """Turns of the screws for a change of plate, paper or blankets."""
     if arguments.recipe is not None:
         return _press_of_recipe(arguments)
     need(arguments, "--pitch")
     sides = Sides(tuple(_sides(arguments))) if arguments.side else None
-    return [Told(turns(_change(arguments), arguments.pitch, sides=sides,
-                       more_is=arguments.more_is, gives=GUESS))]
+    return [ToldAnswer(turns(_change(arguments), arguments.pitch, sides=sides,
+                             more_is=arguments.more_is, gives=GUESS))]
 
 
 def _sides(arguments: Arguments) -> list[tuple[str, Turns]]:
@@ -84,19 +84,20 @@ def _sides(arguments: Arguments) -> list[tuple[str, Turns]]:
     return list(arguments.side)
 
 
-def _change(arguments: Arguments) -> Change:
+def _change(arguments: Arguments) -> ThicknessChange:
     given = {name: getattr(arguments, name) for name in ("plate", "paper", "blankets")}
-    return Change(**{name: thicker(*both) for name, both in given.items() if both is not None})
+    return ThicknessChange(**{name: thicker(*both) for name, both in given.items()
+                              if both is not None})
 
 
-def _press_of_recipe(arguments: Arguments) -> list[Told]:
+def _press_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
     refuse(arguments, "a recipe", "--pitch", "--side", "--more-is")
     recipe, learnt = of_recipe(arguments)
     changed = any(getattr(arguments, x) is not None for x in ("plate", "paper", "blankets"))
     change = _change(arguments) if changed else None
     found = [(of, press_for(recipe, learnt, of, change=change)) for of in recipe.presses]
-    told = [Told(answer, of.plate or "" if len(found) > 1 else "",
-                 figures={"recipe": plain({side: Fraction(t.turns) for side, t in of.sides})})
+    told = [ToldAnswer(answer, of.plate or "" if len(found) > 1 else "",
+                       figures={"recipe": plain({side: Fraction(t.turns) for side, t in of.sides})})
             for of, answer in found if answer is not None]
     if not told:
         raise Refused(f"{recipe.print.title} gives no pitch and no screws; "
@@ -104,7 +105,7 @@ def _press_of_recipe(arguments: Arguments) -> list[Told]:
     return told
 
 
-def weight(arguments: Arguments) -> list[Told]:
+def weight(arguments: Arguments) -> list[ToldAnswer]:
     """Weight on the boards, and whether drying takes longer today."""
     room = None
     if arguments.warmth is not None or arguments.humidity is not None:
@@ -112,7 +113,7 @@ def weight(arguments: Arguments) -> list[Told]:
         room = air.drying(air.Air(arguments.warmth, arguments.humidity))
     if arguments.board is None and room is not None:
         refuse(arguments, "the air alone", "--mass", "--day")
-        return [Told(room)]
+        return [ToldAnswer(room)]
     need(arguments, "--board")
     answer = on_board(arguments.board, arguments.mass, day=arguments.day)
-    return [Told(answer)] if room is None else [Told(answer, more={"drying": room})]
+    return [ToldAnswer(answer)] if room is None else [ToldAnswer(answer, more={"drying": room})]

@@ -5,22 +5,22 @@ from __future__ import annotations
 from fractions import Fraction
 
 from benchapp.commands.context import Arguments, Refused, WrongUse
-from benchapp.commands.reckon import Told, need, of_recipe, refuse
+from benchapp.commands.reckon import ToldAnswer, need, of_recipe, refuse
 from benchapp.history.calc_inputs import damp_for, sheets_for, tear_for
 from benchapp.quantities import Length
 from benchapp.reckon import air
-from benchapp.reckon.damp import Sheet, moisture
+from benchapp.reckon.damp import ControlSheet, moisture
 from benchapp.reckon.damp import damp as to_weigh
 from benchapp.reckon.growth import Growth, growth
 from benchapp.reckon.keeping import keeping
 from benchapp.reckon.sheets import sheets as smallest
-from benchapp.reckon.soak import Weighing
+from benchapp.reckon.soak import SoakWeighing
 from benchapp.reckon.soak import soak as in_water
 from benchapp.reckon.tear import Piece
 from benchapp.reckon.tear import tear as from_sheet
 
 
-def tear(arguments: Arguments) -> list[Told]:
+def tear(arguments: Arguments) -> list[ToldAnswer]:
     """What a sheet gives by tears from edge to edge, or the fewest sheets for a demand."""
     if arguments.recipe is not None:
         return _tear_of_recipe(arguments)
@@ -28,18 +28,18 @@ def tear(arguments: Arguments) -> list[Told]:
     refuse(arguments, "--sheet", "--wanted")
     none = Length(Fraction(0))
     pieces = [Piece(size, count) for size, count in arguments.piece]
-    return [Told(from_sheet(
+    return [ToldAnswer(from_sheet(
         arguments.sheet, pieces, turn=arguments.grain != "fixed", deckles=arguments.deckles or 0,
         deckled=arguments.deckled or "all", edge=arguments.edge or none,
         tolerance=arguments.tolerance or none))]
 
 
-def _tear_of_recipe(arguments: Arguments) -> list[Told]:
+def _tear_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
     refuse(arguments, "a recipe", "--sheet", "--piece", "--grain", "--deckles", "--deckled",
            "--edge", "--tolerance")
     recipe, _ = of_recipe(arguments)
     found = [(paper, tear_for(paper, arguments.wanted)) for paper in recipe.papers]
-    told = [Told(answer, (paper.name or paper.key) if len(found) > 1 else "")
+    told = [ToldAnswer(answer, (paper.name or paper.key) if len(found) > 1 else "")
             for paper, answer in found if answer is not None]
     if not told:
         raise Refused(f"{recipe.print.title} gives no sheet and piece to tear; "
@@ -47,15 +47,16 @@ def _tear_of_recipe(arguments: Arguments) -> list[Told]:
     return told
 
 
-def sheets(arguments: Arguments) -> list[Told]:
+def sheets(arguments: Arguments) -> list[ToldAnswer]:
     """How many sheets give so many good ones."""
     need(arguments, "--good")
     if arguments.recipe is None:
-        return [Told(smallest(arguments.good, sure=arguments.sure, spoilage=arguments.spoilage))]
+        return [ToldAnswer(smallest(arguments.good, sure=arguments.sure,
+                                    spoilage=arguments.spoilage))]
     recipe, learnt = of_recipe(arguments)
     answer = sheets_for(recipe, learnt, arguments.good, sure=arguments.sure,
                         spoilage=arguments.spoilage)
-    return [Told(answer)]
+    return [ToldAnswer(answer)]
 
 
 _SHEET = ("--sheet", "--weight", "--weighed", "--delivered", "--sheets", "--target")
@@ -64,12 +65,12 @@ _AIR = ("--warmth", "--humidity")
 _GROWS = ("--grain", "--across", "--along")
 
 
-def damp(arguments: Arguments) -> list[Told]:
+def damp(arguments: Arguments) -> list[ToldAnswer]:
     """How damp a sheet should be or is, how it grows, how long it keeps."""
     if arguments.wet is not None or arguments.dry is not None:
         need(arguments, "--wet", "--dry")
         refuse(arguments, "--wet", *_SHEET, *_AGE, *_AIR, "--plate", *_GROWS)
-        return [Told(moisture(arguments.wet, arguments.dry))]
+        return [ToldAnswer(moisture(arguments.wet, arguments.dry))]
     if arguments.age is not None:
         refuse(arguments, "--age", *_SHEET, "--plate", *_GROWS)
         return _keeps(arguments)
@@ -81,7 +82,7 @@ def damp(arguments: Arguments) -> list[Told]:
     return _damps(arguments)
 
 
-def _keeps(arguments: Arguments) -> list[Told]:
+def _keeps(arguments: Arguments) -> list[ToldAnswer]:
     room = None
     if arguments.warmth is not None or arguments.humidity is not None:
         need(arguments, *_AIR)
@@ -90,19 +91,19 @@ def _keeps(arguments: Arguments) -> list[Told]:
     if arguments.recipe is not None:
         paper = of_recipe(arguments)[0].paper
         own = None if paper is None or paper.damp is None else paper.damp.keeps
-    return [Told(keeping(arguments.age, air=room, refrigerated=arguments.cold, keeps=own))]
+    return [ToldAnswer(keeping(arguments.age, air=room, refrigerated=arguments.cold, keeps=own))]
 
 
-def _grows(arguments: Arguments) -> list[Told]:
+def _grows(arguments: Arguments) -> list[ToldAnswer]:
     need(arguments, "--grain")
     own = None
     if arguments.across is not None or arguments.along is not None:
         need(arguments, "--across", "--along")
         own = Growth(arguments.across, arguments.along)
-    return [Told(growth(arguments.plate, arguments.grain, own=own, sheet=arguments.sheet))]
+    return [ToldAnswer(growth(arguments.plate, arguments.grain, own=own, sheet=arguments.sheet))]
 
 
-def _damps(arguments: Arguments) -> list[Told]:
+def _damps(arguments: Arguments) -> list[ToldAnswer]:
     if arguments.recipe is not None:
         refuse(arguments, "a recipe", "--sheet", "--weight", "--weighed", "--delivered")
         recipe, learnt = of_recipe(arguments)
@@ -112,25 +113,25 @@ def _damps(arguments: Arguments) -> list[Told]:
         if answer is None:
             raise Refused(f"{recipe.print.title} says neither size nor weight of its paper; write "
                           "piece: and weight: under paper:, or read dry sheet once at the bench")
-        return [Told(answer)]
+        return [ToldAnswer(answer)]
     if arguments.weighed is None and (arguments.sheet is None or arguments.weight is None):
         raise WrongUse("What does a sheet weigh? Give --sheet SIZE and --weight G/M2, or --weighed "
                        "MASS of one as it comes; --wet and --dry say how damp a sheet is")
-    sheet = Sheet(arguments.sheet, arguments.weight, arguments.weighed, arguments.delivered)
-    return [Told(to_weigh(sheet, _count(arguments), target=arguments.target))]
+    sheet = ControlSheet(arguments.sheet, arguments.weight, arguments.weighed, arguments.delivered)
+    return [ToldAnswer(to_weigh(sheet, _count(arguments), target=arguments.target))]
 
 
 def _count(arguments: Arguments) -> int:
     return 1 if arguments.sheets is None else int(arguments.sheets)
 
 
-def soak(arguments: Arguments) -> list[Told]:
+def soak(arguments: Arguments) -> list[ToldAnswer]:
     """How long in the water, from the printer's own weighings."""
     note = arguments.note
     if arguments.recipe is not None and note is None:
         paper = of_recipe(arguments)[0].paper
         note = None if paper is None or paper.damp is None else paper.damp.soak
     need(arguments, "--before", "--after", "--target")
-    weighings = [Weighing(time, mass) for time, mass in arguments.after]
-    return [Told(in_water(arguments.before, weighings, arguments.target, full=arguments.full,
-                          note=note))]
+    weighings = [SoakWeighing(time, mass) for time, mass in arguments.after]
+    return [ToldAnswer(in_water(arguments.before, weighings, arguments.target, full=arguments.full,
+                                note=note))]

@@ -18,14 +18,14 @@ from benchapp.commands.context import (
     warn,
     write_book,
 )
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.naming import print_of, split_names
 from benchapp.edition.numbers import label, number_words
 from benchapp.edition.parse import read_number, read_total
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import NUMBERED, Edition
 from benchapp.safe_text import sanitize
-from benchapp.service.editions import Answer, EditionService
+from benchapp.service.editions import EditionAnswer, EditionService
 
 _NONE_YET: Final = "The book has no session yet; open one with: benchapp run RECIPE"
 #: How a print is begun that nobody prints any more, or not yet.
@@ -110,7 +110,7 @@ def sheet_meant(editions: EditionService, said: str, print_: str | None = None) 
     raise no_sheet(editions, found)
 
 
-def no_sheet(editions: EditionService, why: Refusal) -> Refused | WrongUse:
+def no_sheet(editions: EditionService, why: EditionRefusal) -> Refused | WrongUse:
     """What ends a command that names no sheet of the book."""
     if not editions.days and not editions.prints():
         return Refused(_NONE_YET)
@@ -176,13 +176,13 @@ def label_of(editions: EditionService, print_: str, kind: str, number: int | Non
     e = editions.register.edition(print_)
     if kind == NUMBERED and number is not None:
         return number_words(e, number)
-    return label(e, Bears(kind, number))
+    return label(e, SheetLabel(kind, number))
 
 
 # -- answers ----------------------------------------------------------------------------
 
 
-def taken(answer: Answer) -> Answer:
+def taken(answer: EditionAnswer) -> EditionAnswer:
     """Go on where it was done, its warnings said.
 
     Raises:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 
-from benchapp.calls.found import Found, find
+from benchapp.calls.found import FoundPlayers, find
 from benchapp.calls.pieces import Piece, Player, Playing, Tone, Trouble
-from benchapp.calls.players import Done
+from benchapp.calls.players import PlayedPiece
 from benchapp.clock import Clock
 from benchapp.events.entry import Moment
 from benchapp.screens.sounding import Sounding, player_for, ring
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.settings import Preferences
 
 
@@ -22,7 +22,7 @@ class Speaking:
         """Speak by this."""
         self._sounding = sounding
 
-    def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+    def follow(self, room: StudioState, now: Moment) -> tuple[str, ...]:
         """Take over what will call; gives what went wrong, each once."""
         return tuple(report.text for report in self._sounding.follow(room, now)
                      if isinstance(report, Trouble))
@@ -44,7 +44,7 @@ class _WordsAlone:
         self._player = player
 
     def start(self, piece: Piece) -> Playing:
-        return Done() if isinstance(piece, Tone) else self._player.start(piece)
+        return PlayedPiece() if isinstance(piece, Tone) else self._player.start(piece)
 
     def troubles(self) -> tuple[Trouble, ...]:
         return self._player.troubles()
@@ -68,7 +68,7 @@ def speaking(clock: Clock, settings: Preferences, *, pace: float = 1.0) -> Speak
     return Speaking(Sounding(clock, spoken, make, pace=pace))
 
 
-def no_voice(found: Found | None = None) -> str | None:
+def no_voice(found: FoundPlayers | None = None) -> str | None:
     """Why nothing will be spoken; None: a voice is there."""
     found = found or find()
     if found.remote:

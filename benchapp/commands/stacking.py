@@ -104,7 +104,7 @@ def _action(editions: EditionService, arguments: Arguments) -> b.Action:
     if arguments.down:
         return b.TakeDown(stack.id)
     if arguments.left:
-        return b.Skip(stack.id, arguments.why or "")
+        return b.SkipChange(stack.id, arguments.why or "")
     return b.Changed(stack.id)
 
 

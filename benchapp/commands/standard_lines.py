@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final, TextIO
 
 from benchapp.events.entry import Moment
 from benchapp.plain.loop import LONGEST
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 
 if TYPE_CHECKING:
     from benchapp.commands.speaking import Speaking
@@ -64,7 +64,7 @@ class StandardLines:
         sys.stdout.write(text + "\n")
         sys.stdout.flush()
 
-    def follow(self, room: Room, now: Moment) -> Iterable[str]:
+    def follow(self, room: StudioState, now: Moment) -> Iterable[str]:
         """Hand over what will call; gives what went wrong with the sound."""
         return () if self._speaking is None else self._speaking.follow(room, now)
 

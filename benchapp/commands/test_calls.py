@@ -12,7 +12,7 @@ from typing import Final
 
 from benchapp import settings as preferences
 from benchapp.calls.chain import Attempt
-from benchapp.calls.found import BELL, WINSOUND, Found, Program, find
+from benchapp.calls.found import BELL, WINSOUND, FoundPlayers, Program, find
 from benchapp.calls.phrases import plain
 from benchapp.calls.process import Process
 from benchapp.calls.tones import Level
@@ -90,7 +90,7 @@ def _said(arguments: Arguments) -> dict[str, str]:
 # -- trying -----------------------------------------------------------------------------
 
 
-def _tried(found: Found, level: Level, *, aloud: bool) -> Iterator[Tried]:
+def _tried(found: FoundPlayers, level: Level, *, aloud: bool) -> Iterator[Tried]:
     """Every program in turn, to its end; then the bell, where there is a terminal."""
     now_ms = boot_ms(SystemClock())
     with tempfile.TemporaryDirectory(prefix="bench-calls-", ignore_cleanup_errors=True) as name:
@@ -170,7 +170,8 @@ def _one_of(words: str, choices: list[str]) -> str:
         say(f"It is none of these: {near(said, choices)}")
 
 
-def _tell(arguments: Arguments, found: Found, tried: tuple[Tried, ...], settings: Preferences,
+def _tell(arguments: Arguments, found: FoundPlayers, tried: tuple[Tried, ...],
+          settings: Preferences,
           *, kept: tuple[str, ...]) -> None:
     choice = {"sound": settings.sound, "voice": settings.voice, "player": settings.player}
     if arguments.json:

@@ -18,7 +18,7 @@ from benchapp.edition.holding import OUT
 from benchapp.edition.naming import print_of, split_names
 from benchapp.edition.numbers import bearers, holders, sheet_words
 from benchapp.edition.parse import moved, read_claim
-from benchapp.edition.view import Found
+from benchapp.edition.view import FoundSheet
 from benchapp.edition.whereabouts import groups
 from benchapp.events.moments import local
 from benchapp.quantities import items_text
@@ -36,7 +36,7 @@ from benchapp.reports.whereabouts import (
 from benchapp.service.editions import EditionService
 
 
-def _found(editions: EditionService, arguments: Arguments) -> tuple[Found, ...]:
+def _found(editions: EditionService, arguments: Arguments) -> tuple[FoundSheet, ...]:
     """Every answer to the question.
 
     Raises:
@@ -46,7 +46,7 @@ def _found(editions: EditionService, arguments: Arguments) -> tuple[Found, ...]:
     return tuple(f for said in named for f in _answers(editions, arguments, said))
 
 
-def _answers(editions: EditionService, arguments: Arguments, said: str) -> tuple[Found, ...]:
+def _answers(editions: EditionService, arguments: Arguments, said: str) -> tuple[FoundSheet, ...]:
     """Where the sheet of that name is; of a kind of proof all of them, of a clash both."""
     meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
     found = editions.find_sheet(said, meant)
@@ -64,13 +64,13 @@ def _answers(editions: EditionService, arguments: Arguments, said: str) -> tuple
     raise no_sheet(editions, found)
 
 
-def _told(editions: EditionService, print_: str, sheet: str, arguments: Arguments) -> Found:
+def _told(editions: EditionService, print_: str, sheet: str, arguments: Arguments) -> FoundSheet:
     e = editions.register.edition(print_)
     held = e.holdings.get(sheet) or e.withdrawn.get(sheet)
     if held is None:
         known = editions.register.sheets[sheet]
-        return Found(print_, sheet,
-                     f"{sheet_words(known)} has no number, place not recorded")
+        return FoundSheet(print_, sheet,
+                          f"{sheet_words(known)} has no number, place not recorded")
     return view.found(e, held, private=arguments.private)
 
 
@@ -182,7 +182,7 @@ def _moved(editions: EditionService, arguments: Arguments, print_: str, sheet: s
     return moved(e, sheet, place, day=arguments.on, words=words)
 
 
-def _show(editions: EditionService, arguments: Arguments, found: tuple[Found, ...]) -> int:
+def _show(editions: EditionService, arguments: Arguments, found: tuple[FoundSheet, ...]) -> int:
     if arguments.json:
         rows = {(p, r.sheet): r for p in {f.print for f in found} for r in view.rows(
             editions.register, p, private=arguments.private)}
@@ -192,7 +192,7 @@ def _show(editions: EditionService, arguments: Arguments, found: tuple[Found, ..
     return 0
 
 
-def _values(found: Found, row: view.Row | None) -> dict[str, object]:
+def _values(found: FoundSheet, row: view.SheetRow | None) -> dict[str, object]:
     """An answer with what the register has of the sheet, as codes and days."""
     return {"print": found.print, "sheet": found.sheet, "text": found.text,
             "corrections": list(found.corrected), **({} if row is None else row_values(row))}

@@ -26,7 +26,7 @@ IDLE_S: Final = 60.0
 BACKUP_S: Final = 30.0
 
 
-class Beside:
+class CopyMaker:
     """Makes copies of the book at `path` in a thread of its own.
 
     Attributes:
@@ -90,9 +90,9 @@ class Beside:
 
 
 @contextmanager
-def copies_beside(workshop: SessionService, path: Path) -> Iterator[Beside]:
+def copies_beside(workshop: SessionService, path: Path) -> Iterator[CopyMaker]:
     """Make copies of the book at `path` while its workshop is at work."""
-    beside = Beside(path, workshop.clock)
+    beside = CopyMaker(path, workshop.clock)
     workshop.listen(beside.hear)
     try:
         yield beside

@@ -11,7 +11,7 @@ Ordinals = frozenset[Ordinal]
 
 
 @dataclass(frozen=True, slots=True)
-class Rework:
+class SimulatedRework:
     """What is done to the plate after an impression: its new state, and in words."""
 
     after: Ordinal
@@ -29,7 +29,7 @@ class HelpIn:
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
+class SimulatedDay:
     """One day of a simulated printer. The default is a day on which nothing goes wrong.
 
     A day that names an impression it never comes to passes that by.
@@ -76,7 +76,7 @@ class Day:
     judged: int = 10
     purpose: str | None = None
     state: str | None = None
-    reworks: tuple[Rework, ...] = ()
+    reworks: tuple[SimulatedRework, ...] = ()
     settings: Mapping[str, str] = field(default_factory=dict)
     changes: tuple[tuple[Ordinal, str, str], ...] = ()
     helper: HelpIn | None = None

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.recipe.model import Reading, Recipe
+from benchapp.recipe.model import ReadingSpec, Recipe
 from benchapp.session.state import Impression, Verdict
 
 GOOD_NOTES: Final = (
@@ -141,7 +141,7 @@ class Eye:
             return (words[min(len(words) - 1, int(wear * len(words)))],)
         return (rng.choice(words),)
 
-    def read(self, reading: Reading, wear: float) -> str:
+    def read(self, reading: ReadingSpec, wear: float) -> str:
         """A figure as the printer writes it: a grade drifts down with wear, a length is small."""
         rng = self._rng
         grade = _GRADE.fullmatch(reading.unit or "")

@@ -11,7 +11,7 @@ from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.compiled_recipe import DAMP_OUT
-from benchapp.session.state import Impression, Key
+from benchapp.session.state import Impression, TaskKey
 
 if TYPE_CHECKING:
     from benchapp.demo.printer import Printer
@@ -27,7 +27,7 @@ class Moments:
         self._p = printer
         self._had: set[tuple[str, object]] = set()
 
-    def at(self, key: Key, step: Step) -> None:
+    def at(self, key: TaskKey, step: Step) -> None:
         """Hands are clean and this step has just been begun: say what is to be said.
 
         Stops at once where a word moved the bench on to another step.
@@ -37,9 +37,9 @@ class Moments:
             if self._p.left or self._p.session.hand != key:
                 return
 
-    def _of(self, key: Key, step: Step) -> list[Callable[[Key, Step], None]]:
+    def _of(self, key: TaskKey, step: Step) -> list[Callable[[TaskKey, Step], None]]:
         shape = self._p.session.shape
-        out: list[Callable[[Key, Step], None]] = [self._set_up, self._explain]
+        out: list[Callable[[TaskKey, Step], None]] = [self._set_up, self._explain]
         if step.hands != "clean":
             return out
         out.append(self._readings)
@@ -62,7 +62,7 @@ class Moments:
 
     # -- at any clean moment --------------------------------------------------------------
 
-    def _set_up(self, key: Key, step: Step) -> None:
+    def _set_up(self, key: TaskKey, step: Step) -> None:
         p = self._p
         if not self._once("set up") or p.session.impressions:
             return
@@ -71,9 +71,9 @@ class Moments:
             p.do(a.Set(name, value))
         if p.day.state is not None:
             for plate in p.session.recipe.plates:
-                p.do(a.Rework(plate.name, p.day.state))
+                p.do(a.ReworkPlate(plate.name, p.day.state))
 
-    def _explain(self, key: Key, step: Step) -> None:
+    def _explain(self, key: TaskKey, step: Step) -> None:
         p = self._p
         for work in [w for w in p.session.history if w.question == "asked"]:
             p.spend(2 * _SECOND, 6 * _SECOND)
@@ -83,7 +83,7 @@ class Moments:
                 away = work.key.impression in p.day.away
                 p.do(a.Explain("away" if away else "took", work.key))
 
-    def _readings(self, key: Key, step: Step) -> None:
+    def _readings(self, key: TaskKey, step: Step) -> None:
         p = self._p
         if not self._once("read", key):
             return
@@ -97,13 +97,13 @@ class Moments:
         pulls = sum(len(i.pulls) for i in self._p.session.impressions)
         return min(1.0, day.wear + day.wear_a_pull * pulls)
 
-    def _extend(self, key: Key, step: Step) -> None:
+    def _extend(self, key: TaskKey, step: Step) -> None:
         p = self._p
         t = p.workshop.room.t_at(p.clock.now())
         if p.day.extends and damp.in_water(p.workshop.room.packs, t) and self._once("extend"):
             p.do(a.Extend(5 * _MINUTE))
 
-    def _inks(self, key: Key, step: Step) -> None:
+    def _inks(self, key: TaskKey, step: Step) -> None:
         """The tins go on the scale when printing is over, to half a gram."""
         p = self._p
         if not p.day.inks or not self._once("inks"):
@@ -115,22 +115,22 @@ class Moments:
 
     # -- at the press -----------------------------------------------------------------------
 
-    def _control(self, key: Key, step: Step) -> None:
+    def _control(self, key: TaskKey, step: Step) -> None:
         """One sheet of the first pack, on the scale before it is laid."""
         p = self._p
         if p.day.control is not None and self._once("control"):
             p.spend(10 * _SECOND, 30 * _SECOND)
             p.do(a.TakeReading("control sheet", f"{p.day.control:g}", "g"))
 
-    def _rework(self, key: Key, step: Step) -> None:
+    def _rework(self, key: TaskKey, step: Step) -> None:
         """Said at the next clean moment after the plate was reworked: before its next pull."""
         p = self._p
         for work in p.day.reworks:
             if work.after == (key.impression or 0) - 1 and self._once("rework", work.after):
                 p.spend(5 * _SECOND, 20 * _SECOND)
-                p.do(a.Rework(p.session.recipe.plates[0].name, work.state, work.what))
+                p.do(a.ReworkPlate(p.session.recipe.plates[0].name, work.state, work.what))
 
-    def _press(self, key: Key, step: Step) -> None:
+    def _press(self, key: TaskKey, step: Step) -> None:
         p = self._p
         for since, name, value in p.day.changes:
             if since == key.impression and self._once("change", (since, name)):
@@ -139,7 +139,7 @@ class Moments:
         if p.day.purpose is not None and imp is not None and not imp.ghost and not imp.pulled:
             p.do(a.SayFor(p.day.purpose))
 
-    def _help(self, key: Key, step: Step) -> None:
+    def _help(self, key: TaskKey, step: Step) -> None:
         p = self._p
         who, n = p.day.helper, key.impression or 0
         if who is None:
@@ -149,7 +149,7 @@ class Moments:
         elif n >= who.until and self._once("helper out") and p.workshop.room.helper is not None:
             p.do(a.Helper(False))
 
-    def _mishaps(self, key: Key, step: Step) -> None:
+    def _mishaps(self, key: TaskKey, step: Step) -> None:
         """At the press, before the pull: what goes wrong."""
         p, n = self._p, key.impression
         imp = p.session.impression(n)
@@ -169,23 +169,23 @@ class Moments:
             p.spend(4 * _SECOND, 12 * _SECOND)
             p.do(a.TakeBack())
 
-    def _again(self, key: Key) -> None:
+    def _again(self, key: TaskKey) -> None:
         """The inky step before the pull is done again: an edge was missed."""
         p = self._p
         shape = p.session.shape
         inky = [x for x in p.session.recipe.each[: shape.place_of[key.step]]
-                if x.hands == "inky" and p.session.done(Key(x.id, key.impression))]
+                if x.hands == "inky" and p.session.done(TaskKey(x.id, key.impression))]
         if inky:
             p.spend(5 * _SECOND, 20 * _SECOND)
             p.do(a.Redo(inky[-1].id))
 
     # -- at the lift --------------------------------------------------------------------------
 
-    def _sheet(self, key: Key) -> Impression | None:
+    def _sheet(self, key: TaskKey) -> Impression | None:
         imp = self._p.session.impression(key.impression)
         return imp if imp is not None and imp.pulled else None
 
-    def _look(self, key: Key, step: Step) -> None:
+    def _look(self, key: TaskKey, step: Step) -> None:
         """Verdict, tags and a note, in the order a printer thinks of them."""
         p, imp = self._p, self._sheet(key)
         if imp is None or not self._once("look", key.impression):
@@ -203,7 +203,7 @@ class Moments:
             p.spend(8 * _SECOND, 30 * _SECOND)
             p.do(a.Note(seen.note))
 
-    def _say(self, key: Key, step: Step) -> None:
+    def _say(self, key: TaskKey, step: Step) -> None:
         """What this day has in store for this very sheet."""
         p, n = self._p, key.impression or 0
         if n in p.day.says and self._once("say", n):
@@ -217,7 +217,7 @@ class Moments:
         if n in p.day.ghosts and imp is not None and not imp.ghost and self._once("ghost", n):
             p.do(a.Ghost())
 
-    def _go_on_or_not(self, key: Key, step: Step) -> None:
+    def _go_on_or_not(self, key: TaskKey, step: Step) -> None:
         p, n = self._p, key.impression or 0
         if p.day.one_more == n and self._once("one more"):
             p.do(a.OneMore())
@@ -227,21 +227,21 @@ class Moments:
         elif n not in {work.after for work in p.day.reworks} and self._once("same state", n):
             self._leave_out(key, "one more proof of this state first")
 
-    def _leave_out(self, key: Key, why: str) -> None:
+    def _leave_out(self, key: TaskKey, why: str) -> None:
         """The inky steps on this sheet's plate that come are skipped, before hands are inky."""
         p = self._p
         for after in coming_inky(p.workshop.room, p.session, p.clock.now()):
             if after.impression == key.impression:
                 p.spend(5 * _SECOND, 20 * _SECOND)
-                p.do(a.Skip(why, after))
+                p.do(a.SkipStep(why, after))
 
-    def _leave_off(self, key: Key, step: Step) -> None:
+    def _leave_off(self, key: TaskKey, step: Step) -> None:
         p = self._p
         if p.day.left_off is not None and self._once("left off"):
             p.spend(30 * _SECOND, 90 * _SECOND)
             p.do(a.LeftOff(p.day.left_off))
 
-    def _breaks(self, key: Key, step: Step) -> None:
+    def _breaks(self, key: TaskKey, step: Step) -> None:
         p, n = self._p, key.impression or 0
         if p.day.leaves_at is not None and n >= p.day.leaves_at and self._once("leaves"):
             self._leave_off(key, step)

@@ -12,7 +12,7 @@ import random
 from typing import Final
 
 from benchapp.clock import FakeClock
-from benchapp.demo.day import Day
+from benchapp.demo.day import SimulatedDay
 from benchapp.demo.eye import Eye
 from benchapp.demo.moments import Moments
 from benchapp.events.entry import Moment
@@ -23,7 +23,7 @@ from benchapp.session.compiled_recipe import DAMP_IN
 from benchapp.session.names import shape_of
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import LEFT_OVER
-from benchapp.session.state import Key, Session
+from benchapp.session.state import Session, TaskKey
 from benchapp.views.bench import calls
 from benchapp.views.clocks import clocks
 
@@ -51,13 +51,13 @@ class Printer:
     """
 
     def __init__(self, workshop: SessionService, clock: FakeClock, rng: random.Random,
-                 day: Day | None = None) -> None:
+                 day: SimulatedDay | None = None) -> None:
         """`clock` must be the workshop's own: it is moved from here."""
         self.workshop = workshop
         self.clock = clock
         self.rng = rng
         self.eye = Eye(rng)
-        self.day = day or Day()
+        self.day = day or SimulatedDay()
         self.left = False
         self.said: list[tuple[Moment, a.Action]] = []
         self._moments = Moments(self)
@@ -252,7 +252,7 @@ class Printer:
             return "dried" if left else "none"
         return step.must[0]
 
-    def _takes(self, key: Key, step: Step) -> int:
+    def _takes(self, key: TaskKey, step: Step) -> int:
         """How long the printer is at it: log-normal about the usual time, seldom off the span."""
         if step.time is None:
             return UNKNOWN_MS
@@ -263,13 +263,13 @@ class Printer:
             ms = high + self.rng.uniform(*FORGOTTEN_MS)
         return round(ms / 100) * 100
 
-    def _settling(self, key: Key) -> float:
+    def _settling(self, key: TaskKey) -> float:
         """The first impression of a day is slow, the third as usual, the late ones slow again."""
         if key.impression is None or key.step == DAMP_IN:
             return 1.0
         return {1: 1.2, 2: 1.08}.get(key.impression, 1.0 + 0.01 * max(0, key.impression - 6))
 
-    def _forgotten(self, key: Key, step: Step) -> bool:
+    def _forgotten(self, key: TaskKey, step: Step) -> bool:
         """Whether no tread comes when it should."""
         n = key.impression
         if n is None or step.id not in self.session.shape.place_of:

@@ -20,7 +20,7 @@ from benchapp.edition import actions as acts
 from benchapp.edition.holding import IN_STUDIO, Holding
 from benchapp.edition.numbers import taken
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Edition, Sheet
-from benchapp.service.editions import Answer, Day, EditionService
+from benchapp.service.editions import EditionAnswer, EditionDay, EditionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import of_sheet
 
@@ -31,7 +31,7 @@ _LATE: Final = timedelta(hours=2, minutes=10)
 _UNSIGNED: Final = ("HC", "progressive")
 
 
-class Table:
+class SortingTable:
     """The table on which a session's sheets are gone through, long after it.
 
     Attributes:
@@ -59,7 +59,8 @@ class Table:
         for nth, change in enumerate(stack.changes(self.editions.hours), 1):
             after = _LATE if nth in late else timedelta(minutes=self._rng.randrange(4, 30))
             if nth in skips:
-                yield change.at + after, b.Skip(stack.id, skips[nth], change.index, change.nth)
+                skip = b.SkipChange(stack.id, skips[nth], change.index, change.nth)
+                yield change.at + after, skip
             else:
                 yield change.at + after, b.Changed(stack.id, change.index, change.nth)
 
@@ -155,7 +156,7 @@ class Table:
         """Numbers passed over are never used."""
         now = taken(self._edition)
         for number in [n for n in now.free if n < max(now.taken, default=0)]:
-            self._do(acts.Void(self._print, number, why))
+            self._do(acts.VoidNumber(self._print, number, why))
 
     def destroy(self, why: str) -> None:
         """The last of the day's numbers: the number stays used."""
@@ -209,7 +210,7 @@ class Table:
     # -- what there is --------------------------------------------------------------------
 
     @property
-    def _day(self) -> Day:
+    def _day(self) -> EditionDay:
         return next(d for d in self.editions.days if d.row.id == self._session)
 
     @property
@@ -245,7 +246,7 @@ class Table:
         self._went(self.editions.do(action), action)
 
     @staticmethod
-    def _went(answer: Answer, action: object) -> None:
+    def _went(answer: EditionAnswer, action: object) -> None:
         if answer.refusal is not None:
             raise PrinterError(f"{action}: {answer.refusal}")
 

@@ -14,7 +14,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.demo.plan import YEAR, Date
 from benchapp.demo.printer import Printer
-from benchapp.demo.table import Table
+from benchapp.demo.table import SortingTable
 from benchapp.events.entry import Moment
 from benchapp.files import book_file, read_text, recipes_folder, shipped_recipes, write_new
 from benchapp.service.editions import EditionService
@@ -80,7 +80,7 @@ def printed(book: Book, texts: Mapping[str, str], today: Moment, seed: int = SEE
         printer = _one(book, texts[date.recipe], date, opens, clock, rng)
         if following is not None and not printer.left:
             until = _opens(following, today, midnight) - _DAY * bool(following.damped)
-            _afterwards(Table(editions, printer, clock, at_table), date, opens, until, clock)
+            _afterwards(SortingTable(editions, printer, clock, at_table), date, opens, until, clock)
         yield printer
 
 
@@ -107,7 +107,7 @@ def _one(book: Book, text: str, date: Date, opens: int, clock: FakeClock,
     return printer
 
 
-def _afterwards(table: Table, date: Date, opens: int, until: int, clock: FakeClock) -> None:
+def _afterwards(table: SortingTable, date: Date, opens: int, until: int, clock: FakeClock) -> None:
     """What becomes of a day's sheets before the next day of printing, in the order of time."""
     morning = _midnight(opens, clock)
     jobs: list[tuple[int, Callable[[], None]]] = [

@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from benchapp.drying.dryness import USUAL, Change, DryStep, Hours
+from benchapp.drying.dryness import USUAL, DryStep, Hours, StackChange
 from benchapp.drying.stacks import Boards, Stack, seen, waiting, wall
-from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Moment
 from benchapp.safe_text import refuse
@@ -53,7 +53,7 @@ class Changed:
 
 
 @dataclass(frozen=True, slots=True)
-class Skip:
+class SkipChange:
     """A change is left, with the reason: the one named, or everything due now."""
 
     stack: str
@@ -87,15 +87,15 @@ class TakeDown:
     stack: str
 
 
-Action = Begin | Lay | Lift | Changed | Skip | Weight | Weigh | TakeDown
-Decision = tuple[Draft, ...] | Refusal
+Action = Begin | Lay | Lift | Changed | SkipChange | Weight | Weigh | TakeDown
+Decision = tuple[Draft, ...] | EditionRefusal
 #: What is done to a stack: the kind of the entry, and what it says beside which stack it is of.
 Done = tuple[str, Mapping[str, object]]
-Doing = tuple[Done, ...] | Refusal
+Doing = tuple[Done, ...] | EditionRefusal
 
 #: What each is called everywhere, and kept in entries.
 WORDS: Final[Mapping[type, str]] = {
-    Begin: "begin stack", Lay: "lay", Lift: "lift", Changed: "changed", Skip: "skip change",
+    Begin: "begin stack", Lay: "lay", Lift: "lift", Changed: "changed", SkipChange: "skip change",
     Weight: "weight", Weigh: "weigh", TakeDown: "take down",
 }
 
@@ -118,11 +118,11 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
         return _begin(boards, action)
     stack = boards.stacks.get(action.stack)
     if stack is None:
-        return Refusal("stack", "No such stack", "the command boards lists those there are")
+        return EditionRefusal("stack", "No such stack", "the command boards lists those there are")
     if stack.down is not None:
-        return Refusal("down", f"{stack.name} was taken down", "begin another stack")
+        return EditionRefusal("down", f"{stack.name} was taken down", "begin another stack")
     decided = _RULES[type(action)](boards, stack, action, now, hours)
-    if isinstance(decided, Refusal):
+    if isinstance(decided, EditionRefusal):
         return decided
     stream = stack_stream(stack.id, origin)
     over = seen(boards, stack.id, stream)
@@ -137,9 +137,10 @@ def _does(kind: str, /, **body: object) -> Done:
 def _begin(boards: Boards, action: Begin) -> Decision:
     wrong = refuse(action.name)
     if wrong is not None or not action.name.strip():
-        return Refusal("text", f"The name of the stack: {wrong or 'empty'}", "type it again")
+        return EditionRefusal("text", f"The name of the stack: {wrong or 'empty'}", "type it again")
     if action.stack in boards.stacks:
-        return Refusal("stack", f"A stack {action.name} is there already", "lay sheets on it")
+        return EditionRefusal("stack", f"A stack {action.name} is there already",
+                              "lay sheets on it")
     listed = [{"do": d.do, "after_ms": d.after_ms, "every_ms": d.every_ms, "for_ms": d.for_ms}
               for d in action.drying]
     return (Draft(stack_stream(action.stack), "begun",
@@ -148,14 +149,14 @@ def _begin(boards: Boards, action: Begin) -> Decision:
 
 def _lay(boards: Boards, s: Stack, action: Lay, now: Moment, hours: Hours) -> Doing:
     if not action.sheets:
-        return Refusal("sheet", "No sheet is named", HOW_TO_NAME)
+        return EditionRefusal("sheet", "No sheet is named", HOW_TO_NAME)
     if len({sheet for sheet, _ in action.sheets}) < len(action.sheets):
-        return Refusal("sheet", "One sheet is named twice", "lay it once")
+        return EditionRefusal("sheet", "One sheet is named twice", "lay it once")
     where = {x.sheet: other for other in boards.up for x in other.sheets}
     for sheet, mark in action.sheets:
         if sheet in where:
-            return Refusal("sheet", f"{mark} lies in {where[sheet].name} already",
-                           "lift it there first")
+            return EditionRefusal("sheet", f"{mark} lies in {where[sheet].name} already",
+                                  "lift it there first")
     return tuple(_does("laid", sheet=sheet, mark=mark) for sheet, mark in action.sheets)
 
 
@@ -163,15 +164,15 @@ def _lift(boards: Boards, s: Stack, action: Lift, now: Moment, hours: Hours) -> 
     return _lies(s, action.sheet) or (_does("lifted", sheet=action.sheet),)
 
 
-def _lies(s: Stack, sheet: str) -> Refusal | None:
+def _lies(s: Stack, sheet: str) -> EditionRefusal | None:
     if any(x.sheet == sheet for x in s.sheets):
         return None
-    return Refusal("sheet", f"That sheet does not lie in {s.name}", "name one that does")
+    return EditionRefusal("sheet", f"That sheet does not lie in {s.name}", "name one that does")
 
 
 def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hours) -> Doing:
     meant = _meant(s, action.index, action.nth, now, hours)
-    if isinstance(meant, Refusal):
+    if isinstance(meant, EditionRefusal):
         return meant
     at = wall(now)
     last = {c.index: c for c in meant}
@@ -181,17 +182,17 @@ def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hour
     return tuple(drafts)
 
 
-def _skip(boards: Boards, s: Stack, action: Skip, now: Moment, hours: Hours) -> Doing:
+def _skip(boards: Boards, s: Stack, action: SkipChange, now: Moment, hours: Hours) -> Doing:
     wrong = refuse(action.why)
     if wrong is not None or not action.why.strip():
-        return Refusal("reason", wrong or "A change that is left needs a reason", "say why")
+        return EditionRefusal("reason", wrong or "A change that is left needs a reason", "say why")
     meant = _meant(s, action.index, action.nth, now, hours)
-    if isinstance(meant, Refusal):
+    if isinstance(meant, EditionRefusal):
         return meant
     return tuple(_passed_by(s, c, action.why.strip()) for c in meant)
 
 
-def _passed_by(s: Stack, c: Change, why: str | None) -> Done:
+def _passed_by(s: Stack, c: StackChange, why: str | None) -> Done:
     return _does("change skipped", change=c.index, nth=c.nth, since_ms=_since(s), why=why)
 
 
@@ -200,37 +201,39 @@ def _since(s: Stack) -> int:
 
 
 def _meant(s: Stack, index: int | None, nth: int | None, now: Moment,
-           hours: Hours) -> tuple[Change, ...] | Refusal:
+           hours: Hours) -> tuple[StackChange, ...] | EditionRefusal:
     """The change named, or all that are due now."""
     open_ = waiting(s, hours)
     if index is not None and nth is not None:
         named = tuple(c for c in open_ if (c.index, c.nth) == (index, nth))
-        return named or Refusal("change", "That change is not waiting", "look at the list again")
+        return named or EditionRefusal("change", "That change is not waiting",
+                                       "look at the list again")
     at = wall(now)
     due = tuple(c for c in open_ if c.at <= at)
     if due:
         return due
-    return Refusal("change", f"No change is due for {s.name}",
-                   f"next: {open_[0].do}, {open_[0].at:%Y-%m-%d %H:%M}" if open_
-                   else "its list is done")
+    return EditionRefusal("change", f"No change is due for {s.name}",
+                          f"next: {open_[0].do}, {open_[0].at:%Y-%m-%d %H:%M}" if open_
+                          else "its list is done")
 
 
-def _before(s: Stack, last: Mapping[int, Change], hours: Hours) -> tuple[Change, ...]:
+def _before(s: Stack, last: Mapping[int, StackChange], hours: Hours) -> tuple[StackChange, ...]:
     """Earlier times of the same lines nobody answered: a later change comes in their place."""
     return tuple(c for c in waiting(s, hours) if c.index in last and c.nth < last[c.index].nth)
 
 
 def _weight(boards: Boards, s: Stack, action: Weight, now: Moment, hours: Hours) -> Doing:
     if action.grams is not None and not 0 < action.grams <= MOST_GRAMS:
-        return Refusal("count", f"{action.grams} g is no weight for boards", "such as 12 kg")
+        return EditionRefusal("count", f"{action.grams} g is no weight for boards", "such as 12 kg")
     if action.grams == s.grams:
-        return Refusal("already", "That is what lies on it already", "there is nothing to do")
+        return EditionRefusal("already", "That is what lies on it already",
+                              "there is nothing to do")
     return (_does("weighted", grams=action.grams),)
 
 
 def _weigh(boards: Boards, s: Stack, action: Weigh, now: Moment, hours: Hours) -> Doing:
     if not (0 < action.mg <= MOST_MG and 0 < action.step_mg <= action.mg):
-        return Refusal("count", "That is no mass of a sheet", "such as 98.4 g")
+        return EditionRefusal("count", "That is no mass of a sheet", "such as 98.4 g")
     return _lies(s, action.sheet) or (
         _does("weighed", sheet=action.sheet, mg=action.mg, step_mg=action.step_mg),)
 
@@ -241,6 +244,6 @@ def _take_down(boards: Boards, s: Stack, action: TakeDown, now: Moment,
 
 
 _RULES: Final[Mapping[type, Callable[[Boards, Stack, Any, Moment, Hours], Doing]]] = {
-    Lay: _lay, Lift: _lift, Changed: _changed, Skip: _skip, Weight: _weight, Weigh: _weigh,
+    Lay: _lay, Lift: _lift, Changed: _changed, SkipChange: _skip, Weight: _weight, Weigh: _weigh,
     TakeDown: _take_down,
 }

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from benchapp.drying.dryness import USUAL, Change, Hours
+from benchapp.drying.dryness import USUAL, Hours, StackChange
 from benchapp.drying.stacks import Stack, waiting
 
 #: So many names of stacks are said; of more their count.
@@ -43,7 +43,7 @@ def board_calls(stacks: Iterable[Stack], now: datetime, hours: Hours = USUAL
         now: The time on the wall, without its offset.
         hours: The printer's hours.
     """
-    calling: dict[tuple[datetime, str], list[tuple[Stack, Change]]] = {}
+    calling: dict[tuple[datetime, str], list[tuple[Stack, StackChange]]] = {}
     for s in stacks:
         if s.down is None and s.sheets:
             for c in waiting(s, hours):
@@ -76,7 +76,7 @@ def aloud(at: datetime, hours: Hours) -> datetime:
         return datetime.combine(date.max, hours.silent_until)
 
 
-def _words(wants: list[tuple[Stack, Change]], word: str) -> str:
+def _words(wants: list[tuple[Stack, StackChange]], word: str) -> str:
     do = list(dict.fromkeys(c.do for _, c in wants))
     names = list(dict.fromkeys(s.name for s, _ in wants))
     what = do[0] if len(do) == 1 else f"{len(do)} things to do"

@@ -60,7 +60,7 @@ USUAL: Final = Hours()
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class StackChange:
     """One change of a stack: which line of its list, the how manieth time, and when."""
 
     index: int
@@ -69,7 +69,8 @@ class Change:
     at: datetime
 
 
-def changes(drying: Sequence[DryStep], last: datetime, hours: Hours = USUAL) -> tuple[Change, ...]:
+def changes(drying: Sequence[DryStep], last: datetime,
+            hours: Hours = USUAL) -> tuple[StackChange, ...]:
     """Every change of a stack whose last sheet was laid at `last`, in order of time.
 
     Two times of one line that are gathered at the same hour are one change.
@@ -78,7 +79,7 @@ def changes(drying: Sequence[DryStep], last: datetime, hours: Hours = USUAL) -> 
     return tuple(sorted(found, key=lambda c: (c.at, c.index, c.nth)))
 
 
-def _of(index: int, step: DryStep, last: datetime, hours: Hours) -> Iterator[Change]:
+def _of(index: int, step: DryStep, last: datetime, hours: Hours) -> Iterator[StackChange]:
     before: datetime | None = None
     nth = 0
     for offset in _offsets(step):
@@ -88,7 +89,7 @@ def _of(index: int, step: DryStep, last: datetime, hours: Hours) -> Iterator[Cha
             continue
         before = at
         nth += 1
-        yield Change(index, nth, step.do, at)
+        yield StackChange(index, nth, step.do, at)
         if nth == MOST:
             return
 
@@ -126,7 +127,7 @@ def gathered(last: datetime, offset: timedelta, hours: Hours = USUAL) -> datetim
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
+class DryDay:
     """An earliest day and where it comes from: the recipe, or common practice."""
 
     day: date
@@ -137,9 +138,9 @@ class Day:
 class Earliest:
     """The first days on which a stack is sorted, signed and sent away."""
 
-    sort: Day
-    sign: Day
-    ship: Day
+    sort: DryDay
+    sign: DryDay
+    ship: DryDay
 
 
 #: Words of a list of changes that say what a line is for.
@@ -163,13 +164,13 @@ def earliest(drying: Sequence[DryStep], last: datetime, hours: Hours = USUAL) ->
     return Earliest(sort, sign, _no_sooner(_first("ship", drying, last, hours), sign))
 
 
-def _no_sooner(day: Day, than: Day) -> Day:
+def _no_sooner(day: DryDay, than: DryDay) -> DryDay:
     return day if day.day >= than.day else than
 
 
-def _first(what: str, drying: Sequence[DryStep], last: datetime, hours: Hours) -> Day:
+def _first(what: str, drying: Sequence[DryStep], last: datetime, hours: Hours) -> DryDay:
     found = [c.at.date() for c in changes(drying, last, hours)
              if any(w in c.do.casefold() for w in _WORDS[what])]
     if found:
-        return Day(min(found), "recipe")
-    return Day(last.date() + timedelta(days=_USUAL_DAYS[what]), "common practice")
+        return DryDay(min(found), "recipe")
+    return DryDay(last.date() + timedelta(days=_USUAL_DAYS[what]), "common practice")

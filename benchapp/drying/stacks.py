@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import Final, Literal
 
 from benchapp.drying import dryness as drying
-from benchapp.drying.dryness import USUAL, Change, DryStep, Earliest, Hours
+from benchapp.drying.dryness import USUAL, DryStep, Earliest, Hours, StackChange
 from benchapp.edition.numbers import mark_words
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import elapsed_ms, local
@@ -24,7 +24,7 @@ CONSTANT_MS: Final = 24 * 3_600_000
 
 
 @dataclass(frozen=True, slots=True)
-class Lying:
+class StackedSheet:
     """A sheet in a stack; `lifted` None: it lies there still."""
 
     sheet: str
@@ -34,7 +34,7 @@ class Lying:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class ChangeAnswer:
     """What was done about a change: done, late, or skipped."""
 
     how: Literal["done", "late", "skipped"]
@@ -43,7 +43,7 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class Weighing:
+class ControlWeighing:
     """A control sheet on the scale; `step_mg` is the scale's own step."""
 
     sheet: str
@@ -69,16 +69,16 @@ class Stack:
     name: str
     begun: Moment
     drying: tuple[DryStep, ...] = ()
-    lying: tuple[Lying, ...] = ()
+    lying: tuple[StackedSheet, ...] = ()
     last: Moment | None = None
     lays: int = 0
-    answers: Mapping[tuple[int, int, int], Answer] = field(default_factory=dict)
+    answers: Mapping[tuple[int, int, int], ChangeAnswer] = field(default_factory=dict)
     grams: int | None = None
-    weighings: tuple[Weighing, ...] = ()
+    weighings: tuple[ControlWeighing, ...] = ()
     down: Moment | None = None
 
     @property
-    def sheets(self) -> tuple[Lying, ...]:
+    def sheets(self) -> tuple[StackedSheet, ...]:
         """Those that lie there, the last laid on top (first)."""
         return tuple(x for x in reversed(self.lying) if x.lifted is None)
 
@@ -87,13 +87,13 @@ class Stack:
         """When the last sheet was laid, by the clock on that wall."""
         return None if self.last is None else wall(self.last)
 
-    def answer(self, change: Change) -> Answer | None:
+    def answer(self, change: StackChange) -> ChangeAnswer | None:
         """What was done about a change since the last sheet."""
         if self.last is None:
             return None
         return self.answers.get((self.last.wall_ms, change.index, change.nth))
 
-    def changes(self, hours: Hours = USUAL) -> tuple[Change, ...]:
+    def changes(self, hours: Hours = USUAL) -> tuple[StackChange, ...]:
         """All its changes since the last sheet, done or not."""
         last = self.last_local
         return () if last is None else drying.changes(self.drying, last, hours)
@@ -218,20 +218,21 @@ def _changed(s: Stack, entry: Entry) -> Stack | None:
             # Taken down by one book before another, that had not seen it, laid a sheet on it.
             lying = s.lying if s.down is None else tuple(
                 x if x.lifted else replace(x, lifted=s.down) for x in s.lying)
-            return replace(s, lying=(*lying, Lying(body["sheet"], body["mark"], at)), last=at,
+            return replace(s, lying=(*lying, StackedSheet(body["sheet"], body["mark"], at)),
+                           last=at,
                            lays=s.lays + 1, down=None)
         case "lifted":
             return replace(s, lying=tuple(
                 replace(x, lifted=at) if x.sheet == body["sheet"] and x.lifted is None else x
                 for x in s.lying))
         case "change done":
-            return _answered(s, entry, Answer("late" if body["late"] else "done", at))
+            return _answered(s, entry, ChangeAnswer("late" if body["late"] else "done", at))
         case "change skipped":
-            return _answered(s, entry, Answer("skipped", at, body["why"]))
+            return _answered(s, entry, ChangeAnswer("skipped", at, body["why"]))
         case "weighted":
             return replace(s, grams=body["grams"])
         case "weighed":
-            new = Weighing(body["sheet"], body["mg"], body["step_mg"], at)
+            new = ControlWeighing(body["sheet"], body["mg"], body["step_mg"], at)
             return replace(s, weighings=(*s.weighings, new))
         case "taken down":
             return s if s.down is not None else replace(s, down=at)
@@ -239,7 +240,7 @@ def _changed(s: Stack, entry: Entry) -> Stack | None:
             return None
 
 
-def _answered(s: Stack, entry: Entry, answer: Answer) -> Stack:
+def _answered(s: Stack, entry: Entry, answer: ChangeAnswer) -> Stack:
     body = entry.body
     key = (body["since_ms"], body["change"], body["nth"])
     return replace(s, answers={**s.answers, key: answer})
@@ -261,7 +262,7 @@ class Due:
 
     stack: str
     name: str
-    change: Change
+    change: StackChange
     state: Literal["coming", "due", "late"]
     missed: int
     calls: bool
@@ -284,14 +285,14 @@ def due(stacks: Iterable[Stack], now_local: datetime, hours: Hours = USUAL) -> t
     return tuple(sorted(found, key=lambda d: (d.change.at, d.stack, d.change.index)))
 
 
-def waiting(s: Stack, hours: Hours = USUAL) -> tuple[Change, ...]:
+def waiting(s: Stack, hours: Hours = USUAL) -> tuple[StackChange, ...]:
     """The changes of a stack nobody answered, also those still to come."""
     return tuple(c for c in s.changes(hours) if s.answer(c) is None)
 
 
 def _due(s: Stack, now: datetime, hours: Hours) -> Iterable[Due]:
     open_ = waiting(s, hours)
-    by_line: dict[int, list[Change]] = {}
+    by_line: dict[int, list[StackChange]] = {}
     for c in open_:
         if c.at <= now:
             by_line.setdefault(c.index, []).append(c)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import Final, Literal
 
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap
 
 
@@ -51,7 +51,7 @@ class Lower:
 
 
 @dataclass(frozen=True, slots=True)
-class CutShort:
+class CutEdition:
     """After a signature the edition ends at this number: those above it are void.
 
     The total stays as it was signed. `size` None: the edition goes on after all.
@@ -109,7 +109,7 @@ class Sign:
 
 
 @dataclass(frozen=True, slots=True)
-class Void:
+class VoidNumber:
     """This number is never used, or never again."""
 
     print: str
@@ -178,7 +178,7 @@ class Correct:
 
     print: str
     sheet: str
-    bears: Bears | AsItIs | None
+    bears: SheetLabel | AsItIs | None
     why: str
     signed: bool | None = None
     destroyed: bool | None = None
@@ -186,7 +186,7 @@ class Correct:
 
 
 @dataclass(frozen=True, slots=True)
-class NotVoid:
+class UnvoidNumber:
     """A number was voided by mistake: it is used, or can be."""
 
     print: str
@@ -329,14 +329,14 @@ class Put:
 
 
 Action = (
-    Declare | Lower | CutShort | GiveNumbers | GiveProof | TakeNumberBack | Sign | Void | Destroy
-    | Recall | Correct | NotVoid | ByMistake | CorrectPlace | CorrectWords | Settle | TellPlate
-    | CancelPlate | SharePlates | NameStandard | HandOut | TakeIn | Put
+    Declare | Lower | CutEdition | GiveNumbers | GiveProof | TakeNumberBack | Sign | VoidNumber
+    | Destroy | Recall | Correct | UnvoidNumber | ByMistake | CorrectPlace | CorrectWords | Settle
+    | TellPlate | CancelPlate | SharePlates | NameStandard | HandOut | TakeIn | Put
 )
 
 
 @dataclass(frozen=True, slots=True)
-class Spec:
+class EditionSpec:
     """One row of the registry.
 
     Attributes:
@@ -353,29 +353,31 @@ class Spec:
 
 
 REGISTRY: Final = (
-    Spec("declare", Declare, "How large the edition is, and its proofs"),
-    Spec("short edition", Lower, "Fewer than were declared, before anything is signed"),
-    Spec("cut short", CutShort, "After a signature: the edition ends at this number"),
-    Spec("number", GiveNumbers, "Give sheets their numbers"),
-    Spec("keep as", GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof"),
-    Spec("number back", TakeNumberBack, "Take a number or a kind back, before it is signed"),
-    Spec("sign", Sign, "These sheets were signed", final=True),
-    Spec("void", Void, "This number is never used again", final=True),
-    Spec("destroy", Destroy, "The sheet was destroyed, and why", final=True),
-    Spec("recall", Recall, "Numbers known only from old papers"),
-    Spec("correct", Correct, "What the book says of a sheet is not true"),
-    Spec("not void", NotVoid, "A number was voided by mistake"),
-    Spec("by mistake", ByMistake, "Plates are not cancelled, or a clash is not settled"),
-    Spec("correct place", CorrectPlace, "Where a sheet is, or since when, was recorded wrongly"),
-    Spec("correct words", CorrectWords, "Who has a sheet was recorded wrongly"),
-    Spec("settle", Settle, "A clash stays as it is, and why"),
-    Spec("plate", TellPlate, "The state of a plate, and what it gave before this book"),
-    Spec("cancel plate", CancelPlate, "Record that the plate has been cancelled", final=True),
-    Spec("shares", SharePlates, "The plates an edition shares with the one beside it"),
-    Spec("standard", NameStandard, "The sheet that others are held against"),
-    Spec("hand out", HandOut, "A sheet leaves the studio"),
-    Spec("take in", TakeIn, "A sheet came back"),
-    Spec("put", Put, "Where a sheet lies"),
+    EditionSpec("declare", Declare, "How large the edition is, and its proofs"),
+    EditionSpec("short edition", Lower, "Fewer than were declared, before anything is signed"),
+    EditionSpec("cut short", CutEdition, "After a signature: the edition ends at this number"),
+    EditionSpec("number", GiveNumbers, "Give sheets their numbers"),
+    EditionSpec("keep as", GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof"),
+    EditionSpec("number back", TakeNumberBack, "Take a number or a kind back, before it is signed"),
+    EditionSpec("sign", Sign, "These sheets were signed", final=True),
+    EditionSpec("void", VoidNumber, "This number is never used again", final=True),
+    EditionSpec("destroy", Destroy, "The sheet was destroyed, and why", final=True),
+    EditionSpec("recall", Recall, "Numbers known only from old papers"),
+    EditionSpec("correct", Correct, "What the book says of a sheet is not true"),
+    EditionSpec("not void", UnvoidNumber, "A number was voided by mistake"),
+    EditionSpec("by mistake", ByMistake, "Plates are not cancelled, or a clash is not settled"),
+    EditionSpec("correct place", CorrectPlace,
+                "Where a sheet is, or since when, was recorded wrongly"),
+    EditionSpec("correct words", CorrectWords, "Who has a sheet was recorded wrongly"),
+    EditionSpec("settle", Settle, "A clash stays as it is, and why"),
+    EditionSpec("plate", TellPlate, "The state of a plate, and what it gave before this book"),
+    EditionSpec("cancel plate", CancelPlate, "Record that the plate has been cancelled",
+                final=True),
+    EditionSpec("shares", SharePlates, "The plates an edition shares with the one beside it"),
+    EditionSpec("standard", NameStandard, "The sheet that others are held against"),
+    EditionSpec("hand out", HandOut, "A sheet leaves the studio"),
+    EditionSpec("take in", TakeIn, "A sheet came back"),
+    EditionSpec("put", Put, "Where a sheet lies"),
 )
 _WORDS: Final = {spec.means: spec.word for spec in REGISTRY}
 

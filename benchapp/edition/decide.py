@@ -24,15 +24,15 @@ from benchapp.edition import rules_size as size
 from benchapp.edition import rules_standard as standard
 from benchapp.edition.fold import apply, naming, replay
 from benchapp.edition.numbers import label
-from benchapp.edition.page import PENDING, Page
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import PENDING, EditionContext
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Register, Sheet
 from benchapp.events.entry import Draft, Entry, Moment
 
 __all__ = ["Decision", "apply", "as_if", "decide_edition", "recall_problems", "replay",
            "rests_on", "with_sheets"]
 
-Decision = tuple[Draft, ...] | Refusal
+Decision = tuple[Draft, ...] | EditionRefusal
 
 
 def decide_edition(register: Register, action: a.Action, now: Moment) -> Decision:
@@ -46,10 +46,10 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
     Returns:
         Drafts in order, or which rule says no.
     """
-    page = Page(register, action.print, now, a.word_of(action))
+    page = EditionContext(register, action.print, now, a.word_of(action))
     if not isinstance(action, a.Declare) and not register.knows(action.print):
-        return Refusal("print", f"No print {action.print} is in the book",
-                       "the command edition lists those there are")
+        return EditionRefusal("print", f"No print {action.print} is in the book",
+                              "the command edition lists those there are")
     refusal = _RULES[type(action)](page, action)
     return tuple(page.drafts) if refusal is None else refusal
 
@@ -57,7 +57,8 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
 def recall_problems(register: Register, action: a.Recall,
                     now: Moment) -> tuple[papers.LineRefused, ...]:
     """Every line of an old paper that cannot be taken."""
-    return papers.recall_problems(Page(register, action.print, now, a.word_of(action)), action)
+    return papers.recall_problems(EditionContext(register, action.print, now, a.word_of(action)),
+                                  action)
 
 
 def with_sheets(register: Register, sheets: Iterable[Sheet]) -> Register:
@@ -103,14 +104,14 @@ def rests_on(register: Register, sheet: str) -> str | None:
     return None
 
 
-_RULES: Final[Mapping[type, Callable[[Page, Any], Refusal | None]]] = {
-    a.Declare: size.declare, a.Lower: size.lower, a.CutShort: cut.cut_short,
+_RULES: Final[Mapping[type, Callable[[EditionContext, Any], EditionRefusal | None]]] = {
+    a.Declare: size.declare, a.Lower: size.lower, a.CutEdition: cut.cut_short,
     a.GiveNumbers: numbers.give_numbers,
     a.GiveProof: numbers.give_proof, a.TakeNumberBack: numbers.number_back, a.Sign: numbers.sign,
-    a.Void: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
+    a.VoidNumber: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
     a.SharePlates: beside.share_plates, a.TellPlate: ends.tell_plate,
     a.NameStandard: standard.name_standard, a.Recall: papers.recall,
-    a.Correct: corrections.correct, a.NotVoid: corrections.not_void,
+    a.Correct: corrections.correct, a.UnvoidNumber: corrections.not_void,
     a.ByMistake: corrections.by_mistake,
     a.CorrectPlace: corrections.correct_place, a.CorrectWords: corrections.correct_words,
     a.Settle: papers.settle, a.HandOut: places.hand_out,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from benchapp.edition.numbers import Taken, holders, taken
+from benchapp.edition.numbers import TakenNumbers, holders, taken
 from benchapp.edition.sharing import after, cancelled, of_the_same_plates, pulled_after
 from benchapp.edition.state import AT_THE_PRESS, CANCELLATION, Edition, Register, Sheet
 from benchapp.events.entry import Moment
@@ -17,7 +17,7 @@ def cut_words(e: Edition) -> str | None:
     return None if cut is None else f"declared {e.size}, cut short at {cut.size}, {cut.why}"
 
 
-def numbers_now(register: Register, id: str) -> Taken:
+def numbers_now(register: Register, id: str) -> TakenNumbers:
     """The numbers of an edition as they are shown.
 
     From a cancelled plate nothing is printed any more: no number is free, none is next, and those

@@ -17,11 +17,11 @@ from benchapp.edition.holding import (
     OUT,
     SIGNED,
     WHOLE,
-    Bears,
-    Correction,
     Holding,
     Reason,
     Reworded,
+    SheetCorrection,
+    SheetLabel,
     Stay,
     Telling,
 )
@@ -59,13 +59,13 @@ def _tells(e: Edition, entry: Entry, says: Callable[[Telling], Telling]) -> Edit
 
 
 def _number_given(e: Edition, entry: Entry) -> Edition:
-    bears = Bears(NUMBERED, entry.body["number"])
+    bears = SheetLabel(NUMBERED, entry.body["number"])
     return _tells(e, entry, lambda t: replace(t, bears=bears, passed=(), gave=(t.action,)))
 
 
 def _proof_given(e: Edition, entry: Entry) -> Edition:
     body = entry.body
-    bears = Bears(body["kind"], body["number"])
+    bears = SheetLabel(body["kind"], body["number"])
     passed = () if body["by"] is None else (body["by"],)
     return _tells(e, entry, lambda t: replace(t, bears=bears, passed=passed,
                                                gave=(t.action,)))
@@ -78,7 +78,7 @@ def _number_taken_back(e: Edition, entry: Entry) -> Edition:
 def _signed(e: Edition, entry: Entry) -> Edition:
     body = entry.body
     kind = body["kind"]
-    bears = None if kind is None else Bears(kind, body["number"], body["of"])
+    bears = None if kind is None else SheetLabel(kind, body["number"], body["of"])
     return _tells(e, entry, lambda t: replace(
         t, bears=bears, signed=t.signed or entry.at, openly=body.get("open", False)))
 
@@ -92,7 +92,7 @@ def _recalled(e: Edition, entry: Entry) -> Edition:
     """One line of an old paper; two books may take in the same paper, and tell of one sheet."""
     body = entry.body
     why = body["destroyed"]
-    new = Telling(entry.id, entry.action, entry.at, bears=Bears(body["kind"], body["number"]),
+    new = Telling(entry.id, entry.action, entry.at, bears=SheetLabel(body["kind"], body["number"]),
                   signed=entry.at if body["signed"] else None, bare=body["signed"] is False,
                   destroyed=None if why is None else Reason(why, entry.at), gave=(entry.action,),
                   line=(body["paper"], body["kind"], body["number"], body["signed"], why))
@@ -120,7 +120,7 @@ def _corrected(e: Edition, entry: Entry) -> Edition:
             whole=body["found"], absent=body.get("absent", False))
 
     about_whole = about == WHOLE
-    correction = Correction(
+    correction = SheetCorrection(
         was, now, body["why"], entry.at, about, body["signed"],
         None if DESTROYED not in about or (about_whole and not body["found"])
         else not body["found"],
@@ -129,12 +129,12 @@ def _corrected(e: Edition, entry: Entry) -> Edition:
                  lambda h: replace(h, corrections=(*h.corrections, correction)))
 
 
-def _bears_in(body: Mapping[str, object] | None) -> Bears | None:
+def _bears_in(body: Mapping[str, object] | None) -> SheetLabel | None:
     if body is None:
         return None
     number, of = body["number"], body["of"]
-    return Bears(str(body["kind"]), number if isinstance(number, int) else None,
-                 of if isinstance(of, int) else None)
+    return SheetLabel(str(body["kind"]), number if isinstance(number, int) else None,
+                      of if isinstance(of, int) else None)
 
 
 def _stayed(e: Edition, entry: Entry) -> Edition:

@@ -27,7 +27,7 @@ WHOLE: Final = frozenset({BEARS, SIGNED, DESTROYED, KNOWN})
 
 
 @dataclass(frozen=True, slots=True)
-class Bears:
+class SheetLabel:
     """What stands on a sheet: kind, its number among them, and the total written beside it.
 
     `of` None: the total the edition has. It is set where the pencil said so: when the
@@ -45,7 +45,7 @@ class Bears:
 
 
 #: One book took the number back, another says it stands.
-NOTHING: Final = Bears("nothing")
+NOTHING: Final = SheetLabel("nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ class Stay:
 
 
 @dataclass(frozen=True, slots=True)
-class Correction:
+class SheetCorrection:
     """The book said something of a sheet that is not so, and now says what is.
 
     Attributes:
@@ -106,8 +106,8 @@ class Correction:
         signed / destroyed / known: What is so instead; None: nothing is said of that.
     """
 
-    was: Bears | None
-    now: Bears | None
+    was: SheetLabel | None
+    now: SheetLabel | None
     why: str
     at: Moment
     about: frozenset[str] = WHOLE
@@ -156,7 +156,7 @@ class Telling:
     action: str
     at: Moment
     past: frozenset[str] = frozenset()
-    bears: Bears | None = None
+    bears: SheetLabel | None = None
     firm: bool = False
     bare: bool = False
     openly: bool = False
@@ -202,8 +202,8 @@ class Holding:
     session: str
     tellings: Mapping[str, Telling] = field(default_factory=dict)
     latest: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    bears: Bears | None = None
-    also: tuple[Bears, ...] = ()
+    bears: SheetLabel | None = None
+    also: tuple[SheetLabel, ...] = ()
     signed: Moment | None = None
     destroyed: Reason | None = None
     absent: bool = False
@@ -212,7 +212,7 @@ class Holding:
     papers: str | None = None
     places: tuple[Stay, ...] = ()
     here: tuple[str, ...] = ()
-    corrections: tuple[Correction, ...] = ()
+    corrections: tuple[SheetCorrection, ...] = ()
     private: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     reworded: tuple[Reworded, ...] = ()
     shared: bool = field(default=False, compare=False)
@@ -247,7 +247,7 @@ class Holding:
         return _joined(r.words for r in instead) if instead else said
 
     @property
-    def claims(self) -> tuple[Bears, ...]:
+    def claims(self) -> tuple[SheetLabel, ...]:
         """Everything that is said to stand on it."""
         return (*(() if self.bears is None else (self.bears,)),
                 *(b for b in self.also if b != NOTHING))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.numbers import (
     bearers,
     first_name,
@@ -20,7 +20,7 @@ from benchapp.edition.numbers import (
     taken,
 )
 from benchapp.edition.parse import read_claim, read_total
-from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.state import (
     KINDS_OF_PROOF,
     NUMBERED,
@@ -47,7 +47,7 @@ def split_names(words: Iterable[str]) -> list[str]:
 
 
 def find_sheet(register: Register, said: str, print_: str | None, *, mark: str | None = None,
-               pulls: Mapping[str, str] | None = None) -> str | Refusal:
+               pulls: Mapping[str, str] | None = None) -> str | EditionRefusal:
     """The sheet of that name, by its id.
 
     Args:
@@ -65,8 +65,8 @@ def find_sheet(register: Register, said: str, print_: str | None, *, mark: str |
         return next(iter(found))
     if found:
         names = " and ".join(_own_name(x, said, pulls or {}) for _, x in sorted(found.items()))
-        return Refusal("several", f"{len(found)} sheets are called {said}: {names}",
-                       "name one of these")
+        return EditionRefusal("several", f"{len(found)} sheets are called {said}: {names}",
+                              "name one of these")
     return _none(register, e, said)
 
 
@@ -130,7 +130,7 @@ def _of_number(e: Edition, said: str) -> list[Holding]:
     if claim[1] is None:
         known = list(holders(e, claim[0]))
         alone = known if claim[0] in WITHOUT_NUMBER else [
-            h for h in known if Bears(*claim) in h.claims]
+            h for h in known if SheetLabel(*claim) in h.claims]
         return [h for h in alone if h.destroyed is None] or alone
     total = read_total(said)
     return [h for h in bearers(e, *claim) if total is None or total in _totals(e, h, claim)]
@@ -145,28 +145,29 @@ def _total(e: Edition, kind: str) -> int | None:
     return e.size if kind == NUMBERED else None if cap is None else cap.cap
 
 
-def _none(register: Register, e: Edition, said: str) -> Refusal:
+def _none(register: Register, e: Edition, said: str) -> EditionRefusal:
     """Why no sheet is called so."""
     claim = read_claim(said)
     if claim is None:
-        return Refusal("sheet", f"No sheet {said} is in the book", HOW_TO_NAME)
+        return EditionRefusal("sheet", f"No sheet {said} is in the book", HOW_TO_NAME)
     kind, number = claim
     of = f" of {e.title}" if e.title and len(register.editions) > 1 else ""
     if number is None:
         known = {b for h in holders(e, kind) for b in h.claims if b.kind == kind}
         if not known:
-            return Refusal("sheet", f"No sheet{of} is {kind}", HOW_TO_NAME)
+            return EditionRefusal("sheet", f"No sheet{of} is {kind}", HOW_TO_NAME)
         there = [label(e, b) for b in sorted(known, key=lambda b: b.number or 0)]
-        return Refusal("sheet", f"{kind} alone does not name a sheet{of}",
-                       f"there are {shown_list(there)}")
+        return EditionRefusal("sheet", f"{kind} alone does not name a sheet{of}",
+                              f"there are {shown_list(there)}")
     total = _total(e, kind)
     if read_total(said) not in (None, total) and total is not None:
         what = "The edition is" if kind == NUMBERED else f"{kind} is of"
-        return Refusal("total", f"{what} {total}, not {read_total(said)}", "leave the total out")
-    words = label(e, Bears(kind, number))
+        return EditionRefusal("total", f"{what} {total}, not {read_total(said)}",
+                              "leave the total out")
+    words = label(e, SheetLabel(kind, number))
     if kind == NUMBERED and number in e.voids:
-        return Refusal("void", f"{words} is void: {e.voids[number].why}", "no sheet has it")
-    return Refusal("sheet", f"No sheet{of} is {words}", _instead(e, kind, number))
+        return EditionRefusal("void", f"{words} is void: {e.voids[number].why}", "no sheet has it")
+    return EditionRefusal("sheet", f"No sheet{of} is {words}", _instead(e, kind, number))
 
 
 def _instead(e: Edition, kind: str, number: int) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from benchapp.edition.holding import LOST, Bears, Holding, Stay
+from benchapp.edition.holding import LOST, Holding, SheetLabel, Stay
 from benchapp.edition.roman import HIGHEST, roman
 from benchapp.edition.state import (
     AT_THE_PRESS,
@@ -24,7 +24,7 @@ _MONTHS = ("Jan", "Feb", "March", "April", "May", "June", "July", "Aug", "Sept",
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TakenNumbers:
     """The numbers of an edition, each list in order.
 
     Attributes:
@@ -122,7 +122,7 @@ def figure(number: int, in_roman: bool) -> str:
     return roman(number) if in_roman and 1 <= number <= HIGHEST else str(number)
 
 
-def label(edition: Edition, bears: Bears) -> str:
+def label(edition: Edition, bears: SheetLabel) -> str:
     """What stands on the sheet: `7/40`, `E.V. 7/12`, `VII/XL`, `AP II/IV`, `BAT`."""
     if bears.kind == NUMBERED:
         of = edition.size if bears.of is None else bears.of
@@ -142,7 +142,7 @@ def _fraction(number: int | None, of: int | None, in_roman: bool) -> str:
 
 def number_words(edition: Edition, number: int) -> str:
     """A number of the edition as it is pencilled."""
-    return label(edition, Bears(NUMBERED, number))
+    return label(edition, SheetLabel(NUMBERED, number))
 
 
 def in_order(holdings: Iterable[Holding]) -> list[Holding]:
@@ -174,7 +174,7 @@ def is_void(edition: Edition, holding: Holding) -> bool:
     return b is not None and b.kind == NUMBERED and b.number in edition.voids
 
 
-def taken(edition: Edition) -> Taken:
+def taken(edition: Edition) -> TakenNumbers:
     """The numbers of the edition as they stand."""
     there = {b.number for h in edition.holdings.values() if h.destroyed is None
              for b in h.claims if b.kind == NUMBERED and b.number is not None}
@@ -185,8 +185,8 @@ def taken(edition: Edition) -> Taken:
     void = (used - there) | {n for n in edition.voids
                              if n in used or edition.size is None or n <= edition.size}
     free = tuple(n for n in range(1, (size or 0) + 1) if n not in used and n not in void)
-    return Taken(tuple(sorted(there - void)), tuple(sorted(void)), free,
-                 next_number(edition, used | void, highest))
+    return TakenNumbers(tuple(sorted(there - void)), tuple(sorted(void)), free,
+                        next_number(edition, used | void, highest))
 
 
 def next_number(edition: Edition, used: set[int], highest: int) -> int | None:

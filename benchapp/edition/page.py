@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from benchapp.edition.fold import apply
-from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.streams import print_stream, private_stream
 from benchapp.events.entry import Draft, Entry, Moment
@@ -17,7 +17,7 @@ PENDING: Final = "?"
 
 
 @dataclass(slots=True)
-class Page:
+class EditionContext:
     """Drafts in the making, for the print `id`."""
 
     register: Register
@@ -86,7 +86,7 @@ def written(ids: Iterable[str]) -> list[str]:
     return [x for x in ids if not x.startswith(PENDING)]
 
 
-def body_of(bears: Bears | None) -> dict[str, object] | None:
+def body_of(bears: SheetLabel | None) -> dict[str, object] | None:
     """What stands on a sheet, as a body has it."""
     return None if bears is None else {
         "kind": bears.kind, "number": bears.number, "of": bears.of}

@@ -11,7 +11,7 @@ HOW_TO_NAME: Final = ("name it by its mark (K7), its number (12/40, AP II), or s
 
 
 @dataclass(frozen=True, slots=True)
-class Refusal:
+class EditionRefusal:
     """An action that is not done.
 
     Attributes:

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from benchapp.edition import actions as a
-from benchapp.edition.page import Page, written
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import EditionContext, written
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.validators import text
 
 
-def share_plates(page: Page, action: a.SharePlates) -> Refusal | None:
+def share_plates(page: EditionContext, action: a.SharePlates) -> EditionRefusal | None:
     """The plates it shares with the edition beside it."""
     if page.e.sibling is None:
-        return Refusal("sibling", "No other edition is beside this one",
-                       "say which with --beside PRINT")
+        return EditionRefusal("sibling", "No other edition is beside this one",
+                              "say which with --beside PRINT")
     refusal = next((r for p in action.plates if (r := text(p, "Which plate", "name it"))), None)
     if refusal is None and [x for _, x in page.e.sharing] == [frozenset(action.plates)]:
-        return Refusal("already", "The book already says that", "there is nothing to do")
+        return EditionRefusal("already", "The book already says that", "there is nothing to do")
     if refusal is None:
         page.write("plates shared", plates=sorted({p.strip() for p in action.plates}),
                    over=written(x for x, _ in page.e.sharing))

@@ -17,8 +17,8 @@ from benchapp.edition.holding import (
     LOST,
     OUT,
     SIGNED,
-    Bears,
     Holding,
+    SheetLabel,
     Stay,
     same_side,
 )
@@ -30,8 +30,8 @@ from benchapp.edition.numbers import (
     place_word,
     sheet_words,
 )
-from benchapp.edition.page import Page, body_of, written
-from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.page import EditionContext, body_of, written
+from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.rules_papers import known_kind
 from benchapp.edition.sharing import of_the_same_plates
 from benchapp.edition.state import NUMBERED, Edition
@@ -42,10 +42,10 @@ _WHY_SAID: Final = "corrected"
 _SAY_WHY: Final = "say why: what you saw, or what the mistake was"
 
 
-def correct(page: Page, action: a.Correct) -> Refusal | None:
+def correct(page: EditionContext, action: a.Correct) -> EditionRefusal | None:
     """What is pencilled on a sheet, if it is signed or destroyed, if there is one at all."""
     h = _held(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     about = _about(h, action)
     refusal = (text(action.why, "The reason", _SAY_WHY) or _pencil(page.e, action.bears)
@@ -61,9 +61,10 @@ def correct(page: Page, action: a.Correct) -> Refusal | None:
     return None
 
 
-def _held(page: Page, sheet: str) -> Holding | Refusal:
+def _held(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
     h = page.holding(sheet)
-    return Refusal("sheet", f"No sheet {sheet} is in the book", HOW_TO_NAME) if h is None else h
+    return EditionRefusal("sheet", f"No sheet {sheet} is in the book",
+                          HOW_TO_NAME) if h is None else h
 
 
 def _about(h: Holding, action: a.Correct) -> frozenset[str]:
@@ -75,33 +76,35 @@ def _about(h: Holding, action: a.Correct) -> frozenset[str]:
     return frozenset(what for what, is_said in said.items() if is_said)
 
 
-def _pencil(e: Edition, bears: Bears | a.AsItIs | None) -> Refusal | None:
-    if not isinstance(bears, Bears):
+def _pencil(e: Edition, bears: SheetLabel | a.AsItIs | None) -> EditionRefusal | None:
+    if not isinstance(bears, SheetLabel):
         return None
     for figure in (bears.number, bears.of):
         if figure is not None and not 1 <= figure <= MOST:
-            return Refusal("count", f"{figure} is not a number that is written on a sheet",
-                           f"from 1 to {MOST}")
+            return EditionRefusal("count", f"{figure} is not a number that is written on a sheet",
+                                  f"from 1 to {MOST}")
     if bears.number is not None and bears.of is not None and bears.number > bears.of:
-        return Refusal("count", f"{bears.number} is more than {bears.of}", "look at it again")
+        return EditionRefusal("count", f"{bears.number} is more than {bears.of}",
+                              "look at it again")
     if bears.kind == NUMBERED and bears.number is None:
-        return Refusal("number", "The number written on it is missing", "add it")
+        return EditionRefusal("number", "The number written on it is missing", "add it")
     return known_kind(e, bears.kind)
 
 
-def _never(h: Holding, action: a.Correct) -> Refusal | None:
+def _never(h: Holding, action: a.Correct) -> EditionRefusal | None:
     """What is no mistake of the book but has happened, and has a way of its own."""
     if action.destroyed and h.destroyed is None:
-        return Refusal("destroyed", f"{sheet_words(h)} is not recorded as destroyed",
-                       "record that it was destroyed")
+        return EditionRefusal("destroyed", f"{sheet_words(h)} is not recorded as destroyed",
+                              "record that it was destroyed")
     if action.known is False and h.papers is None:
-        return Refusal("known", f"{sheet_words(h)} was pulled in a session, so there is such a "
-                       "sheet", "if it no longer exists, record that it was destroyed")
+        return EditionRefusal("known",
+                              f"{sheet_words(h)} was pulled in a session, so there is such a "
+                              "sheet", "if it no longer exists, record that it was destroyed")
     return None
 
 
-def _already(page: Page, h: Holding, about: frozenset[str],
-             action: a.Correct) -> Refusal | None:
+def _already(page: EditionContext, h: Holding, about: frozenset[str],
+             action: a.Correct) -> EditionRefusal | None:
     """Nothing of what is said is otherwise in the book, nor in dispute."""
     if any(_differs(page.e, h, what, action) for what in about):
         return None
@@ -113,7 +116,7 @@ def _differs(e: Edition, h: Holding, what: str, action: a.Correct) -> bool:
         return True
     gone = any(t.destroyed is not None for _, t in h.meanwhile)
     if what == BEARS:
-        bears = action.bears if isinstance(action.bears, Bears) else None
+        bears = action.bears if isinstance(action.bears, SheetLabel) else None
         return (bool(h.also) or any(t.destroyed is None for _, t in h.meanwhile)
                 or _written(e, h.bears) != _written(e, bears))
     return {SIGNED: h.perhaps_signed or action.signed != (h.signed is not None),
@@ -121,11 +124,11 @@ def _differs(e: Edition, h: Holding, what: str, action: a.Correct) -> bool:
             KNOWN: h.absent == (action.known is not False)}[what]
 
 
-def _written(e: Edition, bears: Bears | None) -> tuple[object, ...]:
+def _written(e: Edition, bears: SheetLabel | None) -> tuple[object, ...]:
     return () if bears is None else (bears.claim, label(e, bears))
 
 
-def not_void(page: Page, action: a.NotVoid) -> Refusal | None:
+def not_void(page: EditionContext, action: a.UnvoidNumber) -> EditionRefusal | None:
     """A number that was voided by mistake is used, or can be."""
     e = page.e
     refusal = text(action.why, "The reason", _SAY_WHY)
@@ -136,18 +139,20 @@ def not_void(page: Page, action: a.NotVoid) -> Refusal | None:
     if void is None:
         gone = [h for h in e.holdings.values() if h.destroyed is not None
                 and (NUMBERED, action.number) in {b.claim for b in h.claims}]
-        return Refusal("void", f"{words} is not void", "there is nothing to correct") if (
-            not gone) else Refusal("destroyed", f"{words} is {sheet_words(gone[0])}, which was "
-                                   "destroyed",
-                                   f"if it is whole: {correcting(gone[0], 'not destroyed')}")
+        return EditionRefusal("void", f"{words} is not void", "there is nothing to correct") if (
+            not gone) else EditionRefusal("destroyed",
+                                          f"{words} is {sheet_words(gone[0])}, which was "
+                                          "destroyed",
+                                          f"if it is whole: {correcting(gone[0], 'not destroyed')}")
     if void.cut:
-        return Refusal("cut", f"{words} is {void.why}", "say where the edition ends: --cut-short")
+        return EditionRefusal("cut", f"{words} is {void.why}",
+                              "say where the edition ends: --cut-short")
     page.write("number not void", number=action.number, why=action.why.strip(),
                over=list(void.said))
     return None
 
 
-def by_mistake(page: Page, action: a.ByMistake) -> Refusal | None:
+def by_mistake(page: EditionContext, action: a.ByMistake) -> EditionRefusal | None:
     """The plates can be printed from again, or the clash is open again."""
     e = page.e
     refusal = text(action.why, "The reason", _SAY_WHY)
@@ -156,7 +161,8 @@ def by_mistake(page: Page, action: a.ByMistake) -> Refusal | None:
     if action.clash is not None:
         over = [x for x, (key, _) in e.settlings.items() if key == action.clash]
         if action.clash not in e.settled:
-            return Refusal("clash", "No such clash is settled", "there is nothing to correct")
+            return EditionRefusal("clash", "No such clash is settled",
+                                  "there is nothing to correct")
     else:
         over = [c.id for c in e.cancellings]
         if not over:
@@ -165,22 +171,22 @@ def by_mistake(page: Page, action: a.ByMistake) -> Refusal | None:
     return None
 
 
-def _not_cancelled(page: Page) -> Refusal:
+def _not_cancelled(page: EditionContext) -> EditionRefusal:
     """Nobody recorded here that they are; it may be so by an edition that shares them."""
     other = next((k for k in of_the_same_plates(page.register, page.id) if k.cancellings), None)
-    return Refusal("cancelled", "Nobody recorded that the plate was cancelled",
-                   "there is nothing to correct") if other is None else Refusal(
-        "cancelled", f"The cancelled plate is recorded with {other.title or other.id}",
-        f"correct it there: --print {other.id}")
+    return EditionRefusal("cancelled", "Nobody recorded that the plate was cancelled",
+                          "there is nothing to correct") if other is None else EditionRefusal(
+               "cancelled", f"The cancelled plate is recorded with {other.title or other.id}",
+               f"correct it there: --print {other.id}")
 
 
 # -- where it is ----------------------------------------------------------------------------
 
 
-def correct_place(page: Page, action: a.CorrectPlace) -> Refusal | None:
+def correct_place(page: EditionContext, action: a.CorrectPlace) -> EditionRefusal | None:
     """Where it is, since when, due when and on which terms; a place may take the rest along."""
     h = _there(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     stay = h.place
     refusal = text(action.why, "The reason", _SAY_WHY) or _in_doubt(h, action)
@@ -202,7 +208,7 @@ def correct_place(page: Page, action: a.CorrectPlace) -> Refusal | None:
     return None
 
 
-def _write_stay(page: Page, h: Holding, so: Mapping[str, str | None], why: str) -> None:
+def _write_stay(page: EditionContext, h: Holding, so: Mapping[str, str | None], why: str) -> None:
     named = {**page.of(h), "over": written(h.all_told), "why": why.strip(),
              "place": so["place"]}
     if so["place"] in OUT:
@@ -211,29 +217,29 @@ def _write_stay(page: Page, h: Holding, so: Mapping[str, str | None], why: str) 
         page.write("placed", **named, **({} if so["day"] is None else {"day": so["day"]}))
 
 
-def _there(page: Page, sheet: str) -> Holding | Refusal:
+def _there(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
     h = _held(page, sheet)
-    if isinstance(h, Refusal) or (h.destroyed is None and not h.absent):
+    if isinstance(h, EditionRefusal) or (h.destroyed is None and not h.absent):
         return h
     if h.absent:
-        return Refusal("known", f"There is no sheet {sheet_words(h)}",
-                       f"if there is one: {correcting(h, 'number N')}")
-    return Refusal("destroyed", f"{sheet_words(h)} was destroyed",
-                   f"if it is whole: {correcting(h, 'not destroyed')}")
+        return EditionRefusal("known", f"There is no sheet {sheet_words(h)}",
+                              f"if there is one: {correcting(h, 'number N')}")
+    return EditionRefusal("destroyed", f"{sheet_words(h)} was destroyed",
+                          f"if it is whole: {correcting(h, 'not destroyed')}")
 
 
-def _in_doubt(h: Holding, action: a.CorrectPlace) -> Refusal | None:
+def _in_doubt(h: Holding, action: a.CorrectPlace) -> EditionRefusal | None:
     if h.place is None:
         return _nowhere(h)
     if h.astray and "place" not in action.said:
-        return Refusal("place", f"Books differ on where {sheet_words(h)} is",
-                       f"say that first: {correcting(h, 'place PLACE')}")
+        return EditionRefusal("place", f"Books differ on where {sheet_words(h)} is",
+                              f"say that first: {correcting(h, 'place PLACE')}")
     return None
 
 
-def _nowhere(h: Holding) -> Refusal:
-    return Refusal("place", f"Nobody has recorded where {sheet_words(h)} is",
-                   "record it first: benchapp where-is SHEET --now PLACE")
+def _nowhere(h: Holding) -> EditionRefusal:
+    return EditionRefusal("place", f"Nobody has recorded where {sheet_words(h)} is",
+                          "record it first: benchapp where-is SHEET --now PLACE")
 
 
 def _so(stay: Stay, said: Mapping[str, str | None]) -> dict[str, str | None]:
@@ -246,34 +252,35 @@ def _so(stay: Stay, said: Mapping[str, str | None]) -> dict[str, str | None]:
     return {"day": stay.day, **of_gallery, **said, "place": place}
 
 
-def _place(place: str | None) -> Refusal | None:
+def _place(place: str | None) -> EditionRefusal | None:
     known = (*IN_STUDIO, *OUT, LOST)
-    return None if place in known else Refusal(
+    return None if place in known else EditionRefusal(
         "place", f"{place or 'Nothing'} is not a place", "write " + ", ".join(known))
 
 
-def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
+def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> EditionRefusal | None:
     due, since = so["due"], so["day"]
     if so["place"] != "gallery" and (due is not None or so["terms"] is not None):
-        return Refusal("due", f"{sheet_words(h)} is {place_word(so['place'] or '')}: only one with "
-                       "a gallery has terms and is due back",
-                       f"say that first: {correcting(h, 'place gallery')}")
+        return EditionRefusal("due",
+                              f"{sheet_words(h)} is {place_word(so['place'] or '')}: only one with "
+                              "a gallery has terms and is due back",
+                              f"say that first: {correcting(h, 'place gallery')}")
     refusal = day(due)
     if refusal is None and due is not None and since is not None and due < since:
-        return Refusal("day", f"Due back on {day_words(due)}, before it went on "
-                       f"{day_words(since)}", "name a later day")
+        return EditionRefusal("day", f"Due back on {day_words(due)}, before it went on "
+                              f"{day_words(since)}", "name a later day")
     return refusal
 
 
-def _no_change(h: Holding) -> Refusal:
-    return Refusal("already", f"The book already says that of {sheet_words(h)}",
-                   "there is nothing to correct")
+def _no_change(h: Holding) -> EditionRefusal:
+    return EditionRefusal("already", f"The book already says that of {sheet_words(h)}",
+                          "there is nothing to correct")
 
 
-def correct_words(page: Page, action: a.CorrectWords) -> Refusal | None:
+def correct_words(page: EditionContext, action: a.CorrectWords) -> EditionRefusal | None:
     """Who has it, a note, whose proof it is; the reason stays at home with the words."""
     h = _held(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     refusal = text(action.why, "The reason", _SAY_WHY) or all_words(action.said)
     if refusal is not None:
@@ -281,18 +288,19 @@ def correct_words(page: Page, action: a.CorrectWords) -> Refusal | None:
     stay = h.place
     proof = "whose" in action.said
     if proof and (not h.gave or h.bears is None or h.bears.kind == NUMBERED):
-        return Refusal("kind", f"{sheet_words(h)} is not recorded as a proof",
-                       "keep it as one first")
+        return EditionRefusal("kind", f"{sheet_words(h)} is not recorded as a proof",
+                              "keep it as one first")
     if not proof and stay is None:
         return _nowhere(h)
     if not proof and h.astray:
-        return Refusal("place", f"Books differ on where {sheet_words(h)} is",
-                       f"say that first: {correcting(h, 'place PLACE')}")
+        return EditionRefusal("place", f"Books differ on where {sheet_words(h)} is",
+                              f"say that first: {correcting(h, 'place PLACE')}")
     if (stay is not None and stay.place not in OUT and action.said.get("to", "").strip()
             and not h.words_at(stay).get("to")):
-        return Refusal("place", f"{sheet_words(h)} is {place_word(stay.place)}, so nobody is "
-                       "recorded as having it", "if it is out, say where: benchapp where-is "
-                       "SHEET --now PLACE --to WHO")
+        return EditionRefusal("place",
+                              f"{sheet_words(h)} is {place_word(stay.place)}, so nobody is "
+                              "recorded as having it", "if it is out, say where: benchapp where-is "
+                              "SHEET --now PLACE --to WHO")
     actions = h.gave if stay is None or proof else {stay.action}
     was = h.words if stay is None or proof else h.words_at(stay)
     now = _words_now(was, action.said)
@@ -309,7 +317,7 @@ def _words_now(was: Mapping[str, str], said: Mapping[str, str]) -> dict[str, str
     return None if now == before else now
 
 
-def _reword(page: Page, h: Holding, actions: Iterable[str], words: Mapping[str, str],
+def _reword(page: EditionContext, h: Holding, actions: Iterable[str], words: Mapping[str, str],
             why: str) -> None:
     of = sorted(actions)
     page.reword(h.sheet, {**words, _WHY_SAID: why.strip()},

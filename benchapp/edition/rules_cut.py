@@ -11,14 +11,14 @@ from dataclasses import replace
 
 from benchapp.edition import actions as a
 from benchapp.edition.numbers import inside, numbers_of, used_up
-from benchapp.edition.page import Page, written
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import EditionContext, written
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_size import disputed, fixed_by
 from benchapp.edition.state import Edition
 from benchapp.edition.validators import text
 
 
-def cut_short(page: Page, action: a.CutShort) -> Refusal | None:
+def cut_short(page: EditionContext, action: a.CutEdition) -> EditionRefusal | None:
     """It ends at a number, or goes on after all; said again, the later word counts."""
     e = page.e
     refusal = text(action.why, "Why the edition ends early", "say why") or disputed(e)
@@ -31,28 +31,29 @@ def cut_short(page: Page, action: a.CutShort) -> Refusal | None:
     return None
 
 
-def _goes_on(e: Edition) -> Refusal | None:
-    return None if any(c.size is not None for _, c in e.cuts) else Refusal(
+def _goes_on(e: Edition) -> EditionRefusal | None:
+    return None if any(c.size is not None for _, c in e.cuts) else EditionRefusal(
         "cut", "The edition was not cut short", "there is nothing to do")
 
 
-def _ends(e: Edition, size: int, why: str) -> Refusal | None:
+def _ends(e: Edition, size: int, why: str) -> EditionRefusal | None:
     if e.size is None:
-        return Refusal("size", "An open edition has no total, so it cannot be cut short"
-                       if e.form == "open" else "No size was declared", "declare one")
+        return EditionRefusal("size", "An open edition has no total, so it cannot be cut short"
+                              if e.form == "open" else "No size was declared", "declare one")
     if fixed_by(e) is None:
-        return Refusal("lower", "Nothing of the edition is signed yet",
-                       f"make it a short edition instead: --short {size} --why WORDS")
+        return EditionRefusal("lower", "Nothing of the edition is signed yet",
+                              f"make it a short edition instead: --short {size} --why WORDS")
     if not 1 <= size < e.size:
-        return Refusal("size", f"{size} is not between 1 and {e.size - 1}",
-                       "name the last number of the edition")
+        return EditionRefusal("size", f"{size} is not between 1 and {e.size - 1}",
+                              "name the last number of the edition")
     if [(c.size, c.why) for _, c in e.cuts] == [(size, why.strip())]:
-        return Refusal("already", f"The edition ends at {size} already", "there is nothing to do")
+        return EditionRefusal("already", f"The edition ends at {size} already",
+                              "there is nothing to do")
     least = max(max(numbers_of(e), default=0), _used_below(e, size))
     if size < least:
         what = "numbers, with the proofs inside the total," if inside(e) else "numbers"
-        return Refusal("size", f"The {what} go up to {least} already",
-                       f"cut it short at {least} or above, or correct a sheet first")
+        return EditionRefusal("size", f"The {what} go up to {least} already",
+                              f"cut it short at {least} or above, or correct a sheet first")
     return None
 
 

@@ -13,8 +13,8 @@ from benchapp.edition.numbers import (
     sheet_words,
     used_up,
 )
-from benchapp.edition.page import Page, written
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import EditionContext, written
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_numbers import sized
 from benchapp.edition.sharing import cancellings, overlap, plates_told
 from benchapp.edition.state import NUMBERED, Cancelled, PlateTold
@@ -24,7 +24,7 @@ from benchapp.edition.validators import MOST, day, optional, past, pulled_on, te
 MOST_PULLS = 1_000_000
 
 
-def void(page: Page, action: a.Void) -> Refusal | None:
+def void(page: EditionContext, action: a.VoidNumber) -> EditionRefusal | None:
     """A number that is never used, or never again; the sheet that bears it is named."""
     e = page.e
     refusal = sized(e) or text(action.why, "Why the number is void", "say why")
@@ -33,32 +33,36 @@ def void(page: Page, action: a.Void) -> Refusal | None:
     words = number_words(e, action.number)
     known = e.voids.get(action.number)
     if known is not None:
-        return Refusal("void", f"{words} is void already: {known.why}", "there is nothing to do")
+        return EditionRefusal("void", f"{words} is void already: {known.why}",
+                              "there is nothing to do")
     borne = bearers(e, NUMBERED, action.number)
     if len(borne) > 1:
-        return Refusal("clash", f"{words} is written on " + " and ".join(map(alone_words, borne)),
-                       f"correct one of them: {correcting(borne[0], 'number N')}")
+        return EditionRefusal("clash",
+                              f"{words} is written on " + " and ".join(map(alone_words, borne)),
+                              f"correct one of them: {correcting(borne[0], 'number N')}")
     if borne and borne[0].destroyed is not None:
-        return Refusal("void", f"{words} is void already: {bearer_words(borne[0])} was destroyed "
-                       f"({borne[0].destroyed.why})", "there is nothing to do")
+        return EditionRefusal("void",
+                              f"{words} is void already: {bearer_words(borne[0])} was destroyed "
+                              f"({borne[0].destroyed.why})", "there is nothing to do")
     if not borne:
         highest = MOST if e.size is None else e.size
         if not 1 <= action.number <= highest:
-            return Refusal("size", f"{action.number} is not between 1 and {highest}",
-                           "name a number of the edition")
+            return EditionRefusal("size", f"{action.number} is not between 1 and {highest}",
+                                  "name a number of the edition")
         if e.size is not None and used_up(e) >= e.size:
-            return Refusal("total", f"The edition of {e.size} is full: proofs inside it take the "
-                           "rest", "there is nothing to do")
+            return EditionRefusal("total",
+                                  f"The edition of {e.size} is full: proofs inside it take the "
+                                  "rest", "there is nothing to do")
     page.write("number voided", number=action.number,
                sheet=borne[0].sheet if borne else None, why=action.why.strip(),
                over=written(borne[0].all_told) if borne else [])
     return None
 
 
-def destroy(page: Page, action: a.Destroy) -> Refusal | None:
+def destroy(page: EditionContext, action: a.Destroy) -> EditionRefusal | None:
     """With a reason. Where two sheets bore one number, the one that is left has it alone."""
     h = there(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     refusal = text(action.why, f"Why {sheet_words(h)} is destroyed", "say why")
     if refusal is not None:
@@ -68,7 +72,7 @@ def destroy(page: Page, action: a.Destroy) -> Refusal | None:
     return None
 
 
-def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
+def cancel_plate(page: EditionContext, action: a.CancelPlate) -> EditionRefusal | None:
     """Records that it has been done; nothing but one proof comes after."""
     refusal = text(action.how, "How the plate was cancelled", "say how") or day(
         action.day) or past(page, action.day) or _before_any_pull(page, action)
@@ -82,35 +86,35 @@ def cancel_plate(page: Page, action: a.CancelPlate) -> Refusal | None:
                  if overlap(c, Cancelled(action.plates, "", page.now))), None)
     if done is not None:
         when = "" if done.day is None else f" on {day_words(done.day)}"
-        return Refusal("cancelled", f"The plate was cancelled{when} already: {done.how}",
-                       "if it was not: benchapp correct plate not cancelled")
+        return EditionRefusal("cancelled", f"The plate was cancelled{when} already: {done.how}",
+                              "if it was not: benchapp correct plate not cancelled")
     page.write("plate cancelled", plates=list(action.plates), how=action.how.strip(),
                day=action.day)
     return None
 
 
-def _before_any_pull(page: Page, action: a.CancelPlate) -> Refusal | None:
+def _before_any_pull(page: EditionContext, action: a.CancelPlate) -> EditionRefusal | None:
     """A plate that gave sheets in this book was cancelled after the first of them."""
     days = [d for s in page.register.pulled(page.id) if (d := pulled_on(page, s))
             and (not action.plates or not s.plates or {*action.plates} & {*s.plates})]
     if action.day is None or not days or action.day >= min(days):
         return None
-    return Refusal("day", f"The plate was printed from on {day_words(min(days))}, after "
-                   f"{day_words(action.day)}", "name a day from then on")
+    return EditionRefusal("day", f"The plate was printed from on {day_words(min(days))}, after "
+                          f"{day_words(action.day)}", "name a day from then on")
 
 
-def tell_plate(page: Page, action: a.TellPlate) -> Refusal | None:
+def tell_plate(page: EditionContext, action: a.TellPlate) -> EditionRefusal | None:
     """Its state (steel-faced, re-ground), and what it gave before there was this book."""
     refusal = text(action.plate, "Which plate", "name it") or optional(
         action.state, "The state of the plate")
     if refusal is not None:
         return refusal
     if action.state is None and action.before is None:
-        return Refusal("nothing", f"Of the plate {action.plate} nothing is said",
-                       "say its state, or how many it gave before")
+        return EditionRefusal("nothing", f"Of the plate {action.plate} nothing is said",
+                              "say its state, or how many it gave before")
     if action.before is not None and not 0 <= action.before <= MOST_PULLS:
-        return Refusal("count", f"{action.before} is not a number of impressions",
-                       f"from 0 to {MOST_PULLS}")
+        return EditionRefusal("count", f"{action.before} is not a number of impressions",
+                              f"from 0 to {MOST_PULLS}")
     plate = action.plate.strip()
     known = plates_told(page.register, page.id).get(plate, PlateTold())
     page.write("plate told", plate=plate, state=action.state, before=action.before,

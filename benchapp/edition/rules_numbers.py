@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from benchapp.edition import actions as a
-from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.numbers import (
     bearer_words,
     bearers,
@@ -22,8 +22,8 @@ from benchapp.edition.numbers import (
     taken,
     used_up,
 )
-from benchapp.edition.page import Page
-from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.page import EditionContext
+from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.rules_size import disputed
 from benchapp.edition.rules_standard import bat_again, other_bat, replace_bat
 from benchapp.edition.sharing import cancelled, of_the_same_plates
@@ -51,19 +51,19 @@ from benchapp.edition.validators import (
 )
 
 
-def give_numbers(page: Page, action: a.GiveNumbers) -> Refusal | None:
+def give_numbers(page: EditionContext, action: a.GiveNumbers) -> EditionRefusal | None:
     """A sitting: all of them, or none. What is changed by hand is taken back first."""
     refusal = sized(page.e)
     if refusal is not None:
         return refusal
     if not action.pairs:
-        return Refusal("sheet", "No sheet is named", HOW_TO_NAME)
+        return EditionRefusal("sheet", "No sheet is named", HOW_TO_NAME)
     if len({sheet for sheet, _ in action.pairs}) < len(action.pairs):
-        return Refusal("sheet", "One sheet is named twice", "give each one number")
+        return EditionRefusal("sheet", "One sheet is named twice", "give each one number")
     held = []
     for sheet, number in action.pairs:
         h = _numberable(page, sheet, number)
-        if isinstance(h, Refusal):
+        if isinstance(h, EditionRefusal):
             return h
         held.append((h, number))
     for h, _ in held:
@@ -73,18 +73,18 @@ def give_numbers(page: Page, action: a.GiveNumbers) -> Refusal | None:
     return next((r for h, n in held if (r := _give(page, h, n)) is not None), None)
 
 
-def sized(e: Edition) -> Refusal | None:
+def sized(e: Edition) -> EditionRefusal | None:
     """Numbers are given in an edition whose size is known, or that is open."""
     if e.declared is None:
-        return Refusal("size", "The size of the edition is not known",
-                       "declare it, or say that it is open")
+        return EditionRefusal("size", "The size of the edition is not known",
+                              "declare it, or say that it is open")
     return disputed(e)
 
 
-def _numberable(page: Page, sheet: str, number: int | None) -> Holding | Refusal:
+def _numberable(page: EditionContext, sheet: str, number: int | None) -> Holding | EditionRefusal:
     """The sheet, if it can bear a number of the edition."""
     h = takable(page, sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     refusal = after_cancelling(page, h) or _of_the_edition(page, h) or spoiled(page, h)
     if refusal is not None:
@@ -92,29 +92,31 @@ def _numberable(page: Page, sheet: str, number: int | None) -> Holding | Refusal
     b = h.bears
     if b is not None and b.kind == NUMBERED and number in (None, b.number) and not is_void(
             page.e, h):
-        return Refusal("already", f"{sheet_words(h)} is {label(page.e, b)} already",
-                       "name another number, or take this one back")
+        return EditionRefusal("already", f"{sheet_words(h)} is {label(page.e, b)} already",
+                              "name another number, or take this one back")
     return h
 
 
-def _of_the_edition(page: Page, h: Holding) -> Refusal | None:
+def _of_the_edition(page: EditionContext, h: Holding) -> EditionRefusal | None:
     """TP, WP, SP, warm-ups, ghosts and the BAT take no number of the edition."""
     if h.bears is not None and h.bears.kind == "BAT":
-        return Refusal("BAT", f"{sheet_words(h)} is the BAT and takes no edition number",
-                       f"take that back first: benchapp number {h.mark or BAT} --back")
+        return EditionRefusal("BAT", f"{sheet_words(h)} is the BAT and takes no edition number",
+                              f"take that back first: benchapp number {h.mark or BAT} --back")
     known = page.sheet(h.sheet)
     if known is None or known.purpose not in AT_THE_PRESS:
         return None
-    return Refusal("for", f"{sheet_words(h)} was pulled as {known.purpose} and takes no edition "
-                   "number", f"say first what it was for: for {h.mark} edition; or keep it as a "
-                   "proof")
+    return EditionRefusal("for",
+                          f"{sheet_words(h)} was pulled as {known.purpose} and takes no edition "
+                          "number",
+                          f"say first what it was for: for {h.mark} edition; or keep it as a "
+                          "proof")
 
 
-def _give(page: Page, h: Holding, wanted: int | None) -> Refusal | None:
+def _give(page: EditionContext, h: Holding, wanted: int | None) -> EditionRefusal | None:
     e = page.e
     number = taken(e).next if wanted is None else wanted
     if number is None:
-        return Refusal("size", f"No number comes after the highest of {e.size}", _free(e))
+        return EditionRefusal("size", f"No number comes after the highest of {e.size}", _free(e))
     refusal = unused(e, number) or room_inside(e, 1)
     if refusal is not None:
         return refusal
@@ -122,28 +124,28 @@ def _give(page: Page, h: Holding, wanted: int | None) -> Refusal | None:
     return None
 
 
-def room_inside(e: Edition, more: int) -> Refusal | None:
+def room_inside(e: Edition, more: int) -> EditionRefusal | None:
     """Whether so many more fit into N, proofs inside it counted."""
     if e.size is None or used_up(e) + more <= e.size:
         return None
     kinds = ", ".join(inside(e))
-    return Refusal("total", f"The edition of {e.size} is full" + (
+    return EditionRefusal("total", f"The edition of {e.size} is full" + (
         f": {kinds} count inside it" if kinds else ""), "nothing is raised; a second edition "
         "names this one")
 
 
-def unused(e: Edition, number: int) -> Refusal | None:
+def unused(e: Edition, number: int) -> EditionRefusal | None:
     """Whether a number is free, and if not, who has it."""
     highest = e.size if e.size is not None else MOST
     if not 1 <= number <= highest:
-        return Refusal("size", f"{number} is not between 1 and {highest}", _free(e))
+        return EditionRefusal("size", f"{number} is not between 1 and {highest}", _free(e))
     words = number_words(e, number)
     borne = bearers(e, NUMBERED, number)
     if borne:
-        return Refusal("taken", _who_has_it(words, borne), _free(e))
+        return EditionRefusal("taken", _who_has_it(words, borne), _free(e))
     void = e.voids.get(number)
     if void is not None:
-        return Refusal("void", f"{words} is void: {void.why}; {_NEVER_AGAIN}", _free(e))
+        return EditionRefusal("void", f"{words} is void: {void.why}; {_NEVER_AGAIN}", _free(e))
     return None
 
 
@@ -171,7 +173,7 @@ def _free(e: Edition) -> str:
     return "; ".join(parts)
 
 
-def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
+def give_proof(page: EditionContext, action: a.GiveProof) -> EditionRefusal | None:
     """A sheet is kept as a proof; caps warn, and do not refuse."""
     refusal = (_proof_kind(page.e, action.kind) or optional(action.by, "Who passed it")
                or optional(action.whose, "Whose proof it is")
@@ -179,16 +181,16 @@ def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
     if refusal is not None:
         return refusal
     if action.instead is not None and action.kind != BAT:
-        return Refusal("kind", "Only the BAT is replaced by another", "leave --replace out")
+        return EditionRefusal("kind", "Only the BAT is replaced by another", "leave --replace out")
     if action.kind == BAT and action.sheet in replaced_bats(page.e):
         return bat_again(page, action)
     h = takable(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     if h.bears is not None and h.bears.kind == action.kind and action.number in (
             None, h.bears.number):
-        return Refusal("already", f"{sheet_words(h)} is {label(page.e, h.bears)} already",
-                       "there is nothing to do")
+        return EditionRefusal("already", f"{sheet_words(h)} is {label(page.e, h.bears)} already",
+                              "there is nothing to do")
     refusal = _plate(page, h, action.kind) or spoiled(page, h) or let_go(page, h)
     if refusal is not None:
         return refusal
@@ -204,70 +206,72 @@ def give_proof(page: Page, action: a.GiveProof) -> Refusal | None:
     return None
 
 
-def _proof_kind(e: Edition, kind: str) -> Refusal | None:
+def _proof_kind(e: Edition, kind: str) -> EditionRefusal | None:
     if kind in KINDS_OF_PROOF or kind in e.caps:
         return None
     if kind == NUMBERED:
-        return Refusal("kind", "A number of the edition is no proof", "number the sheet")
+        return EditionRefusal("kind", "A number of the edition is no proof", "number the sheet")
     if kind in AT_THE_PRESS:
-        return Refusal("kind", f"{kind} is said at the press", "say what the pull was for")
-    return Refusal("kind", f"{kind} is not a kind of proof",
-                   "write " + ", ".join((*KINDS_OF_PROOF, *(k for k in e.caps
-                                                            if k not in KINDS_OF_PROOF))))
+        return EditionRefusal("kind", f"{kind} is said at the press", "say what the pull was for")
+    return EditionRefusal("kind", f"{kind} is not a kind of proof",
+                          "write " + ", ".join((*KINDS_OF_PROOF, *(k for k in e.caps
+                                                                   if k not in KINDS_OF_PROOF))))
 
 
-def _plate(page: Page, h: Holding, kind: str) -> Refusal | None:
+def _plate(page: EditionContext, h: Holding, kind: str) -> EditionRefusal | None:
     """The cancellation proof comes from a cancelled plate, and nothing else does."""
     if kind != CANCELLATION:
         return after_cancelling(page, h)
     if cancelled(page.register, page.id) is None:
-        return Refusal("cancelled", "The plate is not cancelled",
-                       "record that first: cancel the plate")
+        return EditionRefusal("cancelled", "The plate is not cancelled",
+                              "record that first: cancel the plate")
     of_it = (page.e, *of_the_same_plates(page.register, page.id))
     other = next((x for k in of_it for x in holders(k, kind)), None)
     if other is not None:
-        return Refusal("single", f"The cancellation proof is {sheet_words(other)}; a cancelled "
-                       "plate gives one and nothing more", "destroy this one, with the reason")
+        return EditionRefusal("single",
+                              f"The cancellation proof is {sheet_words(other)}; a cancelled "
+                              "plate gives one and nothing more",
+                              "destroy this one, with the reason")
     return None
 
 
-def proof_unused(page: Page, kind: str, number: int | None) -> Refusal | None:
+def proof_unused(page: EditionContext, kind: str, number: int | None) -> EditionRefusal | None:
     """Whether a proof of that kind and number is not given yet, and has room in N."""
     e = page.e
     if kind in SINGLE:
         other = next(iter(bats(e)) if kind == BAT else holders(e, kind), None)
         if other is not None:
-            return Refusal("single", f"The {kind} is {sheet_words(other)}; there is one",
-                           other_bat(other) if kind == BAT else "take that back first")
+            return EditionRefusal("single", f"The {kind} is {sheet_words(other)}; there is one",
+                                  other_bat(other) if kind == BAT else "take that back first")
     if number is not None and kind in WITHOUT_NUMBER:
-        return Refusal("kind", f"A {kind} bears no number", "leave the number out")
+        return EditionRefusal("kind", f"A {kind} bears no number", "leave the number out")
     if number is not None and not 1 <= number <= MOST:
-        return Refusal("count", f"{number} is not a number of a proof", f"from 1 to {MOST}")
+        return EditionRefusal("count", f"{number} is not a number of a proof", f"from 1 to {MOST}")
     borne = bearers(e, kind, number) if number is not None else ()
     if borne:
-        return Refusal("taken", _who_has_it(label(e, Bears(kind, number)), borne),
-                       f"next is {label(e, Bears(kind, next_proof(e, kind)))}")
+        return EditionRefusal("taken", _who_has_it(label(e, SheetLabel(kind, number)), borne),
+                              f"next is {label(e, SheetLabel(kind, next_proof(e, kind)))}")
     return room_inside(e, 1) if kind in inside(e) else None
 
 
-def number_back(page: Page, action: a.TakeNumberBack) -> Refusal | None:
+def number_back(page: EditionContext, action: a.TakeNumberBack) -> EditionRefusal | None:
     """Before it is signed; a number that was given back is free again."""
     h = takable(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     if h.bears is None:
-        return Refusal("nothing", f"{sheet_words(h)} has no number and no kind yet",
-                       "nothing is to be taken back")
+        return EditionRefusal("nothing", f"{sheet_words(h)} has no number and no kind yet",
+                              "nothing is to be taken back")
     return let_go(page, h)
 
 
-def sign(page: Page, action: a.Sign) -> Refusal | None:
+def sign(page: EditionContext, action: a.Sign) -> EditionRefusal | None:
     """A sitting: all of them, or none. What stands on the sheet is kept with the signature."""
     if not action.sheets:
-        return Refusal("sheet", "No sheet is named", HOW_TO_NAME)
+        return EditionRefusal("sheet", "No sheet is named", HOW_TO_NAME)
     for sheet in action.sheets:
         h = there(page, sheet)
-        if isinstance(h, Refusal):
+        if isinstance(h, EditionRefusal):
             return h
         refusal = _signable(page, h)
         if refusal is not None:
@@ -281,25 +285,25 @@ def sign(page: Page, action: a.Sign) -> Refusal | None:
     return None
 
 
-def _trial(page: Page, h: Holding) -> bool:
+def _trial(page: EditionContext, h: Holding) -> bool:
     """Whether it was pulled to try something, and may be signed as what it is."""
     known = page.sheet(h.sheet)
     return known is not None and known.purpose in TRIALS
 
 
-def _signable(page: Page, h: Holding) -> Refusal | None:
+def _signable(page: EditionContext, h: Holding) -> EditionRefusal | None:
     e = page.e
     if h.signed is not None:
-        return Refusal("signed", f"{sheet_words(h)} is signed already", "leave it out")
+        return EditionRefusal("signed", f"{sheet_words(h)} is signed already", "leave it out")
     if h.also:
-        return Refusal("clash", f"Books differ on {sheet_words(h)}",
-                       f"look at the sheet, then {correcting(h, 'number N')}")
+        return EditionRefusal("clash", f"Books differ on {sheet_words(h)}",
+                              f"look at the sheet, then {correcting(h, 'number N')}")
     if is_void(e, h) and h.bears is not None:
-        return Refusal("void", f"{sheet_words(h)} bears {label(e, h.bears)}, which is void",
-                       "give it another number first")
+        return EditionRefusal("void", f"{sheet_words(h)} bears {label(e, h.bears)}, which is void",
+                              "give it another number first")
     if h.bears is not None:
         return disputed(e) if h.bears.kind == NUMBERED else None
     if e.form == "open" or _trial(page, h):
         return None
-    return Refusal("number", f"{sheet_words(h)} has no number and no kind yet",
-                   "number it first, or keep it as a proof")
+    return EditionRefusal("number", f"{sheet_words(h)} has no number and no kind yet",
+                          "number it first, or keep it as a proof")

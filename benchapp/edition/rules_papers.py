@@ -10,10 +10,10 @@ from typing import Final
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.conflict import sizes_words
 from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Bears
+from benchapp.edition.holding import IN_STUDIO, LOST, OUT, SheetLabel
 from benchapp.edition.numbers import holders, label
-from benchapp.edition.page import Page
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import EditionContext
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
 from benchapp.edition.validators import all_words, day, optional, text
@@ -21,13 +21,13 @@ from benchapp.edition.validators import all_words, day, optional, text
 _PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 
 
-def recall(page: Page, action: a.Recall) -> Refusal | None:
+def recall(page: EditionContext, action: a.Recall) -> EditionRefusal | None:
     """All lines of an old paper, or none."""
     refusal = sized(page.e)
     if refusal is not None:
         return refusal
     if not action.lines:
-        return Refusal("nothing", "No sheet is named", "name a number or a proof")
+        return EditionRefusal("nothing", "No sheet is named", "name a number or a proof")
     return next((r for line in action.lines if (r := _line(page, line)) is not None), None)
 
 
@@ -41,11 +41,11 @@ class LineRefused:
     """
 
     place: int
-    refusal: Refusal
+    refusal: EditionRefusal
     first: int | None = None
 
 
-def recall_problems(page: Page, action: a.Recall) -> tuple[LineRefused, ...]:
+def recall_problems(page: EditionContext, action: a.Recall) -> tuple[LineRefused, ...]:
     """Every line that cannot be recalled. What is free is counted as if all others stood."""
     refusal = sized(page.e)
     if refusal is not None:
@@ -58,18 +58,18 @@ def recall_problems(page: Page, action: a.Recall) -> tuple[LineRefused, ...]:
     return tuple(_refused(page, action.lines[i], i, r, first) for i, r in wrong.items())
 
 
-def _refused(page: Page, line: a.Recalled, place: int, before: Refusal,
+def _refused(page: EditionContext, line: a.Recalled, place: int, before: EditionRefusal,
              first: Mapping[tuple[str, int | None], int]) -> LineRefused:
     refusal = _line(page, line) or before
     other = first.get((line.kind, line.number))
     if other is None or refusal.rule not in ("taken", "single"):
         return LineRefused(place, refusal)
-    words = label(page.e, Bears(line.kind, line.number))
-    return LineRefused(place, Refusal("twice", f"{words} is in the table twice",
-                                      refusal.mend if line.kind == NUMBERED else ""), other)
+    words = label(page.e, SheetLabel(line.kind, line.number))
+    return LineRefused(place, EditionRefusal("twice", f"{words} is in the table twice",
+                                             refusal.mend if line.kind == NUMBERED else ""), other)
 
 
-def _line(page: Page, line: a.Recalled) -> Refusal | None:
+def _line(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
     refusal = (text(line.paper, "The old paper", "say what it is")
                or optional(line.destroyed, "Why it was destroyed") or day(line.due)
                or all_words(line.words) or _place(line) or _what(page, line))
@@ -100,43 +100,45 @@ def _known_from(e: Edition, line: a.Recalled, paper: str) -> str:
     return next(id for id in ids if id not in e.holdings and id not in e.withdrawn)
 
 
-def _place(line: a.Recalled) -> Refusal | None:
+def _place(line: a.Recalled) -> EditionRefusal | None:
     if line.place is not None and line.place not in _PLACES:
-        return Refusal("place", f"{line.place} is not a place", "write " + ", ".join(_PLACES))
+        return EditionRefusal("place", f"{line.place} is not a place",
+                              "write " + ", ".join(_PLACES))
     if line.place is not None and line.destroyed is not None:
-        return Refusal("destroyed", f"A destroyed sheet is not {line.place}",
-                       "leave one of the two out")
+        return EditionRefusal("destroyed", f"A destroyed sheet is not {line.place}",
+                              "leave one of the two out")
     if line.due is not None and line.place != "gallery":
-        return Refusal("due", "Only a sheet with a gallery is due back", "leave the day out")
+        return EditionRefusal("due", "Only a sheet with a gallery is due back", "leave the day out")
     return None
 
 
-def _what(page: Page, line: a.Recalled) -> Refusal | None:
+def _what(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
     """The same rules as for a sheet at hand: once each, within N."""
     e = page.e
     if line.kind == NUMBERED:
         if line.number is None:
-            return Refusal("number", "The number is not said", "say which of the edition it is")
+            return EditionRefusal("number", "The number is not said",
+                                  "say which of the edition it is")
         return _total(line, e.size) or unused(e, line.number) or room_inside(e, 1)
     cap = e.caps.get(line.kind)
     return (known_kind(e, line.kind) or _total(line, None if cap is None else cap.cap)
             or proof_unused(page, line.kind, line.number) or _over_cap(page, line))
 
 
-def _total(line: a.Recalled, total: int | None) -> Refusal | None:
+def _total(line: a.Recalled, total: int | None) -> EditionRefusal | None:
     """Whether the total written behind the number is the edition's own."""
     if line.of is None or line.of == total:
         return None
     if total is None:
-        return None if line.kind != NUMBERED else Refusal(
+        return None if line.kind != NUMBERED else EditionRefusal(
             "total", f"{line.number}/{line.of} has a total, and the edition is open",
             "write the number alone")
     what = "the edition is" if line.kind == NUMBERED else f"{line.kind} is of"
-    return Refusal("total", f"{line.number}/{line.of} has another total: {what} {total}",
-                   "look at the paper again, or declare it as it is there")
+    return EditionRefusal("total", f"{line.number}/{line.of} has another total: {what} {total}",
+                          "look at the paper again, or declare it as it is there")
 
 
-def _over_cap(page: Page, line: a.Recalled) -> Refusal | None:
+def _over_cap(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
     """More of a kind than were declared: on paper one of the two is wrong."""
     cap = page.e.caps.get(line.kind)
     if cap is None:
@@ -144,32 +146,35 @@ def _over_cap(page: Page, line: a.Recalled) -> Refusal | None:
     given = sum(1 for _ in holders(page.e, line.kind)) + 1
     if max(given, line.number or 0) <= cap.cap:
         return None
-    words = label(page.e, Bears(line.kind, line.number, line.of))
-    return Refusal("cap", f"{words} is more than the {cap.cap} of its kind that were declared",
-                   f"declare them first, such as --proof {line.kind}={given}, or leave it out")
+    words = label(page.e, SheetLabel(line.kind, line.number, line.of))
+    return EditionRefusal("cap",
+                          f"{words} is more than the {cap.cap} of its kind that were declared",
+                          f"declare them first, such as --proof {line.kind}={given}, or leave it "
+                          "out")
 
 
-def known_kind(e: Edition, kind: str) -> Refusal | None:
+def known_kind(e: Edition, kind: str) -> EditionRefusal | None:
     """Whether the trade, or the declaration, has such a kind of sheet."""
     known = dict.fromkeys((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS))
     if kind in known or kind in e.caps:
         return None
-    return Refusal("kind", f"{kind} is not a kind of sheet", "write " + ", ".join(known))
+    return EditionRefusal("kind", f"{kind} is not a kind of sheet", "write " + ", ".join(known))
 
 
-def settle(page: Page, action: a.Settle) -> Refusal | None:
+def settle(page: EditionContext, action: a.Settle) -> EditionRefusal | None:
     """A clash stays as it is, with the reason; of two sizes one is the true one."""
     refusal = text(action.why, "Why it stays as it is", "say why")
     if refusal is not None:
         return refusal
     clash = next((c for c in clashes(page.register, page.id) if c.key == action.clash), None)
     if clash is None:
-        return Refusal("clash", "There is no such clash now", "look at the list again")
+        return EditionRefusal("clash", "There is no such clash now", "look at the list again")
     if clash.by_correction:
-        return Refusal("clash", clash.text, clash.mend)
+        return EditionRefusal("clash", clash.text, clash.mend)
     if action.size not in (clash.sizes or (None,)):
-        return Refusal("size", clash.text, f"settle it with one of {sizes_words(clash.sizes)}"
-                       if clash.sizes else "leave the size out")
+        return EditionRefusal("size", clash.text,
+                              f"settle it with one of {sizes_words(clash.sizes)}"
+                              if clash.sizes else "leave the size out")
     page.write("clash settled", clash=clash.key, why=action.why.strip(), size=action.size,
                over=[entry for entry, _ in page.e.says] if clash.sizes else [])
     return None

@@ -7,8 +7,8 @@ from typing import Final
 from benchapp.edition import actions as a
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding
 from benchapp.edition.numbers import correcting, day_words, sheet_words
-from benchapp.edition.page import Page, written
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import EditionContext, written
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.validators import all_words, day, follows, happened, optional, there
 
 #: From a gallery a sheet may go on to these without coming back first.
@@ -16,10 +16,10 @@ _ON_FROM_A_GALLERY: Final = OUT
 TERMS: Final = ("consignment", "sale or return")
 
 
-def hand_out(page: Page, action: a.HandOut) -> Refusal | None:
+def hand_out(page: EditionContext, action: a.HandOut) -> EditionRefusal | None:
     """To a gallery, given or sold; from a gallery it may go straight on."""
     h = there(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     refusal = (_terms(action) or happened(page, action.day, h) or follows(h, action.day)
                or _due(action) or all_words(action.words) or _away(h))
@@ -31,72 +31,73 @@ def hand_out(page: Page, action: a.HandOut) -> Refusal | None:
     return None
 
 
-def _from(page: Page, h: Holding) -> dict[str, object]:
+def _from(page: EditionContext, h: Holding) -> dict[str, object]:
     """The fields that name a sheet, and the entries by which it is what and where it is."""
     return {**page.of(h), "over": written(h.all_told)}
 
 
-def _terms(action: a.HandOut) -> Refusal | None:
+def _terms(action: a.HandOut) -> EditionRefusal | None:
     if action.place not in OUT:
-        return Refusal("place", f"{action.place} is not out of the studio",
-                       "write " + ", ".join(OUT))
+        return EditionRefusal("place", f"{action.place} is not out of the studio",
+                              "write " + ", ".join(OUT))
     if action.place != "gallery" and (action.terms is not None or action.due is not None):
-        return Refusal("due", f"A sheet that was {action.place} is not due back",
-                       "leave terms and day out")
+        return EditionRefusal("due", f"A sheet that was {action.place} is not due back",
+                              "leave terms and day out")
     if action.terms is not None and action.terms not in TERMS:
         return optional(action.terms, "The terms")
     return None
 
 
-def _due(action: a.HandOut) -> Refusal | None:
+def _due(action: a.HandOut) -> EditionRefusal | None:
     """A sheet is due back on a day after the one it went."""
     refusal = day(action.due)
     if refusal is None and action.due and action.day and action.due < action.day:
-        return Refusal("day", f"Due back on {day_words(action.due)}, before it went on "
-                       f"{day_words(action.day)}", "name a later day")
+        return EditionRefusal("day", f"Due back on {day_words(action.due)}, before it went on "
+                              f"{day_words(action.day)}", "name a later day")
     return refusal
 
 
-def _away(h: Holding) -> Refusal | None:
+def _away(h: Holding) -> EditionRefusal | None:
     stay = h.place
     if stay is None or stay.place in IN_STUDIO or h.astray:
         return None
     if stay.place in _ON_FROM_A_GALLERY and stay.place == "gallery":
         return None
     if stay.place == LOST:
-        return Refusal("place", f"{sheet_words(h)} is lost", "record that it came back first")
-    return Refusal("out", f"{sheet_words(h)} was {stay.place} already",
-                   "record that it came back first; if it never was there: "
-                   f"{correcting(h, 'place PLACE')}")
+        return EditionRefusal("place", f"{sheet_words(h)} is lost",
+                              "record that it came back first")
+    return EditionRefusal("out", f"{sheet_words(h)} was {stay.place} already",
+                          "record that it came back first; if it never was there: "
+                          f"{correcting(h, 'place PLACE')}")
 
 
-def take_in(page: Page, action: a.TakeIn) -> Refusal | None:
+def take_in(page: EditionContext, action: a.TakeIn) -> EditionRefusal | None:
     """It came back, or was found."""
     h = there(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     refusal = (_in_studio(action.place) or happened(page, action.day, h)
                or follows(h, action.day) or all_words(action.words))
     if refusal is not None:
         return refusal
     if h.place is None or (h.place.place in IN_STUDIO and not h.astray):
-        return Refusal("place", f"{sheet_words(h)} has not left the studio",
-                       "say where it lies now instead")
+        return EditionRefusal("place", f"{sheet_words(h)} has not left the studio",
+                              "say where it lies now instead")
     page.write("came back", **_from(page, h), place=action.place, day=action.day)
     page.tell(h.sheet, action.words)
     return None
 
 
-def _in_studio(place: str) -> Refusal | None:
+def _in_studio(place: str) -> EditionRefusal | None:
     if place in IN_STUDIO:
         return None
-    return Refusal("place", f"{place} is not in the studio", "write " + ", ".join(IN_STUDIO))
+    return EditionRefusal("place", f"{place} is not in the studio", "write " + ", ".join(IN_STUDIO))
 
 
-def put(page: Page, action: a.Put) -> Refusal | None:
+def put(page: EditionContext, action: a.Put) -> EditionRefusal | None:
     """Where it lies in the studio; or nobody knows, wherever it was."""
     h = there(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     refusal = happened(page, action.day, h) or follows(h, action.day) or all_words(action.words)
     if refusal is None and action.place != LOST:
@@ -104,12 +105,12 @@ def put(page: Page, action: a.Put) -> Refusal | None:
     if refusal is not None:
         return refusal
     if h.place is not None and h.place.place == action.place and not h.astray:
-        return Refusal("already", f"{sheet_words(h)} is said to be there already"
-                       if action.place != LOST else f"{sheet_words(h)} is lost already",
-                       "there is nothing to do")
+        return EditionRefusal("already", f"{sheet_words(h)} is said to be there already"
+                              if action.place != LOST else f"{sheet_words(h)} is lost already",
+                              "there is nothing to do")
     if action.place != LOST and not h.astray and h.place is not None and (
             h.place.place not in IN_STUDIO):
-        return Refusal("out", f"{sheet_words(h)} is not in the studio", "take it in")
+        return EditionRefusal("out", f"{sheet_words(h)} is not in the studio", "take it in")
     page.write("placed", **_from(page, h), place=action.place,
                **({} if action.day is None else {"day": action.day}))
     page.tell(h.sheet, action.words)

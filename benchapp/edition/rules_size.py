@@ -18,8 +18,8 @@ from benchapp.edition.numbers import (
     sheet_words,
     used_up,
 )
-from benchapp.edition.page import Page
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import EditionContext
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.roman import HIGHEST
 from benchapp.edition.rules_beside import share_plates
 from benchapp.edition.sharing import cancelled
@@ -27,7 +27,7 @@ from benchapp.edition.state import MAY_BE_CAPPED, SINGLE, Cap, Edition
 from benchapp.edition.validators import MOST, count, optional, signature_unknown, text
 
 
-def declare(page: Page, action: a.Declare) -> Refusal | None:
+def declare(page: EditionContext, action: a.Declare) -> EditionRefusal | None:
     """The size and the proofs; again only before the first signature."""
     refusal = (text(action.title, "The title of the print", "say it")
                or text(action.artist, "The artist", "say who")
@@ -49,35 +49,35 @@ def declare(page: Page, action: a.Declare) -> Refusal | None:
         page, a.SharePlates(page.id, action.shares))
 
 
-def _size(action: a.Declare) -> Refusal | None:
+def _size(action: a.Declare) -> EditionRefusal | None:
     if action.form == "open":
-        return None if action.size is None else Refusal(
+        return None if action.size is None else EditionRefusal(
             "size", "An open edition has no size", "leave the size out, or say limited")
     if action.size is None:
-        return Refusal("size", "The size of the edition is not said",
-                       "say how many, or that it is open")
+        return EditionRefusal("size", "The size of the edition is not said",
+                              "say how many, or that it is open")
     if action.roman and action.size > HIGHEST:
-        return Refusal("roman", f"There is no Roman numeral above {HIGHEST}",
-                       "number it in ordinary figures")
+        return EditionRefusal("roman", f"There is no Roman numeral above {HIGHEST}",
+                              "number it in ordinary figures")
     return count(action.size, "impressions in an edition")
 
 
-def _caps(e: Edition, action: a.Declare) -> Refusal | None:
+def _caps(e: Edition, action: a.Declare) -> EditionRefusal | None:
     for kind, cap in action.caps.items():
         if kind not in MAY_BE_CAPPED and kind not in e.caps:
-            return Refusal("kind", f"{kind} is not a kind of proof",
-                           "write " + ", ".join(MAY_BE_CAPPED))
+            return EditionRefusal("kind", f"{kind} is not a kind of proof",
+                                  "write " + ", ".join(MAY_BE_CAPPED))
         if not 0 <= cap.cap <= MOST:
-            return Refusal("count", f"{kind}: {cap.cap} is not a number of proofs",
-                           f"write 0 to {MOST}")
+            return EditionRefusal("count", f"{kind}: {cap.cap} is not a number of proofs",
+                                  f"write 0 to {MOST}")
         if kind in SINGLE and cap.cap > 1:
-            return Refusal("single", f"{kind}: there is only one in an edition", "write 1")
+            return EditionRefusal("single", f"{kind}: there is only one in an edition", "write 1")
     if _one_of_two(e, action):
         return None  # it stands in a book already
     within = _inside(action.caps)
     if action.size is not None and within > action.size:
-        return Refusal("total", f"{within} proofs inside an edition of {action.size}",
-                       "count them outside, or declare more")
+        return EditionRefusal("total", f"{within} proofs inside an edition of {action.size}",
+                              "count them outside, or declare more")
     return None
 
 
@@ -85,26 +85,27 @@ def _inside(caps: Mapping[str, Cap]) -> int:
     return sum(c.cap for c in caps.values() if c.inside)
 
 
-def _beside(page: Page, action: a.Declare) -> Refusal | None:
+def _beside(page: EditionContext, action: a.Declare) -> EditionRefusal | None:
     """A sibling names an edition that is there, and says how they belong together."""
     name = action.sibling
     if name is None:
         return None
     if name == page.id or page.register.edition(name).declared is None:
-        return Refusal("sibling", f"{name} is not another edition in the book",
-                       "declare that one first")
+        return EditionRefusal("sibling", f"{name} is not another edition in the book",
+                              "declare that one first")
     if action.relation is None:
-        return Refusal("sibling", f"The relation to {name} is missing",
-                       "say second edition, colourway, paper, or your own word")
+        return EditionRefusal("sibling", f"The relation to {name} is missing",
+                              "say second edition, colourway, paper, or your own word")
     done = cancelled(page.register, name)
     if done is not None and page.e.declared is None and action.shares is None:
-        return Refusal("cancelled", f"The plate of {name} was cancelled: {done.how}",
-                       "say which of its plates this edition shares: --shares PLATE, or --shares "
-                       "none")
+        return EditionRefusal("cancelled", f"The plate of {name} was cancelled: {done.how}",
+                              "say which of its plates this edition shares: --shares PLATE, or "
+                              "--shares "
+                              "none")
     return None
 
 
-def _again(page: Page, action: a.Declare) -> Refusal | None:
+def _again(page: EditionContext, action: a.Declare) -> EditionRefusal | None:
     """What was declared can be said otherwise until the first signature."""
     e = page.e
     if e.declared is None:
@@ -115,14 +116,16 @@ def _again(page: Page, action: a.Declare) -> Refusal | None:
         return _holds(e, action)
     fixed = fixed_by(e)
     if fixed is not None:
-        return Refusal("clash", "Books declare the edition differently, and something is signed",
-                       "declare it just as one of them has it") if e.differing else fixed
+        return EditionRefusal("clash",
+                              "Books declare the edition differently, and something is signed",
+                              "declare it just as one of them has it") if e.differing else fixed
     if cancelled(page.register, page.id) is not None:
-        return Refusal("cancelled", "The plate was cancelled: the edition can't change any more",
-                       "a size too large is lowered as a short edition")
+        return EditionRefusal("cancelled",
+                              "The plate was cancelled: the edition can't change any more",
+                              "a size too large is lowered as a short edition")
     if action.size is not None and e.size is not None and action.size < e.size:
-        return Refusal("lower", f"{action.size} is fewer than the {e.size} declared",
-                       "lower it as a short edition, with the reason")
+        return EditionRefusal("lower", f"{action.size} is fewer than the {e.size} declared",
+                              "lower it as a short edition, with the reason")
     return disputed(e) or _holds(e, action)
 
 
@@ -155,43 +158,47 @@ def _as_signed(e: Edition, action: a.Declare) -> bool:
                      e.title, e.artist, e.caps, e.roman, e.roman_proofs, e.sibling, e.relation))
 
 
-def _holds(e: Edition, action: a.Declare) -> Refusal | None:
+def _holds(e: Edition, action: a.Declare) -> EditionRefusal | None:
     highest = max(numbers_of(e), default=0)
     if action.size is not None and highest > action.size:
-        return Refusal("size", f"{highest} is given already", f"declare {highest} or more")
+        return EditionRefusal("size", f"{highest} is given already", f"declare {highest} or more")
     within = [k for k, c in action.caps.items() if c.inside]
     used = used_up(replace(e, caps=action.caps), action.size)
     if action.size is not None and within and used > action.size:
-        return Refusal("size", f"{used} numbers and proofs inside the total are there already",
-                       f"declare {used} or more, or count proofs outside")
+        return EditionRefusal("size",
+                              f"{used} numbers and proofs inside the total are there already",
+                              f"declare {used} or more, or count proofs outside")
     return None
 
 
-def disputed(e: Edition) -> Refusal | None:
+def disputed(e: Edition) -> EditionRefusal | None:
     """Nothing rests on a size that two books say differently."""
     if not e.sizes:
         return None
-    return Refusal("clash", f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
-                   "enter the true size first: --size N --settle WORDS")
+    return EditionRefusal("clash",
+                          f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
+                          "enter the true size first: --size N --settle WORDS")
 
 
-def fixed_by(e: Edition) -> Refusal | None:
+def fixed_by(e: Edition) -> EditionRefusal | None:
     """The first signature fixes the size, for good."""
     openly = next((h for h in e.holdings.values() if total_signed(h) is None), None)
     if openly is not None and e.form == "open":
-        return Refusal("signed", f"{sheet_words(openly)} is signed, and the edition was open: it "
-                       "stays open", "declare a second edition, with --beside and this one")
+        return EditionRefusal("signed",
+                              f"{sheet_words(openly)} is signed, and the edition was open: it "
+                              "stays open", "declare a second edition, with --beside and this one")
     first = first_signature(e)
     if first is None or first.bears is None:
         perhaps = next((h for h in e.holdings.values() if h.perhaps_signed
                         and h.bears is not None and fixes(h.bears.kind)), None)
         return None if perhaps is None else signature_unknown(perhaps)
     which = label(e, first.bears) + ("" if first.papers else f", {sheet_words(first)},")
-    return Refusal("signed", f"{which} is signed: nothing is raised or lowered after the first "
-                   "signature", "declare a second edition, with --beside and this one")
+    return EditionRefusal("signed",
+                          f"{which} is signed: nothing is raised or lowered after the first "
+                          "signature", "declare a second edition, with --beside and this one")
 
 
-def lower(page: Page, action: a.Lower) -> Refusal | None:
+def lower(page: EditionContext, action: a.Lower) -> EditionRefusal | None:
     """A short edition: the plate failed, or fewer are wanted."""
     e = page.e
     refusal = (text(action.why, "Why it is a short edition", "say why") or disputed(e)
@@ -204,15 +211,15 @@ def lower(page: Page, action: a.Lower) -> Refusal | None:
             fixed, mend=f"if it ends early, its total stays: --cut-short {action.size} --why "
                         "WORDS")
     if e.size is None:
-        return Refusal("size", "No size was declared", "declare one")
+        return EditionRefusal("size", "No size was declared", "declare one")
     if action.size >= e.size:
-        return Refusal("lower", f"{action.size} is not fewer than {e.size}",
-                       "declare the edition again to raise it")
+        return EditionRefusal("lower", f"{action.size} is not fewer than {e.size}",
+                              "declare the edition again to raise it")
     least = max(max(numbers_of(e), default=0), used_up(e, action.size), _inside(e.caps))
     if action.size < least:
         what = "numbers and proofs inside" if inside(e) else "numbers"
-        return Refusal("size", f"{least} are needed for the {what} there are",
-                       f"lower it to {least} or more, or take numbers back first")
+        return EditionRefusal("size", f"{least} are needed for the {what} there are",
+                              f"lower it to {least} or more, or take numbers back first")
     page.write("lowered", size=action.size, was=e.size, why=action.why.strip(),
                over=[entry for entry, _ in e.says])
     return None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from benchapp.edition import actions as a
 from benchapp.edition.holding import IN_STUDIO, Holding
 from benchapp.edition.numbers import alone_words, correcting, sheet_words
-from benchapp.edition.page import Page, written
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.page import EditionContext, written
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.standard import bats, held_against
 from benchapp.edition.state import BAT, Edition
 from benchapp.edition.validators import text, there
@@ -20,21 +20,21 @@ def other_bat(bat: Holding) -> str:
     return f'if this one replaces it: --as {BAT} --replace "WHY"; if that never was it: {never}'
 
 
-def replace_bat(page: Page, by: str, why: str) -> Refusal | None:
+def replace_bat(page: EditionContext, by: str, why: str) -> EditionRefusal | None:
     """Another sheet was approved in the place of the BAT, which keeps what is pencilled on it."""
     now = [h for h in bats(page.e) if h.sheet != by]
     if not now:
-        return Refusal("single", "There is no BAT to replace", "leave --replace out")
+        return EditionRefusal("single", "There is no BAT to replace", "leave --replace out")
     for h in now:
         page.write("BAT replaced", sheet=h.sheet, by=by, why=why.strip(),
                    over=written(_about(page.e, h.sheet)))
     return None
 
 
-def bat_again(page: Page, action: a.GiveProof) -> Refusal | None:
+def bat_again(page: EditionContext, action: a.GiveProof) -> EditionRefusal | None:
     """A sheet that was replaced is the BAT again, in the place of the one there is."""
     h = there(page, action.sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     refusal = text(action.instead, "Why it is the BAT again", 'say why: --replace "WHY"')
     if refusal is not None or action.instead is None:
@@ -51,16 +51,16 @@ def _about(e: Edition, sheet: str) -> tuple[str, ...]:
     return tuple(entry for entry, said in e.replaced if said.sheet == sheet)
 
 
-def name_standard(page: Page, action: a.NameStandard) -> Refusal | None:
+def name_standard(page: EditionContext, action: a.NameStandard) -> EditionRefusal | None:
     """A sheet that the others are held against while no BAT is at hand; None: no such sheet."""
     e = page.e
     said = {sheet for _, sheet in e.standards} or {None}
     if said == {action.sheet}:
-        return Refusal("already", "That is the standard already" if action.sheet else
-                       "No standard is named", "there is nothing to do")
+        return EditionRefusal("already", "That is the standard already" if action.sheet else
+                              "No standard is named", "there is nothing to do")
     if action.sheet is not None:
         h = there(page, action.sheet)
-        if isinstance(h, Refusal):
+        if isinstance(h, EditionRefusal):
             return h
         refusal = _bat_at_hand(e, action.sheet)
         if refusal is not None and len(said) == 1:
@@ -69,14 +69,15 @@ def name_standard(page: Page, action: a.NameStandard) -> Refusal | None:
     return None
 
 
-def _bat_at_hand(e: Edition, sheet: str) -> Refusal | None:
+def _bat_at_hand(e: Edition, sheet: str) -> EditionRefusal | None:
     """While a BAT is in the studio, there is nothing else to hold sheets against."""
     bat = next((h for h in bats(e) if h.destroyed is None and h.papers is None), None)
     if bat is None or held_against(e) != bat.sheet or (
             bat.place is not None and bat.place.place not in IN_STUDIO):
         return None
     if bat.sheet == sheet:
-        return Refusal("already", f"{sheet_words(bat)} is the BAT: sheets are held against it",
-                       "there is nothing to do")
-    return Refusal("single", f"The BAT is {sheet_words(bat)}: sheets are held against it",
-                   other_bat(bat))
+        return EditionRefusal("already",
+                              f"{sheet_words(bat)} is the BAT: sheets are held against it",
+                              "there is nothing to do")
+    return EditionRefusal("single", f"The BAT is {sheet_words(bat)}: sheets are held against it",
+                          other_bat(bat))

@@ -7,10 +7,10 @@ from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from benchapp.edition.holding import Bears, Holding
+from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.numbers import correcting, day_words, label, place_words, sheet_words
-from benchapp.edition.page import Page, written
-from benchapp.edition.refusal import HOW_TO_NAME, Refusal
+from benchapp.edition.page import EditionContext, written
+from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.sharing import pulled_after
 from benchapp.edition.state import SINGLE, Cap, Edition, Sheet
 from benchapp.events.moments import local
@@ -20,25 +20,25 @@ from benchapp.safe_text import refuse
 MOST: Final = 9_999
 
 
-def text(words: str | None, what: str, mend: str) -> Refusal | None:
+def text(words: str | None, what: str, mend: str) -> EditionRefusal | None:
     """Why these words are not taken: nothing is said, or a sign in them acts on a terminal."""
     if words is None or not words.strip():
-        return Refusal("reason", f"{what} is not said", mend)
+        return EditionRefusal("reason", f"{what} is not said", mend)
     wrong = refuse(words, newlines=True)
-    return None if wrong is None else Refusal("text", f"{what}: {wrong}", "type it again")
+    return None if wrong is None else EditionRefusal("text", f"{what}: {wrong}", "type it again")
 
 
-def optional(words: str | None, what: str) -> Refusal | None:
+def optional(words: str | None, what: str) -> EditionRefusal | None:
     """The same of words that may be left out."""
     return None if words is None else text(words, what, "leave it out, or say it")
 
 
-def all_words(words: Mapping[str, str]) -> Refusal | None:
+def all_words(words: Mapping[str, str]) -> EditionRefusal | None:
     """The same of every one of the printer's own words; an empty one is not said."""
     return next((r for k, v in words.items() if v.strip() and (r := text(v, k, ""))), None)
 
 
-def day(said: str | None) -> Refusal | None:
+def day(said: str | None) -> EditionRefusal | None:
     """Why this is no day, or None."""
     if said is None:
         return None
@@ -46,10 +46,10 @@ def day(said: str | None) -> Refusal | None:
         known = date.fromisoformat(said).isoformat() == said  # 20260503 and 2026-W18-7 are not
     except ValueError:
         known = False
-    return None if known else Refusal("day", f"{said} is no day", "write it as 2026-05-03")
+    return None if known else EditionRefusal("day", f"{said} is no day", "write it as 2026-05-03")
 
 
-def happened(page: Page, said: str | None, h: Holding) -> Refusal | None:
+def happened(page: EditionContext, said: str | None, h: Holding) -> EditionRefusal | None:
     """Why what became of a sheet was not on that day: to come, or before it was there."""
     refusal = day(said) or past(page, said)
     if refusal is not None or said is None:
@@ -57,53 +57,56 @@ def happened(page: Page, said: str | None, h: Holding) -> Refusal | None:
     known = page.sheet(h.sheet)
     pulled = None if known is None else pulled_on(page, known)
     if pulled is not None and said < pulled:
-        return Refusal("day", f"{sheet_words(h)} was pulled on {day_words(pulled)}, after "
-                       f"{day_words(said)}", "name a day from then on")
+        return EditionRefusal("day", f"{sheet_words(h)} was pulled on {day_words(pulled)}, after "
+                              f"{day_words(said)}", "name a day from then on")
     return None
 
 
-def pulled_on(page: Page, sheet: Sheet) -> str | None:
+def pulled_on(page: EditionContext, sheet: Sheet) -> str | None:
     """The day of its first pull (ISO 8601), by the offset there is now; None: not taken."""
     if sheet.pulled_ms is None:
         return None
     return local(replace(page.now, wall_ms=sheet.pulled_ms)).date().isoformat()
 
 
-def follows(h: Holding, said: str | None) -> Refusal | None:
+def follows(h: Holding, said: str | None) -> EditionRefusal | None:
     """Why a move was not on that day: before the one it comes after."""
     stay = h.place
     if said is None or stay is None or stay.day is None or said >= stay.day:
         return None
-    return Refusal("day", f"{sheet_words(h)} is {place_words(stay)}: it can't have left earlier, "
-                   f"on {day_words(said)}", "name a later day, or correct the day it got there")
+    return EditionRefusal("day",
+                          f"{sheet_words(h)} is {place_words(stay)}: it can't have left earlier, "
+                          f"on {day_words(said)}",
+                          "name a later day, or correct the day it got there")
 
 
-def past(page: Page, said: str | None) -> Refusal | None:
+def past(page: EditionContext, said: str | None) -> EditionRefusal | None:
     """Why a day is not one on which something has happened: it is still to come."""
     if said is None or said <= local(page.now).date().isoformat():
         return None
-    return Refusal("day", f"{day_words(said)} is in the future", "name the day it happened")
+    return EditionRefusal("day", f"{day_words(said)} is in the future", "name the day it happened")
 
 
-def count(number: int, what: str) -> Refusal | None:
+def count(number: int, what: str) -> EditionRefusal | None:
     """Why so many cannot be."""
     if 1 <= number <= MOST:
         return None
-    return Refusal("count", f"{number} {what}: not between 1 and {MOST}", "write a whole number")
+    return EditionRefusal("count", f"{number} {what}: not between 1 and {MOST}",
+                          "write a whole number")
 
 
-def there(page: Page, sheet: str) -> Holding | Refusal:
+def there(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
     """The sheet, if it is in the book and has not been destroyed."""
     h = page.holding(sheet)
     if h is None:
-        return Refusal("sheet", f"No sheet {sheet} is in the book", HOW_TO_NAME)
+        return EditionRefusal("sheet", f"No sheet {sheet} is in the book", HOW_TO_NAME)
     if h.absent:
-        return Refusal("known", f"There is no sheet {sheet_words(h)}: "
-                       f"{h.corrections[-1].why}",
-                       f"if there is one: {correcting(h, 'number N')}")
+        return EditionRefusal("known", f"There is no sheet {sheet_words(h)}: "
+                              f"{h.corrections[-1].why}",
+                              f"if there is one: {correcting(h, 'number N')}")
     if h.destroyed is not None:
-        return Refusal("destroyed", f"{sheet_words(h)} was destroyed: {h.destroyed.why}",
-                       f"if it is whole: {correcting(h, 'not destroyed')}")
+        return EditionRefusal("destroyed", f"{sheet_words(h)} was destroyed: {h.destroyed.why}",
+                              f"if it is whole: {correcting(h, 'not destroyed')}")
     return h
 
 
@@ -114,72 +117,74 @@ def twins_of(e: Edition, h: Holding) -> tuple[str, ...]:
                  and claims & {b.claim for b in other.claims} for x in other.heads)
 
 
-def signature_unknown(h: Holding) -> Refusal:
+def signature_unknown(h: Holding) -> EditionRefusal:
     """What rests on whether a sheet is signed waits until somebody says so."""
-    return Refusal("signed", f"It is not known whether {sheet_words(h)} is signed",
-                   f"say it first: {correcting(h, 'signed')}, or {correcting(h, 'not signed')}")
+    return EditionRefusal("signed", f"It is not known whether {sheet_words(h)} is signed",
+                          f"say it first: {correcting(h, 'signed')}, or "
+                          f"{correcting(h, 'not signed')}")
 
 
-def takable(page: Page, sheet: str) -> Holding | Refusal:
+def takable(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
     """The sheet, if what it is to be is still open: there, not signed, in no other edition."""
     h = there(page, sheet)
-    if isinstance(h, Refusal):
+    if isinstance(h, EditionRefusal):
         return h
     return _open(page, h) or h
 
 
-def _open(page: Page, h: Holding) -> Refusal | None:
+def _open(page: EditionContext, h: Holding) -> EditionRefusal | None:
     if h.also:
-        return Refusal("clash", f"Books differ on {sheet_words(h)}",
-                       f"look at the sheet, then {correcting(h, 'number N')}")
+        return EditionRefusal("clash", f"Books differ on {sheet_words(h)}",
+                              f"look at the sheet, then {correcting(h, 'number N')}")
     if h.perhaps_signed:
         return signature_unknown(h)
     if h.signed is not None:
         what = "" if h.bears is None or h.papers else f" as {label(page.e, h.bears)}"
-        return Refusal("signed", f"{sheet_words(h)} is signed{what}; nothing signed changes",
-                       f"if its pencil says something else: {correcting(h, 'number N')}")
+        return EditionRefusal("signed", f"{sheet_words(h)} is signed{what}; nothing signed changes",
+                              f"if its pencil says something else: {correcting(h, 'number N')}")
     for other in page.register.editions.values():
         twin = other.holdings.get(h.sheet)
         if other.id != page.id and twin is not None and twin.claims:
-            return Refusal("elsewhere",
-                           f"{sheet_words(h)} is {label(other, twin.claims[0])} of {other.id}",
-                           "take it back there first")
+            return EditionRefusal("elsewhere",
+                                  f"{sheet_words(h)} is {label(other, twin.claims[0])} of "
+                                  f"{other.id}",
+                                  "take it back there first")
     return None
 
 
-def let_go(page: Page, h: Holding) -> Refusal | None:
+def let_go(page: EditionContext, h: Holding) -> EditionRefusal | None:
     """Draft that what the sheet was to be is taken back, if it was to be anything."""
     if h.bears is None:
         return None
     if h.out:
         what = "" if h.papers else f"is {label(page.e, h.bears)} and "
-        return Refusal("out", f"{sheet_words(h)} {what}is not in the studio",
-                       "record that it came back first; if its pencil says something else: "
-                       f"{correcting(h, 'number N')}")
+        return EditionRefusal("out", f"{sheet_words(h)} {what}is not in the studio",
+                              "record that it came back first; if its pencil says something else: "
+                              f"{correcting(h, 'number N')}")
     page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number,
                over=written(h.over))
     return None
 
 
-def after_cancelling(page: Page, h: Holding) -> Refusal | None:
+def after_cancelling(page: EditionContext, h: Holding) -> EditionRefusal | None:
     """A cancelled plate gives nothing but the cancellation proof."""
     if not pulled_after(page.register, page.id, h.sheet):
         return None
-    return Refusal("cancelled", f"{sheet_words(h)} was pulled after the plate was cancelled",
-                   "keep it as the cancellation proof (--as \"cancellation proof\"), or destroy "
-                   "it")
+    return EditionRefusal("cancelled", f"{sheet_words(h)} was pulled after the plate was cancelled",
+                          'keep it as the cancellation proof (--as "cancellation proof"), or '
+                          "destroy it")
 
 
-def spoiled(page: Page, h: Holding) -> Refusal | None:
+def spoiled(page: EditionContext, h: Holding) -> EditionRefusal | None:
     """A spoiled sheet becomes nothing."""
     known = page.sheet(h.sheet)
     if known is None or known.verdict != "spoiled":
         return None
-    return Refusal("spoiled", f"{sheet_words(h)} is judged spoiled",
-                   "judge it again first, or destroy it")
+    return EditionRefusal("spoiled", f"{sheet_words(h)} is judged spoiled",
+                          "judge it again first, or destroy it")
 
 
-def cap_of(page: Page, bears: Bears) -> int | None:
+def cap_of(page: EditionContext, bears: SheetLabel) -> int | None:
     """The total that is written beside what the sheet bears."""
     cap: Cap | None = page.e.caps.get(bears.kind)
     return None if cap is None or bears.number is None else cap.cap

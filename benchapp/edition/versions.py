@@ -18,9 +18,9 @@ from benchapp.edition.holding import (
     NOTHING,
     SIGNED,
     WHOLE,
-    Bears,
     Holding,
     Reason,
+    SheetLabel,
     Telling,
 )
 from benchapp.events.entry import Entry, Moment
@@ -113,7 +113,7 @@ def _spoken_over(tellings: Mapping[str, Telling], one: Telling, later: Telling) 
         x in tellings and tellings[x].line == one.line for x in later.past))
 
 
-def _borne(tellings: Iterable[Telling]) -> tuple[Bears, ...]:
+def _borne(tellings: Iterable[Telling]) -> tuple[SheetLabel, ...]:
     """Everything that is said to stand on the sheet, once.
 
     The total beside a number may be any where nobody wrote it: it is that of whoever did.
@@ -121,7 +121,7 @@ def _borne(tellings: Iterable[Telling]) -> tuple[Bears, ...]:
     totals: dict[tuple[str, int | None], set[int]] = {}
     for b in (t.bears for t in tellings if t.bears is not None):
         totals.setdefault(b.claim, set()).update(() if b.of is None else (b.of,))
-    return tuple(Bears(kind, number, of) for (kind, number), known in totals.items()
+    return tuple(SheetLabel(kind, number, of) for (kind, number), known in totals.items()
                  for of in (sorted(known) or (None,)))
 
 

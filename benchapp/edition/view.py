@@ -14,9 +14,9 @@ from benchapp.edition.conflicts.conflict import Clash
 from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.corrections import correction_lines, put_right
 from benchapp.edition.ending import cut_words, numbers_now, to_number
-from benchapp.edition.holding import Bears, Holding, Stay
+from benchapp.edition.holding import Holding, SheetLabel, Stay
 from benchapp.edition.numbers import (
-    Taken,
+    TakenNumbers,
     bearer_words,
     is_void,
     label,
@@ -32,7 +32,7 @@ from benchapp.edition.state import NUMBERED, Edition, Register
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class SheetRow:
     """One sheet of the register, as a line.
 
     Attributes:
@@ -94,7 +94,7 @@ class EditionView:
     figures: f.Figures
     totals: f.Totals
     planned: int | None
-    numbers: Taken
+    numbers: TakenNumbers
     left_to_give: int | None
     proofs: dict[str, f.Proofs]
     accounts: dict[str, int]
@@ -110,7 +110,7 @@ class EditionView:
     siblings: tuple[Sibling, ...]
     size_with_siblings: int | None
     clashes: tuple[Clash, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[SheetRow, ...]
     put_right: tuple[str, ...] = ()
 
 
@@ -173,38 +173,40 @@ def _standard(register: Register, e: Edition) -> str | None:
     return " or ".join(said) or None
 
 
-def rows(register: Register, id: str, *, private: bool = False) -> tuple[Row, ...]:
+def rows(register: Register, id: str, *, private: bool = False) -> tuple[SheetRow, ...]:
     """Every sheet of the register: numbers in order, void ones in their place, then proofs."""
     e = register.edition(id)
     wrong = clashes(register, id)
     found = [_row(e, h, wrong, private) for h in e.holdings.values()]
-    found += [Row(number_words(e, n), n, NUMBERED, None, "no sheet", f"void: {r.why}", "", tuple(
+    found += [SheetRow(number_words(e, n), n, NUMBERED, None, "no sheet", f"void: {r.why}", "",
+                       tuple(
         c.text for c in wrong if n in c.numbers), 0)
         for n, r in e.voided.items() if not r.sheets]
     found += _cut_row(e)
     return tuple(sorted(found, key=lambda r: (r.kind != NUMBERED, r.kind, r.number or 0, r.who)))
 
 
-def _cut_row(e: Edition) -> list[Row]:
+def _cut_row(e: Edition) -> list[SheetRow]:
     """The numbers above where it was cut short: all in one line, as one sentence voids them."""
     gone = [n for n, void in e.voids.items() if void.cut]
     if not gone:
         return []
     first, last = number_words(e, min(gone)), number_words(e, max(gone))
-    return [Row(first if first == last else f"{first} to {last}", min(gone), NUMBERED, None,
-                "no sheet", f"void: {e.voids[min(gone)].why}", "", (), 0)]
+    return [SheetRow(first if first == last else f"{first} to {last}", min(gone), NUMBERED, None,
+                     "no sheet", f"void: {e.voids[min(gone)].why}", "", (), 0)]
 
 
-def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> Row:
-    b = h.bears or Bears("undecided")
+def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> SheetRow:
+    b = h.bears or SheetLabel("undecided")
     # Of an open edition a sheet is finished when it is signed: it gets no number.
     said = "unnumbered" if h.bears is None and h.signed and e.form == "open" else label(e, b)
-    return Row(said, b.number, b.kind, h.sheet,
-               "from old papers" if h.papers and h.bears is not None else sheet_words(h),
-               standing(e, h),
-               where_words(h, private=private),
-               tuple(c.text for c in wrong if h.sheet in c.sheets), len(correction_lines(e, h)),
-               state(e, h), *_stay(h), papers=h.papers is not None)
+    return SheetRow(said, b.number, b.kind, h.sheet,
+                    "from old papers" if h.papers and h.bears is not None else sheet_words(h),
+                    standing(e, h),
+                    where_words(h, private=private),
+                    tuple(c.text for c in wrong if h.sheet in c.sheets),
+                    len(correction_lines(e, h)),
+                    state(e, h), *_stay(h), papers=h.papers is not None)
 
 
 def state(e: Edition, h: Holding) -> str:
@@ -268,15 +270,16 @@ def days_over(h: Holding, today: date) -> int:
     return max(0, (today - due).days)
 
 
-def not_back(register: Register, today: date) -> tuple[Found, ...]:
+def not_back(register: Register, today: date) -> tuple[FoundSheet, ...]:
     """The sheets of all editions that are past the day they are due back, longest first."""
-    found = [(days_over(h, today), Found(e.id, h.sheet, label(e, h.bears or Bears("undecided"))))
+    found = [(days_over(h, today),
+              FoundSheet(e.id, h.sheet, label(e, h.bears or SheetLabel("undecided"))))
              for e in register.editions.values() for h in e.holdings.values()]
     return tuple(x for days, x in sorted(found, key=lambda y: -y[0]) if days)
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundSheet:
     """One answer to "where is 12/40": the sheet, what is to be said of it, and any clash."""
 
     print: str
@@ -286,25 +289,25 @@ class Found:
 
 
 def where_is(register: Register, id: str, number: int, kind: str = NUMBERED, *,
-             private: bool = False) -> tuple[Found, ...]:
+             private: bool = False) -> tuple[FoundSheet, ...]:
     """Where the sheet of that number is; more than one answer where two bear it."""
     e = register.edition(id)
-    wanted = Bears(kind, number)
+    wanted = SheetLabel(kind, number)
     answers = [found(e, h, private=private) for h in e.holdings.values()
                if any(b.claim == wanted.claim for b in h.claims)]
     if not answers and kind == NUMBERED and number in e.voids:
-        return (Found(id, None, f"{label(e, wanted)} is void: {e.voids[number].why}"),)
+        return (FoundSheet(id, None, f"{label(e, wanted)} is void: {e.voids[number].why}"),)
     return tuple(answers)
 
 
-def found(e: Edition, h: Holding, *, private: bool = False) -> Found:
+def found(e: Edition, h: Holding, *, private: bool = False) -> FoundSheet:
     """Where one sheet of the register is: `2/5 is D3: signed, in the drawer`."""
     which = f"{label(e, h.claims[0])} is {bearer_words(h)}" if (
         h.claims and not h.absent) else sheet_words(h)
     said = standing(e, h)
     if h.destroyed is None and not h.absent:
         said += ", " + (where_words(h, private=private) or "place not recorded")
-    return Found(e.id, h.sheet, f"{which}: {said}", correction_lines(e, h))
+    return FoundSheet(e.id, h.sheet, f"{which}: {said}", correction_lines(e, h))
 
 
 def propose(register: Register, id: str, sheets: Iterable[str]) -> tuple[tuple[str, int], ...]:

@@ -94,7 +94,7 @@ def _sign(register: Register, e: Edition, action: a.Sign) -> list[str]:
     return _no_bat(e) + _not_kept(register, action.sheets)
 
 
-def _void(register: Register, e: Edition, action: a.Void) -> list[str]:
+def _void(register: Register, e: Edition, action: a.VoidNumber) -> list[str]:
     return [f"{number_words(e, action.number)} is {sheet_words(h)}"
             + (", signed" if h.signed else "") for h in bearers(e, NUMBERED, action.number)]
 
@@ -149,7 +149,7 @@ def _hand_out(register: Register, e: Edition, action: a.HandOut) -> list[str]:
 
 
 _SAYS: Final[Mapping[type, Callable[[Register, Edition, Any], list[str]]]] = {
-    a.GiveNumbers: _number, a.GiveProof: _proof, a.Sign: _sign, a.Void: _void,
+    a.GiveNumbers: _number, a.GiveProof: _proof, a.Sign: _sign, a.VoidNumber: _void,
     a.Declare: _declare, a.Lower: _lower, a.CancelPlate: _cancel, a.SharePlates: _share,
     a.HandOut: _hand_out,
 }

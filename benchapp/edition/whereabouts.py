@@ -15,7 +15,7 @@ from benchapp.edition.figures import figures, whereabouts
 from benchapp.edition.holding import OUT, Holding
 from benchapp.edition.numbers import day_words
 from benchapp.edition.state import CANCELLATION, Edition, Register
-from benchapp.edition.view import Row, days_over, rows, state
+from benchapp.edition.view import SheetRow, days_over, rows, state
 
 Place = Literal["signed", "unsigned", "unsure", "BAT", "cancellation proof", "void", "no number",
                 "gallery", "sold", "given", "lost", "unknown", "destroyed"]
@@ -39,7 +39,7 @@ PLACES: Final[dict[Place, tuple[str, str]]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class PlaceGroup:
     """The sheets of one place.
 
     Attributes:
@@ -53,7 +53,7 @@ class Group:
 
     place: Place
     count: int
-    sheets: tuple[Row, ...]
+    sheets: tuple[SheetRow, ...]
     due: str | None = None
     late: int = 0
     since: str | None = None
@@ -75,7 +75,8 @@ class Group:
         return f"{self.count} {PLACES[self.place][0]}" + (f" ({', '.join(due)})" if due else "")
 
 
-def groups(register: Register, id: str, today: date, *, private: bool = False) -> tuple[Group, ...]:
+def groups(register: Register, id: str, today: date, *,
+           private: bool = False) -> tuple[PlaceGroup, ...]:
     """The sheets of an edition by place; what can be sold comes first, and is there if none is.
 
     Args:
@@ -85,7 +86,7 @@ def groups(register: Register, id: str, today: date, *, private: bool = False) -
         private: With the printer's own words.
     """
     e = register.edition(id)
-    found: dict[Place, list[Row]] = {p: [] for p in PLACES}
+    found: dict[Place, list[SheetRow]] = {p: [] for p in PLACES}
     for row in rows(register, id, private=private):
         if row.sheet is not None:
             found[_place(e, e.holdings[row.sheet])].append(row)
@@ -97,7 +98,7 @@ def groups(register: Register, id: str, today: date, *, private: bool = False) -
                  if sheets or place == "signed" or (place == "no number" and rest))
 
 
-def head_words(found: Iterable[Group]) -> str:
+def head_words(found: Iterable[PlaceGroup]) -> str:
     """`10 signed in the studio, 1 with a gallery (due 16 Dec 2026), 4 sold, 2 destroyed`."""
     return ", ".join(g.words for g in found)
 
@@ -122,10 +123,10 @@ def _place(e: Edition, h: Holding) -> Place:
     return "no number" if kind is None else "unsigned"
 
 
-def _group(e: Edition, place: Place, sheets: list[Row], rest: int, today: date) -> Group:
+def _group(e: Edition, place: Place, sheets: list[SheetRow], rest: int, today: date) -> PlaceGroup:
     days = [r.due for r in sheets if r.due is not None and place == "gallery"]
     over = [r.due for r in sheets if r.sheet is not None and r.due is not None
             and days_over(e.holdings[r.sheet], today)]
-    return Group(place, len(sheets) + rest, tuple(sheets),
-                 min((d for d in days if d not in over), default=None), len(over),
-                 min(over, default=None))
+    return PlaceGroup(place, len(sheets) + rest, tuple(sheets),
+                      min((d for d in days if d not in over), default=None), len(over),
+                      min(over, default=None))

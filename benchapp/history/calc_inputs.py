@@ -17,11 +17,11 @@ from benchapp.history.stats import Inked, Learnt
 from benchapp.quantities import Length, Mass, Percentage, Size
 from benchapp.recipe.model import Ink, Paper, Press, Recipe
 from benchapp.reckon.answer import Answer, Origin
-from benchapp.reckon.damp import Sheet, damp
+from benchapp.reckon.damp import ControlSheet, damp
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.ink import STEP, Part, mix
+from benchapp.reckon.ink import STEP, Ingredient, mix
 from benchapp.reckon.ink_need import need
-from benchapp.reckon.press import Change, Gives, Sides, press
+from benchapp.reckon.press import Gives, Sides, ThicknessChange, press
 from benchapp.reckon.sheets import sheets
 from benchapp.session.counting import WARM_UPS
 from benchapp.session.press_settings import change_from, more_is
@@ -154,7 +154,8 @@ def damp_for(paper: Paper, learnt: Learnt, count: int, *, target: Percentage | N
     weighed = learnt.dry[-1] if learnt.dry else None
     if weighed is None and (size is None or paper.weight is None):
         return None
-    answer = damp(Sheet(size, paper.weight, None if weighed is None else weighed.mass), count,
+    answer = damp(ControlSheet(size, paper.weight, None if weighed is None else weighed.mass),
+                  count,
                   target=target)
     sources: dict[str, tuple[Origin, str]] = {
         "sheet": (Origin.RECIPE, "" if paper.piece is None else
@@ -227,7 +228,7 @@ def mix_for(ink: Ink, batch: Mass, step: Mass | None = None) -> Answer | None:
     if not ink.parts:
         return None
     try:
-        answer = mix([Part(name, parts) for name, parts in ink.parts], batch, step or STEP)
+        answer = mix([Ingredient(name, parts) for name, parts in ink.parts], batch, step or STEP)
     except ReckonError:
         return None
     sources = {name: (Origin.RECIPE, ink.name or "") for name, _ in ink.parts}
@@ -247,7 +248,7 @@ def sides_for(recipe: Recipe, learnt: Learnt, of: Press) -> Sides | None:
                  f"{good.session}, {good.kept} of {good.of} kept{silent}")
 
 
-def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: Change | None = None,
+def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: ThicknessChange | None = None,
               gives: Gives | None = None) -> Answer | None:
     """How the screws should stand; None where the recipe knows no pitch or no side.
 
@@ -266,6 +267,6 @@ def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: Change | Non
         return None
     good = learnt.good.get(of.plate)
     if change is None:
-        change = Change() if good is None else change_from(good.layers, recipe, of)
+        change = ThicknessChange() if good is None else change_from(good.layers, recipe, of)
     answer = press(change, of.pitch, sides=sides, more_is=more_is(of), gives=gives or learnt.gives)
     return sourced(answer, {"pitch": (Origin.RECIPE, "")})

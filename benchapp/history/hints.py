@@ -19,7 +19,7 @@ from benchapp.reckon.sheets import Record, sheets
 from benchapp.session.compiled_recipe import DAMP_IN
 from benchapp.session.counting import counting, expected, proposal, pulls_needed, target
 from benchapp.session.pack_size import PackSize
-from benchapp.session.state import NOT_COUNTED, Key, Session
+from benchapp.session.state import NOT_COUNTED, Session, TaskKey
 
 #: A step before printing is known by its words, in whatever recipe they stand.
 _INK: Final = re.compile(r"\binks?\b", re.IGNORECASE)
@@ -27,13 +27,13 @@ _PRESS: Final = re.compile(r"\bscrews?\b", re.IGNORECASE)
 _TEAR: Final = re.compile(r"\btear\b", re.IGNORECASE)
 
 
-def proposes(s: Session, key: Key | None) -> bool:
+def proposes(s: Session, key: TaskKey | None) -> bool:
     """Whether anything might be proposed for that work: damping, or a step before printing."""
     step = None if key is None else s.shape.by_id.get(key.step)
     return step is not None and (step.id == DAMP_IN or step.section == "before")
 
 
-def proposals(s: Session, key: Key, learnt: Learnt, pack: PackSize) -> tuple[str, ...]:
+def proposals(s: Session, key: TaskKey, learnt: Learnt, pack: PackSize) -> tuple[str, ...]:
     """What is proposed for that piece of work, a sentence each; empty for most.
 
     Args:

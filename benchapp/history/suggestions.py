@@ -21,9 +21,9 @@ from typing import Final
 from benchapp.quantities import Duration, Span
 from benchapp.recipe.model import Recipe, Step
 from benchapp.reckon.shares import quantile7
-from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH, Shape, paper_of
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH, CompiledRecipe, paper_of
 from benchapp.session.page import worked_ms
-from benchapp.session.state import Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState
 
 #: Times there must be before a change is offered, and packs before a soak is.
 FROM: Final = 3
@@ -87,7 +87,7 @@ class Proposal:
     sessions: int
 
 
-def lessons(rooms: Sequence[Room], recipe: Recipe) -> tuple[Lesson, ...]:
+def lessons(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Lesson, ...]:
     """The times of every hands step of a recipe, in its order; the wash and packs last.
 
     Args:
@@ -95,12 +95,12 @@ def lessons(rooms: Sequence[Room], recipe: Recipe) -> tuple[Lesson, ...]:
             packs it used.
         recipe: The recipe as it is now.
     """
-    steps = Shape(recipe).by_id.values()
+    steps = CompiledRecipe(recipe).by_id.values()
     return tuple(_lesson(step, list(_days(rooms, step)), recipe)
                  for step in steps if step.hands != "free")
 
 
-def proposals(rooms: Sequence[Room], recipe: Recipe) -> tuple[Proposal, ...]:
+def proposals(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Proposal, ...]:
     """The values that these days would change, one by one, in the order of the recipe."""
     out = [Proposal(x.path, x.what, None if x.old is None else _text(x, x.old),
                     _text(x, x.new), len(x.taken_ms), "times", x.sessions)
@@ -118,7 +118,7 @@ def _text(lesson: Lesson, span: Span) -> str:
 # -- times ----------------------------------------------------------------------------------
 
 
-def _days(rooms: Sequence[Room], step: Step) -> Iterator[tuple[Room, Session, Step]]:
+def _days(rooms: Sequence[StudioState], step: Step) -> Iterator[tuple[StudioState, Session, Step]]:
     """The days on which the recipe said of this step what it says now."""
     for room in rooms:
         for s in room.sessions.values():
@@ -135,7 +135,8 @@ def _then(s: Session, step: Step) -> Step | None:
                  == (step.section, step.do, step.plate, step.pulls)), None)
 
 
-def _lesson(step: Step, days: Sequence[tuple[Room, Session, Step]], recipe: Recipe) -> Lesson:
+def _lesson(step: Step, days: Sequence[tuple[StudioState, Session, Step]],
+            recipe: Recipe) -> Lesson:
     taken: list[int] = []
     teach, left_out = 0, 0
     for room, s, then in days:
@@ -148,14 +149,14 @@ def _lesson(step: Step, days: Sequence[tuple[Room, Session, Step]], recipe: Reci
                   teach, left_out)
 
 
-def _whole(room: Room, w: Work) -> bool:
+def _whole(room: StudioState, w: Attempt) -> bool:
     """Seen from its start to its end, on one clock; whatever was said of it since."""
     seen = w.taken or w.question in ("away", "forgot")
     return (seen and w.started is not None and w.finished_t is not None
             and room.exact(w.started_t, w.finished_t))
 
 
-def _teaches(w: Work, ms: int, step: Step) -> bool:
+def _teaches(w: Attempt, ms: int, step: Step) -> bool:
     low = 0 if step.time is None else step.time.low.ms
     return w.how == "done" and w.question in (None, "took") and ms > 0 and QUICK * ms >= low
 
@@ -215,16 +216,16 @@ def _rounded(ms: float, unit: str) -> int:
 
 def _damped(recipe: Recipe) -> str:
     """Where the damped paper stands: `paper`, or its name or number under `papers`."""
-    paper = Shape(recipe).damped
+    paper = CompiledRecipe(recipe).damped
     if paper is None or ("paper",) in recipe.marks:
         return "paper"
     named = ("papers", paper.key) in recipe.marks
     return f"papers.{paper.key if named else recipe.papers.index(paper) + 1}"
 
 
-def _soak(rooms: Sequence[Room], recipe: Recipe) -> Proposal | None:
+def _soak(rooms: Sequence[StudioState], recipe: Recipe) -> Proposal | None:
     """The middle soak of the packs whose sheets were good and neither too wet nor too dry."""
-    paper = Shape(recipe).damped
+    paper = CompiledRecipe(recipe).damped
     if paper is None or paper.damp is None or paper.damp.soak is None:
         return None
     old = paper.damp.soak
@@ -245,7 +246,7 @@ def _soak(rooms: Sequence[Room], recipe: Recipe) -> Proposal | None:
                     days)
 
 
-def _worked(room: Room, pack: str) -> bool:
+def _worked(room: StudioState, pack: str) -> bool:
     """Whether most of its sheets that were judged were kept, and none was too wet or too dry."""
     sheets = [i for s in room.sessions.values() for i in s.impressions
               if pack in i.sheets and i.verdict is not None]

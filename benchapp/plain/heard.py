@@ -9,14 +9,14 @@ from typing import Literal
 
 from benchapp.events.entry import Moment
 from benchapp.session.actions import Action
-from benchapp.session.left import Unsaid
-from benchapp.session.state import Room, Session
+from benchapp.session.left import UnansweredFact
+from benchapp.session.state import Session, StudioState
 
 Own = Literal["status", "help", "quit", "quit anyway"]
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class ParsedLine:
     """An action, and the session it is about where that is not the one on the Bench."""
 
     action: Action
@@ -28,7 +28,7 @@ class NotUnderstood(Exception):  # noqa: N818 - what is shown to a printer is no
 
 
 @dataclass(frozen=True, slots=True)
-class Ears:
+class ParseContext:
     """All that a line is understood by.
 
     Attributes:
@@ -39,9 +39,9 @@ class Ears:
             marks that no session in the room has.
     """
 
-    room: Room
+    room: StudioState
     now: Moment
-    unsaid: tuple[Unsaid, ...] = ()
+    unsaid: tuple[UnansweredFact, ...] = ()
     bearer: Callable[[str], Session | None] = lambda mark: None
 
     @property

@@ -12,7 +12,7 @@ from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
 from benchapp.history.hints import proposals, proposes
-from benchapp.plain.heard import Ears, Heard, NotUnderstood
+from benchapp.plain.heard import NotUnderstood, ParseContext, ParsedLine
 from benchapp.plain.meanwhile import (
     AtOnce,
     Meanwhile,
@@ -23,7 +23,7 @@ from benchapp.plain.meanwhile import (
     until_next_ms,
 )
 from benchapp.plain.words import question, understand
-from benchapp.planning.pace import Reading
+from benchapp.planning.pace import TimedStep
 from benchapp.reports.leaving import asking_lines
 from benchapp.reports.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.safe_text import refuse, sanitize
@@ -31,10 +31,10 @@ from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.annotate import sheet_meant
 from benchapp.session.cancelling import before_first_sheet
-from benchapp.session.left import Unsaid, unsaid
+from benchapp.session.left import UnansweredFact, unsaid
 from benchapp.session.names import after_closing
 from benchapp.session.next_steps import pack_size
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 from benchapp.views.aloud import answer
 from benchapp.views.bench import early_words
 from benchapp.views.messages import tell
@@ -52,7 +52,7 @@ LONGEST: Final = 4_000
 BY_ITSELF: Final = "* "
 
 
-class Lines(Protocol):
+class LineStream(Protocol):
     """Where lines come from and go to: standard input and output, or a test's own."""
 
     def take(self) -> str | None:
@@ -68,7 +68,7 @@ class CannotBegin(Exception):  # noqa: N818 - an answer, not an error
     """The session cannot be opened, or gone on with; the message says why."""
 
 
-def run(workshop: SessionService, lines: Lines, recipe: str, text: str, wanted: int | None,
+def run(workshop: SessionService, lines: LineStream, recipe: str, text: str, wanted: int | None,
         meanwhile: Meanwhile | None = None) -> int:
     """Open a session on this recipe text and work it by lines. Gives the exit code.
 
@@ -88,13 +88,13 @@ def run(workshop: SessionService, lines: Lines, recipe: str, text: str, wanted: 
     asked = _unsaid(workshop)
     bench = _Bench(workshop, lines, asked, meanwhile)
     others = [s.name for s in workshop.room.open_sessions]
-    bench.open(_done(workshop.open_session(recipe, text, wanted, typed=True)), Room())
+    bench.open(_done(workshop.open_session(recipe, text, wanted, typed=True)), StudioState())
     for name in others:
         bench.say(f"Also open: {name} · benchapp resume {name}")
     return bench.work()
 
 
-def resume(workshop: SessionService, lines: Lines, session: str,
+def resume(workshop: SessionService, lines: LineStream, session: str,
            meanwhile: Meanwhile | None = None) -> int:
     """Go on with an open session by lines. Gives the exit code; `meanwhile` as for `run`.
 
@@ -113,7 +113,7 @@ def resume(workshop: SessionService, lines: Lines, session: str,
     return bench.work()
 
 
-def rehearse(workshop: SessionService, lines: Lines, recipe: str, text: str,
+def rehearse(workshop: SessionService, lines: LineStream, recipe: str, text: str,
              meanwhile: Meanwhile | None = None) -> int:
     """A day that goes into no book. Gives the exit code; `meanwhile` as for `run`.
 
@@ -121,7 +121,7 @@ def rehearse(workshop: SessionService, lines: Lines, recipe: str, text: str,
         RecipeError: The text is no recipe.
     """
     bench = _Bench(workshop, lines, (), meanwhile, kept=False)
-    bench.open(_done(workshop.open_session(recipe, text)), Room())
+    bench.open(_done(workshop.open_session(recipe, text)), StudioState())
     bench.say("A rehearsal: nothing of it is kept")
     return bench.work()
 
@@ -132,7 +132,7 @@ def _done(outcome: Outcome) -> Outcome:
     return outcome
 
 
-def _unsaid(workshop: SessionService) -> tuple[Unsaid, ...]:
+def _unsaid(workshop: SessionService) -> tuple[UnansweredFact, ...]:
     """The facts that earlier days still ask: of open sessions, those of two weeks, and the last."""
     now = workshop.now()
     today = local(now).date()
@@ -145,7 +145,8 @@ def _unsaid(workshop: SessionService) -> tuple[Unsaid, ...]:
 class _Bench:
     """One session at work by lines."""
 
-    def __init__(self, workshop: SessionService, lines: Lines, asked: tuple[Unsaid, ...],
+    def __init__(self, workshop: SessionService, lines: LineStream,
+                 asked: tuple[UnansweredFact, ...],
                  meanwhile: Meanwhile | None, *, kept: bool = True) -> None:
         self.workshop, self.lines, self.asked, self.kept = workshop, lines, asked, kept
         self.meanwhile = meanwhile or AtOnce()
@@ -153,7 +154,7 @@ class _Bench:
         self.warned: frozenset[str] = frozenset()
         self.after_wait = ""
         self.told_once: set[str] = set()
-        self._taught: tuple[str, tuple[Reading, ...]] = "", ()
+        self._taught: tuple[str, tuple[TimedStep, ...]] = "", ()
         self._times: Mapping[str, Span] = {}
         self._anyway = False
 
@@ -169,7 +170,7 @@ class _Bench:
 
     # -- the course of it --------------------------------------------------------------
 
-    def open(self, outcome: Outcome, before: Room) -> None:
+    def open(self, outcome: Outcome, before: StudioState) -> None:
         """Say first that the session is open, then what earlier days ask, then what to do."""
         if self.workshop.book.banner:  # nothing is on disk: that comes before all
             self._notices()
@@ -263,7 +264,7 @@ class _Bench:
         except NotUnderstood as problem:
             self.say(str(problem))
             return True
-        if isinstance(meant, Heard):
+        if isinstance(meant, ParsedLine):
             if not self._do(meant):
                 self._standing()
             return True
@@ -291,7 +292,7 @@ class _Bench:
         bench = self.workshop.room.bench
         return Lasting(self._times, None if bench is None else guess_kept(bench))
 
-    def _earlier(self) -> tuple[Reading, ...]:
+    def _earlier(self) -> tuple[TimedStep, ...]:
         """How long steps took on earlier days of the print on the Bench; read once a session."""
         s = self.workshop.room.session
         if s is None or self._taught[0] == s.id:
@@ -315,7 +316,7 @@ class _Bench:
 
     # -- doing ---------------------------------------------------------------------------
 
-    def _do(self, meant: Heard) -> bool:
+    def _do(self, meant: ParsedLine) -> bool:
         """Do it; whether a line was said."""
         action, session = meant.action, meant.session
         if session is not None:
@@ -356,12 +357,12 @@ class _Bench:
         self.workshop.look_at(found)
         return self.workshop.room.sessions.get(found)
 
-    def _ears(self) -> Ears:
-        return Ears(self.workshop.room, self.workshop.now(), self.asked, self._bearer)
+    def _ears(self) -> ParseContext:
+        return ParseContext(self.workshop.room, self.workshop.now(), self.asked, self._bearer)
 
     # -- telling -------------------------------------------------------------------------
 
-    def tell(self, before: Room, entries: tuple[Entry, ...]) -> bool:
+    def tell(self, before: StudioState, entries: tuple[Entry, ...]) -> bool:
         """Print what was done, with what should be known now; whether there was a line."""
         self._notices()
         room = self.workshop.room
@@ -379,7 +380,7 @@ class _Bench:
         known, self.after_wait = self.after_wait, _words(words or "")
         return () if words is None or self.after_wait == known else (f"Next: {words}",)
 
-    def _proposed(self, before: Room, room: Room) -> tuple[str, ...]:
+    def _proposed(self, before: StudioState, room: StudioState) -> tuple[str, ...]:
         """What is proposed for a step just begun; what the sessions taught is asked for only then.
 
         A long day is trodden through without it.
@@ -391,13 +392,13 @@ class _Bench:
         found = proposals(s, s.hand, self.workshop.learnt(), pack_size(room, s, room.t))
         return tuple(f"Proposed: {x}" for x in found)
 
-    def _warn(self, room: Room) -> bool:
+    def _warn(self, room: StudioState) -> bool:
         """Print the warnings that were not there before; whether there was one."""
         new = self._new_warnings(room, room.t)
         self._say_all(new)
         return bool(new)
 
-    def _new_warnings(self, room: Room, t: int) -> tuple[str, ...]:
+    def _new_warnings(self, room: StudioState, t: int) -> tuple[str, ...]:
         """The warnings that were not there before."""
         s = room.session
         now = frozenset() if s is None else frozenset(warnings(room, s, t))

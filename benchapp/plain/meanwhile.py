@@ -11,7 +11,7 @@ from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session.advance import JUMP_MS
 from benchapp.session.calls import next_end_t, passing_calls
 from benchapp.session.names import session_id, step_of
-from benchapp.session.state import Key, Room
+from benchapp.session.state import StudioState, TaskKey
 from benchapp.views.bench import view
 
 #: Where nothing is known to end: longer than anybody waits before looking again.
@@ -28,7 +28,7 @@ class Meanwhile(Protocol):
         """
         ...
 
-    def follow(self, room: Room, now: Moment) -> Iterable[str]:
+    def follow(self, room: StudioState, now: Moment) -> Iterable[str]:
         """Take over what will call from now on; gives what went wrong with the sound."""
         ...
 
@@ -44,7 +44,7 @@ class AtOnce:
         """The next line is there."""
         return True
 
-    def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+    def follow(self, room: StudioState, now: Moment) -> tuple[str, ...]:
         """Nothing sounds."""
         return ()
 
@@ -60,7 +60,7 @@ def until_next_ms(workshop: SessionService) -> int:
     return _LONG_MS if end is None else min(_LONG_MS, end - t)
 
 
-def pass_time(workshop: SessionService) -> Iterator[tuple[Room, Moment, Outcome]]:
+def pass_time(workshop: SessionService) -> Iterator[tuple[StudioState, Moment, Outcome]]:
     """Let time pass until now: what ended meanwhile is written at the moment it ended.
 
     However late anybody looks, a wait has its own length. Not so if the machine slept or
@@ -81,20 +81,20 @@ def pass_time(workshop: SessionService) -> Iterator[tuple[Room, Moment, Outcome]
     yield before, now, workshop.tick(at=now)
 
 
-def _awake(room: Room, now: Moment) -> bool:
+def _awake(room: StudioState, now: Moment) -> bool:
     """Whether the boot clock can say what happened when since the last entry."""
     return (room.last is not None and room.last.boot_id == now.boot_id
             and slept_ms(room.last, now) <= JUMP_MS)
 
 
-def told_once(room: Room, t: int, told: set[str]) -> tuple[str, ...]:
+def told_once(room: StudioState, t: int, told: set[str]) -> tuple[str, ...]:
     """What is said once and written nowhere, such as that sheets have rested; adds it to `told`."""
     new = [c for c in passing_calls(room, t) if c.call not in told]
     told.update(c.call for c in new)
     return tuple(c.phrase for c in new)
 
 
-def spoken(before: Room, after: Room, now: Moment, entries: Iterable[Entry]) -> str:
+def spoken(before: StudioState, after: StudioState, now: Moment, entries: Iterable[Entry]) -> str:
     """What time did, to be said aloud: the waits that ended, and what begins.
 
     Calls are left out: these sound by themselves until they are answered.
@@ -104,14 +104,14 @@ def spoken(before: Room, after: Room, now: Moment, entries: Iterable[Entry]) -> 
     return ". ".join(x for x in (*ended, begun_words(before, after, now)) if x)
 
 
-def begun_words(before: Room, after: Room, now: Moment) -> str:
+def begun_words(before: StudioState, after: StudioState, now: Moment) -> str:
     """The step that the hands have begun since `before`, as it is spoken; else nothing."""
     seen = view(after, now)
     was = None if before.session is None else before.session.hand
     return "" if seen is None or seen.now.key in (None, was) else seen.now.say
 
 
-def _wait_words(room: Room, e: Entry) -> str:
+def _wait_words(room: StudioState, e: Entry) -> str:
     s = room.sessions[session_id(e.stream)]
-    step = step_of(s, Key(e.body["step"], e.body["impression"], e.body["pack"]))
+    step = step_of(s, TaskKey(e.body["step"], e.body["impression"], e.body["pack"]))
     return "" if step is None else f"{step.say or step.do}: time is up"

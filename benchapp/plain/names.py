@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from benchapp.plain.heard import Ears, NotUnderstood, listed, nearest
+from benchapp.plain.heard import NotUnderstood, ParseContext, listed, nearest
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.recipe.model import Step
 from benchapp.session.annotate import in_hand, last_pulled
@@ -12,7 +12,7 @@ from benchapp.session.coming import coming_inky
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import before_over
-from benchapp.session.state import Key, Session
+from benchapp.session.state import Session, TaskKey
 from benchapp.session.step_control import choosable, choosable_then
 
 #: A sheet: the session it belongs to (None: the one on the Bench) and its ordinal there.
@@ -22,7 +22,7 @@ Sheet = tuple[str | None, int]
 _TIME_WORDS = 10
 
 
-def sheet(ears: Ears, said: str, *, numbers: bool = True) -> Sheet | None:
+def sheet(ears: ParseContext, said: str, *, numbers: bool = True) -> Sheet | None:
     """The sheet a word names by its mark, or by its number on the Bench; None: no sheet's name.
 
     Raises:
@@ -64,7 +64,7 @@ def _sheets(s: Session) -> str:
     return f"there are {listed(marks)}" if marks else "none is pulled yet"
 
 
-def first_sheet(ears: Ears, rest: str, *, numbers: bool = True,
+def first_sheet(ears: ParseContext, rest: str, *, numbers: bool = True,
                 alone: bool = False) -> tuple[Sheet | None, str]:
     """The sheet named at the beginning of `rest`, if one is, and what follows it: `K7: torn`.
 
@@ -127,7 +127,7 @@ def _numbered(steps: Sequence[Step]) -> str:
     return listed((f"{_number(x)} {x.do}" if _number(x).isdigit() else x.do for x in steps), 20)
 
 
-def steps_of_hand(ears: Ears) -> Sequence[Step]:
+def steps_of_hand(ears: ParseContext) -> Sequence[Step]:
     """The steps of what is in hand: of the impression, else of before or after."""
     s = ears.s
     if in_hand(s) is not None:
@@ -135,15 +135,15 @@ def steps_of_hand(ears: Ears) -> Sequence[Step]:
     return s.recipe.after if before_over(s) else s.recipe.before
 
 
-def steps_to_redo(ears: Ears) -> Sequence[Step]:
+def steps_to_redo(ears: ParseContext) -> Sequence[Step]:
     """The steps done for the impression that a redo would be about; all where none is."""
     s = ears.s
     imp = in_hand(s) or last_pulled(s)
-    done = [x for x in s.recipe.each if imp is not None and s.done(Key(x.id, imp.ordinal))]
+    done = [x for x in s.recipe.each if imp is not None and s.done(TaskKey(x.id, imp.ordinal))]
     return done or s.recipe.each
 
 
-def key_next(ears: Ears, said: str) -> Key:
+def key_next(ears: ParseContext, said: str) -> TaskKey:
     """The work meant by `next`: of what may begin now the first that fits.
 
     Raises:
@@ -161,14 +161,14 @@ def key_next(ears: Ears, said: str) -> Key:
             raise
         try:  # a step there is, but that cannot begin: the decider says why
             imp = in_hand(s)
-            return Key(step_among(said, rest).id, None if imp is None else imp.ordinal)
+            return TaskKey(step_among(said, rest).id, None if imp is None else imp.ordinal)
         except NotUnderstood:
             pass
         raise
     return next(k for k, step in steps.items() if step == meant)
 
 
-def key_to_skip(ears: Ears, rest: str) -> tuple[Key | None, str]:
+def key_to_skip(ears: ParseContext, rest: str) -> tuple[TaskKey | None, str]:
     """The step that is skipped and why: `WHY`, or `STEP: WHY` of one that comes too.
 
     Only a whole name before the colon is a step's, or its number, or `next`: a reason may
@@ -195,7 +195,7 @@ def key_to_skip(ears: Ears, rest: str) -> tuple[Key | None, str]:
     return None, rest
 
 
-def key_said(ears: Ears, said: str, keys: Iterable[Key]) -> Key | None:
+def key_said(ears: ParseContext, said: str, keys: Iterable[TaskKey]) -> TaskKey | None:
     """The step a whole name stands for, or its number, among those something was said of."""
     small = said.strip().casefold()
     return next((k for k in keys if (x := step_of(ears.s, k)) is not None
@@ -207,7 +207,7 @@ def _is_named(step: Step, small: str) -> bool:
     return small in (_number(step), step.do.casefold(), (step.short or step.do).casefold())
 
 
-def key_to_leave(ears: Ears, said: str) -> Key:
+def key_to_leave(ears: ParseContext, said: str) -> TaskKey:
     """The step that is left to another session, the one in hand or one that comes.
 
     Raises:
@@ -217,7 +217,7 @@ def key_to_leave(ears: Ears, said: str) -> Key:
     return _key_among(ears, said, (*hand, *coming_inky(ears.room, ears.s, ears.now)))
 
 
-def key_then(ears: Ears, said: str) -> Key:
+def key_then(ears: ParseContext, said: str) -> TaskKey:
     """The work meant by `next then`: of what may begin in place of the inky step that comes.
 
     Raises:
@@ -226,7 +226,7 @@ def key_then(ears: Ears, said: str) -> Key:
     return _key_among(ears, said, choosable_then(ears.room, ears.s, ears.now))
 
 
-def _key_among(ears: Ears, said: str, keys: Sequence[Key]) -> Key:
+def _key_among(ears: ParseContext, said: str, keys: Sequence[TaskKey]) -> TaskKey:
     steps = {k: step for k in keys if (step := step_of(ears.s, k)) is not None}
     if not steps:
         raise NotUnderstood("There is no such step now; go on, or write next and a step")

@@ -7,11 +7,19 @@ from collections.abc import Callable
 from typing import Final, Literal, cast
 
 from benchapp.plain import names
-from benchapp.plain.heard import Ears, Heard, NotUnderstood, Own, chosen, listed, nearest
+from benchapp.plain.heard import (
+    NotUnderstood,
+    Own,
+    ParseContext,
+    ParsedLine,
+    chosen,
+    listed,
+    nearest,
+)
 from benchapp.quantities import QuantityError, read_count
 from benchapp.session import actions as a
 from benchapp.session.annotate import tagged_sheet, this_try
-from benchapp.session.left import Unsaid
+from benchapp.session.left import UnansweredFact
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.sheet_asked import sheet_answers
@@ -32,7 +40,7 @@ _STATE: Final = re.compile(r"(?!I$)[IVXLC]+|[0-9]+")
 _VALUE: Final = re.compile(r"[+-]?\d+([.,]\d+)?")
 
 
-def understand(ears: Ears, line: str) -> Heard | Own:
+def understand(ears: ParseContext, line: str) -> ParsedLine | Own:
     """What a line means; an empty one goes on.
 
     A step that asks a fact takes its number or its words; a word of the registry
@@ -43,24 +51,24 @@ def understand(ears: Ears, line: str) -> Heard | Own:
     """
     line = line.strip()
     if not line:
-        return Heard(a.GoOn())
+        return ParsedLine(a.GoOn())
     asked = _asked(ears)
     if asked and (fact := _fact(line, asked, whole=True)) is not None:
-        return Heard(a.Must(fact))
+        return ParsedLine(a.Must(fact))
     if asked and line.casefold() == NOT_SAID:
-        return Heard(a.Must(None))
+        return ParsedLine(a.Must(None))
     try:
         return _word(ears, line)
     except NotUnderstood:
         fact = _fact(line, asked, whole=False) if asked else None
         if fact is not None:
-            return Heard(a.Must(fact))
+            return ParsedLine(a.Must(fact))
         if asked and line.isdigit():
             raise NotUnderstood(f"{line} is not one of the answers; say {_facts(asked)}") from None
         raise
 
 
-def _word(ears: Ears, line: str) -> Heard | Own:
+def _word(ears: ParseContext, line: str) -> ParsedLine | Own:
     small = line.casefold()
     for word in WORDS:
         if small == word or small.startswith(word + " "):
@@ -82,7 +90,7 @@ def _bare(word: str, rest: str, meaning: Own) -> Own:
 # -- facts ------------------------------------------------------------------------------
 
 
-def _asked(ears: Ears) -> tuple[str, ...]:
+def _asked(ears: ParseContext) -> tuple[str, ...]:
     """The answers of the fact in hand; none where none is asked."""
     s = ears.room.session
     step = None if s is None or s.hand is None else step_of(s, s.hand)
@@ -101,14 +109,14 @@ def _fact(said: str, facts: tuple[str, ...], *, whole: bool) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
-def question(number: int, asked: Unsaid) -> str:
+def question(number: int, asked: UnansweredFact) -> str:
     """How a fact of an earlier day is asked: `1 · 2026-05-02 Rags: 1 in the can, …`."""
     facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(asked.must, 1))
     return (f"Not said · must {number} · {asked.name} · {asked.do}: which? {facts}"
             f" · write: must {number} and the answer")
 
 
-def _must(ears: Ears, word: str, rest: str) -> Heard:
+def _must(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     """`must 2 hung`: the answer to the second fact of earlier days; else to the one in hand."""
     head, _, tail = rest.partition(" ")
     asked = _asked(ears)
@@ -119,7 +127,7 @@ def _must(ears: Ears, word: str, rest: str) -> Heard:
         if fact is None and rest.casefold() != NOT_SAID:
             raise NotUnderstood(f"{rest or 'Nothing'} is not one of the answers; say "
                                 f"{_facts(asked)}")
-        return Heard(a.Must(fact))
+        return ParsedLine(a.Must(fact))
     if len(ears.unsaid) == 1 and rest:
         return _past(ears.unsaid[0], rest)
     if not ears.unsaid:
@@ -127,11 +135,11 @@ def _must(ears: Ears, word: str, rest: str) -> Heard:
     raise NotUnderstood("; ".join(question(i, u) for i, u in enumerate(ears.unsaid, 1)))
 
 
-def _past(about: Unsaid, said: str) -> Heard:
+def _past(about: UnansweredFact, said: str) -> ParsedLine:
     fact = _fact(said, about.must, whole=False)
     if fact is None and said.casefold() != NOT_SAID:
         raise NotUnderstood(f"{said} is not one of the answers; say {_facts(about.must)}")
-    return Heard(a.Must(fact, about.step), about.session)
+    return ParsedLine(a.Must(fact, about.step), about.session)
 
 
 def _facts(facts: tuple[str, ...]) -> str:
@@ -141,16 +149,16 @@ def _facts(facts: tuple[str, ...]) -> str:
 # -- words of sheets ----------------------------------------------------------------------
 
 
-def _nothing(make: Callable[[], a.Action]) -> Callable[[Ears, str, str], Heard]:
-    def read(ears: Ears, word: str, rest: str) -> Heard:
+def _nothing(make: Callable[[], a.Action]) -> Callable[[ParseContext, str, str], ParsedLine]:
+    def read(ears: ParseContext, word: str, rest: str) -> ParsedLine:
         if rest:
             raise NotUnderstood(f"{word} takes nothing after it; nothing was done")
-        return Heard(make())
+        return ParsedLine(make())
 
     return read
 
 
-def _only_sheet(ears: Ears, rest: str) -> names.Sheet | None:
+def _only_sheet(ears: ParseContext, rest: str) -> names.Sheet | None:
     """The sheet that is all of `rest`; None: none was named."""
     if not rest:
         return None
@@ -164,28 +172,28 @@ def _parts(meant: names.Sheet | None) -> tuple[str | None, int | None]:
     return (None, None) if meant is None else meant
 
 
-def _spoiled(ears: Ears, word: str, rest: str) -> Heard:
+def _spoiled(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     """`spoiled lost`: this try, and its sheet with it; else a verdict as others are."""
     if rest.casefold() != "lost":
         return _judge(ears, word, rest)
     tried = this_try(ears.s)
     if tried is None:
         raise NotUnderstood("No try waits for its pull; write spoiled and the mark of the sheet")
-    return Heard(a.SpoilTry(tried.ordinal, lost=True))
+    return ParsedLine(a.SpoilTry(tried.ordinal, lost=True))
 
 
-def _judge(ears: Ears, word: str, rest: str) -> Heard:
+def _judge(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     session, ordinal = _parts(_only_sheet(ears, rest))
     verdict = None if word == NOT_JUDGED else cast(Verdict, word)
-    return Heard(a.Judge(verdict, ordinal), session)
+    return ParsedLine(a.Judge(verdict, ordinal), session)
 
 
-def _look_again(ears: Ears, word: str, rest: str) -> Heard:
+def _look_again(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     session, ordinal = _parts(_only_sheet(ears, rest))
-    return Heard(a.LookAgain(ordinal), session)
+    return ParsedLine(a.LookAgain(ordinal), session)
 
 
-def _tag(ears: Ears, word: str, rest: str) -> Heard:
+def _tag(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     meant, said = names.first_sheet(ears, rest)
     session, ordinal = _parts(meant)
     s = ears.s if session is None else ears.room.sessions.get(session, ears.s)
@@ -196,28 +204,28 @@ def _tag(ears: Ears, word: str, rest: str) -> Heard:
         sheet = tagged_sheet(s) if ordinal is None else s.impression(ordinal)
         known = list(sheet.tags) if sheet is not None and sheet.tags else known
     tag = chosen(said, known, "tag", offered=fitting_tags(s.recipe, known))
-    return Heard(a.Tag(tag, ordinal, off=word == "untag"), session)
+    return ParsedLine(a.Tag(tag, ordinal, off=word == "untag"), session)
 
 
-def _note(ears: Ears, word: str, rest: str) -> Heard:
+def _note(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     head, _, tail = rest.partition(" ")
     if head.casefold() == "session" and tail.strip():
-        return Heard(a.Note(tail.strip(), to="session"))
+        return ParsedLine(a.Note(tail.strip(), to="session"))
     meant, text = names.first_sheet(ears, rest, numbers=False)
     session, ordinal = _parts(meant)
-    return Heard(a.Note(text, ordinal), session)
+    return ParsedLine(a.Note(text, ordinal), session)
 
 
-def _reading(ears: Ears, word: str, rest: str) -> Heard:
+def _reading(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     meant, said = names.first_sheet(ears, rest)
     session, ordinal = _parts(meant)
     name, words = _reading_name(ears, said)
     if not name or not words:
         raise NotUnderstood("Write: reading NAME VALUE, such as reading tone 3")
-    return Heard(a.TakeReading(name, words[0], " ".join(words[1:]) or None, ordinal), session)
+    return ParsedLine(a.TakeReading(name, words[0], " ".join(words[1:]) or None, ordinal), session)
 
 
-def _reading_name(ears: Ears, said: str) -> tuple[str, list[str]]:
+def _reading_name(ears: ParseContext, said: str) -> tuple[str, list[str]]:
     """The name of the value, one of the recipe's or what stands before the figure."""
     for known in sorted((r.name for r in ears.s.recipe.readings), key=len, reverse=True):
         if said.casefold().startswith(known.casefold() + " "):
@@ -227,23 +235,23 @@ def _reading_name(ears: Ears, said: str) -> tuple[str, list[str]]:
     return " ".join(words[:at]), words[at:]
 
 
-def _for(ears: Ears, word: str, rest: str) -> Heard:
+def _for(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     meant, said = names.first_sheet(ears, rest)
     session, ordinal = _parts(meant)
     head, _, state = said.partition(" ")
     if head.casefold() == "sp":
-        return Heard(a.SayFor("SP", state.strip() or None, ordinal), session)
+        return ParsedLine(a.SayFor("SP", state.strip() or None, ordinal), session)
     if not said:
         raise NotUnderstood(f"For what? {', '.join(FORS)}")
-    return Heard(a.SayFor(chosen(said, FORS, "purpose of a pull"), None, ordinal), session)
+    return ParsedLine(a.SayFor(chosen(said, FORS, "purpose of a pull"), None, ordinal), session)
 
 
-def _mark(ears: Ears, word: str, rest: str) -> Heard:
+def _mark(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     meant, new = names.first_sheet(ears, rest)
     session, ordinal = _parts(meant)
     if not new:
         raise NotUnderstood("Write: mark and what is pencilled on the sheet")
-    return Heard(a.GiveMark(_spelt(new), ordinal), session)
+    return ParsedLine(a.GiveMark(_spelt(new), ordinal), session)
 
 
 def _spelt(mark: str) -> str:
@@ -253,14 +261,14 @@ def _spelt(mark: str) -> str:
 # -- words of plates, settings, steps and times -------------------------------------------
 
 
-def _state(ears: Ears, word: str, rest: str) -> Heard:
+def _state(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     plate, state = names.first_plate(ears.s, rest)
     if not state:
         raise NotUnderstood("Which state? Write: state II, or state key II")
-    return Heard(a.Rework(plate, state))
+    return ParsedLine(a.ReworkPlate(plate, state))
 
 
-def _reworked(ears: Ears, word: str, rest: str) -> Heard:
+def _reworked(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     plate, said = names.first_plate(ears.s, rest)
     state, colon, what = said.partition(":")
     if not colon:  # a state said without one is a state all the same
@@ -268,70 +276,70 @@ def _reworked(ears: Ears, word: str, rest: str) -> Heard:
         state, what = (first, rest_of_it) if _STATE.fullmatch(first) else ("", said)
     if not what.strip():
         raise NotUnderstood("What was done? Write: reworked II: sky burnished")
-    return Heard(a.Rework(plate, state.strip() or None, what.strip()))
+    return ParsedLine(a.ReworkPlate(plate, state.strip() or None, what.strip()))
 
 
-def _set(ears: Ears, word: str, rest: str) -> Heard:
+def _set(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     if rest.casefold() == "as before":
-        return Heard(a.SetAsBefore())
+        return ParsedLine(a.SetAsBefore())
     name, colon, value = rest.partition(":")
     if not colon:
         raise NotUnderstood("A setting has a name and a value; write: set handle side: 3.25 turns")
-    return Heard(a.Set(name.strip(), value.strip()))
+    return ParsedLine(a.Set(name.strip(), value.strip()))
 
 
-def _here(ears: Ears, word: str, rest: str) -> Heard:
-    return Heard(a.Here(names.step_among(rest, names.steps_of_hand(ears)).id))
+def _here(ears: ParseContext, word: str, rest: str) -> ParsedLine:
+    return ParsedLine(a.Here(names.step_among(rest, names.steps_of_hand(ears)).id))
 
 
-def _next(ears: Ears, word: str, rest: str) -> Heard:
+def _next(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     """`next STEP`: now; `next then STEP`: once the one in hand is done."""
     head, _, tail = rest.partition(" ")
     if head.casefold() == "then":
-        return Heard(a.Choose(names.key_then(ears, tail.strip()), then=True))
-    return Heard(a.Choose(names.key_next(ears, rest)))
+        return ParsedLine(a.Choose(names.key_then(ears, tail.strip()), then=True))
+    return ParsedLine(a.Choose(names.key_next(ears, rest)))
 
 
-def _skip(ears: Ears, word: str, rest: str) -> Heard:
+def _skip(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     head, _, tail = rest.partition(" ")
     if head.casefold() == "not" and (key := names.key_said(ears, tail, ears.s.to_skip)):
-        return Heard(a.Skip("", key, off=True))
+        return ParsedLine(a.SkipStep("", key, off=True))
     key, why = names.key_to_skip(ears, rest)
-    return Heard(a.Skip(why, key))
+    return ParsedLine(a.SkipStep(why, key))
 
 
-def _left_to(ears: Ears, word: str, rest: str) -> Heard:
+def _left_to(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     """`left to SESSION: STEP`; both may be left out where only one can be meant.
 
     `left to here: STEP` takes back what was said of one that comes.
     """
     to, colon, step = rest.partition(":")
     if to.strip().casefold() == "here" and (key := names.key_said(ears, step, ears.s.to_leave)):
-        return Heard(a.LeaveStep("", key, off=True))
+        return ParsedLine(a.LeaveStep("", key, off=True))
     key = names.key_to_leave(ears, step.strip()) if colon else None
-    return Heard(a.LeaveStep(_other(ears, word, to.strip()), key))
+    return ParsedLine(a.LeaveStep(_other(ears, word, to.strip()), key))
 
 
-def _redo(ears: Ears, word: str, rest: str) -> Heard:
+def _redo(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     try:
-        return Heard(a.Redo(names.step_among(rest, names.steps_to_redo(ears)).id))
+        return ParsedLine(a.Redo(names.step_among(rest, names.steps_to_redo(ears)).id))
     except NotUnderstood:
         if not rest:
             raise
-        return Heard(a.Redo(names.step_among(rest, ears.s.recipe.each).id))
+        return ParsedLine(a.Redo(names.step_among(rest, ears.s.recipe.each).id))
 
 
-def _extend(ears: Ears, word: str, rest: str) -> Heard:
-    return Heard(a.Extend(names.time_ms(rest, "extend 5 min")))
+def _extend(ears: ParseContext, word: str, rest: str) -> ParsedLine:
+    return ParsedLine(a.Extend(names.time_ms(rest, "extend 5 min")))
 
 
-def _time(ears: Ears, word: str, rest: str) -> Heard:
+def _time(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     ms, name = names.first_time(rest, "time 5 min varnish")
-    return Heard(a.StartClock(ms, name or "clock"))
+    return ParsedLine(a.StartClock(ms, name or "clock"))
 
 
-def _mute(ears: Ears, word: str, rest: str) -> Heard:
-    return Heard(a.Mute(ms=names.time_ms(rest, "mute 5 min") if rest else None))
+def _mute(ears: ParseContext, word: str, rest: str) -> ParsedLine:
+    return ParsedLine(a.Mute(ms=names.time_ms(rest, "mute 5 min") if rest else None))
 
 
 def _count(said: str, word: str) -> int:
@@ -341,38 +349,38 @@ def _count(said: str, word: str) -> int:
         raise NotUnderstood(f"{error.wrong}; write: {word} 6") from None
 
 
-def _damped(ears: Ears, word: str, rest: str) -> Heard:
-    return Heard(a.Damped(_count(rest, word) if rest else None))
+def _damped(ears: ParseContext, word: str, rest: str) -> ParsedLine:
+    return ParsedLine(a.DampPack(_count(rest, word) if rest else None))
 
 
-def _wanted(ears: Ears, word: str, rest: str) -> Heard:
+def _wanted(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     if rest.casefold() == "none":
-        return Heard(a.Wanted(None))
+        return ParsedLine(a.SetWanted(None))
     if not rest:
         raise NotUnderstood("How many? Write: wanted 10, or wanted none")
-    return Heard(a.Wanted(_count(rest, word)))
+    return ParsedLine(a.SetWanted(_count(rest, word)))
 
 
-def _sheet(ears: Ears, word: str, rest: str) -> Heard:
+def _sheet(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     if not rest:
         raise NotUnderstood("What of the sheet? Write: sheet out, back, sprayed or dried")
     what = chosen(rest, ("out", "back", "sprayed", "dried"), "word for a sheet")
-    return Heard(a.Sheet(cast(Literal["out", "back", "sprayed", "dried"], what)))
+    return ParsedLine(a.MoveSheet(cast(Literal["out", "back", "sprayed", "dried"], what)))
 
 
-def _helper(ears: Ears, word: str, rest: str) -> Heard:
+def _helper(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     if rest.casefold() in ("leaves", "left", "gone"):
-        return Heard(a.Helper(joins=False))
-    return Heard(a.Helper(joins=True, name=rest or None))
+        return ParsedLine(a.Helper(joins=False))
+    return ParsedLine(a.Helper(joins=True, name=rest or None))
 
 
-def _took(ears: Ears, word: str, rest: str) -> Heard:
+def _took(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     answers: dict[str, Literal["took", "away", "forgot"]] = {
         "long": "took", "away": "away", "forgot": "forgot"}
-    return Heard(a.Explain(answers[chosen(rest, tuple(answers), "answer here")]))
+    return ParsedLine(a.Explain(answers[chosen(rest, tuple(answers), "answer here")]))
 
 
-def _other(ears: Ears, word: str, rest: str) -> str:
+def _other(ears: ParseContext, word: str, rest: str) -> str:
     """The id of the other open session that is named, or the only one there is."""
     # What another book opened is gone on with there: its sessions end in that book's name.
     book = (ears.room.bench or "").partition("@")[2]
@@ -385,20 +393,20 @@ def _other(ears: Ears, word: str, rest: str) -> str:
     return others[chosen(rest, tuple(others), "open session")]
 
 
-def _can(ears: Ears, word: str, rest: str) -> Heard:
+def _can(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     """The can of an earlier day is meant, where one still stands."""
     cans = studio_view(ears.room, ears.now).cans
-    return Heard(a.CanEmptied(), cans[-1] if cans else None)
+    return ParsedLine(a.CanEmptied(), cans[-1] if cans else None)
 
 
-def _discard(ears: Ears, word: str, rest: str) -> Heard:
+def _discard(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     if rest.casefold() != "yes":
         raise NotUnderstood("Lists will not show this session; its entries stay in the book. "
                             "Write: discard yes")
-    return Heard(a.Discard())
+    return ParsedLine(a.Discard())
 
 
-Reader = Callable[[Ears, str, str], Heard]
+Reader = Callable[[ParseContext, str, str], ParsedLine]
 _READERS: Final[dict[str, Reader]] = {
     "go on": _nothing(a.GoOn), "back": _nothing(a.TakeBack), "look again": _look_again,
     "pause": _nothing(a.Pause), "resume": _nothing(a.Resume), "keep": _judge,
@@ -409,9 +417,10 @@ _READERS: Final[dict[str, Reader]] = {
     "time": _time, "damped": _damped, "out": _nothing(a.SheetsOut), "sheet": _sheet,
     "wanted": _wanted, "enough": _nothing(a.Enough), "one more": _nothing(a.OneMore),
     "end": _nothing(a.End), "helper": _helper, "mute": _mute,
-    "answer": _nothing(a.Answer),
-    "left off": lambda ears, word, rest: Heard(a.LeftOff(rest)), "took": _took,
+    "answer": _nothing(a.AnswerCall),
+    "left off": lambda ears, word, rest: ParsedLine(a.LeftOff(rest)), "took": _took,
     "left to": _left_to,
-    "switch": lambda ears, word, rest: Heard(a.Switch(_other(ears, word, rest), typed=True)),
+    "switch": lambda ears, word,
+    rest: ParsedLine(a.SwitchSession(_other(ears, word, rest), typed=True)),
     "can emptied": _can, "discard": _discard, MUST: _must,
 }

@@ -4,28 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from benchapp.planning.day import BREAK, TAKEN, Break, Day, Job, Name, Planned
-from benchapp.planning.schedule import NONE, Activity, Arc, Limit, Project
+from benchapp.planning.day import BREAK, TAKEN, Break, DayInputs, Job, Name, Planned
+from benchapp.planning.schedule import NONE, Activity, Arc, Project, StartLimit
 from benchapp.quantities import minutes_text
 from benchapp.recipe.model import Hands, Step
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 
 #: The activity at zero from which what is over is counted.
 ORIGIN = 0
 PRINTER, HELPER = "printer", "helper"
 
 
-class Work:
+class DayActivities:
     """The activities of a day, gathered one by one, and what each of them is."""
 
-    def __init__(self, day: Day) -> None:
+    def __init__(self, day: DayInputs) -> None:
         self.day = day
         self.resources: list[str] = [PRINTER, *([HELPER] if day.helper else [])]
         self.capacities = [1] * len(self.resources)
         self.activities = [Activity(0, at=0, ends_day=False)]
-        self.lines: list[Planned] = [Planned(("", Key("now")), "", "free", "", None, 0, 0, True)]
+        self.lines: list[Planned] = [Planned(("", TaskKey("now")), "", "free", "", None, 0, 0,
+                                             True)]
         self.arcs: list[Arc] = []
-        self.limits: list[Limit] = []
+        self.limits: list[StartLimit] = []
         self.words: list[str] = []
         self.index: dict[Name, int] = {}
         self.unknown: list[str] = []
@@ -78,12 +79,12 @@ class Work:
 
     def within(self, before: int, after: int, seconds: int, words: str) -> None:
         """`after` should begin within so many seconds of the end of `before`."""
-        self.limits.append(Limit(before, after, self.activities[before].seconds + seconds))
+        self.limits.append(StartLimit(before, after, self.activities[before].seconds + seconds))
         self.words.append(words)
 
     def by(self, i: int, moment: int, words: str) -> None:
         """Activity `i` should begin by a moment; one that is past is history, and warned about."""
-        self.limits.append(Limit(ORIGIN, i, moment))
+        self.limits.append(StartLimit(ORIGIN, i, moment))
         self.words.append(words)
 
     def project(self) -> Project:
@@ -101,11 +102,11 @@ class Work:
         whole = _joined(self.day.breaks, busy)
         for k, x in enumerate(whole):
             for who in self.resources[: 2 if self.day.helper else 1]:
-                key = Key(BREAK, pack=f"{k}{who}")
+                key = TaskKey(BREAK, pack=f"{k}{who}")
                 self.add(("", key), x.name, "clean", x.seconds, at=x.at, ends_day=False, who=who)
         for y in self.day.taken:
             if y.place in self.resources and y.at + y.seconds > 0:
-                key = Key(TAKEN, pack=f"{y.place}{y.at}")
+                key = TaskKey(TAKEN, pack=f"{y.place}{y.at}")
                 self.add(("", key), f"{y.place} taken", "free", y.seconds, place=y.place, at=y.at,
                          ends_day=False)
 
@@ -128,7 +129,7 @@ def _joined(breaks: Iterable[Break], busy: int) -> list[Break]:
 class JobWork:
     """One session's activities."""
 
-    def __init__(self, work: Work, job: Job) -> None:
+    def __init__(self, work: DayActivities, job: Job) -> None:
         self.work, self.job = work, job
         self.shape, self.recipe = job.shape, job.shape.recipe
 
@@ -148,7 +149,7 @@ class JobWork:
         self._limits()
 
     def _add(self, step: Step, k: int | None) -> None:
-        key = Key(step.id, k)
+        key = TaskKey(step.id, k)
         runs = self.job.running.get(key)
         if key in self.job.over or key in self.job.left_out or (step.optional and runs is None):
             return
@@ -162,11 +163,11 @@ class JobWork:
 
     def at(self, step: str, k: int | None) -> int | None:
         """The activity of a step, or None where it has none."""
-        return self.work.index.get((self.job.session, Key(step, k)))
+        return self.work.index.get((self.job.session, TaskKey(step, k)))
 
     def ends(self, step: str, k: int | None) -> set[int]:
         """The activities whose end lets go what follows a step; empty where all is over."""
-        if Key(step, k) in self.job.over:
+        if TaskKey(step, k) in self.job.over:
             return set()
         i = self.at(step, k)
         if i is not None:
@@ -253,17 +254,17 @@ class JobWork:
                     within = max(0, within - self.work.activities[i].seconds)
                 self._limit(base, i, within, f"{step.do}: {limit.why}")
 
-    def _limit(self, base: int | Key, i: int, within: int, words: str) -> None:
-        if isinstance(base, Key):
+    def _limit(self, base: int | TaskKey, i: int, within: int, words: str) -> None:
+        if isinstance(base, TaskKey):
             self.work.by(i, self.job.over[base] + within, words)
         else:
             self.work.within(base, i, within, words)
 
-    def _base(self, step: str, k: int | None) -> int | Key | None:
+    def _base(self, step: str, k: int | None) -> int | TaskKey | None:
         """What a limit counts from: an activity, or work that is over."""
         seen = step
         while True:
-            key = Key(seen, k)
+            key = TaskKey(seen, k)
             if key in self.job.over:
                 return key
             i = self.at(seen, k)

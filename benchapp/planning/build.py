@@ -10,13 +10,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from benchapp.planning.activities import HELPER, PRINTER, JobWork, Work, late_words
+from benchapp.planning.activities import HELPER, PRINTER, DayActivities, JobWork, late_words
 from benchapp.planning.day import (
     BREAK,
     REST,
     SOAK,
     BrokenLimit,
-    Day,
+    DayInputs,
     DayPlan,
     Made,
     Name,
@@ -25,10 +25,10 @@ from benchapp.planning.day import (
 from benchapp.planning.loads import loads_of
 from benchapp.planning.packs import PaperWork, groups
 from benchapp.planning.schedule import Project, Schedule
-from benchapp.planning.schedule_search import SEED, Answer, make_ready, solve
+from benchapp.planning.schedule_search import SEED, SearchResult, make_ready, solve
 from benchapp.quantities import minutes_text
 from benchapp.session.compiled_recipe import WASH
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 
 #: Work that is placed in schedules while the printer waits, and by a worker beside.
 _BENCH_WORK: Final = 1_500
@@ -49,13 +49,13 @@ def worker_tries(activities: int) -> int:
     return max(60, min(1_000, _WORKER_WORK // max(1, activities)))
 
 
-class Draft:
+class PlanDraft:
     """A day's work, gathered and ready to be scheduled."""
 
-    def __init__(self, day: Day, presses: Mapping[str, Mapping[int, int]] | None,
+    def __init__(self, day: DayInputs, presses: Mapping[str, Mapping[int, int]] | None,
                  floors: Mapping[str, int]) -> None:
         self.day = day
-        self.work = Work(day)
+        self.work = DayActivities(day)
         self.papers: list[PaperWork] = []
         self.floors: dict[str, int] = dict(floors)
         for job in day.jobs:
@@ -84,7 +84,7 @@ class Draft:
         for job in self.day.jobs:
             step = job.shape.sheet_step
             out[job.session] = {k: starts[i] for k in job.ordinals if (
-                i := self.work.index.get((job.session, Key(step, k)))) is not None}
+                i := self.work.index.get((job.session, TaskKey(step, k)))) is not None}
         return out
 
     def starts(self, before: DayPlan, elapsed: int) -> list[int] | None:
@@ -101,7 +101,7 @@ class Draft:
                 and self.work.activities[i].at is None]
 
 
-def plan_day(day: Day, *, tries: int | None = None, seed: int = SEED,
+def plan_day(day: DayInputs, *, tries: int | None = None, seed: int = SEED,
              before: DayPlan | None = None, elapsed: int = 0) -> DayPlan:
     """Plan a day, or what is left of it.
 
@@ -117,19 +117,19 @@ def plan_day(day: Day, *, tries: int | None = None, seed: int = SEED,
     if before is not None:
         return _again(day, tries, seed, before, elapsed)
     if all(job.shape.damped is None for job in day.jobs):
-        draft = Draft(day, None, {})
+        draft = PlanDraft(day, None, {})
         tries = tries or bench_tries(len(draft.project.activities))
         return _said(draft, solve(draft.project, tries=tries, seed=seed))
     alone = replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs))
-    hands = Draft(alone, None, {})
+    hands = PlanDraft(alone, None, {})
     rough = solve(hands.project, tries=_HANDS_ALONE, seed=seed).schedule.starts
-    draft = Draft(day, hands.presses(rough), {})
+    draft = PlanDraft(day, hands.presses(rough), {})
     order = draft.order(_with_paper(hands, rough, draft))
     tries = tries or bench_tries(len(draft.project.activities))
     return _said(draft, solve(draft.project, tries=tries, seed=seed, order=order))
 
 
-def _with_paper(hands: Draft, starts: Sequence[int], draft: Draft) -> list[Name]:
+def _with_paper(hands: PlanDraft, starts: Sequence[int], draft: PlanDraft) -> list[Name]:
     """The order of the hands alone, with the paper's jobs at moments when they are clean."""
     lines = hands.work.lines
     when = {line.name: starts[i] for i, line in enumerate(lines) if i}
@@ -144,7 +144,7 @@ def _with_paper(hands: Draft, starts: Sequence[int], draft: Draft) -> list[Name]
     return [name for _, _, name in sorted(ranked, key=lambda x: x[:2])]
 
 
-def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int) -> DayPlan:
+def _again(day: DayInputs, tries: int | None, seed: int, before: DayPlan, elapsed: int) -> DayPlan:
     presses: dict[str, dict[int, int]] = {}
     for x in before.items:
         session, key = x.name
@@ -153,7 +153,7 @@ def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int
             presses.setdefault(session, {})[key.impression] = x.start - elapsed
     for job in day.jobs:
         presses.setdefault(job.session, {})
-    draft = Draft(day, presses, {k: t - elapsed for k, t in before.floors.items()})
+    draft = PlanDraft(day, presses, {k: t - elapsed for k, t in before.floors.items()})
     order, ready = draft.order(before.order), make_ready(draft.project)
     kept = solve(ready, tries=1, seed=seed, order=order, known=draft.starts(before, elapsed))
     tries = bench_tries(len(draft.project.activities)) if tries is None else tries
@@ -171,14 +171,14 @@ def _again(day: Day, tries: int | None, seed: int, before: DayPlan, elapsed: int
     return _said(draft, found if won or (stays and new.worth < old.worth) else kept)
 
 
-def _announced(draft: Draft, before: DayPlan) -> Name | None:
+def _announced(draft: PlanDraft, before: DayPlan) -> Name | None:
     """The next step by the plan before: its first that is still to be begun."""
     index, lines = draft.work.index, draft.work.lines
     return next((x.name for x in before.items if x.hands != "free" and not x.settled
                  and (i := index.get(x.name)) is not None and not lines[i].settled), None)
 
 
-def _next_of(draft: Draft, starts: Sequence[int]) -> Name | None:
+def _next_of(draft: PlanDraft, starts: Sequence[int]) -> Name | None:
     """The first hands step that is not begun."""
     lines = draft.work.lines
     first = min(((starts[i], starts[i] + x.seconds, i) for i, x in enumerate(lines)
@@ -189,7 +189,7 @@ def _next_of(draft: Draft, starts: Sequence[int]) -> Name | None:
 # -- in words -----------------------------------------------------------------------------
 
 
-def _said(draft: Draft, answer: Answer) -> DayPlan:
+def _said(draft: PlanDraft, answer: SearchResult) -> DayPlan:
     work, schedule = draft.work, answer.schedule
     items = _items(draft, schedule)
     job = draft.day.jobs[0]
@@ -205,7 +205,7 @@ def _said(draft: Draft, answer: Answer) -> DayPlan:
         floors=draft.floors, done={job.session: job.done for job in draft.day.jobs})
 
 
-def _items(draft: Draft, schedule: Schedule) -> list[Planned]:
+def _items(draft: PlanDraft, schedule: Schedule) -> list[Planned]:
     """Every line in order of time, with the washes between."""
     work = draft.work
     out = [replace(line, start=schedule.starts[i])
@@ -216,20 +216,20 @@ def _items(draft: Draft, schedule: Schedule) -> list[Planned]:
     for x in mine:
         if wash and inky and x.hands == "clean":
             session, key = x.name
-            name = (session, Key(WASH, key.impression, key.pack or key.step))
+            name = (session, TaskKey(WASH, key.impression, key.pack or key.step))
             out.append(Planned(name, "Wash and dry hands", "clean", PRINTER, None,
                                x.start - wash, wash))
         inky = x.hands == "inky"
     return sorted(out, key=lambda x: (x.start, x.end, x.hands))
 
 
-def _broken(draft: Draft, schedule: Schedule) -> list[BrokenLimit]:
+def _broken(draft: PlanDraft, schedule: Schedule) -> list[BrokenLimit]:
     words = dict(zip(draft.work.limits, draft.work.words, strict=True))
     return [BrokenLimit(draft.work.lines[b.limit.after].name,
                         late_words(words[b.limit], b.by), b.by) for b in schedule.broken]
 
 
-def _contradictions(draft: Draft, answer: Answer) -> list[str]:
+def _contradictions(draft: PlanDraft, answer: SearchResult) -> list[str]:
     """Limits no day can keep, with the circle of steps behind each; one of each kind."""
     words = dict(zip(draft.work.limits, draft.work.words, strict=True))
     said: dict[str, None] = {}
@@ -239,7 +239,7 @@ def _contradictions(draft: Draft, answer: Answer) -> list[str]:
     return list(said)
 
 
-def _done_at(draft: Draft, schedule: Schedule) -> dict[tuple[str, int], int]:
+def _done_at(draft: PlanDraft, schedule: Schedule) -> dict[tuple[str, int], int]:
     """When the last hands step of each impression is over."""
     out: dict[tuple[str, int], int] = {}
     for i, line in enumerate(draft.work.lines):

@@ -8,12 +8,12 @@ from typing import Final
 
 from benchapp.planning import chances
 from benchapp.planning.day import BREAK, DayPlan, Planned, Times
-from benchapp.planning.pace import TODAY, Pace, Reading, teaches
+from benchapp.planning.pace import TODAY, Pace, TimedStep, teaches
 from benchapp.recipe.model import Step
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
-from benchapp.session.state import Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState
 
 #: Activities replayed in all for one plan, and the fewest replays: the larger the day, the fewer.
 _REPLAYED: Final = 240_000
@@ -128,7 +128,7 @@ def _cleaned(times: Sequence[int], after: Sequence[int],
 # -- what the days printed teach --------------------------------------------------------------
 
 
-def readings(room: Room, s: Session, day: int = TODAY) -> tuple[Reading, ...]:
+def readings(room: StudioState, s: Session, day: int = TODAY) -> tuple[TimedStep, ...]:
     """The times of one session that teach: taken, plausible, or said to have taken that long.
 
     Args:
@@ -143,11 +143,11 @@ def readings(room: Room, s: Session, day: int = TODAY) -> tuple[Reading, ...]:
             continue
         ms = worked_ms(s, w, room.t)
         if _plausible(w, ms, step, room):
-            found.append(Reading(step.do, ms / 1000, step.time.usual.ms / 1000, day))
+            found.append(TimedStep(step.do, ms / 1000, step.time.usual.ms / 1000, day))
     return tuple(found)
 
 
-def _plausible(w: Work, ms: int, step: Step, room: Room) -> bool:
+def _plausible(w: Attempt, ms: int, step: Step, room: StudioState) -> bool:
     if not w.taken or w.how != "done" or w.started is None or w.finished_t is None:
         return False
     if w.question not in (None, "took") or not room.exact(w.started_t, w.finished_t):
@@ -158,7 +158,7 @@ def _plausible(w: Work, ms: int, step: Step, room: Room) -> bool:
 
 def times_by(pace: Pace) -> Times:
     """Usual times as learnt: the recipe's, by the step's own habit and today's pace."""
-    def seconds(_: Shape, step: Step) -> int:
+    def seconds(_: CompiledRecipe, step: Step) -> int:
         if step.time is None:
             return 0
         usual = step.time.usual.ms / 1000

@@ -26,7 +26,7 @@ _GAUSS: Final = NormalDist()
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ReplayedActivity:
     """One activity of a plan, as it is replayed.
 
     Attributes:
@@ -51,7 +51,7 @@ class Outcomes:
     """When each activity was over in each replay, by activity; in no order of their own."""
 
     ends: tuple[tuple[int, ...], ...] = field(repr=False)
-    parts: tuple[Part, ...] = field(repr=False)
+    parts: tuple[ReplayedActivity, ...] = field(repr=False)
 
     def latest(self, which: Sequence[int]) -> list[int]:
         """When the last of some activities is over, in each replay."""
@@ -64,7 +64,7 @@ class Outcomes:
 
 
 def parts_of(project: Project, starts: Sequence[int], steps: Sequence[str | None],
-             streams: Sequence[str]) -> tuple[list[Part], list[int]]:
+             streams: Sequence[str]) -> tuple[list[ReplayedActivity], list[int]]:
     """A plan as it is replayed, and the order in which that is reckoned.
 
     Where the plan holds something back so that a limit is kept, that is held back until
@@ -92,7 +92,7 @@ def parts_of(project: Project, starts: Sequence[int], steps: Sequence[str | None
         reached = max((starts[j] + acts[j].seconds + w for j, w in after), default=first)
         held = starts[i] if act.at is not None or starts[i] > max(reached, first) else first
         least = max(0, -starts[i]) if fixed and act.seconds else 0
-        parts.append(Part(act.seconds, steps[i], streams[i], held, after, least))
+        parts.append(ReplayedActivity(act.seconds, steps[i], streams[i], held, after, least))
     return parts, line
 
 
@@ -117,7 +117,7 @@ def _in_order(line: Sequence[int], waits: Sequence[Sequence[tuple[int, int]]],
     return out
 
 
-def replay(parts: Sequence[Part], line: Sequence[int], pace: Pace, *,
+def replay(parts: Sequence[ReplayedActivity], line: Sequence[int], pace: Pace, *,
            replays: int = REPLAYS, seed: int = SEED) -> Outcomes:
     """Replay a plan's order forward.
 
@@ -151,7 +151,7 @@ def replay(parts: Sequence[Part], line: Sequence[int], pace: Pace, *,
     return Outcomes(tuple(map(tuple, ends)), tuple(parts))
 
 
-def _known_to_last(part: Part, habit: float, luck: float, sd: float) -> float:
+def _known_to_last(part: ReplayedActivity, habit: float, luck: float, sd: float) -> float:
     """The luck of a step that has been running: of all that may be, what lets it last so long.
 
     A step that has taken its usual time and is not over takes longer; cut off there, half of the
@@ -164,7 +164,8 @@ def _known_to_last(part: Part, habit: float, luck: float, sd: float) -> float:
     return _GAUSS.inv_cdf(share) if 0 < share < 1 else luck
 
 
-def _habits(parts: Sequence[Part], pace: Pace, replays: int, seed: int) -> dict[str, list[float]]:
+def _habits(parts: Sequence[ReplayedActivity], pace: Pace, replays: int,
+            seed: int) -> dict[str, list[float]]:
     """For each step its offset and today's pace together, in each replay."""
     steps = tuple(sorted({p.step for p in parts if p.step is not None} - set(pace.steps)))
     known = len(pace.mean)

@@ -35,7 +35,7 @@ WHATS: tuple[What, ...] = ("tear", "sheets", "packs", "ink", "press")
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ChecklistItem:
     """One thing to prepare.
 
     Attributes:
@@ -73,7 +73,7 @@ class Prepared:
     recipe: Recipe
     wanted: int
     sheets: int
-    parts: tuple[Part, ...]
+    parts: tuple[ChecklistItem, ...]
     doubts: tuple[str, ...] = ()
 
 
@@ -103,20 +103,20 @@ def prepare(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percentage | N
     ), learnt.doubts)
 
 
-def _or_why(make: Callable[[], Part], what: What, of: str = "") -> Part:
+def _or_why(make: Callable[[], ChecklistItem], what: What, of: str = "") -> ChecklistItem:
     """A part, or which figure of the recipe will not do: the rest of the day can be prepared."""
     try:
         return make()
     except ReckonError as error:
-        return Part(what, f"Not reckoned: {error}", of)
+        return ChecklistItem(what, f"Not reckoned: {error}", of)
 
 
-def _tear(recipe: Recipe, count: int) -> list[Part]:
+def _tear(recipe: Recipe, count: int) -> list[ChecklistItem]:
     return [_tear_one(p, count, many=len(recipe.papers) > 1) for p in recipe.papers] or [
-        Part("tear", "The recipe names no paper, so what to tear is not reckoned")]
+        ChecklistItem("tear", "The recipe names no paper, so what to tear is not reckoned")]
 
 
-def _tear_one(paper: Paper, count: int, *, many: bool) -> Part:
+def _tear_one(paper: Paper, count: int, *, many: bool) -> ChecklistItem:
     of = (paper.name or paper.key) if many else ""
     own = {key: [Fraction(x.width.mm), Fraction(x.height.mm)]
            for key, x in (("sheet_mm", paper.sheet), ("piece_mm", paper.piece)) if x is not None}
@@ -125,31 +125,34 @@ def _tear_one(paper: Paper, count: int, *, many: bool) -> Part:
     try:
         answer = tear_for(paper, count)
     except ReckonError as error:  # the rest of the day can be prepared all the same
-        return Part("tear", f"Not reckoned: {error}", of, own=own, own_words=words)
+        return ChecklistItem("tear", f"Not reckoned: {error}", of, own=own, own_words=words)
     if answer is None:
         missing = "sheet" if paper.sheet is None else "piece"
-        return Part("tear", f"The recipe gives no {missing}, so what to tear is not reckoned", of,
-                    own=own, own_words=words)
-    return Part("tear", answer.sentence, of, answer, own=own, own_words=words)
+        return ChecklistItem("tear",
+                             f"The recipe gives no {missing}, so what to tear is not reckoned", of,
+                             own=own, own_words=words)
+    return ChecklistItem("tear", answer.sentence, of, answer, own=own, own_words=words)
 
 
 def _sheets(recipe: Recipe, learnt: Learnt, answer: Answer, wanted: int,
-            sure: Percentage | None) -> Part:
+            sure: Percentage | None) -> ChecklistItem:
     """Sheets to damp. The recipe has no number for it: what a printer without a record needs."""
     if not learnt.record.pulled:
-        return Part("sheets", answer.sentence, answer=answer)
+        return ChecklistItem("sheets", answer.sentence, answer=answer)
     usual = sheets(wanted, sure=sure, warm_ups=warm_ups(recipe)).figures["sheets"]
-    return Part("sheets", answer.sentence, answer=answer, own={"without_record": usual},
-                own_words=f"{usual} without this print's record")
+    return ChecklistItem("sheets", answer.sentence, answer=answer, own={"without_record": usual},
+                         own_words=f"{usual} without this print's record")
 
 
-def _packs(recipe: Recipe, learnt: Learnt, wanted: int, count: int, damp_already: int) -> Part:
+def _packs(recipe: Recipe, learnt: Learnt, wanted: int, count: int,
+           damp_already: int) -> ChecklistItem:
     """The packs the day puts in, as on Bench and Plan; what is torn beyond them is spare."""
     paper = recipe.paper
     how = None if paper is None else paper.damp
     if paper is None or how is None:
-        return Part("packs", "The paper is used as it is: nothing to damp",
-                    figures={"sizes": [], "why": [], "damp_already": 0, "to_damp": 0, "spare": 0})
+        return ChecklistItem("packs", "The paper is used as it is: nothing to damp",
+                             figures={"sizes": [], "why": [], "damp_already": 0, "to_damp": 0,
+                                      "spare": 0})
     pulls = pulls_for(recipe, wanted)
     sizes = size_packs(how.pack, max(0, pulls - damp_already))
     rest = sum(x.sheets or 0 for x in sizes)
@@ -160,10 +163,10 @@ def _packs(recipe: Recipe, learnt: Learnt, wanted: int, count: int, damp_already
     said = [f"pack {how.pack}" if how.pack else "", f"soak {how.soak}" if how.soak else "",
             f"rest {how.rest}" if how.rest else "", f"keeps {how.keeps}" if how.keeps else ""]
     answer = damp_for(paper, learnt, rest, torn=count) if rest else None
-    return Part("packs", _packs_words(sizes, damp_already, spare), answer=answer, own=own,
-                own_words=", ".join(x for x in said if x),
-                figures={"sizes": [x.sheets for x in sizes], "why": [x.why for x in sizes],
-                         "damp_already": damp_already, "to_damp": rest, "spare": spare})
+    return ChecklistItem("packs", _packs_words(sizes, damp_already, spare), answer=answer, own=own,
+                         own_words=", ".join(x for x in said if x),
+                         figures={"sizes": [x.sheets for x in sizes], "why": [x.why for x in sizes],
+                                  "damp_already": damp_already, "to_damp": rest, "spare": spare})
 
 
 def _packs_words(sizes: tuple[PackSize, ...], damp_already: int, spare: int) -> str:
@@ -177,22 +180,22 @@ def _packs_words(sizes: tuple[PackSize, ...], damp_already: int, spare: int) -> 
     return f"{packs} to damp, {sizes_words(sizes)}{lying}"
 
 
-def _ink(recipe: Recipe, learnt: Learnt, count: int) -> list[Part]:
+def _ink(recipe: Recipe, learnt: Learnt, count: int) -> list[ChecklistItem]:
     pairs = inked(recipe)
     many = len(pairs) > 1
     return [_or_why(partial(_ink_one, each, learnt, count, _ink_name(each) if many else ""), "ink",
                     _ink_name(each) if many else "") for each in pairs] or [
-        Part("ink", "The recipe names no ink, so how much to mix is not reckoned")]
+        ChecklistItem("ink", "The recipe names no ink, so how much to mix is not reckoned")]
 
 
 def _ink_name(each: Inked) -> str:
     return each.ink.name or each.plate.name
 
 
-def _ink_one(each: Inked, learnt: Learnt, count: int, of: str) -> Part:
+def _ink_one(each: Inked, learnt: Learnt, count: int, of: str) -> ChecklistItem:
     wanted = ink_for(each, learnt, count)
     charge = each.ink.charge
-    return Part(
+    return ChecklistItem(
         "ink", f"Mix {wanted.batch}: {wanted.need.sentence}", of, wanted.need,
         {} if wanted.mixed is None else {"mix": wanted.mixed},
         {"charge_g": None if charge is None else Fraction(charge.g)},
@@ -203,25 +206,27 @@ def _charge_words(ink: Ink) -> str:
     return "" if ink.charge is None else f"charge {ink.charge} an impression"
 
 
-def _press(recipe: Recipe, learnt: Learnt) -> list[Part]:
+def _press(recipe: Recipe, learnt: Learnt) -> list[ChecklistItem]:
     many = len(recipe.presses) > 1
     return [_or_why(partial(_press_one, recipe, learnt, x, many=many), "press",
                     (x.plate or "") if many else "") for x in recipe.presses] or [
-        Part("press", "The recipe says nothing of the press, so neither is this")]
+        ChecklistItem("press", "The recipe says nothing of the press, so neither is this")]
 
 
-def _press_one(recipe: Recipe, learnt: Learnt, of: Press, *, many: bool) -> Part:
+def _press_one(recipe: Recipe, learnt: Learnt, of: Press, *, many: bool) -> ChecklistItem:
     own = {setting_name(recipe, of, side): Fraction(turns.turns) for side, turns in of.sides}
     words = ", ".join(f"{side} {turns}" for side, turns in of.sides)
     answer = press_for(recipe, learnt, of)
     plate = (of.plate or "") if many else ""
     if answer is not None:
-        return Part("press", answer.sentence, plate, answer, own=own, own_words=words)
+        return ChecklistItem("press", answer.sentence, plate, answer, own=own, own_words=words)
     good = learnt.good.get(of.plate)
     if good is None and not of.sides:
-        return Part("press", "The recipe names no screws, so their turns are not known", plate)
+        return ChecklistItem("press", "The recipe names no screws, so their turns are not known",
+                             plate)
     sides = of.sides if good is None else good.sides
     when = "the recipe has them" if good is None else f"on {good.session}"
     told = ", ".join(f"{side} {turns}" for side, turns in sides)
-    return Part("press", f"Screws as {when}: {told}; no pitch is given to turn them by", plate,
-                own=own, own_words=words)
+    return ChecklistItem("press", f"Screws as {when}: {told}; no pitch is given to turn them by",
+                         plate,
+                         own=own, own_words=words)

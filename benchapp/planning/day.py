@@ -12,13 +12,13 @@ from typing import Final
 from benchapp.planning.schedule import Project
 from benchapp.recipe.model import Hands, Step
 from benchapp.reckon.loads import Loads
-from benchapp.session.compiled_recipe import WASH, Shape
-from benchapp.session.state import Key
+from benchapp.session.compiled_recipe import WASH, CompiledRecipe
+from benchapp.session.state import TaskKey
 
 #: Usual seconds of a step; a recipe's own until its print has sessions.
-Times = Callable[[Shape, Step], int]
+Times = Callable[[CompiledRecipe, Step], int]
 #: One piece of work in a room with several sessions: session and key.
-Name = tuple[str, Key]
+Name = tuple[str, TaskKey]
 
 SOAK: Final = "soak"
 REST: Final = "rest"
@@ -26,7 +26,7 @@ BREAK: Final = "break"
 TAKEN: Final = "taken"
 
 
-def usual(_: Shape, step: Step) -> int:
+def usual(_: CompiledRecipe, step: Step) -> int:
     """The recipe's usual time, in whole seconds; unknown is planned as no time, and said."""
     return 0 if step.time is None else round(step.time.usual.ms / 1000)
 
@@ -41,7 +41,7 @@ class Break:
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TakenPlace:
     """A place that someone else uses."""
 
     place: str
@@ -50,7 +50,7 @@ class Taken:
 
 
 @dataclass(frozen=True, slots=True)
-class Damped:
+class DampedPack:
     """A pack there is already.
 
     Attributes:
@@ -94,19 +94,19 @@ class Job:
     """
 
     session: str
-    shape: Shape
+    shape: CompiledRecipe
     more: int
     begun: tuple[int, ...] = ()
     next: int = 1
-    over: Mapping[Key, int] = field(default_factory=dict)
-    running: Mapping[Key, tuple[int, int]] = field(default_factory=dict)
+    over: Mapping[TaskKey, int] = field(default_factory=dict)
+    running: Mapping[TaskKey, tuple[int, int]] = field(default_factory=dict)
     sheets: frozenset[int] = frozenset()
     inherited: tuple[Step, ...] = ()
     packs: int = 0
     enough: bool = False
     done: int = 0
     counted: bool = True
-    left_out: frozenset[Key] = frozenset()
+    left_out: frozenset[TaskKey] = frozenset()
 
     @property
     def ordinals(self) -> tuple[int, ...]:
@@ -115,13 +115,13 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
+class DayInputs:
     """All that a plan is made from."""
 
     jobs: tuple[Job, ...]
     breaks: tuple[Break, ...] = ()
-    taken: tuple[Taken, ...] = ()
-    packs: tuple[Damped, ...] = ()
+    taken: tuple[TakenPlace, ...] = ()
+    packs: tuple[DampedPack, ...] = ()
     helper: bool = False
     inky: bool = False
     times: Times = usual

@@ -7,10 +7,10 @@ from fractions import Fraction
 from benchapp.planning.day import Times
 from benchapp.recipe.model import Step
 from benchapp.reckon.loads import Loads, loads
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 
 
-def loads_of(shape: Shape, times: Times, *, helper: bool = False) -> Loads:
+def loads_of(shape: CompiledRecipe, times: Times, *, helper: bool = False) -> Loads:
     """The loads of an impression, in steady state."""
     recipe = shape.recipe
     due = [s for s in recipe.each if not s.optional]
@@ -27,7 +27,7 @@ def loads_of(shape: Shape, times: Times, *, helper: bool = False) -> Loads:
          shape.places["hot plate"]))
 
 
-def _paper(shape: Shape) -> Fraction:
+def _paper(shape: CompiledRecipe) -> Fraction:
     """Hands work on damp paper, by the sheet; nothing where nobody said how large a pack is."""
     damp = None if shape.damped is None else shape.damped.damp
     if damp is None or not damp.pack:
@@ -36,7 +36,7 @@ def _paper(shape: Shape) -> Fraction:
     return Fraction(times * shape.handling.ms, 1000 * damp.pack)
 
 
-def _held(shape: Shape, plate: str, each: dict[str, Fraction], wash: Fraction) -> Fraction:
+def _held(shape: CompiledRecipe, plate: str, each: dict[str, Fraction], wash: Fraction) -> Fraction:
     """The longest way from the first step on a plate to the end of the step that frees it."""
     until: dict[str, Fraction | None] = {}
     dirty: dict[str, bool] = {}

@@ -44,7 +44,7 @@ Matrix = list[list[float]]
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class TimedStep:
     """A step that took `actual` seconds where `nominal` were expected, on a day."""
 
     step: str
@@ -101,7 +101,7 @@ def teaches(actual: float, low: float, high: float) -> bool:
     return actual > 0 and actual >= low / 5 and actual <= high + 300
 
 
-def learn(readings: Sequence[Reading]) -> Pace:
+def learn(readings: Sequence[TimedStep]) -> Pace:
     """What readings of this print's days, and of today, say about the rest of today."""
     if not readings:
         return Pace()
@@ -113,7 +113,7 @@ def learn(readings: Sequence[Reading]) -> Pace:
     return _pace(facts, pace, rest, _wider(len(facts.days)))
 
 
-def given(readings: Sequence[Reading], pace_sd: float, rest_sd: float) -> Pace:
+def given(readings: Sequence[TimedStep], pace_sd: float, rest_sd: float) -> Pace:
     """What readings say where the spreads of pace and rest are known."""
     return _pace(_Facts(readings), pace_sd**2, rest_sd**2)
 
@@ -127,7 +127,7 @@ def _pace(facts: _Facts, pace: float, rest: float, wider: float = 1.0) -> Pace:
 class _Facts:
     """Sums of the readings by day and step; after the steps, those of all steps together."""
 
-    def __init__(self, readings: Sequence[Reading]) -> None:
+    def __init__(self, readings: Sequence[TimedStep]) -> None:
         self.readings = readings
         self.steps = sorted({r.step for r in readings})
         self.days = sorted({r.day for r in readings} - {TODAY})

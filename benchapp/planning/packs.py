@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.planning.activities import JobWork
-from benchapp.planning.day import REST, SOAK, Damped, Job, Name, PackPlan
+from benchapp.planning.day import REST, SOAK, DampedPack, Job, Name, PackPlan
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
 from benchapp.session.pack_size import KEEPS, PackSize, size_pack
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 
 #: Sized paper may lie in the water longer than its soak, but not for ever (common practice,
 #: no source).
@@ -23,17 +23,17 @@ OVER_SOAK: Final = 30 * 60
 
 
 @dataclass(slots=True)
-class Group:
+class PackGroup:
     """One pack and the impressions it gives sheets to."""
 
     id: str
     size: PackSize
     ordinals: list[int]
-    there: Damped | None = None
+    there: DampedPack | None = None
 
 
-def groups(job: Job, packs: Sequence[Damped], presses: Mapping[int, int] | None = None,
-           ) -> list[Group]:
+def groups(job: Job, packs: Sequence[DampedPack], presses: Mapping[int, int] | None = None,
+           ) -> list[PackGroup]:
     """The packs the impressions without a sheet take theirs from, those there are first.
 
     Args:
@@ -45,13 +45,13 @@ def groups(job: Job, packs: Sequence[Damped], presses: Mapping[int, int] | None 
     if damped is None or damped.damp is None:
         return []
     wanting = [k for k in job.ordinals if k not in job.sheets and _takes(job, k)]
-    out: list[Group] = []
+    out: list[PackGroup] = []
     for pack in packs:
         take = wanting if pack.sheets is None else wanting[: pack.sheets]
         if pack.old is not None and presses is not None and not job.enough:
             take = [k for k in take if presses.get(k, 0) <= pack.old]
         wanting = wanting[len(take):]
-        out.append(Group(pack.id, PackSize(pack.sheets), list(take), pack))
+        out.append(PackGroup(pack.id, PackSize(pack.sheets), list(take), pack))
     if job.enough:
         return out
     keeps = damped.damp.keeps
@@ -66,7 +66,7 @@ def groups(job: Job, packs: Sequence[Damped], presses: Mapping[int, int] | None 
             size = PackSize(len(fits), KEEPS)
         wanting = wanting[len(fits):]
         number += 1
-        out.append(Group(f"{job.session}.{number}", size, list(fits)))
+        out.append(PackGroup(f"{job.session}.{number}", size, list(fits)))
     return out
 
 
@@ -78,14 +78,14 @@ def _first(moments: Sequence[int], t: int) -> int:
 
 def _takes(job: Job, k: int) -> bool:
     """Whether the sheet of an impression is still to be taken."""
-    return Key(job.shape.sheet_step, k) not in job.over \
-        and Key(job.shape.sheet_step, k) not in job.running
+    return TaskKey(job.shape.sheet_step, k) not in job.over \
+        and TaskKey(job.shape.sheet_step, k) not in job.running
 
 
 class PaperWork:
     """The activities of one session's packs."""
 
-    def __init__(self, work: JobWork, found: Sequence[Group]) -> None:
+    def __init__(self, work: JobWork, found: Sequence[PackGroup]) -> None:
         self.jobs, self.work, self.job = work, work.work, work.job
         self.shape, self.found = work.shape, found
         damp = None if self.shape.damped is None else self.shape.damped.damp
@@ -127,10 +127,10 @@ class PaperWork:
                 self._from_now(group, there)
             first = False
 
-    def _name(self, step: str, group: Group) -> tuple[str, Key]:
-        return self.job.session, Key(step, pack=group.id)
+    def _name(self, step: str, group: PackGroup) -> tuple[str, TaskKey]:
+        return self.job.session, TaskKey(step, pack=group.id)
 
-    def _in(self, group: Group, floor: int) -> int:
+    def _in(self, group: PackGroup, floor: int) -> int:
         name = self._name(DAMP_IN, group)
         runs = self.job.running.get(name[1])
         step = self.shape.by_id[DAMP_IN]
@@ -139,7 +139,7 @@ class PaperWork:
         self.work.not_before(into, floor)
         return into
 
-    def _out(self, group: Group) -> int:
+    def _out(self, group: PackGroup) -> int:
         name = self._name(DAMP_OUT, group)
         runs = self.job.running.get(name[1])
         step = self.shape.by_id[DAMP_OUT]
@@ -147,7 +147,7 @@ class PaperWork:
         return self.work.add(name, step.do, "clean", seconds,
                              at=None if runs is None else runs[0])
 
-    def _soaked(self, group: Group, into: int) -> tuple[int, int]:
+    def _soaked(self, group: PackGroup, into: int) -> tuple[int, int]:
         """Soak, out and rest of a new pack: what takes it out, and what makes it ready."""
         last = into
         if self.water:
@@ -161,7 +161,7 @@ class PaperWork:
             last = out
         return last, self._rest(group, last, self.rest)
 
-    def _rest(self, group: Group, after: int, seconds: int) -> int:
+    def _rest(self, group: PackGroup, after: int, seconds: int) -> int:
         rest = self.work.add(self._name(REST, group), "Rest", "free", seconds)
         self.work.follow(after, rest)
         self.work.within(after, rest, 0, "the rest begins with the sheets out")
@@ -174,7 +174,7 @@ class PaperWork:
             if i is not None and self.work.activities[i].at is None:
                 self.work.follow(into, i)
 
-    def _sheets(self, group: Group, rest: int) -> None:
+    def _sheets(self, group: PackGroup, rest: int) -> None:
         for k in group.ordinals:
             i = self.jobs.at(self.shape.sheet_step, k)
             if i is not None:
@@ -183,7 +183,7 @@ class PaperWork:
                     keeps = max(0, self.keeps - self.work.activities[rest].seconds)
                     self.work.within(rest, i, keeps, "Sheet too old: put it in a later pack")
 
-    def _from_now(self, group: Group, there: Damped) -> None:
+    def _from_now(self, group: PackGroup, there: DampedPack) -> None:
         for k in group.ordinals:
             i = self.jobs.at(self.shape.sheet_step, k)
             if i is None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from benchapp.planning.day import Day, DayPlan
+from benchapp.planning.day import DayInputs, DayPlan
 from benchapp.planning.times import Guess
 from benchapp.planning.what_if import Fit, Most
 
@@ -13,7 +13,7 @@ Clock = Callable[[int], str]
 
 
 @dataclass(frozen=True, slots=True)
-class DayTold:
+class PlannedDay:
     """A planned day and what was asked.
 
     Attributes:
@@ -36,7 +36,7 @@ class DayTold:
     artist: str
     on: str
     ends_on: str
-    day: Day
+    day: DayInputs
     plan: DayPlan
     clock: Clock
     until: int | None
@@ -63,6 +63,6 @@ class Evening:
     """
 
     sheets: int | None
-    without: DayTold
+    without: PlannedDay
     settings: Mapping[str, str]
     why: str = ""

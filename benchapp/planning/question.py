@@ -15,11 +15,11 @@ from benchapp.events.entry import Moment
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, sure_of, times_by
 from benchapp.planning.chances import falling
-from benchapp.planning.day import Break, Damped, Day, DayPlan, PackPlan, Taken, Times
+from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, PackPlan, TakenPlace, Times
 from benchapp.planning.pace import Pace
-from benchapp.planning.planned_day import DayTold, Evening
+from benchapp.planning.planned_day import Evening, PlannedDay
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
-from benchapp.planning.times import Guess, Timed, in_room, timed
+from benchapp.planning.times import Guess, TimedRecipe, in_room, timed
 from benchapp.planning.what_if import (
     Fit,
     Most,
@@ -32,9 +32,9 @@ from benchapp.planning.what_if import (
 )
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
-from benchapp.session.compiled_recipe import Shape, paper_of
+from benchapp.session.compiled_recipe import CompiledRecipe, paper_of
 from benchapp.session.counting import target
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 
 #: What a pack damped the evening before is called; no pack of a book has this name.
 EVENING: Final = "evening before"
@@ -80,7 +80,7 @@ class Zero:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class DayQuestion:
     """What is asked of a day.
 
     Attributes:
@@ -114,7 +114,7 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Running:
+class RunningSession:
     """A session that is at work: its day is planned from how things stand.
 
     Attributes:
@@ -123,7 +123,7 @@ class Running:
         t: Room time at the plan's zero.
     """
 
-    room: Room
+    room: StudioState
     session: str
     t: int
 
@@ -143,26 +143,26 @@ class Known:
     """
 
     pace: Pace = field(default_factory=Pace)
-    packs: tuple[Damped, ...] = ()
+    packs: tuple[DampedPack, ...] = ()
     settings: Mapping[str, str] = field(default_factory=dict)
-    running: Running | None = None
+    running: RunningSession | None = None
     times: Mapping[str, Span] = field(default_factory=dict)
     most: Most | None = None
     guess: Guess | None = None
 
-    def timed(self, asked: Asked) -> Timed:
+    def timed(self, asked: DayQuestion) -> TimedRecipe:
         """The recipe asked for with every time there is."""
         return timed(asked.recipe, self.times, asked.each_ms)
 
 
-def packs_at(room: Room, now: Moment, zero: Zero) -> tuple[Damped, ...]:
+def packs_at(room: StudioState, now: Moment, zero: Zero) -> tuple[DampedPack, ...]:
     """The packs of a room that are there when a day begins, as its plan sees them."""
     t = room.t_at(now) + round(zero.moment.timestamp() * 1000) - now.wall_ms
     there = {k: p for k, p in room.packs.items() if p.put_in_t <= t}
-    return day_of_room(Room(packs=there), t).packs
+    return day_of_room(StudioState(packs=there), t).packs
 
 
-def told_of(asked: Asked, known: Known) -> DayTold:
+def told_of(asked: DayQuestion, known: Known) -> PlannedDay:
     """The day planned and told; steps whose time is `missing` are planned as taking none."""
     found = known.timed(asked)
     asked = replace(asked, recipe=found.recipe)
@@ -187,7 +187,7 @@ def _lasting(known: Known, recipe: Recipe) -> Known:
     return replace(known, running=replace(running, room=room))
 
 
-def _day(asked: Asked, known: Known) -> Day:
+def _day(asked: DayQuestion, known: Known) -> DayInputs:
     zero, times = asked.zero, times_by(known.pace)
     breaks = [Break(zero.after(at), s) for at, s in asked.breaks]
     if known.running is not None:
@@ -198,7 +198,8 @@ def _day(asked: Asked, known: Known) -> Day:
     return day if asked.pack is None else with_pack(day, asked.pack)
 
 
-def _rest(asked: Asked, running: Running, breaks: Sequence[Break], times: Times) -> Day:
+def _rest(asked: DayQuestion, running: RunningSession, breaks: Sequence[Break],
+          times: Times) -> DayInputs:
     """What is left of the day of a session; another number wanted is planned as if it were said."""
     room, id_ = running.room, running.session
     s = room.sessions[id_]
@@ -209,9 +210,9 @@ def _rest(asked: Asked, running: Running, breaks: Sequence[Break], times: Times)
     return replace(day, helper=asked.helper)
 
 
-def _taken(asked: Asked) -> Sequence[Taken]:
+def _taken(asked: DayQuestion) -> Sequence[TakenPlace]:
     """What others use; of a place there is one of, times that meet are one."""
-    places, out = Shape(asked.recipe).places, list[Taken]()
+    places, out = CompiledRecipe(asked.recipe).places, list[TakenPlace]()
     for place, at, seconds in sorted(asked.taken, key=lambda x: x[:2]):
         start = asked.zero.after(at)
         end = start + seconds
@@ -219,22 +220,22 @@ def _taken(asked: Asked) -> Sequence[Taken]:
         if last is not None and places.get(place, 1) == 1 and start <= last.at + last.seconds:
             out[-1] = replace(last, seconds=max(end - last.at, last.seconds))
         else:
-            out.append(Taken(place, start, seconds))
+            out.append(TakenPlace(place, start, seconds))
     return out
 
 
-def _evening_pack(asked: Asked, first: PackPlan) -> Damped | None:
+def _evening_pack(asked: DayQuestion, first: PackPlan) -> DampedPack | None:
     """The first pack the day would put in, as it lies ready when damped the evening before."""
-    damped = Shape(asked.recipe).damped
+    damped = CompiledRecipe(asked.recipe).damped
     if first.into is None or damped is None or damped.damp is None:
         return None
     keeps = damped.damp.keeps
     night = (24 * 60 - DAMPED_AT + asked.zero.minutes) * 60
     old = None if keeps is None else max(0, keeps.ms // 1000 - night)
-    return Damped(EVENING, paper_of(asked.recipe, damped), first.sheets, old=old)
+    return DampedPack(EVENING, paper_of(asked.recipe, damped), first.sheets, old=old)
 
 
-def _told(asked: Asked, known: Known, day: Day) -> DayTold:
+def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     zero, job = asked.zero, day.jobs[0]
     pulls = asked.pulls
     if known.most is not None and known.most.ended:
@@ -252,13 +253,13 @@ def _told(asked: Asked, known: Known, day: Day) -> DayTold:
     if pulls is not None and until is not None and pulls not in chances:
         chances |= {n: p for n, p in falling(sure.by_count, until).items() if n not in chances}
     printed = asked.recipe.print
-    return DayTold(
+    return PlannedDay(
         printed.title, printed.artist, zero.on.isoformat(), zero.wall(made.end).date().isoformat(),
         day, made, zero.clock, until, fit, asked.wanted, pulls, chances, sure.interval,
         from_days(known.pace), guess=known.guess, most=known.most)
 
 
-def _made(day: Day, fit: Fit | None, pulls: int | None, most: Most | None) -> DayPlan:
+def _made(day: DayInputs, fit: Fit | None, pulls: int | None, most: Most | None) -> DayPlan:
     if pulls is None and fit is not None and most is not None and most.pulls < fit.fits:
         return plan_day(with_more(day, max(0, most.pulls - pulls_before(day))))
     if pulls is None and fit is not None:

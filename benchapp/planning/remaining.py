@@ -8,23 +8,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchapp.edition.packs import Pack
-from benchapp.planning.day import Break, Damped, Day, Job, Taken, Times, usual
+from benchapp.planning.day import Break, DampedPack, DayInputs, Job, TakenPlace, Times, usual
 from benchapp.recipe.model import Recipe
-from benchapp.session.compiled_recipe import DAMP_IN, Shape
+from benchapp.session.compiled_recipe import DAMP_IN, CompiledRecipe
 from benchapp.session.counting import WARM_UPS, needs_next, pulls_needed
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import active, finished
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself
-from benchapp.session.state import Key, Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
 
 def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
-                  taken: Sequence[Taken] = (), packs: Sequence[Damped] = (),
-                  helper: bool = False, times: Times = usual) -> Day:
+                  taken: Sequence[TakenPlace] = (), packs: Sequence[DampedPack] = (),
+                  helper: bool = False, times: Times = usual) -> DayInputs:
     """A day to come with nothing done yet."""
-    return Day((Job("", Shape(recipe), pulls),), tuple(breaks), tuple(taken), tuple(packs),
-               helper, times=times)
+    return DayInputs((Job("", CompiledRecipe(recipe), pulls),), tuple(breaks), tuple(taken),
+                     tuple(packs),
+                     helper, times=times)
 
 
 def pulls_for(recipe: Recipe, wanted: int) -> int:
@@ -32,8 +33,9 @@ def pulls_for(recipe: Recipe, wanted: int) -> int:
     return wanted if recipe.proofing is not None else wanted + WARM_UPS
 
 
-def day_of_room(room: Room, t: int, *, breaks: Sequence[Break] = (), taken: Sequence[Taken] = (),
-                more: int | None = None, times: Times = usual) -> Day:
+def day_of_room(room: StudioState, t: int, *, breaks: Sequence[Break] = (),
+                taken: Sequence[TakenPlace] = (),
+                more: int | None = None, times: Times = usual) -> DayInputs:
     """What is left of the day in a room at room time `t`.
 
     Args:
@@ -47,7 +49,8 @@ def day_of_room(room: Room, t: int, *, breaks: Sequence[Break] = (), taken: Sequ
     open_ones = sorted(room.open_sessions, key=lambda s: s.id != room.bench)
     jobs = tuple(_job(s, t, more if s.id == room.bench else None, times) for s in open_ones)
     packs = tuple(_damped(p, t) for p in _in_order(room, t))
-    return Day(jobs, tuple(breaks), tuple(taken), packs, room.helper is not None, room.inky, times)
+    return DayInputs(jobs, tuple(breaks), tuple(taken), packs, room.helper is not None, room.inky,
+                     times)
 
 
 def _job(s: Session, t: int, more: int | None, times: Times) -> Job:
@@ -79,7 +82,7 @@ def _more(s: Session, more: int | None) -> int:
     return max(0, need - waiting)
 
 
-def _running(s: Session, key: Key, work: Work, t: int, times: Times) -> tuple[int, int]:
+def _running(s: Session, key: TaskKey, work: Attempt, t: int, times: Times) -> tuple[int, int]:
     """When it began, and how long it takes in all: not less than it has taken."""
     step = step_of(s, key)
     passed = max(0, t - work.started_t)
@@ -93,22 +96,22 @@ def _running(s: Session, key: Key, work: Work, t: int, times: Times) -> tuple[in
 def _packs_in(s: Session) -> int:
     """Packs of this session that are in or were passed by."""
     count = 0
-    while (work := s.work.get(Key(DAMP_IN, pack=f"{s.id}.{count + 1}"))) and not work.running:
+    while (work := s.work.get(TaskKey(DAMP_IN, pack=f"{s.id}.{count + 1}"))) and not work.running:
         count += 1
     return count
 
 
-def _in_order(room: Room, t: int) -> list[Pack]:
+def _in_order(room: StudioState, t: int) -> list[Pack]:
     """The usable packs, those out first, oldest first."""
     mine = [p for p in room.packs.values() if p.usable(t)]
     return sorted(mine, key=lambda p: (p.out_t is None, p.out_t or p.put_in_t, p.id))
 
 
-def _damped(pack: Pack, t: int) -> Damped:
+def _damped(pack: Pack, t: int) -> DampedPack:
     rest = (pack.rest_ms or 0) // 1000
     if pack.out_t is None:
         soaked = pack.soaked_t if pack.soaked_t is not None else t
-        return Damped(pack.id, pack.paper, pack.left, max(0, _seconds(soaked - t)), rest)
+        return DampedPack(pack.id, pack.paper, pack.left, max(0, _seconds(soaked - t)), rest)
     ready = pack.ready_t if pack.ready_t is not None else t
     old = None if pack.keeps_ms is None else _seconds(pack.out_t + pack.keeps_ms - t)
-    return Damped(pack.id, pack.paper, pack.left, None, 0, max(0, _seconds(ready - t)), old)
+    return DampedPack(pack.id, pack.paper, pack.left, None, 0, max(0, _seconds(ready - t)), old)

@@ -14,7 +14,7 @@ from typing import Final
 from benchapp.planning.activities import HELPER, PRINTER
 from benchapp.planning.day import BREAK, SOAK, TAKEN, DayPlan, PackPlan, Planned
 from benchapp.safe_text import clip, sanitize, width
-from benchapp.session.compiled_recipe import WASH, Shape
+from benchapp.session.compiled_recipe import WASH, CompiledRecipe
 
 Clock = Callable[[int], str]
 
@@ -43,7 +43,8 @@ class _Bar:
     number: int | None = None
 
 
-def rows(plan: DayPlan, shape: Shape, clock: Clock, columns: int, *, until: int | None = None,
+def rows(plan: DayPlan, shape: CompiledRecipe, clock: Clock, columns: int, *,
+         until: int | None = None,
          plain: bool = False) -> list[str]:
     """The day as rows of signs, the clock on top and the signs explained below.
 
@@ -140,7 +141,7 @@ def _legend(used: Iterable[str], until: int | None, clock: Clock, plain: bool,
 # -- what is in a row -------------------------------------------------------------------------
 
 
-def _all(plan: DayPlan, shape: Shape) -> Iterable[tuple[str, list[_Bar]]]:
+def _all(plan: DayPlan, shape: CompiledRecipe) -> Iterable[tuple[str, list[_Bar]]]:
     yield "Hands", _hands(plan, PRINTER)
     if any(x.who == HELPER for x in plan.items):
         yield "Helper", _hands(plan, HELPER)
@@ -171,7 +172,7 @@ def _at_place(x: Planned) -> _Bar:
     return _Bar(x.start, x.end, "used", x.name[1].impression)
 
 
-def _plate(plan: DayPlan, shape: Shape, plate: str) -> list[_Bar]:
+def _plate(plan: DayPlan, shape: CompiledRecipe, plate: str) -> list[_Bar]:
     """From the first step on it until it is free again, impression by impression."""
     held: dict[int, list[Planned]] = {}
     for x in plan.items:

@@ -47,7 +47,7 @@ class Arc:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class StartLimit:
     """`after` should begin at most `most` seconds after `before` began."""
 
     before: int
@@ -70,7 +70,7 @@ class Project:
     activities: tuple[Activity, ...]
     capacities: tuple[int, ...] = ()
     arcs: tuple[Arc, ...] = ()
-    limits: tuple[Limit, ...] = ()
+    limits: tuple[StartLimit, ...] = ()
     hands: int = NONE
     wash: int = 0
     inky: bool = False
@@ -85,7 +85,7 @@ class Project:
 class Broken:
     """A limit that a schedule breaks, by so many seconds."""
 
-    limit: Limit
+    limit: StartLimit
     by: int
 
 

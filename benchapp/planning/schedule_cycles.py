@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from benchapp.planning.schedule import NONE, Limit, Project
+from benchapp.planning.schedule import NONE, Project, StartLimit
 
 _Edges = list[list[tuple[int, int]]]
 
@@ -24,7 +24,7 @@ class Contradiction:
         by: Seconds by which it is too tight.
     """
 
-    limit: Limit
+    limit: StartLimit
     circle: tuple[int, ...]
     by: int
 
@@ -78,7 +78,7 @@ def _all_paths(edges: _Edges) -> tuple[list[int], list[int]]:
     return far, came
 
 
-def _raise(edges: _Edges, far: list[int], came: list[int], new: Limit) -> int:
+def _raise(edges: _Edges, far: list[int], came: list[int], new: StartLimit) -> int:
     """Follow a raised label; by how much it would raise the one it came from, or 0."""
     queue = [new.before]
     for i in queue:
@@ -92,7 +92,7 @@ def _raise(edges: _Edges, far: list[int], came: list[int], new: Limit) -> int:
     return 0
 
 
-def _circle(came: Sequence[int], limit: Limit) -> tuple[int, ...]:
+def _circle(came: Sequence[int], limit: StartLimit) -> tuple[int, ...]:
     """The way back from what a limit is for to what it counts from."""
     way = [limit.after]
     while way[-1] != limit.before:

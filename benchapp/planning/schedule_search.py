@@ -24,7 +24,7 @@ _REACH: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class SearchResult:
     """A schedule, and how much better one could be at most.
 
     Attributes:
@@ -74,7 +74,7 @@ def make_ready(project: Project) -> Ready:
 
 
 def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
-          order: Sequence[int] = (), known: Sequence[int] | None = None) -> Answer:
+          order: Sequence[int] = (), known: Sequence[int] | None = None) -> SearchResult:
     """Schedule a project.
 
     Args:
@@ -99,7 +99,7 @@ def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
         search.attempt(line)
     search.better(tries, Dice(seed))
     least = ready.bound if search.best.late == 0 else bound(ready.net, limits=False)
-    return Answer(search.best, least, ready.contradictions, search.tries, tuple(search.order))
+    return SearchResult(search.best, least, ready.contradictions, search.tries, tuple(search.order))
 
 
 def _lists(net: Network, order: Sequence[int]) -> Iterator[list[int]]:

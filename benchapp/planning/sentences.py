@@ -14,8 +14,8 @@ from benchapp.planning.day import (
     BREAK,
     REST,
     SOAK,
-    Damped,
-    Day,
+    DampedPack,
+    DayInputs,
     DayPlan,
     PackPlan,
     Planned,
@@ -119,7 +119,7 @@ def would_end(n: int, plan: DayPlan, clock: Clock) -> str:
     return f"{an(n)} would end at {clock(plan.end)}"
 
 
-def too_old(day: Day, plan: DayPlan) -> dict[int, int]:
+def too_old(day: DayInputs, plan: DayPlan) -> dict[int, int]:
     """The impressions whose sheet would be too old out of the pack it lies in or was meant for.
 
     Those that the plan breaks the limit for, and those it takes from the next pack instead.
@@ -146,7 +146,7 @@ def too_old(day: Day, plan: DayPlan) -> dict[int, int]:
     return dict(sorted(out.items()))
 
 
-def _old(there: Damped | None, pack: PackPlan, keeps: Duration | None) -> int | None:
+def _old(there: DampedPack | None, pack: PackPlan, keeps: Duration | None) -> int | None:
     """When a pack is older than it keeps."""
     if there is not None:
         return there.old
@@ -177,7 +177,7 @@ def _old_words(found: Mapping[int, int]) -> str:
     return f"Sheets {which} would be up to {late} too old: put them in a second pack"
 
 
-def notes(day: Day, plan: DayPlan, clock: Clock) -> tuple[str, ...]:
+def notes(day: DayInputs, plan: DayPlan, clock: Clock) -> tuple[str, ...]:
     """What the Bench says of the rest of the day, in whole sentences, the most urgent first."""
     out = []
     by, into = in_by(plan), _goes_in(plan)

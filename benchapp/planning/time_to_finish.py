@@ -17,14 +17,14 @@ from benchapp.events.moments import local
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import readings, sure_of, times_by
 from benchapp.planning.day import Break, DayPlan
-from benchapp.planning.pace import Pace, Reading, learn
+from benchapp.planning.pace import Pace, TimedStep, learn
 from benchapp.planning.remaining import day_of_room
 from benchapp.planning.sentences import notes, would_end
 from benchapp.planning.times import UNTOLD, Lasting, in_room, missing_words, timed
 from benchapp.planning.what_if import COUNT_ON, with_more
 from benchapp.reckon.shares import quantile7
 from benchapp.session.counting import target
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 
 #: With more still to begin nothing is promised: no day has so many.
 MOST: Final = 100
@@ -66,8 +66,8 @@ def breaks_ahead(breaks: Iterable[tuple[int, int]], now: Moment) -> list[Break]:
             if at * 60 + seconds > passed]
 
 
-def ahead(room: Room, now: Moment, before: Ahead | None = None, *, tries: int | None = None,
-          earlier: Sequence[Reading] = (), breaks: Sequence[Break] = (),
+def ahead(room: StudioState, now: Moment, before: Ahead | None = None, *, tries: int | None = None,
+          earlier: Sequence[TimedStep] = (), breaks: Sequence[Break] = (),
           known: Lasting = UNTOLD) -> Ahead | None:
     """When the wanted number will be met, as things stand.
 

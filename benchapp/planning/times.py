@@ -16,8 +16,8 @@ from benchapp.history.suggestions import lessons
 from benchapp.quantities import Duration, QuantityError, Span, minutes_text
 from benchapp.recipe.model import Recipe, Step
 from benchapp.recipe.read_rest import read_takes
-from benchapp.session.compiled_recipe import Shape
-from benchapp.session.state import Room
+from benchapp.session.compiled_recipe import CompiledRecipe
+from benchapp.session.state import StudioState
 
 #: What is asked where times are missing.
 ASK: Final = "How long does one print take you?"
@@ -58,7 +58,7 @@ UNTOLD: Final = Lasting()
 
 
 @dataclass(frozen=True, slots=True)
-class Timed:
+class TimedRecipe:
     """A recipe whose times are as complete as they can be made.
 
     Attributes:
@@ -74,7 +74,7 @@ class Timed:
     least: int
 
 
-def timed(recipe: Recipe, learnt: Learnt, each_ms: int | None) -> Timed:
+def timed(recipe: Recipe, learnt: Learnt, each_ms: int | None) -> TimedRecipe:
     """The recipe with the times that its days taught, and those a guess gives.
 
     Args:
@@ -88,10 +88,10 @@ def timed(recipe: Recipe, learnt: Learnt, each_ms: int | None) -> Timed:
     names = tuple(dict.fromkeys(s.do for s in open_))
     least = _known_ms(recipe)
     if not open_ or said is None or said - least < _LEAST_MS * len(open_):
-        return Timed(recipe, None, names, least)
+        return TimedRecipe(recipe, None, names, least)
     share = Duration((said - least) // len(open_), "s")
     guessed = {s.id: Span(share, share, share) for s in open_}
-    return Timed(_with(recipe, guessed), Guess(said, names), (), least)
+    return TimedRecipe(_with(recipe, guessed), Guess(said, names), (), least)
 
 
 def read_guess(text: str, least: int = 0) -> int:
@@ -112,7 +112,7 @@ def read_guess(text: str, least: int = 0) -> int:
     return found.ms
 
 
-def taught_times(rooms: Sequence[Room], recipe: Recipe) -> dict[str, Span]:
+def taught_times(rooms: Sequence[StudioState], recipe: Recipe) -> dict[str, Span]:
     """Usual times of steps the recipe gives none, from at least three times taken."""
     if all(s.time is not None for s in recipe.steps):
         return {}
@@ -120,10 +120,11 @@ def taught_times(rooms: Sequence[Room], recipe: Recipe) -> dict[str, Span]:
             if x.old is None and x.new is not None and x.path.endswith(".time")}
 
 
-def in_room(room: Room, session: str, recipe: Recipe) -> Room:
+def in_room(room: StudioState, session: str, recipe: Recipe) -> StudioState:
     """The room with a session whose steps take as long as this recipe says."""
     s = room.sessions[session]
-    return replace(room, sessions={**room.sessions, session: replace(s, shape=Shape(recipe))})
+    return replace(room,
+                   sessions={**room.sessions, session: replace(s, shape=CompiledRecipe(recipe))})
 
 
 def missing_words(missing: Sequence[str], *, start: str = "No", most: int | None = None) -> str:

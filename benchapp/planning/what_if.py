@@ -10,10 +10,10 @@ from typing import Final
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import sure_of
 from benchapp.planning.chances import chance, falling, in_fives
-from benchapp.planning.day import Day, DayPlan
+from benchapp.planning.day import DayInputs, DayPlan
 from benchapp.planning.loads import loads_of
 from benchapp.planning.pace import Pace
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 
 #: No day has more pulls than this.
 MOST: Final = 400
@@ -58,7 +58,7 @@ class Most:
     ended: bool = False
 
 
-def fitting(day: Day, until: int, *, job: int = 0, tries: int | None = None) -> Fit:
+def fitting(day: DayInputs, until: int, *, job: int = 0, tries: int | None = None) -> Fit:
     """The most impressions still to begin whose plan ends by a moment.
 
     Args:
@@ -112,19 +112,19 @@ def _last(fits: Callable[[int], bool], guess: int, least: int) -> int:
     return low
 
 
-def pulls_before(day: Day, job: int = 0) -> int:
+def pulls_before(day: DayInputs, job: int = 0) -> int:
     """Pulls of the day that are done, and those whose impression is begun."""
     return day.jobs[job].done + len(day.jobs[job].begun)
 
 
-def with_more(day: Day, more: int, job: int = 0) -> Day:
+def with_more(day: DayInputs, more: int, job: int = 0) -> DayInputs:
     """The day with so many impressions still to begin."""
     jobs = list(day.jobs)
     jobs[job] = replace(jobs[job], more=more)
     return replace(day, jobs=tuple(jobs))
 
 
-def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
+def chances_of(day: DayInputs, until: int, fit: Fit, pace: Pace, *, job: int = 0,
                tries: int | None = None) -> dict[int, float]:
     """The chance of each number of pulls of the day by a moment; no larger one is likelier.
 
@@ -164,12 +164,12 @@ def chances_of(day: Day, until: int, fit: Fit, pace: Pace, *, job: int = 0,
 # -- what would change it ---------------------------------------------------------------------
 
 
-def with_helper(day: Day) -> Day:
+def with_helper(day: DayInputs) -> DayInputs:
     """The day with a helper who takes the clean steps."""
     return replace(day, helper=True)
 
 
-def with_break_moved(day: Day, by: int, which: int = 0) -> Day:
+def with_break_moved(day: DayInputs, by: int, which: int = 0) -> DayInputs:
     """The day with one of its breaks later by so many seconds, or earlier."""
     breaks = list(day.breaks)
     if which < len(breaks):
@@ -177,17 +177,17 @@ def with_break_moved(day: Day, by: int, which: int = 0) -> Day:
     return replace(day, breaks=tuple(breaks))
 
 
-def with_pack(day: Day, sheets: int, job: int = 0) -> Day:
+def with_pack(day: DayInputs, sheets: int, job: int = 0) -> DayInputs:
     """The day with packs of so many sheets."""
     jobs = list(day.jobs)
     recipe = jobs[job].shape.recipe
     papers = tuple(p if p.damp is None else replace(p, damp=replace(p.damp, pack=sheets))
                    for p in recipe.papers)
-    jobs[job] = replace(jobs[job], shape=Shape(replace(recipe, papers=papers)))
+    jobs[job] = replace(jobs[job], shape=CompiledRecipe(replace(recipe, papers=papers)))
     return replace(day, jobs=tuple(jobs))
 
 
-def helper_words(day: Day) -> str:
+def helper_words(day: DayInputs) -> str:
     """What a helper would change in the pace, in a sentence."""
     shape = day.jobs[0].shape
     alone = loads_of(shape, day.times)

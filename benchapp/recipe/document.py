@@ -17,7 +17,7 @@ from typing import Any, Final
 import yaml
 
 from benchapp.quantities import quoted
-from benchapp.recipe.nodes import Document, Items, Lines, Map, Node, Pair, Scalar
+from benchapp.recipe.nodes import Document, Items, LineOffsets, Map, Node, Pair, Scalar
 from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.syntax import explain
 from benchapp.safe_text import fault
@@ -62,7 +62,7 @@ def _decoded(text: str | bytes) -> str | Problem:
         return text.decode("utf-8")
     except UnicodeDecodeError as error:
         before = text[: error.start].decode("utf-8").removeprefix("\ufeff")
-        line, column = Lines(before).place(len(before))
+        line, column = LineOffsets(before).place(len(before))
         return Problem(line, column, "the file is not UTF-8 from here on",
                        "save it as UTF-8 in your editor")
 
@@ -126,7 +126,7 @@ class _Growing:
         found = list(islice(_refused(self._text, "\n\r"), MOST_PROBLEMS))
         if not found:
             return self._text
-        lines = Lines(self._text)
+        lines = LineOffsets(self._text)
         clean, indented = list(self._text), False
         for offset, name in found:
             line, column = lines.place(offset)
@@ -266,7 +266,7 @@ class _Growing:
                           f"{quoted(key.text)} stands in {{}} without a value",
                           f"write {key.text}: and its value")
             return
-        line, column = Lines(before).place(len(before) - 1)
+        line, column = LineOffsets(before).place(len(before) - 1)
         mend = "put quotes round the whole text, or write it in block form, a line a key"
         if _DECIMAL_COMMA.match(self._text, max(len(before) - 2, 0)):
             mend = "write a decimal with a point"

@@ -160,7 +160,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ReadingSpec:
     """A named value to take: `unit` may be `grade 1-5`; `at` is the `do` of a step."""
 
     name: str
@@ -210,7 +210,7 @@ class Recipe:
     proofing: Proofing | None = None
     varied: bool = False
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    readings: tuple[Reading, ...] = ()
+    readings: tuple[ReadingSpec, ...] = ()
     phrases: tuple[str, ...] = ()
     takes: Duration | None = None
     marks: Mapping[tuple[str | int, ...], Mark] = field(default_factory=dict, compare=False,

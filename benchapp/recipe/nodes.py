@@ -83,7 +83,7 @@ class Document:
     whole: bool = True
 
 
-class Lines:
+class LineOffsets:
     """Offsets to lines and columns; a line ends at LF, CR LF or CR."""
 
     def __init__(self, text: str) -> None:

@@ -30,7 +30,7 @@ TO_BOARDS: Final = Duration(30 * 60_000)
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class StepLimit:
     """`step` begins at most `within` after the end of `after`; broken it warns, never refuses.
 
     A step passed over counts as ended when it was passed. A pull of a sheet that has been pulled
@@ -194,11 +194,11 @@ def shown_first(step: Step) -> bool:
     return step.care is not None or spirit_of(step) is not None
 
 
-def limits(recipe: Recipe) -> tuple[Limit, ...]:
+def limits(recipe: Recipe) -> tuple[StepLimit, ...]:
     """Every limit: those the recipe says, and common practice where it is silent."""
     before = follows(recipe)
     found = [
-        Limit(step.id, after, step.within, f"the recipe says within {step.within}", said=True)
+        StepLimit(step.id, after, step.within, f"the recipe says within {step.within}", said=True)
         for step in recipe.steps if step.within is not None
         for after in _counted_from(recipe, step, before[step.id])
     ]
@@ -222,7 +222,7 @@ def _steps(recipe: Recipe, section: Section) -> tuple[Step, ...]:
     return {"before": recipe.before, "each": recipe.each, "after": recipe.after}[section]
 
 
-def practice(recipe: Recipe) -> Iterable[Limit]:
+def practice(recipe: Recipe) -> Iterable[StepLimit]:
     """The limits of common practice, whether the recipe says its own or not."""
     several = len(recipe.plates) > 1
     within = SEVERAL_PLATES if several else ONE_PLATE
@@ -231,16 +231,16 @@ def practice(recipe: Recipe) -> Iterable[Limit]:
         for a, b in pairwise(_until_pull(recipe, plate.name)):
             inked = inked or a.hands == "inky"
             why = "ink skins on a waiting plate" if inked else "a plate made ready is not left"
-            yield Limit(b.id, a.id, within, f"{why} (common practice: {within})", said=False)
+            yield StepLimit(b.id, a.id, within, f"{why} (common practice: {within})", said=False)
     lifted, laid = lift(recipe), boards(recipe)
     if lifted:
-        yield Limit(lifted, pull_ids(recipe)[-1], TO_LIFT,
-                    f"a sheet left on the plate sticks to it (common practice: {TO_LIFT})",
-                    said=False)
+        yield StepLimit(lifted, pull_ids(recipe)[-1], TO_LIFT,
+                        f"a sheet left on the plate sticks to it (common practice: {TO_LIFT})",
+                        said=False)
     if lifted and laid:
-        yield Limit(laid, lifted, TO_BOARDS,
-                    f"a damp print left in the air cockles (common practice: {TO_BOARDS})",
-                    said=False)
+        yield StepLimit(laid, lifted, TO_BOARDS,
+                        f"a damp print left in the air cockles (common practice: {TO_BOARDS})",
+                        said=False)
 
 
 def _until_pull(recipe: Recipe, plate: str) -> list[Step]:

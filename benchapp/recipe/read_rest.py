@@ -7,7 +7,7 @@ from typing import Final
 
 from benchapp.quantities import Duration, QuantityError, quoted, read_duration
 from benchapp.recipe.fields import Fields, Ledger
-from benchapp.recipe.model import Drying, Reading
+from benchapp.recipe.model import Drying, ReadingSpec
 from benchapp.recipe.nodes import Node
 
 #: The key of a guess: how long one print takes.
@@ -66,13 +66,13 @@ def read_tags(node: Node, ledger: Ledger) -> dict[str, tuple[str, ...]]:
     return groups
 
 
-def read_readings(top: Fields, ledger: Ledger) -> tuple[Reading, ...]:
+def read_readings(top: Fields, ledger: Ledger) -> tuple[ReadingSpec, ...]:
     """`readings:`: named values, each with a unit or a grade."""
     readings = []
     seen: set[str] = set()
     for fields in top.maps("readings", "reading {}", "{name: tone, unit: grade 1-5}"):
         fields.need("name", "write name: and what is read")
-        reading = Reading(
+        reading = ReadingSpec(
             name=fields.text("name", "tone") or "",
             unit=fields.read("unit", _unit, "grade 1-5"),
             at=fields.text("at", "Lift and look"),

@@ -8,7 +8,7 @@ from typing import Final
 import yaml
 from yaml.reader import ReaderError
 
-from benchapp.recipe.nodes import Lines
+from benchapp.recipe.nodes import LineOffsets
 from benchapp.recipe.problems import Problem
 
 _QUOTE: Final = 'put quotes round the whole text: "…"'
@@ -85,4 +85,4 @@ def _unmarked(error: Exception, text: str) -> Problem:
 
 
 def _at(offset: int, text: str, wrong: str, mend: str) -> Problem:
-    return Problem(*Lines(text).place(offset), wrong, mend)
+    return Problem(*LineOffsets(text).place(offset), wrong, mend)

@@ -15,11 +15,11 @@ from benchapp.recipe.read_print import read_metal
 from benchapp.recipe.read_rest import TAKES, read_takes
 from benchapp.safe_text import refuse
 
-__all__ = ["QUESTIONS", "Question", "like", "new_text", "replace_value"]
+__all__ = ["QUESTIONS", "RecipeQuestion", "like", "new_text", "replace_value"]
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class RecipeQuestion:
     """One question.
 
     Attributes:
@@ -55,26 +55,28 @@ def _words(text: str) -> str:
     return text
 
 
-QUESTIONS: Final[tuple[Question, ...]] = (
-    Question("title", "print.title", "What is the print called?", "its title", _words),
-    Question("artist", "print.artist", "Who made the plate?", "the artist's name", _words),
-    Question("edition", "print.edition", "How many in the edition?",
-             "a number such as 30; empty where it is not decided", counting("30", "impressions")),
-    Question("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …",
-             read_metal),
-    Question("size", "plates.1.size", "How large is the plate?",
-             "width x height as it lies on the bed, such as 198 x 148 mm", read_size),
-    Question("technique", "plates.1.techniques.1", "How was it made?",
-             "hard-ground line, aquatint, drypoint, …", _words),
-    Question("paper", "paper.name", "What paper do you print on?", "its name or kind", _words),
-    Question("weight", "paper.weight", "How heavy is the paper?", "such as 300 g/m2",
-             read_grammage),
-    Question("piece", "paper.piece", "How large is the piece you print on?",
-             "width x height as it lies on the bed, such as 280 x 380 mm", read_size),
-    Question("soak", "paper.damp.soak", "How long does it lie in water?",
-             "such as 30 min; empty where the paper is not soaked", read_duration),
-    Question("takes", TAKES, "How long does one print take you?",
-             "a guess will do, such as 40 min; the day is planned by it", read_takes),
+QUESTIONS: Final[tuple[RecipeQuestion, ...]] = (
+    RecipeQuestion("title", "print.title", "What is the print called?", "its title", _words),
+    RecipeQuestion("artist", "print.artist", "Who made the plate?", "the artist's name", _words),
+    RecipeQuestion("edition", "print.edition", "How many in the edition?",
+                   "a number such as 30; empty where it is not decided",
+                   counting("30", "impressions")),
+    RecipeQuestion("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …",
+                   read_metal),
+    RecipeQuestion("size", "plates.1.size", "How large is the plate?",
+                   "width x height as it lies on the bed, such as 198 x 148 mm", read_size),
+    RecipeQuestion("technique", "plates.1.techniques.1", "How was it made?",
+                   "hard-ground line, aquatint, drypoint, …", _words),
+    RecipeQuestion("paper", "paper.name", "What paper do you print on?", "its name or kind",
+                   _words),
+    RecipeQuestion("weight", "paper.weight", "How heavy is the paper?", "such as 300 g/m2",
+                   read_grammage),
+    RecipeQuestion("piece", "paper.piece", "How large is the piece you print on?",
+                   "width x height as it lies on the bed, such as 280 x 380 mm", read_size),
+    RecipeQuestion("soak", "paper.damp.soak", "How long does it lie in water?",
+                   "such as 30 min; empty where the paper is not soaked", read_duration),
+    RecipeQuestion("takes", TAKES, "How long does one print take you?",
+                   "a guess will do, such as 40 min; the day is planned by it", read_takes),
 )
 
 

@@ -30,7 +30,7 @@ _MOST_SHEETS: Final = 2000
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ControlSheet:
     """A control sheet as it comes from the wrapper: reckoned from its paper, or weighed.
 
     Attributes:
@@ -73,7 +73,7 @@ def dry_basis(wet: Mass, dry: Mass) -> Percentage:
     return Percentage(Fraction(wet.g - dry.g) / dry.g)
 
 
-def damp(sheet: Sheet, count: int = 1, *, target: Percentage | None = None) -> Answer:
+def damp(sheet: ControlSheet, count: int = 1, *, target: Percentage | None = None) -> Answer:
     """The weight of one control sheet when damp enough, and the water for the stack.
 
     Args:
@@ -154,12 +154,12 @@ def cobb(before: Mass, after: Mass, area_cm2: Fraction | int = 100) -> Fraction:
     return Fraction(after.g - before.g) / area_cm2 * 10_000
 
 
-def _at(sheet: Sheet, moist: Percentage) -> Fraction:
+def _at(sheet: ControlSheet, moist: Percentage) -> Fraction:
     """Grams of the sheet at a moisture on the wet basis."""
     return sheet.dry / (1 - moist.fraction)
 
 
-def _refuse_paper(sheet: Sheet) -> None:
+def _refuse_paper(sheet: ControlSheet) -> None:
     if sheet.weighed is None and (sheet.size is None or sheet.grammage is None):
         raise ReckonError(
             "sheet",
@@ -180,7 +180,7 @@ def _refuse_paper(sheet: Sheet) -> None:
         )
 
 
-def _refuse_target(sheet: Sheet, wanted: Percentage) -> None:
+def _refuse_target(sheet: ControlSheet, wanted: Percentage) -> None:
     delivered = sheet.delivered or DELIVERED
     if wanted <= delivered:
         raise ReckonError(
@@ -204,7 +204,7 @@ def _sentence(damped: Fraction, water: Fraction, count: int) -> str:
     )
 
 
-def _notes(sheet: Sheet, wanted: Percentage) -> tuple[str, ...]:
+def _notes(sheet: ControlSheet, wanted: Percentage) -> tuple[str, ...]:
     low, high = (said(to_step(_at(sheet, each))) for each in RANGE)
     found = [f"{RANGE[0]} to {RANGE[1]} is {low} to {high} g a sheet (common practice)"]
     if not RANGE[0] <= wanted <= RANGE[1]:
@@ -214,7 +214,7 @@ def _notes(sheet: Sheet, wanted: Percentage) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _inputs(sheet: Sheet, count: int, target: Percentage | None) -> tuple[Input, ...]:
+def _inputs(sheet: ControlSheet, count: int, target: Percentage | None) -> tuple[Input, ...]:
     found = [
         Input("moisture wanted, wet basis", target, "", Origin.GIVEN)
         if target

@@ -32,7 +32,7 @@ _STEPS: Final = (Fraction(1, 1000), Fraction(100))
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Ingredient:
     """One ingredient and its share, in parts by mass.
 
     Attributes:
@@ -44,7 +44,7 @@ class Part:
     parts: Fraction
 
 
-def mix(parts: Sequence[Part], total: Mass, step: Mass = STEP) -> Answer:
+def mix(parts: Sequence[Ingredient], total: Mass, step: Mass = STEP) -> Answer:
     """Grams of each part for a batch of `total`, on a scale that shows multiples of `step`.
 
     Args:
@@ -120,7 +120,7 @@ def smallest_batch(shares: Sequence[Fraction], step: Mass) -> Mass:
     return Mass(ceil(least / step.g) * Fraction(step.g))
 
 
-def _refuse(parts: Sequence[Part], total: Mass, step: Mass) -> None:
+def _refuse(parts: Sequence[Ingredient], total: Mass, step: Mass) -> None:
     if not 1 <= len(parts) <= _MOST_PARTS:
         raise ReckonError("parts", f"{len(parts)} parts are no mixture", f"give 1 to {_MOST_PARTS}")
     names = [part.name for part in parts]

@@ -36,7 +36,7 @@ _MOST_TURNS: Final = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class ThicknessChange:
     """What became thicker, in millimetres; below nothing: thinner.
 
     Raises:
@@ -88,7 +88,7 @@ class Gives:
         """All three, in the order of `LAYERS`."""
         return self.plate, self.paper, self.blankets
 
-    def lift(self, change: Change) -> Fraction:
+    def lift(self, change: ThicknessChange) -> Fraction:
         """Millimetres the roller rises for a change, exact."""
         return sum(
             (g * d for g, d in zip(self.layers, change.layers, strict=True)), start=Fraction(0)
@@ -99,7 +99,7 @@ GUESS: Final = Gives()
 
 
 @dataclass(frozen=True, slots=True)
-class Correction:
+class LiftCorrection:
     """A change, and the lift with which it printed right in the end.
 
     Attributes:
@@ -107,7 +107,7 @@ class Correction:
         lift: Millimetres the roller was let up from before the change; the turns × pitch.
     """
 
-    change: Change
+    change: ThicknessChange
     lift: Fraction
 
 
@@ -126,7 +126,7 @@ class Sides:
     detail: str = ""
 
 
-def learn(corrections: Sequence[Correction]) -> Gives:
+def learn(corrections: Sequence[LiftCorrection]) -> Gives:
     """The gives that fit the corrections best, held by the guesses where those say little."""
     size = range(len(LAYERS))
     rows = [c.change.layers for c in corrections]
@@ -147,7 +147,7 @@ def learn(corrections: Sequence[Correction]) -> Gives:
 
 
 def press(
-    change: Change,
+    change: ThicknessChange,
     pitch: Length,
     *,
     sides: Sides | None = None,
@@ -236,7 +236,8 @@ def _notes(
     return (*found, "No pressure is given: under blankets the formulas are a hundred times off")
 
 
-def _inputs(change: Change, pitch: Length, sides: Sides | None, gives: Gives) -> tuple[Input, ...]:
+def _inputs(change: ThicknessChange, pitch: Length, sides: Sides | None,
+            gives: Gives) -> tuple[Input, ...]:
     changed = [
         Input(f"{name} thicker by", value, "mm", Origin.GIVEN)
         for name, value in zip(LAYERS, change.layers, strict=True)

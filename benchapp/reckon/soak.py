@@ -32,7 +32,7 @@ _BEYOND: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Weighing:
+class SoakWeighing:
     """One sheet, drained and weighed after so long in the water."""
 
     after: Duration
@@ -41,7 +41,7 @@ class Weighing:
 
 def soak(
     before: Mass,
-    weighings: Sequence[Weighing],
+    weighings: Sequence[SoakWeighing],
     target: Mass,
     *,
     full: Mass | None = None,
@@ -108,7 +108,7 @@ def _grams(mass: Mass) -> float:
 
 
 def _taken(
-    before: Mass, weighings: Sequence[Weighing], target: Mass, full: Mass | None
+    before: Mass, weighings: Sequence[SoakWeighing], target: Mass, full: Mass | None
 ) -> list[tuple[float, float]]:
     """Seconds and grams taken up, earliest first, every figure looked at."""
     _refuse_count(weighings, full)
@@ -129,7 +129,7 @@ def _taken(
     return [(w.after.ms / 1000, _grams(w.mass) - _grams(before)) for w in ordered]
 
 
-def _refuse_count(weighings: Sequence[Weighing], full: Mass | None) -> None:
+def _refuse_count(weighings: Sequence[SoakWeighing], full: Mass | None) -> None:
     needed = 1 if full is not None else 2
     if not weighings:
         raise ReckonError(
@@ -151,7 +151,7 @@ def _refuse_count(weighings: Sequence[Weighing], full: Mass | None) -> None:
         )
 
 
-def _refuse_weighing(weighing: Weighing, before: Mass, full: Mass | None) -> None:
+def _refuse_weighing(weighing: SoakWeighing, before: Mass, full: Mass | None) -> None:
     figure = f"weighing after {weighing.after}"
     if not 0 < weighing.after.ms <= _LONGEST.ms:
         raise ReckonError(figure, "that is no time in the water", "give 1 s to 7 days")
@@ -211,7 +211,7 @@ def _minutes(time: Duration) -> str:
     return minutes_text(time.ms)
 
 
-def _notes(wanted: Duration, weighings: Sequence[Weighing]) -> tuple[str, ...]:
+def _notes(wanted: Duration, weighings: Sequence[SoakWeighing]) -> tuple[str, ...]:
     last = max(w.after.ms for w in weighings)
     beyond = (
         ("This lies well beyond the last weighing: weigh a sheet then",)
@@ -227,7 +227,7 @@ def _notes(wanted: Duration, weighings: Sequence[Weighing]) -> tuple[str, ...]:
 
 def _inputs(
     before: Mass,
-    weighings: Sequence[Weighing],
+    weighings: Sequence[SoakWeighing],
     target: Mass,
     full: Mass | None,
     note: Duration | None,

@@ -16,7 +16,7 @@ from typing import Any, Final
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.figures import said
-from benchapp.reckon.trend_change import Step, change_point, since
+from benchapp.reckon.trend_change import SeriesStep, change_point, since
 from benchapp.reckon.trend_line import Meeting, line, meets
 from benchapp.reckon.trend_rank import Kendall, Slope, mann_kendall, theil_sen
 
@@ -184,7 +184,7 @@ def _reached(found: Reach, tolerance: float) -> dict[str, Any]:
             "reaches_high": None if m is None else m.high, "not_said": found.why or None}
 
 
-def _step(step: Step, points: Sequence[Point]) -> dict[str, Any]:
+def _step(step: SeriesStep, points: Sequence[Point]) -> dict[str, Any]:
     return {"step_after": points[step.after - 1].n, "step_before_mean": step.before_mean,
             "step_after_mean": step.after_mean, "step_p": step.p}
 

@@ -21,7 +21,7 @@ _SEED: Final = 7
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class SeriesStep:
     """The likeliest step of a series.
 
     Attributes:
@@ -36,7 +36,8 @@ class Step:
     p: float
 
 
-def change_point(values: Sequence[float], orders: int = ORDERS, seed: int = _SEED) -> Step | None:
+def change_point(values: Sequence[float], orders: int = ORDERS,
+                 seed: int = _SEED) -> SeriesStep | None:
     """The likeliest step; None where there is none to be (fewer than four, or all equal).
 
     Args:
@@ -55,7 +56,8 @@ def change_point(values: Sequence[float], orders: int = ORDERS, seed: int = _SEE
     for _ in range(orders):
         dice.shuffle(other)
         as_far += _farthest(other)[1] >= far - 1e-12
-    return Step(at, sum(values[:at]) / at, sum(values[at:]) / (n - at), (1 + as_far) / (1 + orders))
+    return SeriesStep(at, sum(values[:at]) / at, sum(values[at:]) / (n - at),
+                      (1 + as_far) / (1 + orders))
 
 
 def _farthest(apart: Sequence[float]) -> tuple[int, float]:

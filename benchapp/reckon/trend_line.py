@@ -20,7 +20,7 @@ from benchapp.reckon.student import t_quantile
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TrendLine:
     """A straight line through a series, by least squares.
 
     Attributes:
@@ -51,7 +51,7 @@ class Meeting:
     high: float
 
 
-def line(xs: Sequence[float], ys: Sequence[float]) -> Line:
+def line(xs: Sequence[float], ys: Sequence[float]) -> TrendLine:
     """The straight line nearest to the values.
 
     Raises:
@@ -67,10 +67,10 @@ def line(xs: Sequence[float], ys: Sequence[float]) -> Line:
     slope = sum((x - mean_x) * (y - mean_y) for x, y in zip(xs, ys, strict=True)) / across
     intercept = mean_y - slope * mean_x
     left = sum((y - intercept - slope * x) ** 2 for x, y in zip(xs, ys, strict=True))
-    return Line(slope, intercept, sqrt(left / (n - 2)), mean_x, across, n)
+    return TrendLine(slope, intercept, sqrt(left / (n - 2)), mean_x, across, n)
 
 
-def meets(found: Line, tolerance: float, sure: float = 0.80) -> Meeting | None:
+def meets(found: TrendLine, tolerance: float, sure: float = 0.80) -> Meeting | None:
     """Where the line meets `tolerance`; None where the slope is too unsure to say.
 
     Args:

@@ -20,14 +20,14 @@ _BRAILLE: Final = 0x2800
 #: The bit of each dot of a braille sign, by column and row.
 _DOTS: Final = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))
 #: Draws the inside of a chart, one text a row.
-_Field = Callable[["Chart", "Frame", int, int], list[str]]
+_Field = Callable[["Chart", "ChartFrame", int, int], list[str]]
 _LEAST: Final = (24, 4)
 _COLUMNS: Final = 80
 _ROWS: Final = 10
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class ChartLevel:
     """A level drawn across: a tolerance, a mean, a chart's limits."""
 
     name: str
@@ -51,14 +51,14 @@ class Chart:
     points: tuple[tuple[float, float], ...]
     x_name: str = "impression"
     y_name: str = ""
-    limits: tuple[Limit, ...] = ()
+    limits: tuple[ChartLevel, ...] = ()
     low: float | None = None
     high: float | None = None
     marks: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class ChartFrame:
     """The ends of both axes and the steps of the y axis."""
 
     left: float
@@ -81,7 +81,7 @@ def _cell(value: float, low: float, high: float, cells: int) -> int:
     return min(cells - 1, max(0, round(share * (cells - 1))))
 
 
-def frame(chart: Chart) -> Frame | None:
+def frame(chart: Chart) -> ChartFrame | None:
     """The axes a chart needs; None where it has no point."""
     if not chart.points:
         return None
@@ -94,7 +94,7 @@ def frame(chart: Chart) -> Frame | None:
     first, last = floor(low / step + 1e-9), ceil(high / step - 1e-9)
     ticks = tuple(round(k * step, 10) for k in range(first, last + 1))
     xs = [x for x, _ in chart.points]
-    return Frame(min(xs), max(xs), ticks[0], ticks[-1], ticks)
+    return ChartFrame(min(xs), max(xs), ticks[0], ticks[-1], ticks)
 
 
 def _nice(rough: float) -> float:
@@ -145,7 +145,7 @@ def _drawn(chart: Chart, columns: int, rows: int, field: _Field,
                   for x in chart.limits]
 
 
-def _under(chart: Chart, axes: Frame, indent: int, columns: int) -> SafeText:
+def _under(chart: Chart, axes: ChartFrame, indent: int, columns: int) -> SafeText:
     """The ends of the x axis with its name between."""
     left, right = said(axes.left, 1), said(axes.right, 1)
     name = clip(sanitize(chart.x_name), max(0, columns - indent - len(left) - len(right) - 2))
@@ -156,7 +156,7 @@ def _under(chart: Chart, axes: Frame, indent: int, columns: int) -> SafeText:
     return SafeText(f"{' ' * indent}{left}{' ' * before}{name}{' ' * (gap - before)}{right}")
 
 
-def _braille_field(chart: Chart, axes: Frame, wide: int, rows: int) -> list[str]:
+def _braille_field(chart: Chart, axes: ChartFrame, wide: int, rows: int) -> list[str]:
     dots = [[0] * wide for _ in range(rows)]
 
     def put(x: int, y: int) -> None:
@@ -175,7 +175,7 @@ def _braille_field(chart: Chart, axes: Frame, wide: int, rows: int) -> list[str]
     return ["".join(chr(_BRAILLE + d) if d else " " for d in row) for row in dots]
 
 
-def _ascii_field(chart: Chart, axes: Frame, wide: int, rows: int) -> list[str]:
+def _ascii_field(chart: Chart, axes: ChartFrame, wide: int, rows: int) -> list[str]:
     field = [[" "] * wide for _ in range(rows)]
     for limit in chart.limits:
         field[axes.up(limit.y, rows)] = ["-" if x % 2 else " " for x in range(wide)]
@@ -245,12 +245,12 @@ def _end(chart: Chart) -> int:
     return _W - (_NAMED if chart.limits else _RIGHT)
 
 
-def _x(axes: Frame, x: float, end: int) -> str:
+def _x(axes: ChartFrame, x: float, end: int) -> str:
     share = 0.5 if axes.right == axes.left else (x - axes.left) / (axes.right - axes.left)
     return f"{_LEFT + 8 + share * (end - _LEFT - 16):.1f}"
 
 
-def _y(axes: Frame, y: float) -> float:
+def _y(axes: ChartFrame, y: float) -> float:
     share = (y - axes.bottom) / (axes.top - axes.bottom)
     return round(_TOP + (1 - share) * (_H - _BELOW - _TOP), 1)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final
 
-from benchapp.planning.checklist import WHATS, Part, Prepared
+from benchapp.planning.checklist import WHATS, ChecklistItem, Prepared
 from benchapp.reckon.answer import Answer, plain
 
 _HEADS: Final = {"tear": "Tear", "sheets": "Sheets", "packs": "Packs", "ink": "Ink",
@@ -28,7 +28,7 @@ def prepare_json(prepared: Prepared) -> dict[str, Any]:
     return {**found, "left_out": list(prepared.doubts)}
 
 
-def _one(part: Part) -> dict[str, Any]:
+def _one(part: ChecklistItem) -> dict[str, Any]:
     answer = {} if part.answer is None else part.answer.json()
     return {**answer, "sentence": part.sentence, "of": part.of or None, **plain(part.figures),
             **{name: more.json() for name, more in part.more.items()}, "recipe": plain(part.own)}
@@ -48,12 +48,12 @@ def prepare_text(prepared: Prepared) -> list[str]:
     return lines + [f"  left out: {doubt}" for doubt in prepared.doubts]
 
 
-def head(part: Part) -> str:
+def head(part: ChecklistItem) -> str:
     """What a part is called, with the paper, ink or plate meant."""
     return f"{_HEADS[part.what]} ({part.of})" if part.of else _HEADS[part.what]
 
 
-def details(part: Part) -> list[str]:
+def details(part: ChecklistItem) -> list[str]:
     """What stands under a part's sentence: what follows from it, and the recipe's own number."""
     lines = _tears(part.answer) if part.what == "tear" and part.answer is not None else []
     if part.what == "packs" and part.answer is not None:

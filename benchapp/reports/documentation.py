@@ -17,7 +17,7 @@ from benchapp.edition.figures import PlateFigures
 from benchapp.edition.numbers import day_words, holders, label, runs_text, sheet_words
 from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Register
 from benchapp.edition.state import Sheet as Pulled
-from benchapp.edition.view import EditionView, Row, Sibling, edition_view
+from benchapp.edition.view import EditionView, SheetRow, Sibling, edition_view
 from benchapp.quantities import number_text
 from benchapp.recipe.model import Ink, Paper, Recipe
 from benchapp.reports.figures import figure_rows
@@ -59,7 +59,7 @@ TO_SIGN: Final = ("Artist, and date", "Printer, and date")
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PaperPart:
     """A heading, and what stands under it: a name and what is known of it.
 
     Attributes:
@@ -74,12 +74,12 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class PaperSheet:
     """A paper that leaves: for people and for a printer's press alike."""
 
     title: str
     subtitle: str
-    parts: tuple[Part, ...]
+    parts: tuple[PaperPart, ...]
     to_sign: tuple[str, ...] = ()
 
 
@@ -129,7 +129,8 @@ def by_date(register: Register) -> Register:
         by_print={k: tuple(v) for k, v in by_print.items()})
 
 
-def documentation(register: Register, id_: str, about: About, *, private: bool = False) -> Sheet:
+def documentation(register: Register, id_: str, about: About, *,
+                  private: bool = False) -> PaperSheet:
     """The documentation sheet of one edition.
 
     Args:
@@ -142,19 +143,19 @@ def documentation(register: Register, id_: str, about: About, *, private: bool =
     e, v = register.edition(id_), edition_view(register, id_, private=private)
     year = _year_before(about, v)
     parts = (
-        Part("The print", _print(about, v), column=1),
-        Part("The edition", tuple(_edition(e, v, about)), column=2),
-        Part("Proofs", tuple(_proofs(e, v, private=private)), column=1),
-        Part("The plate", tuple(plate_rows(e, v, about.recipes))),
-        Part("Paper, ink and press" + ("" if year is None else f", from {year} on"),
-             materials(about.recipes)),
-        Part("The register", tuple(_register_row(r) for r in v.rows), listed=True),
+        PaperPart("The print", _print(about, v), column=1),
+        PaperPart("The edition", tuple(_edition(e, v, about)), column=2),
+        PaperPart("Proofs", tuple(_proofs(e, v, private=private)), column=1),
+        PaperPart("The plate", tuple(plate_rows(e, v, about.recipes))),
+        PaperPart("Paper, ink and press" + ("" if year is None else f", from {year} on"),
+                  materials(about.recipes)),
+        PaperPart("The register", tuple(_register_row(r) for r in v.rows), listed=True),
     )
-    return Sheet(about.title, f"Documentation of the edition · {about.artist}",
-                 tuple(p for p in parts if p.rows), TO_SIGN)
+    return PaperSheet(about.title, f"Documentation of the edition · {about.artist}",
+                      tuple(p for p in parts if p.rows), TO_SIGN)
 
 
-def _register_row(r: Row) -> tuple[str, str]:
+def _register_row(r: SheetRow) -> tuple[str, str]:
     """What stands on a sheet, and what is known of it, each once."""
     where = "" if r.state == "destroyed" else r.where
     return ("no number" if r.kind == "undecided" else r.label,
@@ -318,7 +319,7 @@ def _passes(recipe: Recipe) -> str:
 # -- as text and as a page -------------------------------------------------------------------
 
 
-def sheet_text(sheet: Sheet) -> list[str]:
+def sheet_text(sheet: PaperSheet) -> list[str]:
     """The sheet as lines."""
     out = [sheet.title, sheet.subtitle]
     for part in sheet.parts:
@@ -327,7 +328,7 @@ def sheet_text(sheet: Sheet) -> list[str]:
     return [*out, "", *([*signed, ""] if signed else []), NO_ADVICE]
 
 
-def sheet_page(sheet: Sheet) -> str:
+def sheet_page(sheet: PaperSheet) -> str:
     """The sheet as a page that stands by itself and prints on A4 and Letter."""
     signed = "".join(f"<p>{text(x)}</p>" for x in sheet.to_sign)
     lines = f'<div class="sign">{signed}</div>' if signed else ""
@@ -339,7 +340,7 @@ def sheet_page(sheet: Sheet) -> str:
         f'<p class="sub">{escape(NO_ADVICE)}</p></footer>\n'], SHEET_STYLE)
 
 
-def _columns(parts: Iterable[Part]) -> Iterable[str]:
+def _columns(parts: Iterable[PaperPart]) -> Iterable[str]:
     """Parts beside one another, so that a small edition is one page; none are nothing."""
     sides = {1: "", 2: ""}
     for part in parts:
@@ -348,7 +349,7 @@ def _columns(parts: Iterable[Part]) -> Iterable[str]:
         yield f'<div class="beside"><div>{sides[1]}</div><div>{sides[2]}</div></div>\n'
 
 
-def _part(part: Part) -> str:
+def _part(part: PaperPart) -> str:
     """A table; of a register long lists stand in columns beside one another."""
     if part.listed:
         inside = "".join(f"<li><b>{text(name)}</b> {text(value)}</li>" for name, value in part.rows)

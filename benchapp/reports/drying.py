@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Final
 
-from benchapp.drying.dryness import USUAL, Change, Hours, changes
+from benchapp.drying.dryness import USUAL, Hours, StackChange, changes
 from benchapp.drying.stacks import (
     Boards,
     Dryness,
@@ -180,11 +180,11 @@ def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours,
                         f"earliest day, by {d.source}", off=over, alarm=False)
 
 
-def _uid(c: Change, s: Stack) -> str:
+def _uid(c: StackChange, s: Stack) -> str:
     return f"change-{c.index}-{c.nth}-{s.id}"
 
 
-def _no_more(s: Stack, now: tuple[Change, ...], hours: Hours) -> Iterator[Change]:
+def _no_more(s: Stack, now: tuple[StackChange, ...], hours: Hours) -> Iterator[StackChange]:
     """Changes counted from an earlier last sheet that have no successor: the phone has them."""
     named = {(c.index, c.nth) for c in now}
     for laid in {wall(x.laid) for x in s.lying} - {s.last_local}:

@@ -15,7 +15,7 @@ from benchapp.reports.review_day import seconds
 from benchapp.session.fold import replay
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
-from benchapp.session.state import Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState
 
 Values = dict[str, Any]
 #: Fewer times than this are told, and nothing is made of them.
@@ -25,14 +25,14 @@ _SHARE: Final = 0.1
 _DAY_S: Final = 300
 
 
-def works_of(s: Session) -> list[Work]:
+def works_of(s: Session) -> list[Attempt]:
     """Every piece of work of a session, done or running, in the order begun."""
     running = [w for w in s.work.values() if w.running]
     return sorted([*s.history, *running], key=lambda w: w.started_t)
 
 
 def set_against(steps: Sequence[Values], sheets: Sequence[Values],
-                before: Iterable[tuple[Room, Session]]) -> Values:
+                before: Iterable[tuple[StudioState, Session]]) -> Values:
     """The steps of a day beside those of the days before.
 
     Args:
@@ -58,7 +58,7 @@ def set_against(steps: Sequence[Values], sheets: Sequence[Values],
         "sentence": _sentence(len(days), found)}
 
 
-def _a_sheet(sheets: Sequence[Values], days: Iterable[tuple[Room, Session]]) -> Values:
+def _a_sheet(sheets: Sequence[Values], days: Iterable[tuple[StudioState, Session]]) -> Values:
     """What a whole sheet took of the hands, in the middle, now and before."""
     now = _whole(sheets)
     then = sorted(x for room, s in days for x in _whole(by_impression(room, s)))
@@ -71,7 +71,7 @@ def _whole(sheets: Iterable[Values]) -> list[float]:
                   if x["hands_seconds"] and not x["not_taken"])
 
 
-def folded(streams: Iterable[Iterable[Any]]) -> list[tuple[Room, Session]]:
+def folded(streams: Iterable[Iterable[Any]]) -> list[tuple[StudioState, Session]]:
     """Days, each from the entries of its own stream."""
     out = []
     for stream in streams:
@@ -80,7 +80,7 @@ def folded(streams: Iterable[Iterable[Any]]) -> list[tuple[Room, Session]]:
     return out
 
 
-def taken_times(room: Room, s: Session) -> Mapping[str, Sequence[float]]:
+def taken_times(room: StudioState, s: Session) -> Mapping[str, Sequence[float]]:
     """The times taken of each hands step of a day, in milliseconds, by the step's words."""
     out: dict[str, list[float]] = {}
     for w in works_of(s):
@@ -118,7 +118,7 @@ def _sentence(days: int, steps: Sequence[Values]) -> str:
 # -- by impression ------------------------------------------------------------------------------
 
 
-def by_impression(room: Room, s: Session) -> list[Values]:
+def by_impression(room: StudioState, s: Session) -> list[Values]:
     """What each impression took of the hands, beside what its steps usually take.
 
     Returns:

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from benchapp.edition.numbers import Taken, runs_text
+from benchapp.edition.numbers import TakenNumbers, runs_text
 from benchapp.edition.state import Register
-from benchapp.edition.view import EditionView, Row, Sibling, edition_view
+from benchapp.edition.view import EditionView, SheetRow, Sibling, edition_view
 from benchapp.reports.figures import figure_line, figure_values, old_papers_line
 
 Values = dict[str, Any]
@@ -45,7 +45,7 @@ def edition_values(register: Register, id_: str, *, title: str, artist: str,
     }
 
 
-def row_values(r: Row) -> Values:
+def row_values(r: SheetRow) -> Values:
     """One sheet of the register: codes and dates, and the same in words."""
     return {"label": r.label, "number": r.number, "kind": r.kind, "sheet": r.sheet,
             "who": r.who, "state": r.state, "standing": r.standing,
@@ -97,7 +97,7 @@ def _shared_words(s: Sibling) -> str:
     return f" · {'shares ' + ', '.join(s.shares) if s.shares else 'shares no plate'}{gone}"
 
 
-def next_words(t: Taken) -> str:
+def next_words(t: TakenNumbers) -> str:
     """Which number is next."""
     return "no number is next" if t.next is None else f"next {t.next}"
 

@@ -63,7 +63,7 @@ def read_not_whole(line: bytes) -> dict[str, int] | None:
     return ends
 
 
-class Lines(Iterable[Entry]):
+class EntryLines(Iterable[Entry]):
     """The entries of such lines, in order; empty lines are passed by.
 
     Attributes:
@@ -95,7 +95,7 @@ def read_lines(raw: Iterable[bytes]) -> Iterator[Entry]:
     Raises:
         NotOurs: A line is no entry, with its number.
     """
-    return iter(Lines(raw))
+    return iter(EntryLines(raw))
 
 
 def _entry(number: int, line: bytes) -> Entry:

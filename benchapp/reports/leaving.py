@@ -13,13 +13,14 @@ from benchapp.drying.stacks import Boards, due, wall
 from benchapp.events.entry import Moment
 from benchapp.reports.drying import listed
 from benchapp.session.room_facts import still_asked
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.clocks import ClockView, clocks
 
 NOTHING_CALLS = "Nothing calls while benchapp is closed. What is due:"
 
 
-def leaving_lines(room: Room, boards: Boards, now: Moment, hours: Hours = USUAL) -> list[str]:
+def leaving_lines(room: StudioState, boards: Boards, now: Moment,
+                  hours: Hours = USUAL) -> list[str]:
     """What is due when, then each session that stays open and how to go on with it.
 
     Args:
@@ -36,7 +37,7 @@ def leaving_lines(room: Room, boards: Boards, now: Moment, hours: Hours = USUAL)
                      f"benchapp resume {s.name}" for s in room.open_sessions), *asking_lines(room)]
 
 
-def asking_lines(room: Room) -> list[str]:
+def asking_lines(room: StudioState) -> list[str]:
     """The questions of the room that a session left to one that stays open."""
     return [f"{s.name} still asks, for the whole day: {', '.join(asked)}"
             for s in room.open_sessions if (asked := still_asked(s))]

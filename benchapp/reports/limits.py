@@ -17,7 +17,7 @@ from benchapp.reckon.figures import said
 from benchapp.reckon.trend import SURE
 from benchapp.reckon.trend_charts import STABLE, Limits, charts
 from benchapp.reckon.trend_rank import mann_kendall
-from benchapp.reports.charts import Chart, Limit
+from benchapp.reports.charts import Chart, ChartLevel
 
 Values = dict[str, Any]
 Numbered = Sequence[Sequence[float]]
@@ -126,7 +126,7 @@ def limit_charts(name: str, unit: str | None, values: Numbered, found: Values) -
 def _chart(title: str, unit: str | None, points: Sequence[tuple[float, float]], middle: float,
            low: float, high: float, outside: Sequence[int]) -> Chart:
     fine = _places(high - low)
-    lines = tuple(Limit(words, round(y, fine)) for words, y in (
+    lines = tuple(ChartLevel(words, round(y, fine)) for words, y in (
         ("high", high), ("middle", middle), ("low", low)))
     return Chart(title, tuple(points), y_name=unit or "", limits=lines,
                  marks=frozenset(k for k, (n, _) in enumerate(points) if n in outside))

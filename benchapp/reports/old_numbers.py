@@ -43,7 +43,7 @@ TEMPLATE: Final = MARK + "".join(",".join(row) + "\r\n" for row in (
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class TableProblem:
     """What is wrong in a line of the table, and what to write instead."""
 
     line: int
@@ -55,14 +55,14 @@ class Problem:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class OldNumbersTable:
     """The lines of the table with what each says, and every problem found in reading it."""
 
     lines: tuple[tuple[int, Recalled], ...]
-    problems: tuple[Problem, ...]
+    problems: tuple[TableProblem, ...]
 
 
-def read_table(text: str, paper: str) -> Table:
+def read_table(text: str, paper: str) -> OldNumbersTable:
     """Read the table.
 
     Args:
@@ -71,7 +71,7 @@ def read_table(text: str, paper: str) -> Table:
         paper: What the old paper is called.
     """
     found: list[tuple[int, Recalled]] = []
-    problems: list[Problem] = []
+    problems: list[TableProblem] = []
     head: list[str] | None = None
     body, between, start = _dialect(text.removeprefix(MARK))
     reader = csv.reader(io.StringIO(body, newline=""), delimiter=between)
@@ -88,21 +88,23 @@ def read_table(text: str, paper: str) -> Table:
                 if problems:
                     break
             elif len(cells) > len(head):
-                problems.append(Problem(line, "has more cells than the first line names; put a "
+                problems.append(TableProblem(line,
+                                             "has more cells than the first line names; put a "
                                               "text with commas in quotes"))
             else:
                 said = dict.fromkeys(COLUMNS, "") | dict(zip(head, map(_cell, cells), strict=False))
                 one = _line(said, line, paper)
-                if isinstance(one, Problem):
+                if isinstance(one, TableProblem):
                     problems.append(one)
                 else:
                     found.append((line, one))
     except csv.Error as error:
-        problems.append(Problem(max(1, reader.line_num + skipped), f"is not a table ({error})"))
+        problems.append(TableProblem(max(1, reader.line_num + skipped),
+                                     f"is not a table ({error})"))
     if not found and not problems:
-        problems.append(Problem(1, "holds no sheet; write one a line under the names of the "
+        problems.append(TableProblem(1, "holds no sheet; write one a line under the names of the "
                                    "columns"))
-    return Table(tuple(found), tuple(problems))
+    return OldNumbersTable(tuple(found), tuple(problems))
 
 
 def _dialect(text: str) -> tuple[str, str, int]:
@@ -122,15 +124,15 @@ def _without_empty_end(cells: list[str]) -> None:
         cells.pop()
 
 
-def _head(head: list[str], line: int) -> list[Problem]:
+def _head(head: list[str], line: int) -> list[TableProblem]:
     """What is wrong with the names of the columns."""
     strange = [c for c in head if c not in COLUMNS]
-    out = [Problem(line, f"no column is called {c or 'by an empty name'}; there are "
+    out = [TableProblem(line, f"no column is called {c or 'by an empty name'}; there are "
                          f"{', '.join(COLUMNS)}") for c in strange]
     twice = {c for c in head if head.count(c) > 1 and c in COLUMNS}
-    out += [Problem(line, f"the column {c} appears twice") for c in sorted(twice)]
+    out += [TableProblem(line, f"the column {c} appears twice") for c in sorted(twice)]
     if not out and "number" not in head:
-        out.append(Problem(line, "the column number is missing"))
+        out.append(TableProblem(line, "the column number is missing"))
     return out
 
 
@@ -139,7 +141,7 @@ def _cell(text: str) -> str:
     return text.strip().removeprefix("'")
 
 
-def _line(said: dict[str, str], line: int, paper: str) -> Recalled | Problem:
+def _line(said: dict[str, str], line: int, paper: str) -> Recalled | TableProblem:
     """What a line says; `said` has every column."""
     written, gone = said["number"], said["destroyed"]
     # Where no kind is named the number may have it, as it is pencilled: AP II/IV.
@@ -149,7 +151,7 @@ def _line(said: dict[str, str], line: int, paper: str) -> Recalled | Problem:
     wrong = (_number_problem("" if claim else written, n, kind) or _signed_problem(said["signed"])
              or _destroyed_problem(gone) or _due_problem(said["due"]))
     if wrong is not None:
-        return Problem(line, wrong)
+        return TableProblem(line, wrong)
     return Recalled(paper, n, kind, _ANSWERS[said["signed"].casefold()],
                     None if gone.casefold() in _ANSWERS else gone,
                     said["place"].casefold() or None, said["due"] or None,
@@ -190,6 +192,6 @@ def _kind(said: str) -> str:
     return known.get(said.casefold(), said) or NUMBERED
 
 
-def problems_in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+def problems_in_order(problems: Iterable[TableProblem]) -> tuple[TableProblem, ...]:
     """All of them, as the lines come."""
     return tuple(sorted(problems, key=lambda p: p.line))

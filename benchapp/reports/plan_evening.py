@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from benchapp.planning.day import Planned
-from benchapp.planning.planned_day import DayTold, Evening
+from benchapp.planning.planned_day import Evening, PlannedDay
 from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.model import Recipe
 from benchapp.views.setup_card import recipe_settings
@@ -14,14 +14,14 @@ from benchapp.views.setup_card import recipe_settings
 Part = tuple[str, list[str]]
 
 
-def evening_parts(told: DayTold, evening: Evening,
-                  sentence: Callable[[DayTold], str]) -> list[Part]:
+def evening_parts(told: PlannedDay, evening: Evening,
+                  sentence: Callable[[PlannedDay], str]) -> list[Part]:
     """What to do the evening before, and the list to set up by, each under its head."""
     return [("The evening before", list(_damp(told, evening, sentence))),
             ("To set up", list(set_up(told, evening)))]
 
 
-def evening_json(told: DayTold, evening: Evening) -> dict[str, Any]:
+def evening_json(told: PlannedDay, evening: Evening) -> dict[str, Any]:
     """The same as JSON values."""
     without = evening.without
     return {
@@ -30,7 +30,7 @@ def evening_json(told: DayTold, evening: Evening) -> dict[str, Any]:
                     "finish": without.clock(without.plan.end)}}
 
 
-def damp_words(told: DayTold, evening: Evening) -> str:
+def damp_words(told: PlannedDay, evening: Evening) -> str:
     """`Damp 6 sheets of cotton`; empty where nothing is to be damped."""
     if evening.sheets is None:
         return ""
@@ -39,7 +39,8 @@ def damp_words(told: DayTold, evening: Evening) -> str:
     return f"Damp {items_text(evening.sheets, 'sheet')}{of}"
 
 
-def _damp(told: DayTold, evening: Evening, sentence: Callable[[DayTold], str]) -> Iterable[str]:
+def _damp(told: PlannedDay, evening: Evening,
+          sentence: Callable[[PlannedDay], str]) -> Iterable[str]:
     shape = told.day.jobs[0].shape
     paper = shape.damped
     if paper is None or paper.damp is None:
@@ -58,7 +59,7 @@ def _damp(told: DayTold, evening: Evening, sentence: Callable[[DayTold], str]) -
            else "Damped only that morning the day would be much the same")
 
 
-def _wins(told: DayTold, evening: Evening) -> bool:
+def _wins(told: PlannedDay, evening: Evening) -> bool:
     """Whether more fit, or as many earlier."""
     without = evening.without
     if told.fit is None or without.fit is None or told.pulls is not None:
@@ -66,7 +67,7 @@ def _wins(told: DayTold, evening: Evening) -> bool:
     return (told.fit.fits, -told.fit.one_more.end) > (without.fit.fits, -without.fit.one_more.end)
 
 
-def set_up(told: DayTold, evening: Evening) -> Iterable[str]:
+def set_up(told: PlannedDay, evening: Evening) -> Iterable[str]:
     """The steps before printing at their times, and what the bench is set to."""
     for x in told.plan.items:
         if _before(x):

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from hashlib import sha256
 
-from benchapp.planning.planned_day import DayTold
+from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DAMPED_AT
 from benchapp.planning.sentences import alarms
 from benchapp.reports.ical import Event
@@ -17,7 +17,7 @@ from benchapp.reports.plan_evening import damp_words, set_up
 from benchapp.reports.plan_text import sentence
 
 
-def plan_events(told: DayTold, now: datetime, wall: Callable[[int], datetime]) -> list[Event]:
+def plan_events(told: PlannedDay, now: datetime, wall: Callable[[int], datetime]) -> list[Event]:
     """The events.
 
     Args:

@@ -15,13 +15,13 @@ from benchapp.edition.streams import print_id
 from benchapp.events.entry import Entry
 from benchapp.events.moments import local
 from benchapp.planning.certainty import readings
-from benchapp.planning.pace import TODAY, Reading
+from benchapp.planning.pace import TODAY, TimedStep
 from benchapp.planning.times import taught_times
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.setup_card import in_force
 
 #: Sessions that teach, the last ones.
@@ -38,7 +38,7 @@ class Taught:
         times: Usual times of steps that the recipe gives none.
     """
 
-    readings: tuple[Reading, ...] = ()
+    readings: tuple[TimedStep, ...] = ()
     settings: Mapping[str, str] = field(default_factory=dict)
     times: Mapping[str, Span] = field(default_factory=dict)
 
@@ -66,10 +66,10 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
         days: Of each session its id and its entries.
         on: The day planned: its own session is today's.
     """
-    usual = {s.do: s.time.usual.ms / 1000 for s in Shape(recipe).by_id.values()
+    usual = {s.do: s.time.usual.ms / 1000 for s in CompiledRecipe(recipe).by_id.values()
              if s.time is not None and s.time.usual.ms}
     known = recipe.print
-    out, settings, rooms = list[Reading](), dict[str, str](), list[Room]()
+    out, settings, rooms = list[TimedStep](), dict[str, str](), list[StudioState]()
     for n, (id_, entries) in enumerate(days):
         room = replay(entries)
         s = room.sessions.get(id_)

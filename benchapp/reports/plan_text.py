@@ -10,7 +10,7 @@ from textwrap import wrap
 from typing import Any, Final
 
 from benchapp.planning.chances import in_fives
-from benchapp.planning.planned_day import DayTold
+from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.rows import rows
 from benchapp.planning.sentences import alarms, figures, warnings
 from benchapp.planning.times import guess_words, missing_words
@@ -22,7 +22,7 @@ from benchapp.reports.plan_evening import evening_json, evening_parts
 _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
 
 
-def plan_json(told: DayTold) -> dict[str, Any]:
+def plan_json(told: PlannedDay) -> dict[str, Any]:
     """The day as JSON values: times of day HH:MM, chances from 0 to 1 in steps of 0.05."""
     found = figures(told.plan, None if told.fit is None else told.fit.fits, told.chances,
                     told.clock)
@@ -40,7 +40,7 @@ def plan_json(told: DayTold) -> dict[str, Any]:
     }
 
 
-def _reckoned(told: DayTold) -> dict[str, Any]:
+def _reckoned(told: PlannedDay) -> dict[str, Any]:
     """What to count on and to hope for, in pulls, and the most there can be."""
     found = None if told.fit is None else reckoned(told.fit, told.chances, told.most)
     return {"count_on": None if found is None else found.on,
@@ -49,7 +49,7 @@ def _reckoned(told: DayTold) -> dict[str, Any]:
                 "pulls": told.most.pulls, "why": told.most.why}}
 
 
-def plan_text(told: DayTold, columns: int, *, plain: bool = False) -> list[str]:
+def plan_text(told: PlannedDay, columns: int, *, plain: bool = False) -> list[str]:
     """The day as lines; texts are the printer's own, not yet made visible.
 
     Args:
@@ -68,7 +68,7 @@ def plan_text(told: DayTold, columns: int, *, plain: bool = False) -> list[str]:
     return [*lines, "", *drawn]
 
 
-def plan_parts(told: DayTold) -> list[tuple[str, list[str]]]:
+def plan_parts(told: PlannedDay) -> list[tuple[str, list[str]]]:
     """What is told of the day under its first line: heads, each with its lines; none is empty."""
     evening = [] if told.evening is None else evening_parts(told, told.evening, sentence)
     parts = [
@@ -80,7 +80,7 @@ def plan_parts(told: DayTold) -> list[tuple[str, list[str]]]:
     return [(head, part) for head, part in parts if part]
 
 
-def sentence(told: DayTold) -> str:
+def sentence(told: PlannedDay) -> str:
     """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
     guess = "" if told.guess is None else (
         f" By a guess: {minutes_text(told.guess.ms)} a print.")
@@ -88,14 +88,14 @@ def sentence(told: DayTold) -> str:
     return f"{ended}{_first(told)}{_uncounted(told)}{guess}"
 
 
-def _uncounted(told: DayTold) -> str:
+def _uncounted(told: PlannedDay) -> str:
     """What the plan takes for nothing: it would promise too much without a word."""
     n = len(told.plan.unknown)
     return "" if not n else (" 1 step has no time and is not counted." if n == 1 else
                              f" {n} steps have no time and are not counted.")
 
 
-def _first(told: DayTold) -> str:
+def _first(told: PlannedDay) -> str:
     if told.fit is not None and told.pulls is None:
         return headline(told.fit, told.chances, told.clock, told.most)
     pulls, wanted = told.pulls or 0, told.wanted or 0
@@ -111,7 +111,7 @@ def _first(told: DayTold) -> str:
     return f"{by}: {likely(told.chances.get(pulls, 0.0))}. {room}."
 
 
-def _doubts(told: DayTold) -> Iterable[str]:
+def _doubts(told: PlannedDay) -> Iterable[str]:
     plan = told.plan
     if told.ends_on != told.on:
         yield f"It runs on past midnight: all over on {told.ends_on} at {told.clock(plan.end)}"
@@ -124,7 +124,7 @@ def _doubts(told: DayTold) -> Iterable[str]:
         yield f"{missing_words(plan.unknown)}: planned as taking no time"
 
 
-def _held_up(told: DayTold) -> Iterable[str]:
+def _held_up(told: PlannedDay) -> Iterable[str]:
     loads = told.plan.loads
     of = ", ".join(f"{x} {float(loads.of(x)) / 60:.1f}" for x in _LOADS if loads.of(x))
     yield (f"The {loads.bottleneck}: {float(loads.seconds_each) / 60:.1f} min an impression "
@@ -133,7 +133,7 @@ def _held_up(told: DayTold) -> Iterable[str]:
         yield helper_words(told.day)
 
 
-def _sure(told: DayTold) -> Iterable[str]:
+def _sure(told: PlannedDay) -> Iterable[str]:
     if told.until is not None and told.chances:
         said = "; ".join(f"{n} {_percent(p)}" for n, p in list(told.chances.items())[-6:])
         yield f"Pulls done by {told.clock(told.until)}: {said}"

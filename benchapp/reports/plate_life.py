@@ -14,7 +14,7 @@ from benchapp.events.moments import iso
 from benchapp.history.drift import GRADE_LIMIT, alike, readings
 from benchapp.reckon.shares import wilson
 from benchapp.reckon.trend import Point, trend
-from benchapp.reports.charts import Chart, Limit
+from benchapp.reports.charts import Chart, ChartLevel
 from benchapp.reports.limits import limits
 from benchapp.session.state import NOT_COUNTED, Impression, Session
 
@@ -145,5 +145,5 @@ def chart(drift: Values, title: str = "") -> Chart:
     grade = drift["unit"] == _GRADES
     return Chart(title or drift["name"], tuple((float(x), float(y)) for x, y in drift["values"]),
                  y_name=drift["unit"] or "",
-                 limits=(Limit("no longer good", GRADE_LIMIT),) if grade else (),
+                 limits=(ChartLevel("no longer good", GRADE_LIMIT),) if grade else (),
                  low=1 if grade else None, high=5 if grade else None)

@@ -29,7 +29,7 @@ from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself, facts_given
 from benchapp.session.sheet_asked import of_no_pack_words
-from benchapp.session.state import Impression, Room, Session, Work
+from benchapp.session.state import Attempt, Impression, Session, StudioState
 from benchapp.session.values import about_day
 from benchapp.views.sheets import shown_unit
 
@@ -115,7 +115,7 @@ def _became(entries: Iterable[Entry], s: Session) -> dict[int, tuple[str, str]]:
     return out
 
 
-def _impression(room: Room, s: Session, i: Impression,
+def _impression(room: StudioState, s: Session, i: Impression,
                 became: tuple[str, str] | None) -> Review:
     pulls = [{"plate": plate, "at": _at(p.at)} for p in i.pulls for plate in p.plates]
     return {
@@ -142,7 +142,7 @@ def _readings(i: Impression) -> list[Review]:
     return [{"name": r.name, "value": figure(r.value), "unit": r.unit} for r in i.readings]
 
 
-def _step(room: Room, s: Session, names: Mapping[int, Impression], w: Work) -> Review:
+def _step(room: StudioState, s: Session, names: Mapping[int, Impression], w: Attempt) -> Review:
     step = step_of(s, w.key)
     imp = names.get(w.key.impression or 0)
     ended = w.finished is not None and w.how not in UNSEEN
@@ -174,7 +174,7 @@ def _touched(s: Session, pack: Pack) -> bool:
     return pack.by == s.id or any(pack.id in i.sheets for i in s.impressions)
 
 
-def _pack(room: Room, p: Pack) -> Review:
+def _pack(room: StudioState, p: Pack) -> Review:
     return {
         "pack": p.id, "paper": p.paper, "sheets": p.sheets, "method": p.method,
         "in": iso(p.put_in), "out": _at(p.out),
@@ -184,7 +184,7 @@ def _pack(room: Room, p: Pack) -> Review:
     }
 
 
-def _corrections(room: Room, session: str) -> list[Review]:
+def _corrections(room: StudioState, session: str) -> list[Review]:
     """What was taken back, and when."""
     words = {e.action: e.word for e in room.journal}
     return [{"what": words.get(e.body["action"], ""), "at": iso(e.at)} for e in room.journal

@@ -15,7 +15,7 @@ from benchapp.recipe.model import Step
 from benchapp.reckon.shares import quantile7
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
-from benchapp.session.state import Impression, Room, Session, Work
+from benchapp.session.state import Attempt, Impression, Session, StudioState
 
 Values = dict[str, Any]
 Stretch = tuple[int, int]
@@ -31,7 +31,7 @@ def seconds(ms: float) -> int | float:
 # -- hands --------------------------------------------------------------------------------------
 
 
-def hours(room: Room, s: Session, works: Sequence[Work]) -> Values:
+def hours(room: StudioState, s: Session, works: Sequence[Attempt]) -> Values:
     """How long the day was, and of that: hands at work, paused, waiting, and neither.
 
     `waiting` is time in which the hands did nothing while a wait ran; `idle` while none did.
@@ -59,7 +59,7 @@ def hours(room: Room, s: Session, works: Sequence[Work]) -> Values:
     }
 
 
-def _at(s: Session, works: Iterable[Work], day: Stretch, *, free: bool) -> list[Stretch]:
+def _at(s: Session, works: Iterable[Attempt], day: Stretch, *, free: bool) -> list[Stretch]:
     """When hands, or waits, were on."""
     found = []
     for w in works:
@@ -102,9 +102,9 @@ def length(stretches: Iterable[Stretch]) -> int:
 # -- steps --------------------------------------------------------------------------------------
 
 
-def by_step(room: Room, s: Session, works: Sequence[Work]) -> list[Values]:
+def by_step(room: StudioState, s: Session, works: Sequence[Attempt]) -> list[Values]:
     """Each step of the hands: how long it took beside what the recipe says, in its order."""
-    groups: dict[str, tuple[Step, list[Work]]] = {}
+    groups: dict[str, tuple[Step, list[Attempt]]] = {}
     for w in works:
         step = step_of(s, w.key)
         if step is not None and step.hands != "free":
@@ -114,7 +114,7 @@ def by_step(room: Room, s: Session, works: Sequence[Work]) -> list[Values]:
         groups.items(), key=lambda pair: order.get(pair[0], len(order)))]
 
 
-def _against(room: Room, s: Session, step: Step, works: Sequence[Work]) -> Values:
+def _against(room: StudioState, s: Session, step: Step, works: Sequence[Attempt]) -> Values:
     taken = sorted(float(worked_ms(s, w, room.t)) for w in works
                    if w.taken and w.started is not None and w.finished is not None)
     usual = None if step.time is None else {
@@ -137,7 +137,7 @@ def _against(room: Room, s: Session, step: Step, works: Sequence[Work]) -> Value
 # -- rows of the day ----------------------------------------------------------------------------
 
 
-def timeline(s: Session, works: Sequence[Work], packs: Iterable[Pack]) -> list[Values]:
+def timeline(s: Session, works: Sequence[Attempt], packs: Iterable[Pack]) -> list[Values]:
     """One row for the hands, one a place, one for waits without a place, one for the water."""
     rows: dict[str, list[Values]] = {"hands": []}
     names = {i.ordinal: i for i in s.impressions}
@@ -162,13 +162,13 @@ def timeline(s: Session, works: Sequence[Work], packs: Iterable[Pack]) -> list[V
 # -- paper --------------------------------------------------------------------------------------
 
 
-def papers(room: Room, i: Impression) -> list[Values]:
+def papers(room: StudioState, i: Impression) -> list[Values]:
     """Of each sheet of an impression: how long its pack had soaked, rested and waited."""
     at = i.pulls[0].t if i.pulls else None
     return [_sheet(room, name, at) for name in i.sheets]
 
 
-def _sheet(room: Room, name: str | None, at: int | None) -> Values:
+def _sheet(room: StudioState, name: str | None, at: int | None) -> Values:
     p = None if name is None else room.packs.get(name)
     none: Values = {"pack": name, "method": None if p is None else p.method,
                     "soaked_seconds": None, "rested_seconds": None, "waited_seconds": None,

@@ -28,8 +28,8 @@ from benchapp.reports.documentation import (
     NOT_KNOWN,
     TO_SIGN,
     About,
-    Part,
-    Sheet,
+    PaperPart,
+    PaperSheet,
     by_date,
     materials,
     plate_rows,
@@ -42,7 +42,7 @@ _IN_MATERIALS: Final = ("Paper", "Ink")
 
 
 def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
-            about: About, *, private: bool = False) -> Sheet:
+            about: About, *, private: bool = False) -> PaperSheet:
     """One impression's own history: no price, and nobody's name but the artist's.
 
     Args:
@@ -61,18 +61,18 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
     settings = _settings(whole, about)
     plates = tuple(plate_rows(e, edition_view(register, id_), about.recipes))
     parts = (
-        Part("The impression", tuple(_about(register, e, held, became, about))),
-        Part("How it was made", (*_pulls(whole), *((k, v) for k, v in settings.items()
-                                                   if k not in _IN_MATERIALS))),
-        Part("The plate", plates),
-        Part("Paper, ink and press", tuple(
+        PaperPart("The impression", tuple(_about(register, e, held, became, about))),
+        PaperPart("How it was made", (*_pulls(whole), *((k, v) for k, v in settings.items()
+                                                        if k not in _IN_MATERIALS))),
+        PaperPart("The plate", plates),
+        PaperPart("Paper, ink and press", tuple(
             (name, settings.get(name, value)) for name, value in materials(about.recipes))),
-        Part("Private", tuple(_private(held)) if private else ()),
+        PaperPart("Private", tuple(_private(held)) if private else ()),
     )
     title = f"{about.title}, {became or 'no number'}" if no is None else (
         f"{about.title}, {became or sheet_words(held)} {no}: not to be signed")
-    return Sheet(title, f"History of one impression · {about.artist}",
-                 tuple(p for p in parts if p.rows), TO_SIGN if no is None else ())
+    return PaperSheet(title, f"History of one impression · {about.artist}",
+                      tuple(p for p in parts if p.rows), TO_SIGN if no is None else ())
 
 
 def _became(register: Register, e: Edition, held: Holding) -> str:

@@ -14,8 +14,8 @@ from typing import Any, Final
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import day_words
 from benchapp.edition.state import Register
-from benchapp.edition.view import Row, rows
-from benchapp.edition.whereabouts import Group, head_words
+from benchapp.edition.view import SheetRow, rows
+from benchapp.edition.whereabouts import PlaceGroup, head_words
 from benchapp.quantities import items_text
 from benchapp.reports import export_csv
 from benchapp.reports.documentation import SHEET_STYLE
@@ -29,7 +29,7 @@ COLUMNS: Final = ("kind", "number", "of", "title", "artist", "terms", "since", "
 # -- everything --------------------------------------------------------------------------------
 
 
-def where_lines(title: str, groups: tuple[Group, ...]) -> list[str]:
+def where_lines(title: str, groups: tuple[PlaceGroup, ...]) -> list[str]:
     """One edition: how many are where, then each place with its sheets."""
     out = [title, f"  {head_words(groups)}"]
     for g in groups:
@@ -39,7 +39,7 @@ def where_lines(title: str, groups: tuple[Group, ...]) -> list[str]:
     return out
 
 
-def _sheet_lines(g: Group) -> Iterator[str]:
+def _sheet_lines(g: PlaceGroup) -> Iterator[str]:
     """Sheets of which more is known have a line each; the others share one."""
     bare = []
     for r in g.sheets:
@@ -52,12 +52,12 @@ def _sheet_lines(g: Group) -> Iterator[str]:
         yield ", ".join(bare)
 
 
-def name_words(r: Row) -> str:
+def name_words(r: SheetRow) -> str:
     """A sheet of the list: its number, or where it has none its mark."""
     return r.who if r.kind == "undecided" else r.label
 
 
-def detail_words(r: Row) -> str:
+def detail_words(r: SheetRow) -> str:
     """What is known of where a sheet is besides the place itself: since, terms, due back."""
     if r.state == "destroyed":
         return r.standing.removeprefix("destroyed: ")
@@ -66,7 +66,7 @@ def detail_words(r: Row) -> str:
     return r.where.partition(", ")[2]
 
 
-def where_values(print_: str, title: str, groups: tuple[Group, ...]) -> Values:
+def where_values(print_: str, title: str, groups: tuple[PlaceGroup, ...]) -> Values:
     """The same as JSON values: counts are integers, places are codes."""
     return {"print": title, "id": print_, "text": head_words(groups),
             "counts": {g.place.replace(" ", "_"): g.count for g in groups},
@@ -84,7 +84,7 @@ class Lent:
 
     title: str
     artist: str
-    row: Row
+    row: SheetRow
     of: int | None
 
 

@@ -45,7 +45,7 @@ def _answered(desk: Benchapp, call: CallView) -> Outcome:
     if kind == "soak":
         return take_out(desk, id_)
     if call.owner is not None:
-        return desk.do(a.Answer(call.id), session=call.owner, gated=True)
+        return desk.do(a.AnswerCall(call.id), session=call.owner, gated=True)
     try:
         return desk.workshop.end_timer(id_)
     except BookError as error:

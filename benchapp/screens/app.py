@@ -34,7 +34,7 @@ from benchapp.screens.listening import Listening
 from benchapp.screens.opening import Opening, begins_with
 from benchapp.screens.registry import ALONE, MAIN, SCREENS
 from benchapp.screens.sounding import Sounding
-from benchapp.screens.switch import Heard, Switch
+from benchapp.screens.switch import Heard, PedalSwitch
 from benchapp.screens.theme import DAYLIGHT, LAMPLIGHT
 from benchapp.screens.unsaved_talk import ask_unsaved
 from benchapp.screens.widgets.ask import Ask
@@ -398,10 +398,10 @@ class Benchapp(Base[int]):
         self.workshop.leave()
 
 
-def switch_of(settings: Preferences) -> Switch:
+def switch_of(settings: Preferences) -> PedalSwitch:
     """The switch as the printer prefers it."""
-    return Switch.of(settings.treads, settings.gate.ms, back=settings.back_keys,
-                     again=settings.again_keys)
+    return PedalSwitch.of(settings.treads, settings.gate.ms, back=settings.back_keys,
+                          again=settings.again_keys)
 
 
 def show(

@@ -37,7 +37,7 @@ from benchapp.session.coming import back_cleans
 from benchapp.session.late_tread import meant_for_wait
 from benchapp.session.page import Refusal
 from benchapp.session.slip import slipped
-from benchapp.session.state import Key, Room
+from benchapp.session.state import StudioState, TaskKey
 from benchapp.views.bench import BenchView, do_words, view
 from benchapp.views.messages import tell
 
@@ -337,7 +337,7 @@ class BenchScreen(BenchTalk):
                 self.do(action or a.GoOn())
             self.follow()
 
-    def _slipped(self, at_ms: float) -> Key | None:
+    def _slipped(self, at_ms: float) -> TaskKey | None:
         """The step that the last tread ended by a slip of the foot, if this one takes it back.
 
         By the moments of the presses too: a screen that stood still brings them together.
@@ -369,7 +369,7 @@ class BenchScreen(BenchTalk):
             self._elsewhere(key)
         return True
 
-    def _number(self, room: Room, place: int, key: str) -> bool:
+    def _number(self, room: StudioState, place: int, key: str) -> bool:
         """A number answers what is asked: a fact, why it took so long, a grade; or it is none."""
         shown = view(room, self.desk.now())
         if shown is None:

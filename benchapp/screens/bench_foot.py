@@ -9,7 +9,7 @@ from benchapp.screens.bench_words import key_words
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.possible import PROOFING, specs_now
 from benchapp.session import actions as a
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.bench import BenchView
 from benchapp.views.cut_short import cut_by
 
@@ -19,7 +19,7 @@ PLAN_KEY: Final = "f3"
 _AWAY: Final = (("escape", "Studio"), ("question_mark", "help"))
 
 
-def foot_keys(room: Room, shown: BenchView, now: Moment) -> list[tuple[str, str]]:
+def foot_keys(room: StudioState, shown: BenchView, now: Moment) -> list[tuple[str, str]]:
     """The keys, those of most use first, each with what it does; none without a session."""
     if room.session is None:
         return []
@@ -42,6 +42,6 @@ def foot_keys(room: Room, shown: BenchView, now: Moment) -> list[tuple[str, str]
     return keys
 
 
-def _cut(room: Room, word: str, now: Moment) -> str:
+def _cut(room: StudioState, word: str, now: Moment) -> str:
     """That sheets out now would be out early; how much is not said where no count runs."""
     return ": soak cut short" if word == "out" and cut_by(room, a.SheetsOut(), now) else ""

@@ -253,10 +253,10 @@ class BenchTalk(Screen[None]):
 
     def ask_damped(self) -> None:
         """How many sheets went in."""
-        if self.could(a.Damped()):
+        if self.could(a.DampPack()):
             room = self.desk.workshop.room
             size = pack_size(room, self.s, room.t_at(self.desk.now())).sheets
-            self.ask("Sheets that went in", lambda text: a.Damped(
+            self.ask("Sheets that went in", lambda text: a.DampPack(
                 int(text) if text else None), about="empty: not counted",
                 value="" if size is None else str(size), check=_wrong_count, empty=True)
 
@@ -272,8 +272,8 @@ class BenchTalk(Screen[None]):
     def ask_wanted(self) -> None:
         """How many counting impressions."""
         now = self.s.wanted
-        if self.could(a.Wanted(1)):
-            self.ask("Wanted: how many counting impressions", lambda text: a.Wanted(
+        if self.could(a.SetWanted(1)):
+            self.ask("Wanted: how many counting impressions", lambda text: a.SetWanted(
                 int(text) if text else None), about="empty: until enough",
                 value="" if now is None else str(now), check=_wrong_count, empty=True)
 
@@ -296,7 +296,7 @@ class BenchTalk(Screen[None]):
     def ask_reworked(self) -> None:
         """Which plate, which state, what was done."""
         def rework(plate: str) -> None:
-            self.ask(f"{plate}: its state, and what was done", lambda text: a.Rework(
+            self.ask(f"{plate}: its state, and what was done", lambda text: a.ReworkPlate(
                 plate, *_state_and_what(text)), about="such as II: burnished the sky")
 
         plates = [(p.name, p.name) for p in self.s.recipe.plates]
@@ -312,7 +312,7 @@ class BenchTalk(Screen[None]):
 
     def ask_switch(self) -> None:
         """Which session comes to the Bench."""
-        self.one_of_others("To the Bench", lambda to: self.do(a.Switch(to)))
+        self.one_of_others("To the Bench", lambda to: self.do(a.SwitchSession(to)))
 
     def one_of_others(self, title: str, then: Callable[[str], object]) -> None:
         """Which other open session; the only one there is needs no question."""

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.book.queries import print_of_row
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.reports import comparison as beside
 from benchapp.reports.reading import standard_of
 from benchapp.safe_text import SafeText
@@ -24,7 +24,7 @@ _NO_STANDARD = ("No BAT is approved yet. While sorting, B makes a sheet the BAT;
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SheetPlace:
     """A sheet: the id of its session, and its number there."""
 
     session: str
@@ -47,8 +47,8 @@ class BesideScreen(BesideBase):
         """Show that sheet of a session beside the one before it; None: the last pulled."""
         super().__init__(session)
         self._number = number
-        self._places: list[Place] = []
-        self._standard: Place | None = None
+        self._places: list[SheetPlace] = []
+        self._standard: SheetPlace | None = None
         self._word = "BAT"
         self._foreign = False
 
@@ -60,7 +60,7 @@ class BesideScreen(BesideBase):
         number = self._number or (numbers[-1] if numbers else None)
         if number is None:
             return
-        this = Place(self._session, number)
+        this = SheetPlace(self._session, number)
         self._places = [this, self._near(this, -1) or self._near(this, 1) or this]
         self._find_standard()
 
@@ -77,7 +77,7 @@ class BesideScreen(BesideBase):
         r = None if of is None else self.read(of[0])
         if of is not None and r is not None:
             number = next((i["number"] for i in r["impressions"] if i["sheet"] == sheet), None)
-            self._standard = None if number is None else Place(of[0], number)
+            self._standard = None if number is None else SheetPlace(of[0], number)
 
     # -- showing ----------------------------------------------------------------------------
 
@@ -111,20 +111,20 @@ class BesideScreen(BesideBase):
                     "was made")
         return _NO_STANDARD if self._standard is None else ""
 
-    def _columns(self) -> list[Place]:
+    def _columns(self) -> list[SheetPlace]:
         """What stands over the text: the two in hand, and the standard where there is one."""
         return [*self._places, *([] if self._standard is None else [self._standard])]
 
-    def _told(self, place: Place) -> tuple[str, Values] | None:
+    def _told(self, place: SheetPlace) -> tuple[str, Values] | None:
         i = self._impression(place)
         return None if i is None else (place.day, i)
 
-    def _impression(self, place: Place) -> Values | None:
+    def _impression(self, place: SheetPlace) -> Values | None:
         r = self.read(place.session)
         return None if r is None else next(
             (i for i in r["impressions"] if i["number"] == place.number), None)
 
-    def _mark(self, place: Place) -> str:
+    def _mark(self, place: SheetPlace) -> str:
         i = self._impression(place)
         return f"no. {place.number}" if i is None or not i["mark"] else str(i["mark"])
 
@@ -134,18 +134,18 @@ class BesideScreen(BesideBase):
         r = self.read(session)
         return [] if r is None else [i["number"] for i in r["impressions"]]
 
-    def _near(self, place: Place, by: int) -> Place | None:
+    def _near(self, place: SheetPlace, by: int) -> SheetPlace | None:
         """The next sheet of the print, over the days; None past the first and the last."""
         numbers = self._numbers(place.session)
         at = numbers.index(place.number) + by
         if 0 <= at < len(numbers):
-            return Place(place.session, numbers[at])
+            return SheetPlace(place.session, numbers[at])
         ids = [r.id for r in self._days]
         days = ids[ids.index(place.session) + 1 :] if by > 0 else (
             ids[: ids.index(place.session)][::-1])
         for id_ in days:
             if found := self._numbers(id_):
-                return Place(id_, found[0 if by > 0 else -1])
+                return SheetPlace(id_, found[0 if by > 0 else -1])
         return None
 
     def move(self, by: int) -> None:
@@ -162,7 +162,7 @@ class BesideScreen(BesideBase):
         """The sheet of that name, in the column in hand."""
         def do(text: str) -> str | None:
             place = self._named(text)
-            if isinstance(place, Refusal):
+            if isinstance(place, EditionRefusal):
                 return str(place)
             if self._places:
                 self._places[self._in_hand] = place
@@ -172,11 +172,11 @@ class BesideScreen(BesideBase):
         self.app.push_screen(
             Ask(SafeText("Which sheet?"), hint=SafeText("K7, 12/40, AP II or last:3"), do=do))
 
-    def _named(self, said: str) -> Place | Refusal:
+    def _named(self, said: str) -> SheetPlace | EditionRefusal:
         days = {r.id: print_of_row(r) for r in self._days}
         sheet = self.workshop.editions.find_sheet(said, next(iter(days.values()), None))
         of = of_sheet(sheet) if isinstance(sheet, str) else None
         if of is not None and of[0] in days:
-            return Place(*of)
-        return sheet if isinstance(sheet, Refusal) else Refusal(
+            return SheetPlace(*of)
+        return sheet if isinstance(sheet, EditionRefusal) else EditionRefusal(
             "print", f"{said} was not pulled in a session of this print")

@@ -13,7 +13,7 @@ from benchapp.book.read import SessionRow
 from benchapp.reports.reading import days_of, read_back, row_or_last
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.beside_rows import beside_rows, head_rows
-from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
 
@@ -51,7 +51,7 @@ class BesideBase(PageBase):
 
     def compose(self) -> ComposeResult:
         """Heads over the text."""
-        yield Head()
+        yield PageHead()
         yield KeyLine((*self.OWN, *KEYS))
         yield Rows(id="heads").unfocusable()
         yield Rows(id="beside")
@@ -111,7 +111,7 @@ class BesideBase(PageBase):
         """Show the columns as they are chosen now."""
         across = self.size.width - 4
         heads = self.heads()
-        self.query_one(Head).set(sanitize(self.named()), sanitize(
+        self.query_one(PageHead).set(sanitize(self.named()), sanitize(
             "only what differs" if self._differing else self.aside()))
         self.query_one("#heads", Rows).set_rows(
             head_rows(heads, across, self._in_hand) if heads else [])

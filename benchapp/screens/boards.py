@@ -12,7 +12,7 @@ from benchapp.quantities import QuantityError, items_text, read_mass
 from benchapp.reports.drying import due_words, listed, stack_lines
 from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens.edition_base import EditionList
-from benchapp.screens.page_base import Head
+from benchapp.screens.page_base import PageHead
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Role, Row, Rows, wrapped
@@ -60,7 +60,7 @@ class BoardsScreen(EditionList):
         stacks, shared = listed(boards, now), shared_marks(boards)
         wants = due(stacks, now, workshop.hours)
         sheets = sum(len(s.sheets) for s in stacks)
-        self.query_one(Head).set(SafeText("Under boards"), sanitize(
+        self.query_one(PageHead).set(SafeText("Under boards"), sanitize(
             f"{items_text(sheets, 'sheet')} in {items_text(len(stacks), 'stack')}"
             if stacks else ""))
         across = max(20, self.size.width - 6)
@@ -131,7 +131,7 @@ class BoardsScreen(EditionList):
             return
 
         def do(why: str) -> str | None:
-            wrong = self.typed_on_boards(b.Skip(stack.id, why, index, nth))
+            wrong = self.typed_on_boards(b.SkipChange(stack.id, why, index, nth))
             self.again()
             return wrong
 

@@ -14,7 +14,7 @@ from benchapp.screens.pick import step_keys
 from benchapp.screens.possible import can, leavable, next_steps, next_then, skippable
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from benchapp.views.bench import do_words
 
 if TYPE_CHECKING:
@@ -26,16 +26,16 @@ def ask_skip(talk: BenchTalk) -> None:
     room, now, s = talk.desk.workshop.room, talk.desk.now(), talk.s
     keys = skippable(room, s, now)
     if not keys and not s.to_skip:
-        refusal = can(room, a.Skip("x"), now)
+        refusal = can(room, a.SkipStep("x"), now)
         if refusal is not None:
             talk.refuse(refusal)
         return
 
-    def skip(key: Key) -> None:
+    def skip(key: TaskKey) -> None:
         if key in s.to_skip:
-            talk.do(a.Skip("", key, off=True))
+            talk.do(a.SkipStep("", key, off=True))
         else:
-            talk.ask(f"Why is {_words(talk, key)} skipped", lambda why: a.Skip(why, key))
+            talk.ask(f"Why is {_words(talk, key)} skipped", lambda why: a.SkipStep(why, key))
 
     _which(talk, "Skip", keys, skip, dict.fromkeys(s.to_skip, "do it after all"))
 
@@ -48,7 +48,7 @@ def ask_left_to(talk: BenchTalk) -> None:
         talk.one_of_others("Left to", lambda to: talk.do(a.LeaveStep(to)))
         return
 
-    def leave(key: Key) -> None:
+    def leave(key: TaskKey) -> None:
         if key in s.to_leave:
             talk.do(a.LeaveStep("", key, off=True))
         else:
@@ -73,14 +73,15 @@ def ask_next(talk: BenchTalk) -> None:
             then=key != hand))
 
 
-def _choose(talk: BenchTalk, title: str, steps: Sequence[tuple[Key, str]], *, then: bool) -> None:
+def _choose(talk: BenchTalk, title: str, steps: Sequence[tuple[TaskKey, str]], *,
+            then: bool) -> None:
     talk.pick(title, [(words + talk.ends_early(a.Choose(key, then)), key) for key, words in steps],
               lambda key: talk.do(a.Choose(key, then)), none="Nothing else can begin now",
               keys=step_keys(talk.s.recipe, [key.step for key, _ in steps]))
 
 
-def _which(talk: BenchTalk, title: str, keys: Sequence[Key], act: Callable[[Key], object],
-           said: Mapping[Key, str] = MappingProxyType({})) -> None:
+def _which(talk: BenchTalk, title: str, keys: Sequence[TaskKey], act: Callable[[TaskKey], object],
+           said: Mapping[TaskKey, str] = MappingProxyType({})) -> None:
     """Ask which step is meant: the one in hand is always 1; with only one nothing is asked.
 
     Args:
@@ -105,6 +106,6 @@ def _which(talk: BenchTalk, title: str, keys: Sequence[Key], act: Callable[[Key]
               keys=[*("123456789"[at:at + 1] for at in places), *[""] * len(said)])
 
 
-def _words(talk: BenchTalk, key: Key) -> str:
+def _words(talk: BenchTalk, key: TaskKey) -> str:
     room = talk.desk.workshop.room
     return do_words(room, talk.s, key, room.t_at(talk.desk.now()))

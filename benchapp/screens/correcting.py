@@ -13,7 +13,7 @@ from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
 from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.numbers import label, number_words, place_word, sheet_words
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import KINDS_OF_PROOF, WITHOUT_NUMBER, Edition
 from benchapp.edition.view import found
 from benchapp.safe_text import SafeText, sanitize
@@ -40,7 +40,7 @@ def name_with_label(e: Edition, sheet: str, fallback: str) -> str:
 def correct_void(page: EditionBase, print_: str, number: int, then: Callable[[], None]) -> None:
     """A number that no sheet has was voided by mistake: why, and it is free again."""
     def do(why: str) -> str | None:
-        refused = page.typed(a.NotVoid(print_, number, why))
+        refused = page.typed(a.UnvoidNumber(print_, number, why))
         then()
         return refused
 
@@ -136,7 +136,7 @@ class Correcting:
         def check(text: str) -> str | None:
             action = c.correction_of(self._page.editions.register, self._print, self._sheet,
                                      wrong, before + (text or empty or ""), "looked")
-            refused = action if isinstance(action, Refusal) else (
+            refused = action if isinstance(action, EditionRefusal) else (
                 self._page.editions.would(action).refusal)
             return None if refused is None else str(refused)
 
@@ -163,7 +163,7 @@ class Correcting:
         else:
             action = c.correction_of(page.editions.register, self._print, self._sheet, wrong,
                                      said, why)
-            refused = str(action) if isinstance(action, Refusal) else page.typed(action)
+            refused = str(action) if isinstance(action, EditionRefusal) else page.typed(action)
         self._then()
         return refused
 

@@ -38,7 +38,7 @@ _OTHER: Final = re.compile(rb"\x1b\[(?![<M])[0-?]*[ -/]*[@-~]", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class CutReport:
     """What has come of a sequence, and waits for its rest.
 
     Attributes:
@@ -49,7 +49,7 @@ class Held:
     kept: bytes = b""
     since_ms: float = 0.0
 
-    def take(self, data: bytes, t_ms: float) -> tuple[Held, tuple[bytes, ...]]:
+    def take(self, data: bytes, t_ms: float) -> tuple[CutReport, tuple[bytes, ...]]:
         """Take one piece as it was read.
 
         Args:
@@ -72,18 +72,18 @@ class Held:
             rest = both if whole else both[report.end():]
             return _put_by(rest, t_ms, passed)
         if _BEGUN.fullmatch(both):
-            return Held(both, held.since_ms), passed
+            return CutReport(both, held.since_ms), passed
         # Another sequence goes on whole; what is none was a report broken off.
         return _put_by(both if _OTHER.match(both) else data, t_ms, passed)
 
-    def wait(self, t_ms: float) -> tuple[Held, tuple[bytes, ...]]:
+    def wait(self, t_ms: float) -> tuple[CutReport, tuple[bytes, ...]]:
         """Let time pass: what waited too long is given up; Escape was a key then."""
         if not self.kept or t_ms - self.since_ms < HOLD_MS:
             return self, ()
-        return Held(), (ESCAPE,) if self.kept == ESCAPE else ()
+        return CutReport(), (ESCAPE,) if self.kept == ESCAPE else ()
 
 
-def _after_escape(data: bytes, t_ms: float, *, whole: bool) -> tuple[Held, tuple[bytes, ...]]:
+def _after_escape(data: bytes, t_ms: float, *, whole: bool) -> tuple[CutReport, tuple[bytes, ...]]:
     """Escape waited and no report goes on from it: a key alone, or one with Alt."""
     if data.startswith(_ANSWER):
         return _put_by(data[len(_ANSWER):], t_ms, (ESCAPE,))
@@ -92,10 +92,11 @@ def _after_escape(data: bytes, t_ms: float, *, whole: bool) -> tuple[Held, tuple
     return _put_by(data, t_ms, (ESCAPE,))
 
 
-def _put_by(data: bytes, t_ms: float, before: tuple[bytes, ...]) -> tuple[Held, tuple[bytes, ...]]:
+def _put_by(data: bytes, t_ms: float,
+            before: tuple[bytes, ...]) -> tuple[CutReport, tuple[bytes, ...]]:
     """Keep what is unfinished at the end; the rest is to be read."""
     at = data.rfind(ESCAPE)
-    held = Held()
+    held = CutReport()
     if at >= 0 and _BEGUN.fullmatch(data, at):
-        held, data = Held(data[at:], t_ms), data[:at]
+        held, data = CutReport(data[at:], t_ms), data[:at]
     return held, (*before, data) if data else before

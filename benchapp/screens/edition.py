@@ -13,7 +13,7 @@ from benchapp.reports.editions import edition_lines, next_words
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import correct_edition
 from benchapp.screens.edition_base import EditionBase
-from benchapp.screens.page_base import WIDE, Head
+from benchapp.screens.page_base import WIDE, PageHead
 from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
@@ -56,7 +56,7 @@ class EditionScreen(EditionBase):
 
     def compose(self) -> ComposeResult:
         """The prints, and one whole."""
-        yield Head()
+        yield PageHead()
         yield KeyLine(_KEYS)
         with Horizontal(id="both"):
             yield Rows(id="prints")
@@ -96,7 +96,7 @@ class EditionScreen(EditionBase):
         self._shown = state
         editions = self.editions
         rows = [row for p in editions.prints() for row in self._rows(p)]
-        self.query_one(Head).set(SafeText("Editions"))
+        self.query_one(PageHead).set(SafeText("Editions"))
         self.query_one("#prints", Rows).set_rows(rows or [
             Row(((SafeText("No print yet: a session on a recipe begins one."), "quiet"),))])
         self._whole()

@@ -10,12 +10,12 @@ from textual.app import ComposeResult
 from benchapp.book import BookError
 from benchapp.drying import actions as boards
 from benchapp.edition import actions as acts
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.safe_text import sanitize
-from benchapp.screens.page_base import FollowingPage, Head
+from benchapp.screens.page_base import FollowingPage, PageHead
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Rows
-from benchapp.service.editions import Answer, EditionService
+from benchapp.service.editions import EditionAnswer, EditionService
 
 
 class EditionBase(FollowingPage):
@@ -26,11 +26,11 @@ class EditionBase(FollowingPage):
         """The editions and stacks, as the book has them now."""
         return self.workshop.editions
 
-    def act(self, action: acts.Action, *, warned: bool = False) -> Answer:
+    def act(self, action: acts.Action, *, warned: bool = False) -> EditionAnswer:
         """Do it, and say why not or what is to be known of it; `warned`: that was shown before."""
         return self._told(lambda: self.editions.do(action), warned=warned)
 
-    def act_on_boards(self, action: boards.Action) -> Answer:
+    def act_on_boards(self, action: boards.Action) -> EditionAnswer:
         """The same of a stack."""
         return self._told(lambda: self.editions.on_boards(action))
 
@@ -42,7 +42,7 @@ class EditionBase(FollowingPage):
         """The same of a stack."""
         return self._refused(lambda: self.editions.on_boards(action))
 
-    def _refused(self, job: Callable[[], Answer]) -> str | None:
+    def _refused(self, job: Callable[[], EditionAnswer]) -> str | None:
         answer = self._done(job)
         if answer.refusal is not None:
             return str(answer.refusal)
@@ -50,7 +50,7 @@ class EditionBase(FollowingPage):
             self.desk.say(sanitize("; ".join(answer.said)))
         return None
 
-    def _told(self, job: Callable[[], Answer], *, warned: bool = False) -> Answer:
+    def _told(self, job: Callable[[], EditionAnswer], *, warned: bool = False) -> EditionAnswer:
         answer = self._done(job)
         if answer.refusal is not None:
             self.desk.say(sanitize(str(answer.refusal)), severity="warning")
@@ -58,15 +58,15 @@ class EditionBase(FollowingPage):
             self.desk.say(sanitize("; ".join(answer.said)))
         return answer
 
-    def _done(self, job: Callable[[], Answer]) -> Answer:
+    def _done(self, job: Callable[[], EditionAnswer]) -> EditionAnswer:
         if not self.workshop.room.clean and self.workshop.room.open_sessions:
-            return Answer(refusal=Refusal("hands", "Hands are inky", "wash first"))
+            return EditionAnswer(refusal=EditionRefusal("hands", "Hands are inky", "wash first"))
         try:
             return job()
         except BookError as error:
             self.desk.fault = str(error)
-            return Answer(refusal=Refusal("book", "It was not recorded",
-                                          "mend the fault shown above"))
+            return EditionAnswer(refusal=EditionRefusal("book", "It was not recorded",
+                                                        "mend the fault shown above"))
 
 
 class EditionList(EditionBase):
@@ -77,7 +77,7 @@ class EditionList(EditionBase):
 
     def compose(self) -> ComposeResult:
         """One list."""
-        yield Head()
+        yield PageHead()
         yield KeyLine(self.KEYS)
         yield Rows()
 

@@ -9,10 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine, key_words
 from benchapp.screens.widgets.rows import Row, Rows, entry, fit, wrapped
-from benchapp.session.actions import REGISTRY, Spec
+from benchapp.session.actions import REGISTRY, ActionSpec
 from benchapp.session.tags import GLOSSES, TRADE
 
 _GATE = (
@@ -109,7 +109,7 @@ class HelpScreen(PageBase):
 
     def compose(self) -> ComposeResult:
         """The text."""
-        yield Head()
+        yield PageHead()
         yield KeyLine((("↑ ↓ page home end", "move"), ("escape", "back")))
         yield Rows()
 
@@ -121,7 +121,8 @@ class HelpScreen(PageBase):
     def follow(self) -> None:
         """Say how much of it is seen."""
         if self.query("Rows") and self.query("Head"):
-            self.query_one(Head).set(SafeText("Help"), sanitize(self.query_one(Rows).place_words))
+            self.query_one(PageHead).set(SafeText("Help"),
+                                         sanitize(self.query_one(Rows).place_words))
 
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
@@ -148,7 +149,7 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
         return [row for key, words in known for row in entry(
             ((fit(sanitize(key), 10), "mark"),), words, across, "text")]
 
-    def actions(specs: Iterable[Spec]) -> list[Row]:
+    def actions(specs: Iterable[ActionSpec]) -> list[Row]:
         return [row for spec in specs for row in _action(spec, across)]
 
     return [
@@ -187,7 +188,7 @@ def _part(name: str, rows: list[Row]) -> list[Row]:
     return [Row(), _head(name), *rows]
 
 
-def _action(spec: Spec, across: int) -> list[Row]:
+def _action(spec: ActionSpec, across: int) -> list[Row]:
     key = "switch" if spec.word in ("go on", "resume") else key_words(spec.key or "")
     return entry(((fit(sanitize(key), 10), "mark"), (fit(sanitize(spec.word), 13), "strong")),
                  spec.help, across, "text")

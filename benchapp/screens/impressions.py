@@ -11,7 +11,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.page_base import WIDE, Head
+from benchapp.screens.page_base import WIDE, PageHead
 from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
@@ -55,7 +55,7 @@ class ImpressionsScreen(SheetTalk):
 
     def compose(self) -> ComposeResult:
         """Table and detail."""
-        yield Head()
+        yield PageHead()
         yield KeyLine(_KEYS)
         with Horizontal(id="both"):
             with Vertical(id="list"):
@@ -102,7 +102,7 @@ class ImpressionsScreen(SheetTalk):
         if self._shown is not None and self._shown == state:
             return
         self._shown = state
-        head, rows = self.query_one(Head), self.query_one("#sheets", Rows)
+        head, rows = self.query_one(PageHead), self.query_one("#sheets", Rows)
         if s is None:
             head.set(SafeText("Sheets"))
             rows.set_rows((Row(((SafeText("No session is on the Bench."), "quiet"),)),))

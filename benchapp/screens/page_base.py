@@ -27,7 +27,7 @@ SEARCH_KEY: Final = "f4"
 WIDE: Final = 110
 
 
-class Head(Horizontal):
+class PageHead(Horizontal):
     """The line at the head: where we are, and at the right what belongs to it."""
 
     DEFAULT_CSS = """

@@ -118,7 +118,7 @@ def step_keys(recipe: Recipe, steps: Sequence[str]) -> tuple[str, ...]:
     return tuple(places.get(x, "") if steps.count(x) == 1 else "" for x in steps)
 
 
-class Told(LaidOver[None]):
+class ToldLines(LaidOver[None]):
     """Lines to be read, and nothing to answer."""
 
     DEFAULT_CSS = CARD.format(name="Told") + """

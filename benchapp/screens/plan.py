@@ -16,15 +16,15 @@ from textual.worker import Worker
 
 from benchapp.events.moments import local
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.planning.planned_day import DayTold
-from benchapp.planning.question import Asked, told_of
-from benchapp.planning.times import ASK, Timed, missing_words
+from benchapp.planning.planned_day import PlannedDay
+from benchapp.planning.question import DayQuestion, told_of
+from benchapp.planning.times import ASK, TimedRecipe, missing_words
 from benchapp.recipe.model import Recipe
 from benchapp.reports.plan_text import sentence
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
 from benchapp.screens.background import in_background
-from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.plan_asking import questions
 from benchapp.screens.plan_begin import begin, take_over
 from benchapp.screens.plan_calendar import write_calendar
@@ -78,7 +78,7 @@ class PlanScreen(PageBase):
     def __init__(self, recipe: Recipe | None = None, called: str = "", text: str = "", *,
                  session: str = "", wanted: int | None = None, evening: bool = False,
                  each_ms: int | None = None,
-                 made: tuple[Asked, DayTold] | None = None) -> None:
+                 made: tuple[DayQuestion, PlannedDay] | None = None) -> None:
         """Plan the day of a print.
 
         Args:
@@ -97,20 +97,20 @@ class PlanScreen(PageBase):
         self._first_guess = each_ms
         self._seen: tuple[int, int] | None = None
         self._by_key = False
-        self._asked: Asked | None = None
-        self._first: Asked | None = None
-        self._told: DayTold | None = None
-        self._told_for: Asked | None = None
+        self._asked: DayQuestion | None = None
+        self._first: DayQuestion | None = None
+        self._told: PlannedDay | None = None
+        self._told_for: DayQuestion | None = None
         self._before = ""
-        self._timed: Timed | None = None
+        self._timed: TimedRecipe | None = None
         self._guess_asked = False
         self._knowing: Knowing | None = None
-        self._made: list[tuple[Asked, DayTold]] = [] if made is None else [made]
+        self._made: list[tuple[DayQuestion, PlannedDay]] = [] if made is None else [made]
         self._work: Worker[None] | None = None
 
     def compose(self) -> ComposeResult:
         """The plain line, what was asked, the day."""
-        yield Head()
+        yield PageHead()
         yield KeyLine(_KEYS)
         yield Para(id="sentence")
         yield Para(id="asked")
@@ -126,7 +126,7 @@ class PlanScreen(PageBase):
                                         evening=self._evening, wanted=self._first_wanted,
                                         each_ms=self._first_guess)
         if self._first is None:
-            self.query_one(Head).set(SafeText("Plan"))
+            self.query_one(PageHead).set(SafeText("Plan"))
             self.query_one(Rows).set_rows(wrapped(_NOBODY, self.size.width - 4))
             return
         self.ask(self._first)
@@ -170,7 +170,7 @@ class PlanScreen(PageBase):
         """How many pulls fit, as far as that is planned."""
         return None if self._told is None or self._told.fit is None else self._told.fit.fits
 
-    def ask(self, asked: Asked, *, anew: bool = False) -> None:
+    def ask(self, asked: DayQuestion, *, anew: bool = False) -> None:
         """Plan this day next; `anew`: also where the same was asked before."""
         if asked == self._asked and not anew:
             return
@@ -184,7 +184,7 @@ class PlanScreen(PageBase):
         asked = self._asked
         if asked is None or self._first is None:
             return
-        direct: dict[str, Callable[[Asked], Asked]] = {
+        direct: dict[str, Callable[[DayQuestion], DayQuestion]] = {
             "more": lambda x: w.one_more(x, 1, self.fits),
             "fewer": lambda x: w.one_more(x, -1, self.fits),
             "earlier": lambda x: w.lunch_moved(x, -w.SHIFT),
@@ -201,7 +201,7 @@ class PlanScreen(PageBase):
         else:
             self._typed(what, asked)
 
-    def _typed(self, what: str, asked: Asked) -> None:
+    def _typed(self, what: str, asked: DayQuestion) -> None:
         if what == "pack" and w.pack_size(asked) is None:
             self.desk.say(SafeText("The paper of this print is not damped in packs."))
             return
@@ -223,7 +223,7 @@ class PlanScreen(PageBase):
             sanitize(about.title), hint=sanitize(about.hint), value=about.value,
             check=w.wrong_of(about.said), empty="empty" in about.hint, do=do))
 
-    def _agree(self, asked: Asked) -> None:
+    def _agree(self, asked: DayQuestion) -> None:
         if _unasked(asked):
             self.desk.say(_UNASKED, severity="warning")
             return
@@ -250,7 +250,7 @@ class PlanScreen(PageBase):
             self._told, self._told_for = told, asked
             self._show()
 
-    def _no_plan(self, asked: Asked) -> None:
+    def _no_plan(self, asked: DayQuestion) -> None:
         """Say which times are missing, and ask once how long a print takes."""
         self._told, self._told_for = None, asked
         self._show()
@@ -265,8 +265,8 @@ class PlanScreen(PageBase):
         if not self.is_mounted or self._asked is None or self._recipe is None:
             return
         waiting = self._told_for is not self._asked
-        self.query_one(Head).set(sanitize(f"Plan · {self._recipe.print.title}"),
-                                 _PLANNING if waiting else SafeText(""))
+        self.query_one(PageHead).set(sanitize(f"Plan · {self._recipe.print.title}"),
+                                     _PLANNING if waiting else SafeText(""))
         self.query_one("#asked", Para).set(sanitize(w.asked_words(self._asked)))
         line = self.query_one("#sentence", Para)
         line.set_class(waiting, "waiting")
@@ -297,6 +297,6 @@ class PlanScreen(PageBase):
         write_calendar(self.desk, self._told, self._asked.zero)
 
 
-def _unasked(asked: Asked) -> bool:
+def _unasked(asked: DayQuestion) -> bool:
     """Whether nothing says where the day ends."""
     return asked.until is None and asked.wanted is None

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 
 from benchapp.events.entry import Moment
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.planning.pace import Reading
+from benchapp.planning.pace import TimedStep
 from benchapp.planning.time_to_finish import Ahead, ahead, breaks_ahead
 from benchapp.planning.times import Lasting
 from benchapp.quantities import Span
 from benchapp.reports.plan_history import taught_by
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import read_days
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 
 if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
@@ -34,11 +34,11 @@ class Kept:
     """
 
     session: str | None
-    earlier: tuple[Reading, ...] = ()
+    earlier: tuple[TimedStep, ...] = ()
     times: Mapping[str, Span] = field(default_factory=dict)
 
 
-async def kept_of(desk: Benchapp, room: Room) -> Kept:
+async def kept_of(desk: Benchapp, room: StudioState) -> Kept:
     """Read it: day by day between two looks of the screen, folded in a thread."""
     s = room.session
     if s is None:
@@ -48,7 +48,7 @@ async def kept_of(desk: Benchapp, room: Room) -> Kept:
     return Kept(s.id, found.readings, found.times)
 
 
-def planned(room: Room, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
+def planned(room: StudioState, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
     """The promise as things stand; its breaks may be planned otherwise while the day goes on."""
     breaks = () if known.session is None else breaks_kept(known.session)
     guess = None if known.session is None else guess_kept(known.session)

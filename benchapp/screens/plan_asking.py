@@ -6,14 +6,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
-from benchapp.planning.question import Asked
+from benchapp.planning.question import DayQuestion
 from benchapp.planning.times import ASK
 from benchapp.quantities import minutes_text
 from benchapp.screens import plan_window as w
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class PlanQuestion:
     """One question.
 
     Attributes:
@@ -26,10 +26,10 @@ class Question:
     title: str
     hint: str
     value: str
-    said: Callable[[str], Asked]
+    said: Callable[[str], DayQuestion]
 
 
-def questions(asked: Asked, today: date, least: int = 0) -> dict[str, Question]:
+def questions(asked: DayQuestion, today: date, least: int = 0) -> dict[str, PlanQuestion]:
     """The questions by name, about the day as it is asked now.
 
     Args:
@@ -39,24 +39,24 @@ def questions(asked: Asked, today: date, least: int = 0) -> dict[str, Question]:
     """
     size = w.pack_size(asked)
     return {
-        "wanted": Question("How many should count?", "empty: as many as fit",
-                           "" if asked.wanted is None else str(asked.wanted),
-                           lambda text: w.wanted_said(asked, text)),
-        "from": Question("When does the day begin?", "such as 09:30",
-                         w.hhmm(asked.zero.minutes), lambda text: w.begins_said(asked, text)),
-        "until": Question("When must all be over, cleaning up too?",
-                          "such as 17:00; empty: no matter when",
-                          "" if asked.until is None else w.hhmm(asked.until),
-                          lambda text: w.over_said(asked, text)),
-        "breaks": Question("Breaks, parted by commas", "such as 13:00 45 min; empty: none",
-                           ", ".join(map(w.break_words, asked.breaks)),
-                           lambda text: w.lunch_said(asked, text)),
-        "pack": Question("Sheets a pack, this day", "empty: as the recipe has it",
-                         "" if size is None else str(size),
-                         lambda text: w.pack_said(asked, text)),
-        "each": Question(ASK, "such as 40 min; a guess will do",
-                         "" if asked.each_ms is None else minutes_text(asked.each_ms),
-                         lambda text: w.each_said(asked, text, least)),
-        "day": Question("Which day?", "today, tomorrow or such as 2026-05-03",
-                        asked.zero.on.isoformat(), lambda text: w.day_said(asked, text, today)),
+        "wanted": PlanQuestion("How many should count?", "empty: as many as fit",
+                               "" if asked.wanted is None else str(asked.wanted),
+                               lambda text: w.wanted_said(asked, text)),
+        "from": PlanQuestion("When does the day begin?", "such as 09:30",
+                             w.hhmm(asked.zero.minutes), lambda text: w.begins_said(asked, text)),
+        "until": PlanQuestion("When must all be over, cleaning up too?",
+                              "such as 17:00; empty: no matter when",
+                              "" if asked.until is None else w.hhmm(asked.until),
+                              lambda text: w.over_said(asked, text)),
+        "breaks": PlanQuestion("Breaks, parted by commas", "such as 13:00 45 min; empty: none",
+                               ", ".join(map(w.break_words, asked.breaks)),
+                               lambda text: w.lunch_said(asked, text)),
+        "pack": PlanQuestion("Sheets a pack, this day", "empty: as the recipe has it",
+                             "" if size is None else str(size),
+                             lambda text: w.pack_said(asked, text)),
+        "each": PlanQuestion(ASK, "such as 40 min; a guess will do",
+                             "" if asked.each_ms is None else minutes_text(asked.each_ms),
+                             lambda text: w.each_said(asked, text, least)),
+        "day": PlanQuestion("Which day?", "today, tomorrow or such as 2026-05-03",
+                            asked.zero.on.isoformat(), lambda text: w.day_said(asked, text, today)),
     }

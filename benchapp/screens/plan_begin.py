@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from benchapp.events.moments import local
 from benchapp.files import keep_breaks, keep_guess
-from benchapp.planning.planned_day import DayTold
-from benchapp.planning.question import Asked
+from benchapp.planning.planned_day import PlannedDay
+from benchapp.planning.question import DayQuestion
 from benchapp.recipe.edits import change
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from benchapp.screens.plan import PlanScreen
 
 
-def begin(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, text: str) -> None:
+def begin(screen: PlanScreen, asked: DayQuestion, told: PlannedDay | None, name: str,
+          text: str) -> None:
     """Lay its set-up card over; asked first where another day was planned."""
     desk = screen.desk
     if not name or not text:
@@ -43,7 +44,7 @@ def begin(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
         (SafeText("begin now, with what was planned"),), by_number=True), take)
 
 
-def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
+def take_over(screen: PlanScreen, asked: DayQuestion, session: str) -> None:
     """What was planned for a session at work holds for it: the number wanted, and its breaks."""
     desk = screen.desk
     s = desk.workshop.room.sessions.get(session)
@@ -54,7 +55,7 @@ def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
     desk.taken_over += 1
     said = [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
     if asked.wanted is not None and asked.wanted != target(s):
-        outcome = desk.do(a.Wanted(asked.wanted), session=session, gated=True)
+        outcome = desk.do(a.SetWanted(asked.wanted), session=session, gated=True)
         screen.tell(outcome)
         if not outcome.ok:
             return
@@ -64,7 +65,8 @@ def take_over(screen: PlanScreen, asked: Asked, session: str) -> None:
     desk.call_after_refresh(desk.say, sanitize(f"As planned: {', '.join(said)}."))
 
 
-def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, text: str) -> None:
+def _open(screen: PlanScreen, asked: DayQuestion, told: PlannedDay | None, name: str,
+          text: str) -> None:
     desk = screen.desk
     wanted = _wanted(asked, told)
     text, packed = _packed(asked, text)
@@ -80,7 +82,7 @@ def _open(screen: PlanScreen, asked: Asked, told: DayTold | None, name: str, tex
         planned=f"As planned: {', '.join(said)}." if said else ""))
 
 
-def _wanted(asked: Asked, told: DayTold | None) -> int | None:
+def _wanted(asked: DayQuestion, told: PlannedDay | None) -> int | None:
     """The number wanted; where none was said, those that count of the pulls that fit."""
     if asked.wanted is not None or told is None or told.fit is None:
         return asked.wanted
@@ -88,9 +90,9 @@ def _wanted(asked: Asked, told: DayTold | None) -> int | None:
     return counting_of(asked.recipe, most) or None
 
 
-def _packed(asked: Asked, text: str) -> tuple[str, str]:
+def _packed(asked: DayQuestion, text: str) -> tuple[str, str]:
     """The recipe's text for this day with the packs planned, and what to say of it."""
-    if asked.pack is None or asked.pack == pack_size(Asked(asked.recipe, asked.zero)):
+    if asked.pack is None or asked.pack == pack_size(DayQuestion(asked.recipe, asked.zero)):
         return text, ""
     size = str(asked.pack)
     papers = len(asked.recipe.papers)

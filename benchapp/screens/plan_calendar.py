@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from benchapp.events.moments import local
 from benchapp.files import slug
-from benchapp.planning.planned_day import DayTold
+from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import Zero
 from benchapp.reports.ical import calendar
 from benchapp.reports.plan_events import plan_events
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
 
 
-def write_calendar(desk: Benchapp, told: DayTold, zero: Zero) -> None:
+def write_calendar(desk: Benchapp, told: PlannedDay, zero: Zero) -> None:
     """Write it into the folder of papers, and say where it is."""
     events = plan_events(told, local(desk.now()), zero.wall)
     write_paper(desk, f"plan-{told.on}-{slug(told.title)}.ics", calendar(events, f"Plan {told.on}"),

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from benchapp.events.entry import Moment
-from benchapp.planning.planned_day import DayTold
-from benchapp.planning.question import Asked, told_of
-from benchapp.planning.times import Timed, missing_words
+from benchapp.planning.planned_day import PlannedDay
+from benchapp.planning.question import DayQuestion, told_of
+from benchapp.planning.times import TimedRecipe, missing_words
 from benchapp.recipe.model import Recipe
 from benchapp.reports.plan_evening import damp_words
 from benchapp.reports.plan_text import sentence
@@ -15,7 +15,7 @@ from benchapp.screens.plan_window import first_asked
 
 
 async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment,
-                   each_ms: int | None = None) -> tuple[Asked, DayTold | Timed]:
+                   each_ms: int | None = None) -> tuple[DayQuestion, PlannedDay | TimedRecipe]:
     """The day after, as the Plan asks for it first, and its plan; reckoned in a thread.
 
     Where times are missing there is no plan, but what is known of them.
@@ -26,9 +26,9 @@ async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment,
     return asked, found if found.missing else await in_background(told_of, asked, known)
 
 
-def words(told: DayTold | Timed) -> str:
+def words(told: PlannedDay | TimedRecipe) -> str:
     """`tomorrow, The Weigh House: damp 6 sheets of cotton this evening. Count on 7; …`"""
-    if isinstance(told, Timed):
+    if isinstance(told, TimedRecipe):
         return (f"tomorrow, {told.recipe.print.title}: no plan, "
                 f"{missing_words(told.missing, start='no')}; the Plan asks for a guess")
     damp = "" if told.evening is None else damp_words(told, told.evening)

@@ -11,7 +11,7 @@ from benchapp.book import BookError
 from benchapp.events.entry import Entry
 from benchapp.planning.most_pulls import most_of
 from benchapp.planning.pace import Pace, learn
-from benchapp.planning.question import Asked, Known, Running, packs_at
+from benchapp.planning.question import DayQuestion, Known, RunningSession, packs_at
 from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
 from benchapp.reports.plan_history import Taught, days_of, taught_by
@@ -33,12 +33,12 @@ class Knowing:
         self._days: Days | None = None
         self._taught: dict[date, tuple[Taught, Pace]] = {}
 
-    async def of(self, asked: Asked) -> Known:
+    async def of(self, asked: DayQuestion) -> Known:
         """What is known of the day asked for."""
         found, pace = await self._of_day(asked.zero.on)
         room, now = self._desk.workshop.room, self._desk.workshop.now()
         if self._session:
-            return Known(pace, running=Running(room, self._session, room.t_at(now)),
+            return Known(pace, running=RunningSession(room, self._session, room.t_at(now)),
                          times=found.times, most=self._most(room.sessions[self._session]))
         return Known(pace, packs_at(room, now, asked.zero), found.settings, times=found.times,
                      most=self._most())

@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import Final
 
-from benchapp.planning.planned_day import DayTold
+from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.rows import LABEL, rows
 from benchapp.reports.plan_text import plan_parts, sentence
 from benchapp.safe_text import SafeText, sanitize
@@ -19,7 +19,7 @@ _ROLES: Final[dict[str, Role]] = {
 _DOUBTS: Final = "Limits and doubts"
 
 
-def plan_rows(told: DayTold, across: int, before: str = "") -> list[Row]:
+def plan_rows(told: PlannedDay, across: int, before: str = "") -> list[Row]:
     """The whole screen under its first lines.
 
     Args:
@@ -38,7 +38,7 @@ def plan_rows(told: DayTold, across: int, before: str = "") -> list[Row]:
     return out
 
 
-def _drawing(told: DayTold, across: int) -> list[Row]:
+def _drawing(told: PlannedDay, across: int) -> list[Row]:
     shape = told.day.jobs[0].shape
     drawn = rows(told.plan, shape, told.clock, across, until=told.until)
     return [Row(tuple(_coloured(line, key=n > 0))) for n, line in enumerate(drawn)]
@@ -57,6 +57,6 @@ def _role(sign: str) -> Role:
     return "mark" if sign.isdigit() else _ROLES.get(sign, "text")
 
 
-def first_line(told: DayTold) -> SafeText:
+def first_line(told: PlannedDay) -> SafeText:
     """The plain sentence."""
     return sanitize(sentence(told))

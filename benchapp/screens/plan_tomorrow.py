@@ -19,9 +19,9 @@ from benchapp.files import guess_kept
 from benchapp.screens.shelf import OnShelf
 
 if TYPE_CHECKING:
-    from benchapp.planning.planned_day import DayTold
-    from benchapp.planning.question import Asked
-    from benchapp.planning.times import Timed
+    from benchapp.planning.planned_day import PlannedDay
+    from benchapp.planning.question import DayQuestion
+    from benchapp.planning.times import TimedRecipe
     from benchapp.recipe.model import Recipe
     from benchapp.screens.studio import StudioScreen
 
@@ -36,7 +36,7 @@ class Tomorrow:
     def __init__(self) -> None:
         """Nothing is proposed yet."""
         self._of: OnShelf | None = None
-        self._made: tuple[Asked, DayTold | Timed] | None = None
+        self._made: tuple[DayQuestion, PlannedDay | TimedRecipe] | None = None
         self._guess: int | None = None
         self._words = ""
         self._for: tuple[object, ...] = ()
@@ -71,10 +71,10 @@ class Tomorrow:
         """The whole of it, on the Plan; where times are missing, it asks for a guess."""
         if self._of is None or self._made is None:
             return
-        from benchapp.planning.times import Timed
+        from benchapp.planning.times import TimedRecipe
 
         asked, told = self._made
-        made = None if isinstance(told, Timed) else (asked, told)
+        made = None if isinstance(told, TimedRecipe) else (asked, told)
         screen.desk.over("plan", recipe=self._of.recipe, called=self._of.name,
                          text=self._of.text, evening=True, each_ms=asked.each_ms, made=made)
 

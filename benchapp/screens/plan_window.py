@@ -11,7 +11,7 @@ from typing import Final
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.history.calc_inputs import warm_ups
-from benchapp.planning.question import Asked, Zero
+from benchapp.planning.question import DayQuestion, Zero
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import read_guess
 from benchapp.planning.typed_times import read_break, read_clock
@@ -42,7 +42,7 @@ def zone_of(now: Moment) -> tzinfo | None:
 
 
 def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
-                wanted: int | None = None, each_ms: int | None = None) -> Asked:
+                wanted: int | None = None, each_ms: int | None = None) -> DayQuestion:
     """The day that is planned before anything is said.
 
     Args:
@@ -58,12 +58,12 @@ def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
     on = here.date() + timedelta(days=0 if today else 1)
     begins = max(BEGINS, -(-minutes // SHIFT) * SHIFT) if today else BEGINS
     breaks = (LUNCH,) if begins < LUNCH[0] else ()
-    return Asked(recipe, Zero(on, begins, zone_of(now)), OVER, breaks, wanted=wanted,
-                 evening=evening, each_ms=each_ms)
+    return DayQuestion(recipe, Zero(on, begins, zone_of(now)), OVER, breaks, wanted=wanted,
+                       evening=evening, each_ms=each_ms)
 
 
 def rest_asked(s: Session, now: Moment, breaks: Breaks, *, helper: bool,
-               each_ms: int | None = None) -> Asked:
+               each_ms: int | None = None) -> DayQuestion:
     """The rest of the day of a session, before anything is said.
 
     Args:
@@ -75,8 +75,8 @@ def rest_asked(s: Session, now: Moment, breaks: Breaks, *, helper: bool,
     """
     zero = zero_of(now)
     over = OVER if zero.minutes <= OVER - _AT_LEAST else min(_DAY, zero.minutes + 2 * _AT_LEAST)
-    return Asked(s.recipe, zero, over, breaks, helper=helper, wanted=target(s),
-                 each_ms=each_ms)
+    return DayQuestion(s.recipe, zero, over, breaks, helper=helper, wanted=target(s),
+                       each_ms=each_ms)
 
 
 def zero_of(now: Moment) -> Zero:
@@ -88,7 +88,7 @@ def zero_of(now: Moment) -> Zero:
 # -- in words -----------------------------------------------------------------------------
 
 
-def asked_words(asked: Asked) -> str:
+def asked_words(asked: DayQuestion) -> str:
     """`Thu 26 Nov, 09:00 to 17:00 · lunch 13:00, 45 min · packs of 6 · as many as fit`."""
     on = asked.zero.on
     parts = [f"{on:%a} {on.day} {on:%b}, {hhmm(asked.zero.minutes)} to "
@@ -113,7 +113,7 @@ def break_words(found: tuple[int, int]) -> str:
     return f"{hhmm(found[0])} {minutes_text(found[1] * 1000)}"
 
 
-def pack_size(asked: Asked) -> int | None:
+def pack_size(asked: DayQuestion) -> int | None:
     """Sheets a pack: as said here, else the recipe's."""
     paper = asked.recipe.paper
     if paper is None or paper.damp is None:
@@ -124,7 +124,7 @@ def pack_size(asked: Asked) -> int | None:
 # -- what keys make of it -----------------------------------------------------------------
 
 
-def lunch_moved(asked: Asked, by: int) -> Asked:
+def lunch_moved(asked: DayQuestion, by: int) -> DayQuestion:
     """The first break so many minutes later, or earlier; where there is none, the usual one."""
     if not asked.breaks:
         return replace(asked, breaks=(LUNCH,))
@@ -132,7 +132,7 @@ def lunch_moved(asked: Asked, by: int) -> Asked:
     return replace(asked, breaks=((max(0, min(_DAY - SHIFT, at + by)), seconds), *others))
 
 
-def one_more(asked: Asked, by: int, fits: int | None) -> Asked:
+def one_more(asked: DayQuestion, by: int, fits: int | None) -> DayQuestion:
     """One more wanted, or one fewer; counted from those that fit where none were wanted."""
     now = asked.wanted
     if now is None:
@@ -146,7 +146,7 @@ def counting_of(recipe: Recipe, pulls: int) -> int:
     return max(0, pulls - warm_ups(recipe))
 
 
-def wanted_said(asked: Asked, text: str) -> Asked:
+def wanted_said(asked: DayQuestion, text: str) -> DayQuestion:
     """Another number wanted, or as many as fit.
 
     Raises:
@@ -160,7 +160,7 @@ def wanted_said(asked: Asked, text: str) -> Asked:
     return replace(asked, wanted=wanted)
 
 
-def begins_said(asked: Asked, text: str) -> Asked:
+def begins_said(asked: DayQuestion, text: str) -> DayQuestion:
     """Another beginning.
 
     Raises:
@@ -169,7 +169,7 @@ def begins_said(asked: Asked, text: str) -> Asked:
     return _in_order(replace(asked, zero=replace(asked.zero, minutes=read_clock(text))))
 
 
-def over_said(asked: Asked, text: str) -> Asked:
+def over_said(asked: DayQuestion, text: str) -> DayQuestion:
     """Another end, or none.
 
     Raises:
@@ -178,7 +178,7 @@ def over_said(asked: Asked, text: str) -> Asked:
     return _in_order(replace(asked, until=read_clock(text) if text else None))
 
 
-def _in_order(asked: Asked) -> Asked:
+def _in_order(asked: DayQuestion) -> DayQuestion:
     """The same, where it ends after it begins.
 
     Raises:
@@ -191,7 +191,7 @@ def _in_order(asked: Asked) -> Asked:
     return asked
 
 
-def lunch_said(asked: Asked, text: str) -> Asked:
+def lunch_said(asked: DayQuestion, text: str) -> DayQuestion:
     """Other breaks, parted by commas; or none.
 
     Raises:
@@ -201,7 +201,7 @@ def lunch_said(asked: Asked, text: str) -> Asked:
     return replace(asked, breaks=tuple(map(read_break, parts)))
 
 
-def pack_said(asked: Asked, text: str) -> Asked:
+def pack_said(asked: DayQuestion, text: str) -> DayQuestion:
     """Packs of another size, or the recipe's again.
 
     Raises:
@@ -210,7 +210,7 @@ def pack_said(asked: Asked, text: str) -> Asked:
     return replace(asked, pack=_count(text, 999) if text else None)
 
 
-def each_said(asked: Asked, text: str, least: int) -> Asked:
+def each_said(asked: DayQuestion, text: str, least: int) -> DayQuestion:
     """Another guess of how long one print takes.
 
     Raises:
@@ -219,7 +219,7 @@ def each_said(asked: Asked, text: str, least: int) -> Asked:
     return replace(asked, each_ms=read_guess(text, least))
 
 
-def day_said(asked: Asked, text: str, today: date) -> Asked:
+def day_said(asked: DayQuestion, text: str, today: date) -> DayQuestion:
     """Another day.
 
     Raises:

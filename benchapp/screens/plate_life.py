@@ -20,7 +20,7 @@ from benchapp.reports.plate_life_text import (
 )
 from benchapp.reports.reading import lives_of, row_or_last
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.page_base import WIDE, Head, PageBase
+from benchapp.screens.page_base import WIDE, PageBase, PageHead
 from benchapp.screens.review_parts import drift_rows, standard_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
@@ -50,7 +50,7 @@ class PlateLifeScreen(PageBase):
 
     def compose(self) -> ComposeResult:
         """The text."""
-        yield Head()
+        yield PageHead()
         yield KeyLine()
         yield Rows()
 
@@ -79,13 +79,14 @@ class PlateLifeScreen(PageBase):
             ("c", "charts in dots" if self._plain else "charts in ASCII"),
             ("v", "the session's review"), ("escape", "back"), ("question_mark", "help")))
         if not self._lives:
-            self.query_one(Head).set(SafeText("A plate's life"))
+            self.query_one(PageHead).set(SafeText("A plate's life"))
             self.query_one(Rows).set_rows(
                 [Row(((SafeText("No session has been opened yet."), "quiet"),))])
             return
         x = self._lives[self._at]
         place = f"plate {self._at + 1} of {len(self._lives)}" if len(self._lives) > 1 else ""
-        self.query_one(Head).set(sanitize(f"Life of {x['plate']} · {x['print']}"), sanitize(place))
+        self.query_one(PageHead).set(sanitize(f"Life of {x['plate']} · {x['print']}"),
+                                     sanitize(place))
         self.query_one(Rows).set_rows(life_rows(x, self.size.width - 4, plain=self._plain))
 
     def action_plate(self, by: int) -> None:

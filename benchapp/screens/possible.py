@@ -17,46 +17,46 @@ from benchapp.session.coming import begun_by_itself, coming_inky
 from benchapp.session.decide import decide, gate
 from benchapp.session.next_steps import next_hands
 from benchapp.session.page import Refusal
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.session.step_control import choosable, choosable_then
 from benchapp.views.bench import do_words
 
 _MINUTE: Final = 60_000
 
 
-def can(room: Room, action: a.Action, now: Moment) -> Refusal | None:
+def can(room: StudioState, action: a.Action, now: Moment) -> Refusal | None:
     """Why an action would be refused, or None if it would be done."""
     tried = decide(room, action, now)
     return tried if isinstance(tried, Refusal) else None
 
 
-def _does(room: Room, action: a.Action, now: Moment) -> bool:
+def _does(room: StudioState, action: a.Action, now: Moment) -> bool:
     return can(room, action, now) is None
 
 
-def later_steps(room: Room, s: Session, now: Moment) -> tuple[Step, ...]:
+def later_steps(room: StudioState, s: Session, now: Moment) -> tuple[Step, ...]:
     """Steps one can say to have come to."""
     return tuple(step for step in s.recipe.steps if _does(room, a.Here(step.id), now))
 
 
-def earlier_steps(room: Room, s: Session, now: Moment) -> tuple[Step, ...]:
+def earlier_steps(room: StudioState, s: Session, now: Moment) -> tuple[Step, ...]:
     """Steps of the impression in hand that can be done again."""
     return tuple(step for step in s.recipe.each if _does(room, a.Redo(step.id), now))
 
 
-def next_steps(room: Room, s: Session, now: Moment) -> tuple[tuple[Key, str], ...]:
+def next_steps(room: StudioState, s: Session, now: Moment) -> tuple[tuple[TaskKey, str], ...]:
     """Work that may be chosen instead, with its words; of which sheet where there are more."""
     t = room.t_at(now)
     return _with_words(room, s, (key for key in choosable(room, s, t) if key != s.hand), t)
 
 
-def next_then(room: Room, s: Session, now: Moment) -> tuple[tuple[Key, str], ...]:
+def next_then(room: StudioState, s: Session, now: Moment) -> tuple[tuple[TaskKey, str], ...]:
     """The same in place of the inky step that comes, once the one in hand is done."""
     return _with_words(room, s, choosable_then(room, s, now), room.t_at(now))
 
 
-def _with_words(room: Room, s: Session, keys: Iterable[Key],
-                t: int) -> tuple[tuple[Key, str], ...]:
+def _with_words(room: StudioState, s: Session, keys: Iterable[TaskKey],
+                t: int) -> tuple[tuple[TaskKey, str], ...]:
     out = []
     for key in keys:
         imp = s.impression(key.impression)
@@ -65,31 +65,31 @@ def _with_words(room: Room, s: Session, keys: Iterable[Key],
     return tuple(out)
 
 
-def skippable(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+def skippable(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
     """The steps that can be passed by: the one in hand, and the inky ones that come."""
     return tuple(key for key in _now_and_coming(room, s, now)
-                 if _does(room, a.Skip("x", key), now))
+                 if _does(room, a.SkipStep("x", key), now))
 
 
-def leavable(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+def leavable(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
     """The steps that can be left to another session, the same way."""
     return tuple(key for key in _now_and_coming(room, s, now) if any(
         _does(room, a.LeaveStep(o.id, key), now) for o in room.open_sessions))
 
 
-def _now_and_coming(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+def _now_and_coming(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
     first = s.hand or next_hands(room, s, room.t_at(now))
     return tuple(dict.fromkeys((*(() if first is None else (first,)),
                                 *coming_inky(room, s, now))))
 
 
-def sheet_moves(room: Room, now: Moment) -> tuple[a.Sheet, ...]:
+def sheet_moves(room: StudioState, now: Moment) -> tuple[a.MoveSheet, ...]:
     """What can become of one damp sheet."""
-    moves = (a.Sheet("out"), a.Sheet("back"), a.Sheet("sprayed"), a.Sheet("dried"))
+    moves = (a.MoveSheet("out"), a.MoveSheet("back"), a.MoveSheet("sprayed"), a.MoveSheet("dried"))
     return tuple(move for move in moves if _does(room, move, now))
 
 
-_Test = Callable[[Room, Session, Moment], bool]
+_Test = Callable[[StudioState, Session, Moment], bool]
 
 
 def _try(action: a.Action) -> _Test:
@@ -116,10 +116,10 @@ _TESTS: Final[dict[str, _Test]] = {
     "skip": lambda room, s, now: bool(s.to_skip or skippable(room, s, now)),
     "extend": _try(a.Extend(_MINUTE)),
     "time": _try(a.StartClock(_MINUTE, "x")),
-    "damped": _try(a.Damped()),
+    "damped": _try(a.DampPack()),
     "out": _try(a.SheetsOut()),
     "sheet": lambda room, s, now: bool(sheet_moves(room, now)),
-    "wanted": _try(a.Wanted(1)),
+    "wanted": _try(a.SetWanted(1)),
     "enough": lambda room, s, now: not s.enough and _does(room, a.Enough(), now),
     "one more": _try(a.OneMore()),
     "end": _try(a.End()),
@@ -146,7 +146,7 @@ _SAMPLE: Final[dict[str, a.Action]] = {
 }  # fmt: skip
 
 
-def specs_now(room: Room, s: Session, now: Moment) -> tuple[a.Spec, ...]:
+def specs_now(room: StudioState, s: Session, now: Moment) -> tuple[a.ActionSpec, ...]:
     """The actions whose key does something now, those of most use first."""
     specs = {spec.word: spec for spec in a.REGISTRY}
     out = []

@@ -11,7 +11,7 @@ from benchapp import settings as preferences
 from benchapp.files import FileProblem
 from benchapp.recipe.problems import RecipeError
 from benchapp.safe_text import SafeText, sanitize, width
-from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.pick import Pick
 from benchapp.screens.preference_lines import PREFERENCES, Preference, carries, stands_text
 from benchapp.screens.widgets.ask import Ask
@@ -33,7 +33,7 @@ class PreferencesScreen(PageBase):
 
     def compose(self) -> ComposeResult:
         """The lines."""
-        yield Head()
+        yield PageHead()
         yield KeyLine(_KEYS)
         yield Rows()
 
@@ -62,7 +62,7 @@ class PreferencesScreen(PageBase):
     def follow(self) -> None:
         """Say how much of it is seen, where that is not all."""
         if self.query("Rows") and self.query("Head"):
-            self.query_one(Head).set(SafeText("Preferences"), sanitize(
+            self.query_one(PageHead).set(SafeText("Preferences"), sanitize(
                 self.query_one(Rows).place_words or "preferences.yaml"))
 
     # -- changing ------------------------------------------------------------------------------

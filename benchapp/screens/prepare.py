@@ -11,16 +11,16 @@ from benchapp.book import BookError
 from benchapp.book.queries import sessions_of
 from benchapp.edition.packs import sheets_left
 from benchapp.history.stats import NOTHING, Learnt, learn
-from benchapp.planning.checklist import Part, Prepared, prepare
+from benchapp.planning.checklist import ChecklistItem, Prepared, prepare
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.reports.checklist import details, head, rests_on
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.counting import target
 
 #: Wanted until the printer says another number, where the recipe's session does not.
@@ -50,7 +50,7 @@ class PrepareScreen(PageBase):
 
     def compose(self) -> ComposeResult:
         """The list."""
-        yield Head()
+        yield PageHead()
         yield KeyLine((("↑ ↓ page home end", "move"), ("b", "another number wanted"),
                        ("escape", "back"), ("question_mark", "help")))
         yield Rows()
@@ -71,7 +71,8 @@ class PrepareScreen(PageBase):
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
         title = "" if self._recipe is None else f" · {self._recipe.print.title}"
-        self.query_one(Head).set(sanitize(f"Prepare{title}"), sanitize(f"wanted {self._wanted}"))
+        self.query_one(PageHead).set(sanitize(f"Prepare{title}"),
+                                     sanitize(f"wanted {self._wanted}"))
         self.query_one(Rows).set_rows(self._rows(self.size.width - 4))
 
     def _rows(self, across: int) -> list[Row]:
@@ -83,7 +84,7 @@ class PrepareScreen(PageBase):
             return wrapped(str(error), across, "fault")
 
     def _prepared(self, recipe: Recipe) -> Prepared:
-        room, name = self.workshop.room, Shape(recipe).paper_name
+        room, name = self.workshop.room, CompiledRecipe(recipe).paper_name
         damp = 0 if name is None else sheets_left(
             room.packs, name, room.t_at(self.workshop.now())) or 0
         return prepare(recipe, self._learnt, self._wanted, damp_already=damp)
@@ -121,7 +122,7 @@ def prepare_rows(prepared: Prepared, across: int) -> list[Row]:
     return [*rows, Row(), Row(((SafeText("What it rests on"), "strong"),), heading=True), *rest]
 
 
-def _part(part: Part, across: int) -> list[Row]:
+def _part(part: ChecklistItem, across: int) -> list[Row]:
     named = Row(((sanitize(head(part)), "strong"),), heading=True)
     told = wrapped(part.sentence, across)
     under = [row for line in details(part) for row in wrapped(

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from benchapp.screens.app import Benchapp
     from benchapp.screens.bench_talk import BenchTalk
     from benchapp.screens.plan_ahead import Ahead, Kept
-    from benchapp.session.state import Room
+    from benchapp.session.state import StudioState
     from benchapp.views.bench import BenchView
 
 #: Without an action it is planned again after so long, in milliseconds: a step may drag on.
@@ -51,7 +51,7 @@ class Promise:
         found = self._stands(room, shown)
         return "" if found is None else found.words
 
-    def line(self, room: Room, shown: BenchView, across: int) -> SafeText:
+    def line(self, room: StudioState, shown: BenchView, across: int) -> SafeText:
         """What should be known in time, as much of it as stands on one line."""
         found = self._stands(room, shown)
         line = ""
@@ -62,14 +62,14 @@ class Promise:
             line = longer
         return clip(sanitize(line), across)
 
-    def _stands(self, room: Room, shown: BenchView) -> Ahead | None:
+    def _stands(self, room: StudioState, shown: BenchView) -> Ahead | None:
         found = self._found
         if (found is None or found.session != room.bench or found.wanted != shown.wanted
                 or shown.enough or shown.closed):
             return None
         return found
 
-    async def _plan(self, desk: Benchapp, room: Room, now: Moment) -> None:
+    async def _plan(self, desk: Benchapp, room: StudioState, now: Moment) -> None:
         from benchapp.screens.plan_ahead import kept_of, planned
 
         if self._kept is None or self._kept.session != room.bench:

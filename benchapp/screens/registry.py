@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ScreenPlace:
     """Where a screen's class is.
 
     Attributes:
@@ -37,25 +37,25 @@ class Place:
 _HERE: Final = "benchapp.screens"
 
 SCREENS: Final = {
-    "studio": Place(f"{_HERE}.studio", "StudioScreen"),
-    "bench": Place(f"{_HERE}.bench", "BenchScreen"),
-    "set-up": Place(f"{_HERE}.setup_card", "SetupCard"),
-    "impressions": Place(f"{_HERE}.impressions", "ImpressionsScreen"),
-    "round": Place(f"{_HERE}.round", "RoundScreen"),
-    "review": Place(f"{_HERE}.review", "ReviewScreen"),
-    "beside": Place(f"{_HERE}.beside", "BesideScreen"),
-    "beside days": Place(f"{_HERE}.beside_days", "BesideDaysScreen"),
-    "plate life": Place(f"{_HERE}.plate_life", "PlateLifeScreen"),
-    "search": Place(f"{_HERE}.search", "SearchScreen"),
-    "sort": Place(f"{_HERE}.sort", "SortScreen"),
-    "boards": Place(f"{_HERE}.boards", "BoardsScreen"),
-    "edition": Place(f"{_HERE}.edition", "EditionScreen"),
-    "where": Place(f"{_HERE}.whereabouts", "WhereScreen"),
-    "plan": Place(f"{_HERE}.plan", "PlanScreen"),
-    "prepare": Place(f"{_HERE}.prepare", "PrepareScreen"),
-    "preferences": Place(f"{_HERE}.preferences_page", "PreferencesScreen"),
-    "switch": Place(f"{_HERE}.switch_page", "SwitchScreen"),
-    "help": Place(f"{_HERE}.help", "HelpScreen"),
+    "studio": ScreenPlace(f"{_HERE}.studio", "StudioScreen"),
+    "bench": ScreenPlace(f"{_HERE}.bench", "BenchScreen"),
+    "set-up": ScreenPlace(f"{_HERE}.setup_card", "SetupCard"),
+    "impressions": ScreenPlace(f"{_HERE}.impressions", "ImpressionsScreen"),
+    "round": ScreenPlace(f"{_HERE}.round", "RoundScreen"),
+    "review": ScreenPlace(f"{_HERE}.review", "ReviewScreen"),
+    "beside": ScreenPlace(f"{_HERE}.beside", "BesideScreen"),
+    "beside days": ScreenPlace(f"{_HERE}.beside_days", "BesideDaysScreen"),
+    "plate life": ScreenPlace(f"{_HERE}.plate_life", "PlateLifeScreen"),
+    "search": ScreenPlace(f"{_HERE}.search", "SearchScreen"),
+    "sort": ScreenPlace(f"{_HERE}.sort", "SortScreen"),
+    "boards": ScreenPlace(f"{_HERE}.boards", "BoardsScreen"),
+    "edition": ScreenPlace(f"{_HERE}.edition", "EditionScreen"),
+    "where": ScreenPlace(f"{_HERE}.whereabouts", "WhereScreen"),
+    "plan": ScreenPlace(f"{_HERE}.plan", "PlanScreen"),
+    "prepare": ScreenPlace(f"{_HERE}.prepare", "PrepareScreen"),
+    "preferences": ScreenPlace(f"{_HERE}.preferences_page", "PreferencesScreen"),
+    "switch": ScreenPlace(f"{_HERE}.switch_page", "SwitchScreen"),
+    "help": ScreenPlace(f"{_HERE}.help", "HelpScreen"),
 }
 """Name to place. The classes of one file stand in it under the names used here."""
 

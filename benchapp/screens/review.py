@@ -21,7 +21,7 @@ from benchapp.reports.review import (
     try_line,
 )
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.page_base import WIDE, Head, PageBase
+from benchapp.screens.page_base import WIDE, PageBase, PageHead
 from benchapp.screens.review_parts import (
     change_rows,
     drift_rows,
@@ -75,7 +75,7 @@ class ReviewScreen(PageBase):
 
     def compose(self) -> ComposeResult:
         """The text."""
-        yield Head()
+        yield PageHead()
         yield KeyLine((("↑ ↓ page home end", "move"), ("i", "sheets"),
                        ("ampersand", "side by side with another session"), ("h", "plate's life"),
                        ("c", "charts in dots or ASCII"), ("escape", "back"),
@@ -87,7 +87,7 @@ class ReviewScreen(PageBase):
         self.query_one(Rows).focus()
         id_ = self._session = self._session or self._own()
         if id_ is None:
-            self.query_one(Head).set(SafeText("Review"))
+            self.query_one(PageHead).set(SafeText("Review"))
             return
         book = self.workshop.book
         row = row_of(book, id_)
@@ -96,12 +96,13 @@ class ReviewScreen(PageBase):
                 found = self._found = read_back(book, row)
             except SessionUnreadable as error:
                 self._without = str(error)
-                self.query_one(Head).set(sanitize(f"Review of {row.name}"))
+                self.query_one(PageHead).set(sanitize(f"Review of {row.name}"))
                 self.on_resize()
                 return
-            self.query_one(Head).set(sanitize(f"Review of {found['session']} · {found['print']}"),
-                                     sanitize(
-                                         "discarded" if found["discarded"] else found["state"]))
+            self.query_one(PageHead).set(sanitize(
+                f"Review of {found['session']} · {found['print']}"),
+                                         sanitize(
+                                             "discarded" if found["discarded"] else found["state"]))
         self.on_resize()
 
     def on_resize(self) -> None:

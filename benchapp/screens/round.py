@@ -12,7 +12,7 @@ from textual.containers import Center, Vertical, VerticalScroll
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.glyphs import fitting
-from benchapp.screens.page_base import Head
+from benchapp.screens.page_base import PageHead
 from benchapp.screens.sheet_talk import VERDICTS, WORD_OF, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.numerals import Numerals
@@ -55,7 +55,7 @@ class RoundScreen(SheetTalk):
 
     def compose(self) -> ComposeResult:
         """The mark large, and what is known of the sheet under it."""
-        yield Head()
+        yield PageHead()
         yield KeyLine(_KEYS)
         with Vertical(id="sheet"):
             with Center(id="large"):
@@ -128,7 +128,7 @@ class RoundScreen(SheetTalk):
         s = self.session
         lines = {} if s is None else {x.ordinal: x for x in sheet_lines(s)}
         left = sum(1 for x in lines.values() if x.verdict is None)
-        self.query_one(Head).set(
+        self.query_one(PageHead).set(
             SafeText("The round") if s is None else sanitize(f"The round of {s.name} · "
                                                          f"{s.recipe.print.title}"),
             sanitize(f"{left} not judged" if left else "all judged"))

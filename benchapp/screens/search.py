@@ -14,7 +14,7 @@ from benchapp.book import BookError
 from benchapp.book.folding import folded, place_of
 from benchapp.book.search import Finder, Hit
 from benchapp.safe_text import SafeText, refuse, sanitize, width
-from benchapp.screens.page_base import SEARCH_KEY, WIDE, Head, PageBase
+from benchapp.screens.page_base import SEARCH_KEY, WIDE, PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
@@ -84,7 +84,7 @@ class SearchScreen(PageBase):
 
     def compose(self) -> ComposeResult:
         """Words over answers."""
-        yield Head()
+        yield PageHead()
         yield KeyLine((("enter", "open it there"), ("↑ ↓ page", "choose"),
                        ("tab o", "own words too"), ("escape", "back")))
         text = _Words(sanitize(self._words), max_length=_LONGEST, select_on_focus=False)
@@ -95,7 +95,7 @@ class SearchScreen(PageBase):
 
     def on_mount(self) -> None:
         """The book is made ready once; after that each key reads the words alone."""
-        self.query_one(Head).set(SafeText("Search"))
+        self.query_one(PageHead).set(SafeText("Search"))
         self.query_one(Input).focus()
         try:
             self._finder = self.workshop.book.finder()
@@ -180,7 +180,7 @@ class SearchScreen(PageBase):
 
     def _show(self) -> None:
         across = self.size.width - 4
-        self.query_one(Head).set(
+        self.query_one(PageHead).set(
             SafeText("Search, with your own words" if self._private else "Search"),
             sanitize(_many(self._words, len(self._found)) if self._typing else
                     f"o: {'hide' if self._private else 'search'} your own words · tab: type again"))

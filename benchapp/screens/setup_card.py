@@ -179,7 +179,7 @@ class SetupCard(LaidOver[None]):
     def _change(self, line: SetupLine) -> None:
         def do(text: str) -> str | None:
             return self._do(
-                a.Wanted(int(text)) if line.name == WANTED else a.Set(line.name, text))
+                a.SetWanted(int(text)) if line.name == WANTED else a.Set(line.name, text))
 
         if line.name == WANTED:
             ask = Ask(SafeText("How many counting impressions are wanted?"),

@@ -30,7 +30,7 @@ from benchapp.edition.state import (
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import Correcting
 from benchapp.screens.edition_base import EditionBase
-from benchapp.screens.page_base import WIDE, Head
+from benchapp.screens.page_base import WIDE, PageHead
 from benchapp.screens.pick import Pick
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.sign_list import ask_to_sign
@@ -81,7 +81,7 @@ class SortScreen(EditionBase):
 
     def compose(self) -> ComposeResult:
         """The sheets, the one chosen beside the standard, and the line to write from."""
-        yield Head()
+        yield PageHead()
         yield KeyLine(_KEYS)
         with Horizontal(id="both"):
             yield Rows(id="list")
@@ -189,7 +189,7 @@ class SortScreen(EditionBase):
         self._folded = {}
         e, sheets = self._edition(), self._sheets()
         title = "" if e is None else self.editions.title(e.id)[0]
-        self.query_one(Head).set(sanitize(f"Sort · {title}"), sanitize(
+        self.query_one(PageHead).set(sanitize(f"Sort · {title}"), sanitize(
             "" if e is None else f"{sum(map(self._open, sheets))} to sort"))
         rows = [] if e is None else [self._row(e, s) for s in sheets]
         self.query_one("#list", Rows).set_rows(rows or [

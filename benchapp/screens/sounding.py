@@ -29,9 +29,9 @@ from benchapp.drying.calls import BoardCall
 from benchapp.drying.stacks import wall
 from benchapp.events.entry import Moment
 from benchapp.session.calls import SHEETS_OUT, Calling, foresee
-from benchapp.session.calls import Clock as CallClock
+from benchapp.session.calls import CallClock as CallClock
 from benchapp.session.ink_lying import to_say
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 from benchapp.settings import Preferences
 
 MakePlayer = Callable[[Preferences], Player]
@@ -78,7 +78,7 @@ def ring(text: str) -> None:
 # -- plans ------------------------------------------------------------------------------
 
 
-def plan_of(room: Room, now: Moment) -> Plan:
+def plan_of(room: StudioState, now: Moment) -> Plan:
     """What may sound, on the boot clock. Empty before anything was written in this boot."""
     anchor = room.anchor
     if anchor is None or anchor.boot_id != now.boot_id:
@@ -185,7 +185,7 @@ class Sounding:
             self._caller = None
             self._start().plan(self._plan)
 
-    def follow(self, room: Room, now: Moment,
+    def follow(self, room: StudioState, now: Moment,
                boards: Sequence[BoardCall] = ()) -> tuple[Rang | Trouble, ...]:
         """Hand over what will call now; gives what sounded and what went wrong since.
 
@@ -240,7 +240,7 @@ class Sounding:
             if isinstance(self._player, SystemPlayer):
                 self._player.prepare(phrases(s))
 
-    def _speak_of_ink(self, room: Room, now: Moment) -> None:
+    def _speak_of_ink(self, room: StudioState, now: Moment) -> None:
         """Once each: hands can act now."""
         for word in to_say(room, room.t_at(now)):
             if word.about not in self._said and self._caller is not None:

@@ -23,8 +23,8 @@ from benchapp.screens import yesterday
 from benchapp.screens.answering import take_out
 from benchapp.screens.discarding import ask_discard
 from benchapp.screens.opening import Opening
-from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, Head
-from benchapp.screens.pick import Pick, Told
+from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, PageHead
+from benchapp.screens.pick import Pick, ToldLines
 from benchapp.screens.plan_tomorrow import Tomorrow
 from benchapp.screens.shelf import OnShelf, shelf
 from benchapp.screens.studio_rows import keys_for, left_rows, not_back_rows, place_rows, shelf_rows
@@ -36,7 +36,7 @@ from benchapp.service.sessions import Outcome
 from benchapp.session.counting import target
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.bench import calls
 from benchapp.views.studio import StudioView, studio_view
 
@@ -96,13 +96,13 @@ class StudioScreen(FollowingPage):
         self._tomorrow = Tomorrow()
         self._with_editions = False
         self._second = -1
-        self._room = Room()
+        self._room = StudioState()
         self._beside: tuple[Sequence[tuple[str, str, str]], Sequence[tuple[str, str, str]],
                             dict[str, int], list[tuple[str, str]]] = (), (), {}, []
 
     def compose(self) -> ComposeResult:
         """Head, what is left, two sides, keys."""
-        yield Head()
+        yield PageHead()
         yield KeyLine()
         yield LeftStrip()
         with Horizontal(id="sides"):
@@ -153,7 +153,7 @@ class StudioScreen(FollowingPage):
         if self._shelf is not None:
             self._read_shelf()
         day = local(now)
-        self.query_one(Head).set(SafeText("Studio"), sanitize(
+        self.query_one(PageHead).set(SafeText("Studio"), sanitize(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows)
                   if r.closed or r.id not in room.sessions]  # an open one that cannot be read
@@ -403,7 +403,7 @@ class StudioScreen(FollowingPage):
         else:
             title, lines = f"{name}: nothing to mend", ("Every line of it is understood.",)
         rows = [row for line in lines for row in wrapped(line, 64)]
-        self.app.push_screen(Told(sanitize(title), rows))
+        self.app.push_screen(ToldLines(sanitize(title), rows))
 
     def _new(self) -> None:
         rows = [row for line in (
@@ -411,4 +411,4 @@ class StudioScreen(FollowingPage):
             "It asks at most eleven plain questions, any of them may stay empty, and writes a "
             "commented recipe that runs at once. To begin from another one:",
             "    benchapp new NAME --like weigh-house") for row in wrapped(line, 64)]
-        self.app.push_screen(Told(SafeText("A new recipe"), rows))
+        self.app.push_screen(ToldLines(SafeText("A new recipe"), rows))

@@ -26,7 +26,7 @@ from textual.events import Key, Resize
 from textual.geometry import Size
 
 from benchapp.screens.backlog import Backlog
-from benchapp.screens.cut_reports import ASK, ESCAPE, Held
+from benchapp.screens.cut_reports import ASK, ESCAPE, CutReport
 from benchapp.screens.stray import without_strays
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ class SturdyDriver(LinuxDriver):
         super().__init__(app, debug=debug, mouse=mouse, size=size)
         self._file: Any = Outlet(self._file)
         self._parser = XTermParser(debug)
-        self._held = Held()
+        self._held = CutReport()
         self._wheel_off = self._wheel_typed = False
         self._backlog: Backlog[Message] = Backlog()
         self._sent = self._posted = 0
@@ -135,7 +135,7 @@ class SturdyDriver(LinuxDriver):
     def run_input_thread(self) -> None:
         """Read keys until the app leaves or the terminal is gone."""
         decoder = getincrementaldecoder("utf-8")("replace")
-        self._parser, self._held = XTermParser(self._debug), Held()
+        self._parser, self._held = XTermParser(self._debug), CutReport()
         with selectors.SelectSelector() as selector:
             selector.register(self.fileno, selectors.EVENT_READ)
             while not self.exit_event.is_set():
@@ -186,7 +186,7 @@ class SturdyDriver(LinuxDriver):
 
     def _after_flood(self) -> None:
         """Begin with a clean line; a new size may have been among what was dropped."""
-        self._parser, self._held = XTermParser(self._debug), Held()
+        self._parser, self._held = XTermParser(self._debug), CutReport()
         size = Size(*self._get_terminal_size())
         self.send_message(Resize(size, size))
         if isinstance(self._app, ToldOfFloods):

@@ -21,7 +21,7 @@ _FAR: Final = {f"f{n + 12}": f"shift+f{n}" for n in range(1, 13)}
 
 
 @dataclass(frozen=True, slots=True)
-class Switch:
+class PedalSwitch:
     """The learnt lists of keys, with the quiet gate behind them.
 
     Attributes:
@@ -49,7 +49,7 @@ class Switch:
         tread, other, third = _spelt(treads), _spelt(back), _spelt(again)
         return cls(tread | other | third, Gate(quiet_ms), other - tread, third - other - tread)
 
-    def press(self, key: str, t_ms: float) -> tuple[Switch, Heard]:
+    def press(self, key: str, t_ms: float) -> tuple[PedalSwitch, Heard]:
         """Take one key event.
 
         Args:

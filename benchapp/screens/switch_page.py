@@ -21,7 +21,7 @@ from benchapp.recipe.edits import Value
 from benchapp.recipe.problems import RecipeError
 from benchapp.safe_text import SafeText
 from benchapp.screens.learning import Sent, learnt, sent
-from benchapp.screens.page_base import Head, PageBase
+from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.switch import Heard, Pedal
 from benchapp.screens.switch_rows import (
     PEDALS,
@@ -80,7 +80,7 @@ class SwitchScreen(PageBase):
 
     def compose(self) -> ComposeResult:
         """How it is set, what goes on, the count of practice, the keys."""
-        yield Head()
+        yield PageHead()
         yield KeyLine()
         yield Rows().unfocusable()
         with Center(id="large"):
@@ -88,7 +88,7 @@ class SwitchScreen(PageBase):
 
     def on_mount(self) -> None:
         """Show how it is set."""
-        self.query_one(Head).set(SafeText("Switch"))
+        self.query_one(PageHead).set(SafeText("Switch"))
         self._show()
 
     def on_resize(self) -> None:

@@ -17,8 +17,8 @@ from benchapp.edition import view
 from benchapp.edition.holding import OUT, Holding
 from benchapp.edition.numbers import number_words, sheet_words
 from benchapp.edition.parse import moved
-from benchapp.edition.refusal import Refusal
-from benchapp.edition.whereabouts import Group, groups, head_words
+from benchapp.edition.refusal import EditionRefusal
+from benchapp.edition.whereabouts import PlaceGroup, groups, head_words
 from benchapp.events.moments import local
 from benchapp.quantities import items_text
 from benchapp.reports.whereabouts import (
@@ -31,7 +31,7 @@ from benchapp.reports.whereabouts import (
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import Correcting, correct_void, name_with_label
 from benchapp.screens.edition_base import EditionList
-from benchapp.screens.page_base import Head
+from benchapp.screens.page_base import PageHead
 from benchapp.screens.paper_files import write_paper
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
@@ -102,8 +102,9 @@ class WhereScreen(EditionList):
         out = sum(g.count for g in places if g.place in OUT)
         late = sum(g.late for g in places)
         title = "" if print_ is None else self.editions.title(print_)[0]
-        self.query_one(Head).set(sanitize(f"Where · {title}" if title else "Where"),
-                                 sanitize(f"{out} out" + (f" · {late} overdue" if late else "")))
+        self.query_one(PageHead).set(sanitize(f"Where · {title}" if title else "Where"),
+                                     sanitize(f"{out} out" + (f" · {late} overdue" if late
+                                                              else "")))
         across = max(20, self.size.width - 6)
         known = [g for g in places if g.sheets]
         none = [] if print_ is None else self._no_sheet(print_)
@@ -113,12 +114,12 @@ class WhereScreen(EditionList):
                 known or none) else [
                 Row(((SafeText("No sheet bears a number yet: sort them first."), "quiet"),))])
 
-    def _group(self, g: Group, across: int) -> list[Row]:
+    def _group(self, g: PlaceGroup, across: int) -> list[Row]:
         named = g.heading[:1].upper() + g.heading[1:]
         head = Row(((sanitize(named), "strong"),), heading=True)
         return [head, *(line for r in g.sheets for line in self._lines(r, across))]
 
-    def _lines(self, r: view.Row, across: int) -> list[Row]:
+    def _lines(self, r: view.SheetRow, across: int) -> list[Row]:
         held = self._holdings()[r.sheet or ""]
         head = Row(((sanitize(r.label), "strong"), (sanitize(f"  {r.who}, {r.standing}"), "quiet")),
                    id=r.sheet)
@@ -166,24 +167,24 @@ class WhereScreen(EditionList):
     def action_look_up(self) -> None:
         """Where is that number, proof or mark? The list stands on it."""
         def take(text: str | None) -> None:
-            sheet = Refusal("sheet", "") if text is None else self._sheet(text)
+            sheet = EditionRefusal("sheet", "") if text is None else self._sheet(text)
             if isinstance(sheet, str):
                 self.query_one(Rows).choose(sheet)
                 self.desk.say(sanitize(self._answer(sheet)))
 
         def check(text: str) -> str | None:
             sheet = self._sheet(text)
-            return str(sheet) if isinstance(sheet, Refusal) else None
+            return str(sheet) if isinstance(sheet, EditionRefusal) else None
 
         self.app.push_screen(Ask(SafeText("Where is …?"),
                                  hint=SafeText("K7, 12/40, AP II or last:3"),
                                  check=check), take)
 
-    def _sheet(self, said: str) -> str | Refusal:
+    def _sheet(self, said: str) -> str | EditionRefusal:
         """The sheet of that name in this list, or why none."""
         sheet = self.editions.find_sheet(said, self._meant)
         if isinstance(sheet, str) and sheet not in self._holdings():
-            return Refusal("sheet", f"{said} has no number in this edition", "sort it first")
+            return EditionRefusal("sheet", f"{said} has no number in this edition", "sort it first")
         return sheet
 
     def _answer(self, sheet: str) -> str:

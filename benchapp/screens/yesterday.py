@@ -16,8 +16,8 @@ from benchapp.screens.day_words import in_words, joined
 from benchapp.screens.pick import Pick
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.left import Unsaid
-from benchapp.session.state import Room, Session
+from benchapp.session.left import UnansweredFact
+from benchapp.session.state import Session, StudioState
 from benchapp.views.day_left import day_of
 from benchapp.views.studio import StudioView, of_interest, studio_view
 
@@ -40,7 +40,7 @@ class LooksBack(Protocol):
         """Look again."""
 
 
-def recent(workshop: SessionService, now: Moment) -> Room:
+def recent(workshop: SessionService, now: Moment) -> StudioState:
     """The sessions and packs the Studio is about."""
     rows = workshop.book.sessions()
     today = local(now).date()
@@ -91,7 +91,7 @@ def open_line(screen: LooksBack, view: StudioView, what: str, id_: str) -> None:
         desk.over("review", session=id_)
 
 
-def _facts(desk: Benchapp, left: Sequence[Unsaid], then: Callable[[], None]) -> None:
+def _facts(desk: Benchapp, left: Sequence[UnansweredFact], then: Callable[[], None]) -> None:
     if not left:
         then()
         return

@@ -33,7 +33,7 @@ from benchapp.edition.decide import (
 from benchapp.edition.ending import is_of_edition
 from benchapp.edition.naming import find_sheet
 from benchapp.edition.page import PENDING
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_papers import LineRefused
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.warnings import differs, warnings
@@ -63,11 +63,11 @@ def hours_of(settings: Preferences) -> Hours:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class EditionAnswer:
     """What came of an action: its entries, on disk; or why not. `said`: what to know of it."""
 
     entries: tuple[Entry, ...] = ()
-    refusal: Refusal | None = None
+    refusal: EditionRefusal | None = None
     said: tuple[str, ...] = ()
 
     @property
@@ -77,7 +77,7 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
+class EditionDay:
     """A session of the book, as far as editions need it.
 
     Attributes:
@@ -126,10 +126,10 @@ class EditionService:
         self.book = book
         self.clock = clock
         self.hours = hours
-        self._folded: dict[str, tuple[tuple[int, int], Day]] = {}
+        self._folded: dict[str, tuple[tuple[int, int], EditionDay]] = {}
         self._recipes: dict[str, Recipe] = {}
         self._seen = -1
-        self.days: tuple[Day, ...] = ()
+        self.days: tuple[EditionDay, ...] = ()
         self._boards: Boards | None = None
         self._register = Register("")
         self.load()
@@ -160,7 +160,7 @@ class EditionService:
             self._boards = stacks.replay(self.book.entries(streams=self.book.streams("stack")))
         return self._boards
 
-    def _day(self, row: SessionRow, told: Mapping[str, Any] | None) -> Day | None:
+    def _day(self, row: SessionRow, told: Mapping[str, Any] | None) -> EditionDay | None:
         """The day as it was folded before, as it is kept in the book, or folded now."""
         known = self._folded.get(row.stream)
         seen = row.last_sequence, row.said_sequence
@@ -171,17 +171,17 @@ class EditionService:
             s = self.session(row.id)
             if s is None:
                 return None
-            day = Day(row, print_of(s.recipe), sheets_of(s), recipes=self._recipes)
+            day = EditionDay(row, print_of(s.recipe), sheets_of(s), recipes=self._recipes)
         self._folded[row.stream] = seen, day
         return day
 
-    def _kept(self, row: SessionRow, told: Mapping[str, Any]) -> Day | None:
+    def _kept(self, row: SessionRow, told: Mapping[str, Any]) -> EditionDay | None:
         print_ = told.get("print")
         if not isinstance(print_, str):
             return None
         sheets = unpacked(told.get("sheets"), row.id, row.name, print_)
         said = said_unpacked(told.get("says"), print_)
-        return None if sheets is None else Day(row, print_, sheets, said, self._recipes)
+        return None if sheets is None else EditionDay(row, print_, sheets, said, self._recipes)
 
     def session(self, id_: str) -> Session | None:
         """A session of the book, folded by itself."""
@@ -217,7 +217,7 @@ class EditionService:
         known = self.prints()
         return self.days[-1].print if self.days else known[0] if len(known) == 1 else None
 
-    def find_sheet(self, said: str, print_: str | None = None) -> str | Refusal:
+    def find_sheet(self, said: str, print_: str | None = None) -> str | EditionRefusal:
         """The sheet meant by its mark, its number, or its session and pull (`last:3`); or why none.
 
         Args:
@@ -231,7 +231,7 @@ class EditionService:
         return find_sheet(self.register, said, print_ or self.print_last(), mark=read_mark(said),
                           pulls=names)
 
-    def _pulled(self, said: str, name: str, pull: str, print_: str | None) -> str | Refusal:
+    def _pulled(self, said: str, name: str, pull: str, print_: str | None) -> str | EditionRefusal:
         """The sheet of that pull; `last` is the last session of the print that was named."""
         by_id = {d.row.id: d for d in self.days}
         rows = [d.row for d in self.days]
@@ -239,21 +239,22 @@ class EditionService:
         today = local(self.clock.now()).date()
         found = resolve(name, mine, today) or resolve(name, rows, today)
         if found is None:
-            return Refusal("use", f"No session is called {name}", "list them: benchapp sessions")
+            return EditionRefusal("use", f"No session is called {name}",
+                                  "list them: benchapp sessions")
         if not (pull.isascii() and pull.isdigit()):
-            return Refusal("use", f"{said} is not a sheet", "write which pull: last:3")
+            return EditionRefusal("use", f"{said} is not a sheet", "write which pull: last:3")
         sheets, n = by_id[found.id].sheets, int(pull[:9])
         if not 1 <= n <= len(sheets):
-            return Refusal("sheet", f"{found.name} has no pull {n}: "
+            return EditionRefusal("sheet", f"{found.name} has no pull {n}: "
                                     f"it has {items_text(len(sheets), 'sheet')}")
         return sheets[n - 1].id
 
-    def days_of(self, print_: str) -> tuple[Day, ...]:
+    def days_of(self, print_: str) -> tuple[EditionDay, ...]:
         """The sessions of a print, the oldest first, whichever book they come from."""
         return tuple(sorted((d for d in self.days if d.print == print_),
                             key=lambda d: d.row.opened.at.wall_ms))
 
-    def edition_days(self, print_: str) -> tuple[Day, ...]:
+    def edition_days(self, print_: str) -> tuple[EditionDay, ...]:
         """The same without the days on which only its cancelled plate was printed."""
         register = self._register
         return tuple(d for d in self.days_of(print_)
@@ -268,7 +269,7 @@ class EditionService:
         if first is None:
             return ()
         decided = decide_edition(self._register, first, self.clock.now())
-        return () if isinstance(decided, Refusal) else decided
+        return () if isinstance(decided, EditionRefusal) else decided
 
     def otherwise(self, print_: str) -> tuple[str, ...]:
         """What later recipes of a print say otherwise than its edition; it changes nothing."""
@@ -291,22 +292,23 @@ class EditionService:
 
     # -- what is done -------------------------------------------------------------------
 
-    def would(self, action: acts.Action) -> Answer:
+    def would(self, action: acts.Action) -> EditionAnswer:
         """What would come of an action, with nothing written: a refusal, and warnings."""
         first, decided = self._decided(action)
-        if isinstance(decided, Refusal):
-            return Answer(refusal=decided)
-        return Answer(said=self._warned(self.register, action, self._after((*first, *decided))))
+        if isinstance(decided, EditionRefusal):
+            return EditionAnswer(refusal=decided)
+        return EditionAnswer(said=self._warned(self.register, action,
+                                               self._after((*first, *decided))))
 
-    def do(self, action: acts.Action) -> Answer:
+    def do(self, action: acts.Action) -> EditionAnswer:
         """Decide, append, fold.
 
         Raises:
             BookError: It cannot be written.
         """
         first, decided = self._decided(action)
-        if isinstance(decided, Refusal):
-            return Answer(refusal=decided)
+        if isinstance(decided, EditionRefusal):
+            return EditionAnswer(refusal=decided)
         if first and any(PENDING in d.body.get("over", ()) for d in decided):
             # What the recipe said is named by its entry's id: it is in the book before.
             self._write(first, "declare")
@@ -314,7 +316,7 @@ class EditionService:
         before = self.register
         entries = self._write((*first, *decided, *self._leaves_stack(action)),
                               acts.word_of(action))
-        return Answer(entries, said=self._warned(before, action, self.register))
+        return EditionAnswer(entries, said=self._warned(before, action, self.register))
 
     def _leaves_stack(self, action: acts.Action) -> tuple[Draft, ...]:
         """A sheet that is somewhere else now, or no more, lies under no boards."""
@@ -334,7 +336,7 @@ class EditionService:
             return ()
         decided = b.decide_boards(self.boards, b.Lift(lying.id, action.sheet), self.clock.now(),
                                   self.hours, self.book.origin)
-        return () if isinstance(decided, Refusal) else decided
+        return () if isinstance(decided, EditionRefusal) else decided
 
     def to_sign(self, action: acts.Sign) -> tuple[tuple[ToSign, ...], tuple[str, ...]]:
         """The list that is shown before sheets are recorded as signed, with what speaks against it.
@@ -346,7 +348,7 @@ class EditionService:
         before = self.register
         listed = to_sign(before, self.boards, action.print, action.sheets, today, self.hours)
         first, decided = self._decided(action)
-        after = self._after(() if isinstance(decided, Refusal) else (*first, *decided))
+        after = self._after(() if isinstance(decided, EditionRefusal) else (*first, *decided))
         return listed, self._warned(before, acts.Sign(action.print, ()), after)
 
     def recall_problems(self, action: acts.Recall) -> tuple[LineRefused, ...]:
@@ -381,7 +383,7 @@ class EditionService:
                 self._boards = stacks.apply(self._boards, entry)
         return entries
 
-    def on_boards(self, action: b.Action) -> Answer:
+    def on_boards(self, action: b.Action) -> EditionAnswer:
         """The same of the boards.
 
         Raises:
@@ -389,9 +391,9 @@ class EditionService:
         """
         decided = b.decide_boards(self.boards, action, self.clock.now(), self.hours,
                                   self.book.origin)
-        if isinstance(decided, Refusal):
-            return Answer(refusal=decided)
-        return Answer(self._write(decided, b.WORDS[type(action)]))
+        if isinstance(decided, EditionRefusal):
+            return EditionAnswer(refusal=decided)
+        return EditionAnswer(self._write(decided, b.WORDS[type(action)]))
 
     def _append(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
         entries = self.book.append(tuple(drafts), self.clock.now(), word)

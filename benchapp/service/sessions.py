@@ -38,7 +38,7 @@ from benchapp.session.mark_lookup import bearer
 from benchapp.session.marks import free_letters
 from benchapp.session.names import shape_of
 from benchapp.session.page import Refusal, on_bench
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 from benchapp.session.state_asked import reworked_before
 
 
@@ -80,10 +80,10 @@ class SessionService:
         self._listeners: list[Callable[[Outcome], None]] = []
         self._going: frozenset[str] | None = None
         self._down: frozenset[str] | None = None
-        self._past: tuple[tuple[frozenset[str], int], Room] | None = None
+        self._past: tuple[tuple[frozenset[str], int], StudioState] | None = None
         self._before: tuple[str, tuple[Session, ...]] | None = None
         self._taught: tuple[Session, Learnt] | None = None
-        self.room = Room()
+        self.room = StudioState()
         self.load()
         self._mark_seen()
         seen = (book.last_heartbeat(), self.room.last)
@@ -374,7 +374,7 @@ class SessionService:
 
     # -- outside any session ------------------------------------------------------------
 
-    def past(self, sessions: Collection[str]) -> Room:
+    def past(self, sessions: Collection[str]) -> StudioState:
         """Those sessions, closed or open, their packs and those with sheets in them still."""
         key = (frozenset(sessions), self.book.last_sequence())
         if self._past is None or self._past[0] != key:

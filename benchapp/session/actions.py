@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from benchapp.session.spec import Spec as Spec
-from benchapp.session.state import Key, Verdict
+from benchapp.session.spec import ActionSpec as ActionSpec
+from benchapp.session.state import TaskKey, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +140,7 @@ class Ghost:
 
 
 @dataclass(frozen=True, slots=True)
-class Rework:
+class ReworkPlate:
     """A plate is in another state; `what` was done to it."""
 
     plate: str | None
@@ -181,11 +181,11 @@ class GiveMark:
 
 
 @dataclass(frozen=True, slots=True)
-class Skip:
+class SkipStep:
     """Pass a step by: in progress or next, or `key`, which may come yet; `off`: it is not."""
 
     why: str
-    key: Key | None = None
+    key: TaskKey | None = None
     off: bool = False
 
 
@@ -208,7 +208,7 @@ class Extend:
     """Give a wait more time: the one named, else the one that is calling or ends first."""
 
     by_ms: int
-    key: Key | None = None
+    key: TaskKey | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,12 +223,12 @@ class StartClock:
 class Choose:
     """Do this step next: now, or `then`, once the one in hand is done."""
 
-    key: Key
+    key: TaskKey
     then: bool = False
 
 
 @dataclass(frozen=True, slots=True)
-class Damped:
+class DampPack:
     """A pack went in now, of so many sheets; None: not counted."""
 
     sheets: int | None = None
@@ -242,7 +242,7 @@ class SheetsOut:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class MoveSheet:
     """A sheet out of its pack, back in it, sprayed, or dried unprinted."""
 
     what: Literal["out", "back", "sprayed", "dried"]
@@ -250,7 +250,7 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class SetWanted:
     """How many counting impressions this session should give; None: until enough."""
 
     wanted: int | None
@@ -288,7 +288,7 @@ class Mute:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class AnswerCall:
     """Answer one call and nothing else; None: the most harmful. The end of a wait ends it."""
 
     call: str | None = None
@@ -314,7 +314,7 @@ class LeaveStep:
     """Leave an after step to another session: in progress, or `key`; `off`: it is not left."""
 
     to: str
-    key: Key | None = None
+    key: TaskKey | None = None
     off: bool = False
 
 
@@ -323,11 +323,11 @@ class Explain:
     """Why a step took so long: took that long, away, or forgot to tread."""
 
     answer: Literal["took", "away", "forgot"]
-    key: Key | None = None
+    key: TaskKey | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Switch:
+class SwitchSession:
     """Another open session comes to the Bench. `typed` as for `Open`."""
 
     to: str
@@ -346,63 +346,71 @@ class Discard:
 
 Action = (
     Open | Continue | Tick | Sounded | GoOn | TakeBack | LookAgain | Pause | Resume | Note | Tag
-    | Judge | SpoilTry | SayFor | Ghost | Rework | TakeReading | Set | SetAsBefore | GiveMark | Skip
-    | Redo | Here | Extend | StartClock | Choose | Damped | SheetsOut | Sheet | Wanted | Enough
-    | OneMore | End | Helper | Answer | Mute | LeftOff | Must | LeaveStep | Explain | Switch
-    | CanEmptied | Discard
+    | Judge | SpoilTry | SayFor | Ghost | ReworkPlate | TakeReading | Set | SetAsBefore | GiveMark
+    | SkipStep | Redo | Here | Extend | StartClock | Choose | DampPack | SheetsOut | MoveSheet
+    | SetWanted | Enough | OneMore | End | Helper | AnswerCall | Mute | LeftOff | Must | LeaveStep
+    | Explain | SwitchSession | CanEmptied | Discard
 )
 
 
 REGISTRY: Final = (
-    Spec("go on", (GoOn,), "One tread: answer the call, end the step, begin the next", inky=True),
-    Spec("back", (TakeBack,), "Take the last action back", key="backspace", inky=True),
-    Spec("look again", (LookAgain,), "Mark this sheet to be looked at again", "[MARK]", "l", True),
-    Spec("pause", (Pause,), "Stop the hands' counts; waits go on", key="p", inky=True),
-    Spec("resume", (Resume,), "Go on after a pause", inky=True),
-    Spec("keep", (Judge,), "A good one", "[MARK]", "k"),
-    Spec("doubtful", (Judge,), "To be decided later", "[MARK]", "d"),
-    Spec("spoiled", (Judge, SpoilTry),
-         "Spoiled; before its pull this try ends (lost: its sheet is lost)", "[MARK|lost]", "s"),
-    Spec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", "t"),
-    Spec("untag", (Tag,), "Take a tag off", "[MARK] TAG"),
-    Spec("note", (Note,), "Free text", "[MARK|session] TEXT", "n"),
-    Spec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]", "g"),
-    Spec("for", (SayFor,), "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
-         "cancellation proof", "[MARK] FOR", "f"),
-    Spec("ghost", (Ghost,), "The next pull is without inking", key="h"),
-    Spec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW"),
-    Spec("state", (Rework,), "The state a plate is in", "[PLATE] STATE"),
-    Spec("reworked", (Rework,), "A plate was reworked", "[PLATE] STATE: WHAT", "w"),
-    Spec("set", (Set, SetAsBefore), "A setting in force from the next pull on",
-         "NAME: VALUE|as before", "e"),
-    Spec("here", (Here,), "Jump here: the steps before count as done, untimed", "STEP", "i"),
-    Spec("next", (Choose,), "Do this step next, or after the one in hand (then)",
-         "[then] STEP", "o"),
-    Spec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", "r"),
-    Spec("skip", (Skip,), "Skip this step, or an inky one that comes", "[STEP:] WHY|not STEP",
-         "x"),
-    Spec("extend", (Extend,), "Give a wait more time", "TIME", "plus"),
-    Spec("time", (StartClock,), "Start a clock", "TIME NAME", "c"),
-    Spec("damped", (Damped,), "A pack went in", "[SHEETS]", "a"),
-    Spec("out", (SheetsOut,), "The sheets are out of the water", key="u"),
-    Spec("sheet", (Sheet,), "A sheet: out of its pack, back, sprayed, dried",
-         "out|back|sprayed|dried", "y"),
-    Spec("wanted", (Wanted,), "How many counting impressions this session should give", "N|none",
-         "b"),
-    Spec("enough", (Enough,), "Begin no further impression", key="q"),
-    Spec("one more", (OneMore,), "Print one more that counts", key="m"),
-    Spec("end", (End,), "Stop this impression after the pull it has had", key="z"),
-    Spec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves", "j"),
-    Spec("answer", (Answer,), "Answer what calls, and do nothing else", inky=True),
-    Spec("mute", (Mute,), "Silence what calls now", "[TIME]", "v"),
-    Spec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
-         "full_stop"),
-    Spec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
-    Spec("left to", (LeaveStep,), "Leave a closing step, this or a later one, to another session",
-         "[SESSION|here][: STEP]", "greater_than_sign"),
-    Spec("switch", (Switch,), "Bring another open session to the Bench", "SESSION", "tab"),
-    Spec("can emptied", (CanEmptied,), "The rag can was emptied"),
-    Spec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes"),
+    ActionSpec("go on", (GoOn,), "One tread: answer the call, end the step, begin the next",
+               inky=True),
+    ActionSpec("back", (TakeBack,), "Take the last action back", key="backspace", inky=True),
+    ActionSpec("look again", (LookAgain,), "Mark this sheet to be looked at again", "[MARK]", "l",
+               True),
+    ActionSpec("pause", (Pause,), "Stop the hands' counts; waits go on", key="p", inky=True),
+    ActionSpec("resume", (Resume,), "Go on after a pause", inky=True),
+    ActionSpec("keep", (Judge,), "A good one", "[MARK]", "k"),
+    ActionSpec("doubtful", (Judge,), "To be decided later", "[MARK]", "d"),
+    ActionSpec("spoiled", (Judge, SpoilTry),
+               "Spoiled; before its pull this try ends (lost: its sheet is lost)", "[MARK|lost]",
+               "s"),
+    ActionSpec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", "t"),
+    ActionSpec("untag", (Tag,), "Take a tag off", "[MARK] TAG"),
+    ActionSpec("note", (Note,), "Free text", "[MARK|session] TEXT", "n"),
+    ActionSpec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]",
+               "g"),
+    ActionSpec("for", (SayFor,), "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
+               "cancellation proof", "[MARK] FOR", "f"),
+    ActionSpec("ghost", (Ghost,), "The next pull is without inking", key="h"),
+    ActionSpec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW"),
+    ActionSpec("state", (ReworkPlate,), "The state a plate is in", "[PLATE] STATE"),
+    ActionSpec("reworked", (ReworkPlate,), "A plate was reworked", "[PLATE] STATE: WHAT", "w"),
+    ActionSpec("set", (Set, SetAsBefore), "A setting in force from the next pull on",
+               "NAME: VALUE|as before", "e"),
+    ActionSpec("here", (Here,), "Jump here: the steps before count as done, untimed", "STEP", "i"),
+    ActionSpec("next", (Choose,), "Do this step next, or after the one in hand (then)",
+               "[then] STEP", "o"),
+    ActionSpec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", "r"),
+    ActionSpec("skip", (SkipStep,), "Skip this step, or an inky one that comes",
+               "[STEP:] WHY|not STEP",
+               "x"),
+    ActionSpec("extend", (Extend,), "Give a wait more time", "TIME", "plus"),
+    ActionSpec("time", (StartClock,), "Start a clock", "TIME NAME", "c"),
+    ActionSpec("damped", (DampPack,), "A pack went in", "[SHEETS]", "a"),
+    ActionSpec("out", (SheetsOut,), "The sheets are out of the water", key="u"),
+    ActionSpec("sheet", (MoveSheet,), "A sheet: out of its pack, back, sprayed, dried",
+               "out|back|sprayed|dried", "y"),
+    ActionSpec("wanted", (SetWanted,), "How many counting impressions this session should give",
+               "N|none",
+               "b"),
+    ActionSpec("enough", (Enough,), "Begin no further impression", key="q"),
+    ActionSpec("one more", (OneMore,), "Print one more that counts", key="m"),
+    ActionSpec("end", (End,), "Stop this impression after the pull it has had", key="z"),
+    ActionSpec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves", "j"),
+    ActionSpec("answer", (AnswerCall,), "Answer what calls, and do nothing else", inky=True),
+    ActionSpec("mute", (Mute,), "Silence what calls now", "[TIME]", "v"),
+    ActionSpec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
+               "full_stop"),
+    ActionSpec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
+    ActionSpec("left to", (LeaveStep,),
+               "Leave a closing step, this or a later one, to another session",
+               "[SESSION|here][: STEP]", "greater_than_sign"),
+    ActionSpec("switch", (SwitchSession,), "Bring another open session to the Bench", "SESSION",
+               "tab"),
+    ActionSpec("can emptied", (CanEmptied,), "The rag can was emptied"),
+    ActionSpec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes"),
 )
 
 #: Words of actions nobody types: they are in entries only.
@@ -418,6 +426,6 @@ def word_of(action: Action) -> str:
         return action.verdict or "not judged"
     if isinstance(action, Tag):
         return "untag" if action.off else "tag"
-    if isinstance(action, Rework):
+    if isinstance(action, ReworkPlate):
         return "reworked" if action.what else "state"
     return next(spec.word for spec in REGISTRY if type(action) in spec.means)

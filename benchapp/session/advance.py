@@ -27,15 +27,15 @@ from benchapp.session.next_steps import (
     packs_out_due,
     what_holds,
 )
-from benchapp.session.page import Page, Refusal, ends_t, muted
+from benchapp.session.page import DecisionContext, Refusal, ends_t, muted
 from benchapp.session.sheet_asked import NONE_READY, sheet_answers
-from benchapp.session.state import Call, Key, Room
+from benchapp.session.state import Call, StudioState, TaskKey
 
 #: Wall or sleeping time off by more than this against the boot clock is a jump.
 JUMP_MS = 2_000
 
 
-def go_on(page: Page) -> Refusal | None:
+def go_on(page: DecisionContext) -> Refusal | None:
     """The first that applies: resume, answer the call, end the hands step, cut the wait short."""
     s = page.s
     if s.closed is not None:
@@ -59,7 +59,7 @@ def go_on(page: Page) -> Refusal | None:
     return None
 
 
-def _asked(page: Page, key: Key) -> Refusal | None:
+def _asked(page: DecisionContext, key: TaskKey) -> Refusal | None:
     """What the step in hand asks, which a tread alone does not answer."""
     step = page.step(key)
     if step.must:
@@ -68,7 +68,7 @@ def _asked(page: Page, key: Key) -> Refusal | None:
     return asks(sheets, NONE_READY) if sheets else None
 
 
-def end_hands(page: Page, key: Key) -> None:
+def end_hands(page: DecisionContext, key: TaskKey) -> None:
     """Draft the end of the hands step in progress, whatever it asks, and what follows by itself."""
     if page.step(key).out_of_reach:
         _end_out_of_reach(page, key)
@@ -77,7 +77,7 @@ def end_hands(page: Page, key: Key) -> None:
         settle(page)
 
 
-def _start_unseen(page: Page, key: Key) -> bool:
+def _start_unseen(page: DecisionContext, key: TaskKey) -> bool:
     """Whether a step came on the screen as one out of reach ended: it may be half done by then."""
     began = page.s.work[key].started_t
     return any(w.how == "out of reach" and w.finished_t == began
@@ -90,7 +90,7 @@ def asks(must: tuple[str, ...], do: str) -> Refusal:
     return Refusal(f"{do}: which? {facts}", "say its number or its words", must)
 
 
-def _end_out_of_reach(page: Page, key: Key) -> None:
+def _end_out_of_reach(page: DecisionContext, key: TaskKey) -> None:
     """A step without a tread of its own ends with the one after it, time not taken.
 
     Where nothing of the same impression comes after it, the tread was its own. A wash, a fact
@@ -116,7 +116,7 @@ def _end_out_of_reach(page: Page, key: Key) -> None:
     settle(page)
 
 
-def _asked_elsewhere(page: Page, since: tuple[Room, int]) -> bool:
+def _asked_elsewhere(page: DecisionContext, since: tuple[StudioState, int]) -> bool:
     """Whether a question was left to another session, or answered by it, since that mark.
 
     What stands behind it is not the step the printer expected to be shown.
@@ -124,7 +124,7 @@ def _asked_elsewhere(page: Page, since: tuple[Room, int]) -> bool:
     return any(d.kind in ("step left", "must answered") for d in page.drafts[since[1]:])
 
 
-def _cut_short(page: Page) -> Refusal | None:
+def _cut_short(page: DecisionContext) -> Refusal | None:
     """End the wait the next step needs: cut short, unless its time was up or nobody knew it."""
     held = what_holds(page.room, page.s, page.t)
     if held is None:
@@ -134,7 +134,7 @@ def _cut_short(page: Page) -> Refusal | None:
         return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
     if isinstance(held, Pack):
         if held.where(page.t) == "in the water":
-            begin(page, Key(DAMP_OUT, pack=held.id))
+            begin(page, TaskKey(DAMP_OUT, pack=held.id))
             return None
         _take_resting(page, held)
     else:
@@ -144,7 +144,7 @@ def _cut_short(page: Page) -> Refusal | None:
     return None
 
 
-def _take_resting(page: Page, pack: Pack) -> None:
+def _take_resting(page: DecisionContext, pack: Pack) -> None:
     """The next step has a sheet of a pack that still rests; the others go on resting."""
     key = next(hands_ready(page.s))
     if key.impression == next_ordinal(page.s):
@@ -155,20 +155,20 @@ def _take_resting(page: Page, pack: Pack) -> None:
 # -- calls ------------------------------------------------------------------------------
 
 
-def live_calls(page: Page) -> list[Call]:
+def live_calls(page: DecisionContext) -> list[Call]:
     """The calls whose clock still stands, most harmful first: paper in the water, then waits."""
     s = page.s
     running = {call_id(k) for k in s.under_way}
     of_room = {clock.call: call for clock, call in room_clocks.live_calls(page.room, page.t)}
     water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
-    limits = {limit_call_id(Key(x.limit.step, x.impression)) for x in waiting_sheets(s, page.t)}
+    limits = {limit_call_id(TaskKey(x.limit.step, x.impression)) for x in waiting_sheets(s, page.t)}
     alive = running | water | set(s.timed) | limits
     mine = [c for c in s.calls.values() if c.id in alive and c.id not in of_room]
     return sorted((*mine, *of_room.values()), key=lambda c: (
         c.id not in water, c.id.startswith("clock "), c.due_t, c.id))
 
 
-def calling(page: Page) -> Call | None:
+def calling(page: DecisionContext) -> Call | None:
     """The call that sounds or flashes now and that a tread answers, the most harmful first.
 
     A sheet that waits has hands at work for it: the tread that ends this ends the call too.
@@ -177,7 +177,7 @@ def calling(page: Page) -> Call | None:
                  and not is_limit(c.id) and not muted(page.s, c.id, page.t)), None)
 
 
-def answer(page: Page, call: Call) -> None:
+def answer(page: DecisionContext, call: Call) -> None:
     """Answer a call; the end of a wait ends that wait."""
     of_room = {clock.call: clock for clock, _ in room_clocks.live_calls(page.room, page.t)}
     clock = of_room.get(call.id)
@@ -192,7 +192,7 @@ def answer(page: Page, call: Call) -> None:
             return
 
 
-def answer_named(page: Page, named: str | None) -> Refusal | None:
+def answer_named(page: DecisionContext, named: str | None) -> Refusal | None:
     """Answer one call and do nothing else: a pause stays a pause.
 
     Args:
@@ -211,7 +211,7 @@ def answer_named(page: Page, named: str | None) -> Refusal | None:
 # -- time -------------------------------------------------------------------------------
 
 
-def tick(page: Page) -> None:
+def tick(page: DecisionContext) -> None:
     """Time passed: clocks that jumped, waits that ended, calls that fell due, in every session."""
     _jumps(page)
     bench = page.sid
@@ -227,7 +227,7 @@ def tick(page: Page) -> None:
     room_falls_due(page)
 
 
-def _jumps(page: Page) -> None:
+def _jumps(page: DecisionContext) -> None:
     last, now = page.room.last, page.now
     if last is None:
         return
@@ -238,7 +238,7 @@ def _jumps(page: Page) -> None:
         page.write("slept", ms=slept)
 
 
-def _waits(page: Page) -> None:
+def _waits(page: DecisionContext) -> None:
     for key, work in page.s.live:
         step = page.step(key)
         over = ends_t(step, work)
@@ -251,7 +251,7 @@ def _waits(page: Page) -> None:
                       spoils=spoils_t(page.s, key, over))
 
 
-def _hands_calls(page: Page) -> None:
+def _hands_calls(page: DecisionContext) -> None:
     key = page.s.hand
     if key is None:
         return
@@ -260,25 +260,25 @@ def _hands_calls(page: Page) -> None:
         _fall_due(page, call_id(key), clean=False)
 
 
-def _timed(page: Page) -> None:
+def _timed(page: DecisionContext) -> None:
     for clock in page.s.timed.values():
         if page.t >= clock.started_t + clock.ms:
             _fall_due(page, clock.id, clean=False)
 
 
-def _limits(page: Page) -> None:
+def _limits(page: DecisionContext) -> None:
     for run in waiting_sheets(page.s, page.t):
         if run.left_ms <= 0:
-            _fall_due(page, limit_call_id(Key(run.limit.step, run.impression)), clean=False)
+            _fall_due(page, limit_call_id(TaskKey(run.limit.step, run.impression)), clean=False)
 
 
-def _soaks(page: Page) -> None:
+def _soaks(page: DecisionContext) -> None:
     for key in packs_out_due(page.room, page.s, page.t):
         if not page.s.running(key):
             _fall_due(page, call_id(key), clean=True)
 
 
-def _fall_due(page: Page, call: str, *, clean: bool, spoils: int | None = None) -> None:
+def _fall_due(page: DecisionContext, call: str, *, clean: bool, spoils: int | None = None) -> None:
     """A clock ran out. What needs clean hands stays silent while they are inky and at work.
 
     Not where it would be spoilt by the next wash, nor where nothing is in hand: the
@@ -293,7 +293,7 @@ def _fall_due(page: Page, call: str, *, clean: bool, spoils: int | None = None) 
         page.write("called", call=call)
 
 
-def room_falls_due(page: Page, sounded: Collection[str] | None = None) -> None:
+def room_falls_due(page: DecisionContext, sounded: Collection[str] | None = None) -> None:
     """Clocks that belong to no session ran out, by the same rule.
 
     Args:
@@ -313,14 +313,14 @@ def room_falls_due(page: Page, sounded: Collection[str] | None = None) -> None:
             page.write_to(clock.stream, "called", **{field: id_})
 
 
-def _too_late(page: Page, spoils: int | None) -> bool:
+def _too_late(page: DecisionContext, spoils: int | None) -> bool:
     """Whether what is to be done would be spoilt before the next expected wash."""
     wash = next_wash_t(page.room, page.t)
     return spoils is not None and hands_of(page.room) == "inky" and (
         wash is None or spoils < wash)
 
 
-def sounded(page: Page, calls: Iterable[str]) -> None:
+def sounded(page: DecisionContext, calls: Iterable[str]) -> None:
     """Calls sounded that were foreseen, before time was looked at: let the entries say so.
 
     What was answered, taken back or given more time meanwhile is left alone, and so is

@@ -6,7 +6,7 @@ come for days after.
 
 from __future__ import annotations
 
-from benchapp.recipe.model import Reading
+from benchapp.recipe.model import ReadingSpec
 from benchapp.session import actions as a
 from benchapp.session import paper
 from benchapp.session.auto_steps import marks_given, settle, skip_inking
@@ -16,7 +16,7 @@ from benchapp.session.day_end import write_fact
 from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import active, hands_left
-from benchapp.session.page import Page, Refusal
+from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.state import (
     FORS,
     NOT_COUNTED,
@@ -24,9 +24,9 @@ from benchapp.session.state import (
     SPOILED_PULLED,
     SPOILED_TRY,
     Impression,
-    Key,
-    Room,
     Session,
+    StudioState,
+    TaskKey,
 )
 from benchapp.session.values import about_day, is_grade, known_reading, wrong_reading
 
@@ -92,7 +92,7 @@ def judged_now(s: Session, verdict: str) -> str:
 NO_SHEET = Refusal("No sheet has been pulled yet", "pull one first, or name a sheet by its mark")
 
 
-def note(page: Page, action: a.Note) -> Refusal | None:
+def note(page: DecisionContext, action: a.Note) -> Refusal | None:
     """A note goes to the try just given up, else to the sheet in hand or the last, or the day."""
     s = page.s
     if not action.text.strip():
@@ -108,7 +108,7 @@ def note(page: Page, action: a.Note) -> Refusal | None:
     return None
 
 
-def tag(page: Page, action: a.Tag) -> Refusal | None:
+def tag(page: DecisionContext, action: a.Tag) -> Refusal | None:
     """Put a tag on, or take it off: one that is not there cannot be taken off."""
     s = page.s
     meant = tagged_sheet(s) if action.impression is None else s.impression(action.impression)
@@ -135,7 +135,7 @@ def try_words(imp: Impression) -> str:
     return "spoiled try" if imp.ended == SPOILED_TRY else "sheet in hand"
 
 
-def judge(page: Page, action: a.Judge) -> Refusal | None:
+def judge(page: DecisionContext, action: a.Judge) -> Refusal | None:
     """A verdict; spoiled before its pull ends the try and gives no number."""
     s = page.s
     tried = this_try(s) if action.verdict == "spoiled" and action.impression is None else None
@@ -164,10 +164,10 @@ def _worked_on(s: Session, imp: Impression) -> bool:
     A plate that warms, or a sheet still in its pack, is no try yet; inking laid aside is one.
     """
     return bool(imp.sheets) or last_pulled(s) is None or any(
-        _begun(s, Key(x.id, imp.ordinal)) for x in s.recipe.each if x.hands == "inky")
+        _begun(s, TaskKey(x.id, imp.ordinal)) for x in s.recipe.each if x.hands == "inky")
 
 
-def _begun(s: Session, key: Key) -> bool:
+def _begun(s: Session, key: TaskKey) -> bool:
     """Whether hands were at that work: it runs, is done, or was laid aside."""
     work = s.work.get(key)
     if work is None:
@@ -175,7 +175,7 @@ def _begun(s: Session, key: Key) -> bool:
     return work.started is not None
 
 
-def end_as_it_is(page: Page, imp: Impression, verdict: str | None) -> None:
+def end_as_it_is(page: DecisionContext, imp: Impression, verdict: str | None) -> None:
     """Draft that an impression stays as it is after an earlier pull: spoiled, or a progressive.
 
     A progressive is a proof of its plates so far: what the rule called a warm-up is none.
@@ -187,7 +187,7 @@ def end_as_it_is(page: Page, imp: Impression, verdict: str | None) -> None:
                    **({"for": "edition"} if warm else {}))
 
 
-def spoil_try(page: Page, action: a.SpoilTry) -> Refusal | None:
+def spoil_try(page: DecisionContext, action: a.SpoilTry) -> Refusal | None:
     """The try named ends before its pull, with the reason where one was given."""
     imp = page.s.impression(action.impression)
     if imp is None or imp.pulled or imp.ended is not None:
@@ -199,7 +199,8 @@ def spoil_try(page: Page, action: a.SpoilTry) -> Refusal | None:
     return None
 
 
-def _spoil_before_pull(page: Page, imp: Impression, why: str = "", *, lost: bool = False) -> None:
+def _spoil_before_pull(page: DecisionContext, imp: Impression, why: str = "", *,
+                       lost: bool = False) -> None:
     """Draft that a try is given up: its sheet goes back into its pack unless it is lost."""
     packs = () if lost else paper.packs_of_try(page, imp)
     sheet = {"sheet": "lost"} if lost else {"sheet": "back"} if packs else {}
@@ -211,14 +212,14 @@ def _spoil_before_pull(page: Page, imp: Impression, why: str = "", *, lost: bool
     settle(page)
 
 
-def drop_running(page: Page, ordinal: int) -> None:
+def drop_running(page: DecisionContext, ordinal: int) -> None:
     """Draft that what runs for that impression runs no more; its time is not taken."""
     for key, work in list(page.s.work.items()):
         if work.running and key.impression == ordinal:
             page.finish(key, "dropped", taken=False)
 
 
-def say_for(page: Page, action: a.SayFor) -> Refusal | None:
+def say_for(page: DecisionContext, action: a.SayFor) -> Refusal | None:
     """What the pull is for. Said of a sheet pulled already it is a correction."""
     if action.purpose not in FORS:
         return Refusal(f"Nothing is pulled for {action.purpose}", f"say one of {', '.join(FORS)}")
@@ -237,7 +238,7 @@ def say_for(page: Page, action: a.SayFor) -> Refusal | None:
     return None
 
 
-def state_at_pull(room: Room, s: Session, imp: Impression) -> str | None:
+def state_at_pull(room: StudioState, s: Session, imp: Impression) -> str | None:
     """The state the plates were in when a sheet was pulled; None: it is not known any more.
 
     A sheet not pulled yet gets the state at its pull, so nothing is said of it before.
@@ -256,7 +257,7 @@ def state_at_pull(room: Room, s: Session, imp: Impression) -> str | None:
     return None
 
 
-def ghost(page: Page) -> Refusal | None:
+def ghost(page: DecisionContext) -> Refusal | None:
     """The next pull is without inking: of the impression in hand, else one more."""
     s = page.s
     held = in_hand(s)
@@ -280,7 +281,7 @@ def _inked(s: Session, imp: Impression) -> bool:
                for w in s.history)
 
 
-def rework(page: Page, action: a.Rework) -> Refusal | None:
+def rework(page: DecisionContext, action: a.ReworkPlate) -> Refusal | None:
     """A plate reworked to a new state, or said to be in one."""
     plates = page.s.recipe.plates
     names = ", ".join(p.name for p in plates)
@@ -308,7 +309,7 @@ def reading_about(s: Session, name: str) -> Impression | None:
     return sheet_meant(s, None)
 
 
-def _read_before_pull(s: Session, known: Reading) -> bool:
+def _read_before_pull(s: Session, known: ReadingSpec) -> bool:
     """Whether it can be read of a sheet that is not pulled yet."""
     each = s.recipe.each
     at = next((n for n, step in enumerate(each) if step.do == known.at), None)
@@ -325,7 +326,7 @@ def needs_sheet(s: Session, name: str) -> bool:
         is_grade(known.unit) or any(step.do == known.at for step in s.recipe.each))
 
 
-def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
+def take_reading(page: DecisionContext, action: a.TakeReading) -> Refusal | None:
     """A named value; a grade has to be one of its grades, a unit the recipe's.
 
     What is about the day goes to no sheet, whatever is in hand, unless one is named; a grade
@@ -349,7 +350,7 @@ def take_reading(page: Page, action: a.TakeReading) -> Refusal | None:
     return None
 
 
-def give_mark(page: Page, action: a.GiveMark) -> Refusal | None:
+def give_mark(page: DecisionContext, action: a.GiveMark) -> Refusal | None:
     """A mark already on the sheet; two sheets never bear one."""
     meant = sheet_meant(page.s, action.impression)
     if meant is None or not meant.pulled:
@@ -367,7 +368,7 @@ def give_mark(page: Page, action: a.GiveMark) -> Refusal | None:
     return None
 
 
-def look_again(page: Page, action: a.LookAgain) -> Refusal | None:
+def look_again(page: DecisionContext, action: a.LookAgain) -> Refusal | None:
     """To be looked at again: the sheet named, in hand, or last pulled."""
     s = page.s
     meant = noted_sheet(s) if action.impression is None else s.impression(action.impression)
@@ -380,11 +381,11 @@ def look_again(page: Page, action: a.LookAgain) -> Refusal | None:
     return None
 
 
-def settle_must(page: Page, action: a.Must) -> Refusal | None:
+def settle_must(page: DecisionContext, action: a.Must) -> Refusal | None:
     """The fact of a step that must have one; None is recorded as not said."""
     s = page.s
     step_id = action.step or (s.hand.step if s.hand is not None else None)
-    step = None if step_id is None else step_of(page.s, Key(step_id))
+    step = None if step_id is None else step_of(page.s, TaskKey(step_id))
     if step_id is None or step is None or not step.must:
         return Refusal("Nothing is asked just now", "go on with a tread")
     if action.fact is not None and action.fact not in step.must:

@@ -29,9 +29,9 @@ from benchapp.session.next_steps import (
     printing_over,
     waits_ready,
 )
-from benchapp.session.page import Page, muted, worked_ms
+from benchapp.session.page import DecisionContext, muted, worked_ms
 from benchapp.session.room_settings import to_record
-from benchapp.session.state import Key, Room
+from benchapp.session.state import StudioState, TaskKey
 
 #: So far over its high time a step is asked about, once (common practice, no source).
 OVER_MS = 5 * 60_000
@@ -39,7 +39,7 @@ OVER_MS = 5 * 60_000
 BEGUN_AT_ONCE = 1
 
 
-def settle(page: Page, *, by_time: bool = False) -> None:
+def settle(page: DecisionContext, *, by_time: bool = False) -> None:
     """Draft all that follows by itself.
 
     Args:
@@ -58,7 +58,7 @@ def settle(page: Page, *, by_time: bool = False) -> None:
     _question(page)
 
 
-def _lay_to_dry(page: Page) -> bool:
+def _lay_to_dry(page: DecisionContext) -> bool:
     for imp in active(page.s):
         if imp.pulled and finished(page.s, imp.ordinal):
             kind = "set aside" if imp.verdict == "spoiled" else "laid to dry"
@@ -71,14 +71,14 @@ def _lay_to_dry(page: Page) -> bool:
     return False
 
 
-def _begin_waits(page: Page) -> bool:
+def _begin_waits(page: DecisionContext) -> bool:
     for key in list(waits_ready(page.s)):
         begin(page, key)
         return True
     return False
 
 
-def _begin_next(page: Page, begun: int) -> bool:
+def _begin_next(page: DecisionContext, begun: int) -> bool:
     s = page.s
     if s.hand is not None or page.room.bench != page.sid:
         return False
@@ -90,7 +90,7 @@ def _begin_next(page: Page, begun: int) -> bool:
     return True
 
 
-def begin_impression(page: Page) -> None:
+def begin_impression(page: DecisionContext) -> None:
     """Draft that work on the next sheet begins; a ghost passes its inking by."""
     s = page.s
     ordinal = next_ordinal(s)
@@ -100,17 +100,17 @@ def begin_impression(page: Page) -> None:
         skip_inking(page, ordinal)
 
 
-def skip_inking(page: Page, ordinal: int) -> None:
+def skip_inking(page: DecisionContext, ordinal: int) -> None:
     """Draft that the inky steps before the last pull are passed by: a ghost is not inked."""
     s = page.s
     last = s.shape.place_of[s.shape.pulls[-1]]
     for step in s.recipe.each[:last]:
-        key = Key(step.id, ordinal)
+        key = TaskKey(step.id, ordinal)
         if step.hands == "inky" and not s.done(key) and s.shape.due_on(step, ordinal):
             page.finish(key, "skipped", taken=False, why="ghost")
 
 
-def _begin_hands(page: Page, *, by_time: bool) -> bool:
+def _begin_hands(page: DecisionContext, *, by_time: bool) -> bool:
     s = page.s
     if s.hand is not None or s.paused_t is not None or page.room.bench != page.sid:
         return False
@@ -128,12 +128,12 @@ def _begin_hands(page: Page, *, by_time: bool) -> bool:
     if _passed_as_said(page, key):
         return True
     if step.hands == "clean" and not page.room.clean:
-        key = Key(WASH, key.impression, key.pack)
+        key = TaskKey(WASH, key.impression, key.pack)
     begin(page, key)
     return True
 
 
-def _passed_as_said(page: Page, key: Key) -> bool:
+def _passed_as_said(page: DecisionContext, key: TaskKey) -> bool:
     """Skip or leave a step that has come, where that was said before and it was not chosen."""
     s = page.s
     if key == s.chosen:
@@ -148,14 +148,15 @@ def _passed_as_said(page: Page, key: Key) -> bool:
     return True
 
 
-def begin(page: Page, key: Key) -> None:
+def begin(page: DecisionContext, key: TaskKey) -> None:
     """Draft the beginning of a piece of work, and the sheet it takes."""
     page.write("step started", **page.about(key))
     if key.step == page.s.shape.sheet_step and key.impression is not None:
         paper.take_sheet(page, key.impression)
 
 
-def end(page: Page, key: Key, how: str, *, taken: bool = True, why: str | None = None) -> None:
+def end(page: DecisionContext, key: TaskKey, how: str, *, taken: bool = True,
+        why: str | None = None) -> None:
     """Draft the end of a piece of work with what it brings about: a pull, a pack in or out."""
     step = page.step(key)
     if step.pulls and how in ("done", "passed", "out of reach") and key.impression is not None:
@@ -168,7 +169,7 @@ def end(page: Page, key: Key, how: str, *, taken: bool = True, why: str | None =
     page.finish(key, how, taken=taken, why=why)
 
 
-def pull(page: Page, step: Step, ordinal: int, *, at_press: bool) -> None:
+def pull(page: DecisionContext, step: Step, ordinal: int, *, at_press: bool) -> None:
     """Draft a pull: the first gives the sheet its number and mark."""
     imp = page.s.impression(ordinal)
     if imp is None:
@@ -185,13 +186,13 @@ def pull(page: Page, step: Step, ordinal: int, *, at_press: bool) -> None:
                **{"for": purpose, "for_by": by})
 
 
-def marks_given(room: Room) -> frozenset[str]:
+def marks_given(room: StudioState) -> frozenset[str]:
     """Every mark that stands on a sheet of the sessions in the room."""
     return frozenset(i.mark for s in room.sessions.values() for i in s.impressions
                      if i.mark is not None)
 
 
-def _close(page: Page) -> bool:
+def _close(page: DecisionContext) -> bool:
     s = page.s
     if (s.hand is not None or page.room.bench != page.sid or not before_over(s)
             or not printing_over(s) or not after_settled(s)):
@@ -200,13 +201,13 @@ def _close(page: Page) -> bool:
         return False
     if (hot := asked_again(s)) is not None:
         clean = page.step(hot).hands != "clean" or page.room.clean
-        begin(page, hot if clean else Key(WASH))
+        begin(page, hot if clean else TaskKey(WASH))
         return True
     page.write("closed")
     return True
 
 
-def speak_silent(page: Page) -> None:
+def speak_silent(page: DecisionContext) -> None:
     """Calls that were silent while hands were inky are spoken as one list, and so answered."""
     for call in sorted(page.s.calls.values(), key=lambda c: c.due_t):
         if call.called or muted(page.s, call.id, page.t):
@@ -220,7 +221,7 @@ def speak_silent(page: Page) -> None:
                 return
 
 
-def _question(page: Page) -> None:
+def _question(page: DecisionContext) -> None:
     """A step far over its high time is asked about once, at a clean moment."""
     s, t = page.s, page.t
     for work in s.history:

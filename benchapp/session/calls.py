@@ -20,7 +20,7 @@ from benchapp.session.names import call_id, limit_call_id, step_of
 from benchapp.session.next_steps import soaking
 from benchapp.session.page import ends_t, worked_ms
 from benchapp.session.room_clocks import ROOM
-from benchapp.session.state import Key, Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
 Hands = Literal["inky", "washing", "clean"]
 
@@ -34,7 +34,7 @@ LAIN_OPEN: Final = "A sheet has lain open 5 min: spray it, put it back, or print
 
 
 @dataclass(frozen=True, slots=True)
-class Clock:
+class CallClock:
     """One clock that will call, or calls.
 
     Attributes:
@@ -78,18 +78,18 @@ class Calling:
             None if nobody can tell.
     """
 
-    clocks: tuple[Clock, ...]
+    clocks: tuple[CallClock, ...]
     hands: Hands
     next_wash_t: int | None
 
 
-def foresee(room: Room, t: int) -> Calling:
+def foresee(room: StudioState, t: int) -> Calling:
     """Everything that will call if nothing more is done, at room time `t`."""
     clocks = tuple(c for s in room.open_sessions for c in clocks_of(room, s, t))
     return Calling((*clocks, *of_the_room(room, t)), hands_of(room), next_wash_t(room, t))
 
 
-def hands_of(room: Room) -> Hands:
+def hands_of(room: StudioState) -> Hands:
     """What hands are like for whoever would call."""
     in_hand = [s.hand for s in room.open_sessions if s.hand is not None]
     if room.clean or not in_hand:
@@ -97,7 +97,7 @@ def hands_of(room: Room) -> Hands:
     return "washing" if any(key.step == WASH for key in in_hand) else "inky"
 
 
-def next_end_t(room: Room, since_t: int) -> int | None:
+def next_end_t(room: StudioState, since_t: int) -> int | None:
     """When the next clock after `since_t` runs out: of those that call, and waits that end alone.
 
     Args:
@@ -113,7 +113,7 @@ def next_end_t(room: Room, since_t: int) -> int | None:
     return min((*(t for t in calls if t > since_t), *alone), default=None)
 
 
-def passing_calls(room: Room, t: int) -> Iterator[Clock]:
+def passing_calls(room: StudioState, t: int) -> Iterator[CallClock]:
     """The clocks that ran out and are told once, without an entry; inky hands keep some silent."""
     inky = hands_of(room) == "inky"
     return (c for c in of_the_room(room, t)
@@ -123,7 +123,7 @@ def passing_calls(room: Room, t: int) -> Iterator[Clock]:
 # -- the clocks -------------------------------------------------------------------------
 
 
-def clocks_of(room: Room, s: Session, t: int) -> Iterator[Clock]:
+def clocks_of(room: StudioState, s: Session, t: int) -> Iterator[CallClock]:
     """The clocks of one session that will call, or call."""
     for key, work in s.live:
         step = s.shape.by_id.get(key.step)
@@ -137,36 +137,36 @@ def clocks_of(room: Room, s: Session, t: int) -> Iterator[Clock]:
         yield hand
     for run in waiting_sheets(s, t):
         due = t + run.left_ms
-        yield _clock(room, s, t, limit_call_id(Key(run.limit.step, run.impression)),
+        yield _clock(room, s, t, limit_call_id(TaskKey(run.limit.step, run.impression)),
                      due - run.limit.within.ms, due,
                      f"{waiting_name(s, run.limit)}: time is up", WAIT)
     for timed in s.timed.values():
         yield _clock(room, s, t, timed.id, timed.started_t, timed.started_t + timed.ms,
                      f"{timed.name}: time is up", TIMED)
     for pack in soaking(room, s, t):
-        key = Key(DAMP_OUT, pack=pack.id)
+        key = TaskKey(DAMP_OUT, pack=pack.id)
         if pack.soaked_t is not None and not s.running(key) and not s.done(key):
             yield _clock(room, s, t, call_id(key), pack.put_in_t, pack.soaked_t, SHEETS_OUT,
                          SOAK, clean=True)
 
 
-def of_the_room(room: Room, t: int) -> Iterator[Clock]:
+def of_the_room(room: StudioState, t: int) -> Iterator[CallClock]:
     """The clocks that belong to no session: timers, soaks nobody looks after, rests, open sheets.
 
     A rest that is over and a sheet that lay open too long are told once, within the hour.
     """
     for clock in room_clocks.running(room, t):
         call = room.calls.get(clock.call)
-        yield Clock(ROOM, clock.call, clock.due_t,
-                    f"{clock.name}: time is up" if clock.name else SHEETS_OUT,
-                    TIMED if clock.name else SOAK, clock.clean,
-                    answered=call is not None and call.answered,
-                    exact=room.exact(clock.since_t, t))
+        yield CallClock(ROOM, clock.call, clock.due_t,
+                        f"{clock.name}: time is up" if clock.name else SHEETS_OUT,
+                        TIMED if clock.name else SOAK, clock.clean,
+                        answered=call is not None and call.answered,
+                        exact=room.exact(clock.since_t, t))
     for pack in room.packs.values():
         for call_, due_t, phrase in _told_of(pack):
             if t < due_t + _HOUR_MS:
-                yield Clock(ROOM, call_, due_t, phrase, _TOLD, clean=True, gentle=True,
-                            exact=room.exact(pack.put_in_t, t))
+                yield CallClock(ROOM, call_, due_t, phrase, _TOLD, clean=True, gentle=True,
+                                exact=room.exact(pack.put_in_t, t))
 
 
 def _told_of(pack: Pack) -> Iterator[tuple[str, int, str]]:
@@ -178,7 +178,7 @@ def _told_of(pack: Pack) -> Iterator[tuple[str, int, str]]:
         yield f"open {pack.id} {since}", since + SHEET_OPEN_MS, LAIN_OPEN
 
 
-def _hands_clock(room: Room, s: Session, t: int) -> Clock | None:
+def _hands_clock(room: StudioState, s: Session, t: int) -> CallClock | None:
     """The hands step in progress, where the recipe has it call; a pause stops its count."""
     key = s.hand
     step = None if key is None else step_of(s, key)
@@ -192,28 +192,28 @@ def _hands_clock(room: Room, s: Session, t: int) -> Clock | None:
                   f"{_words(step)}: {step.calls} left", WAIT)
 
 
-def hands_due_t(step: Step, work: Work) -> int | None:
+def hands_due_t(step: Step, work: Attempt) -> int | None:
     """When a hands step calls, if it is not paused again; None: it is silent."""
     if step.calls is None or step.time is None:
         return None
     return work.started_t + work.paused_ms + step.time.usual.ms - step.calls.ms
 
 
-def _clock(room: Room, s: Session, t: int, call: str, since_t: int, due_t: int, phrase: str,
-           harm: int, *, clean: bool = False, spoils_t: int | None = None) -> Clock:
+def _clock(room: StudioState, s: Session, t: int, call: str, since_t: int, due_t: int, phrase: str,
+           harm: int, *, clean: bool = False, spoils_t: int | None = None) -> CallClock:
     known = s.calls.get(call)
     title = "" if s.id == room.bench else f"{s.recipe.print.title}: "
-    return Clock(s.id, call, due_t, title + phrase, harm, clean, spoils_t,
-                 answered=known is not None and known.answered,
-                 muted=call in s.muted and s.muted[call] is None,
-                 muted_until_t=s.muted.get(call), exact=room.exact(since_t, t))
+    return CallClock(s.id, call, due_t, title + phrase, harm, clean, spoils_t,
+                     answered=known is not None and known.answered,
+                     muted=call in s.muted and s.muted[call] is None,
+                     muted_until_t=s.muted.get(call), exact=room.exact(since_t, t))
 
 
 def _words(step: Step) -> str:
     return step.say or step.do
 
 
-def next_is_clean(s: Session, key: Key) -> bool:
+def next_is_clean(s: Session, key: TaskKey) -> bool:
     """Whether what follows a wait needs clean hands."""
     shape = s.shape
     after = (shape.by_id[x] for x, before in shape.follows.items() if key.step in before)
@@ -221,7 +221,7 @@ def next_is_clean(s: Session, key: Key) -> bool:
     return first is not None and first.hands == "clean"
 
 
-def spoils_t(s: Session, key: Key, over_t: int) -> int | None:
+def spoils_t(s: Session, key: TaskKey, over_t: int) -> int | None:
     """When what follows a wait would come too late; only the limits say what spoils."""
     limits = [x.within.ms for x in s.shape.limits if x.after == key.step]
     return over_t + min(limits) if limits else None
@@ -230,7 +230,7 @@ def spoils_t(s: Session, key: Key, over_t: int) -> int | None:
 # -- the wash ---------------------------------------------------------------------------
 
 
-def next_wash_t(room: Room, t: int) -> int | None:
+def next_wash_t(room: StudioState, t: int) -> int | None:
     """When the next wash is expected, by usual times; unknown ones are left out.
 
     While the wash is in hand it is the one after it. None where no hands are at work.
@@ -247,7 +247,7 @@ def next_wash_t(room: Room, t: int) -> int | None:
     return None if found is None else t + max(0, left + found)
 
 
-def _ahead(s: Session, hand: Key) -> Iterator[Step]:
+def _ahead(s: Session, hand: TaskKey) -> Iterator[Step]:
     """The hands steps that come after the one in hand, to the end of the next impression."""
     place = s.shape.place_of.get(hand.step)
     if place is not None:
@@ -261,9 +261,9 @@ def _ahead(s: Session, hand: Key) -> Iterator[Step]:
             return
     elif hand.impression is not None:
         yield from _hands_steps(x for x in s.recipe.each
-                                if Key(x.id, hand.impression) not in s.work)
+                                if TaskKey(x.id, hand.impression) not in s.work)
     else:
-        yield from _hands_steps(x for x in s.recipe.after if Key(x.id) not in s.work)
+        yield from _hands_steps(x for x in s.recipe.after if TaskKey(x.id) not in s.work)
         return
     yield from _hands_steps(s.recipe.each)
 

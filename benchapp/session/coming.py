@@ -14,14 +14,14 @@ from benchapp.session.auto_steps import begin, end, settle
 from benchapp.session.fold import NOT_TAKEN_BACK, replay
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import next_hands, what_holds
-from benchapp.session.page import Page
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.page import DecisionContext
+from benchapp.session.state import Session, StudioState, TaskKey
 
 #: No recipe has so many inky steps between two washes.
 _MOST: Final = 50
 
 
-def coming_inky(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+def coming_inky(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
     """The inky steps that begin before the next clean one, the first of them first.
 
     Args:
@@ -33,7 +33,7 @@ def coming_inky(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
         None where hands are inky, where a pause runs, or where the next step is a clean one.
     """
     page = _tried(room, s, now)
-    found: list[Key] = []
+    found: list[TaskKey] = []
     while page is not None and len(found) < _MOST and _to_next_hands(page):
         key = page.s.hand
         if key is None or page.step(key).hands != "inky":
@@ -42,7 +42,7 @@ def coming_inky(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
     return tuple(found)
 
 
-def before_first(room: Room, s: Session, now: Moment) -> Page | None:
+def before_first(room: StudioState, s: Session, now: Moment) -> DecisionContext | None:
     """A page with the first of these steps in hand: what could be begun in its place.
 
     Returns:
@@ -55,7 +55,7 @@ def before_first(room: Room, s: Session, now: Moment) -> Page | None:
     return None if key is None or page.step(key).hands != "inky" else page
 
 
-def begun_by_itself(room: Room, s: Session) -> Key | None:
+def begun_by_itself(room: StudioState, s: Session) -> TaskKey | None:
     """The inky step that the end of a wait, or the opening, began, with nothing done since.
 
     Nobody trod for it, so nobody said that hands are inky: taken back it waits for the pedal.
@@ -67,14 +67,14 @@ def begun_by_itself(room: Room, s: Session) -> Key | None:
     for place, e in reversed(list(enumerate(room.journal))):
         if e.word not in NOT_TAKEN_BACK or e.kind == "taken back":
             return None
-        if e.kind == "step started" and e.stream == f"session/{s.id}" and key == Key(
+        if e.kind == "step started" and e.stream == f"session/{s.id}" and key == TaskKey(
                 e.body["step"], e.body["impression"], e.body["pack"]):
             before = replay(room.journal[:place], room.bench, room.origin)
             return key if not before.inky else None
     return None
 
 
-def held_words(room: Room, s: Session, t: int) -> str | None:
+def held_words(room: StudioState, s: Session, t: int) -> str | None:
     """The inky step that began by itself and was taken back, in words; None: there is none."""
     if s.held is None or s.hand is not None or s.held != next_hands(room, s, t):
         return None
@@ -82,7 +82,7 @@ def held_words(room: Room, s: Session, t: int) -> str | None:
     return None if step is None else f"{step.do}: not begun"
 
 
-def back_cleans(room: Room, s: Session) -> bool:
+def back_cleans(room: StudioState, s: Session) -> bool:
     """Whether hands are inky only by what a take-back would undo."""
     if begun_by_itself(room, s) is not None:
         return True
@@ -92,18 +92,18 @@ def back_cleans(room: Room, s: Session) -> bool:
     return not replay((e for e in room.journal if e.action != last), room.bench, room.origin).inky
 
 
-def _inky_hand(room: Room, s: Session) -> Key | None:
+def _inky_hand(room: StudioState, s: Session) -> TaskKey | None:
     step = None if s.hand is None else step_of(s, s.hand)
     return s.hand if room.inky and step is not None and step.hands == "inky" else None
 
 
-def _tried(room: Room, s: Session, now: Moment) -> Page | None:
+def _tried(room: StudioState, s: Session, now: Moment) -> DecisionContext | None:
     if room.inky or s.closed is not None or s.paused_t is not None or room.bench != s.id:
         return None
-    return Page(room, s.id, now, "")
+    return DecisionContext(room, s.id, now, "")
 
 
-def _to_next_hands(page: Page) -> bool:
+def _to_next_hands(page: DecisionContext) -> bool:
     """End what is in hand, then the waits, until another step is in hand; False: none comes."""
     if page.s.hand is not None:
         end(page, page.s.hand, "done")
@@ -112,7 +112,7 @@ def _to_next_hands(page: Page) -> bool:
         if page.s.hand is not None or page.s.closed is not None:
             break
         held = what_holds(page.room, page.s, page.t)
-        if isinstance(held, Key):
+        if isinstance(held, TaskKey):
             end(page, held, "done")
         elif page.s.held is not None and page.s.held == next_hands(page.room, page.s, page.t):
             begin(page, page.s.held)

@@ -29,7 +29,7 @@ def paper_of(recipe: Recipe, paper: Paper) -> str:
 
 
 @dataclass(frozen=True)
-class Shape:
+class CompiledRecipe:
     """A recipe and what follows from it. See the functions of `recipe.order`."""
 
     recipe: Recipe
@@ -95,12 +95,12 @@ class Shape:
         return order.takes_sheet(self.recipe)
 
     @cached_property
-    def limits(self) -> tuple[order.Limit, ...]:
+    def limits(self) -> tuple[order.StepLimit, ...]:
         """How long may lie between the end of one step and the beginning of another."""
         return tuple(order.limits(self.recipe))
 
     @cached_property
-    def calling_limits(self) -> tuple[order.Limit, ...]:
+    def calling_limits(self) -> tuple[order.StepLimit, ...]:
         """Those the recipe says of a pull after another one: the sheet waits for it."""
         return tuple(x for x in self.limits if x.said and x.to_end)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft
 from benchapp.recipe.model import Recipe
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.page import Refusal
 
 #: How what is left of a pack is put away.
@@ -20,7 +20,7 @@ def damp_pack(recipe: Recipe, pack: str, sheets: int | None) -> tuple[Draft, ...
         pack: The pack's id, unique in the book.
         sheets: How many; None: not counted.
     """
-    shape = Shape(recipe)
+    shape = CompiledRecipe(recipe)
     paper = shape.damped
     if paper is None or paper.damp is None or shape.paper_name is None:
         return Refusal(f"{recipe.print.title} is printed on paper that is not damped",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.events.moments import local
 from benchapp.recipe.model import Step
-from benchapp.session.page import Page
+from benchapp.session.page import DecisionContext
 from benchapp.session.room_facts import (
     answer_that_holds,
     asked_with,
@@ -12,10 +12,10 @@ from benchapp.session.room_facts import (
     paper_of_step,
     print_of,
 )
-from benchapp.session.state import Key, Session
+from benchapp.session.state import Session, TaskKey
 
 
-def leave_to(page: Page, key: Key, to: str) -> None:
+def leave_to(page: DecisionContext, key: TaskKey, to: str) -> None:
     """Draft that an after step, with what it would ask for others, is left to the session `to`."""
     step = page.step(key)
     for x in (step, *asked_with(page.s, step)):
@@ -26,10 +26,10 @@ def leave_to(page: Page, key: Key, to: str) -> None:
         page.write_to(f"session/{to}", "step taken over", step=own, owner=owner, do=x.do,
                       hands=x.hands, must=list(x.must), print=print_of(page.s, x),
                       **{"from": page.sid}, **{k: v for k, v in said.items() if v})
-        page.finish(Key(x.id), "left", taken=False)
+        page.finish(TaskKey(x.id), "left", taken=False)
 
 
-def write_fact(page: Page, step: Step, fact: str | None) -> None:
+def write_fact(page: DecisionContext, step: Step, fact: str | None) -> None:
     """Draft the answer to a step, and to those whose question it asks; these end with it."""
     others = asked_with(page.s, step)
     for x in (step, *others):
@@ -38,8 +38,8 @@ def write_fact(page: Page, step: Step, fact: str | None) -> None:
         if owner != page.sid:
             page.write_to(f"session/{owner}", "must answered", step=own, owner=owner, fact=fact)
     for x in others:
-        if not page.s.done(Key(x.id)):
-            page.finish(Key(x.id), "passed", taken=False)
+        if not page.s.done(TaskKey(x.id)):
+            page.finish(TaskKey(x.id), "passed", taken=False)
 
 
 def named_at(s: Session, step: Step) -> tuple[str, str]:
@@ -48,7 +48,7 @@ def named_at(s: Session, step: Step) -> tuple[str, str]:
     return (step.id if owner == s.id else step.id.partition(" ")[2]), owner
 
 
-def not_asked_here(page: Page, key: Key) -> bool:
+def not_asked_here(page: DecisionContext, key: TaskKey) -> bool:
     """Draft what becomes of a question of the room that is not to be asked now; whether it is so.
 
     It is left to the session that goes on, or what was answered there still holds.

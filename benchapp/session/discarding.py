@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from benchapp.session.counting import pulled
 from benchapp.session.names import after_closing
-from benchapp.session.page import Page, Refusal
-from benchapp.session.state import Room, Session
+from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.state import Session, StudioState
 
 
-def discard(page: Page) -> Refusal | None:
+def discard(page: DecisionContext) -> Refusal | None:
     """Draft it, or say why the session stays: no sheet, clock or work of another day is lost."""
     s = page.s
     refusal = _wrong(s)
@@ -36,7 +36,7 @@ def _wrong(s: Session) -> Refusal | None:
     return None
 
 
-def before_discarding(room: Room, s: Session) -> tuple[str, ...]:
+def before_discarding(room: StudioState, s: Session) -> tuple[str, ...]:
     """What a printer should know before a session is discarded, a sentence each."""
     facts = [x.do for x in s.recipe.steps if x.must and not any(s.musts.get((s.id, x.id), ()))]
     paper = [p for p in room.packs.values() if p.there and p.id.startswith(f"{s.id}.")]

@@ -15,7 +15,7 @@ from benchapp.edition import packs as damp
 from benchapp.events.entry import Entry
 from benchapp.events.streams import SAID, family, is_said
 from benchapp.recipe.problems import RecipeError
-from benchapp.session.compiled_recipe import WASH, Shape
+from benchapp.session.compiled_recipe import WASH, CompiledRecipe
 from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS
 from benchapp.session.fold_work import WORK, silent
@@ -25,11 +25,11 @@ from benchapp.session.room_settings import after_entry
 from benchapp.session.state import (
     UNNAMED,
     Call,
-    Done,
-    Key,
-    Room,
     Session,
-    Timed,
+    StudioState,
+    TaskKey,
+    TimerState,
+    UndoableAction,
 )
 
 #: Words of actions that a take-back passes over: nothing the printer did at the bench.
@@ -43,7 +43,7 @@ _KINDS: Final = {**WORK, **SHEETS}
 
 
 def replay(entries: Iterable[Entry], bench: str | None = None,
-           origin: str | None = None) -> Room:
+           origin: str | None = None) -> StudioState:
     """The room after all these entries, in the order of the book.
 
     Args:
@@ -53,10 +53,10 @@ def replay(entries: Iterable[Entry], bench: str | None = None,
     """
     journal = tuple(entries)
     void = frozenset(e.body["action"] for e in journal if _takes_back(e))
-    return _fold(journal, Room(bench=bench, void=void, origin=origin))
+    return _fold(journal, StudioState(bench=bench, void=void, origin=origin))
 
 
-def apply(room: Room, entry: Entry) -> Room:
+def apply(room: StudioState, entry: Entry) -> StudioState:
     """`room` after one more entry. Total: an entry that does not fit changes nothing but time."""
     journal = (*room.journal, entry)
     if _takes_back(entry) and entry.body["action"] not in room.void:
@@ -74,17 +74,17 @@ def _takes_back(entry: Entry) -> bool:
     return entry.kind == "taken back" and family(entry.stream) != "stack"
 
 
-def _empty(room: Room, void: frozenset[str]) -> Room:
-    return Room(bench=room.bench, void=void, origin=room.origin)
+def _empty(room: StudioState, void: frozenset[str]) -> StudioState:
+    return StudioState(bench=room.bench, void=void, origin=room.origin)
 
 
-def _fold(journal: tuple[Entry, ...], room: Room) -> Room:
+def _fold(journal: tuple[Entry, ...], room: StudioState) -> StudioState:
     for entry in in_order(journal):
         room = _applied(room, entry)
     return replace(room, journal=journal, said_ms=reach(journal))
 
 
-def _applied(room: Room, entry: Entry) -> Room:
+def _applied(room: StudioState, entry: Entry) -> StudioState:
     if is_said(entry.stream):
         return _said(room, entry)
     if _elsewhere(room, entry):
@@ -111,7 +111,7 @@ def _applied(room: Room, entry: Entry) -> Room:
     return _hands_elsewhere(room, changed) if entry.kind == "step started" else room
 
 
-def _hands_elsewhere(room: Room, s: Session) -> Room:
+def _hands_elsewhere(room: StudioState, s: Session) -> StudioState:
     """What the hands had begun for another session is not seen to its end: they are here now.
 
     Only a take-back leaves it running: it reopens a step from before the hands came over.
@@ -124,7 +124,7 @@ def _hands_elsewhere(room: Room, s: Session) -> Room:
     return replace(room, sessions={**room.sessions, **left}) if left else room
 
 
-def _said(room: Room, entry: Entry) -> Room:
+def _said(room: StudioState, entry: Entry) -> StudioState:
     """What another book said of a sheet: no time passes by it and no hands are in it."""
     session = room.sessions.get(session_id(entry.stream))
     if session is None or entry.kind not in SAID["session"]:
@@ -133,11 +133,11 @@ def _said(room: Room, entry: Entry) -> Room:
     return replace(room, sessions={**room.sessions, session.id: changed})
 
 
-def _elsewhere(room: Room, entry: Entry) -> bool:
+def _elsewhere(room: StudioState, entry: Entry) -> bool:
     return family(entry.stream) == "session" and room.guest(session_id(entry.stream))
 
 
-def _guest(room: Room, entry: Entry) -> Room:
+def _guest(room: StudioState, entry: Entry) -> StudioState:
     """An entry of another book's session: its clocks, its ink and its helper are not here."""
     if entry.action in room.void or entry.kind == "taken back":
         return room
@@ -151,7 +151,7 @@ def _guest(room: Room, entry: Entry) -> Room:
     return replace(room, sessions={**room.sessions, session.id: step(session, entry, t)})
 
 
-def _passed(room: Room, entry: Entry) -> Room:
+def _passed(room: StudioState, entry: Entry) -> StudioState:
     """Time up to this entry."""
     at = entry.at
     if room.anchor is None:
@@ -165,7 +165,7 @@ def _passed(room: Room, entry: Entry) -> Room:
     return replace(room, t=t, last=at, anchor=at, anchor_t=t, off={**room.off, t: known})
 
 
-def _opened(room: Room, entry: Entry, t: int) -> Room:
+def _opened(room: StudioState, entry: Entry, t: int) -> StudioState:
     """A session with the recipe it keeps; none where no recipe can be made of that text."""
     body = entry.body
     try:
@@ -182,14 +182,14 @@ def _opened(room: Room, entry: Entry, t: int) -> Room:
     return replace(room, sessions={**room.sessions, session.id: session})
 
 
-def _first_states(shape: Shape) -> dict[str, str]:
+def _first_states(shape: CompiledRecipe) -> dict[str, str]:
     proofing = shape.recipe.proofing
     if proofing is None or proofing.state is None:
         return {}
     return {plate.name: proofing.state for plate in shape.recipe.plates}
 
 
-def _pack(room: Room, entry: Entry) -> Room:
+def _pack(room: StudioState, entry: Entry) -> StudioState:
     """An entry of a pack; it belongs to the actions of the session that did it."""
     packs = damp.apply(room.packs, entry.kind, entry.body, entry.at, room.t)
     sessions = dict(room.sessions)
@@ -203,11 +203,11 @@ def _pack(room: Room, entry: Entry) -> Room:
     return replace(room, packs=packs, sessions=sessions, calls=calls)
 
 
-def _timer(room: Room, entry: Entry) -> Room:
+def _timer(room: StudioState, entry: Entry) -> StudioState:
     """An entry of a clock that belongs to no session."""
     id_, timers, sessions = entry.body["clock"], dict(room.timers), room.sessions
     if entry.kind == "started":
-        timers[id_] = Timed(id_, entry.body["name"], room.t, entry.body["ms"])
+        timers[id_] = TimerState(id_, entry.body["name"], room.t, entry.body["ms"])
     elif entry.kind in ("answered", "stopped"):
         timers.pop(id_, None)
     by = sessions.get(entry.body.get("by") or "")
@@ -218,7 +218,7 @@ def _timer(room: Room, entry: Entry) -> Room:
     return replace(room, timers=timers, calls=calls, sessions=sessions)
 
 
-def _calls(room: Room, call: str, entry: Entry) -> Mapping[str, Call]:
+def _calls(room: StudioState, call: str, entry: Entry) -> Mapping[str, Call]:
     """The calls of the room after an entry about one clock of it."""
     known = room.calls.get(call)
     if entry.kind == "due":
@@ -232,7 +232,7 @@ def _calls(room: Room, call: str, entry: Entry) -> Mapping[str, Call]:
     return room.calls
 
 
-def _acted(room: Room, session: Session, entry: Entry) -> Session:
+def _acted(room: StudioState, session: Session, entry: Entry) -> Session:
     """Remember the action, so that it can be taken back in the session it was done in.
 
     What it wrote elsewhere too (a step left to another session) is not the other's to undo.
@@ -243,11 +243,11 @@ def _acted(room: Room, session: Session, entry: Entry) -> Session:
                 for s in room.sessions.values())
     if known or entry.word in NOT_TAKEN_BACK:
         return session
-    done = Done(entry.action, entry.word, entry.at, room.t)
+    done = UndoableAction(entry.action, entry.word, entry.at, room.t)
     return replace(session, actions=(*session.actions, done))
 
 
-def _hands(room: Room, before: Session, after: Session, entry: Entry) -> Room:
+def _hands(room: StudioState, before: Session, after: Session, entry: Entry) -> StudioState:
     """Hands belong to the printer, not to a session: only a wash makes them clean."""
     body = entry.body
     match entry.kind:
@@ -255,7 +255,7 @@ def _hands(room: Room, before: Session, after: Session, entry: Entry) -> Room:
             step = step_of(after, after.hand)
             if step is not None and step.hands == "inky":
                 return replace(room, inky=True)
-        case "step finished" if body["step"] == WASH and before.hand == Key(
+        case "step finished" if body["step"] == WASH and before.hand == TaskKey(
             WASH, body["impression"], body["pack"]
         ):
             if body["how"] in ("done", "passed", "out of reach"):

@@ -15,13 +15,13 @@ from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.copying import replace
 from benchapp.session.names import call_id, inherited_id, limit_call_id, step_of
 from benchapp.session.state import (
+    Attempt,
     Call,
     Jump,
-    Key,
     Session,
     TakenOver,
-    Timed,
-    Work,
+    TaskKey,
+    TimerState,
 )
 
 #: A step of the hands over which benchapp was closed longer than this has no time: nobody said
@@ -30,9 +30,9 @@ from benchapp.session.state import (
 CLOSED_MS: Final = 90_000
 
 
-def _key(entry: Entry) -> Key:
+def _key(entry: Entry) -> TaskKey:
     body = entry.body
-    return Key(body["step"], body["impression"], body["pack"])
+    return TaskKey(body["step"], body["impression"], body["pack"])
 
 
 def _started(s: Session, entry: Entry, t: int) -> Session:
@@ -42,7 +42,7 @@ def _started(s: Session, entry: Entry, t: int) -> Session:
     by_hand = step.hands != "free"
     if by_hand and s.hand is not None:
         return s  # one hands step at a time: this one was begun by what was taken back
-    work = Work(key, entry.body["attempt"], entry.at, t)
+    work = Attempt(key, entry.body["attempt"], entry.at, t)
     if key.pack is None:  # what an earlier try called, taken back since, is over
         s = silent(s, call_id(key))
     return replace(_said_no_more(s, key), work={**s.work, key: work},
@@ -55,13 +55,13 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
     work = s.work.get(key)
     if work is None:
         # Passed or skipped before it was begun.
-        work = Work(key, body["attempt"], None, t)
+        work = Attempt(key, body["attempt"], None, t)
         if body["how"] not in ("passed", "skipped", "left"):
             return s
     elif not work.running:
         if work.attempt >= body["attempt"]:
             return s
-        work = Work(key, body["attempt"], None, t)
+        work = Attempt(key, body["attempt"], None, t)
     paused = work.paused_ms
     if s.paused_t is not None and s.hand == key:
         paused += t - s.paused_t
@@ -77,14 +77,14 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
                    unstated=s.unstated | _reworked_by(s, done))
 
 
-def _reworked_by(s: Session, work: Work) -> frozenset[str]:
+def _reworked_by(s: Session, work: Attempt) -> frozenset[str]:
     """The plate whose state is not known any more by what ended; none by most."""
     plate = s.shape.reworks.get(work.key.step)
     worked = work.how in _WORKED or work.how in ("ended itself", "cut short")
     return frozenset({plate}) if plate is not None and worked else frozenset()
 
 
-def _said_no_more(s: Session, key: Key) -> Session:
+def _said_no_more(s: Session, key: TaskKey) -> Session:
     """Without what was said of a piece of work before it came: it has come."""
     return replace(s, chosen=None if s.chosen == key else s.chosen,
                    to_skip={k: why for k, why in s.to_skip.items() if k != key},
@@ -95,7 +95,7 @@ def _said_no_more(s: Session, key: Key) -> Session:
 _WORKED: Final = frozenset({"done", "passed", "out of reach", "not said"})
 
 
-def _past_given_up(s: Session, key: Key) -> bool:
+def _past_given_up(s: Session, key: TaskKey) -> bool:
     """Whether it is hands work of the recipe on anything but the try given up last."""
     step = step_of(s, key)
     return (step is not None and step.hands != "free" and key.impression != s.given_up
@@ -121,18 +121,18 @@ def _put_off(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _skip_said(s: Session, entry: Entry, t: int) -> Session:
-    key, why = Key(entry.body["step"], entry.body["impression"]), entry.body["why"]
+    key, why = TaskKey(entry.body["step"], entry.body["impression"]), entry.body["why"]
     others = {k: x for k, x in s.to_skip.items() if k != key}
     return replace(s, to_skip=others if why is None else {**others, key: why})
 
 
 def _leave_said(s: Session, entry: Entry, t: int) -> Session:
-    key, to = Key(entry.body["step"]), entry.body["to"]
+    key, to = TaskKey(entry.body["step"]), entry.body["to"]
     others = {k: x for k, x in s.to_leave.items() if k != key}
     return replace(s, to_leave=others if to is None else {**others, key: to})
 
 
-def _without(s: Session, keys: Set[Key]) -> tuple[Key, ...]:
+def _without(s: Session, keys: Set[TaskKey]) -> tuple[TaskKey, ...]:
     return tuple(k for k in s.under_way if k not in keys)
 
 
@@ -164,7 +164,7 @@ def _redone(s: Session, entry: Entry, t: int) -> Session:
 
 def _timed(s: Session, entry: Entry, t: int) -> Session:
     body = entry.body
-    clock = Timed(body["clock"], body["name"], t, body["ms"])
+    clock = TimerState(body["clock"], body["name"], t, body["ms"])
     return replace(silent(s, clock.id), timed={**s.timed, clock.id: clock},
                    clocks_started=s.clocks_started + 1)
 
@@ -227,8 +227,8 @@ def _muted(s: Session, entry: Entry, t: int) -> Session:
 _UNTIMED: Final = frozenset({"away", "forgot"})
 
 
-def _question(s: Session, key: Key, attempt: int, answer: str) -> Session:
-    def said(work: Work) -> Work:
+def _question(s: Session, key: TaskKey, attempt: int, answer: str) -> Session:
+    def said(work: Attempt) -> Attempt:
         return replace(work, question=answer, taken=work.taken and answer not in _UNTIMED)
 
     work = s.work.get(key)

@@ -10,7 +10,7 @@ from benchapp.quantities import figure_text, minutes_text
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES
 from benchapp.session.next_steps import active
-from benchapp.session.state import Impression, Key, Room, Session, Work
+from benchapp.session.state import Attempt, Impression, Session, StudioState, TaskKey
 
 #: Shown from then on: what is pulled at once is not worth a line.
 SHOWN_FROM_MS: Final = 60_000
@@ -23,7 +23,7 @@ _NOT_DONE: Final = frozenset({"skipped", "left", "dropped"})
 
 
 @dataclass(frozen=True, slots=True)
-class Lying:
+class LyingInk:
     """Ink on one wiped plate that was not pulled yet.
 
     Attributes:
@@ -43,14 +43,14 @@ class Lying:
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class InkWarning:
     """Something to be said about it, once: the same `about` is never said again."""
 
     about: tuple[str, str, int, str]
     text: str
 
 
-def lying(s: Session) -> Iterator[Lying]:
+def lying(s: Session) -> Iterator[LyingInk]:
     """The plates of a session that were wiped and wait for their pull, in printing order."""
     for imp in active(s):
         if imp.ended is not None:
@@ -61,11 +61,11 @@ def lying(s: Session) -> Iterator[Lying]:
                 yield found
 
 
-def _on(s: Session, imp: Impression, plate: str) -> Lying | None:
+def _on(s: Session, imp: Impression, plate: str) -> LyingInk | None:
     """Ink on that plate: counted from the last inky step before the pull that comes next."""
     mine = [x for x in s.recipe.each if plate in s.shape.plates_of[x.id]]
     place = next((i for i, x in enumerate(mine)
-                  if plate in x.pulls and not s.done(Key(x.id, imp.ordinal))), None)
+                  if plate in x.pulls and not s.done(TaskKey(x.id, imp.ordinal))), None)
     if place is None:
         return None
     after_pull = next((i + 1 for i in reversed(range(place)) if plate in mine[i].pulls), 0)
@@ -76,15 +76,15 @@ def _on(s: Session, imp: Impression, plate: str) -> Lying | None:
     said = [x.within.ms for x in s.shape.limits
             if x.step == mine[place].id and x.after == step.id]
     common = SEVERAL_PLATES if len(s.recipe.plates) > 1 else ONE_PLATE
-    return Lying(plate, imp.ordinal, since_t, min(said, default=common.ms),
-                 s.running(Key(mine[place].id, imp.ordinal)))
+    return LyingInk(plate, imp.ordinal, since_t, min(said, default=common.ms),
+                    s.running(TaskKey(mine[place].id, imp.ordinal)))
 
 
 def _wiped(s: Session, steps: list[Step], ordinal: int) -> tuple[Step, int] | None:
     """The last inky step due before a pull, and when it ended; None where one is not done."""
     last: tuple[Step, int] | None = None
     for step in steps:
-        work = s.work.get(Key(step.id, ordinal))
+        work = s.work.get(TaskKey(step.id, ordinal))
         if step.hands != "inky" or (step.optional and work is None):
             continue
         if work is None or work.finished_t is None:
@@ -94,7 +94,7 @@ def _wiped(s: Session, steps: list[Step], ordinal: int) -> tuple[Step, int] | No
     return last
 
 
-def inked_before(s: Session, key: Key) -> Iterator[tuple[str, int]]:
+def inked_before(s: Session, key: TaskKey) -> Iterator[tuple[str, int]]:
     """The plates a step would ink that are inked already, and the room time since when.
 
     Their ink was meant for an impression that never came to their pull: it was spoiled, or stays
@@ -118,13 +118,13 @@ def inked_before(s: Session, key: Key) -> Iterator[tuple[str, int]]:
             yield plate, last.finished_t
 
 
-def inking_words(s: Session, key: Key) -> str:
+def inking_words(s: Session, key: TaskKey) -> str:
     """Plate and ink of an inking or wiping step, and whether the plate is inked already."""
     already = "inked already" if any(inked_before(s, key)) else ""
     return " · ".join(x for x in (s.shape.inking.get(key.step, ""), already) if x)
 
 
-def _on_ink(s: Session, work: Work, plate: str) -> bool:
+def _on_ink(s: Session, work: Attempt, plate: str) -> bool:
     """Whether work done put ink on a plate, or took it off by a pull."""
     at = s.shape.place_of.get(work.key.step)
     if at is None or work.how in _NOT_DONE or plate not in s.shape.plates_of[work.key.step]:
@@ -134,7 +134,7 @@ def _on_ink(s: Session, work: Work, plate: str) -> bool:
         plate in later.pulls for later in s.recipe.each[at:]))
 
 
-def to_say(room: Room, t: int) -> Iterator[Word]:
+def to_say(room: StudioState, t: int) -> Iterator[InkWarning]:
     """What is said of ink left lying once hands can act: at half its time, and when it is up.
 
     Of a plate that is inked already it is said as its inking begins.
@@ -142,16 +142,16 @@ def to_say(room: Room, t: int) -> Iterator[Word]:
     for s in room.open_sessions:
         if s.hand is not None:
             for plate, _ in inked_before(s, s.hand):
-                yield Word((s.id, plate, s.hand.impression or 0, "before"),
-                           f"Plate {plate} is inked already")
+                yield InkWarning((s.id, plate, s.hand.impression or 0, "before"),
+                                 f"Plate {plate} is inked already")
         for ink in lying(s):
             lain = t - ink.since_t
             if ink.at_press or lain * _HALF < ink.within_ms:
                 continue
             up = lain >= ink.within_ms
             more = ": it may skin, pull it or wipe again" if up else ""
-            yield Word((s.id, ink.plate, ink.impression, "up" if up else "half"),
-                       lain_text([ink.plate], lain, ink.within_ms) + more)
+            yield InkWarning((s.id, ink.plate, ink.impression, "up" if up else "half"),
+                             lain_text([ink.plate], lain, ink.within_ms) + more)
 
 
 def lain_text(plates: Sequence[str], lain_ms: int, within_ms: int) -> str:

@@ -11,14 +11,14 @@ from typing import Final
 from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.advance import calling
-from benchapp.session.page import Page
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.page import DecisionContext
+from benchapp.session.state import Session, StudioState, TaskKey
 
 #: So long after a wait ended by itself a tread is for that wait (our own choice, no source).
 LATE_MS: Final = 2_000
 
 
-def meant_for_wait(room: Room, now: Moment) -> bool:
+def meant_for_wait(room: StudioState, now: Moment) -> bool:
     """Whether a tread at `now` was meant for a wait of the Bench that has just ended by itself.
 
     Not where something calls, which the tread answers, nor where the hands were at work
@@ -34,10 +34,10 @@ def meant_for_wait(room: Room, now: Moment) -> bool:
     since = _began_by_time(room, s, s.hand) if s.hand is not None else _ended_itself(s)
     if since is None or room.t_at(now) - since >= LATE_MS:
         return False
-    return calling(Page(room, s.id, now, a.word_of(a.GoOn()))) is None
+    return calling(DecisionContext(room, s.id, now, a.word_of(a.GoOn()))) is None
 
 
-def _began_by_time(room: Room, s: Session, hand: Key) -> int | None:
+def _began_by_time(room: StudioState, s: Session, hand: TaskKey) -> int | None:
     """Room time at which the step in hand began by time alone; None: a tread began it."""
     begun = next((e for e in reversed(room.journal) if e.kind == "step started"
                   and e.stream == f"session/{s.id}" and e.body["step"] == hand.step), None)

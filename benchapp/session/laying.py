@@ -8,7 +8,7 @@ from typing import Final
 from benchapp.drying.actions import Begin, Lay, Lift, decide_boards
 from benchapp.drying.stacks import Boards, Stack, apply, seen
 from benchapp.edition.decide import rests_on
-from benchapp.edition.refusal import Refusal as Refused
+from benchapp.edition.refusal import EditionRefusal as Refused
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Entry, Moment
@@ -16,13 +16,14 @@ from benchapp.events.streams import family
 from benchapp.session.edition_links import drying_of, sheet_id
 from benchapp.session.names import session_id
 from benchapp.session.page import PENDING, Refusal
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 
 #: Only an action that wrote one of these does anything to a stack.
 CAUSES: Final = ("laid to dry", "judged", "taken back")
 
 
-def on_boards(room: Room, boards: Boards, drafts: Sequence[Draft], now: Moment) -> list[Draft]:
+def on_boards(room: StudioState, boards: Boards, drafts: Sequence[Draft],
+              now: Moment) -> list[Draft]:
     """What an action's drafts do to the stacks.
 
     A sheet laid to dry goes on top of its session's open stack, which is begun with the
@@ -70,7 +71,7 @@ def _laid(s: Session, boards: Boards, ordinal: int, drafts: Sequence[Draft],
     return (*begun, *_decided(boards, Lay(id_, ((sheet, mark),)), now))
 
 
-def _judged(room: Room, boards: Boards, draft: Draft, now: Moment) -> tuple[Draft, ...]:
+def _judged(room: StudioState, boards: Boards, draft: Draft, now: Moment) -> tuple[Draft, ...]:
     """A spoiled sheet is lifted; one that only was so is not lifted after all."""
     sheet = sheet_id(session_id(draft.stream), draft.body["impression"])
     if draft.body["verdict"] == "spoiled":
@@ -121,7 +122,7 @@ def _taken_back(boards: Boards, action: str) -> list[Draft]:
     return [_undone(boards, x, action) for x in touched]
 
 
-def pulls_undone(room: Room, drafts: Iterable[Draft]) -> tuple[str, ...]:
+def pulls_undone(room: StudioState, drafts: Iterable[Draft]) -> tuple[str, ...]:
     """The sheets whose pull these drafts take back."""
     undone = {d.body["action"] for d in drafts if d.kind == "taken back"}
     return tuple(sheet_id(session_id(e.stream), e.body["impression"]) for e in room.journal

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from benchapp.session.room_facts import asks_itself, facts_given, left_on, worked_on
-from benchapp.session.state import Key, Session
+from benchapp.session.state import Session, TaskKey
 
 
-def asked_again(s: Session) -> Key | None:
+def asked_again(s: Session) -> TaskKey | None:
     """The step whose one answer was that it is left on, to be asked before the day closes."""
     for step in s.recipe.after + s.inherited:
-        facts, key = facts_given(s, step), Key(step.id)
+        facts, key = facts_given(s, step), TaskKey(step.id)
         if len(facts) == 1 and left_on(facts[0]) and asks_itself(s, step) and (
                 s.done(key) and s.work[key].how == "done"):
             return key
@@ -21,7 +21,7 @@ def asked_again(s: Session) -> Key | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Unsaid:
+class UnansweredFact:
     """One fact nobody gave.
 
     Attributes:
@@ -39,7 +39,7 @@ class Unsaid:
     print: str = ""
 
 
-def unsaid(sessions: Iterable[Session], today: date) -> tuple[Unsaid, ...]:
+def unsaid(sessions: Iterable[Session], today: date) -> tuple[UnansweredFact, ...]:
     """The facts to ask about sessions closed, or left open over a night, without them.
 
     A fact *not said* is asked once more; not said again it is left at that. So is, of a
@@ -49,7 +49,7 @@ def unsaid(sessions: Iterable[Session], today: date) -> tuple[Unsaid, ...]:
     return tuple(found for s in sessions for found in _of(s, today))
 
 
-def _of(s: Session, today: date) -> Iterable[Unsaid]:
+def _of(s: Session, today: date) -> Iterable[UnansweredFact]:
     if s.closed is None and worked_on(s) >= today:
         return
     for step in s.recipe.steps + s.inherited:
@@ -59,7 +59,7 @@ def _of(s: Session, today: date) -> Iterable[Unsaid]:
         hot = s.closed is None and left_on(next(iter(facts), None))
         if not step.must or len(facts) > 1 or (any(f is not None for f in facts) and not hot):
             continue
-        work = s.work.get(Key(step.id))
+        work = s.work.get(TaskKey(step.id))
         if work is not None and work.how == "left":
             continue  # it is asked where it was left to
-        yield Unsaid(s.id, s.name, step.id, step.do, step.must, s.recipe.print.title)
+        yield UnansweredFact(s.id, s.name, step.id, step.do, step.must, s.recipe.print.title)

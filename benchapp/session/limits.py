@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from benchapp.recipe.order import Limit
+from benchapp.recipe.order import StepLimit
 from benchapp.session.next_steps import active, belongs
-from benchapp.session.state import Key, Session, Work
+from benchapp.session.state import Attempt, Session, TaskKey
 
 
 @dataclass(frozen=True, slots=True)
-class Running:
+class RunningLimit:
     """A limit that counts: `left_ms` below zero is how much too late it is."""
 
-    limit: Limit
+    limit: StepLimit
     impression: int | None
     left_ms: int
 
 
-def running(s: Session, t: int, among: Iterable[Limit] | None = None) -> Iterator[Running]:
+def running(s: Session, t: int, among: Iterable[StepLimit] | None = None) -> Iterator[RunningLimit]:
     """The limits that count at room time `t`: what starts them is done, what ends them is not.
 
     Args:
@@ -34,14 +34,14 @@ def running(s: Session, t: int, among: Iterable[Limit] | None = None) -> Iterato
         each = s.shape.by_id[limit.step].section == "each"
         for ordinal in in_hand if each else (None,):
             work = _counted_from(s, limit.after, ordinal)
-            key = Key(limit.step, ordinal)
+            key = TaskKey(limit.step, ordinal)
             if work is None or work.finished_t is None or (
                     s.done(key) if limit.to_end else key in s.work):
                 continue
-            yield Running(limit, ordinal, work.finished_t + limit.within.ms - t)
+            yield RunningLimit(limit, ordinal, work.finished_t + limit.within.ms - t)
 
 
-def waiting_sheets(s: Session, t: int) -> Iterator[Running]:
+def waiting_sheets(s: Session, t: int) -> Iterator[RunningLimit]:
     """Those that count on the screen and call: said of a pull, from the pull before it on."""
     for run in running(s, t, s.shape.calling_limits):
         imp = s.impression(run.impression)
@@ -49,21 +49,21 @@ def waiting_sheets(s: Session, t: int) -> Iterator[Running]:
             yield run
 
 
-def waiting_name(s: Session, limit: Limit) -> str:
+def waiting_name(s: Session, limit: StepLimit) -> str:
     """What counts there: `Sheet waits for key`."""
     return f"Sheet waits for {' and '.join(s.shape.by_id[limit.step].pulls)}"
 
 
-def _counted_from(s: Session, step: str, ordinal: int | None) -> Work | None:
+def _counted_from(s: Session, step: str, ordinal: int | None) -> Attempt | None:
     """The work a limit counts from; a step offered and not done hands on to the one before it."""
     seen = step
     while True:
-        work = s.work.get(Key(seen, ordinal))
+        work = s.work.get(TaskKey(seen, ordinal))
         known = s.shape.by_id[seen]
         if work is not None or not (known.optional or not belongs(s, known, ordinal)):
             return work
         before = [w for x in s.shape.follows[seen]
-                  if (w := s.work.get(Key(x, ordinal))) is not None and not w.running]
+                  if (w := s.work.get(TaskKey(x, ordinal))) is not None and not w.running]
         if before:
             return max(before, key=lambda w: w.finished_t or 0)
         if not s.shape.follows[seen]:

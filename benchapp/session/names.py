@@ -7,21 +7,21 @@ from functools import lru_cache
 from benchapp.events.streams import told_of
 from benchapp.recipe.build import build
 from benchapp.recipe.model import Step
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.state import (
-    Key,
     Session,
+    TaskKey,
 )
 
 
 @lru_cache(maxsize=32)
-def shape_of(recipe_text: str) -> Shape:
+def shape_of(recipe_text: str) -> CompiledRecipe:
     """The recipe a session keeps, built once.
 
     Raises:
         RecipeError: No recipe can be made of the text (it was one when the session opened).
     """
-    return Shape(build(recipe_text))
+    return CompiledRecipe(build(recipe_text))
 
 
 def session_id(stream: str) -> str:
@@ -35,7 +35,7 @@ def after_closing(name: str) -> str:
             f"{name}`")
 
 
-def step_of(session: Session, key: Key) -> Step | None:
+def step_of(session: Session, key: TaskKey) -> Step | None:
     """The step a key names: of the recipe, of the program's own, or taken over."""
     step = session.shape.by_id.get(key.step)
     if step is None:
@@ -43,7 +43,7 @@ def step_of(session: Session, key: Key) -> Step | None:
     return step
 
 
-def call_id(key: Key) -> str:
+def call_id(key: TaskKey) -> str:
     """The call that belongs to a piece of work; `out` of a pack answers its soak."""
     if key.step == "damp.out":
         return f"soak {key.pack}"
@@ -54,7 +54,7 @@ def call_id(key: Key) -> str:
 _LIMIT = "within "
 
 
-def limit_call_id(key: Key) -> str:
+def limit_call_id(key: TaskKey) -> str:
     """The call of a limit that runs to the end of a piece of work."""
     return f"{_LIMIT}{key.step} {key.impression}"
 

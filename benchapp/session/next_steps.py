@@ -16,7 +16,7 @@ from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.counting import needs_next, sheets_needed
 from benchapp.session.pack_size import PackSize, size_pack
 from benchapp.session.room_facts import taken_over_ready
-from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, Work
+from benchapp.session.state import SPOILED_TRY, Attempt, Impression, Session, StudioState, TaskKey
 
 
 def active(s: Session) -> tuple[Impression, ...]:
@@ -33,7 +33,7 @@ def settled(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping
     """
     out: dict[str, bool] = {}
     for step in steps:
-        key = Key(step.id, ordinal)
+        key = TaskKey(step.id, ordinal)
         if s.done(key):
             out[step.id] = True
         elif s.running(key) or not (step.optional or not belongs(s, step, ordinal)):
@@ -53,7 +53,7 @@ def ready(s: Session, steps: tuple[Step, ...], ordinal: int | None,
     """The steps not begun whose predecessors are done; `offered`: optional ones too."""
     done = settled(s, steps, ordinal)
     for step in steps:
-        key = Key(step.id, ordinal)
+        key = TaskKey(step.id, ordinal)
         if key in s.work or not belongs(s, step, ordinal) or (step.optional and not offered):
             continue
         if step.optional and pulled_since(s, step, ordinal):
@@ -106,14 +106,14 @@ def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
     return True
 
 
-def offered_late(s: Session) -> Iterator[Key]:
+def offered_late(s: Session) -> Iterator[TaskKey]:
     """Optional steps at the end of the last impression: offered until the next is at the press."""
     over = [i for i in s.impressions if i.over]
     if not over or any(i.pulled for i in active(s)):
         return
     for step in ready(s, s.recipe.each, over[-1].ordinal, offered=True):
         if step.optional:
-            yield Key(step.id, over[-1].ordinal)
+            yield TaskKey(step.id, over[-1].ordinal)
 
 
 def hands_left(s: Session, ordinal: int) -> bool:
@@ -145,7 +145,7 @@ def after_steps(s: Session) -> tuple[Step, ...]:
 def after_settled(s: Session) -> bool:
     """Whether the work after printing is done."""
     return (all(settled(s, s.recipe.after, None).values())
-            and all(s.done(Key(x.id)) for x in s.inherited))
+            and all(s.done(TaskKey(x.id)) for x in s.inherited))
 
 
 def next_ordinal(s: Session) -> int:
@@ -163,42 +163,42 @@ def may_begin(s: Session, *, early: bool = False) -> bool:
     return _plates_free(s, first, next_ordinal(s))
 
 
-def hands_ready(s: Session, *, offered: bool = False) -> Iterator[Key]:
+def hands_ready(s: Session, *, offered: bool = False) -> Iterator[TaskKey]:
     """Hands steps that can begin now, in the default order; not those of the paper."""
     if not before_over(s):
         for step in ready(s, s.recipe.before, None, offered=offered):
             if step.hands != "free":
-                yield Key(step.id)
+                yield TaskKey(step.id)
         return
     for imp in active(s):
         for step in ready(s, s.recipe.each, imp.ordinal, offered=offered):
             if step.hands != "free":
-                yield Key(step.id, imp.ordinal)
+                yield TaskKey(step.id, imp.ordinal)
     if may_begin(s, early=offered):
         # The first step of an impression not begun: a free one lets the next wait for it.
         n = next_ordinal(s)
         for step in ready(s, s.recipe.each, n, offered=offered):
             if step.hands != "free":
-                yield Key(step.id, n)
+                yield TaskKey(step.id, n)
     if printing_over(s):
         own = tuple(ready(s, s.recipe.after, None, offered=offered))
         over = all(settled(s, s.recipe.after, None).values())
-        yield from (Key(x.id) for x in taken_over_ready(
+        yield from (TaskKey(x.id) for x in taken_over_ready(
             s, tuple(x.id for x in own), own_over=over))
-        yield from (Key(x.id) for x in own if x.hands != "free")
+        yield from (TaskKey(x.id) for x in own if x.hands != "free")
 
 
-def waits_ready(s: Session) -> Iterator[Key]:
+def waits_ready(s: Session) -> Iterator[TaskKey]:
     """Waits of what is begun, that begin by themselves now."""
     if not before_over(s):
-        yield from (Key(x.id) for x in ready(s, s.recipe.before, None) if x.hands == "free")
+        yield from (TaskKey(x.id) for x in ready(s, s.recipe.before, None) if x.hands == "free")
         return
     for imp in active(s):
         for step in ready(s, s.recipe.each, imp.ordinal):
             if step.hands == "free":
-                yield Key(step.id, imp.ordinal)
+                yield TaskKey(step.id, imp.ordinal)
     if printing_over(s):
-        yield from (Key(x.id) for x in ready(s, s.recipe.after, None) if x.hands == "free")
+        yield from (TaskKey(x.id) for x in ready(s, s.recipe.after, None) if x.hands == "free")
 
 
 # -- paper ----------------------------------------------------------------------------
@@ -208,7 +208,7 @@ def waits_ready(s: Session) -> Iterator[Key]:
 class PackWanted:
     """A pack that should go in now."""
 
-    key: Key
+    key: TaskKey
     size: PackSize
 
 
@@ -217,17 +217,17 @@ def pack_id(s: Session) -> str:
     return f"{s.id}.{len(_packs_in(s)) + 1}"
 
 
-def _packs_in(s: Session) -> tuple[Work, ...]:
+def _packs_in(s: Session) -> tuple[Attempt, ...]:
     """How each putting in of a pack of this session ended; they are numbered from 1."""
-    out: list[Work] = []
+    out: list[Attempt] = []
     while True:
-        work = s.work.get(Key(DAMP_IN, pack=f"{s.id}.{len(out) + 1}"))
+        work = s.work.get(TaskKey(DAMP_IN, pack=f"{s.id}.{len(out) + 1}"))
         if work is None or work.running:
             return tuple(out)
         out.append(work)
 
 
-def pack_size(room: Room, s: Session, t: int) -> PackSize:
+def pack_size(room: StudioState, s: Session, t: int) -> PackSize:
     """Sheets the next pack should hold, beyond those that are damp."""
     damped = s.shape.damped
     need, left = sheets_needed(s), _damp_left(room, s, t)
@@ -236,13 +236,13 @@ def pack_size(room: Room, s: Session, t: int) -> PackSize:
                      max(0, (need or 0) - (left or 0)) if known else None)
 
 
-def _damp_left(room: Room, s: Session, t: int) -> int | None:
+def _damp_left(room: StudioState, s: Session, t: int) -> int | None:
     """Sheets damp or on their way, of this session's paper."""
     name = s.shape.paper_name
     return 0 if name is None else damp.sheets_left(room.packs, name, t)
 
 
-def pack_in_due(room: Room, s: Session, t: int) -> PackWanted | None:
+def pack_in_due(room: StudioState, s: Session, t: int) -> PackWanted | None:
     """The pack that should be put in now, or None.
 
     The first goes in before anything else unless one of this paper is in the
@@ -255,7 +255,7 @@ def pack_in_due(room: Room, s: Session, t: int) -> PackWanted | None:
         return None
     if before_over(s) and printing_over(s):
         return None
-    key = Key(DAMP_IN, pack=pack_id(s))
+    key = TaskKey(DAMP_IN, pack=pack_id(s))
     packs = damp.of_paper(room.packs, name, t)
     wanted = PackWanted(key, pack_size(room, s, t))
     if not packs:
@@ -281,21 +281,21 @@ def _lead_ms(s: Session) -> int:
             + 2 * s.shape.handling.ms + s.shape.cycle_ms)
 
 
-def packs_out_due(room: Room, s: Session, t: int) -> tuple[Key, ...]:
+def packs_out_due(room: StudioState, s: Session, t: int) -> tuple[TaskKey, ...]:
     """The packs whose soak is over, oldest first, that this session looks after."""
-    return tuple(Key(DAMP_OUT, pack=p.id) for p in soaking(room, s, t)
+    return tuple(TaskKey(DAMP_OUT, pack=p.id) for p in soaking(room, s, t)
                  if p.soaked_t is not None and t >= p.soaked_t
-                 and not s.done(Key(DAMP_OUT, pack=p.id)))
+                 and not s.done(TaskKey(DAMP_OUT, pack=p.id)))
 
 
-def soaking(room: Room, s: Session, t: int) -> tuple[damp.Pack, ...]:
+def soaking(room: StudioState, s: Session, t: int) -> tuple[damp.Pack, ...]:
     """Packs of this paper in the water that this session looks after, and no other open one."""
     others = {o.id for o in room.open_sessions if o.id != s.id}
     return tuple(p for p in damp.of_paper(room.packs, s.shape.paper_name or "", t)
                  if p.where(t) == "in the water" and p.by not in others)
 
 
-def lacks_paper(room: Room, s: Session, key: Key, t: int) -> damp.Pack | None:
+def lacks_paper(room: StudioState, s: Session, key: TaskKey, t: int) -> damp.Pack | None:
     """The pack a step that takes a sheet would have to wait for; None: nothing to wait for."""
     imp = s.impression(key.impression)
     name = s.shape.paper_name
@@ -308,7 +308,7 @@ def lacks_paper(room: Room, s: Session, key: Key, t: int) -> damp.Pack | None:
     return resting or next(iter(soaking(room, s, t)), None)
 
 
-def plate_waits(s: Session, key: Key) -> bool:
+def plate_waits(s: Session, key: TaskKey) -> bool:
     """Whether an inked plate or a pulled sheet waits for this step: paper comes after it."""
     if key.impression is None:
         return False
@@ -317,7 +317,7 @@ def plate_waits(s: Session, key: Key) -> bool:
                for k, w in s.work.items())
 
 
-def next_hands(room: Room, s: Session, t: int) -> Key | None:
+def next_hands(room: StudioState, s: Session, t: int) -> TaskKey | None:
     """The hands step that comes next, or None where only waits are left, or nothing.
 
     Where the next sheet still soaks or rests, inky hands are washed first and wait clean.
@@ -328,18 +328,18 @@ def next_hands(room: Room, s: Session, t: int) -> Key | None:
     regular = next(hands_ready(s), None)
     outs = packs_out_due(room, s, t)
     into = pack_in_due(room, s, t)
-    paper: list[Key] = [*outs, *((into.key,) if into is not None else ())]
+    paper: list[TaskKey] = [*outs, *((into.key,) if into is not None else ())]
     held = regular is not None and lacks_paper(room, s, regular, t) is not None
     if regular is None or held:
         if paper:
             return paper[0]
-        return Key(WASH, regular.impression) if regular is not None and not room.clean else None
+        return TaskKey(WASH, regular.impression) if regular is not None and not room.clean else None
     if not paper:
         return regular
     return paper[0] if room.clean and not plate_waits(s, regular) else regular
 
 
-def chosen_still(s: Session) -> Key | None:
+def chosen_still(s: Session) -> TaskKey | None:
     """The step chosen, where it is still to be done: None also where its sheet is not any more.
 
     It may have been chosen for a later moment. Since then its try may have been given up, or
@@ -353,7 +353,7 @@ def chosen_still(s: Session) -> Key | None:
     return key if due else None
 
 
-def _follows_done(s: Session, key: Key) -> bool:
+def _follows_done(s: Session, key: TaskKey) -> bool:
     """Whether what a piece of work follows is done: it may have been chosen before it was."""
     before = s.shape.follows.get(key.step, ())
     section = next((x for x in (s.recipe.before, s.recipe.each, s.recipe.after)
@@ -362,7 +362,7 @@ def _follows_done(s: Session, key: Key) -> bool:
     return all(done[x] for x in before)
 
 
-def what_holds(room: Room, s: Session, t: int) -> Key | damp.Pack | None:
+def what_holds(room: StudioState, s: Session, t: int) -> TaskKey | damp.Pack | None:
     """The wait that the next step needs: a running step, or a pack in the water or resting."""
     regular = next(hands_ready(s), None)
     if regular is not None:
@@ -385,11 +385,11 @@ def _in_order(s: Session) -> Iterator[tuple[tuple[Step, ...], int | None]]:
 
 
 def _held_by(s: Session, steps: tuple[Step, ...], ordinal: int | None,
-             running: list[Key]) -> Key | None:
+             running: list[TaskKey]) -> TaskKey | None:
     """The first running wait that a hands step of these still to come follows, near or far."""
-    behind: dict[str, Key | None] = {}
+    behind: dict[str, TaskKey | None] = {}
     for step in steps:
-        key = Key(step.id, ordinal)
+        key = TaskKey(step.id, ordinal)
         wait = key if key in running else None
         if wait is None and not s.done(key):
             wait = next((w for p in s.shape.follows[step.id] if (w := behind[p]) is not None), None)

@@ -15,7 +15,7 @@ from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
 from benchapp.session.fold import apply
 from benchapp.session.names import step_of
-from benchapp.session.state import Key, Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
 #: More sheets or impressions than this no day has, and no clock runs longer.
 MOST: Final = 10_000
@@ -38,14 +38,14 @@ class Refusal:
 
 
 @dataclass(slots=True)
-class Page:
+class DecisionContext:
     """Drafts in the making, for the session `sid`.
 
     Attributes:
         writing: A text is being written: no step that turns hands inky begins by itself.
     """
 
-    room: Room
+    room: StudioState
     sid: str
     now: Moment
     word: str
@@ -85,7 +85,7 @@ class Page:
         """
         self.drafts.append(Draft(stream, kind, body))
 
-    def step(self, key: Key) -> Step:
+    def step(self, key: TaskKey) -> Step:
         """The step a key names.
 
         Raises:
@@ -96,7 +96,7 @@ class Page:
             raise LookupError(key.step)
         return step
 
-    def attempt(self, key: Key) -> int:
+    def attempt(self, key: TaskKey) -> int:
         """Which attempt at this work is on, or would be."""
         s = self.s
         work = s.work.get(key)
@@ -106,12 +106,12 @@ class Page:
             return 1
         return 1 + sum(1 for w in s.history if w.key == key)
 
-    def about(self, key: Key) -> dict[str, object]:
+    def about(self, key: TaskKey) -> dict[str, object]:
         """The fields that name a piece of work."""
         return {"step": key.step, "impression": key.impression, "pack": key.pack,
                 "attempt": self.attempt(key)}
 
-    def finish(self, key: Key, how: str, *, taken: bool = True, why: str | None = None) -> None:
+    def finish(self, key: TaskKey, how: str, *, taken: bool = True, why: str | None = None) -> None:
         """Draft the end of a piece of work, begun or not.
 
         Its time is taken only where benchapp saw all of it.
@@ -119,17 +119,17 @@ class Page:
         seen = self.s.running(key) and not self.s.work[key].unseen
         self.write("step finished", **self.about(key), how=how, why=why, taken=taken and seen)
 
-    def mark(self) -> tuple[Room, int]:
+    def mark(self) -> tuple[StudioState, int]:
         """A place on the page to come back to."""
         return self.room, len(self.drafts)
 
-    def back_to(self, mark: tuple[Room, int]) -> None:
+    def back_to(self, mark: tuple[StudioState, int]) -> None:
         """Strike out what was drafted since that place."""
         self.room = mark[0]
         del self.drafts[mark[1] :]
 
 
-def worked_ms(s: Session, work: Work, t: int) -> int:
+def worked_ms(s: Session, work: Attempt, t: int) -> int:
     """How long hands have been at it by room time `t`, pauses left out."""
     end = t if work.finished_t is None else work.finished_t
     paused = work.paused_ms
@@ -138,7 +138,7 @@ def worked_ms(s: Session, work: Work, t: int) -> int:
     return max(0, end - work.started_t - paused)
 
 
-def ends_t(step: Step, work: Work) -> int | None:
+def ends_t(step: Step, work: Attempt) -> int | None:
     """Room time at which a wait is over; None where nobody said how long it takes."""
     if step.time is None and not work.extended_ms:
         return None
@@ -170,6 +170,6 @@ def wrong_time(ms: int, mend: str) -> Refusal | None:
     return None
 
 
-def on_bench(room: Room, sid: str | None) -> Room:
+def on_bench(room: StudioState, sid: str | None) -> StudioState:
     """The room with that session on the Bench; None: nothing is on it."""
     return replace(room, bench=sid)

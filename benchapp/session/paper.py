@@ -7,16 +7,16 @@ from collections.abc import Iterable
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.recipe.model import Step
-from benchapp.session.actions import Sheet, SheetsOut
+from benchapp.session.actions import MoveSheet, SheetsOut
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
 from benchapp.session.next_steps import lacks_paper, pack_id, pack_size
-from benchapp.session.page import Page, Refusal
+from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.room_facts import LEFT_OVER, fact_of, paper_of_step
 from benchapp.session.sheet_asked import OF_NO_PACK, UNREADY, sheet_answers
-from benchapp.session.state import Impression, Key
+from benchapp.session.state import Impression, TaskKey
 
 
-def put_in(page: Page, pack: str, sheets: int | None) -> None:
+def put_in(page: DecisionContext, pack: str, sheets: int | None) -> None:
     """Draft that a pack went in; where there is no water in it, its sheets are out at once."""
     shape = page.s.shape
     paper = shape.damped
@@ -31,12 +31,12 @@ def put_in(page: Page, pack: str, sheets: int | None) -> None:
         take_out(page, pack)
 
 
-def take_out(page: Page, pack: str) -> None:
+def take_out(page: DecisionContext, pack: str) -> None:
     """Draft that the sheets of a pack are out of the water."""
     page.write_to(f"pack/{pack}", "out", pack=pack, by=page.sid)
 
 
-def take_sheet(page: Page, ordinal: int) -> None:
+def take_sheet(page: DecisionContext, ordinal: int) -> None:
     """Give the impression a sheet: one lying open, else of the oldest ready pack, else none."""
     imp, name = page.s.impression(ordinal), page.s.shape.paper_name
     if imp is None or imp.sheets or name is None:
@@ -48,14 +48,14 @@ def take_sheet(page: Page, ordinal: int) -> None:
         take_from(page, ordinal, pack)
 
 
-def take_from(page: Page, ordinal: int | None, pack: Pack) -> None:
+def take_from(page: DecisionContext, ordinal: int | None, pack: Pack) -> None:
     """Give the impression a sheet of that pack, first one of it that lies open."""
     page.write("sheet taken", impression=ordinal, pack=pack.id)
     page.write_to(f"pack/{pack.id}", "sheet out", pack=pack.id, by=page.sid, impression=ordinal,
                   lay_open=bool(pack.open))
 
 
-def answer_sheet(page: Page, answer: str) -> Refusal | None:
+def answer_sheet(page: DecisionContext, answer: str) -> Refusal | None:
     """The printer says which sheet the step in hand takes, where no pack is ready."""
     s, key = page.s, page.s.hand
     answers = sheet_answers(page.room, s, page.t)
@@ -70,43 +70,44 @@ def answer_sheet(page: Page, answer: str) -> Refusal | None:
     return None
 
 
-def packs_of_try(page: Page, imp: Impression) -> tuple[str, ...]:
+def packs_of_try(page: DecisionContext, imp: Impression) -> tuple[str, ...]:
     """The packs that the sheet of a try can go back into: those not put away meanwhile."""
     packs = (page.room.packs.get(pack) for pack in imp.sheets if pack is not None)
     return tuple(p.id for p in packs if p is not None and p.away is None)
 
 
-def give_back(page: Page, ordinal: int, packs: Iterable[str]) -> None:
+def give_back(page: DecisionContext, ordinal: int, packs: Iterable[str]) -> None:
     """Draft that the sheet of a try given up went back into its pack."""
     for pack in packs:
         page.write_to(f"pack/{pack}", "sheet back", pack=pack, by=page.sid, impression=ordinal)
 
 
-def damped(page: Page, sheets: int | None) -> Refusal | None:
+def damped(page: DecisionContext, sheets: int | None) -> Refusal | None:
     """The printer says that a pack went in now."""
     if page.s.shape.paper_name is None:
         return Refusal("This recipe damps no paper", "its sheets are ready as they are")
     hand = page.s.hand
-    key = hand if hand is not None and hand.step == DAMP_IN else Key(DAMP_IN, pack=pack_id(page.s))
+    key = hand if hand is not None and hand.step == DAMP_IN else TaskKey(DAMP_IN,
+                                                                         pack=pack_id(page.s))
     count = sheets if sheets is not None else pack_size(page.room, page.s, page.t).sheets
     put_in(page, str(key.pack), count)
     page.finish(key, "done" if key == hand else "passed")
     return None
 
 
-def sheets_out(page: Page, action: SheetsOut) -> Refusal | None:
+def sheets_out(page: DecisionContext, action: SheetsOut) -> Refusal | None:
     """The printer says that the sheets of a pack are out now."""
     water = damp.in_water(page.room.packs, page.t)
     pack = next((p for p in water if action.pack in (None, p.id)), None)
     if pack is None:
         return Refusal("No pack is in the water", "say damped when one goes in")
-    key = Key(DAMP_OUT, pack=pack.id)
+    key = TaskKey(DAMP_OUT, pack=pack.id)
     take_out(page, pack.id)
     page.finish(key, "done" if page.s.running(key) else "passed")
     return None
 
 
-def one_sheet(page: Page, action: Sheet) -> Refusal | None:
+def one_sheet(page: DecisionContext, action: MoveSheet) -> Refusal | None:
     """The printer says what became of one sheet."""
     packs = damp.of_paper(page.room.packs, page.s.shape.paper_name or "", page.t)
     if action.what == "out":
@@ -126,7 +127,7 @@ def one_sheet(page: Page, action: Sheet) -> Refusal | None:
     return None
 
 
-def put_away(page: Page, step: Step, fact: str) -> None:
+def put_away(page: DecisionContext, step: Step, fact: str) -> None:
     """The left-over sheets of a step's paper, as answered: dried or none left; wrapped ones stay.
 
     Packs of another open session stay too, where it asks about them itself.
@@ -135,7 +136,7 @@ def put_away(page: Page, step: Step, fact: str) -> None:
     if fact == "wrapped" or paper is None or set(step.must) != LEFT_OVER:
         return
     others = {s.id for s in page.room.open_sessions if s.id != page.sid and any(
-        fact_of(s, x) == question and not s.done(Key(x.id)) for x in s.recipe.after)}
+        fact_of(s, x) == question and not s.done(TaskKey(x.id)) for x in s.recipe.after)}
     for pack in damp.of_paper(page.room.packs, paper, page.t):
         if pack.by not in others:
             page.write_to(f"pack/{pack.id}", "put away", pack=pack.id, how=fact, by=page.sid)

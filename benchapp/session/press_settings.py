@@ -18,7 +18,7 @@ from typing import Final
 from benchapp.quantities import Length, QuantityError, Turns, read_length, read_turns
 from benchapp.recipe.model import Press, Recipe
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.press import Change, Correction, Gives, MoreIs, thicker
+from benchapp.reckon.press import Gives, LiftCorrection, MoreIs, ThicknessChange, thicker
 from benchapp.reckon.press import learn as learn_gives
 from benchapp.session.compiled_recipe import paper_of
 from benchapp.session.counting import complete
@@ -89,7 +89,7 @@ def gives(sessions: Sequence[Session], doubts: list[str]) -> Gives:
     return learn_gives(list(corrections(sessions, doubts)))
 
 
-def corrections(sessions: Sequence[Session], doubts: list[str]) -> Iterator[Correction]:
+def corrections(sessions: Sequence[Session], doubts: list[str]) -> Iterator[LiftCorrection]:
     """Every change of a layer between kept sheets, with the lift it ended with."""
     for plate in dict.fromkeys(p.plate for s in sessions for p in s.recipe.presses):
         for old, new in pairwise(_stood(sessions, plate)):
@@ -125,7 +125,7 @@ def _stood(sessions: Sequence[Session], plate: str | None) -> Iterator[_Stood]:
         yield row
 
 
-def _correction(old: _Stood, new: _Stood, doubts: list[str]) -> Correction | None:
+def _correction(old: _Stood, new: _Stood, doubts: list[str]) -> LiftCorrection | None:
     way, pitch = more_is(new.press), new.press.pitch
     if way is None or pitch is None or [n for n, _ in old.sides] != [n for n, _ in new.sides]:
         return None
@@ -135,27 +135,27 @@ def _correction(old: _Stood, new: _Stood, doubts: list[str]) -> Correction | Non
     turned = [Fraction(b.turns) - a.turns
               for (_, a), (_, b) in zip(old.sides, new.sides, strict=True)]
     up = sum(turned, start=Fraction(0)) / len(turned) * (-1 if way == "tighter" else 1)
-    return Correction(change, up * pitch.mm)
+    return LiftCorrection(change, up * pitch.mm)
 
 
-def change_from(old: tuple[Layer, Layer, Layer], recipe: Recipe, press: Press) -> Change:
+def change_from(old: tuple[Layer, Layer, Layer], recipe: Recipe, press: Press) -> ThicknessChange:
     """What is thicker by the recipe than it was: the plate; the rest is not said yet.
 
     Raises:
         ReckonError: More than plates differ by.
     """
-    return Change(plate=_thicker(old[0], _plate(recipe, press)) or Fraction(0))
+    return ThicknessChange(plate=_thicker(old[0], _plate(recipe, press)) or Fraction(0))
 
 
 def _change(old: Sequence[Layer], new: Sequence[Layer], session: str,
-            doubts: list[str]) -> Change | None:
+            doubts: list[str]) -> ThicknessChange | None:
     """How much thicker each layer became; None where one changed and nobody said by how much."""
     by = [_thicker(a, b) for a, b in zip(old, new, strict=True)]
     plate, paper, blankets = by
     if plate is None or paper is None or blankets is None:
         return None
     try:
-        return Change(plate, paper, blankets)
+        return ThicknessChange(plate, paper, blankets)
     except ReckonError as error:
         doubts.append(f"{session}: {error}")
         return None

@@ -15,14 +15,14 @@ from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft, Moment
 from benchapp.session.next_steps import soaking
 from benchapp.session.page import Refusal, wrong_time
-from benchapp.session.state import Call, Room
+from benchapp.session.state import Call, StudioState
 
 #: Stands for the id of a session where a call belongs to none.
 ROOM: Final = "room"
 _EXAMPLE: Final = "write: varnish 5 min"
 
 
-def unmarked(room: Room, alive: Moment | None, now: Moment) -> tuple[Moment, ...]:
+def unmarked(room: StudioState, alive: Moment | None, now: Moment) -> tuple[Moment, ...]:
     """The moments to be marked after the machine was started anew; none: it was not.
 
     Args:
@@ -38,7 +38,7 @@ def unmarked(room: Room, alive: Moment | None, now: Moment) -> tuple[Moment, ...
     return (alive, now) if before and alive is not None else (now,)
 
 
-def mark_seen(room: Room) -> tuple[Draft, ...]:
+def mark_seen(room: StudioState) -> tuple[Draft, ...]:
     """That the program was alive, for all that is counted: sessions, packs and timers.
 
     Written at the moment it was last alive, and again when it comes back: what was measured
@@ -72,13 +72,13 @@ class RoomClock:
     clean: bool = False
 
 
-def unattended(room: Room, t: int) -> tuple[Pack, ...]:
+def unattended(room: StudioState, t: int) -> tuple[Pack, ...]:
     """The packs in the water that no open session looks after, in the order damped."""
     cared = {p.id for s in room.open_sessions for p in soaking(room, s, t)}
     return tuple(p for p in damp.in_water(room.packs, t) if p.id not in cared and p.usable(t))
 
 
-def running(room: Room, t: int) -> Iterator[RoomClock]:
+def running(room: StudioState, t: int) -> Iterator[RoomClock]:
     """The clocks of the room, those of paper in the water first."""
     for pack in unattended(room, t):
         if pack.soaked_t is not None:
@@ -89,7 +89,7 @@ def running(room: Room, t: int) -> Iterator[RoomClock]:
                         timer.started_t, timer.started_t + timer.ms, timer.name)
 
 
-def live_calls(room: Room, t: int) -> Iterator[tuple[RoomClock, Call]]:
+def live_calls(room: StudioState, t: int) -> Iterator[tuple[RoomClock, Call]]:
     """The clocks of the room that ran out, each with its call."""
     for clock in running(room, t):
         call = room.calls.get(clock.call)
@@ -112,7 +112,7 @@ def start_timer(timer: str, name: str, ms: int) -> tuple[Draft, ...] | Refusal:
         "clock": timer, "name": name.strip() or "clock", "ms": ms}),)
 
 
-def end_timer(room: Room, timer: str, t: int) -> tuple[Draft, ...] | Refusal:
+def end_timer(room: StudioState, timer: str, t: int) -> tuple[Draft, ...] | Refusal:
     """A timer is answered; one that has not run out yet is stopped."""
     known = room.timers.get(timer)
     if known is None:

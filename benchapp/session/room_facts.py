@@ -16,9 +16,9 @@ from benchapp.edition import packs as damp
 from benchapp.events.moments import local
 from benchapp.recipe.hazards import BY_KEY, is_heat_off, is_press_off
 from benchapp.recipe.model import Step
-from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, Shape
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, CompiledRecipe
 from benchapp.session.pack_size import sheets_text
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 
 #: Facts of a step that asks about left-over damp sheets; the packs follow the answer.
 LEFT_OVER: Final = frozenset({"wrapped", "dried", "none"})
@@ -84,7 +84,7 @@ def asked_by(s: Session, step: Step) -> Step:
         if other.id == step.id:
             break
         if fact_of(s, other) == fact and facts_given(s, other) == given and (
-                given or not s.done(Key(other.id))):
+                given or not s.done(TaskKey(other.id))):
             return other
     return step
 
@@ -110,16 +110,16 @@ def taken_over_ready(s: Session, own: tuple[str, ...], *, own_over: bool) -> Ite
         own: The ids of its own after steps that can begin now.
         own_over: Whether all of them are done.
     """
-    rest = [x for x in s.inherited if Key(x.id) not in s.work and asks_itself(s, x)]
+    rest = [x for x in s.inherited if TaskKey(x.id) not in s.work and asks_itself(s, x)]
     if not rest:
         return
     yield from (x for x in rest if is_heat_off(x))
     off = next((x.id for x in s.recipe.after if is_press_off(x)), None)
-    if own_over or off in own or (off is not None and s.done(Key(off))):
+    if own_over or off in own or (off is not None and s.done(TaskKey(off))):
         yield from (x for x in rest if not is_heat_off(x))
 
 
-def other_that_asks(room: Room, s: Session, step: Step, today: date) -> Session | None:
+def other_that_asks(room: StudioState, s: Session, step: Step, today: date) -> Session | None:
     """The open session, worked on today, that will ask the same; None: it is asked here.
 
     One left open on an earlier day may not be gone on with before the studio is left.
@@ -128,12 +128,12 @@ def other_that_asks(room: Room, s: Session, step: Step, today: date) -> Session 
     if fact is None:
         return None
     asks = [o for o in room.open_sessions if o.id != s.id and worked_on(o) >= today
-            and any(fact_of(o, x) == fact and not facts_given(o, x) and not o.done(Key(x.id))
+            and any(fact_of(o, x) == fact and not facts_given(o, x) and not o.done(TaskKey(x.id))
                     for x in (*o.recipe.after, *o.inherited))]
     return asks[-1] if asks else None
 
 
-def answer_that_holds(room: Room, s: Session, step: Step) -> str | None:
+def answer_that_holds(room: StudioState, s: Session, step: Step) -> str | None:
     """What another session, open together with this one, was answered, where it is still so.
 
     Not where the hot plate was used, hands were inked or sheets were damped after it.
@@ -144,7 +144,7 @@ def answer_that_holds(room: Room, s: Session, step: Step) -> str | None:
     given = [(work.finished_t, facts[-1]) for o in room.sessions.values()
              if _together(room, o, s)
              for x in (*o.recipe.after, *o.inherited) if fact_of(o, x) == fact
-             and (facts := facts_given(o, x)) and (work := o.work.get(Key(x.id))) is not None
+             and (facts := facts_given(o, x)) and (work := o.work.get(TaskKey(x.id))) is not None
              and work.finished_t is not None]
     if not given:
         return None
@@ -154,18 +154,18 @@ def answer_that_holds(room: Room, s: Session, step: Step) -> str | None:
     return said
 
 
-def _together(room: Room, o: Session, s: Session) -> bool:
+def _together(room: StudioState, o: Session, s: Session) -> bool:
     """Whether two sessions of this book were open at one time, and neither was discarded."""
     return (o.id != s.id and not room.guest(o.id) and not o.discarded and (
         o.closed is None or o.closed.wall_ms >= s.opened.wall_ms) and (
         s.closed is None or s.closed.wall_ms >= o.opened.wall_ms))
 
 
-def _with_others(room: Room, s: Session) -> bool:
+def _with_others(room: StudioState, s: Session) -> bool:
     return any(_together(room, o, s) for o in room.sessions.values())
 
 
-def _used_since(room: Room, fact: str, paper: str | None, since: int) -> bool:
+def _used_since(room: StudioState, fact: str, paper: str | None, since: int) -> bool:
     """Whether hot plate, rags or damp sheets of that paper were in use after room time `since`."""
     return any(work.running or (work.finished_t or 0) > since
                for o in room.sessions.values() if not room.guest(o.id)
@@ -174,7 +174,7 @@ def _used_since(room: Room, fact: str, paper: str | None, since: int) -> bool:
         and any(p.put_in_t > since for p in damp.of_paper(room.packs, paper or "", room.t)))
 
 
-def _uses(shape: Shape, key: Key, fact: str, paper: str | None) -> bool:
+def _uses(shape: CompiledRecipe, key: TaskKey, fact: str, paper: str | None) -> bool:
     step = shape.by_id.get(key.step)
     if step is None:
         return False
@@ -186,7 +186,7 @@ def _uses(shape: Shape, key: Key, fact: str, paper: str | None) -> bool:
     return shape.paper_name == paper and key.step in (shape.sheet_step, DAMP_IN, DAMP_OUT)
 
 
-def _heats_unsaid(shape: Shape) -> bool:
+def _heats_unsaid(shape: CompiledRecipe) -> bool:
     """Whether a recipe turns a hot plate off that it names at no step: inking may be on it."""
     return any(is_heat_off(x) for x in shape.recipe.after) and all(
         x.at != "hot plate" for x in shape.recipe.steps)
@@ -207,7 +207,7 @@ def print_of(s: Session, step: Step) -> str:
     return s.recipe.print.title if taken is None else taken.print
 
 
-def whose_words(room: Room, s: Session, step: Step, t: int) -> str:
+def whose_words(room: StudioState, s: Session, step: Step, t: int) -> str:
     """Which print, or which pack, a step of the day's end is about; empty where it is plain.
 
     It is plain where no other session was open with this one.
@@ -224,7 +224,7 @@ def whose_words(room: Room, s: Session, step: Step, t: int) -> str:
     return f"{named}: {', '.join(found) or 'no pack is left'}"
 
 
-def _pack_words(pack: damp.Pack, room: Room) -> str:
+def _pack_words(pack: damp.Pack, room: StudioState) -> str:
     by = None if pack.by is None else room.sessions.get(pack.by)
     number = pack.id.rpartition(".")[2]
     name = f"pack {number}" if by is None else f"pack {number} of {by.name}"

@@ -19,7 +19,7 @@ from benchapp.session.copying import replace
 from benchapp.session.names import step_of
 from benchapp.session.press_settings import setting_name
 from benchapp.session.room_facts import left_on
-from benchapp.session.state import NOT_KNOWN, Key, Room, RoomKind, RoomSetting, Session
+from benchapp.session.state import NOT_KNOWN, RoomKind, RoomSetting, Session, StudioState, TaskKey
 
 _SCREWS: Final = re.compile(r"\b(?:screws?|press|pressure)\b|\bside$")
 _BLANKETS: Final = re.compile(r"^(?:blankets?|felts?)\b")
@@ -126,7 +126,7 @@ def _for_plates(said: Sequence[Said], plates: Collection[str]) -> dict[str, list
 # -- what is set in the room ------------------------------------------------------------------
 
 
-def after_entry(room: Room, s: Session, entry: Entry) -> Mapping[str, RoomSetting]:
+def after_entry(room: StudioState, s: Session, entry: Entry) -> Mapping[str, RoomSetting]:
     """How the things of the room are set after an entry of the session `s`.
 
     Args:
@@ -143,17 +143,17 @@ def after_entry(room: Room, s: Session, entry: Entry) -> Mapping[str, RoomSettin
         case "pulled":
             return _after_pull(room, s, body["plates"])
         case "step finished" if body["how"] in _DONE:
-            step = step_of(s, Key(body["step"]))
+            step = step_of(s, TaskKey(body["step"]))
             return _let_off(room, s, "screws") if step is not None and is_press_off(
                 step) else room.settings
         case "must answered" if body["owner"] == s.id and _turned_off(body["fact"]):
-            step = step_of(s, Key(body["step"]))
+            step = step_of(s, TaskKey(body["step"]))
             return _let_off(room, s, "heat") if step is not None and is_heat_off(
                 step) else room.settings
     return room.settings
 
 
-def _after_said(room: Room, s: Session, name: str) -> Mapping[str, RoomSetting]:
+def _after_said(room: StudioState, s: Session, name: str) -> Mapping[str, RoomSetting]:
     said = _said(s)
     this = next((x for x in reversed(said) if x.name == name), None)
     if this is None:
@@ -168,7 +168,8 @@ def _after_said(room: Room, s: Session, name: str) -> Mapping[str, RoomSetting]:
             this.thing: RoomSetting(this.kind, this.thing, known, s.id)}
 
 
-def _after_pull(room: Room, s: Session, plates: Collection[str]) -> Mapping[str, RoomSetting]:
+def _after_pull(room: StudioState, s: Session,
+                plates: Collection[str]) -> Mapping[str, RoomSetting]:
     used = {thing: RoomSetting(xs[0].kind, thing, _known(xs[0].value) if len(
         {x.value for x in xs}) == 1 else None, s.id)
         for thing, xs in _for_plates(_said(s), plates).items()}
@@ -191,7 +192,7 @@ def _turned_unsaid(s: Session, x: RoomSetting, plates: Collection[str]) -> bool:
     return not mine or any(_turns(x.value or "") != turns.turns for turns in mine)
 
 
-def _let_off(room: Room, s: Session, kind: RoomKind) -> Mapping[str, RoomSetting]:
+def _let_off(room: StudioState, s: Session, kind: RoomKind) -> Mapping[str, RoomSetting]:
     if s.shape.places.get(_PLACES[kind], 1) > 1:
         return room.settings
     return {thing: replace(x, value=None, off=True, by=s.id) if x.kind == kind else x
@@ -209,7 +210,7 @@ def _known(value: str) -> str | None:
 # -- what a session is told, and what its next pull records -----------------------------------
 
 
-def set_otherwise(room: Room, s: Session, plates: Collection[str]) -> tuple[Otherwise, ...]:
+def set_otherwise(room: StudioState, s: Session, plates: Collection[str]) -> tuple[Otherwise, ...]:
     """What is not set as the session has it, of the things a pull of those plates is made with."""
     if all(x.by == s.id and not x.off for x in room.settings.values()):
         return ()
@@ -220,7 +221,7 @@ def set_otherwise(room: Room, s: Session, plates: Collection[str]) -> tuple[Othe
         for x in xs if not _same(st.value, _known(x.value)))
 
 
-def to_record(room: Room, s: Session, plates: Collection[str]) -> tuple[Otherwise, ...]:
+def to_record(room: StudioState, s: Session, plates: Collection[str]) -> tuple[Otherwise, ...]:
     """The same before a pull of those plates, with what is in doubt by it for the other plates.
 
     The other plates' figures rest on what was changed: where such a figure was the one of this
@@ -240,18 +241,18 @@ def to_record(room: Room, s: Session, plates: Collection[str]) -> tuple[Otherwis
 def next_plates(s: Session, ordinal: int | None) -> tuple[str, ...]:
     """The plates of the pull that comes next, of the impression in hand or of one to come."""
     for step in (s.shape.by_id[id_] for id_ in s.shape.pulls):
-        if ordinal is None or not s.done(Key(step.id, ordinal)):
+        if ordinal is None or not s.done(TaskKey(step.id, ordinal)):
             return step.pulls
     return s.shape.by_id[s.shape.pulls[0]].pulls
 
 
-def as_before(room: Room, s: Session, ordinal: int | None) -> tuple[tuple[str, str], ...]:
+def as_before(room: StudioState, s: Session, ordinal: int | None) -> tuple[tuple[str, str], ...]:
     """Names and values that put the next pull's settings as this session had them."""
     found = set_otherwise(room, s, next_plates(s, ordinal))
     return tuple((x.said.name, x.said.value) for x in found if x.said.value != NOT_KNOWN)
 
 
-def otherwise_words(room: Room, s: Session, ordinal: int | None) -> tuple[str, ...]:
+def otherwise_words(room: StudioState, s: Session, ordinal: int | None) -> tuple[str, ...]:
     """What is set otherwise than this print had it, a sentence a kind; empty: nothing is.
 
     Args:

@@ -6,7 +6,7 @@ from typing import Final
 
 from benchapp.edition import packs as damp
 from benchapp.session.next_steps import lacks_paper
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 
 #: A sheet of no pack, and whether it is damp.
 OF_NO_PACK: Final = {"a damp sheet of no pack": True, "a dry sheet": False}
@@ -14,7 +14,7 @@ UNREADY: Final = "one of the pack that is not ready"
 NONE_READY: Final = "No damp sheet is ready"
 
 
-def sheet_answers(room: Room, s: Session, t: int) -> tuple[str, ...]:
+def sheet_answers(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     """The answers there are to which sheet the step in hand takes; none where that is known.
 
     Inky hands are asked nothing: their sheet is not known.

@@ -13,13 +13,13 @@ from benchapp.events.entry import Entry, Moment
 from benchapp.session.fold import NOT_TAKEN_BACK
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 
 #: A slip is noticed within so many seconds (our own choice, no source).
 SLIP_MS: Final = 4_000
 
 
-def slipped(room: Room, now: Moment, within_ms: int = SLIP_MS) -> Key | None:
+def slipped(room: StudioState, now: Moment, within_ms: int = SLIP_MS) -> TaskKey | None:
     """The step that the last tread ended by a slip, if a tread at `now` takes it back.
 
     Args:
@@ -38,17 +38,17 @@ def slipped(room: Room, now: Moment, within_ms: int = SLIP_MS) -> Key | None:
                  and (key := _too_early(s, e)) is not None), None)
 
 
-def _last_done(room: Room) -> Entry | None:
+def _last_done(room: StudioState) -> Entry | None:
     """The last entry of an action the printer did: a take-back among them."""
     return next((e for e in reversed(room.journal)
                  if e.word not in NOT_TAKEN_BACK or e.kind == "taken back"), None)
 
 
-def _too_early(s: Session, entry: Entry) -> Key | None:
+def _too_early(s: Session, entry: Entry) -> TaskKey | None:
     """The step an entry ended by a tread before its low time, or None."""
     if entry.kind != "step finished" or entry.body["how"] != "done" or not entry.body["taken"]:
         return None
-    key = Key(entry.body["step"], entry.body["impression"], entry.body["pack"])
+    key = TaskKey(entry.body["step"], entry.body["impression"], entry.body["pack"])
     step, work = step_of(s, key), s.work.get(key)
     if step is None or work is None or step.hands == "free" or step.time is None:
         return None

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Spec:
+class ActionSpec:
     """One row of the registry.
 
     Attributes:

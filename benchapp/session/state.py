@@ -16,7 +16,7 @@ from benchapp.edition.packs import Pack
 from benchapp.edition.state import CANCELLATION
 from benchapp.events.entry import Entry, Moment
 from benchapp.recipe.model import Recipe, Step
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 
 Verdict = Literal["keep", "doubtful", "spoiled"]
 #: What a pull is for, as the journal spells it.
@@ -31,7 +31,7 @@ NOT_COUNTED: Final = ("warm-up", "ghost")
 
 
 @dataclass(frozen=True, slots=True)
-class Key:
+class TaskKey:
     """Names one piece of work: a step, and the impression or pack it is done for.
 
     Attributes:
@@ -47,7 +47,7 @@ class Key:
 
 
 @dataclass(frozen=True)
-class Work:
+class Attempt:
     """One attempt at a piece of work.
 
     Attributes:
@@ -63,7 +63,7 @@ class Work:
             (see `fold_work.CLOSED_MS`).
     """
 
-    key: Key
+    key: TaskKey
     attempt: int
     started: Moment | None
     started_t: int
@@ -198,7 +198,7 @@ class Call:
 
 
 @dataclass(frozen=True, slots=True)
-class Timed:
+class TimerState:
     """A clock started on the spot."""
 
     id: str
@@ -208,7 +208,7 @@ class Timed:
 
 
 @dataclass(frozen=True, slots=True)
-class Done:
+class UndoableAction:
     """One action of the printer that can be taken back."""
 
     action: str
@@ -267,21 +267,21 @@ class Session:
     recipe: Recipe
     recipe_name: str
     recipe_sha256: str
-    shape: Shape
+    shape: CompiledRecipe
     opened: Moment
     opened_t: int
     wanted: int | None = None
     limit: int | None = None
     enough: bool = False
-    work: Mapping[Key, Work] = field(default_factory=dict)
-    under_way: tuple[Key, ...] = ()
-    again: frozenset[Key] = frozenset()
-    history: tuple[Work, ...] = ()
-    hand: Key | None = None
-    chosen: Key | None = None
-    held: Key | None = None
-    to_skip: Mapping[Key, str] = field(default_factory=dict)
-    to_leave: Mapping[Key, str] = field(default_factory=dict)
+    work: Mapping[TaskKey, Attempt] = field(default_factory=dict)
+    under_way: tuple[TaskKey, ...] = ()
+    again: frozenset[TaskKey] = frozenset()
+    history: tuple[Attempt, ...] = ()
+    hand: TaskKey | None = None
+    chosen: TaskKey | None = None
+    held: TaskKey | None = None
+    to_skip: Mapping[TaskKey, str] = field(default_factory=dict)
+    to_leave: Mapping[TaskKey, str] = field(default_factory=dict)
     impressions: tuple[Impression, ...] = ()
     ghost_next: bool = False
     given_up: int | None = None
@@ -294,7 +294,7 @@ class Session:
     notes: tuple[str, ...] = ()
     calls: Mapping[str, Call] = field(default_factory=dict)
     muted: Mapping[str, int | None] = field(default_factory=dict)
-    timed: Mapping[str, Timed] = field(default_factory=dict)
+    timed: Mapping[str, TimerState] = field(default_factory=dict)
     clocks_started: int = 0
     musts: Mapping[tuple[str, str], tuple[str | None, ...]] = field(default_factory=dict)
     musts_at: Mapping[tuple[str, str], Moment] = field(default_factory=dict)
@@ -305,7 +305,7 @@ class Session:
     cancelled: str | None = None
     helpers: tuple[str, ...] = ()
     jumps: tuple[Jump, ...] = ()
-    actions: tuple[Done, ...] = ()
+    actions: tuple[UndoableAction, ...] = ()
     can_emptied: Moment | None = None
     discarded: bool = False
     closed: Moment | None = None
@@ -317,23 +317,23 @@ class Session:
         return self.impressions[ordinal - 1]
 
     @property
-    def live(self) -> tuple[tuple[Key, Work], ...]:
+    def live(self) -> tuple[tuple[TaskKey, Attempt], ...]:
         """The work that runs, in the order begun."""
         return tuple((k, self.work[k]) for k in self.under_way)
 
-    def running(self, key: Key) -> bool:
+    def running(self, key: TaskKey) -> bool:
         """Whether that piece of work is begun and not ended."""
         work = self.work.get(key)
         return work is not None and work.running
 
-    def done(self, key: Key) -> bool:
+    def done(self, key: TaskKey) -> bool:
         """Whether that piece of work has ended, in whatever way, and is not due again."""
         work = self.work.get(key)
         return work is not None and not work.running
 
 
 @dataclass(frozen=True)
-class Room:
+class StudioState:
     """The workshop: the open sessions, the packs, and the printer's hands.
 
     Attributes:
@@ -364,7 +364,7 @@ class Room:
     helper: str | None = None
     helped: frozenset[str] = frozenset()
     settings: Mapping[str, RoomSetting] = field(default_factory=dict)
-    timers: Mapping[str, Timed] = field(default_factory=dict)
+    timers: Mapping[str, TimerState] = field(default_factory=dict)
     calls: Mapping[str, Call] = field(default_factory=dict)
     t: int = 0
     last: Moment | None = None

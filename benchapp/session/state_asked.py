@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.next_steps import printing_over
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 
 
 def reworked_before(recipe: Recipe, days: Sequence[Session]) -> tuple[str, ...]:
@@ -37,7 +37,7 @@ def _no_longer(state: str, plate: str, days: Sequence[Session]) -> bool:
     return state in said[-1:] and left != state
 
 
-def plates_asked(room: Room, s: Session) -> tuple[str, ...]:
+def plates_asked(room: StudioState, s: Session) -> tuple[str, ...]:
     """The plates whose state is asked now, in printing order.
 
     From the wash on, as inky hands answer nothing; while another pull is to come, and only
@@ -52,7 +52,7 @@ def plates_asked(room: Room, s: Session) -> tuple[str, ...]:
                  if p.name in s.unstated and (kept or p.name in s.states))
 
 
-def state_question(room: Room, s: Session) -> str | None:
+def state_question(room: StudioState, s: Session) -> str | None:
     """The question in words; None: nothing is asked."""
     plates = plates_asked(room, s)
     if not plates:

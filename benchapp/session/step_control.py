@@ -26,11 +26,11 @@ from benchapp.session.next_steps import (
     pulled_since,
     ready,
 )
-from benchapp.session.page import Page, Refusal, ends_t, wrong_time
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.page import DecisionContext, Refusal, ends_t, wrong_time
+from benchapp.session.state import Session, StudioState, TaskKey
 
 
-def skip(page: Page, action: a.Skip) -> Refusal | None:
+def skip(page: DecisionContext, action: a.SkipStep) -> Refusal | None:
     """Pass the step in progress, or the next one, by: with the reason why."""
     s = page.s
     if action.off:
@@ -64,7 +64,7 @@ NOT_COMING: Final = Refusal("That step does not come now",
                             "name the one in hand, or an inky one that comes before the wash")
 
 
-def _not_skipped(page: Page, key: Key) -> Refusal | None:
+def _not_skipped(page: DecisionContext, key: TaskKey) -> Refusal | None:
     step = page.step(key)
     if key.step == WASH:
         return Refusal("Only a wash makes hands clean", "wash, then go on; or a helper joins")
@@ -76,12 +76,12 @@ def _not_skipped(page: Page, key: Key) -> Refusal | None:
     return None
 
 
-def redo(page: Page, action: a.Redo) -> Refusal | None:
+def redo(page: DecisionContext, action: a.Redo) -> Refusal | None:
     """An earlier step of the impression in hand is due again, and those after it."""
     s = page.s
     imp = in_hand(s) or last_pulled(s)
     at = s.shape.place_of.get(action.step)
-    if imp is None or at is None or not s.done(Key(action.step, imp.ordinal)):
+    if imp is None or at is None or not s.done(TaskKey(action.step, imp.ordinal)):
         return Refusal("That step is not done for the impression in hand",
                        "name a step of it that is done")
     if imp.over:
@@ -101,7 +101,7 @@ def redo(page: Page, action: a.Redo) -> Refusal | None:
     return None
 
 
-def here(page: Page, action: a.Here) -> Refusal | None:
+def here(page: DecisionContext, action: a.Here) -> Refusal | None:
     """Jump to a later step: what was passed is done, time not taken; a must is never passed."""
     s = page.s
     goal = s.shape.by_id.get(action.step)
@@ -110,7 +110,7 @@ def here(page: Page, action: a.Here) -> Refusal | None:
         return Refusal("That step does not come now", "name a later step of what is in hand")
     at = steps.index(goal)
     passed = [x for x in steps[:at] if _to_pass(s, x, ordinal)]
-    if Key(goal.id, ordinal) in s.work:
+    if TaskKey(goal.id, ordinal) in s.work:
         return Refusal(f"{goal.do} is begun or done already", "name a later step")
     if goal.optional and pulled_since(s, goal, ordinal):
         return Refusal(f"{goal.do} comes before the pull", "name a later step")
@@ -119,12 +119,12 @@ def here(page: Page, action: a.Here) -> Refusal | None:
         return Refusal(f"{asked.do} must be answered first", "say its number", asked.must)
     _leave_hand(page, ordinal)
     for step in passed:
-        key = Key(step.id, ordinal)
+        key = TaskKey(step.id, ordinal)
         if key in s.to_skip:
             page.finish(key, "skipped", taken=False, why=s.to_skip[key])
         else:
             end(page, key, "passed", taken=False)
-    page.write("step chosen", **page.about(Key(goal.id, ordinal)))
+    page.write("step chosen", **page.about(TaskKey(goal.id, ordinal)))
     settle(page)
     return None
 
@@ -138,13 +138,13 @@ def _line_of(s: Session) -> tuple[tuple[Step, ...], int | None]:
 
 
 def _to_pass(s: Session, step: Step, ordinal: int | None) -> bool:
-    key = Key(step.id, ordinal)
+    key = TaskKey(step.id, ordinal)
     if s.done(key) or (ordinal is not None and not s.shape.due_on(step, ordinal)):
         return False
     return not step.optional or s.running(key)
 
 
-def _leave_hand(page: Page, ordinal: int | None) -> None:
+def _leave_hand(page: DecisionContext, ordinal: int | None) -> None:
     """The wash was done on the way; paper in hand is laid aside."""
     hand = page.s.hand
     if hand is None:
@@ -155,23 +155,23 @@ def _leave_hand(page: Page, ordinal: int | None) -> None:
         page.write("step put off", **page.about(hand))
 
 
-def choosable(room: Room, s: Session, t: int) -> tuple[Key, ...]:
+def choosable(room: StudioState, s: Session, t: int) -> tuple[TaskKey, ...]:
     """Every step that may be begun now: its own predecessors are done."""
     keys = [k for k in hands_ready(s, offered=True) if k not in s.work]
     for steps, ordinal in ([(s.recipe.each, i.ordinal) for i in s.impressions if not i.over]
                            if before_over(s) else [(s.recipe.before, None)]):
-        keys += [Key(x.id, ordinal) for x in ready(s, steps, ordinal, offered=True)
+        keys += [TaskKey(x.id, ordinal) for x in ready(s, steps, ordinal, offered=True)
                  if x.hands == "free" and x.optional]
     keys += offered_late(s)
     into = pack_in_due(room, s, t)
     keys += [] if into is None else [into.key]
     name = s.shape.paper_name
-    keys += [Key(DAMP_OUT, pack=p.id) for p in damp.in_water(room.packs, t)
-             if p.paper == name and not s.running(Key(DAMP_OUT, pack=p.id))]
+    keys += [TaskKey(DAMP_OUT, pack=p.id) for p in damp.in_water(room.packs, t)
+             if p.paper == name and not s.running(TaskKey(DAMP_OUT, pack=p.id))]
     return tuple(dict.fromkeys(keys))
 
 
-def choosable_then(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
+def choosable_then(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
     """What can be begun in place of the inky step that comes, once what is in hand is done."""
     page = before_first(room, s, now)
     if s.hand is None or page is None:
@@ -179,7 +179,7 @@ def choosable_then(room: Room, s: Session, now: Moment) -> tuple[Key, ...]:
     return tuple(k for k in choosable(page.room, page.s, page.t) if k != page.s.hand)
 
 
-def choose(page: Page, action: a.Choose) -> Refusal | None:
+def choose(page: DecisionContext, action: a.Choose) -> Refusal | None:
     """Do another step next than the one proposed; what is in hand is laid aside, or done first."""
     s, key = page.s, action.key
     if action.then:
@@ -206,14 +206,14 @@ def choose(page: Page, action: a.Choose) -> Refusal | None:
     return None
 
 
-def _same_plate(s: Session, hand: Key, key: Key) -> bool:
+def _same_plate(s: Session, hand: TaskKey, key: TaskKey) -> bool:
     """Whether what is in hand is a later impression's work on the plate the step needs."""
     plates = s.shape.plates_of
     return (hand.impression is not None and hand.impression != key.impression
             and not set(plates.get(hand.step, ())).isdisjoint(plates.get(key.step, ())))
 
 
-def end_here(page: Page) -> Refusal | None:
+def end_here(page: DecisionContext) -> Refusal | None:
     """The impression stays as it is, after an earlier pull: a progressive, unless it is spoiled."""
     s = page.s
     imp = in_hand(s)
@@ -224,7 +224,7 @@ def end_here(page: Page) -> Refusal | None:
         return Refusal(f"{imp.mark} has its last pull", "nothing is left to leave out")
     last = s.shape.place_of[s.shape.pulls[-1]]
     for step in s.recipe.each[: last + 1]:
-        key = Key(step.id, imp.ordinal)
+        key = TaskKey(step.id, imp.ordinal)
         if not s.done(key) and s.shape.due_on(step, imp.ordinal):
             page.finish(key, "skipped", taken=False, why="the impression stays as it is")
     drop_running(page, imp.ordinal)
@@ -233,7 +233,7 @@ def end_here(page: Page) -> Refusal | None:
     return None
 
 
-def extend(page: Page, action: a.Extend) -> Refusal | None:
+def extend(page: DecisionContext, action: a.Extend) -> Refusal | None:
     """More time for a wait: counted from now where it is over already."""
     s = page.s
     wrong = wrong_time(action.by_ms, "write: extend 5 min")
@@ -251,7 +251,7 @@ def extend(page: Page, action: a.Extend) -> Refusal | None:
     return None
 
 
-def _extendable(page: Page, named: Key | None) -> list[tuple[int, Key, int]]:
+def _extendable(page: DecisionContext, named: TaskKey | None) -> list[tuple[int, TaskKey, int]]:
     """Waits and soaks that run: when each is over, which it is, and up to when its time counts.
 
     A wait nobody knows the length of is over now, and has counted nothing since it began.
@@ -262,12 +262,12 @@ def _extendable(page: Page, named: Key | None) -> list[tuple[int, Key, int]]:
         if work.running and page.step(key).hands == "free":
             over = ends_t(page.step(key), work)
             out.append((page.t, key, work.started_t) if over is None else (over, key, over))
-    out += [(p.soaked_t, Key(DAMP_OUT, pack=p.id), p.soaked_t)
+    out += [(p.soaked_t, TaskKey(DAMP_OUT, pack=p.id), p.soaked_t)
             for p in damp.in_water(page.room.packs, page.t) if p.soaked_t is not None]
     return [x for x in out if named in (None, x[1])]
 
 
-def one_more(page: Page) -> Refusal | None:
+def one_more(page: DecisionContext) -> Refusal | None:
     """One counting impression more than there would be."""
     s = page.s
     have = counting(s) + expected(s)
@@ -277,7 +277,7 @@ def one_more(page: Page) -> Refusal | None:
     return None
 
 
-def take_back(page: Page) -> Refusal | None:
+def take_back(page: DecisionContext) -> Refusal | None:
     """The last action of this session not taken back, with all it caused."""
     s = page.s
     begun = begun_by_itself(page.room, s)
@@ -301,18 +301,18 @@ def take_back(page: Page) -> Refusal | None:
     return None
 
 
-def _left_and_done(page: Page, action: str) -> bool:
+def _left_and_done(page: DecisionContext, action: str) -> bool:
     """Whether another session has begun, or closed without, the step this action left to it."""
     for entry in page.room.journal:
         if entry.action == action and entry.kind == "step taken over":
             other = page.room.sessions.get(entry.stream.partition("/")[2])
-            key = Key(inherited_id(entry.body["owner"], entry.body["step"]))
+            key = TaskKey(inherited_id(entry.body["owner"], entry.body["step"]))
             if other is None or key in other.work or other.closed is not None:
                 return True
     return False
 
 
-def _rested_on(page: Page, stream: str, action: str) -> bool:
+def _rested_on(page: DecisionContext, stream: str, action: str) -> bool:
     """Whether another session did something with the pack after that action."""
     since = False
     for entry in page.room.journal:
@@ -324,7 +324,7 @@ def _rested_on(page: Page, stream: str, action: str) -> bool:
     return False
 
 
-def leave_step(page: Page, action: a.LeaveStep) -> Refusal | None:
+def leave_step(page: DecisionContext, action: a.LeaveStep) -> Refusal | None:
     """An after step is left to another open session; the last to close asks it."""
     s = page.s
     if action.off:

@@ -23,7 +23,7 @@ from benchapp.quantities import (
     read_temperature,
     read_turns,
 )
-from benchapp.recipe.model import Reading, Recipe
+from benchapp.recipe.model import ReadingSpec, Recipe
 from benchapp.session.press_settings import setting_name
 from benchapp.session.state import NOT_KNOWN
 from benchapp.session.weighing import weighing
@@ -124,10 +124,10 @@ def _wrong_comma(value: str, pattern: re.Pattern[str]) -> QuantityError | None:
 
 
 #: The grade there is in every recipe, whether or not it names readings of its own.
-OWN_GRADE: Final = Reading("grade", "grade 1-5")
+OWN_GRADE: Final = ReadingSpec("grade", "grade 1-5")
 
 
-def known_reading(recipe: Recipe, name: str) -> Reading | None:
+def known_reading(recipe: Recipe, name: str) -> ReadingSpec | None:
     """The reading the recipe names so, or the grade every recipe has; else None."""
     named = next((r for r in recipe.readings if r.name == name), None)
     return OWN_GRADE if named is None and name.strip().casefold() == OWN_GRADE.name else named

@@ -5,14 +5,14 @@ from __future__ import annotations
 from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.bench import NowView, view
 
 #: What inky hands do by switch and pedals; everything else is done looking at the screen.
 BY_SWITCH = (a.GoOn, a.TakeBack, a.LookAgain, a.Pause, a.Resume)
 
 
-def answer(action: a.Action, refusal: Refusal | None, room: Room, now: Moment) -> str | None:
+def answer(action: a.Action, refusal: Refusal | None, room: StudioState, now: Moment) -> str | None:
     """What is said after an action of the switch; None: nothing is said of it.
 
     Args:

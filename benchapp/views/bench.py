@@ -28,7 +28,7 @@ from benchapp.session.page import Refusal, muted, worked_ms
 from benchapp.session.room_clocks import live_calls
 from benchapp.session.room_facts import whose_words
 from benchapp.session.sheet_asked import sheet_answers
-from benchapp.session.state import Call, Impression, Key, Room, Session
+from benchapp.session.state import Call, Impression, Session, StudioState, TaskKey
 from benchapp.session.state_asked import purpose_text, state_question
 from benchapp.session.values import is_grade
 from benchapp.views.cautions import CareView, cautions
@@ -51,7 +51,7 @@ Side = Literal["inky", "wash", "clean", "wait", "none"]
 class NowView:
     """What to do now."""
 
-    key: Key | None
+    key: TaskKey | None
     side: Side
     do: str
     short: str
@@ -140,7 +140,7 @@ class BenchView:
     pause_words: tuple[str, ...]
     warnings: tuple[str, ...]
     question: str | None
-    question_key: Key | None
+    question_key: TaskKey | None
     state_question: str | None
     left_off: str | None
     closed: bool
@@ -152,7 +152,7 @@ class BenchView:
     """How many sheets are damp."""
 
 
-def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
+def view(room: StudioState, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
     """The Bench of the session on it; None where there is none.
 
     Args:
@@ -190,7 +190,7 @@ def view(room: Room, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
 # -- now and next ---------------------------------------------------------------------
 
 
-def _now(room: Room, s: Session, t: int) -> NowView:
+def _now(room: StudioState, s: Session, t: int) -> NowView:
     if s.closed is not None:
         return NowView(None, "none", "The session is closed", "closed", "The session is closed")
     key = s.hand
@@ -215,13 +215,13 @@ def _now(room: Room, s: Session, t: int) -> NowView:
     return _waiting(room, s, t)
 
 
-def _proposed(room: Room, s: Session, now: NowView, learnt: Learnt, t: int) -> NowView:
+def _proposed(room: StudioState, s: Session, now: NowView, learnt: Learnt, t: int) -> NowView:
     """The step with what the day's arithmetic proposes for it."""
     found = () if now.key is None else proposals(s, now.key, learnt, pack_size(room, s, t))
     return replace(now, proposals=found) if found else now
 
 
-def _waiting(room: Room, s: Session, t: int) -> NowView:
+def _waiting(room: StudioState, s: Session, t: int) -> NowView:
     """Only waits are left, or nothing: the one that ends first stands on neither side."""
     if (held := held_words(room, s, t)) is not None:
         return NowView(None, "none", held, "not begun", held, ("the pedal begins it",))
@@ -238,7 +238,7 @@ def _short(do: str) -> str:
     return do if len(do) <= 12 else do[:11].rstrip() + "…"
 
 
-def do_words(room: Room, s: Session, key: Key, t: int) -> str:
+def do_words(room: StudioState, s: Session, key: TaskKey, t: int) -> str:
     """What to do, in words: of a pack with the number of its sheets."""
     step = step_of(s, key)
     do = key.step if step is None else step.do
@@ -249,7 +249,7 @@ def do_words(room: Room, s: Session, key: Key, t: int) -> str:
     return f"{do} ({whose})" if whose else do
 
 
-def next_words(room: Room, now: Moment) -> str | None:
+def next_words(room: StudioState, now: Moment) -> str | None:
     """What one tread would bring, and what it would end early for that.
 
     It is tried out on the room as it is, and thrown away.
@@ -267,28 +267,28 @@ def next_words(room: Room, now: Moment) -> str | None:
     return f"{words} ({cut})" if words is not None and cut else words
 
 
-def early_words(room: Room, now: Moment) -> str | None:
+def early_words(room: StudioState, now: Moment) -> str | None:
     """What one tread would bring where it ends a wait early for that; else None."""
     s = room.session
     waits = s is not None and s.closed is None and s.hand is None
     return next_words(room, now) if waits and cut_by(room, a.GoOn(), now) else None
 
 
-def _brought(room: Room, s: Session, tried: Sequence[Draft], t: int) -> str | None:
+def _brought(room: StudioState, s: Session, tried: Sequence[Draft], t: int) -> str | None:
     started = [d for d in tried if d.kind == "step started"]
-    keys = [Key(d.body["step"], d.body["impression"], d.body["pack"]) for d in started]
+    keys = [TaskKey(d.body["step"], d.body["impression"], d.body["pack"]) for d in started]
     hands = [k for k in keys if (st := step_of(s, k)) is not None and st.hands != "free"]
     if hands:
         return do_words(room, s, hands[-1], t)
     if any(d.kind == "closed" for d in tried):
         return "The session closes"
     if started:
-        first = step_of(s, Key(started[0].body["step"]))
+        first = step_of(s, TaskKey(started[0].body["step"]))
         return None if first is None else f"Wait: {first.do}"
     return _wait_ahead(room, t)
 
 
-def _wait_ahead(room: Room, t: int) -> str | None:
+def _wait_ahead(room: StudioState, t: int) -> str | None:
     """What would be waited for where a tread begins nothing: the clock that runs out first."""
     first = next((c for c in clocks(room, t) if c.is_waited_for), None)
     return None if first is None else f"Wait: {first.name}"
@@ -329,7 +329,7 @@ def _readings(imp: Impression) -> tuple[str, ...]:
 # -- calls -----------------------------------------------------------------------------
 
 
-def calls(room: Room, t: int) -> tuple[CallView, ...]:
+def calls(room: StudioState, t: int) -> tuple[CallView, ...]:
     """The clocks that ran out, the most harmful first."""
     out = []
     running_out = clocks(room, t)

@@ -8,7 +8,7 @@ from benchapp.views.sheets import SheetWhole
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
+class BesideRow:
     """One thing said of both; empty: nothing was. `same`: the two do not differ in it."""
 
     what: str
@@ -21,7 +21,7 @@ class Beside:
         return self.sheet == self.standard
 
 
-def beside(sheet: SheetWhole, standard: SheetWhole | None) -> tuple[Beside, ...]:
+def beside(sheet: SheetWhole, standard: SheetWhole | None) -> tuple[BesideRow, ...]:
     """Verdict, tags, readings, notes and the settings in force, of both.
 
     Args:
@@ -30,7 +30,7 @@ def beside(sheet: SheetWhole, standard: SheetWhole | None) -> tuple[Beside, ...]
     """
     left, right = _said(sheet), {} if standard is None else _said(standard)
     names = [*left, *(x for x in right if x not in left)]
-    return tuple(Beside(x, left.get(x, ""), right.get(x, "")) for x in names
+    return tuple(BesideRow(x, left.get(x, ""), right.get(x, "")) for x in names
                  if left.get(x) or right.get(x))
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from benchapp.recipe.hazards import HAZARDS, care_name, short_care
 from benchapp.session.counting import PAUSE_MS
 from benchapp.session.names import step_of
-from benchapp.session.state import Key, Session
+from benchapp.session.state import Session, TaskKey
 
 #: The hazards by name, the most harmful first.
 _RANK = {hazard.name: rank for rank, hazard in enumerate(HAZARDS)}
@@ -45,7 +45,7 @@ def worst(cares: Iterable[CareView]) -> str:
                key=lambda name: _RANK.get(name, len(_RANK)))
 
 
-def care_of(s: Session, key: Key) -> CareView | None:
+def care_of(s: Session, key: TaskKey) -> CareView | None:
     """The caution of a piece of work, or None where its step has none."""
     step = step_of(s, key)
     if step is None or step.care is None:
@@ -54,7 +54,7 @@ def care_of(s: Session, key: Key) -> CareView | None:
     return CareView(step.care, step.care if _due_whole(s, key) else short, care_name(step) or "")
 
 
-def _due_whole(s: Session, key: Key) -> bool:
+def _due_whole(s: Session, key: TaskKey) -> bool:
     """Whether this is the first time of the day, or the first after a break."""
     since = max((until for begun, until in s.breaks if until - begun >= PAUSE_MS), default=-1)
     return not any(w.key.step == key.step and w.started_t >= since for w in s.history)

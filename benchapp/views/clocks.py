@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from benchapp.edition import packs as damp
 from benchapp.quantities import items_text, mmss
 from benchapp.session.ink_lying import SHOWN_FROM_MS, lying
-from benchapp.session.limits import Running, waiting_name, waiting_sheets
+from benchapp.session.limits import RunningLimit, waiting_name, waiting_sheets
 from benchapp.session.names import call_id, is_limit, limit_call_id, step_of
 from benchapp.session.page import ends_t
-from benchapp.session.state import Key, Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Count:
     unsure_ms: int | None = 0
 
 
-def left(room: Room, since_t: int, due_t: int, t: int) -> Count:
+def left(room: StudioState, since_t: int, due_t: int, t: int) -> Count:
     """What is left until `due_t` of what began at `since_t`, all room times."""
     return Count(due_t - t, down=True, exact=room.exact(since_t, t),
                  unsure_ms=room.unsure_ms(since_t, t))
@@ -66,7 +66,7 @@ class ClockView:
         return self.session is None and self.count.down and not is_limit(self.id)
 
 
-def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
+def clocks(room: StudioState, t: int) -> tuple[ClockView, ...]:
     """Every clock that runs in the room beside the hands: those that end first, ink last."""
     out: list[ClockView] = []
     for s in room.open_sessions:
@@ -88,7 +88,7 @@ def clocks(room: Room, t: int) -> tuple[ClockView, ...]:
         c.id.startswith("ink "), not c.count.down, c.count.ms, c.id)))
 
 
-def _wait_view(room: Room, s: Session, key: Key, work: Work, t: int,
+def _wait_view(room: StudioState, s: Session, key: TaskKey, work: Attempt, t: int,
                other: str | None) -> ClockView:
     step = s.shape.by_id[key.step]
     over = ends_t(step, work)
@@ -98,14 +98,15 @@ def _wait_view(room: Room, s: Session, key: Key, work: Work, t: int,
     return ClockView(call_id(key), step.do, count, session=other)
 
 
-def _limit_view(room: Room, s: Session, run: Running, t: int, other: str | None) -> ClockView:
+def _limit_view(room: StudioState, s: Session, run: RunningLimit, t: int,
+                other: str | None) -> ClockView:
     since_t = t + run.left_ms - run.limit.within.ms
-    return ClockView(limit_call_id(Key(run.limit.step, run.impression)),
+    return ClockView(limit_call_id(TaskKey(run.limit.step, run.impression)),
                      waiting_name(s, run.limit),
                      Count(run.left_ms, down=True, exact=room.exact(since_t, t)), session=other)
 
 
-def _pack_view(room: Room, pack: damp.Pack, t: int) -> ClockView | None:
+def _pack_view(room: StudioState, pack: damp.Pack, t: int) -> ClockView | None:
     sheets = "sheets" if pack.left is None else items_text(pack.left, "sheet")
     where = pack.where(t)
     if where == "in the water":

@@ -11,10 +11,10 @@ from benchapp.session.compiled_recipe import DAMP_OUT
 from benchapp.session.decide import decide
 from benchapp.session.names import step_of
 from benchapp.session.page import Refusal, ends_t
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 
 
-def cut_by(room: Room, action: a.Action, now: Moment) -> str:
+def cut_by(room: StudioState, action: a.Action, now: Moment) -> str:
     """What an action would end too early, in words; empty where it is refused or ends nothing."""
     s = room.session
     tried = decide(room, action, now)
@@ -22,7 +22,7 @@ def cut_by(room: Room, action: a.Action, now: Moment) -> str:
         room, s, tried, room.t_at(now))
 
 
-def cut_words(room: Room, s: Session, drafts: Iterable[Draft], t: int) -> str:
+def cut_words(room: StudioState, s: Session, drafts: Iterable[Draft], t: int) -> str:
     """What these drafts end too early: `ends Settle 4 min early`; empty where nothing is.
 
     Args:
@@ -34,11 +34,11 @@ def cut_words(room: Room, s: Session, drafts: Iterable[Draft], t: int) -> str:
     return next((words for d in drafts if (words := _cut(room, s, d, t))), "")
 
 
-def _cut(room: Room, s: Session, draft: Draft, t: int) -> str:
+def _cut(room: StudioState, s: Session, draft: Draft, t: int) -> str:
     body = draft.body
     match draft.kind:
         case "step finished" if body["how"] == "cut short":
-            key = Key(body["step"], body["impression"], body["pack"])
+            key = TaskKey(body["step"], body["impression"], body["pack"])
             step, work = step_of(s, key), s.work.get(key)
             over = None if step is None or work is None else ends_t(step, work)
             return "" if step is None or over is None else f"ends {step.do} {_early(over, t)}"
@@ -52,13 +52,13 @@ def _cut(room: Room, s: Session, draft: Draft, t: int) -> str:
             return ""
 
 
-def _out_early(room: Room, pack: str, t: int) -> str:
+def _out_early(room: StudioState, pack: str, t: int) -> str:
     known = room.packs.get(pack)
     over = None if known is None or known.out is not None else known.soaked_t
     return "" if over is None or over <= t else _early(over, t)
 
 
-def _rested(room: Room, pack: str, t: int) -> str:
+def _rested(room: StudioState, pack: str, t: int) -> str:
     """How long a sheet has rested that is taken out of a pack before its rest is over."""
     known = room.packs.get(pack)
     if known is None or known.where(t) != "resting":

@@ -18,9 +18,9 @@ from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.quantities import items_text
 from benchapp.session.counting import pulled
-from benchapp.session.left import Unsaid
+from benchapp.session.left import UnansweredFact
 from benchapp.session.names import step_of
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 
 #: How far back a day is still the last day, and its sheets lie under boards: by then they are
 #: dry enough to sign (common practice, no source).
@@ -60,7 +60,7 @@ def unjudged(s: Session) -> int:
     return sum(1 for i in s.impressions if i.pulled and i.verdict is None)
 
 
-def left_by(room: Room, mine: Sequence[Session], unsaid: Sequence[Unsaid],
+def left_by(room: StudioState, mine: Sequence[Session], unsaid: Sequence[UnansweredFact],
             cans: Collection[str], now: Moment) -> tuple[Left, ...]:
     """What days before today left, session by session, then damp paper.
 
@@ -87,7 +87,7 @@ def left_by(room: Room, mine: Sequence[Session], unsaid: Sequence[Unsaid],
                     if p.there and local(p.put_in).date() < today))
 
 
-def _of(s: Session, unsaid: Sequence[Unsaid], cans: Collection[str], *,
+def _of(s: Session, unsaid: Sequence[UnansweredFact], cans: Collection[str], *,
         last: bool) -> Iterable[tuple[What, str]]:
     """What one session left; `last`: it is of the last day, which is shown whatever it left."""
     out: list[tuple[What, str]] = []
@@ -107,7 +107,7 @@ def _of(s: Session, unsaid: Sequence[Unsaid], cans: Collection[str], *,
     return out
 
 
-def _damp(room: Room, p: Pack, t: int) -> Left:
+def _damp(room: StudioState, p: Pack, t: int) -> Left:
     by = None if p.by is None else room.sessions.get(p.by)
     sheets = "sheets" if p.left is None else items_text(p.left, "sheet")
     where = "in the water" if p.where(t) == "in the water" else "still damp"
@@ -141,6 +141,6 @@ def _rags_in(s: Session) -> int | None:
 
 
 def _is_can(s: Session, step_id: str, fact: str | None) -> bool:
-    step = step_of(s, Key(step_id))
+    step = step_of(s, TaskKey(step_id))
     return (fact is not None and step is not None and step.section == "after"
             and _CAN.search(fact) is not None and _EMPTY.search(fact) is None)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from benchapp.events.entry import Moment
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import next_hands
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 
 
-def inky_next(room: Room, now: Moment) -> str | None:
+def inky_next(room: StudioState, now: Moment) -> str | None:
     """The inky step that only has to be begun, while hands are clean and none is in hand.
 
     Args:

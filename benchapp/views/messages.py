@@ -19,7 +19,7 @@ from benchapp.session.edition_links import of_sheet
 from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.sheet_asked import of_no_pack_words
-from benchapp.session.state import SPOILED_TRY, Impression, Key, Room, Session, Work
+from benchapp.session.state import SPOILED_TRY, Attempt, Impression, Session, StudioState, TaskKey
 from benchapp.session.state_asked import plates_asked, purpose_text, state_question
 from benchapp.views.bench import do_words, for_text
 from benchapp.views.cautions import care_of
@@ -39,7 +39,8 @@ from benchapp.views.warnings import question_text
 __all__ = ["begun_line", "count_line", "headline", "now_lines", "status", "tell"]
 
 
-def tell(before: Room, after: Room, entries: Iterable[Entry], *, cares: bool = True) -> Lines:
+def tell(before: StudioState, after: StudioState, entries: Iterable[Entry], *,
+         cares: bool = True) -> Lines:
     """The lines of what was done.
 
     Args:
@@ -67,7 +68,7 @@ def tell(before: Room, after: Room, entries: Iterable[Entry], *, cares: bool = T
     return tuple(out)
 
 
-def _line(before: Room, after: Room, entry: Entry) -> str:
+def _line(before: StudioState, after: StudioState, entry: Entry) -> str:
     match family(entry.stream):
         case "pack":
             return pack_line(after, entry)
@@ -79,7 +80,7 @@ def _line(before: Room, after: Room, entry: Entry) -> str:
             return _session_line(before, after, entry)
 
 
-def _lifted(room: Room, e: Entry) -> str:
+def _lifted(room: StudioState, e: Entry) -> str:
     """A sheet laid before comes out of its stack, as it is judged spoiled."""
     of = of_sheet(e.body["sheet"]) if e.kind == "lifted" else None
     s = None if of is None else room.sessions.get(of[0])
@@ -87,7 +88,7 @@ def _lifted(room: Room, e: Entry) -> str:
     return "" if imp is None else f"{imp.mark} is no longer under the boards"
 
 
-def _hands_left_empty(before: Room, after: Room, told: list[Entry]) -> bool:
+def _hands_left_empty(before: StudioState, after: StudioState, told: list[Entry]) -> bool:
     """Whether a step of the hands ended and none was begun: then what is waited for is said."""
     was, now = before.session, after.session
     return (was is not None and now is not None and was.id == now.id and was.hand is not None
@@ -113,7 +114,7 @@ def _same_call(one: Entry, other: Entry) -> bool:
     return one.stream == other.stream and one.body.get("call") == other.body.get("call")
 
 
-def _session_line(before: Room, after: Room, entry: Entry) -> str:
+def _session_line(before: StudioState, after: StudioState, entry: Entry) -> str:
     sid = session_id(entry.stream)
     s = after.sessions.get(sid)
     teller = _TELLERS.get(entry.kind)
@@ -134,17 +135,17 @@ def _session_line(before: Room, after: Room, entry: Entry) -> str:
 # -- the session ------------------------------------------------------------------------
 
 
-def _continued(room: Room, s: Session, e: Entry) -> str:
+def _continued(room: StudioState, s: Session, e: Entry) -> str:
     return f"{headline(s)} · pulled {pulled(s)} · counting {counting(s)}"
 
 
-def _closed(room: Room, s: Session, e: Entry) -> str:
+def _closed(room: StudioState, s: Session, e: Entry) -> str:
     if s.discarded:
         return f"{s.name} discarded · benchapp sessions --all lists it"
     return f"{s.name} closed · {count_line(s)}"
 
 
-def _wanted(room: Room, s: Session, e: Entry) -> str:
+def _wanted(room: StudioState, s: Session, e: Entry) -> str:
     wanted = e.body["wanted"]
     return "Wanted: until enough is said" if wanted is None else f"Wanted {wanted}"
 
@@ -152,15 +153,15 @@ def _wanted(room: Room, s: Session, e: Entry) -> str:
 # -- steps ------------------------------------------------------------------------------
 
 
-def _key(e: Entry) -> Key:
-    return Key(e.body["step"], e.body["impression"], e.body["pack"])
+def _key(e: Entry) -> TaskKey:
+    return TaskKey(e.body["step"], e.body["impression"], e.body["pack"])
 
 
-def _do(room: Room, s: Session, key: Key) -> str:
+def _do(room: StudioState, s: Session, key: TaskKey) -> str:
     return do_words(room, s, key, room.t)
 
 
-def _started(room: Room, s: Session, e: Entry) -> str:
+def _started(room: StudioState, s: Session, e: Entry) -> str:
     key = _key(e)
     work = s.work.get(key)
     if work is not None and not work.running and s.hand != key:
@@ -168,7 +169,7 @@ def _started(room: Room, s: Session, e: Entry) -> str:
     return begun_line(room, s, key)
 
 
-def _finished(room: Room, s: Session, e: Entry) -> str:
+def _finished(room: StudioState, s: Session, e: Entry) -> str:
     key, how = _key(e), e.body["how"]
     step = step_of(s, key)
     do = key.step if step is None else step.do
@@ -189,7 +190,7 @@ def _finished(room: Room, s: Session, e: Entry) -> str:
             return f"{do}: done, time not taken"
 
 
-def _length(room: Room, s: Session, key: Key, e: Entry) -> str:
+def _length(room: StudioState, s: Session, key: TaskKey, e: Entry) -> str:
     """How long it took; pauses left out; ≈ where the machine was started anew meanwhile."""
     work = _attempt(s, key, e.body["attempt"])
     if work is None or not e.body["taken"] or work.finished_t is None:
@@ -198,38 +199,38 @@ def _length(room: Room, s: Session, key: Key, e: Entry) -> str:
     return about + minutes_text(worked_ms(s, work, work.finished_t))
 
 
-def _attempt(s: Session, key: Key, attempt: int) -> Work | None:
+def _attempt(s: Session, key: TaskKey, attempt: int) -> Attempt | None:
     return next((w for w in reversed(s.history) if w.key == key and w.attempt == attempt), None)
 
 
-def _care(room: Room, e: Entry) -> Lines:
+def _care(room: StudioState, e: Entry) -> Lines:
     """The caution of the step that began: whole once a day, else the harm and what to do."""
     care = care_of(room.sessions[session_id(e.stream)], _key(e))
     return () if care is None else (f"Care: {care.text}",)
 
 
-def _chosen(room: Room, s: Session, e: Entry) -> str:
+def _chosen(room: StudioState, s: Session, e: Entry) -> str:
     key = _key(e)
     after = "" if s.hand in (None, key) else f", after {_do(room, s, s.hand)}"
     return f"Next: {_do(room, s, key)}{after}"
 
 
-def _skip_said(room: Room, s: Session, e: Entry) -> str:
-    step = step_of(s, Key(e.body["step"], e.body["impression"]))
+def _skip_said(room: StudioState, s: Session, e: Entry) -> str:
+    step = step_of(s, TaskKey(e.body["step"], e.body["impression"]))
     do = e.body["step"] if step is None else step.do
     why = e.body["why"]
     return f"{do}: not skipped after all" if why is None else f"{do}: to be skipped, {why}"
 
 
-def _leave_said(room: Room, s: Session, e: Entry) -> str:
-    step, other = step_of(s, Key(e.body["step"])), room.sessions.get(e.body["to"] or "")
+def _leave_said(room: StudioState, s: Session, e: Entry) -> str:
+    step, other = step_of(s, TaskKey(e.body["step"])), room.sessions.get(e.body["to"] or "")
     do = e.body["step"] if step is None else step.do
     if e.body["to"] is None:
         return f"{do}: not left after all"
     return f"{do}: to be left to {e.body['to'] if other is None else other.name}"
 
 
-def _state_asked(room: Room, e: Entry) -> Lines:
+def _state_asked(room: StudioState, e: Entry) -> Lines:
     """What is asked of a reworked plate at the wash, and once more before the pull."""
     s = room.sessions[session_id(e.stream)]
     step = step_of(s, _key(e))
@@ -241,11 +242,11 @@ def _state_asked(room: Room, e: Entry) -> Lines:
     return (f"{asked} Write, for example: state {one}II",)
 
 
-def _extended(room: Room, s: Session, e: Entry) -> str:
+def _extended(room: StudioState, s: Session, e: Entry) -> str:
     return f"{_do(room, s, _key(e))}: {minutes_text(e.body['by_ms'])} more"
 
 
-def _redone(room: Room, s: Session, e: Entry) -> str:
+def _redone(room: StudioState, s: Session, e: Entry) -> str:
     step = s.shape.by_id.get(e.body["step"])
     do = e.body["step"] if step is None else step.do
     return f"{_named(s, e)}: {do} again, and what comes after it"
@@ -265,11 +266,11 @@ def _named(s: Session, e: Entry) -> str:
     return imp.mark or f"The {try_words(imp)}"
 
 
-def _begun(room: Room, s: Session, e: Entry) -> str:
+def _begun(room: StudioState, s: Session, e: Entry) -> str:
     return "A ghost: the plate is not inked" if e.body["ghost"] else ""
 
 
-def _pulled(room: Room, s: Session, e: Entry) -> str:
+def _pulled(room: StudioState, s: Session, e: Entry) -> str:
     body, imp = e.body, _imp(s, e)
     plates = " and ".join(body["plates"])
     if imp is not None and imp.pulls and imp.pulls[0].step != body["step"]:
@@ -279,32 +280,32 @@ def _pulled(room: Room, s: Session, e: Entry) -> str:
     return f"Pulled {body['mark']} for {purpose_text(body['for'], body['state'])}{rule}{late}"
 
 
-def _taken_of_none(room: Room, s: Session, e: Entry) -> str:
+def _taken_of_none(room: StudioState, s: Session, e: Entry) -> str:
     """A sheet of a pack is told by its pack."""
     return "" if e.body["pack"] is not None else (
         f"For this pull: {of_no_pack_words(e.body.get('damp'))}")
 
 
-def _ended(room: Room, s: Session, e: Entry) -> str:
+def _ended(room: StudioState, s: Session, e: Entry) -> str:
     if e.body["how"] == SPOILED_TRY:
         lost = "; its sheet is lost" if e.body.get("sheet") == "lost" else ""
         return f"This try is spoiled before its pull: it gets no number{lost}"
     return f"{_named(s, e)} stays as it is: {e.body['how']}"
 
 
-def _for(room: Room, s: Session, e: Entry) -> str:
+def _for(room: StudioState, s: Session, e: Entry) -> str:
     imp, state = _imp(s, e), e.body["state"]
     if imp is not None and not imp.pulled:
         state = proposal(s, imp)[1]
     return f"{_named(s, e)}: for {for_text(e.body['for'], state)}"
 
 
-def _noted(room: Room, s: Session, e: Entry) -> str:
+def _noted(room: StudioState, s: Session, e: Entry) -> str:
     to = "the session" if e.body["impression"] is None else _named(s, e)
     return f"Note on {to[:1].lower() + to[1:] if to.startswith('The ') else to}: {e.body['text']}"
 
 
-def _read(room: Room, s: Session, e: Entry) -> str:
+def _read(room: StudioState, s: Session, e: Entry) -> str:
     b = e.body
     # A grade says its name and its figure: the scale it is of is no unit behind it.
     unit = f" {b['unit']}" if b["unit"] and not b["unit"].startswith("grade") else ""
@@ -313,7 +314,7 @@ def _read(room: Room, s: Session, e: Entry) -> str:
     return f"{_named(s, e)} {b['name']}: {b['value']}{unit}"
 
 
-def _reworked(room: Room, s: Session, e: Entry) -> str:
+def _reworked(room: StudioState, s: Session, e: Entry) -> str:
     b = e.body
     state = f" is in state {b['state']}" if b["state"] else ""
     what = f": {b['what']}" if b["what"] else ""
@@ -331,30 +332,30 @@ def _still_unknown(s: Session) -> str:
 # -- clocks, calls, people -----------------------------------------------------------------
 
 
-def _call_name(room: Room, s: Session, call: str) -> str:
+def _call_name(room: StudioState, s: Session, call: str) -> str:
     known = {c.id: c.name for c in clocks(room, room.t)}
     known |= {call_id(k): _do(room, s, k) for k in s.under_way}
     return known.get(call, "")
 
 
-def _called(room: Room, s: Session, e: Entry) -> str:
+def _called(room: StudioState, s: Session, e: Entry) -> str:
     name = _call_name(room, s, e.body["call"])
     return f"Calling: {name}" if name else ""
 
 
-def _due(room: Room, s: Session, e: Entry) -> str:
+def _due(room: StudioState, s: Session, e: Entry) -> str:
     name = _call_name(room, s, e.body["call"])
     if not name:
         return ""
     return f"Due: {name}" + (" (for clean hands)" if e.body["clean"] else "")
 
 
-def _answered(room: Room, s: Session, e: Entry) -> str:
+def _answered(room: StudioState, s: Session, e: Entry) -> str:
     name = _call_name(room, s, e.body["call"])
     return f"Answered: {name}" if name else ""
 
 
-def _questioned(room: Room, s: Session, e: Entry) -> str:
+def _questioned(room: StudioState, s: Session, e: Entry) -> str:
     work = _attempt(s, _key(e), e.body["attempt"])
     return "" if work is None else question_text(s, work)
 
@@ -363,27 +364,27 @@ _ANSWERS: Final = {"took": "took that long", "away": "you were away; its time is
                    "forgot": "you forgot to tread; its time is not taken"}
 
 
-def _explained(room: Room, s: Session, e: Entry) -> str:
+def _explained(room: StudioState, s: Session, e: Entry) -> str:
     return f"{_do(room, s, _key(e))}: {_ANSWERS.get(e.body['answer'], e.body['answer'])}"
 
 
-def _stepped(room: Room, s: Session, e: Entry) -> str:
+def _stepped(room: StudioState, s: Session, e: Entry) -> str:
     ms = e.body["by_ms"]
     way = "forward" if ms > 0 else "back"
     return f"The wall clock was set {way} by {minutes_text(abs(ms))}; counts go on by the other"
 
 
-def _back(before: Room, s: Session, e: Entry) -> str:
+def _back(before: StudioState, s: Session, e: Entry) -> str:
     word = next((x.word for x in before.journal if x.action == e.body["action"]), "")
     return f"Taken back: {word}"
 
 
-def _plain(text: str) -> Callable[[Room, Session, Entry], str]:
+def _plain(text: str) -> Callable[[StudioState, Session, Entry], str]:
     return lambda room, s, e: text.format(sheet=_named(s, e) if "impression" in e.body else "",
                                           **{k: v for k, v in e.body.items() if k != "sheet"})
 
 
-_TELLERS: Final[dict[str, Callable[[Room, Session, Entry], str]]] = {
+_TELLERS: Final[dict[str, Callable[[StudioState, Session, Entry], str]]] = {
     "opened": lambda r, s, e: headline(s), "continued": _continued, "closed": _closed,
     "wanted set": _wanted, "step started": _started, "step finished": _finished,
     "step put off": lambda r, s, e: f"{_do(r, s, _key(e))}: "

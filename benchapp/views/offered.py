@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from benchapp.session.ink_lying import lying
 from benchapp.session.names import step_of
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.session.step_control import choosable
 
 
-def offered_now(room: Room, s: Session, t: int) -> tuple[str, ...]:
+def offered_now(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     """What to do in them, in the recipe's words; nothing while a pause runs.
 
     Args:
@@ -23,7 +23,7 @@ def offered_now(room: Room, s: Session, t: int) -> tuple[str, ...]:
     return tuple(dict.fromkeys(x.do for x in steps if x is not None and x.optional))
 
 
-def _inked_since(s: Session, key: Key) -> bool:
+def _inked_since(s: Session, key: TaskKey) -> bool:
     """Whether the plate a step would work on is inked for a later sheet."""
     plates = s.shape.plates_of.get(key.step, ())
     return key.impression is not None and any(

@@ -9,17 +9,17 @@ from benchapp.edition.packs import Pack, damped_words
 from benchapp.events.entry import Entry
 from benchapp.quantities import minutes_text
 from benchapp.session.pack_size import sheets_text
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 
 
-def pack_line(room: Room, e: Entry) -> str:
+def pack_line(room: StudioState, e: Entry) -> str:
     """The line of one entry of a pack; empty where it needs none."""
     teller = _PACK_TELLERS.get(e.kind)
     pack = room.packs.get(e.body["pack"])
     return "" if teller is None or pack is None else teller(pack, e)
 
 
-def timer_line(before: Room, after: Room, e: Entry) -> str:
+def timer_line(before: StudioState, after: StudioState, e: Entry) -> str:
     """The line of one entry of a clock that belongs to no session."""
     # One that was answered runs no more afterwards: its name is known before.
     timer = after.timers.get(e.body["clock"]) or before.timers.get(e.body["clock"])

@@ -7,10 +7,10 @@ from benchapp.quantities import items_text, minutes_text
 from benchapp.session.counting import needs_next
 from benchapp.session.next_steps import active, next_ordinal, pack_in_due
 from benchapp.session.page import worked_ms
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 
 
-def first_pack_words(room: Room, s: Session, t: int) -> str:
+def first_pack_words(room: StudioState, s: Session, t: int) -> str:
     """What a session about to open damps first; empty where its paper is not damped.
 
     Args:
@@ -29,7 +29,7 @@ def first_pack_words(room: Room, s: Session, t: int) -> str:
     return f"Damp already: {there}"
 
 
-def left_words(room: Room, s: Session, t: int) -> str:
+def left_words(room: StudioState, s: Session, t: int) -> str:
     """How many sheets of its paper are damp: `4 damp sheets`; empty where that is not damped."""
     name = s.shape.paper_name
     if name is None or s.closed is not None:
@@ -40,7 +40,7 @@ def left_words(room: Room, s: Session, t: int) -> str:
     return items_text(left, "damp sheet") if left else "no damp sheet"
 
 
-def shortage_words(room: Room, s: Session, t: int) -> str | None:
+def shortage_words(room: StudioState, s: Session, t: int) -> str | None:
     """What is to be known of paper before the plates of the next sheet are inked; None: nothing.
 
     That there is none, or that the inked plates would wait for it longer than they may.
@@ -61,7 +61,7 @@ def shortage_words(room: Room, s: Session, t: int) -> str | None:
 def _wants_sheet(s: Session) -> int | None:
     """The first impression whose sheet is not taken yet, begun or to come; None: there is none."""
     for imp in active(s):
-        if not imp.sheets and not s.done(Key(s.shape.sheet_step, imp.ordinal)):
+        if not imp.sheets and not s.done(TaskKey(s.shape.sheet_step, imp.ordinal)):
             return imp.ordinal
     return next_ordinal(s) if s.closed is None and needs_next(s) else None
 
@@ -69,7 +69,7 @@ def _wants_sheet(s: Session) -> int | None:
 def _inked(s: Session, ordinal: int) -> bool:
     """Whether an inky step before its sheet is done."""
     before = s.recipe.each[:s.shape.place_of[s.shape.sheet_step]]
-    return any(s.done(Key(x.id, ordinal)) for x in before if x.hands == "inky")
+    return any(s.done(TaskKey(x.id, ordinal)) for x in before if x.hands == "inky")
 
 
 def _ready_in_ms(s: Session, pack: damp.Pack, t: int) -> int:
@@ -93,8 +93,8 @@ def _would_wait(s: Session, ordinal: int, ready_ms: int, t: int) -> str | None:
 def _until_sheet_ms(s: Session, ordinal: int, t: int) -> int:
     """Usual time of the work before that impression's sheet is taken; unknown is left out."""
     place = s.shape.place_of[s.shape.sheet_step]
-    left = [Key(x.id) for x in s.recipe.before]
-    left += [Key(x.id, i) for i in range(1, ordinal + 1)
+    left = [TaskKey(x.id) for x in s.recipe.before]
+    left += [TaskKey(x.id, i) for i in range(1, ordinal + 1)
              for x in (s.recipe.each if i < ordinal else s.recipe.each[:place])]
     total = s.recipe.wash.ms
     for key in left:

@@ -15,7 +15,7 @@ from typing import Final, Literal
 from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand
 from benchapp.session.names import step_of
-from benchapp.session.state import Key, Room, Session, Verdict
+from benchapp.session.state import Session, StudioState, TaskKey, Verdict
 
 GO_ON: Final = "go on"
 NONE: Final = "none"
@@ -39,7 +39,7 @@ class Walk:
         pace_ms: How long each stands.
     """
 
-    key: Key
+    key: TaskKey
     level: Literal["verdict", "tag"]
     answers: tuple[str, ...]
     since_t: int
@@ -51,7 +51,7 @@ class Walk:
         return self.answers[place] if place < len(self.answers) else None
 
 
-def begin(room: Room, t: int, pace_ms: int) -> Walk | None:
+def begin(room: StudioState, t: int, pace_ms: int) -> Walk | None:
     """The walk that a tread at `t` begins instead of going on, or None.
 
     At a step that asks for a verdict, with a pulled sheet in hand that has none, and
@@ -69,7 +69,7 @@ def begin(room: Room, t: int, pace_ms: int) -> Walk | None:
     return Walk(s.hand, "verdict", VERDICTS, t, pace_ms)
 
 
-def still(walk: Walk, room: Room, t: int) -> bool:
+def still(walk: Walk, room: StudioState, t: int) -> bool:
     """Whether the walk goes on: its step is in hand, and an answer stands."""
     s = room.session
     return (s is not None and s.hand == walk.key and room.clean and s.paused_t is None

@@ -9,7 +9,7 @@ from benchapp.events.entry import Moment
 from benchapp.session.counting import counts
 from benchapp.session.names import step_of
 from benchapp.session.sheet_asked import of_no_pack_words
-from benchapp.session.state import Impression, Key, Session
+from benchapp.session.state import Impression, Session, TaskKey
 from benchapp.views.bench import for_text
 
 
@@ -69,7 +69,7 @@ def sheet_whole(s: Session, ordinal: int) -> SheetWhole | None:
     imp = s.impression(ordinal)
     if imp is None or imp.number is None:
         return None
-    pulls = tuple(PullLine("" if (st := step_of(s, Key(p.step, ordinal))) is None else st.do,
+    pulls = tuple(PullLine("" if (st := step_of(s, TaskKey(p.step, ordinal))) is None else st.do,
                            p.plates, p.at) for p in imp.pulls)
     return SheetWhole(_line(s, imp), pulls, _in_force(s, imp.number), imp.laid)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
-from benchapp.drying.dryness import USUAL, Day, Hours
+from benchapp.drying.dryness import USUAL, DryDay, Hours
 from benchapp.drying.dryness import earliest as earliest_of
 from benchapp.drying.stacks import Boards, Stack, dryness, earliest
 from benchapp.edition.holding import Holding
@@ -125,7 +125,7 @@ def _drying(stack: Stack | None, sheet: str, known: Sheet | None, today: date,
         yield f"too early: sign from {first.day.day} {first.day:%b} {first.day.year} ({whose})"
 
 
-def _first_day(stack: Stack | None, known: Sheet | None, hours: Hours) -> Day | None:
+def _first_day(stack: Stack | None, known: Sheet | None, hours: Hours) -> DryDay | None:
     """The first day to sign it; None: nobody knows when it was laid or pulled."""
     found = None if stack is None else earliest(stack, hours)
     if found is not None:

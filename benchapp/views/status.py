@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from benchapp.events.entry import Moment
 from benchapp.history.stats import NOTHING, Learnt
-from benchapp.planning.pace import Reading
+from benchapp.planning.pace import TimedStep
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.session.coming import held_words
 from benchapp.session.compiled_recipe import DAMP_IN, WASH
@@ -18,7 +18,7 @@ from benchapp.session.counting import counting, pulled, target
 from benchapp.session.names import call_id, step_of
 from benchapp.session.next_steps import pack_size
 from benchapp.session.sheet_asked import sheet_answers
-from benchapp.session.state import Key, Room, Session
+from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.views.bench import BenchView, do_words, view
 from benchapp.views.clocks import Count, at_most, clocks
 from benchapp.views.paper import left_words
@@ -52,7 +52,7 @@ def _span(time: Span | None) -> str:
     return "" if time is None or not time.usual.ms else f"usual {time.usual}"
 
 
-def begun_line(room: Room, s: Session, key: Key) -> str:
+def begun_line(room: StudioState, s: Session, key: TaskKey) -> str:
     """What to do now, or the wait that runs: `Now: Wipe · inky · usual 15 min`."""
     step = step_of(s, key)
     if step is None:
@@ -71,18 +71,18 @@ def begun_line(room: Room, s: Session, key: Key) -> str:
     return " · ".join(p for p in parts if p)
 
 
-def _damp_left(room: Room, s: Session, key: Key) -> str:
+def _damp_left(room: StudioState, s: Session, key: TaskKey) -> str:
     """How many sheets are damp, said as the inking of an impression begins."""
     first = next((x.id for x in s.recipe.each if x.hands == "inky"), None)
     return left_words(room, s, room.t) if key.step == first else ""
 
 
-def _sheet_words(s: Session, key: Key) -> str:
+def _sheet_words(s: Session, key: TaskKey) -> str:
     imp = s.impression(key.impression)
     return "" if imp is None or imp.mark is None or key.step == WASH else imp.mark
 
 
-def now_lines(room: Room) -> Lines:
+def now_lines(room: StudioState) -> Lines:
     """What is in hand on the Bench, or the waits that run there."""
     s = room.session
     if s is None or s.closed is not None:
@@ -96,7 +96,7 @@ def now_lines(room: Room) -> Lines:
     return _waits(room, s) or ("Nothing is due",)
 
 
-def _waits(room: Room, s: Session) -> Lines:
+def _waits(room: StudioState, s: Session) -> Lines:
     """The steps that are under way by themselves, and whatever else ends by its clock."""
     said = {call_id(k) for k in s.under_way}
     others = (c.name for c in clocks(room, room.t)
@@ -104,8 +104,8 @@ def _waits(room: Room, s: Session) -> Lines:
     return (*(begun_line(room, s, k) for k in s.under_way), *(f"Wait: {name}" for name in others))
 
 
-def status(room: Room, now: Moment, learnt: Learnt = NOTHING,
-           earlier: Sequence[Reading] = (), breaks: Iterable[tuple[int, int]] = (),
+def status(room: StudioState, now: Moment, learnt: Learnt = NOTHING,
+           earlier: Sequence[TimedStep] = (), breaks: Iterable[tuple[int, int]] = (),
            known: Lasting | None = None) -> Lines:
     """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings.
 

@@ -16,10 +16,10 @@ from benchapp.edition.packs import Pack, Where
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.session.counting import counting, pulled, target
-from benchapp.session.left import Unsaid, unsaid
+from benchapp.session.left import UnansweredFact, unsaid
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import hands_ready
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 from benchapp.views.bench import do_words, view
 from benchapp.views.clocks import ClockView, at_most, clocks, left
 from benchapp.views.day_left import DAYS, Left, day_of, in_the_can, left_by, unjudged
@@ -102,7 +102,7 @@ class StudioView:
     at_press: tuple[OpenView, ...]
     in_water: tuple[PackView, ...]
     under_boards: tuple[BoardsView, ...]
-    unsaid: tuple[Unsaid, ...]
+    unsaid: tuple[UnansweredFact, ...]
     cans: tuple[str, ...]
     in_can: tuple[str, ...]
     unjudged: tuple[str, str, int] | None
@@ -129,7 +129,7 @@ def of_interest(opened: Iterable[tuple[str, date, bool]], today: date) -> list[s
     return [id_ for id_, day, closed in rows if not closed or day >= since or id_ == last]
 
 
-def studio_view(room: Room, now: Moment, origin: str | None = None) -> StudioView:
+def studio_view(room: StudioState, now: Moment, origin: str | None = None) -> StudioView:
     """The Studio.
 
     Args:
@@ -156,7 +156,7 @@ def studio_view(room: Room, now: Moment, origin: str | None = None) -> StudioVie
     )
 
 
-def _open(room: Room, s: Session, now: Moment, here: bool) -> OpenView:
+def _open(room: StudioState, s: Session, now: Moment, here: bool) -> OpenView:
     key = s.hand or next(hands_ready(s), None)
     step = None if key is None else step_of(s, key)
     if key is None or step is None:  # only waits are left: what the Bench would show of them
@@ -168,7 +168,7 @@ def _open(room: Room, s: Session, now: Moment, here: bool) -> OpenView:
                     counting(s), target(s), due, hands, s.left_off, here)
 
 
-def _pack(room: Room, p: Pack, t: int) -> PackView:
+def _pack(room: StudioState, p: Pack, t: int) -> PackView:
     where = p.where(t)
     since, since_t = p.put_in, p.put_in_t
     if p.out is not None and p.out_t is not None:

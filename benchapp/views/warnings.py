@@ -6,7 +6,7 @@ from benchapp.edition import packs as damp
 from benchapp.quantities import minutes_text
 from benchapp.recipe.hazards import is_heat_off, spirit_of
 from benchapp.recipe.model import Step
-from benchapp.recipe.order import Limit
+from benchapp.recipe.order import StepLimit
 from benchapp.session import limits
 from benchapp.session.annotate import in_hand
 from benchapp.session.cancelling import before_first_sheet
@@ -16,11 +16,11 @@ from benchapp.session.next_steps import active, lacks_paper, printing_over
 from benchapp.session.room_facts import left_on
 from benchapp.session.room_settings import otherwise_words
 from benchapp.session.sheet_asked import NONE_READY
-from benchapp.session.state import Key, Room, Session, Work
+from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 from benchapp.views.paper import shortage_words
 
 
-def taken(room: Room, s: Session, key: Key, step: Step) -> str | None:
+def taken(room: StudioState, s: Session, key: TaskKey, step: Step) -> str | None:
     """Who else uses the place a step needs, where it holds no more."""
     if step.at is None:
         return None
@@ -33,7 +33,7 @@ def taken(room: Room, s: Session, key: Key, step: Step) -> str | None:
     return users[0] if len(users) >= s.shape.places.get(step.at, 1) else None
 
 
-def question_text(s: Session, work: Work) -> str:
+def question_text(s: Session, work: Attempt) -> str:
     """What is asked of a step that ran far over its high time."""
     step = step_of(s, work.key)
     minutes = ((work.finished_t or 0) - work.started_t - work.paused_ms) // 60_000
@@ -41,7 +41,7 @@ def question_text(s: Session, work: Work) -> str:
     return f"{do}: {minutes} min. Took that long, away, or forgot to tread?"
 
 
-def pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
+def pause_words(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     """What a pause does to the plate, the hot plate and open paper."""
     if s.paused_t is None:
         return ()
@@ -58,7 +58,7 @@ def pause_words(room: Room, s: Session, t: int) -> tuple[str, ...]:
     return tuple(out)
 
 
-def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
+def warnings(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     """What the printer should know now; nothing here is refused."""
     gone = before_first_sheet(s)
     out = [*([] if gone is None else [gone]), *set_otherwise_words(room, s), *_broken(s, t),
@@ -74,7 +74,7 @@ def warnings(room: Room, s: Session, t: int) -> tuple[str, ...]:
     return tuple(out)
 
 
-def set_otherwise_words(room: Room, s: Session) -> tuple[str, ...]:
+def set_otherwise_words(room: StudioState, s: Session) -> tuple[str, ...]:
     """What another session has set since, while a pull is to come."""
     if s.closed is not None or printing_over(s):
         return ()
@@ -89,7 +89,7 @@ def _hot_plate_on(s: Session) -> bool:
     said = [s.musts.get((s.id, step.id), ()) for step in s.recipe.after if is_heat_off(step)]
     if said and said[0]:
         return said[0][-1] is None or left_on(said[0][-1])
-    return not any(is_heat_off(step) and s.done(Key(step.id)) for step in s.recipe.after)
+    return not any(is_heat_off(step) and s.done(TaskKey(step.id)) for step in s.recipe.after)
 
 
 def _broken(s: Session, t: int) -> list[str]:
@@ -99,7 +99,7 @@ def _broken(s: Session, t: int) -> list[str]:
         for run in limits.running(s, t) if run.left_ms < 0))
 
 
-def _broken_text(s: Session, limit: Limit, waited_ms: int) -> str:
+def _broken_text(s: Session, limit: StepLimit, waited_ms: int) -> str:
     """In plain words: of ink that lies on a plate, else of the step that waits."""
     step, after = s.shape.by_id[limit.step], s.shape.by_id[limit.after]
     plates = s.shape.plates_of.get(after.id, ())
@@ -110,7 +110,7 @@ def _broken_text(s: Session, limit: Limit, waited_ms: int) -> str:
     return f"{step.do} has waited {waited_text(waited_ms, limit.within.ms)}"
 
 
-def _paper(room: Room, s: Session, t: int) -> list[str]:
+def _paper(room: StudioState, s: Session, t: int) -> list[str]:
     name = s.shape.paper_name
     if name is None:
         return []

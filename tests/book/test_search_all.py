@@ -12,7 +12,7 @@ from benchapp.book.schema import MIGRATIONS
 from benchapp.book.search_index import words_of
 from benchapp.drying import actions as b
 from benchapp.edition import actions as e
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap
 from benchapp.events.entry import Entry
 from benchapp.session import actions as a
@@ -70,7 +70,7 @@ def test_what_is_said_at_the_bench_is_found() -> None:
     shop = Shop()
     assert shop.workshop.open_session("pear", pear(), None).ok
     for action in (a.StartClock(60_000, "Café filter"), a.Helper(True, "Ödön"),
-                   a.Skip("plate still warm")):
+                   a.SkipStep("plate still warm")):
         out = shop.workshop.do(action)
         assert out.refusal is None, str(out.refusal)
     assert shop.found("cafe") == [(None, "timer", "Café filter")]
@@ -126,7 +126,7 @@ def test_a_number_taken_back_or_corrected_is_not_found(shop: Shop) -> None:
     shop.act(e.GiveNumbers(PEAR, ((sheet(shop, 3), 7),)), e.TakeNumberBack(PEAR, sheet(shop, 3)))
     assert shop.found("7/15") == []
     shop.act(e.GiveNumbers(PEAR, ((sheet(shop, 3), 8),)), e.Sign(PEAR, (sheet(shop, 3),)),
-             e.Correct(PEAR, sheet(shop, 3), Bears("edition", 9, 15), "the pencil says nine"))
+             e.Correct(PEAR, sheet(shop, 3), SheetLabel("edition", 9, 15), "the pencil says nine"))
     assert shop.found("8/15") == []
     assert shop.found("9/15") == [(3, "number", "9/15")]
     assert shop.found("pencil") == [(3, "corrected", "the pencil says nine")]
@@ -147,7 +147,7 @@ def test_the_total_is_the_one_declared_last() -> None:
 
 def test_what_was_said_of_an_edition_is_found(shop: Shop) -> None:
     """Why void, why destroyed, the state of a plate, how it was cancelled; each at its print."""
-    shop.act(e.GiveNumbers(PEAR, ((sheet(shop, 3), 1),)), e.Void(PEAR, 12, "pencilled twice"),
+    shop.act(e.GiveNumbers(PEAR, ((sheet(shop, 3), 1),)), e.VoidNumber(PEAR, 12, "pencilled twice"),
              e.Destroy(PEAR, sheet(shop, 3), "torn in the frame"),
              e.TellPlate(PEAR, "pear", "steel-faced", 20),
              e.CancelPlate(PEAR, "scored across"))
@@ -195,7 +195,7 @@ def test_what_was_done_under_the_boards_is_found(shop: Shop) -> None:
     """The weight, why a change was passed by, a control sheet's weighing; each with its stack."""
     stack = f"{shop.book.sessions()[-1].id}.1"
     shop.on_boards(b.Weight(stack, 12_500), b.Weigh(stack, sheet(shop, 3), 98_400),
-                   b.Skip(stack, "blotters bone dry", 0, 1))
+                   b.SkipChange(stack, "blotters bone dry", 0, 1))
     assert shop.found("12.5 kg") == [(None, "weight", "12.5 kg")]
     assert shop.found("98.4") == [(3, "weighing", "98.4 g")]
     (hit,) = shop.book.search("bone dry")

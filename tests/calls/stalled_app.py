@@ -10,7 +10,7 @@ from pathlib import Path
 from textual.app import ComposeResult
 
 from benchapp.calls.caller import Caller
-from benchapp.calls.found import Found, Program
+from benchapp.calls.found import FoundPlayers, Program
 from benchapp.calls.players import BellPlayer
 from benchapp.calls.ringer import Rang
 from benchapp.calls.schedule import Deadline, Plan
@@ -58,7 +58,7 @@ def main(program: str, folder: Path, dues_ms: list[int]) -> None:
     def boot_ms() -> int:
         return clock.now().boot_ns // 1_000_000
 
-    player = SystemPlayer(Found((Program("player", (program,)),)), "loud", folder,
+    player = SystemPlayer(FoundPlayers((Program("player", (program,)),)), "loud", folder,
                           BellPlayer(lambda text: None), boot_ms)  # fmt: skip
     caller = Caller(player, boot_ms)
     caller.start()

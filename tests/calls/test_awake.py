@@ -14,7 +14,7 @@ import pytest
 if sys.platform.startswith("win"):  # pragma: no cover
     pytest.skip("the stand-in programs are scripts with a first line", allow_module_level=True)
 
-from benchapp.calls.awake import ANSWER_MS, Held, HeldByWindows, keep_awake
+from benchapp.calls.awake import ANSWER_MS, AwakeHold, HeldByWindows, keep_awake
 from tests.calls.support import Hand, program, real_ms, until
 
 ROOT = Path(__file__).parents[2]
@@ -29,7 +29,7 @@ def holder(folder: Path, code: str = HOLDS) -> tuple[str, ...]:
 
 def test_a_hold_is_asked_then_held_then_let_go(tmp_path):
     """It stands once the command under it runs, and the program ends when we let go."""
-    awake = Held(holder(tmp_path), real_ms)
+    awake = AwakeHold(holder(tmp_path), real_ms)
     assert until(lambda: awake.state() == "held")
     assert awake.trouble() is None
     awake.let_go()
@@ -40,7 +40,7 @@ def test_a_hold_is_asked_then_held_then_let_go(tmp_path):
 @pytest.mark.parametrize("code", ["sys.exit(1)", "raise SystemExit(0)"])
 def test_a_hold_that_ends_by_itself_is_said(tmp_path, code):
     """Refused, or ended as if all were well: the screen may go dark, and the printer knows."""
-    awake = Held(holder(tmp_path, code), real_ms)
+    awake = AwakeHold(holder(tmp_path, code), real_ms)
     assert until(lambda: awake.state() == "failed")
     trouble = awake.trouble()
     assert trouble is not None
@@ -51,7 +51,7 @@ def test_a_hold_that_ends_by_itself_is_said(tmp_path, code):
 def test_a_hold_that_does_not_answer_is_given_up(tmp_path):
     """A system that hangs is asked no longer than five seconds."""
     clock = Hand()
-    awake = Held(holder(tmp_path, "time.sleep(60)"), clock)
+    awake = AwakeHold(holder(tmp_path, "time.sleep(60)"), clock)
     assert awake.state() == "asked"
     clock.ms = ANSWER_MS
     assert awake.state() == "failed"
@@ -60,7 +60,7 @@ def test_a_hold_that_does_not_answer_is_given_up(tmp_path):
 
 def test_a_program_that_is_not_there_is_said(tmp_path):
     """Nothing to ask: the name of what is missing stands in the trouble."""
-    assert "No such file" in str(Held((str(tmp_path / "none"),), real_ms).trouble())
+    assert "No such file" in str(AwakeHold((str(tmp_path / "none"),), real_ms).trouble())
     awake = keep_awake(real_ms, "linux", {}, lambda name: None)
     assert "systemd-inhibit is not installed" in str(awake.trouble())
     awake.let_go()

@@ -12,7 +12,7 @@ import pytest
 
 from benchapp.calls.caller import LONGEST_WAIT_S, Caller
 from benchapp.calls.pieces import Phrase, Piece, Tone, Trouble
-from benchapp.calls.players import Done, RecordingPlayer
+from benchapp.calls.players import PlayedPiece, RecordingPlayer
 from benchapp.calls.ringer import Rang
 from benchapp.calls.schedule import Deadline, Plan
 from benchapp.clock import FakeClock
@@ -150,13 +150,13 @@ class Broken:
         self.left = 2
         self.pieces: list[Piece] = []
 
-    def start(self, piece: Piece) -> Done:
+    def start(self, piece: Piece) -> PlayedPiece:
         """Fail twice."""
         if self.left:
             self.left -= 1
             raise ZeroDivisionError
         self.pieces.append(piece)
-        return Done()
+        return PlayedPiece()
 
     def troubles(self) -> tuple[Trouble, ...]:
         """None it knows of."""

@@ -16,7 +16,7 @@ import pytest
 if sys.platform.startswith("win"):  # pragma: no cover
     pytest.skip("the stand-in programs are scripts with a first line", allow_module_level=True)
 
-from benchapp.calls.found import Found, Program, find, prefer
+from benchapp.calls.found import FoundPlayers, Program, find, prefer
 from benchapp.calls.pieces import Phrase, Player, Playing, Tone
 from benchapp.calls.players import BellPlayer, RecordingPlayer, SilentPlayer
 from benchapp.calls.process import Process
@@ -44,7 +44,7 @@ def bell() -> RecordingPlayer:
     return RecordingPlayer(lambda: 0)
 
 
-def player(found: Found, folder: Path, last: Player, boot_ms=real_ms) -> SystemPlayer:
+def player(found: FoundPlayers, folder: Path, last: Player, boot_ms=real_ms) -> SystemPlayer:
     """The player under test, loud."""
     return SystemPlayer(found, "loud", folder / "sounds", last, boot_ms)
 
@@ -62,7 +62,7 @@ def calls(log: Path) -> list[tuple[list[str], str]]:
 def test_a_tone_is_played_from_a_file(tmp_path, bell):
     """The first program gets the path of the very WAV, and the bell stays quiet."""
     plays, log = noting(tmp_path)
-    assert heard(player(Found((plays,)), tmp_path, bell).start(Tone("end")))
+    assert heard(player(FoundPlayers((plays,)), tmp_path, bell).start(Tone("end")))
     (path,), text = calls(log)[0]
     assert Path(path).read_bytes() == tone("end", "loud")
     assert text == ""
@@ -74,7 +74,7 @@ def test_a_player_that_fails_is_noticed_once_and_the_next_one_plays(tmp_path, be
     """Within the same sound; and it is left alone for a while."""
     bad = program(tmp_path, "bad", code)
     plays, log = noting(tmp_path)
-    system = player(Found((bad, plays)), tmp_path, bell)
+    system = player(FoundPlayers((bad, plays)), tmp_path, bell)
     for _ in range(3):
         assert heard(system.start(Tone("end")))
     assert len(calls(log)) == 3
@@ -88,7 +88,7 @@ def test_a_player_that_failed_is_tried_again_later(tmp_path, bell):
     """A sound system that came back is used again; its trouble is not told twice."""
     mark = tmp_path / "well"
     moody = program(tmp_path, "moody", f"import os; sys.exit(not os.path.exists({str(mark)!r}))")
-    system = player(Found((moody,)), tmp_path, bell)
+    system = player(FoundPlayers((moody,)), tmp_path, bell)
     assert heard(system.start(Tone("end")))
     mark.touch()
     for _ in range(9):
@@ -102,7 +102,7 @@ def test_a_player_that_hangs_is_ended_at_its_deadline(tmp_path, bell):
     clock, pid = Hand(), tmp_path / "pid"
     hangs = program(tmp_path, "hangs", f"import os; open({str(pid)!r}, 'w').write(str(os.getpid()))"
                                        f"\n{HANGS}")  # fmt: skip
-    system = player(Found((hangs,)), tmp_path, bell, clock)
+    system = player(FoundPlayers((hangs,)), tmp_path, bell, clock)
     playing = system.start(Tone("end"))
     assert until(lambda: pid.exists() and pid.read_text())
     clock.ms = 4_000
@@ -118,7 +118,7 @@ def test_a_player_that_hangs_is_ended_at_its_deadline(tmp_path, bell):
 def test_a_player_that_is_gone_is_noticed(tmp_path, bell):
     """Taken off the machine since it was found: the bell rings, and the reason is said."""
     gone = Program("gone", (str(tmp_path / "gone"),))
-    system = player(Found((gone,)), tmp_path, bell)
+    system = player(FoundPlayers((gone,)), tmp_path, bell)
     assert heard(system.start(Tone("caution")))
     (trouble,) = system.troubles()
     assert "No such file" in trouble.text
@@ -127,7 +127,7 @@ def test_a_player_that_is_gone_is_noticed(tmp_path, bell):
 
 def test_nothing_found_leaves_the_bell(tmp_path, bell):
     """No trouble: it was said when the machine was looked at."""
-    system = player(Found(), tmp_path, bell)
+    system = player(FoundPlayers(), tmp_path, bell)
     assert heard(system.start(Tone("end")))
     assert heard(system.start(Phrase("Etch is over")))
     assert bell.tones == [(0, "end")]
@@ -138,14 +138,14 @@ def test_a_folder_that_cannot_be_written_costs_nothing(tmp_path, bell):
     """A temporary one stands in."""
     (tmp_path / "sounds").write_text("a file is in the way")
     plays, log = noting(tmp_path)
-    assert heard(player(Found((plays,)), tmp_path, bell).start(Tone("end")))
+    assert heard(player(FoundPlayers((plays,)), tmp_path, bell).start(Tone("end")))
     assert len(calls(log)) == 1
 
 
 def test_a_sound_file_taken_away_is_made_again(tmp_path, bell):
     """Somebody tidied the folder in the middle of the day."""
     plays, log = noting(tmp_path)
-    system = player(Found((plays,)), tmp_path, bell)
+    system = player(FoundPlayers((plays,)), tmp_path, bell)
     shutil.rmtree(tmp_path / "sounds")
     assert heard(system.start(Tone("end")))
     assert bell.tones == [(0, "end")]
@@ -157,7 +157,7 @@ def test_a_sound_file_taken_away_is_made_again(tmp_path, bell):
 def test_sound_off_starts_nothing(tmp_path, bell):
     """The choice `off` needs no program, no folder and no bell."""
     plays, log = noting(tmp_path)
-    silent = system_player(Found((plays,)), None, tmp_path / "none", bell, real_ms)
+    silent = system_player(FoundPlayers((plays,)), None, tmp_path / "none", bell, real_ms)
     assert isinstance(silent, SilentPlayer)
     assert silent.start(Tone("end")).over()
     assert (calls(log), bell.played, (tmp_path / "none").exists()) == ([], [], False)
@@ -175,7 +175,7 @@ def test_a_phrase_reaches_a_voice_as_it_is(tmp_path, bell, takes, monkeypatch):
     voice, log = noting(tmp_path, "voice", takes=takes)
     if takes == "argument":
         voice = Program("voice", (*voice.argv, "--"), "argument")
-    system = player(Found((), (voice,)), tmp_path, bell)
+    system = player(FoundPlayers((), (voice,)), tmp_path, bell)
     assert heard(system.start(Phrase(SHELLISH)))
     expected = (["--", SHELLISH], "") if takes == "argument" else ([], SHELLISH + "\n")
     assert calls(log) == [expected]
@@ -194,7 +194,7 @@ def test_no_shell_is_ever_asked_for():
 def test_a_text_with_control_characters_is_not_said(tmp_path, bell, text):
     """No program starts; it is said on screen why."""
     voice, log = noting(tmp_path, "voice", takes="stdin")
-    system = player(Found((), (voice,)), tmp_path, bell)
+    system = player(FoundPlayers((), (voice,)), tmp_path, bell)
     assert heard(system.start(Phrase(text)))
     assert [t.why for t in system.troubles()] == ["refused"]
     assert calls(log) == []
@@ -207,7 +207,7 @@ def test_a_phrase_is_rendered_once_and_then_played(tmp_path, bell):
     renders = program(tmp_path, "renders", f"open({str(log)!r}, 'a').write('1\\n')\n{RENDERS}",
                       takes="stdin", renders=("-w",))  # fmt: skip
     assert voice.renders == renders.renders
-    system = player(Found((plays,), (renders,)), tmp_path, bell)
+    system = player(FoundPlayers((plays,), (renders,)), tmp_path, bell)
     for _ in range(2):
         assert heard(system.start(Phrase("Etch is over")))
     files = [args[0] for args, _ in calls(played)]
@@ -221,7 +221,7 @@ def test_phrases_are_rendered_when_the_day_begins(tmp_path, bell):
     """In the background, each once, what can't be said left out; then nothing renders any more."""
     plays, played = noting(tmp_path)
     renders = program(tmp_path, "renders", RENDERS, takes="stdin", renders=("-w",))
-    system = player(Found((plays,), (renders,)), tmp_path, bell)
+    system = player(FoundPlayers((plays,), (renders,)), tmp_path, bell)
     system.prepare(["Lift", "Wash", "Lift", "bad\x1b", ""])
     folder = tmp_path / "sounds"
     assert until(lambda: len(list(folder.glob("say-*.wav"))) == 2)
@@ -237,7 +237,7 @@ def test_a_voice_that_renders_nothing_is_passed_by(tmp_path, bell, code, why):
     plays, _ = noting(tmp_path)
     bad = program(tmp_path, "bad", code, takes="stdin", renders=("-w",))
     voice, log = noting(tmp_path, "voice", takes="stdin")
-    system = player(Found((plays,), (bad, voice)), tmp_path, bell)
+    system = player(FoundPlayers((plays,), (bad, voice)), tmp_path, bell)
     for _ in range(2):
         assert heard(system.start(Phrase("Etch is over")))
     assert [text for _, text in calls(log)] == ["Etch is over\n"] * 2
@@ -248,7 +248,7 @@ def test_a_voice_that_renders_nothing_is_passed_by(tmp_path, bell, code, why):
 def test_stopping_a_phrase_ends_its_program(tmp_path, bell):
     """An answer cuts the words; a program cut by us is no trouble."""
     voice = program(tmp_path, "voice", HANGS, takes="stdin")
-    system = player(Found((), (voice,)), tmp_path, bell)
+    system = player(FoundPlayers((), (voice,)), tmp_path, bell)
     playing = system.start(Phrase("Etch is over"))
     assert not playing.over()
     playing.stop()
@@ -376,7 +376,7 @@ def test_what_a_system_has_is_found_in_order():
     assert [p.name for p in find("darwin", {}, which).players] == ["afplay"]
     assert [v.name for v in find("darwin", {}, which).voices] == ["say"]
     assert [p.name for p in find("win32", {}, which).players] == ["winsound"]
-    assert find("linux", {}, lambda name: None) == Found()
+    assert find("linux", {}, lambda name: None) == FoundPlayers()
     assert "no player" in find("linux", {}, lambda name: None).words()
 
 

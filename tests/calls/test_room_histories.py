@@ -20,7 +20,7 @@ from benchapp.clock import FakeClock
 from benchapp.screens.sounding import calls_in, plan_of
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.calls import Clock, foresee
+from benchapp.session.calls import CallClock, foresee
 from tests.session.support import LIFT, MIN, PULL, RAGS, SETTLE, WIPE, recipe
 
 H48_MS = 48 * 60 * MIN
@@ -123,7 +123,7 @@ class Days(RuleBasedStateMachine):
             assert d.key in self.last, f"{c.phrase} never sounded"
             assert self.now() - self.last[d.key] <= LAST_GAP_MS + 4 * PATIENCE_MS
 
-    def silent(self, c: Clock) -> bool:
+    def silent(self, c: CallClock) -> bool:
         """Whether hands or a mute keep it silent, now or a moment ago."""
         t = self.shop.room.t_at(self.clock.now())
         if c.muted or (c.muted_until_t is not None and t < c.muted_until_t + 4 * PATIENCE_MS):

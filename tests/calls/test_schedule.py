@@ -10,8 +10,8 @@ import pytest
 from benchapp.calls.schedule import (
     NOTHING_HEARD,
     Deadline,
-    Heard,
     Plan,
+    SoundedCalls,
     next_sound,
     wanted_ms,
 )
@@ -21,7 +21,7 @@ ETCH = Deadline("etch", 10 * MIN, phrase="Etch is over")
 SHEETS = Deadline("soak 1", 10 * MIN, phrase="Sheets out of the water", clean=True, harm=0)
 
 
-def soundings(plan: Plan, until_ms: int, heard: Heard = NOTHING_HEARD, from_ms: int = 0):
+def soundings(plan: Plan, until_ms: int, heard: SoundedCalls = NOTHING_HEARD, from_ms: int = 0):
     """Every sound up to a moment, as nobody answers."""
     found, now = [], from_ms
     while (nxt := next_sound(plan, now, heard)) is not None and nxt[0] <= until_ms:

@@ -17,7 +17,7 @@ from benchapp.book.schema import latest, version_of
 from benchapp.clock import FakeClock
 from benchapp.commands.context import write_book
 from benchapp.copies.backups import Backup, back_up, backups_of, kept
-from benchapp.copies.beside import Beside
+from benchapp.copies.beside import CopyMaker
 from benchapp.copies.mirrors import mirror_files, write_mirrors
 from benchapp.service.sessions import Outcome
 from tests.book.samples import closed, moment, note, opened, raw
@@ -121,7 +121,7 @@ def test_the_end_of_a_session_makes_both_beside_what_one_does(
 
     monkeypatch.setattr("benchapp.copies.beside.write_mirrors", write)
     with Book.open(path, write=True, create=True) as book:
-        beside = Beside(path, FakeClock(), idle_s=0)
+        beside = CopyMaker(path, FakeClock(), idle_s=0)
         beside.hear(Outcome(book.append([opened()], moment(), "open")))
         beside.hear(Outcome(book.append([note("cold")], moment(), "note")))
         assert done.wait(60)

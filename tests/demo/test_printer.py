@@ -8,7 +8,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.demo.day import Day, HelpIn, Rework
+from benchapp.demo.day import HelpIn, SimulatedDay, SimulatedRework
 from benchapp.demo.printer import Printer, PrinterError
 from benchapp.files import read_text, shipped_recipes
 from benchapp.reports.review import review
@@ -18,16 +18,16 @@ from benchapp.session.fold import replay
 
 NAMES = sorted(shipped_recipes())
 #: A day on which all that can happen does.
-EVENTFUL = Day(
+EVENTFUL = SimulatedDay(
     wanted=5, enough_at=8, ghosts=frozenset({2}), redoes=frozenset({3}), spoils=frozenset({4}),
     takes_back=frozenset({5}), forgets=frozenset({1}), away=frozenset({2}), lunch_at=4,
     extends=True, clock=(5, "etchant"), helper=HelpIn("Maudie Pell", 3, 5),
     progressives=frozenset({6}), looks_again=frozenset({3}), one_more=6,
     settings={"room": "18 °C"}, changes=((2, "ink tin", "tin 2"),), says={3: "A good one."},
-    reworks=(Rework(2, "III", "burnished"),), left_off="All done but the sky.")
+    reworks=(SimulatedRework(2, "III", "burnished"),), left_off="All done but the sky.")
 
 
-def printer(seed: int, day: Day) -> Printer:
+def printer(seed: int, day: SimulatedDay) -> Printer:
     """A printer at a new book that touches no disk."""
     clock = FakeClock()
     return Printer(SessionService(Book.in_memory(), clock), clock, random.Random(seed), day)
@@ -53,7 +53,7 @@ def test_an_eventful_day_closes(name, seed):
 @pytest.mark.parametrize("name", NAMES)
 def test_what_was_said_is_what_the_book_holds(name):
     """Each verdict, tag, note and reading that the printer gave is read back, and no other."""
-    p = printer(3, Day(wanted=3))
+    p = printer(3, SimulatedDay(wanted=3))
     session = p.print_day(name, read_text(shipped_recipes()[name]))
     sheets = review(p.workshop.book.entries(), session)["impressions"]
     said = [action for _, action in p.said]
@@ -73,7 +73,7 @@ def _number(text: str) -> int | float:
 
 def test_one_tread_a_step():
     """On a plain day every step of the hands is ended by one tread or one fact."""
-    p = printer(4, Day(wanted=2))
+    p = printer(4, SimulatedDay(wanted=2))
     session = p.print_day("three-steps", read_text(shipped_recipes()["three-steps"]))
     steps = review(p.workshop.book.entries(), session)["steps"]
     ended = [s for s in steps if s["hands"] != "free" and s["how"] == "done"]
@@ -83,7 +83,7 @@ def test_one_tread_a_step():
 
 def test_hands_are_never_clean_without_a_wash():
     """No clean step of the printer alone begins while hands are inky: a wash lies between."""
-    p = printer(5, Day(wanted=4))
+    p = printer(5, SimulatedDay(wanted=4))
     session = p.print_day("weigh-house", read_text(shipped_recipes()["weigh-house"]))
     inky = False
     for step in review(p.workshop.book.entries(), session)["steps"]:
@@ -99,12 +99,12 @@ def test_a_session_left_open_is_come_back_to():
     """Left at the second lift, gone on with the next day, and closed with all its sheets."""
     clock = FakeClock()
     book = Book.in_memory()
-    day = Day(wanted=3, leaves_at=2, left_off="Two are drying.")
+    day = SimulatedDay(wanted=3, leaves_at=2, left_off="Two are drying.")
     p = Printer(SessionService(book, clock), clock, random.Random(6), day)
     session = p.print_day("three-steps", read_text(shipped_recipes()["three-steps"]))
     assert p.left
     clock.reboot(15 * 3_600_000)
-    back = Printer(SessionService(book, clock), clock, random.Random(7), Day())
+    back = Printer(SessionService(book, clock), clock, random.Random(7), SimulatedDay())
     back.come_back(session)
     back.work()
     found = review(book.entries(), session)
@@ -115,7 +115,7 @@ def test_a_session_left_open_is_come_back_to():
 
 def test_a_printer_that_is_refused_says_so():
     """What the workshop turns away is an error with the workshop's words, not passed over."""
-    p = printer(8, Day())
+    p = printer(8, SimulatedDay())
     with pytest.raises(PrinterError, match="No session is on the Bench"):
         p.do(a.GoOn())
     with pytest.raises(PrinterError, match="not damped"):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from benchapp.edition import actions as a
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap, Sheet
 from tests.edition.support import START_MS, P, sheet
 
@@ -143,7 +143,7 @@ class Model:
             self.signed.add(s)
         return True
 
-    def _void(self, x: a.Void) -> bool:
+    def _void(self, x: a.VoidNumber) -> bool:
         on = [s for s, b in self.bears.items() if b == ("edition", x.number)]
         if x.number in self.void or len(on) > 1 or any(s in self.destroyed for s in on):
             return False
@@ -199,4 +199,4 @@ class Model:
 
 def correction(s: str, n: int | None) -> a.Correct:
     """The pencil says so."""
-    return a.Correct(P, s, None if n is None else Bears("edition", n), "looked")
+    return a.Correct(P, s, None if n is None else SheetLabel("edition", n), "looked")

@@ -9,7 +9,7 @@ from benchapp.edition import actions as a
 from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.decide import apply, as_if, decide_edition, replay, with_sheets
 from benchapp.edition.holding import Holding
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Cap, Edition, Register, Sheet
 from benchapp.edition.warnings import warnings
 from benchapp.events.entry import Entry
@@ -57,11 +57,11 @@ class Studio:
         """More sheets were pulled."""
         self.register = with_sheets(self.register, [*self.register.sheets.values(), *sheets])
 
-    def try_(self, action: a.Action) -> Refusal | None:
+    def try_(self, action: a.Action) -> EditionRefusal | None:
         """Do it; the refusal, where there is one."""
         now = self.clock.advance(1000)
         decided = decide_edition(self.register, action, now)
-        if isinstance(decided, Refusal):
+        if isinstance(decided, EditionRefusal):
             return decided
         self.written += 1
         name = f"{self.register.origin}:{self.written}"
@@ -80,7 +80,7 @@ class Studio:
             refusal = self.try_(action)
             assert refusal is None, f"{action}: {refusal}"
 
-    def no(self, action: a.Action) -> Refusal:
+    def no(self, action: a.Action) -> EditionRefusal:
         """Do it; it must be refused, and change nothing."""
         before = self.register
         refusal = self.try_(action)
@@ -93,7 +93,7 @@ def warned(studio: Studio, action: a.Action) -> tuple[str, ...]:
     """What is said of an action that may be done, none of it done."""
     now = studio.clock.now()
     decided = decide_edition(studio.register, action, now)
-    assert not isinstance(decided, Refusal), decided
+    assert not isinstance(decided, EditionRefusal), decided
     return warnings(studio.register, action, as_if(studio.register, decided, now))
 
 

@@ -18,7 +18,7 @@ from benchapp.edition.conflicts.conflict import Clash
 from benchapp.edition.conflicts.finding import clashes, clashing
 from benchapp.edition.decide import replay
 from benchapp.edition.figures import accounts
-from benchapp.edition.holding import BEARS, DESTROYED, SIGNED, WHOLE, Bears, Holding
+from benchapp.edition.holding import BEARS, DESTROYED, SIGNED, WHOLE, Holding, SheetLabel
 from benchapp.edition.numbers import taken
 from benchapp.edition.state import Register
 from benchapp.edition.view import EditionView, edition_view
@@ -28,14 +28,15 @@ from tests.edition.test_histories import AT_THE_TABLE, begun, borne
 
 _WHO = st.sampled_from(NAMES)
 _PENCIL = st.none() | st.builds(
-    Bears, st.just("edition"), st.integers(1, SIZE + 2), st.none() | st.integers(SIZE, SIZE + 1))
+    SheetLabel, st.just("edition"), st.integers(1, SIZE + 2),
+    st.none() | st.integers(SIZE, SIZE + 1))
 #: All that two books do of an edition while apart.
 APART: st.SearchStrategy[a.Action] = st.one_of(
     AT_THE_TABLE, AT_THE_TABLE,
     st.builds(lambda s, b, signed, gone: a.Correct(P, s, b, "looked", signed, gone),
               _WHO, st.just(a.AS_IT_IS) | _PENCIL, st.none() | st.booleans(),
               st.none() | st.booleans()),
-    st.builds(lambda n: a.NotVoid(P, n, "smeared, not smudged"), st.integers(1, SIZE)),
+    st.builds(lambda n: a.UnvoidNumber(P, n, "smeared, not smudged"), st.integers(1, SIZE)),
     st.just(a.ByMistake(P, "plate cancelled", None, "another plate")),
     st.builds(lambda s, p, day: a.CorrectPlace(
         P, s, {"place": p} if day is None else {"day": day}, "never there"),
@@ -194,12 +195,12 @@ def every_number_named(register: Register, home: Studio, away: Studio) -> None:
 ONE_SHEET: tuple[a.Action, ...] = (
     a.GiveNumbers(P, (("K1", 1),)), a.GiveNumbers(P, (("K1", 2),)), a.GiveProof(P, "K1", "AP"),
     a.GiveProof(P, "K1", "BAT", by="the artist"), a.TakeNumberBack(P, "K1"), a.Sign(P, ("K1",)),
-    a.Destroy(P, "K1", "x"), a.Void(P, 1, "x"), a.GiveNumbers(P, (("K2", 1),)),
+    a.Destroy(P, "K1", "x"), a.VoidNumber(P, 1, "x"), a.GiveNumbers(P, (("K2", 1),)),
     correction("K1", 2), a.Correct(P, "K1", None, "looked"),
-    a.Correct(P, "K1", Bears("edition", 1, 5), "looked", signed=True),
-    a.Correct(P, "K1", Bears("edition", 1, 5), "looked", signed=False, destroyed=False),
+    a.Correct(P, "K1", SheetLabel("edition", 1, 5), "looked", signed=True),
+    a.Correct(P, "K1", SheetLabel("edition", 1, 5), "looked", signed=False, destroyed=False),
     a.Correct(P, "K1", a.AS_IT_IS, "whole", destroyed=False),
-    a.Correct(P, "K1", a.AS_IT_IS, "bare", signed=False), a.NotVoid(P, 1, "y"))
+    a.Correct(P, "K1", a.AS_IT_IS, "bare", signed=False), a.UnvoidNumber(P, 1, "y"))
 BEFORE: tuple[tuple[a.Action, ...], ...] = (
     (), ONE_SHEET[:1], (ONE_SHEET[0], ONE_SHEET[5]), (ONE_SHEET[0], ONE_SHEET[5], ONE_SHEET[6]))
 

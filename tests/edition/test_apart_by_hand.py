@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.decide import replay
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.numbers import taken
 from benchapp.edition.sharing import cancelled
 from benchapp.edition.view import edition_view
@@ -93,7 +93,7 @@ def test_a_number_corrected_here_and_signed_there_waits_for_a_look_at_the_sheet(
         assert texts(both.register) == ["Books differ on K1: 1/5 and 2/5"]
         assert both.no(a.GiveNumbers(P, (("K2", 1),))).rule == "taken"
         both.do(correction("K1", 2))
-        assert (texts(both.register), both.held("K1").claims) == ([], (Bears("edition", 2),))
+        assert (texts(both.register), both.held("K1").claims) == ([], (SheetLabel("edition", 2),))
         assert both.held("K1").signed is not None
         assert replay(both.entries, both.register.origin, both.register.sheets) == both.register
 
@@ -104,7 +104,8 @@ def test_a_signature_taken_off_here_and_relied_on_there():
     bare = a.Correct(P, "K1", a.AS_IT_IS, "bare", signed=False)
     for both in meet(signed, [bare], [correction("K1", 2)]):
         assert texts(both.register) == []
-        assert (both.held("K1").signed, both.held("K1").claims) == (None, (Bears("edition", 2),))
+        assert (both.held("K1").signed,
+                both.held("K1").claims) == (None, (SheetLabel("edition", 2),))
     for both in meet(signed, [bare], [a.Destroy(P, "K1", "torn")]):
         assert texts(both.register) == [
             "Books differ on K1: one says signed, the other not signed"]
@@ -254,10 +255,10 @@ def test_a_sheet_sold_here_and_renumbered_there():
 
 def test_a_number_voided_here_and_signed_there():
     """The void one stays void, and what was signed is named until it is looked at."""
-    for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.Void(P, 1, "smudged")],
+    for both in meet([a.GiveNumbers(P, (("K1", 1),))], [a.VoidNumber(P, 1, "smudged")],
                      [a.Sign(P, ("K1",))]):
         assert texts(both.register) == ["1/5 is void (smudged) but is on K1"]
-        both.do(a.Correct(P, "K1", Bears("edition", 1, SIZE), "smudged, and signed", False))
+        both.do(a.Correct(P, "K1", SheetLabel("edition", 1, SIZE), "smudged, and signed", False))
         assert texts(both.register) == []
 
 
@@ -267,7 +268,7 @@ def test_one_number_on_two_sheets_of_which_one_is_destroyed_and_found_again():
         twice = texts(both.register)
         both.do(a.Destroy(P, "K1", "torn"))
         assert (len(twice), texts(both.register)) == (1, [])
-        both.do(a.Correct(P, "K1", Bears("edition", 1), "behind the press", destroyed=False))
+        both.do(a.Correct(P, "K1", SheetLabel("edition", 1), "behind the press", destroyed=False))
         assert texts(both.register) == twice
 
 

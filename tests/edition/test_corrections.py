@@ -9,11 +9,11 @@ from benchapp.edition import corrections as c
 from benchapp.edition.conflicts.finding import clashes, settled_clashes
 from benchapp.edition.decide import replay
 from benchapp.edition.figures import accounts, figures
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.naming import find_sheet
 from benchapp.edition.numbers import alone_words, label, taken
 from benchapp.edition.parse import moved
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.sharing import cancelled
 from benchapp.edition.view import edition_view, where_is
 from tests.edition.model import SHEETS
@@ -23,7 +23,7 @@ from tests.edition.test_apart import meet, parted, together
 DAYS = 24 * HOUR
 
 
-def put_right(s: Studio, said: str, why: str = "looked") -> Refusal | None:
+def put_right(s: Studio, said: str, why: str = "looked") -> EditionRefusal | None:
     """Do what is said, as it would be typed: `K1 number 13`."""
     split = c.split_correction(said.split())
     assert split is not None, said
@@ -31,7 +31,7 @@ def put_right(s: Studio, said: str, why: str = "looked") -> Refusal | None:
     sheet = find_sheet(s.register, name, P)
     assert isinstance(sheet, str), sheet
     action = c.correction_of(s.register, P, sheet, wrong, words, why)
-    return action if isinstance(action, Refusal) else s.try_(action)
+    return action if isinstance(action, EditionRefusal) else s.try_(action)
 
 
 def on(s: Studio, sheet: str) -> tuple[str | None, bool, bool, str | None]:
@@ -48,7 +48,7 @@ def begun() -> Studio:
     s.do(number("K1", 12), sign("K1"), a.HandOut(
         P, "K1", "sold", day="2026-06-01", words={"to": "Ms Auk"}),
         a.GiveProof(P, "K2", "BAT"), a.GiveProof(P, "K3", "AP", whose="the artist"),
-        number("K4", 13), a.Destroy(P, "K4", "torn"), a.Void(P, 20, "smudged"))
+        number("K4", 13), a.Destroy(P, "K4", "torn"), a.VoidNumber(P, 20, "smudged"))
     return s
 
 
@@ -83,15 +83,15 @@ def test_each_mistake_is_put_right_by_saying_what_is_so(said, sheet, now, back, 
 def test_a_number_voided_by_mistake_is_used_again_and_can_be_void_after_all():
     """With the sheet that has it, and one that no sheet has."""
     s = begun()
-    s.do(number("K5", 21), a.Void(P, 21, "wrong line"))
+    s.do(number("K5", 21), a.VoidNumber(P, 21, "wrong line"))
     assert put_right(s, "K5 not void", "it was 22") is None
-    s.do(a.NotVoid(P, 20, "it was 22"))
+    s.do(a.UnvoidNumber(P, 20, "it was 22"))
     assert (taken(s.e).void, 20 in taken(s.e).free) == ((13,), True)
     assert edition_view(s.register, P).put_right == (
         "21/30 is not void, as it was recorded: it was 22",
         "20/30 is not void, as it was recorded: it was 22")
-    assert s.no(a.NotVoid(P, 20, "again")).why == "20/30 is not void"
-    assert "K4 not destroyed" in s.no(a.NotVoid(P, 13, "x")).mend
+    assert s.no(a.UnvoidNumber(P, 20, "again")).why == "20/30 is not void"
+    assert "K4 not destroyed" in s.no(a.UnvoidNumber(P, 13, "x")).mend
     assert put_right(s, "K5 void", "it is") is None
     assert taken(s.e).void == (13, 21)
 
@@ -99,11 +99,11 @@ def test_a_number_voided_by_mistake_is_used_again_and_can_be_void_after_all():
 def test_a_correction_tells_of_what_it_names_alone():
     """A number put right here says nothing of the signature that was taken off there."""
     for both in meet([number("K1", 1), sign("K1")], [
-            a.Correct(P, "K1", Bears("edition", 2), "it says 2")], [
+            a.Correct(P, "K1", SheetLabel("edition", 2), "it says 2")], [
             a.Correct(P, "K1", a.AS_IT_IS, "bare", signed=False)]):
         assert texts(both.register) == []
         h = both.held("K1")
-        assert (h.claims, h.signed) == ((Bears("edition", 2),), None)
+        assert (h.claims, h.signed) == ((SheetLabel("edition", 2),), None)
 
 
 @pytest.mark.parametrize(("answer", "gone"), [("not destroyed", False), ("destroyed", True)])
@@ -168,7 +168,7 @@ def test_what_was_put_right_in_one_book_is_so_where_the_other_took_in_the_same_l
                         a.Recalled("the ledger", 2, signed=True)))
     ids = ("edition 1 of slack water, known from the ledger",
            "edition 2 of slack water, known from the ledger")
-    right = [line, a.Correct(P, ids[0], Bears("edition", 4), "read again"),
+    right = [line, a.Correct(P, ids[0], SheetLabel("edition", 4), "read again"),
              a.CorrectPlace(P, ids[0], {"place": "given"}, "read again"),
              a.Correct(P, ids[1], a.AS_IT_IS, "read twice", known=False)]
     for both in meet([], right, [line]):
@@ -252,7 +252,7 @@ def test_what_is_told_again_of_where_a_sheet_is_replaces_it_and_stays_seen():
     """Another day, due or name of the same place; to another gallery it goes on."""
     s = begun()
 
-    def now(place: str, **said: object) -> Refusal | None:
+    def now(place: str, **said: object) -> EditionRefusal | None:
         return s.try_(moved(s.e, "K1", place, **said))
 
     assert now("sold", day="2026-06-03") is None
@@ -330,7 +330,7 @@ _RECORDED = [
     number("K1", 1), sign("K1"), a.HandOut(P, "K1", "gallery", "consignment", "2026-05-03",
                                            "2026-12-16", {"to": "Ms Auk"}),
     a.GiveProof(P, "K2", "BAT"), a.GiveProof(P, "K3", "AP", whose="the artist"),
-    number("K4", 2), a.Destroy(P, "K4", "torn"), number("K5", 3), a.Void(P, 3, "slip"),
+    number("K4", 2), a.Destroy(P, "K4", "torn"), number("K5", 3), a.VoidNumber(P, 3, "slip"),
     a.Recall(P, (a.Recalled("the ledger", 4, signed=True, place="sold"),
                  a.Recalled("the ledger", 2, "AP", signed=True)))]
 _MISTAKES = (

@@ -16,13 +16,13 @@ def test_a_plate_that_fails_after_a_signature_ends_the_edition_at_a_number():
     """The total stays on every sheet; the numbers above are void by one sentence, and say so."""
     s = studio()
     s.do(number("K1", 1), number("K2", 3))
-    assert s.no(a.CutShort(P, 3, "plate failed")).mend.startswith("make it a short edition")
+    assert s.no(a.CutEdition(P, 3, "plate failed")).mend.startswith("make it a short edition")
     s.do(sign("K1"))
     assert "--cut-short 3" in s.no(a.Lower(P, 3, "plate failed")).mend
-    assert s.no(a.CutShort(P, 2, "plate failed")).mend.startswith("cut it short at 3 or above")
-    assert s.no(a.CutShort(P, 30, "plate failed")).rule == "size"
-    assert s.no(a.CutShort(P, 4, " ")).rule == "reason"
-    s.do(a.CutShort(P, 4, "plate failed"))
+    assert s.no(a.CutEdition(P, 2, "plate failed")).mend.startswith("cut it short at 3 or above")
+    assert s.no(a.CutEdition(P, 30, "plate failed")).rule == "size"
+    assert s.no(a.CutEdition(P, 4, " ")).rule == "reason"
+    s.do(a.CutEdition(P, 4, "plate failed"))
 
     words = "declared 30, cut short at 4, plate failed"
     now = numbers_now(s.register, P)
@@ -43,24 +43,24 @@ def test_a_plate_that_fails_after_a_signature_ends_the_edition_at_a_number():
 def test_where_it_ends_is_said_again_and_a_mistake_goes():
     """The later word counts, and an edition that goes on after all has its numbers again."""
     s = studio()
-    s.do(number("K1", 1), sign("K1"), a.CutShort(P, 4, "plate failed"))
-    assert s.no(a.CutShort(P, 4, "plate failed")).rule == "already"
-    assert s.no(a.Void(P, 6, "torn")).rule == "void"
-    s.do(a.CutShort(P, 7, "two more were under the boards"), a.Void(P, 6, "torn"))
+    s.do(number("K1", 1), sign("K1"), a.CutEdition(P, 4, "plate failed"))
+    assert s.no(a.CutEdition(P, 4, "plate failed")).rule == "already"
+    assert s.no(a.VoidNumber(P, 6, "torn")).rule == "void"
+    s.do(a.CutEdition(P, 7, "two more were under the boards"), a.VoidNumber(P, 6, "torn"))
     assert numbers_now(s.register, P).void == (6, *range(8, 31))
-    s.do(a.CutShort(P, None, "the plate was mended"))
+    s.do(a.CutEdition(P, None, "the plate was mended"))
     assert numbers_now(s.register, P).void == (6,)
     assert (s.e.cut, edition_view(s.register, P).cut) == (None, None)
-    assert s.no(a.CutShort(P, None, "again")).rule == "cut"
+    assert s.no(a.CutEdition(P, None, "again")).rule == "cut"
 
 
 def test_two_books_that_end_it_differently_are_named_and_nothing_falls_outside():
     """The later number counts until one is said again."""
-    for both in meet([number("K1", 1), sign("K1")], [a.CutShort(P, 3, "plate failed")],
-                     [a.CutShort(P, 4, "plate failed")]):
+    for both in meet([number("K1", 1), sign("K1")], [a.CutEdition(P, 3, "plate failed")],
+                     [a.CutEdition(P, 4, "plate failed")]):
         assert "Books differ on where the edition ends: 3 and 4" in texts(both.register)
         assert both.e.cut.size == 4
-        both.do(a.CutShort(P, 3, "plate failed, looked again"))
+        both.do(a.CutEdition(P, 3, "plate failed, looked again"))
         assert texts(both.register) == []
 
 

@@ -17,7 +17,7 @@ import pytest
 
 from benchapp.edition import actions as a
 from benchapp.edition.decide import replay
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap, Register
 from benchapp.edition.whereabouts import groups
 from benchapp.reports.documentation import About, documentation
@@ -141,13 +141,13 @@ class Years:
     def void_one(self) -> None:
         """A number is never used."""
         n = self.dice.randint(1, SIZE)
-        if self.done(a.Void(P, n, "smudged")):
+        if self.done(a.VoidNumber(P, n, "smudged")):
             self.alone.add(n)
 
     def void_right(self) -> None:
         """It was voided by mistake."""
         n = self.dice.randint(1, SIZE)
-        if self.done(a.NotVoid(P, n, "another print")):
+        if self.done(a.UnvoidNumber(P, n, "another print")):
             self.alone.discard(n)
 
     def old_paper(self) -> None:
@@ -171,7 +171,7 @@ class Years:
                  and m != mark}
         if n in taken or (n is not None and n in self.void):
             return  # two of a number are a clash, which has tests of its own
-        if self.done(a.Correct(P, mark, None if n is None else Bears("edition", n), "looked")):
+        if self.done(a.Correct(P, mark, None if n is None else SheetLabel("edition", n), "looked")):
             self.bear(mark, None if n is None else "edition", n)
 
     def signature_right(self) -> None:
@@ -197,9 +197,9 @@ class Years:
         said = self.dice.choice(["cut", "on", "cancel", "open", "", "", "", ""])
         if said == "cut":
             size = self.dice.randint(1, SIZE - 1)
-            if self.done(a.CutShort(P, size, "plate failed")):
+            if self.done(a.CutEdition(P, size, "plate failed")):
                 self.cut = size
-        elif said == "on" and self.done(a.CutShort(P, None, "another plate")):
+        elif said == "on" and self.done(a.CutEdition(P, None, "another plate")):
             self.cut = None
         elif said == "cancel" and self.done(a.CancelPlate(P, "scored")):
             self.cancelled = self.pulls

@@ -14,7 +14,7 @@ from benchapp.edition.conflicts.finding import clashes, clashing
 from benchapp.edition.decide import apply, decide_edition, replay, with_sheets
 from benchapp.edition.figures import accounts, figures, proofs, totals
 from benchapp.edition.numbers import numbers_of, taken
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
 from benchapp.events.entry import Entry
@@ -33,7 +33,7 @@ AT_THE_TABLE: st.SearchStrategy[a.Action] = st.one_of(
     st.builds(lambda s: a.Sign(P, tuple(s)), st.lists(_WHO, min_size=1, max_size=2, unique=True)),
     st.builds(lambda s: a.TakeNumberBack(P, s), _WHO),
     st.builds(lambda s, k: a.GiveProof(P, s, k), _WHO, st.sampled_from(["AP", "HC", "BAT", CP])),
-    st.builds(lambda n: a.Void(P, n, "smudged"), _N),
+    st.builds(lambda n: a.VoidNumber(P, n, "smudged"), _N),
     st.builds(lambda s: a.Destroy(P, s, "torn"), _WHO),
     st.builds(lambda n: a.Lower(P, n, "worn"), st.integers(1, SIZE)),
     st.just(a.CancelPlate(P, "scored")),
@@ -140,7 +140,7 @@ def test_whatever_is_done_for_years_the_edition_stays_true(moves):
 ALPHABET: tuple[a.Action, ...] = (
     a.GiveNumbers(P, (("K1", 1),)), a.GiveNumbers(P, (("K2", None),)),
     a.GiveNumbers(P, (("K2", 1),)), a.GiveProof(P, "K1", "HC"), a.GiveProof(P, "K2", "BAT"),
-    a.TakeNumberBack(P, "K1"), a.Sign(P, ("K1",)), a.Void(P, 1, "x"), a.Destroy(P, "K1", "x"),
+    a.TakeNumberBack(P, "K1"), a.Sign(P, ("K1",)), a.VoidNumber(P, 1, "x"), a.Destroy(P, "K1", "x"),
     a.Lower(P, 2, "x"), a.CancelPlate(P, "x"), correction("K2", 1))
 
 
@@ -161,9 +161,9 @@ def every(length: int) -> int:
             after = model.copy()
             expected = after.act(move)
             decided = decide_edition(register, move, at)
-            assert isinstance(decided, Refusal) != expected, (move, decided, model)
+            assert isinstance(decided, EditionRefusal) != expected, (move, decided, model)
             new, book = register, list(entries)
-            for draft in () if isinstance(decided, Refusal) else decided:
+            for draft in () if isinstance(decided, EditionRefusal) else decided:
                 n = f"home:{len(book)}"
                 book.append(Entry(n, draft.stream, len(book), n, "", draft.kind, at, draft.body))
                 new = apply(new, book[-1])

@@ -6,7 +6,7 @@ import pytest
 
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap
 from tests.edition.model import CAPS, SIZE, correction
 from tests.edition.support import P, Studio, declared, number, sheet, sign, texts
@@ -25,7 +25,7 @@ FIRST = f"edition 1 of {P}, known from {LEDGER}"
 
 
 @pytest.mark.parametrize("between", [
-    [a.Correct(P, FIRST, Bears("edition", 2), "a slip")], [a.TakeNumberBack(P, FIRST)]])
+    [a.Correct(P, FIRST, SheetLabel("edition", 2), "a slip")], [a.TakeNumberBack(P, FIRST)]])
 def test_a_line_of_an_old_paper_put_right_and_then_the_true_one(between: list[a.Action]) -> None:
     """Two sheets: what was typed wrong first, and the one it was mistaken for."""
     studio = begun()
@@ -67,20 +67,20 @@ def test_what_a_correction_says_of_one_sheet_changes_no_size() -> None:
     """A misprint on one of three; and an odd one after the plate was cancelled."""
     studio = begun()
     studio.do(a.GiveNumbers(P, (("K1", 1), ("K2", 2), ("K3", 3))), sign("K1", "K2", "K3"),
-              a.Correct(P, "K3", Bears("edition", 3, 4), "a misprint"))
+              a.Correct(P, "K3", SheetLabel("edition", 3, 4), "a misprint"))
     assert studio.no(declared(4, caps=CAPS)).rule == "signed"
     assert texts(studio.register) == ["K3 is marked 3/4, but the edition is 5"]
     alone = begun()
     alone.do(number("K1", 1), sign("K1"), a.CancelPlate(P, "scored"),
-             a.Correct(P, "K1", Bears("edition", 1, 8), "as pencilled"))
+             a.Correct(P, "K1", SheetLabel("edition", 1, 8), "as pencilled"))
     assert alone.no(declared(8, caps=CAPS)).rule == "signed"
 
 
 def test_a_void_sheet_looked_at_and_then_destroyed() -> None:
     """Nothing is left to decide about it."""
     studio = begun()
-    studio.do(number("K1", 1), a.Void(P, 1, "smudged"),
-              a.Correct(P, "K1", Bears("edition", 1, 5), "signed all the same", signed=True))
+    studio.do(number("K1", 1), a.VoidNumber(P, 1, "smudged"),
+              a.Correct(P, "K1", SheetLabel("edition", 1, 5), "signed all the same", signed=True))
     assert texts(studio.register) == []
     studio.do(a.Destroy(P, "K1", "torn"))
     assert texts(studio.register) == []

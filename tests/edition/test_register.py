@@ -9,8 +9,8 @@ from benchapp.edition.conflicts.finding import clashes, clashing
 from benchapp.edition.corrections import NOT_SIGNED, can_be_wrong
 from benchapp.edition.decide import recall_problems, rests_on
 from benchapp.edition.figures import accounts, figures, planned, plates, proofs, totals
-from benchapp.edition.holding import Bears
-from benchapp.edition.numbers import Taken, label, taken
+from benchapp.edition.holding import SheetLabel
+from benchapp.edition.numbers import TakenNumbers, label, taken
 from benchapp.edition.state import Cap, Sheet
 from benchapp.edition.view import (
     bat_words,
@@ -77,7 +77,7 @@ def test_next_is_the_highest_plus_one_and_holes_stay_visible():
     """Numbers need not follow pulling order; a hole is listed, and filled only by name."""
     s = studio()
     s.do(number("K3"), number("K1", 9), number("K2"))
-    assert taken(s.e) == Taken((1, 9, 10), (), (*range(2, 9), *range(11, 31)), 11)
+    assert taken(s.e) == TakenNumbers((1, 9, 10), (), (*range(2, 9), *range(11, 31)), 11)
     s.do(number("K4", 2))
     assert taken(s.e).next == 11
 
@@ -164,21 +164,21 @@ def test_no_number_before_the_size_is_known():
 def test_a_void_number_stands_in_void_and_not_in_taken():
     """Whether a sheet bears it or not, signed or not."""
     s = studio()
-    s.do(number("K1", 12), sign("K1"), a.Void(P, 12, "pencilled on the wrong sheet"),
-         a.Void(P, 3, "skipped"))
+    s.do(number("K1", 12), sign("K1"), a.VoidNumber(P, 12, "pencilled on the wrong sheet"),
+         a.VoidNumber(P, 3, "skipped"))
     assert taken(s.e).taken == ()
     assert taken(s.e).void == (3, 12)
     assert taken(s.e).next == 13
-    assert s.no(a.Void(P, 12, "again")).why == (
+    assert s.no(a.VoidNumber(P, 12, "again")).why == (
         "12/30 is void already: pencilled on the wrong sheet")
     assert s.no(number("K2", 3)).rule == "void"
-    assert s.no(a.Void(P, 4, "")).rule == "reason"
+    assert s.no(a.VoidNumber(P, 4, "")).rule == "reason"
 
 
 def test_an_unsigned_sheet_with_a_void_number_gets_another():
     """The void one stays void."""
     s = studio()
-    s.do(number("K1", 2), a.Void(P, 2, "smudged"))
+    s.do(number("K1", 2), a.VoidNumber(P, 2, "smudged"))
     assert s.no(sign("K1")).rule == "void"
     s.do(number("K1", 3), sign("K1"))
     assert (taken(s.e).taken, taken(s.e).void) == ((3,), (2,))
@@ -382,7 +382,7 @@ def test_the_book_follows_the_pencil_also_after_signing_and_names_the_clash():
     """Visible as a correction; the clash is on every list until it is resolved."""
     s = studio()
     s.do(number("K1", 8), number("K2", 9), sign("K1", "K2"),
-         a.Correct(P, "K1", Bears("edition", 9), "looked: it says 9"))
+         a.Correct(P, "K1", SheetLabel("edition", 9), "looked: it says 9"))
     assert on_sheet(s, "K1") == "9/30"
     assert s.held("K1").corrections[0].was.number == 8
     (clash,) = clashes(s.register, P)
@@ -390,7 +390,7 @@ def test_the_book_follows_the_pencil_also_after_signing_and_names_the_clash():
     assert clashing(s.register, P) == {9}
     assert clash.text in next(r for r in rows(s.register, P) if r.sheet == "K2").clashes
     assert clash.text in warned(s, number("K3", 1))
-    mended = a.Correct(P, "K2", Bears("edition", 8), "it says 8")
+    mended = a.Correct(P, "K2", SheetLabel("edition", 8), "it says 8")
     assert warned(s, mended) == ()
     s.do(mended)
     assert clashes(s.register, P) == ()
@@ -399,29 +399,29 @@ def test_the_book_follows_the_pencil_also_after_signing_and_names_the_clash():
 def test_a_clash_is_settled_with_a_reason_and_comes_back_with_a_third_sheet():
     """What was settled is settled for these sheets alone."""
     s = studio()
-    s.do(number("K1", 9), sign("K1"), a.Correct(P, "K2", Bears("edition", 9), "pencil"))
+    s.do(number("K1", 9), sign("K1"), a.Correct(P, "K2", SheetLabel("edition", 9), "pencil"))
     key = clashes(s.register, P)[0].key
     assert s.no(a.Settle(P, key, " ")).rule == "reason"
     assert s.no(a.Settle(P, "another", "why")).rule == "clash"
     s.do(a.Settle(P, key, "both sold, the buyers know"))
     assert clashes(s.register, P) == ()
     assert s.no(number("K3", 9)).rule == "taken"
-    s.do(a.Correct(P, "K3", Bears("edition", 9), "this one too"))
+    s.do(a.Correct(P, "K3", SheetLabel("edition", 9), "this one too"))
     assert len(clashes(s.register, P)) == 1
 
 
 def test_destroying_one_of_two_resolves_their_clash():
     """The one that is left has the number alone."""
     s = studio()
-    s.do(number("K1", 9), a.Correct(P, "K2", Bears("edition", 9), "pencil"),
+    s.do(number("K1", 9), a.Correct(P, "K2", SheetLabel("edition", 9), "pencil"),
          a.Destroy(P, "K2", "torn up, number doubled"))
     assert clashes(s.register, P) == ()
     assert taken(s.e).taken == (9,)
 
 
 @pytest.mark.parametrize(("bears", "words"), [
-    (Bears("edition", 31), "31/30 is on K1, but the edition is 30"),
-    (Bears("edition", 3, 40), "is marked 3/40, but the edition is 30"),
+    (SheetLabel("edition", 31), "31/30 is on K1, but the edition is 30"),
+    (SheetLabel("edition", 3, 40), "is marked 3/40, but the edition is 30"),
 ])
 def test_pencil_that_does_not_fit_the_edition_is_recorded_and_named(bears, words):
     """A number beyond N, or another total."""
@@ -434,9 +434,9 @@ def test_a_destroyed_sheet_that_is_there_after_all_is_corrected():
     """And a correction that says what the book has is none."""
     s = studio()
     s.do(number("K1", 1), a.Destroy(P, "K1", "burnt"))
-    same = a.Correct(P, "K1", Bears("edition", 1), "found behind the press")
+    same = a.Correct(P, "K1", SheetLabel("edition", 1), "found behind the press")
     assert s.no(same).rule == "already"
-    s.do(a.Correct(P, "K1", Bears("edition", 1), "found behind the press", destroyed=False))
+    s.do(a.Correct(P, "K1", SheetLabel("edition", 1), "found behind the press", destroyed=False))
     assert taken(s.e).taken == (1,)
 
 
@@ -554,7 +554,7 @@ def test_a_lost_sheet_says_where_it_was_last():
 def test_a_sitting_is_proposed_and_written_from_a_running_list():
     """Next numbers in the order of the sheets; void ones are passed over."""
     s = studio()
-    s.do(number("K1", 1), a.Void(P, 3, "smudged"))
+    s.do(number("K1", 1), a.VoidNumber(P, 3, "smudged"))
     pairs = propose(s.register, P, ["K2", "K4", "K3"])
     assert pairs == (("K2", 2), ("K4", 4), ("K3", 5))
     assert running_list(s.register, P, pairs) == ("K2 → 2/30", "K4 → 4/30", "K3 → 5/30")
@@ -566,7 +566,7 @@ def test_every_sheet_is_accounted_for_once():
     s = Studio(*(sheet(f"K{i}") for i in range(1, 6)), sheet("K6", purpose="warm-up"),
                sheet("K7", verdict="spoiled"), sheet("K8", purpose="TP"))
     s.do(declared(), number("K1"), number("K2"), a.GiveProof(P, "K3", "AP"),
-         a.Destroy(P, "K4", "hair"), a.Void(P, 2, "smudged"))
+         a.Destroy(P, "K4", "hair"), a.VoidNumber(P, 2, "smudged"))
     assert accounts(s.register, P) == {"edition": 1, "void": 1, "AP": 1, "destroyed": 1,
                                        "undecided": 1, "warm-up": 1, "spoiled": 1, "TP": 1}
     assert sum(accounts(s.register, P).values()) == figures(s.register, P).printed == 8
@@ -584,7 +584,7 @@ def test_a_sheet_with_a_number_holds_its_pull_fast():
 def test_hostile_words_are_refused_at_the_door():
     """A sign that acts on a terminal is no reason, no name and no place."""
     s = studio()
-    for action in (a.Destroy(P, "K1", "torn\x1b[2J"), a.Void(P, 1, "x\u202e"),
+    for action in (a.Destroy(P, "K1", "torn\x1b[2J"), a.VoidNumber(P, 1, "x\u202e"),
                    a.CancelPlate(P, "\x9b2J"), a.HandOut(P, "K1", "sold", words={"to": "\x07"})):
         assert s.no(action).rule == "text"
 

@@ -13,7 +13,7 @@ from benchapp.clock import FakeClock
 from benchapp.drying import actions as b
 from benchapp.drying.dryness import USUAL, DryStep, Hours, changes, gathered
 from benchapp.drying.stacks import apply, dryness, due, earliest, replay, wall
-from benchapp.edition.refusal import Refusal
+from benchapp.edition.refusal import EditionRefusal
 from benchapp.events.entry import Entry
 from benchapp.events.kinds import KINDS
 from benchapp.events.streams import family
@@ -41,10 +41,10 @@ class Rack:
         if not self.entries:
             self.do(b.Begin(S, "Slack Water, 3 May", drying))
 
-    def try_(self, action: b.Action) -> Refusal | None:
+    def try_(self, action: b.Action) -> EditionRefusal | None:
         """Do it; the refusal, where there is one."""
         decided = b.decide_boards(self.boards, action, self.clock.now(), origin=self.origin)
-        if isinstance(decided, Refusal):
+        if isinstance(decided, EditionRefusal):
             return decided
         n = f"{self.origin}:{len(self.entries) + 1}"
         for draft in decided:
@@ -195,8 +195,8 @@ def test_done_late_and_skipped_are_entries():
         ((0, 1), "done", None), ((1, 1), "skipped", None), ((1, 2), "late", None)]
     rack.do(b.Changed(S, 1, 3))
     rack.clock.advance(30 * DAY_MS)
-    assert rack.try_(b.Skip(S, "")).rule == "reason"
-    rack.do(b.Skip(S, "signed already"))
+    assert rack.try_(b.SkipChange(S, "")).rule == "reason"
+    rack.do(b.SkipChange(S, "signed already"))
     assert rack.wants() == []
 
 

@@ -16,7 +16,7 @@ _MOVE = st.one_of(
     st.builds(lambda m: b.Lay(S, ((m, m),)), _WHO),
     st.builds(lambda m: b.Lift(S, m), _WHO),
     st.just(b.Changed(S)),
-    st.just(b.Skip(S, "away")),
+    st.just(b.SkipChange(S, "away")),
     st.builds(lambda g: b.Weight(S, g), st.sampled_from([8_000, 12_000, None])),
     st.builds(lambda m, mg: b.Weigh(S, m, mg), _WHO, st.integers(98_000, 99_000)),
     st.just(b.TakeDown(S)))

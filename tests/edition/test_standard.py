@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from benchapp.edition import actions as a
 from benchapp.edition.fold import apply
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.standard import bats, held_against, what_it_is
 from benchapp.edition.view import edition_view, rows
 from benchapp.reports.editions import edition_lines
@@ -86,7 +86,7 @@ def test_two_books_that_replaced_the_bat_are_named() -> None:
     for both in meet([bat("K1"), sign("K1")], [bat("K2", "new paper")], [bat("K3", "new ink")]):
         (clash,) = texts(both.register)
         assert clash == "BAT is on K2 and K3"
-        both.do(a.Correct(P, "K3", Bears("AP", 1), "looked"))
+        both.do(a.Correct(P, "K3", SheetLabel("AP", 1), "looked"))
         assert texts(both.register) == []
         assert held_against(both.e) == "K2"
 

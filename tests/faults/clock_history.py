@@ -22,7 +22,7 @@ from benchapp.screens.studio_rows import place_rows
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.fold import replay
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.bench import view
 from benchapp.views.clocks import clocks
 from benchapp.views.status import count_text
@@ -109,7 +109,7 @@ class History:
         """The printer goes on, or says something."""
         do = self.dice.choice((a.GoOn(), a.GoOn(), a.GoOn(), a.Must(None), a.Pause(), a.Resume(),
                                a.Judge("keep"), a.StartClock(self.dice.randint(1, 90) * MIN, "x"),
-                               a.Note("a note"), a.TakeBack(), a.Damped(3), a.SheetsOut(),
+                               a.Note("a note"), a.TakeBack(), a.DampPack(3), a.SheetsOut(),
                                a.Explain("took"), a.Explain("away")))
         self._took_back = self.shop.do(do).ok and isinstance(do, a.TakeBack)
 
@@ -193,14 +193,14 @@ class History:
         if bench is not None and bench.now.count is not None:
             assert "-" not in count_text(bench.now.count)
 
-    def _since(self, room: Room, t: int, started_t: int) -> Since | None:
+    def _since(self, room: StudioState, t: int, started_t: int) -> Since | None:
         """The sums when what is seen first now began; None: in another boot, before a take-back."""
         if started_t < room.anchor_t:
             return None
         return Since(started_t, self.measured_ns - (t - started_t) * 1_000_000, self._by_wall_ms,
                      self.boots)
 
-    def _hold_count(self, room: Room, t: int, since: Since) -> None:
+    def _hold_count(self, room: StudioState, t: int, since: Since) -> None:
         measured = (self.measured_ns - since.measured_ns) // 1_000_000
         by_wall = self._by_wall_ms - since.by_wall_ms
         counted = t - since.started_t
@@ -229,7 +229,7 @@ _THINGS: Final[tuple[tuple[int, Callable[[History], None]], ...]] = (
     (3, History.travel), (2, History.start_again), (3, History.reboot), (1, History.other_clock))
 
 
-def told(room: Room) -> dict[str, Any]:
+def told(room: StudioState) -> dict[str, Any]:
     """The room but for what is chosen at the edge."""
     return {"sessions": room.sessions, "packs": room.packs, "timers": room.timers,
             "calls": room.calls, "t": room.t, "off": room.off, "inky": room.inky}

@@ -6,7 +6,7 @@ from typing import Final
 
 import pytest
 
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from tests.faults.clock_history import History
 
 #: So many days, of so many things each; and every time.
@@ -46,16 +46,16 @@ def test_no_clock_takes_measured_time_away_in_three_thousand_days() -> None:
 
 def test_a_room_that_forgets_a_boot_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if a new boot began the count anew, or its length counted as measured."""
-    exactly = Room.t_at
+    exactly = StudioState.t_at
 
-    def forgetting(room: Room, now: object) -> int:
+    def forgetting(room: StudioState, now: object) -> int:
         found = exactly(room, now)  # type: ignore[arg-type]
         return found - min(room.off, default=0)
 
-    monkeypatch.setattr(Room, "t_at", forgetting)
+    monkeypatch.setattr(StudioState, "t_at", forgetting)
     with pytest.raises(AssertionError):
         tried(range(FEW))
     monkeypatch.undo()
-    monkeypatch.setattr(Room, "exact", lambda room, since, until: True)
+    monkeypatch.setattr(StudioState, "exact", lambda room, since, until: True)
     with pytest.raises(AssertionError):
         tried(range(FEW))

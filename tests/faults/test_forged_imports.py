@@ -52,7 +52,8 @@ def said(shop: SessionService, clock: FakeClock) -> None:
     for action in (a.Judge("keep", 3), a.Tag("salty", 3), a.Note("a note", 3), a.Note("of it"),
                    a.TakeReading("tone", "4", None, 3), a.Tag("slur", 3),
                    a.Tag("slur", 3, off=True), a.SayFor("TP", impression=4), a.LookAgain(3),
-                   a.GiveMark("Q7", 4), a.Set("room", "18 °C"), a.Rework("key", "II", "burnished")):
+                   a.GiveMark("Q7", 4), a.Set("room", "18 °C"),
+                   a.ReworkPlate("key", "II", "burnished")):
         clock.advance(1_000)
         assert shop.do(action).ok, action
 
@@ -199,7 +200,7 @@ class Row:
     def try_one(self, seed: int) -> None:
         """Take that file in; hold what must be so of it then."""
         lines = list(jsonl.lines(self.entries(seed)))
-        found = jsonl.Lines(x.encode() for x in lines)
+        found = jsonl.EntryLines(x.encode() for x in lines)
         try:
             self._book.merge(found)
         except (jsonl.NotOurs, Unfit) as wrong:
@@ -283,7 +284,7 @@ def test_any_garbled_file_is_answered_by_its_line(data):
         all_lines[at], all_lines[other] = all_lines[other], all_lines[at]
     with Book.in_memory("mine") as book:
         try:
-            book.merge(jsonl.Lines(b"".join(all_lines).splitlines(keepends=True)))
+            book.merge(jsonl.EntryLines(b"".join(all_lines).splitlines(keepends=True)))
         except (jsonl.NotOurs, Unfit):
             assert book.entries() == ()
             return

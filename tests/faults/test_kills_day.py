@@ -24,7 +24,7 @@ from benchapp.events.entry import Entry
 from benchapp.events.streams import family
 from benchapp.service.sessions import SessionService
 from benchapp.session.fold import apply, replay
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.views.bench import BenchView, view
 from benchapp.views.messages import tell
 from tests.faults.warm import Kill, Warm
@@ -57,7 +57,7 @@ def script_of(name: str) -> tuple[str, ...]:
     return tuple(printer.script)
 
 
-def told(entries: tuple[Entry, ...], since: int) -> tuple[list[str], Room]:
+def told(entries: tuple[Entry, ...], since: int) -> tuple[list[str], StudioState]:
     """What the book itself tells of the actions after its first `since` entries, and the room."""
     # Every day before is closed: of them the packs alone still matter.
     room = replay(e for e in entries[:since] if family(e.stream) == "pack")
@@ -83,7 +83,7 @@ def is_told(line: str) -> bool:
                                 "Next: ", "That step is not done "))
 
 
-def bench_of(room: Room, clock: SystemClock) -> BenchView:
+def bench_of(room: StudioState, clock: SystemClock) -> BenchView:
     shown = view(room, clock.now())
     assert shown is not None
     return shown

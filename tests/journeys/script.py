@@ -24,12 +24,12 @@ from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.plain.meanwhile import until_next_ms
 from benchapp.recipe.reader import read
-from benchapp.reports.jsonl import Lines, lines
+from benchapp.reports.jsonl import EntryLines, lines
 from benchapp.screens.app import Benchapp
 from benchapp.screens.opening import Opening
 from benchapp.service.sessions import SessionService
 from benchapp.session.actions import REGISTRY
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.settings import Preferences
 from tests.journeys.own_day import LETTER_S, Printer
 from tests.journeys.told import told
@@ -99,7 +99,7 @@ def meant(acts: list[Act], not_for: str) -> list[str]:
 
 def exported(book: Book) -> list[str]:
     """What it says, read from the export."""
-    return told(Lines(x.encode() for x in lines(book.entries())))
+    return told(EntryLines(x.encode() for x in lines(book.entries())))
 
 
 def recipe_text(name: str) -> str:
@@ -204,7 +204,7 @@ class ByLines(Day):
         """Keep what is printed."""
         self.output.append(text)
 
-    def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+    def follow(self, room: StudioState, now: Moment) -> tuple[str, ...]:
         """Nothing sounds."""
         return ()
 

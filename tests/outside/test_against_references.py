@@ -18,7 +18,7 @@ from benchapp.reckon.air import Air, saturation
 from benchapp.reckon.diffusion import tau_at, uptake
 from benchapp.reckon.ink import whole_steps
 from benchapp.reckon.ink_need import Used, learn
-from benchapp.reckon.press import Change, Correction
+from benchapp.reckon.press import LiftCorrection, ThicknessChange
 from benchapp.reckon.press import learn as learn_gives
 from benchapp.reckon.student import t_below, t_quantile
 from tests.outside.data import make_air, make_ink, make_press, make_soak, make_student
@@ -60,7 +60,7 @@ def off_press(row: list[Any]) -> bool:
     """The gives of plate, paper and blankets."""
     seen, gives = row
     corrections = [
-        Correction(Change(*(Fraction(v, 1000) for v in layers)), Fraction(lift, 1000))
+        LiftCorrection(ThicknessChange(*(Fraction(v, 1000) for v in layers)), Fraction(lift, 1000))
         for *layers, lift in seen
     ]
     return not all(

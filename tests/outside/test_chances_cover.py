@@ -15,11 +15,11 @@ import pytest
 
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import sure_of, times_by
-from benchapp.planning.chances import Part, parts_of, replay
-from benchapp.planning.day import Break, Day, DayPlan, Job
-from benchapp.planning.pace import CERTAIN, Reading, learn
+from benchapp.planning.chances import ReplayedActivity, parts_of, replay
+from benchapp.planning.day import Break, DayInputs, DayPlan, Job
+from benchapp.planning.pace import CERTAIN, TimedStep, learn
 from benchapp.reckon.dice import Dice
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from tests.session.plans import worked
 
 GAUSS = NormalDist()
@@ -58,17 +58,17 @@ class Printer:
             return sd * GAUSS.inv_cdf(dice.share())
 
         habit = {s: log(kind.slower) + normal(0.25) for s in STEPS}
-        self.past: list[Reading] = []
+        self.past: list[TimedStep] = []
         for day in range(kind.history):
             pace = normal(kind.uneven)
             self.past += [
-                Reading(s, t * exp(habit[s] + pace + normal(REST)), t, day)
+                TimedStep(s, t * exp(habit[s] + pace + normal(REST)), t, day)
                 for k in range(6) for s, t in STEPS.items() if not (k and s in ONCE)]
         pace = normal(kind.uneven)
         self.day = worked(PULLS)
         recipe = self.day.jobs[0].shape.recipe
         self.takes = {
-            Key(s.id, k): max(1, round(STEPS[s.do] * exp(habit[s.do] + pace + normal(REST))))
+            TaskKey(s.id, k): max(1, round(STEPS[s.do] * exp(habit[s.do] + pace + normal(REST))))
             for s in (*recipe.before, *recipe.each, *recipe.after) if s.do in STEPS
             for k in (range(1, PULLS + 1) if s.section == "each" else (None,))}
 
@@ -77,7 +77,8 @@ class Printer:
         made = plan.made
         parts, line = parts_of(made.project, made.starts, [None] * len(made.lines),
                                [""] * len(made.lines))
-        true = [Part(self.takes.get(x.name[1], p.seconds), None, "", p.not_before, p.after)
+        true = [ReplayedActivity(self.takes.get(x.name[1], p.seconds), None, "", p.not_before,
+                                 p.after)
                 for p, x in zip(parts, made.lines, strict=True)]
         ends = [x[0] for x in replay(true, line, CERTAIN, replays=1).ends]
         return [(e - p.seconds, e) for e, p in zip(ends, true, strict=True)]
@@ -87,24 +88,25 @@ class Printer:
         return max(end for (_, end), act in zip(
             self.lived(plan), plan.made.project.activities, strict=True) if act.ends_day)
 
-    def after(self, plan: DayPlan, t: int) -> tuple[DayPlan, list[Reading]]:
+    def after(self, plan: DayPlan, t: int) -> tuple[DayPlan, list[TimedStep]]:
         """What is left of the day after so many seconds, planned again; with what is known."""
         rows = [(x, *times) for x, times in zip(plan.made.lines, self.lived(plan), strict=True)
                 if x.name[1] in self.takes or x.do == "Warm"]
         over = {x.name[1]: end - t for x, _, end in rows if end <= t}
-        known = self.past + [Reading(x.do, end - start, STEPS[x.do]) for x, start, end in rows
+        known = self.past + [TimedStep(x.do, end - start, STEPS[x.do]) for x, start, end in rows
                              if end <= t and x.do in STEPS]
         times = times_by(learn(known))
         shape = self.day.jobs[0].shape
         running = {x.name[1]: (start - t, max(times(shape, shape.by_id[x.name[1].step]), t - start))
                    for x, start, end in rows if start < t < end}
         begun = sorted({x.name[1].impression or 0 for x, start, _ in rows if start < t} - {0})
-        left = tuple(k for k in begun if any(Key(s.id, k) not in over for s in shape.recipe.each))
+        left = tuple(k for k in begun
+                     if any(TaskKey(s.id, k) not in over for s in shape.recipe.each))
         after = max(begun, default=0) + 1
         job = Job("", shape, PULLS - after + 1, left, after, over, running)
         hands = max((start, x.hands) for x, start, _ in rows if start < t and x.hands != "free")
         breaks = tuple(Break(b.at - t, b.seconds) for b in self.day.breaks)
-        day = Day((job,), breaks, inky=hands[1] == "inky", times=times)
+        day = DayInputs((job,), breaks, inky=hands[1] == "inky", times=times)
         return plan_day(day, tries=1, before=plan, elapsed=t), known
 
 
@@ -114,7 +116,7 @@ def held(kind: Kind, printers: int) -> float:
     for n in range(printers):
         printer = Printer(kind, n)
         known = printer.past
-        day = Day(printer.day.jobs, printer.day.breaks, times=times_by(learn(known)))
+        day = DayInputs(printer.day.jobs, printer.day.breaks, times=times_by(learn(known)))
         plan = plan_day(day, tries=1)
         if kind.three_hours:
             plan, known = printer.after(plan, 3 * 3600)

@@ -18,19 +18,19 @@ from benchapp.quantities import (
     read_temperature,
 )
 from benchapp.reckon.air import Air, saturation
-from benchapp.reckon.damp import Sheet, cobb, damp, dry_basis, moisture, wet_basis
+from benchapp.reckon.damp import ControlSheet, cobb, damp, dry_basis, moisture, wet_basis
 from benchapp.reckon.diffusion import tau_at, uptake
 from benchapp.reckon.growth import out_of_register, register
-from benchapp.reckon.ink import Part, mix
+from benchapp.reckon.ink import Ingredient, mix
 from benchapp.reckon.keeping import keeping
-from benchapp.reckon.press import Change, press
+from benchapp.reckon.press import ThicknessChange, press
 from benchapp.reckon.soak import washburn_depth
 from benchapp.reckon.weight import pressure, weight
 
 
-def parts(*shares: str) -> list[Part]:
+def parts(*shares: str) -> list[Ingredient]:
     """Nameless parts, in order."""
-    return [Part(f"part {i}", Fraction(share)) for i, share in enumerate(shares, 1)]
+    return [Ingredient(f"part {i}", Fraction(share)) for i, share in enumerate(shares, 1)]
 
 
 def test_moisture_on_the_wet_basis_and_on_the_dry():
@@ -43,7 +43,7 @@ def test_moisture_on_the_wet_basis_and_on_the_dry():
 
 def test_a_sheet_of_250_grams_damped():
     """560 x 760 mm of 250 g/m2: 106.4 g (ISO 536), 100.0 dry at 6 %, takes up 53.6 (derived)."""
-    found = damp(Sheet(read_size("560 x 760 mm"), read_grammage("250 g/m2"))).figures
+    found = damp(ControlSheet(read_size("560 x 760 mm"), read_grammage("250 g/m2"))).figures
     assert found["as_delivered_g"] == Fraction("106.4")
     assert round(found["dry_g"], 1) == Fraction("100.0")
     assert round(found["water_a_sheet_g"], 1) == Fraction("53.6")
@@ -51,8 +51,8 @@ def test_a_sheet_of_250_grams_damped():
 
 def test_the_water_of_twenty_sheets():
     """20 of .76 x .56 m, 300 g/m2, from 7 % wet basis to .6 g/g dry: 1,246 g (derived)."""
-    paper = Sheet(read_size("560 x 760 mm"), read_grammage("300 g/m2"),
-                  delivered=read_percentage("7 %"))  # fmt: skip
+    paper = ControlSheet(read_size("560 x 760 mm"), read_grammage("300 g/m2"),
+                         delivered=read_percentage("7 %"))  # fmt: skip
     found = damp(paper, 20)
     assert found.figures["target_g"] / found.figures["dry_g"] == Fraction("1.6")
     assert round(found.figures["water_g"]) == 1246
@@ -129,7 +129,7 @@ def test_the_smallest_batch_a_scale_weighs_honestly():
 
 def test_turns_for_a_change_of_plate():
     """0.267 mm at 2 mm pitch: 0.1335 turn, 48.1° (definition of pitch)."""
-    found = press(Change(plate=Fraction("0.267")), read_length("2 mm")).figures
+    found = press(ThicknessChange(plate=Fraction("0.267")), read_length("2 mm")).figures
     assert found["turns"] == Fraction("0.1335")
     assert round(float(found["degrees"]), 1) == 48.1
 

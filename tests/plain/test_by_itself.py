@@ -13,7 +13,7 @@ import pytest
 
 from benchapp import plain
 from benchapp.book import Book
-from benchapp.calls.found import Found
+from benchapp.calls.found import FoundPlayers
 from benchapp.calls.players import RecordingPlayer
 from benchapp.clock import FakeClock
 from benchapp.commands.speaking import Speaking, no_voice
@@ -21,7 +21,7 @@ from benchapp.events.entry import Moment
 from benchapp.reports.review import review
 from benchapp.screens.sounding import Sounding, boot_ms
 from benchapp.service.sessions import SessionService
-from benchapp.session.state import Room
+from benchapp.session.state import StudioState
 from benchapp.settings import Preferences
 from tests.calls.support import program, until
 from tests.session.support import DAMP, INK, LIFT, MIN, PULL, SETTLE, SHEET_WAITS, WARM, recipe
@@ -57,7 +57,7 @@ class Lines:
     def give(self, text: str) -> None:
         self.answers[-1].append(text)
 
-    def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+    def follow(self, room: StudioState, now: Moment) -> tuple[str, ...]:
         return ()
 
     def say(self, words: Callable[[], str]) -> None:
@@ -165,7 +165,7 @@ def test_a_call_is_spoken_and_a_step_as_it_begins() -> None:
                 assert until(lambda: phrase in player.phrases), player.phrases
             return line
 
-        def follow(self, room: Room, now: Moment) -> tuple[str, ...]:
+        def follow(self, room: StudioState, now: Moment) -> tuple[str, ...]:
             return voice.follow(room, now)
 
         def say(self, words: Callable[[], str]) -> None:
@@ -254,8 +254,8 @@ def test_a_terminal_has_the_end_of_a_wait_said(home, started) -> None:
 def test_a_machine_without_a_voice_says_so_and_a_screen_does_not_take_the_option(
         home, started) -> None:
     """The lines go on silently; the exit code of wrong use."""
-    assert no_voice(Found()) is not None
-    assert no_voice(Found(remote=True)) is not None
+    assert no_voice(FoundPlayers()) is not None
+    assert no_voice(FoundPlayers(remote=True)) is not None
     command, env, _ = started
     done = subprocess.run([*command[:-1], "--aloud"], capture_output=True, env=env, cwd=ROOT,
                           text=True, timeout=60, check=False)

@@ -13,7 +13,7 @@ from benchapp.recipe.document import scan
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
-from benchapp.session.compiled_recipe import Shape
+from benchapp.session.compiled_recipe import CompiledRecipe
 from tests.recipe.samples import FULL, LEAST, TWO_PLATES, changed
 from tests.recipe.spelling import recipe, write
 from tests.recipe.test_generated import SHIPPED, broken
@@ -25,7 +25,7 @@ EXAMPLES = 300 if settings().max_examples < 100 else 20_000
 
 def use(found: Recipe) -> None:
     """All that a session computes from its recipe."""
-    shape = Shape(found)
+    shape = CompiledRecipe(found)
     for name in ("by_id", "damped", "paper_name", "handling", "follows", "pulls", "lift",
                  "sheet_step", "limits", "place_of", "release", "plates_of", "places", "cycle_ms"):
         getattr(shape, name)

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from benchapp.quantities import Duration, read_size, read_span
-from benchapp.recipe.model import WASH, Drying, ProofCap, Reading
+from benchapp.recipe.model import WASH, Drying, ProofCap, ReadingSpec
 from benchapp.recipe.reader import read
 from tests.recipe.samples import FULL, LEAST, changed
 
@@ -29,7 +29,7 @@ def test_every_feature_arrives() -> None:
     assert recipe.register == (("margins", "40 mm"), ("up", "weir to the wall"))
     assert recipe.drying[1] == Drying("New tissue", None, Duration(86_400_000),
                                       Duration(172_800_000))
-    assert recipe.readings[0] == Reading("foam", "grade 1-5", "Peel")
+    assert recipe.readings[0] == ReadingSpec("foam", "grade 1-5", "Peel")
     assert recipe.varied
     assert recipe.tags["weir"] == ("foam lost", "foam heavy")
 

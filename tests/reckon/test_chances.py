@@ -7,8 +7,8 @@ from math import exp, isclose, log
 import pytest
 
 from benchapp.planning.chances import column, falling, in_fives, interval, parts_of, replay
-from benchapp.planning.pace import CERTAIN, Pace, Reading, given, inverse, learn, root, teaches
-from benchapp.planning.schedule import Activity, Arc, Limit, Project
+from benchapp.planning.pace import CERTAIN, Pace, TimedStep, given, inverse, learn, root, teaches
+from benchapp.planning.schedule import Activity, Arc, Project, StartLimit
 from benchapp.planning.schedule_search import solve
 from benchapp.reckon.dice import Dice
 
@@ -21,7 +21,7 @@ def test_one_reading_is_shared_out_by_the_spreads():
     With .04 for the rest .1125 in all; to the step its part, to all steps the printer's and the
     day's together.
     """
-    pace = given([Reading("wipe", 150, 100)], 0.10, 0.20)
+    pace = given([TimedStep("wipe", 150, 100)], 0.10, 0.20)
     whole = log(1.5)
     assert isclose(pace.mean[0], whole * 0.0525 / 0.1125)
     assert isclose(pace.mean[1], whole * 0.02 / 0.1125)
@@ -30,8 +30,8 @@ def test_one_reading_is_shared_out_by_the_spreads():
 
 def test_a_slow_day_is_not_taken_for_a_slow_hand():
     """Ten slow steps of one past day teach the habit less than ten of ten days."""
-    one_day = given([Reading("wipe", 130, 100, day=0)] * 10, 0.10, 0.20)
-    ten_days = given([Reading("wipe", 130, 100, day=d) for d in range(10)], 0.10, 0.20)
+    one_day = given([TimedStep("wipe", 130, 100, day=0)] * 10, 0.10, 0.20)
+    ten_days = given([TimedStep("wipe", 130, 100, day=d) for d in range(10)], 0.10, 0.20)
     assert one_day.mean[0] < ten_days.mean[0] < log(1.3)
     assert isclose(one_day.mean[0], log(1.3) * 0.0525 / (0.0625 + 0.01 + 0.004))
 
@@ -41,7 +41,7 @@ def test_who_is_slow_in_everything_is_slow_and_not_on_a_slow_day():
 
     One such step alone says less of the others.
     """
-    seen = [Reading(f"step {k}", 135, 100, day) for k in range(7) for day in range(3)
+    seen = [TimedStep(f"step {k}", 135, 100, day) for k in range(7) for day in range(3)
             for _ in range(6)]
     alone = learn([r for r in seen if r.step == "step 0"]).expected("another")
     assert 1.27 < learn(seen).expected("step 0") < 1.35
@@ -50,8 +50,8 @@ def test_who_is_slow_in_everything_is_slow_and_not_on_a_slow_day():
 
 def test_spreads_are_learnt_from_many_readings():
     """Steps that always take their time make the rest small; a wild printer makes it large."""
-    still = learn([Reading("ink", 100, 100, day=d) for d in range(10) for _ in range(10)])
-    wild = learn([Reading("ink", 100 * exp(0.5 * (-1) ** i), 100, day=d)
+    still = learn([TimedStep("ink", 100, 100, day=d) for d in range(10) for _ in range(10)])
+    wild = learn([TimedStep("ink", 100 * exp(0.5 * (-1) ** i), 100, day=d)
                   for d in range(10) for i in range(10)])
     assert still.rest_sd < 0.08
     assert 0.4 < wild.rest_sd < 0.6
@@ -90,7 +90,7 @@ def day() -> Project:
         i = len(acts)
         acts += [Activity(20, HANDS), Activity(5), Activity(10, HANDS)]
         arcs += [Arc(i, i + 1, 20), Arc(i + 1, i + 2, 5)]
-        limits.append(Limit(i, i + 2, 20 + 8))
+        limits.append(StartLimit(i, i + 2, 20 + 8))
         if k:
             arcs.append(Arc(i - 1, i, 10))
     return Project(tuple(acts), (1,), tuple(arcs), tuple(limits))

@@ -25,13 +25,13 @@ from benchapp.quantities import (
 )
 from benchapp.reckon.air import Air
 from benchapp.reckon.answer import Answer, Origin
-from benchapp.reckon.damp import Sheet, cobb, damp, moisture, wet_basis
+from benchapp.reckon.damp import ControlSheet, cobb, damp, moisture, wet_basis
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.growth import Growth, growth, register
 from benchapp.reckon.keeping import keeping
 
 PIECE = read_size("380 x 280 mm")
-PAPER = Sheet(PIECE, read_grammage("270 g/m2"))
+PAPER = ControlSheet(PIECE, read_grammage("270 g/m2"))
 
 
 def origin_of(answer: Answer, name: str) -> Origin:
@@ -53,7 +53,7 @@ def test_defaults_say_where_they_come_from():
     assert origin_of(usual, "moisture as delivered") is Origin.PUBLISHED
     assert origin_of(usual, "moisture wanted") is Origin.PRACTICE
     own = damp(
-        Sheet(PIECE, read_grammage("270 g/m2"), delivered=read_percentage("7 %")),
+        ControlSheet(PIECE, read_grammage("270 g/m2"), delivered=read_percentage("7 %")),
         target=read_percentage("40 %"),
     )
     assert {origin_of(own, n) for n in ("moisture as", "moisture wanted")} == {Origin.GIVEN}
@@ -61,7 +61,7 @@ def test_defaults_say_where_they_come_from():
 
 def test_the_scale_beats_the_wrapper():
     """A weighed sheet needs no grammage, and is started from."""
-    found = damp(Sheet(weighed=read_mass("30 g")))
+    found = damp(ControlSheet(weighed=read_mass("30 g")))
     assert found.figures["as_delivered_g"] == 30
     assert found.figures["dry_g"] == Fraction("28.2")
     assert not any("wrapper" in note for note in found.notes)
@@ -88,7 +88,7 @@ def test_paper_that_cannot_be_is_refused(sheet, told):
     """Which figure is wrong, and what to give."""
     read = {"size": read_size, "grammage": read_grammage}
     with pytest.raises(ReckonError, match=told):
-        Sheet(**{name: read[name](text) for name, text in sheet.items()})
+        ControlSheet(**{name: read[name](text) for name, text in sheet.items()})
 
 
 @pytest.mark.parametrize(
@@ -109,7 +109,7 @@ def test_a_target_that_cannot_be_is_refused(target, count, told):
 def test_paper_that_is_damp_already_is_not_as_delivered():
     """20 % is the most that still feels dry."""
     with pytest.raises(ReckonError, match="delivered: paper at 25 % is damp already"):
-        Sheet(weighed=read_mass("30 g"), delivered=read_percentage("25 %"))
+        ControlSheet(weighed=read_mass("30 g"), delivered=read_percentage("25 %"))
 
 
 def test_impossible_weighings_are_refused():
@@ -130,7 +130,7 @@ def test_the_damped_sheet_has_the_moisture_asked_for(gsm, width, height, percent
     """Exactly, and the water is what every sheet gained."""
     size = Size(Length(Fraction(width)), Length(Fraction(height)))
     target = Percentage(Fraction(percent, 100))
-    found = damp(Sheet(size, Grammage(Fraction(gsm))), count, target=target).figures
+    found = damp(ControlSheet(size, Grammage(Fraction(gsm))), count, target=target).figures
     assert wet_basis(Mass(found["target_g"]), Mass(found["dry_g"])) == target
     assert found["water_g"] == count * (found["target_g"] - found["as_delivered_g"])
 

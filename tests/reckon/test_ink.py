@@ -12,16 +12,16 @@ from benchapp.quantities import Mass, read_mass, read_size
 from benchapp.reckon.additives import caution
 from benchapp.reckon.answer import Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.ink import Part, mix, smallest_batch, whole_steps
+from benchapp.reckon.ink import Ingredient, mix, smallest_batch, whole_steps
 from benchapp.reckon.ink_need import Used, learn, need
 from benchapp.reckon.student import t_below, t_quantile
 
 PLATE = read_size("250 x 190 mm")
 
 
-def parts(**shares: str) -> list[Part]:
+def parts(**shares: str) -> list[Ingredient]:
     """Parts by name."""
-    return [Part(name, Fraction(share)) for name, share in shares.items()]
+    return [Ingredient(name, Fraction(share)) for name, share in shares.items()]
 
 
 def test_the_answer_reads_as_a_list_for_the_scale():
@@ -90,7 +90,7 @@ def test_a_mixture_that_cannot_be_weighed_is_refused(shares, total, step, told):
 
 def test_a_part_named_twice_is_refused():
     """One of them would be lost in the answer."""
-    twice = [Part("black", Fraction(1)), Part("black", Fraction(2))]
+    twice = [Ingredient("black", Fraction(1)), Ingredient("black", Fraction(2))]
     with pytest.raises(ReckonError, match="part black: it is named twice"):
         mix(twice, read_mass("100 g"))
 

@@ -11,7 +11,16 @@ from hypothesis import strategies as st
 from benchapp.quantities import read_length, read_turns
 from benchapp.reckon.answer import Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.press import GUESS, Change, Correction, Gives, Sides, learn, press, thicker
+from benchapp.reckon.press import (
+    GUESS,
+    Gives,
+    LiftCorrection,
+    Sides,
+    ThicknessChange,
+    learn,
+    press,
+    thicker,
+)
 
 PITCH = read_length("2 mm")
 LAST = Sides(
@@ -21,9 +30,9 @@ LAST = Sides(
 )
 
 
-def plate(mm: str) -> Change:
+def plate(mm: str) -> ThicknessChange:
     """A plate thicker by so much."""
-    return Change(plate=Fraction(mm))
+    return ThicknessChange(plate=Fraction(mm))
 
 
 def test_both_sides_by_the_printers_own_names():
@@ -58,10 +67,10 @@ def test_without_knowing_which_way_no_reading_is_invented():
 
 def test_nothing_changed_is_as_last_time():
     """The last good settings, without needing the direction."""
-    found = press(Change(), PITCH, sides=LAST)
+    found = press(ThicknessChange(), PITCH, sides=LAST)
     assert found.sentence == ("Screws as last time: handle side 3.25 turns, far side 3 3/8 turns")
     assert found.figures["sides"] == {"handle side": Fraction("3.25"), "far side": Fraction(27, 8)}
-    assert press(Change(), PITCH).sentence == "Screws as last time"
+    assert press(ThicknessChange(), PITCH).sentence == "Screws as last time"
 
 
 def test_no_pressure_is_given_and_it_is_said_why():
@@ -75,7 +84,7 @@ def test_no_pressure_is_given_and_it_is_said_why():
 
 def test_paper_and_blankets_give_less_than_a_plate():
     """Guesses until corrected, and marked so."""
-    found = press(Change(paper=Fraction("0.5"), blankets=Fraction(1)), PITCH)
+    found = press(ThicknessChange(paper=Fraction("0.5"), blankets=Fraction(1)), PITCH)
     assert found.figures["lift_mm"] == Fraction("0.65")
     marks = [i for i in found.inputs if i.name.startswith("give of")]
     assert {i.source for i in marks} == {Origin.PRACTICE}
@@ -97,7 +106,7 @@ def test_without_corrections_the_guesses_stand():
 
 def test_one_correction_moves_a_give_part_of_the_way():
     """It is neither ignored nor believed outright, and the other gives stay."""
-    found = learn([Correction(Change(paper=Fraction("0.3")), Fraction("0.3"))])
+    found = learn([LiftCorrection(ThicknessChange(paper=Fraction("0.3")), Fraction("0.3"))])
     assert GUESS.paper < found.paper < 1
     assert (found.plate, found.blankets) == (GUESS.plate, GUESS.blankets)
     assert found.learnt_from == (0, 1, 0)
@@ -105,10 +114,11 @@ def test_one_correction_moves_a_give_part_of_the_way():
 
 def test_many_corrections_are_believed():
     """The guess fades as they add up."""
-    seen = [Correction(Change(blankets=Fraction(b)), Fraction(b) / 2) for b in (1, -2, 3, 2, -1)]
+    seen = [LiftCorrection(ThicknessChange(blankets=Fraction(b)), Fraction(b) / 2)
+            for b in (1, -2, 3, 2, -1)]
     found = learn(seen * 20)
     assert float(found.blankets) == pytest.approx(0.5, abs=0.001)
-    answer = press(Change(blankets=Fraction(1)), PITCH, gives=found)
+    answer = press(ThicknessChange(blankets=Fraction(1)), PITCH, gives=found)
     (give,) = (i for i in answer.inputs if i.name == "give of blankets")
     assert (give.source, give.detail) == (Origin.LEARNT, "100 corrections")
     assert not any("guesses" in note for note in answer.notes)
@@ -117,8 +127,8 @@ def test_many_corrections_are_believed():
 @given(st.lists(st.tuples(*[st.integers(-400, 400)] * 3), max_size=6))
 def test_corrections_that_agree_with_the_guesses_change_nothing(changes):
     """Exactly: the sums are fractions."""
-    seen = [Change(*(Fraction(v, 100) for v in layers)) for layers in changes]
-    found = learn([Correction(change, GUESS.lift(change)) for change in seen])
+    seen = [ThicknessChange(*(Fraction(v, 100) for v in layers)) for layers in changes]
+    found = learn([LiftCorrection(change, GUESS.lift(change)) for change in seen])
     assert found.layers == GUESS.layers
 
 
@@ -134,7 +144,7 @@ def test_a_change_and_its_undoing_bring_the_screws_back(hundredths, pitch):
 
 def test_a_give_no_layer_has_is_questioned():
     """Learnt from corrections noted the wrong way round."""
-    found = press(Change(paper=Fraction(1)), PITCH, gives=Gives(paper=Fraction(-1, 2)))
+    found = press(ThicknessChange(paper=Fraction(1)), PITCH, gives=Gives(paper=Fraction(-1, 2)))
     assert "The give of paper came out as -0.5: look again at what was noted" in found.notes
 
 
@@ -157,11 +167,11 @@ def test_thickness_differences_keep_their_units():
 def test_a_mistaken_unit_is_caught(change, pitch, told):
     """Inches for millimetres, in the change or in the pitch."""
     with pytest.raises(ReckonError, match=told):
-        press(Change(**{k: Fraction(v) for k, v in change.items()}), read_length(pitch))
+        press(ThicknessChange(**{k: Fraction(v) for k, v in change.items()}), read_length(pitch))
 
 
 def test_more_turns_than_a_screw_has_are_refused():
     """Each figure can be right alone and the sum still be wrong."""
-    far = Change(plate=Fraction(8), paper=Fraction(5), blankets=Fraction(25))
+    far = ThicknessChange(plate=Fraction(8), paper=Fraction(5), blankets=Fraction(25))
     with pytest.raises(ReckonError, match="change: it asks for 42 turns"):
         press(far, read_length("0.5 mm"), gives=Gives(blankets=Fraction(4, 10)))

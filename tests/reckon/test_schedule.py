@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.planning.schedule import Activity, Arc, Limit, Project, faults, schedule_of
+from benchapp.planning.schedule import Activity, Arc, Project, StartLimit, faults, schedule_of
 from benchapp.planning.schedule_cycles import contradictions
 from benchapp.planning.schedule_proof import prove
 from benchapp.planning.schedule_search import solve
@@ -15,7 +15,7 @@ HANDS = ((0, 1),)
 def test_a_limit_is_kept_by_beginning_later():
     """A break from 10 to 60: what must be done within 5 of what takes 8 is put behind it."""
     acts = (Activity(8, HANDS), Activity(4, HANDS), Activity(50, HANDS, at=10, ends_day=False))
-    project = Project(acts, (1,), (Arc(0, 1, 8),), (Limit(0, 1, 8 + 5),))
+    project = Project(acts, (1,), (Arc(0, 1, 8),), (StartLimit(0, 1, 8 + 5),))
     found = solve(project).schedule
     assert found.starts == (60, 68, 10)
     assert found.broken == ()
@@ -25,10 +25,10 @@ def test_a_limit_that_counts_from_what_is_over_is_broken_and_said():
     """What runs till 8 can't be put off: its successor waits for the break, 47 too late."""
     acts = (Activity(8, HANDS, at=0), Activity(4, HANDS),
             Activity(50, HANDS, at=10, ends_day=False))
-    project = Project(acts, (1,), (Arc(0, 1, 8),), (Limit(0, 1, 8 + 5),))
+    project = Project(acts, (1,), (Arc(0, 1, 8),), (StartLimit(0, 1, 8 + 5),))
     found = solve(project).schedule
     assert found.starts[1] == 60
-    assert [(b.limit, b.by) for b in found.broken] == [(Limit(0, 1, 13), 47)]
+    assert [(b.limit, b.by) for b in found.broken] == [(StartLimit(0, 1, 13), 47)]
 
 
 def test_hands_are_washed_between_inky_and_clean_and_not_back():
@@ -56,7 +56,7 @@ def test_of_two_places_two_are_used_and_not_three():
 def test_a_contradiction_names_its_circle():
     """Three steps of 10 in a row, the third within 5 of the beginning of the first."""
     acts = tuple(Activity(10) for _ in range(3))
-    project = Project(acts, (), (Arc(0, 1, 10), Arc(1, 2, 10)), (Limit(0, 2, 5),))
+    project = Project(acts, (), (Arc(0, 1, 10), Arc(1, 2, 10)), (StartLimit(0, 2, 5),))
     (found,) = contradictions(project)[1]
     assert (found.circle, found.by) == ((0, 1, 2), 15)
     assert [b.by for b in solve(project).schedule.broken] == [15]

@@ -11,15 +11,15 @@ from hypothesis import strategies as st
 from benchapp.quantities import Duration, Mass, read_duration, read_mass
 from benchapp.reckon.diffusion import LEVELLING, rate_of_two, tau_at, uptake
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.soak import Weighing, soak
+from benchapp.reckon.soak import SoakWeighing, soak
 
 DRY = read_mass("120 g")
 
 
-def weighed(*pairs: str) -> list[Weighing]:
+def weighed(*pairs: str) -> list[SoakWeighing]:
     """`5 min: 150 g`, …"""
     split = (pair.split(": ") for pair in pairs)
-    return [Weighing(read_duration(after), read_mass(mass)) for after, mass in split]
+    return [SoakWeighing(read_duration(after), read_mass(mass)) for after, mass in split]
 
 
 def test_two_weighings_give_minutes_labelled_as_theirs():
@@ -137,8 +137,8 @@ def test_two_points_of_a_curve_give_back_its_rate(rate, early, times, most):
 @given(st.integers(1, 400), st.integers(1, 400), st.integers(1, 3600), st.integers(1, 3600))
 def test_any_two_weighings_are_answered_or_refused_in_words(one, other, first, second):
     """No other error, and no time that is not a time."""
-    points = [Weighing(Duration(first * 1000), Mass(Fraction(one))),
-              Weighing(Duration(second * 1000), Mass(Fraction(other)))]  # fmt: skip
+    points = [SoakWeighing(Duration(first * 1000), Mass(Fraction(one))),
+              SoakWeighing(Duration(second * 1000), Mass(Fraction(other)))]  # fmt: skip
     try:
         found = soak(Mass(Fraction(100)), points, Mass(Fraction(150)))
     except ReckonError as refused:

@@ -98,7 +98,7 @@ def test_nothing_but_five_things_is_done_with_inky_hands() -> None:
 
     run(presses())
     assert {x.__name__ for x in WHILE_INKY} == {
-        "GoOn", "Answer", "TakeBack", "LookAgain", "Pause", "Resume", "Tick"}
+        "GoOn", "AnswerCall", "TakeBack", "LookAgain", "Pause", "Resume", "Tick"}
 
 
 def test_with_a_helper_the_keys_are_live_and_the_hands_stay_inky() -> None:

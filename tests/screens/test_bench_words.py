@@ -12,7 +12,7 @@ from benchapp.screens import bench_words as words
 from benchapp.screens.bench_fit import GAP, in_two, sizes, stage_widths
 from benchapp.screens.glyphs import width as drawn
 from benchapp.screens.sheet_talk import VERDICTS
-from benchapp.screens.switch import Switch
+from benchapp.screens.switch import PedalSwitch
 from benchapp.session import actions as a
 from benchapp.session.tags import (
     GLOSSES,
@@ -144,14 +144,14 @@ def test_a_name_with_a_letter_nobody_drew_stands_in_words() -> None:
 
 def test_the_far_function_keys_count_in_both_spellings() -> None:
     """Terminals of the xterm family send F13 as Shift+F1."""
-    switch = Switch.of(TREADS, 0)
+    switch = PedalSwitch.of(TREADS, 0)
     assert {"f13", "shift+f1", "f24", "shift+f12"} <= switch.keys
     assert switch.press("k", 0)[1] == "another key"
 
 
 def test_the_switch_goes_through_the_quiet_gate() -> None:
     """The first event counts, repeats do not, the next after silence does."""
-    switch = Switch.of(["space"], 750)
+    switch = PedalSwitch.of(["space"], 750)
     heard = []
     for at in (0, 250, 280, 1000, 1800):
         switch, said = switch.press("space", at)
@@ -163,7 +163,7 @@ def test_every_key_of_the_bench_has_one_meaning() -> None:
     """No key of the registry stands twice, is a tread, or is a number that answers."""
     keys = [spec.key for spec in a.REGISTRY if spec.key is not None]
     assert len(keys) == len(set(keys))
-    assert not set(keys) & Switch.of(TREADS, 0).keys
+    assert not set(keys) & PedalSwitch.of(TREADS, 0).keys
     assert not any(key.isdigit() for key in keys)
 
 

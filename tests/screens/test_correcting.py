@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.edition import actions as acts
-from benchapp.edition.holding import Bears
+from benchapp.edition.holding import SheetLabel
 from tests.screens.days import run, screens
 from tests.screens.test_editions import PEAR, dried
 
@@ -14,7 +14,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
     d3, d4, d6 = (f"{session}#{n}" for n in (3, 4, 6))
     for done in (acts.GiveNumbers(PEAR, ((d3, 1), (d4, 2))), acts.Sign(PEAR, (d3,)),
                  acts.HandOut(PEAR, d3, "sold", words={"to": "Ms Auk"}),
-                 acts.Destroy(PEAR, d4, "torn"), acts.Void(PEAR, 4, "a slip"),
+                 acts.Destroy(PEAR, d4, "torn"), acts.VoidNumber(PEAR, 4, "a slip"),
                  acts.GiveProof(PEAR, d6, "BAT"),
                  acts.Recall(PEAR, (acts.Recalled("the ledger", 5),))):
         assert shop.editions.do(done).ok
@@ -53,7 +53,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
             await here.shows("D3, 1/5: number 3. Why?")
             await here.typed("saw")
             await here.shows("3/5  D3")
-            assert held(d3).bears == Bears("edition", 3, 5)
+            assert held(d3).bears == SheetLabel("edition", 3, 5)
             await here.press("c")
             await here.shows("it is not signed", "somebody else has it")
             await here.press("6")

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.screens.cut_reports import ESCAPE, HOLD_MS, Held
+from benchapp.screens.cut_reports import ESCAPE, HOLD_MS, CutReport
 from benchapp.screens.stray import without_strays
 
 #: A click and its release, the wheel up, down and sideways, with Shift, far away, a
@@ -22,7 +22,7 @@ CUTS = [(report, cut) for report in REPORTS for cut in range(1, len(report))]
 
 def fed(*pieces: tuple[bytes, float]) -> tuple[bytes, ...]:
     """What is read of pieces that come at those moments, and of the time after them."""
-    held, read = Held(), []
+    held, read = CutReport(), []
     for data, at in pieces:
         held, passed = held.take(data, at)
         read += passed

@@ -119,7 +119,7 @@ def test_what_needs_clean_hands_is_silent_until_the_wash_and_told_there_as_a_lis
         bench.advance(30)
         bench.tread()
         bench.until("Ink")
-        bench.say(a.Damped(3))
+        bench.say(a.DampPack(3))
         async with hearing(bench) as here:
             here.clock.advance(31 * MIN)
             here.app._time_passed()

@@ -10,7 +10,7 @@ import pytest
 from benchapp.drying.stacks import wall
 from benchapp.history.stats import NOTHING
 from benchapp.planning.checklist import prepare
-from benchapp.planning.question import Asked, Known, Zero, told_of
+from benchapp.planning.question import DayQuestion, Known, Zero, told_of
 from benchapp.planning.sentences import alarms
 from benchapp.recipe.reader import read
 from benchapp.reports.drying import boards_values
@@ -49,8 +49,8 @@ def test_wanted_and_packs_are_the_same_everywhere(wanted: int, pack: int, why: s
     Each says why it has so many sheets.
     """
     shop, _ = workshop()
-    day = told_of(Asked(read(shipped("weigh-house")), Zero(date(2026, 5, 4), 9 * 60),
-                        wanted=wanted), Known())
+    day = told_of(DayQuestion(read(shipped("weigh-house")), Zero(date(2026, 5, 4), 9 * 60),
+                              wanted=wanted), Known())
     planned = [words for _, words in alarms(day.plan) if " in: " in words]
     told = prepare(read(shipped("weigh-house")), NOTHING, wanted)
     part = next(p for p in told.parts if p.what == "packs")

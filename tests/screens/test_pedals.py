@@ -8,7 +8,7 @@ from textual import events
 from benchapp.clock import FakeClock
 from benchapp.quantities import Duration
 from benchapp.screens.listening import Listening
-from benchapp.screens.switch import Switch
+from benchapp.screens.switch import PedalSwitch
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.session.support import INK, LIFT, MIN, PULL, RAGS, WARM, recipe
 
@@ -129,7 +129,7 @@ def test_a_set_of_three_pedals_treads_takes_back_and_marks() -> None:
 
 def test_each_key_of_a_set_means_one_thing() -> None:
     """F13 counts in both of its spellings; a key named twice is a tread."""
-    switch = Switch.of(["a"], 0, back=["f13", "a"], again=["c"])
+    switch = PedalSwitch.of(["a"], 0, back=["f13", "a"], again=["c"])
     assert [switch.press(k, 0)[1] for k in ("a", "f13", "shift+f1", "c", "x")] == [
         "tread", "take back", "take back", "look again", "another key"]
 

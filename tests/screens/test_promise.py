@@ -25,7 +25,7 @@ def test_the_bench_says_when_the_wanted_number_will_be_met() -> None:
             here.clock.advance(30 * MIN)
             await here.press("space")
             await here.shows("3 by 12:08")
-            here.shop.do(a.Wanted(4))
+            here.shop.do(a.SetWanted(4))
             await here.shows("4 by 12:40", "even chance 13:00; a 5th would end at 13:32")
             await here.press("f2")
             await here.shows("4 by 12:40")

@@ -157,7 +157,7 @@ def sent_out() -> tuple[SessionService, str]:
     sheet = f"{session}#3"
     for action in (acts.GiveNumbers(PEAR, ((sheet, 1),)),
                    acts.HandOut(PEAR, sheet, "gallery", "consignment", words={"to": "Zoë Brück"}),
-                   acts.Void(PEAR, 4, "pencilled twice")):
+                   acts.VoidNumber(PEAR, 4, "pencilled twice")):
         assert shop.editions.do(action).ok
     shop.do(a.Note("Crevé by the stalk", 4), session=session)
     return shop, session

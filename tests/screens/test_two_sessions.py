@@ -107,7 +107,7 @@ def test_the_last_session_asks_for_both_by_name_and_nothing_is_asked_twice() -> 
             await here.press("space")
             await here.shows("Rags, scrim and paper: left to Heron Wall", "closed")
             assert here.kinds(other, "must answered") == []
-            shop.do(a.Switch(one))
+            shop.do(a.SwitchSession(one))
             at_the_end()
             await here.press("space")
             await here.shows("(Heron Wall and Two Gates)", "1  in a lidded metal can", "all of it",

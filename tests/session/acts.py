@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from benchapp.clock import FakeClock
 from benchapp.session import actions as a
-from benchapp.session.state import FORS, Key
+from benchapp.session.state import FORS, TaskKey
 from tests.session import support as lib
 
 #: The days the properties are tried on: each leans on other rules of the bench.
@@ -35,10 +35,10 @@ _WHICH = st.sampled_from([None, None, None, 1, 2, 3, 0, -1, 99])
 _PACK = st.sampled_from([None, None, "s1@x.1", "s1@x.2", "s2@x.1", "p9", "no such pack"])
 _COUNT = st.sampled_from([None, 1, 2, 3, 4, 6, 0, -1, 10**30])
 _MS = st.sampled_from([1, 60_000, 300_000, 0, -5, 10**30])
-_KEYS = st.builds(Key, st.sampled_from(STEPS), _WHICH, _PACK)
+_KEYS = st.builds(TaskKey, st.sampled_from(STEPS), _WHICH, _PACK)
 _STEP = st.sampled_from(STEPS)
 #: Steps that may come; hardly ever one that does.
-_COMING = st.builds(Key, st.sampled_from(["each.1", "each.2", "each.3", "after.1", "after.2"]),
+_COMING = st.builds(TaskKey, st.sampled_from(["each.1", "each.2", "each.3", "after.1", "after.2"]),
                     st.sampled_from([None, 1, 2, 3]))
 
 COMMON: st.SearchStrategy[a.Action] = st.sampled_from(
@@ -53,7 +53,7 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
     st.builds(a.SayFor, st.sampled_from([*FORS, "", "BAT"]), st.sampled_from([None, "III"]),
               _WHICH),
     st.just(a.Ghost()),
-    st.builds(a.Rework, st.sampled_from([None, "key", "tone", "no"]),
+    st.builds(a.ReworkPlate, st.sampled_from([None, "key", "tone", "no"]),
               st.sampled_from([None, "", "II"]), st.sampled_from([None, "", "burnished"])),
     st.builds(a.TakeReading, st.sampled_from(["tone", "room", ""]),
               st.sampled_from(["3", "9", "x", "", "21.5"]), st.sampled_from([None, "C", ""]),
@@ -62,12 +62,12 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
     st.just(a.SetAsBefore()),
     st.builds(a.GiveMark, st.sampled_from(["D1", "D2", "D3", "E1", "x", "", " d2 "]), _WHICH,
               st.sampled_from([None, None, "sheet 3 of 2026-05-01"])),
-    st.builds(a.Skip, _TEXT), st.builds(a.Skip, _TEXT, _COMING | _KEYS),
+    st.builds(a.SkipStep, _TEXT), st.builds(a.SkipStep, _TEXT, _COMING | _KEYS),
     st.builds(a.Choose, _COMING, st.booleans()), st.builds(a.Redo, _STEP), st.builds(a.Here, _STEP),
     st.builds(a.Extend, _MS, st.none() | _KEYS), st.builds(a.StartClock, _MS, _TEXT),
-    st.builds(a.Choose, _KEYS), st.builds(a.Damped, _COUNT), st.builds(a.SheetsOut, _PACK),
-    st.builds(a.Sheet, st.sampled_from(["out", "back", "sprayed", "dried"]), _PACK),
-    st.builds(a.Wanted, _COUNT), st.just(a.Enough()), st.just(a.OneMore()), st.just(a.End()),
+    st.builds(a.Choose, _KEYS), st.builds(a.DampPack, _COUNT), st.builds(a.SheetsOut, _PACK),
+    st.builds(a.MoveSheet, st.sampled_from(["out", "back", "sprayed", "dried"]), _PACK),
+    st.builds(a.SetWanted, _COUNT), st.just(a.Enough()), st.just(a.OneMore()), st.just(a.End()),
     st.builds(a.Helper, st.booleans(), st.sampled_from([None, "", "Ida"])),
     st.builds(a.Mute, st.sampled_from([None, "clock 1", "step each.3 1"]), st.none() | _MS),
     st.builds(a.LeftOff, _TEXT),
@@ -75,7 +75,7 @@ SPOKEN: st.SearchStrategy[a.Action] = st.one_of(
               st.none() | _STEP),
     st.builds(a.LeaveStep, st.sampled_from(SESSIONS), st.none() | _COMING | _KEYS),
     st.builds(a.Explain, st.sampled_from(["took", "away", "forgot"]), st.none() | _KEYS),
-    st.builds(a.Switch, st.sampled_from([*SESSIONS, "nowhere"])), st.just(a.CanEmptied()),
+    st.builds(a.SwitchSession, st.sampled_from([*SESSIONS, "nowhere"])), st.just(a.CanEmptied()),
     st.builds(a.Continue, st.sampled_from([None, 0, 1_777_795_200_000, 10**15])),
 )
 
@@ -105,7 +105,7 @@ def _move(draw: st.DrawFn, two: bool) -> tuple[tuple[str, int], a.Action, str | 
     wait = draw(WAITS)
     kind = draw(st.integers(0, 9))
     if two and kind == 9:
-        action = draw(OPENS | st.builds(a.Switch, st.sampled_from(SESSIONS)))
+        action = draw(OPENS | st.builds(a.SwitchSession, st.sampled_from(SESSIONS)))
     else:
         action = draw(COMMON if kind < 6 else SPOKEN)
     session = draw(st.sampled_from([None] * 12 + [*SESSIONS, "nowhere"])) if two else None

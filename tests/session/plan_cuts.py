@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from benchapp.planning.day import Damped, Day, DayPlan, Job, PackPlan, Planned
+from benchapp.planning.day import DampedPack, DayInputs, DayPlan, Job, PackPlan, Planned
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 
 #: Steps of a plan that nobody does.
 _NOT_DONE = ("break", "soak", "rest", "taken", WASH)
 
 
-def left(day: Day, plan: DayPlan, t: int, idle: int = 0) -> Day:
+def left(day: DayInputs, plan: DayPlan, t: int, idle: int = 0) -> DayInputs:
     """What is left of a day of one session that went as planned for `t` seconds.
 
     Args:
@@ -27,7 +27,7 @@ def left(day: Day, plan: DayPlan, t: int, idle: int = 0) -> Day:
     running = {x.name[1]: (x.start - now, x.seconds) for x in lines if x.name[1] not in over}
     job = day.jobs[0]
     begun = {x.name[1].impression for x in lines if x.name[1].impression is not None}
-    whole = {k for k in begun if all(Key(s.id, k) in over for s in job.shape.recipe.each)}
+    whole = {k for k in begun if all(TaskKey(s.id, k) in over for s in job.shape.recipe.each)}
     after = max(begun, default=0) + 1
     sheets = frozenset(x.name[1].impression or 0 for x in lines
                        if x.name[1].step == job.shape.sheet_step)
@@ -44,19 +44,19 @@ def left(day: Day, plan: DayPlan, t: int, idle: int = 0) -> Day:
 
 
 def _pack(job: Job, pack: PackPlan, lines: list[Planned], sheets: frozenset[int],
-          now: int) -> Damped | None:
+          now: int) -> DampedPack | None:
     """A pack of the plan as it lies there now; None where it is not in yet."""
     damped = job.shape.damped
-    into = next((x for x in lines if x.name[1] == Key(DAMP_IN, pack=pack.id)), None)
+    into = next((x for x in lines if x.name[1] == TaskKey(DAMP_IN, pack=pack.id)), None)
     if into is None or into.end > now or damped is None or damped.damp is None:
         return None
     soak, rest, keeps = damped.damp.soak, damped.damp.rest, damped.damp.keeps
     seconds = 0 if rest is None else rest.ms // 1000
     rest_of = len(pack.ordinals) - len(sheets & set(pack.ordinals))
-    out = next((x for x in lines if x.name[1] == Key(DAMP_OUT, pack=pack.id)), None)
+    out = next((x for x in lines if x.name[1] == TaskKey(DAMP_OUT, pack=pack.id)), None)
     if out is None or out.end > now:
         wet = into.end + (0 if soak is None else soak.ms // 1000) - now
-        return Damped(pack.id, str(job.shape.paper_name), rest_of, max(0, wet), seconds)
+        return DampedPack(pack.id, str(job.shape.paper_name), rest_of, max(0, wet), seconds)
     old = None if keeps is None else out.end + keeps.ms // 1000 - now
-    return Damped(pack.id, str(job.shape.paper_name), rest_of, None, 0,
-                  max(0, out.end + seconds - now), old)
+    return DampedPack(pack.id, str(job.shape.paper_name), rest_of, None, 0,
+                      max(0, out.end + seconds - now), old)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import itertools
 
-from benchapp.planning.day import BREAK, Break, Day, DayPlan, Job, usual
+from benchapp.planning.day import BREAK, Break, DayInputs, DayPlan, Job, usual
 from benchapp.recipe.reader import read
 from benchapp.reckon.dice import Dice
-from benchapp.session.compiled_recipe import WASH, Shape
-from benchapp.session.state import Key
+from benchapp.session.compiled_recipe import WASH, CompiledRecipe
+from benchapp.session.state import TaskKey
 
 MIN = 60
 WORKED = """recipe: 1
@@ -31,9 +31,9 @@ UNLIMITED = "\n".join(
     else line for line in WORKED.splitlines())
 
 
-def shape(text: str) -> Shape:
+def shape(text: str) -> CompiledRecipe:
     """A recipe's shape from its text."""
-    return Shape(read(text))
+    return CompiledRecipe(read(text))
 
 
 def lunch(at: float = 210, minutes: float = 45) -> Break:
@@ -41,12 +41,12 @@ def lunch(at: float = 210, minutes: float = 45) -> Break:
     return Break(round(at * MIN), round(minutes * MIN), "lunch")
 
 
-def worked(pulls: int, *, at: float = 210, text: str = WORKED, helper: bool = False) -> Day:
+def worked(pulls: int, *, at: float = 210, text: str = WORKED, helper: bool = False) -> DayInputs:
     """The worked day: 09:30, lunch at 13:00 for 45 min unless said otherwise."""
-    return Day((Job("", shape(text), pulls),), (lunch(at),), helper=helper)
+    return DayInputs((Job("", shape(text), pulls),), (lunch(at),), helper=helper)
 
 
-def made_up(seed: int) -> Day:
+def made_up(seed: int) -> DayInputs:
     """A day of 1 to 9 impressions, made from a seed: plates, times, limits, packs, breaks."""
     dice = Dice(seed)
 
@@ -81,10 +81,10 @@ def made_up(seed: int) -> Day:
     breaks = [lunch(some(20, 240), some(20, 60))]
     if dice.below(2):
         breaks.append(Break(some(260, 400) * MIN, some(10, 60) * MIN, "appointment"))
-    return Day((Job("", shape(text), some(1, 9)),), tuple(breaks), helper=dice.below(5) == 0)
+    return DayInputs((Job("", shape(text), some(1, 9)),), tuple(breaks), helper=dice.below(5) == 0)
 
 
-def faults_of(day: Day, plan: DayPlan) -> list[str]:
+def faults_of(day: DayInputs, plan: DayPlan) -> list[str]:
     """What can't be in a plan of one session, read off its lines by the recipe's words alone."""
     return [*_at_once(plan), *_not_whole(day, plan), *_out_of_order(day.jobs[0], plan),
             *_plates_in_use(day.jobs[0], plan), *_paper_wrong(day.jobs[0], plan),
@@ -105,12 +105,12 @@ def _at_once(plan: DayPlan) -> list[str]:
     return out
 
 
-def _not_whole(day: Day, plan: DayPlan) -> list[str]:
+def _not_whole(day: DayInputs, plan: DayPlan) -> list[str]:
     """Steps that are missing, there twice, too early, or of another length; breaks moved."""
     job, recipe, out = day.jobs[0], day.jobs[0].shape.recipe, []
     for step in (*recipe.before, *recipe.each, *recipe.after):
         for k in job.ordinals if step.section == "each" else (None,):
-            key = Key(step.id, k)
+            key = TaskKey(step.id, k)
             found = [x for x in plan.items if x.name[1] == key]
             if key in job.over:
                 out += [f"{step.do} {k} is over and planned" for _ in found]
@@ -154,7 +154,7 @@ def _plates_in_use(job: Job, plan: DayPlan) -> list[str]:
     for plate, release in job.shape.release.items():
         mine = [s for s, p in job.shape.plates_of.items() if plate in p]
         for k in job.ordinals[1:]:
-            freed = next((x.end for x in plan.items if x.name[1] == Key(release, k - 1)), 0)
+            freed = next((x.end for x in plan.items if x.name[1] == TaskKey(release, k - 1)), 0)
             first = min((x.start for x in plan.items if x.name[1].step in mine
                          and x.name[1].impression == k and not x.settled), default=freed)
             if first < freed:
@@ -185,26 +185,26 @@ def _paper_wrong(job: Job, plan: DayPlan) -> list[str]:
     return out
 
 
-def _limits_not_said(day: Day, plan: DayPlan) -> list[str]:
+def _limits_not_said(day: DayInputs, plan: DayPlan) -> list[str]:
     """Limits between steps that the plan breaks without saying so, or says and does not break."""
     job = day.jobs[0]
     at = {x.name[1]: x for x in plan.items}
-    late: dict[Key, int] = {}
+    late: dict[TaskKey, int] = {}
     for limit in job.shape.limits:
         step = job.shape.by_id[limit.step]
         for k in job.ordinals if step.section == "each" else (None,):
-            here = at.get(Key(limit.step, k))
+            here = at.get(TaskKey(limit.step, k))
             if here is None or here.settled:
                 continue
-            over = job.over.get(Key(limit.after, k))
-            first = at.get(Key(limit.after, k))
+            over = job.over.get(TaskKey(limit.after, k))
+            first = at.get(TaskKey(limit.after, k))
             if over is None and first is None:
                 continue
             ends = first.end if first is not None else over or 0
             by = here.start - ends - limit.within.ms // 1000
             if by > 0:
                 late[here.name[1]] = late.get(here.name[1], 0) + by
-    said: dict[Key, int] = {}
+    said: dict[TaskKey, int] = {}
     for b in plan.broken:
         if not b.words.startswith("Sheet"):
             said[b.name[1]] = said.get(b.name[1], 0) + b.by

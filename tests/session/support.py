@@ -12,7 +12,7 @@ from benchapp.events.entry import Entry, Moment
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
-from benchapp.session.state import Impression, Key, Room, Session, Work
+from benchapp.session.state import Attempt, Impression, Session, StudioState, TaskKey
 from benchapp.views.bench import BenchView, view
 
 MIN = 60_000
@@ -76,7 +76,7 @@ SHEET_WAITS = recipe(each=WAITING, plates=("tone", "key"))
 DAMP = recipe(before=[SCREWS], damp=SOAK)
 
 
-def hold_damp_sheets(room: Room) -> None:
+def hold_damp_sheets(room: StudioState) -> None:
     """What left a pack lies open, was dried unprinted, or went to one impression and stayed."""
     used = Counter(pack for s in room.sessions.values() for i in s.impressions for pack in i.sheets)
     dried = Counter(e.body["pack"] for e in room.journal
@@ -105,7 +105,7 @@ class Bench:
     # -- what is asked ------------------------------------------------------
 
     @property
-    def room(self) -> Room:
+    def room(self) -> StudioState:
         """The room as it is."""
         return self.shop.room
 
@@ -172,11 +172,11 @@ class Bench:
         assert found is not None, f"no step {do}"
         return found
 
-    def key(self, do: str, impression: int | None = None, pack: str | None = None) -> Key:
+    def key(self, do: str, impression: int | None = None, pack: str | None = None) -> TaskKey:
         """The key of a piece of work, by its words."""
-        return Key(self.id_of(do), impression, pack)
+        return TaskKey(self.id_of(do), impression, pack)
 
-    def ended(self, do: str, impression: int | None = None) -> list[Work]:
+    def ended(self, do: str, impression: int | None = None) -> list[Attempt]:
         """Every attempt at a step that has ended."""
         id = self.id_of(do)
         return [w for w in self.s.history

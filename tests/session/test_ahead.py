@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from benchapp.planning.day import Break
-from benchapp.planning.pace import Reading
+from benchapp.planning.pace import TimedStep
 from benchapp.planning.time_to_finish import MOST, ahead
 from benchapp.planning.times import Lasting, timed
 from benchapp.quantities import read_span
@@ -115,7 +115,7 @@ def test_earlier_days_and_a_break_are_in_it():
     b = Bench(PROOFING, wanted=3)
     plain = ahead(b.room, b.clock.now())
     lunch = ahead(b.room, b.clock.now(), breaks=[Break(30 * 60, 45 * 60)])
-    slow = [Reading(do, 1.25 * 60 * n, 60 * n, day) for day in range(10)
+    slow = [TimedStep(do, 1.25 * 60 * n, 60 * n, day) for day in range(10)
             for do, n in (("Ink", 10), ("Wipe", 12), ("Pull", 4), ("Lift", 3), ("Tissue", 2))]
     later = ahead(b.room, b.clock.now(), earlier=slow)
     assert plain is not None

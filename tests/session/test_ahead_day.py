@@ -10,7 +10,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.demo.day import Day
+from benchapp.demo.day import SimulatedDay
 from benchapp.demo.printer import Printer
 from benchapp.events.moments import local
 from benchapp.files import read_text, shipped_recipes
@@ -73,7 +73,7 @@ def watched(seed: int, keeps: str, pack: int) -> Watched:
         out.ends.append(before.words)
 
     shop.listen(look)
-    Printer(shop, clock, random.Random(seed), Day(wanted=7)).print_day("weigh-house", text)
+    Printer(shop, clock, random.Random(seed), SimulatedDay(wanted=7)).print_day("weigh-house", text)
     return out
 
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.session import actions as a
-from benchapp.session.calls import Calling, Clock, foresee
+from benchapp.session.calls import CallClock, Calling, foresee
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.ink_lying import lying, to_say
 from tests.session.support import (
@@ -41,7 +41,7 @@ def seen(b: Bench) -> Calling:
     return foresee(b.room, b.t)
 
 
-def clock(b: Bench, call: str) -> Clock:
+def clock(b: Bench, call: str) -> CallClock:
     """The clock whose call begins so."""
     return next(c for c in seen(b).clocks if c.call.startswith(call))
 
@@ -159,7 +159,7 @@ def test_what_was_told_at_the_wash_waits_for_its_end_to_be_answered():
     b.advance(30)
     b.tread()
     b.until("Ink")
-    b.say(a.Damped(3))
+    b.say(a.DampPack(3))
     b.works(["Ink", "Wipe"])
     assert b.hand == "Wash and dry hands"
     b.clock.advance(30 * MIN)
@@ -230,7 +230,7 @@ def test_only_ink_of_the_print_in_hand_is_counted_on_the_bench():
     assert b.view.clocks == ()
     b.until("Wash and dry hands")
     b.tread()
-    b.say(a.Switch(first))
+    b.say(a.SwitchSession(first))
     assert [c.name for c in b.view.clocks] == ["since key was wiped"]
 
 

@@ -71,7 +71,7 @@ def test_the_call_of_a_waiting_sheet_is_answered_alone_and_ends_with_the_try():
     b = Bench(SHEET_WAITS, wanted=1)
     b.until("Pull key")
     b.advance(2)
-    assert b.say(a.Answer()) == ["answered"]
+    assert b.say(a.AnswerCall()) == ["answered"]
     assert [c.calling for c in b.view.calls] == [False]
     b.advance(1)
     assert b.view.warnings == ("Sheet waits for key: 3 min, limit 2",)

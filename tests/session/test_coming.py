@@ -69,7 +69,7 @@ def test_the_last_rework_is_skipped_from_the_look_before_it_and_hands_stay_clean
     b.until("Lift")
     b.say(a.Enough())
     assert coming(b) == ["Rework"]
-    assert b.say(a.Skip("last proof", b.key("Rework", 1))) == ["skip said"]
+    assert b.say(a.SkipStep("last proof", b.key("Rework", 1))) == ["skip said"]
     assert (b.hand, b.view.next) == ("Lift", "Rags")
     b.tread()
     assert (b.hand, b.hands) == ("Rags", "clean")
@@ -81,9 +81,9 @@ def test_a_step_of_a_sheet_not_begun_is_skipped_and_nothing_begins_early():
     """Said at the lift: the warming begins with the next sheet, as it always does."""
     b = Bench(PROOFS)
     b.until("Lift")
-    b.say(a.Skip("no rework", b.key("Rework", 1)))
+    b.say(a.SkipStep("no rework", b.key("Rework", 1)))
     assert coming(b) == ["Ink"]
-    b.say(a.Skip("a blind proof", b.key("Ink", 2)))
+    b.say(a.SkipStep("a blind proof", b.key("Ink", 2)))
     assert len(b.s.impressions) == 1
     b.tread()
     assert (b.hand, b.waits) == (None, ["Warm"])
@@ -96,7 +96,7 @@ def test_a_progressive_after_one_plate_needs_no_time_for_work_nobody_did():
     """The key is not inked: its pull is left out, the tone alone is on the sheet."""
     b = Bench(IN_TURN)
     b.until("Pull tone")
-    b.say(a.Skip("progressive", b.key("Ink key", 1)))
+    b.say(a.SkipStep("progressive", b.key("Ink key", 1)))
     b.tread()
     assert (b.hand, b.hands) == ("Pull key", "clean")
     b.say(a.End())
@@ -110,7 +110,7 @@ def test_of_two_plates_inked_one_after_the_other_the_second_is_skipped_before_th
     b = Bench(TWO)
     b.until("Lift")
     assert coming(b) == ["Ink tone", "Ink key"]
-    b.say(a.Skip("progressive", b.key("Ink key", 2)))
+    b.say(a.SkipStep("progressive", b.key("Ink key", 2)))
     b.works(["Lift", "Ink tone", "Wash and dry hands", "Pull tone"])
     b.say(a.End())
     assert (b.hand, b.sheets[1].ended) == ("Lift", "progressive")
@@ -138,9 +138,9 @@ def test_what_was_to_be_left_is_due_where_the_other_session_is_closed_by_then():
     b.open(EVENING, wanted=1)
     b.until("Hot plate off")
     b.say(a.LeaveStep(other, b.key("Slab")))
-    b.say(a.Switch(other, typed=True))
+    b.say(a.SwitchSession(other, typed=True))
     b.say(a.Discard())
-    b.say(a.Switch(next(s.id for s in b.room.open_sessions), typed=True))
+    b.say(a.SwitchSession(next(s.id for s in b.room.open_sessions), typed=True))
     b.until("Slab")
     assert b.room.sessions[other].inherited == ()
 
@@ -163,7 +163,7 @@ def test_what_was_said_of_a_step_that_comes_is_taken_back_like_anything_said():
     other = b.s.id
     b.open(EVENING, wanted=1)
     b.until("Hot plate off")
-    for action in (a.Skip("tomorrow", b.key("Plate clean")),
+    for action in (a.SkipStep("tomorrow", b.key("Plate clean")),
                    a.LeaveStep(other, b.key("Slab"))):
         b.say(action)
         b.back()
@@ -178,12 +178,13 @@ def test_what_was_said_of_a_step_that_comes_is_changed_however_much_was_said_sin
     other = b.s.id
     b.open(EVENING, wanted=1)
     b.until("Hot plate off")
-    b.say(a.Skip("tomorrow", b.key("Plate clean")))
+    b.say(a.SkipStep("tomorrow", b.key("Plate clean")))
     b.say(a.LeaveStep(other, b.key("Slab")))
     b.say(a.Note("cold in here", to="session"))
-    assert b.say(a.Skip("", b.key("Plate clean"), off=True)) == ["skip said"]
+    assert b.say(a.SkipStep("", b.key("Plate clean"), off=True)) == ["skip said"]
     assert b.say(a.LeaveStep("", b.key("Slab"), off=True)) == ["leave said"]
-    assert b.refused(a.Skip("", b.key("Slab"), off=True)).why == "You said nothing about that step"
+    assert b.refused(a.SkipStep("", b.key("Slab"),
+                                off=True)).why == "You said nothing about that step"
     b.say(a.Must("off"))
     b.works(["Plate clean", "Slab"])
 
@@ -196,18 +197,18 @@ def test_only_what_comes_before_the_wash_can_be_named():
     b.until("Lift")
     mend = "name the one in hand, or an inky one that comes before the wash"
     for key in (b.key("Plate clean"), b.key("Rags"), b.key("Ink", 9)):
-        assert str(b.refused(a.Skip("x", key))) == f"That step does not come now; {mend}"
+        assert str(b.refused(a.SkipStep("x", key))) == f"That step does not come now; {mend}"
     assert b.refused(a.LeaveStep(other, b.key("Slab"))).why == "That step does not come now"
     assert b.refused(a.Choose(b.key("Rags"), then=True)).why == "That step cannot begin then"
     b.until("Plate clean")
-    assert b.refused(a.Skip("x", b.key("Slab"))).why == "That step does not come now"
+    assert b.refused(a.SkipStep("x", b.key("Slab"))).why == "That step does not come now"
 
 
 def test_a_step_to_be_skipped_is_skipped_also_where_the_printer_says_i_am_here():
     """What was passed is done; what was to be skipped is not."""
     b = Bench(recipe(each=(INK, WIPE, PULL, LIFT)))
     b.until("Lift")
-    b.say(a.Skip("tone wanted", b.key("Wipe", 2)))
+    b.say(a.SkipStep("tone wanted", b.key("Wipe", 2)))
     b.works(["Lift"])
     b.say(a.Here(b.id_of("Pull")))
     assert [how for how, _, _ in hows(b, "Ink") + hows(b, "Wipe")] == [
@@ -223,7 +224,7 @@ def test_a_tread_into_inky_work_taken_back_brings_the_clean_moment_back():
     b.advance(4)
     b.back()
     assert (b.hand, b.hands, coming(b)) == ("Lift", "clean", ["Rework", "Ink"])
-    b.say(a.Skip("nothing to rework", b.key("Rework", 1)))
+    b.say(a.SkipStep("nothing to rework", b.key("Rework", 1)))
     b.tread()
     assert (b.hand, b.waits) == (None, ["Warm"])
     b.tread()
@@ -253,7 +254,7 @@ def test_inky_work_begun_by_the_end_of_a_wait_waits_for_the_pedal_once_taken_bac
     b.back()
     b.back()
     assert (b.hand, b.hands) == (None, "clean")
-    b.say(a.Skip("no ink", b.key("Ink", 2)))
+    b.say(a.SkipStep("no ink", b.key("Ink", 2)))
     assert b.hand == "Wipe"
 
 
@@ -299,13 +300,13 @@ def test_a_day_in_which_much_is_said_of_what_comes_ends_and_reads_back_the_same(
         if not b.room.open_sessions:
             break
         if b.s.closed is not None:
-            b.say(a.Switch(b.room.open_sessions[0].id, typed=True))
+            b.say(a.SwitchSession(b.room.open_sessions[0].id, typed=True))
             continue
         b.advance(chance.choice([0, 1, 5, 40]))
         keys, turn = coming_inky(b.room, b.s, b.now), chance.random()
         others = [s.id for s in b.room.open_sessions if s.id != b.s.id]
         if keys and turn < 0.2:
-            b.do(a.Skip("by chance", chance.choice(keys)))
+            b.do(a.SkipStep("by chance", chance.choice(keys)))
         elif keys and others and turn < 0.3:
             b.do(a.LeaveStep(others[0], chance.choice(keys)))
         elif keys and turn < 0.4:

@@ -7,7 +7,7 @@ import dataclasses
 import pytest
 
 from benchapp.session.copying import replace
-from benchapp.session.state import Key, Pull, Room
+from benchapp.session.state import Pull, StudioState, TaskKey
 from tests.session.support import Bench
 
 
@@ -16,7 +16,7 @@ def test_a_copy_is_the_one_the_constructor_makes():
     b = Bench()
     b.go()
     before = b.s
-    for value, change in ((before, {"wanted": 7, "chosen": Key("wash")}), (b.room, {"t": 9}),
+    for value, change in ((before, {"wanted": 7, "chosen": TaskKey("wash")}), (b.room, {"t": 9}),
                           (Pull("each.3", ("key",), None, 4), {"t": 5})):
         kept = dataclasses.replace(value)
         assert replace(value, **change) == dataclasses.replace(value, **change)
@@ -26,12 +26,12 @@ def test_a_copy_is_the_one_the_constructor_makes():
 
 def test_a_copy_is_as_frozen_as_the_first():
     """Nothing of it can be set."""
-    copy = replace(Room(), t=3)
+    copy = replace(StudioState(), t=3)
     with pytest.raises(dataclasses.FrozenInstanceError):
         copy.t = 4
 
 
 def test_an_unknown_field_is_named():
     """A slip of the pen is found where it is made."""
-    with pytest.raises(TypeError, match="Room has no field tt"):
-        replace(Room(), tt=3)
+    with pytest.raises(TypeError, match="StudioState has no field tt"):
+        replace(StudioState(), tt=3)

@@ -81,7 +81,7 @@ def test_a_rework_gives_the_next_state_proof_its_state():
     """From III on; what was pulled before keeps its own."""
     b = Bench(PROOFS)
     pull(b)
-    b.say(a.Rework(None, "III", "burnished the sky"))
+    b.say(a.ReworkPlate(None, "III", "burnished the sky"))
     pull(b)
     assert [i.state for i in b.sheets] == ["II", "III"]
     assert [(r[0], r[1], r[2]) for r in b.s.reworks] == [("key", "III", "burnished the sky")]
@@ -91,10 +91,10 @@ def test_a_rework_gives_the_next_state_proof_its_state():
 def test_a_rework_names_a_plate_where_there_are_two():
     """Which, is asked; one that is none is refused."""
     b = Bench(TWO)
-    assert str(b.refused(a.Rework(None, "II"))) == "Which plate?; the plates are tone, key"
-    assert b.refused(a.Rework("sky", "II")).why == "There is no plate sky"
-    assert b.refused(a.Rework("key", None)).why == "Neither a state nor what was done was said"
-    b.say(a.Rework("key", "II"))
+    assert str(b.refused(a.ReworkPlate(None, "II"))) == "Which plate?; the plates are tone, key"
+    assert b.refused(a.ReworkPlate("sky", "II")).why == "There is no plate sky"
+    assert b.refused(a.ReworkPlate("key", None)).why == "Neither a state nor what was done was said"
+    b.say(a.ReworkPlate("key", "II"))
     assert b.s.states == {"key": "II"}
 
 
@@ -197,14 +197,14 @@ def test_the_wanted_number_may_change_on_the_way():
     """Fewer: the day ends sooner. None: until enough. Less than one is refused."""
     b = Bench(AFTER, wanted=5)
     pull(b, 2)
-    b.say(a.Wanted(1))
+    b.say(a.SetWanted(1))
     pull(b)
     assert b.hand == "Rags"
-    b.say(a.Wanted(None))
+    b.say(a.SetWanted(None))
     assert b.view.wanted is None
     b.say(a.Must(None))
     assert b.hand == "Ink"
-    assert str(b.refused(a.Wanted(0))) == (
+    assert str(b.refused(a.SetWanted(0))) == (
         "0 impressions wanted: not between 1 and 10000; write a number from 1 up, or none")
 
 

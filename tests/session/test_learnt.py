@@ -328,7 +328,7 @@ def test_nothing_is_proposed_where_no_number_is_wanted_or_no_step_asks() -> None
     bench = Bench(recipe(before=[MIX, TEAR], each=[WARM, INK, PULL, LIFT], extra=INKS))
     assert bench.hand == "Mix the ink"
     assert proposed(bench) == ()
-    bench.say(a.Wanted(4))
+    bench.say(a.SetWanted(4))
     assert len(proposed(bench)) == 2
     bench.until("Tear paper")
     assert proposed(bench) == ()

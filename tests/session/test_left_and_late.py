@@ -82,7 +82,7 @@ def test_a_step_left_to_another_session_keeps_its_hands():
     b.say(a.Helper(joins=True))
     b.open(recipe(each=(INK, PULL, LIFT)), 1)
     other = b.s.id
-    b.do(a.Switch(first))
+    b.do(a.SwitchSession(first))
     b.until("Plate clean")
     b.say(a.LeaveStep(other))
     assert [x.hands for x in b.room.sessions[other].inherited] == ["inky"]

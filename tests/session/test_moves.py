@@ -6,7 +6,7 @@ import pytest
 
 from benchapp.session import actions as a
 from benchapp.session.annotate import judged_now
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from tests.session.support import (
     DAY,
     INK,
@@ -31,7 +31,7 @@ def test_a_step_is_skipped_with_the_reason_why():
     """Its time is not taken, and the reason is in the book."""
     b = Bench(LONG)
     b.tread()
-    b.say(a.Skip("tone wanted"))
+    b.say(a.SkipStep("tone wanted"))
     assert b.hand == "Wash and dry hands"
     assert [(w.how, w.why, w.taken) for w in b.ended("Wipe")] == [("skipped", "tone wanted", False)]
 
@@ -39,12 +39,12 @@ def test_a_step_is_skipped_with_the_reason_why():
 def test_what_is_not_skipped():
     """No reason, a pull, a step that asks a fact."""
     b = Bench(LONG, wanted=1)
-    assert b.refused(a.Skip("  ")).why == "A step is not skipped without a reason"
+    assert b.refused(a.SkipStep("  ")).why == "A step is not skipped without a reason"
     b.until("Pull")
-    assert str(b.refused(a.Skip("no"))) == (
+    assert str(b.refused(a.SkipStep("no"))) == (
         "A pull is not skipped; say end after an earlier pull, or spoiled before the first")
     b.until("Rags")
-    refusal = b.refused(a.Skip("later"))
+    refusal = b.refused(a.SkipStep("later"))
     assert (refusal.why, refusal.must) == ("Rags must be answered", ("in the can", "hung open"))
 
 
@@ -52,7 +52,7 @@ def test_a_wait_is_not_skipped_but_cut_short():
     """No hands step is in progress."""
     b = Bench(recipe(each=(INK, "{do: Settle, hands: free, time: 6 min}", PULL, LIFT)))
     b.work("Ink")
-    assert b.refused(a.Skip("no time")).why == "No step is in progress"
+    assert b.refused(a.SkipStep("no time")).why == "No step is in progress"
 
 
 # -- redo -------------------------------------------------------------------------------------
@@ -64,7 +64,7 @@ def test_redo_makes_a_step_and_those_after_it_due_again():
     b.work("Ink", 5)
     b.work("Wipe", 9)
     b.say(a.Redo("each.1"))
-    assert (b.hand, b.s.work[Key("each.1", 1)].attempt) == ("Ink", 2)
+    assert (b.hand, b.s.work[TaskKey("each.1", 1)].attempt) == ("Ink", 2)
     b.work("Ink", 4)
     b.work("Wipe", 6)
     assert [(w.attempt, w.finished_t - w.started_t) for w in b.ended("Ink")] == [
@@ -99,7 +99,7 @@ def test_once_pulled_only_a_step_after_the_pull_is_done_again():
     for step in ("each.1", "each.2", "each.3"):
         assert b.refused(a.Redo(step)).why == "D1 is pulled already"
     b.say(a.Redo("each.4"))
-    assert (b.hand, b.s.work[Key("each.4", 1)].attempt) == ("Lift", 2)
+    assert (b.hand, b.s.work[TaskKey("each.4", 1)].attempt) == ("Lift", 2)
 
 
 def test_what_is_not_done_is_not_done_again():
@@ -169,7 +169,7 @@ def test_spoiled_before_its_pull_the_try_ends_and_has_no_number():
     b.say(a.Judge("spoiled"))
     assert b.s.impressions[0].ended == "spoiled before the pull"
     assert b.hand == "Ink"
-    assert b.s.hand == Key("each.1", 2)
+    assert b.s.hand == TaskKey("each.1", 2)
     b.until("Lift")
     assert [(i.ordinal, i.number, i.mark) for i in b.sheets] == [(2, 1, "D1")]
 
@@ -179,7 +179,7 @@ def test_spoiled_is_about_this_try_from_its_first_inky_step_on():
     b = Bench(recipe(each=(WARM, INK, PULL, LIFT)))
     b.until("Lift")
     b.tread()
-    assert b.s.running(Key("each.1", 2))
+    assert b.s.running(TaskKey("each.1", 2))
     assert judged_now(b.s, "spoiled") == "D1"
     b.say(a.Judge("spoiled"))
     assert [(i.verdict, i.ended) for i in b.s.impressions] == [("spoiled", None), (None, None)]
@@ -255,7 +255,7 @@ def test_a_spoiled_sheet_is_set_aside_and_laid_when_it_is_judged_anew():
     b.say(a.Judge("spoiled"))
     b.until("Ink")
     assert [e.kind for e in b.entries() if e.kind in ("laid to dry", "set aside")] == ["set aside"]
-    assert (b.sheets[0].laid, b.sheets[0].aside, b.s.hand) == (False, True, Key("each.1", 2))
+    assert (b.sheets[0].laid, b.sheets[0].aside, b.s.hand) == (False, True, TaskKey("each.1", 2))
     assert str(b.refused(a.Redo("each.4"))).startswith("That step is not done for")
     b.say(a.Judge("keep"))
     assert (b.sheets[0].laid, b.sheets[0].aside) == (True, False)
@@ -275,8 +275,8 @@ def test_moves_of_a_session_that_is_not_on_the_bench_are_refused():
     b = Bench(DAY)
     first = b.s.id
     b.open(DAY)
-    for action in (a.GoOn(), a.TakeBack(), a.Skip("x"), a.Redo("each.1"), a.Here("each.2"),
-                   a.Choose(Key("each.1")), a.End(), a.LeaveStep(b.s.id)):
+    for action in (a.GoOn(), a.TakeBack(), a.SkipStep("x"), a.Redo("each.1"), a.Here("each.2"),
+                   a.Choose(TaskKey("each.1")), a.End(), a.LeaveStep(b.s.id)):
         assert str(b.refused(action, first)) == (
             "That session is not on the Bench; switch to it first")
     assert b.say(a.Note("wet floor", to="session"), first) == ["noted"]

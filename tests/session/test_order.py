@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from benchapp.session.step_control import choosable
 from tests.session.support import (
     DAY,
@@ -51,30 +51,30 @@ def test_the_next_sheet_waits_for_its_plate_and_for_nothing_else():
     """Once lifted the plate is free: inked again though this sheet still has to go to boards."""
     b = Bench(recipe(each=(INK, PULL, LIFT, "{do: Boards, hands: clean}")))
     b.until("Lift")
-    assert Key("each.1", 2) not in choosable(b.room, b.s, b.t)
+    assert TaskKey("each.1", 2) not in choosable(b.room, b.s, b.t)
     b.tread()
     assert b.hand == "Boards"
-    assert Key("each.1", 2) in choosable(b.room, b.s, b.t)
-    b.say(a.Choose(Key("each.1", 2)))
-    assert (b.hand, b.s.hand) == ("Ink", Key("each.1", 2))
+    assert TaskKey("each.1", 2) in choosable(b.room, b.s, b.t)
+    b.say(a.Choose(TaskKey("each.1", 2)))
+    assert (b.hand, b.s.hand) == ("Ink", TaskKey("each.1", 2))
     assert [i.ordinal for i in b.s.impressions] == [1, 2]
     b.say(a.Note("inked early"))
     assert [i.notes for i in b.s.impressions] == [(), ("inked early",)]
     b.tread()
-    assert b.s.hand == Key("wash", 1)
+    assert b.s.hand == TaskKey("wash", 1)
     b.tread()
-    assert b.s.hand == Key("each.4", 1)
+    assert b.s.hand == TaskKey("each.4", 1)
 
 
 def test_the_lowest_sheet_comes_first():
     """With two in hand, work on the earlier goes before work on the later."""
     b = Bench(recipe(each=(INK, PULL, LIFT, "{do: Boards, hands: clean}")))
     b.until("Boards")
-    b.say(a.Choose(Key("each.1", 2)))
+    b.say(a.Choose(TaskKey("each.1", 2)))
     b.works(["Ink", "Wash and dry hands"])
-    assert b.s.hand == Key("each.4", 1)
+    assert b.s.hand == TaskKey("each.4", 1)
     b.tread()
-    assert b.s.hand == Key("each.2", 2)
+    assert b.s.hand == TaskKey("each.2", 2)
 
 
 def test_no_next_sheet_is_begun_by_itself_while_hands_work_is_left():
@@ -119,7 +119,8 @@ def test_choosing_what_is_in_hand_or_made_up_is_refused():
     """With the reason."""
     b = Bench(TWO)
     assert b.refused(a.Choose(b.key("Ink tone", 1))).why == "Ink tone is in hand already"
-    for key in (Key("nowhere"), Key("each.1", 9), Key("wash"), Key("damp.out", pack="p")):
+    for key in (TaskKey("nowhere"), TaskKey("each.1", 9), TaskKey("wash"),
+                TaskKey("damp.out", pack="p")):
         assert b.refused(a.Choose(key)).why == "That step cannot begin yet"
 
 

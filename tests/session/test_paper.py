@@ -17,7 +17,7 @@ from benchapp.session.pack_size import (
     size_packs,
 )
 from benchapp.session.sheet_asked import NONE_READY, UNREADY
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from benchapp.session.step_control import choosable
 from benchapp.views.status import status
 from benchapp.views.studio import studio_view
@@ -50,7 +50,7 @@ def printing(b: Bench) -> None:
     b.until(OUT)
     b.work(OUT)
     if b.hand == IN:
-        b.say(a.Skip("one pack will do"))
+        b.say(a.SkipStep("one pack will do"))
     b.advance(15)
     assert (b.hand, b.packs[0].where(b.t)) == ("Pull", "ready")
 
@@ -171,7 +171,7 @@ def test_a_pack_in_the_water_can_be_taken_out_until_somebody_is_at_it():
     b = Bench(recipe(damp=SOAK), wanted=4)
     b.until(IN)
     b.tread()
-    out = Key(DAMP_OUT, pack=b.packs[0].id)
+    out = TaskKey(DAMP_OUT, pack=b.packs[0].id)
     b.advance(10)
     assert out in choosable(b.room, b.s, b.t)
     b.say(a.Choose(out))
@@ -300,7 +300,7 @@ def test_a_sheet_is_taken_when_its_step_begins_from_the_oldest_ready_pack():
     """The impression knows its pack, and the pack has one less."""
     b = Bench(DAMP, wanted=8)
     printing(b)
-    b.say(a.Damped(4))
+    b.say(a.DampPack(4))
     b.say(a.SheetsOut())
     b.advance(20)
     first, second = b.packs
@@ -314,7 +314,7 @@ def test_a_sheet_is_taken_when_its_step_begins_from_the_oldest_ready_pack():
 def test_a_pull_without_a_damp_sheet_asks_and_is_never_refused():
     """The pedal alone does not pull it; said in words it does, its sheet unknown."""
     b = Bench(DAMP, wanted=1)
-    b.say(a.Skip("none left"))
+    b.say(a.SkipStep("none left"))
     b.until("Pull")
     assert NONE_READY in b.view.warnings
     assert b.view.now.must == ("a damp sheet of no pack", "a dry sheet")
@@ -358,7 +358,7 @@ def test_a_pull_chosen_while_the_pack_rests_asks_for_its_sheet_too():
 def test_inky_hands_are_not_asked_for_the_sheet():
     """A recipe may take its sheet in an inky step: nothing is answered then, so it goes on."""
     b = Bench(recipe(each=["{do: Ink and lay, hands: inky, uses: sheet}", PULL, LIFT], damp=SOAK))
-    b.say(a.Skip("none left"))
+    b.say(a.SkipStep("none left"))
     assert (b.hand, b.view.now.must) == ("Ink and lay", ())
     b.works(["Ink and lay", "Wash and dry hands", "Pull"])
     assert b.sheets[0].sheets == ()
@@ -369,11 +369,11 @@ def test_no_paper_is_said_before_the_plates_are_inked():
     b = Bench(DAMP, wanted=3)
     none = "There is no damp sheet for the next pull: damp some before you ink"
     assert (b.view.paper, b.view.warnings) == ("no damp sheet", ())
-    b.say(a.Skip("later"))
+    b.say(a.SkipStep("later"))
     assert (b.hand, b.view.warnings) == ("Screws", (none,))
     b.tread()
     assert (b.hand, b.view.warnings) == ("Ink", (none,))
-    b.say(a.Damped(1))
+    b.say(a.DampPack(1))
     assert (b.view.paper, none in b.view.warnings) == ("1 damp sheet", False)
     b.say(a.SheetsOut())
     b.advance(15)
@@ -381,7 +381,7 @@ def test_no_paper_is_said_before_the_plates_are_inked():
     assert (b.view.paper, b.view.warnings) == ("no damp sheet", (none,))
     b.until("Wash and dry hands")
     assert b.view.warnings == ("There is no damp sheet for this pull",)
-    b.say(a.Damped(None))
+    b.say(a.DampPack(None))
     assert Bench(recipe(), wanted=1).view.paper == ""
 
 
@@ -398,7 +398,7 @@ def test_plates_that_would_wait_for_paper_too_long_are_said_before_they_are_inke
 def test_a_pack_skipped_is_passed_by_for_the_day():
     """With the reason, and nothing asks again."""
     b = Bench(DAMP, wanted=1)
-    b.say(a.Skip("paper is ready from last week"))
+    b.say(a.SkipStep("paper is ready from last week"))
     assert b.hand == "Screws"
     b.to_close()
     assert (b.packs, [w.why for w in b.ended(IN)]) == ([], ["paper is ready from last week"])
@@ -418,19 +418,19 @@ def test_a_pack_is_too_old_after_what_the_recipe_says_it_keeps():
 def test_the_printer_says_that_a_pack_went_in_and_came_out():
     """By words, at any time; with how many, or as many as are needed."""
     b = Bench(DAMP, wanted=2)
-    assert b.say(a.Damped(5)) == ["put in", "step finished", "step started"]
+    assert b.say(a.DampPack(5)) == ["put in", "step finished", "step started"]
     assert (b.packs[0].sheets, b.hand) == (5, "Screws")
     b.say(a.SheetsOut())
     assert b.packs[0].where(b.t) == "resting"
     assert b.refused(a.SheetsOut()).why == "No pack is in the water"
-    assert b.refused(a.Damped(0)).why == "0 sheets: not between 1 and 10000"
+    assert b.refused(a.DampPack(0)).why == "0 sheets: not between 1 and 10000"
 
 
 def test_a_recipe_that_damps_no_paper_asks_for_none_and_takes_none():
     """Ready paper: no steps, no warning, and `damped` says why not."""
     b = Bench(recipe(), wanted=1)
     assert b.hand == "Ink"
-    assert b.refused(a.Damped(3)).why == "This recipe damps no paper"
+    assert b.refused(a.DampPack(3)).why == "This recipe damps no paper"
     b.until("Pull")
     assert b.view.warnings == ()
 
@@ -439,7 +439,7 @@ def test_a_sheet_taken_out_has_a_clock_of_its_own_and_a_warning_after_it():
     """Five minutes, common practice."""
     b = Bench(DAMP, wanted=1)
     printing(b)
-    b.say(a.Sheet("out"))
+    b.say(a.MoveSheet("out"))
     assert SHEET_OPEN_MS == 5 * MIN
     clock = next(c for c in b.view.clocks if c.name == "Sheet lying open")
     assert (clock.count.ms, b.packs[0].left) == (5 * MIN, 1)
@@ -452,16 +452,16 @@ def test_a_sheet_lying_open_is_sprayed_put_back_or_dried():
     """Sprayed its clock begins again; back the pack has it again; dried it is gone."""
     b = Bench(DAMP, wanted=1)
     printing(b)
-    b.say(a.Sheet("out"))
+    b.say(a.MoveSheet("out"))
     b.advance(4)
-    b.say(a.Sheet("sprayed"))
+    b.say(a.MoveSheet("sprayed"))
     assert b.packs[0].open == (b.t,)
-    b.say(a.Sheet("back"))
+    b.say(a.MoveSheet("back"))
     assert (b.packs[0].left, b.packs[0].open) == (2, ())
-    b.say(a.Sheet("out"))
-    b.say(a.Sheet("dried"))
+    b.say(a.MoveSheet("out"))
+    b.say(a.MoveSheet("dried"))
     assert (b.packs[0].left, b.packs[0].open) == (1, ())
-    assert b.refused(a.Sheet("back")).why == "No sheet lies open"
+    assert b.refused(a.MoveSheet("back")).why == "No sheet lies open"
 
 
 def test_a_sheet_lying_open_is_the_one_that_is_printed():
@@ -469,7 +469,7 @@ def test_a_sheet_lying_open_is_the_one_that_is_printed():
     b = Bench(DAMP, wanted=1)
     printing(b)
     b.work("Pull")
-    b.say(a.Sheet("out"))
+    b.say(a.MoveSheet("out"))
     assert (b.packs[0].left, len(b.packs[0].open)) == (1, 1)
     b.until("Pull")
     assert (b.packs[0].left, b.packs[0].open) == (1, ())
@@ -480,12 +480,12 @@ def test_a_sheet_lying_open_of_a_later_pack_goes_before_the_oldest():
     """It dries; the ones between boards do not."""
     b = Bench(DAMP, wanted=8)
     printing(b)
-    b.say(a.Damped(4))
+    b.say(a.DampPack(4))
     b.say(a.SheetsOut())
     b.advance(20)
     first, second = b.packs
     b.work("Pull")
-    b.say(a.Sheet("out", second.id))
+    b.say(a.MoveSheet("out", second.id))
     b.until("Pull")
     assert b.s.impressions[1].sheets == (second.id,)
     assert [(p.left, p.open) for p in b.packs] == [(3, ()), (3, ())]
@@ -497,7 +497,7 @@ def test_an_inked_plate_and_a_pulled_sheet_come_before_the_paper():
     b = Bench(DAMP, wanted=8)
     printing(b)
     b.works(["Pull", "Lift"])
-    b.say(a.Damped(4))
+    b.say(a.DampPack(4))
     assert b.hand == "Ink"
     b.advance(31)
     b.works(["Ink", "Wash and dry hands", "Pull", "Lift"])
@@ -508,7 +508,7 @@ def test_no_sheet_comes_out_of_a_pack_still_in_the_water():
     """Out is said first."""
     b = Bench(DAMP, wanted=2)
     b.work(IN)
-    assert b.refused(a.Sheet("out")).why == "No pack is out of the water"
+    assert b.refused(a.MoveSheet("out")).why == "No pack is out of the water"
 
 
 def test_the_sheet_step_takes_it_where_one_is_named():
@@ -570,7 +570,7 @@ def test_a_pack_forgotten_for_more_than_a_week_is_listed_and_not_counted_on():
 def test_one_sheet_is_one_sheet_wherever_it_is_counted():
     """In the water, resting, in the Studio, the list of damp paper and the review of the day."""
     b = Bench(DAMP, wanted=1)
-    b.say(a.Damped(1))
+    b.say(a.DampPack(1))
     names = [c.name for c in b.view.clocks]
     b.advance(31)
     b.say(a.SheetsOut())

@@ -7,17 +7,17 @@ import itertools
 import pytest
 
 from benchapp.planning.build import plan_day
-from benchapp.planning.day import Break, Damped, Day, DayPlan, Job, Planned, Taken
+from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, Job, Planned, TakenPlace
 from benchapp.planning.what_if import fitting, with_helper, with_pack
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from tests.session.plans import MIN, faults_of, lunch, shape, worked
 from tests.session.support import INK, LIFT, PULL, SCREWS, SOAK, TWO, WARM, WIPE, recipe
 
 
 def plan_of(text: str, pulls: int, **day: object) -> DayPlan:
     """The plan of a day to come."""
-    return plan_day(Day((Job("", shape(text), pulls),), **day))  # type: ignore[arg-type]
+    return plan_day(DayInputs((Job("", shape(text), pulls),), **day))  # type: ignore[arg-type]
 
 
 def line(plan: DayPlan, do: str, impression: int | None = None) -> Planned:
@@ -35,14 +35,14 @@ def test_a_wash_stands_before_clean_work_after_inky_work():
 
 def test_a_helper_takes_the_clean_steps_and_nobody_washes():
     """With a helper in, ink 5, pull 4 and lift 3 take 12 min, and no wash is planned."""
-    plan = plan_day(with_helper(Day((Job("", shape(recipe(each=(INK, PULL, LIFT))), 1),))))
+    plan = plan_day(with_helper(DayInputs((Job("", shape(recipe(each=(INK, PULL, LIFT))), 1),))))
     assert plan.end == 12 * MIN
     assert [x.who for x in plan.items] == ["printer", "helper", "helper"]
 
 
 def test_two_plates_are_inked_one_after_the_other_and_wiped_as_one():
     """The pulls of an impression follow one another, and a plate waits for its release."""
-    day = Day((Job("", shape(TWO), 3),))
+    day = DayInputs((Job("", shape(TWO), 3),))
     plan = plan_day(day)
     assert faults_of(day, plan) == []
     assert line(plan, "Pull key", 2).start >= line(plan, "Pull tone", 2).end
@@ -75,8 +75,8 @@ def test_a_later_pack_is_ready_in_time_and_not_hours_before():
 def test_a_pack_that_is_there_is_used_first():
     """Two sheets lie ready: a new pack is only for the third pull."""
     sh = shape(recipe(damp=SOAK))
-    pack = Damped("p", str(sh.paper_name), 2)
-    plan = plan_day(Day((Job("", sh, 3),), packs=(pack,)))
+    pack = DampedPack("p", str(sh.paper_name), 2)
+    plan = plan_day(DayInputs((Job("", sh, 3),), packs=(pack,)))
     assert [(p.id, p.ordinals, p.into is None) for p in plan.packs] == [
         ("p", (1, 2), True), (".1", (3,), False)]
     assert line(plan, "Pull", 1).start < plan.packs[1].ready
@@ -85,8 +85,8 @@ def test_a_pack_that_is_there_is_used_first():
 def test_a_pack_in_the_water_comes_out_when_its_soak_is_over():
     """Not before; and its sheets rest before they are printed on."""
     sh = shape(recipe(damp=SOAK))
-    pack = Damped("p", str(sh.paper_name), 2, soaked=20 * MIN, rest=15 * MIN)
-    plan = plan_day(Day((Job("", sh, 1),), packs=(pack,)))
+    pack = DampedPack("p", str(sh.paper_name), 2, soaked=20 * MIN, rest=15 * MIN)
+    plan = plan_day(DayInputs((Job("", sh, 1),), packs=(pack,)))
     out = next(x for x in plan.items if x.name[1].step == DAMP_OUT)
     assert out.start >= 20 * MIN
     assert line(plan, "Pull").start >= out.end + 15 * MIN
@@ -95,8 +95,8 @@ def test_a_pack_in_the_water_comes_out_when_its_soak_is_over():
 
 def test_no_hands_step_is_cut_by_a_break_and_a_wait_runs_through_it():
     """Wipe 10 does not begin 5 minutes before lunch; the plate may be warm when it is over."""
-    day = Day((Job("", shape(recipe(each=(INK, WARM, WIPE, PULL, LIFT))), 1),),
-              breaks=(lunch(10, 10),))
+    day = DayInputs((Job("", shape(recipe(each=(INK, WARM, WIPE, PULL, LIFT))), 1),),
+                    breaks=(lunch(10, 10),))
     plan = plan_day(day)
     assert faults_of(day, plan) == []
     assert line(plan, "Warm").start < 20 * MIN
@@ -126,7 +126,7 @@ def test_two_breaks_that_overlap_are_one():
 def test_a_place_taken_by_others_is_waited_for():
     """The press is taken for an hour from minute 5: the pull comes after, the inking late enough.
     """
-    plan = plan_of(recipe(), 1, taken=(Taken("press", 5 * MIN, 60 * MIN),))
+    plan = plan_of(recipe(), 1, taken=(TakenPlace("press", 5 * MIN, 60 * MIN),))
     assert line(plan, "Pull").start >= 65 * MIN
     assert line(plan, "Pull").start - line(plan, "Ink").end <= 15 * MIN
     assert plan.broken == ()
@@ -150,7 +150,7 @@ def test_steps_without_a_time_are_named():
 def test_several_sessions_share_hands_and_press():
     """Two sessions on one printer take as long as their work together."""
     sh = shape(recipe(extra="wash: 0 min\n"))
-    plan = plan_day(Day((Job("a", sh, 2), Job("b", sh, 2))))
+    plan = plan_day(DayInputs((Job("a", sh, 2), Job("b", sh, 2))))
     assert plan.end == 4 * 12 * MIN
     hands = sorted((x.start, x.end) for x in plan.items if x.hands != "free")
     assert all(a[1] <= b[0] for a, b in itertools.pairwise(hands))
@@ -160,9 +160,9 @@ def test_what_runs_and_what_is_over_stay_where_they_are():
     """Inked 3 min ago and wiping for 4: the pull comes when the wiping is over, in 6."""
     sh = shape(recipe(each=(INK, WIPE, PULL, LIFT)))
     ink, wipe = ("each.1", "each.2")
-    job = Job("", sh, 1, begun=(1,), next=2, over={Key(ink, 1): -240},
-              running={Key(wipe, 1): (-240, 600)})
-    plan = plan_day(Day((job,), inky=True))
+    job = Job("", sh, 1, begun=(1,), next=2, over={TaskKey(ink, 1): -240},
+              running={TaskKey(wipe, 1): (-240, 600)})
+    plan = plan_day(DayInputs((job,), inky=True))
     assert line(plan, "Wipe", 1).start == -240
     assert line(plan, "Pull", 1).start == 6 * MIN + 90
     assert not [x for x in plan.items if x.do == "Ink" and x.name[1].impression == 1]
@@ -171,15 +171,15 @@ def test_what_runs_and_what_is_over_stay_where_they_are():
 def test_lunch_not_begun_moves_behind_the_step_in_hand():
     """Lunch is due in 2 min, the wiping takes 6 more: lunch is then."""
     sh = shape(recipe(each=(INK, WIPE, PULL, LIFT)))
-    job = Job("", sh, 0, begun=(1,), next=2, over={Key("each.1", 1): -240},
-              running={Key("each.2", 1): (-240, 600)})
-    plan = plan_day(Day((job,), breaks=(Break(120, 1800),), inky=True))
+    job = Job("", sh, 0, begun=(1,), next=2, over={TaskKey("each.1", 1): -240},
+              running={TaskKey("each.2", 1): (-240, 600)})
+    plan = plan_day(DayInputs((job,), breaks=(Break(120, 1800),), inky=True))
     assert next(x for x in plan.items if x.name[1].step == "break").start == 360
 
 
 def test_smaller_packs_are_more_packs():
     """Packs of two for five pulls: three of them, as no sheet is damped alone."""
-    day = Day((Job("", shape(recipe(damp=SOAK)), 5),))
+    day = DayInputs((Job("", shape(recipe(damp=SOAK)), 5),))
     assert [p.sheets for p in plan_day(with_pack(day, 2)).packs] == [2, 2, 2]
 
 

@@ -9,8 +9,8 @@ import pytest
 from benchapp.planning import what_if
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, readings, sure_of, times_by
-from benchapp.planning.day import Break, Damped, Day, DayPlan, Job
-from benchapp.planning.pace import CERTAIN, Pace, Reading, learn
+from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, Job
+from benchapp.planning.pace import CERTAIN, Pace, TimedStep, learn
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
 from benchapp.planning.sentences import alarms, figures, in_by, one_more, warnings
 from benchapp.planning.what_if import (
@@ -28,7 +28,7 @@ from benchapp.reckon.dice import Dice
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.page import Refusal
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from tests.session.acts import DAYS
 from tests.session.plans import MIN, WORKED, worked
 from tests.session.support import LIFT, PULL, SCREWS, SOAK, WIPE, Bench, recipe
@@ -86,7 +86,7 @@ def test_a_step_that_is_to_be_skipped_is_planned_no_more():
     b = Bench(recipe(each=(WIPE, PULL, LIFT), extra="proofing: {for: TP}\n"), wanted=3)
     b.until("Lift")
     whole = planned(b)
-    b.say(a.Skip("dry proof", b.key("Wipe", 2)))
+    b.say(a.SkipStep("dry proof", b.key("Wipe", 2)))
     shorter = planned(b)
     names = [x.name[1] for x in shorter.items]
     assert b.key("Wipe", 2) not in names
@@ -109,7 +109,7 @@ def test_a_step_that_runs_over_is_over_now_at_the_earliest():
 def test_a_pack_damped_the_evening_before_is_printed_on():
     """Nothing new goes in where enough lies ready."""
     b = Bench(DAY, wanted=2)
-    b.say(a.Damped(4))
+    b.say(a.DampPack(4))
     b.advance(31)
     b.say(a.SheetsOut(None))
     plan = planned(b)
@@ -129,7 +129,7 @@ def test_a_helper_in_the_room_washes_nobody():
 
 def test_a_break_that_is_on_is_waited_out():
     """Ten minutes into lunch with nothing in hand: the next step is in 35."""
-    plan = plan_day(Day(worked(1).jobs, (Break(-600, 45 * MIN),)))
+    plan = plan_day(DayInputs(worked(1).jobs, (Break(-600, 45 * MIN),)))
     assert plan.next is not None
     assert plan.next.start == 35 * MIN
 
@@ -260,8 +260,8 @@ def test_pulls_are_counted_over_the_whole_day():
 def test_where_not_even_what_is_begun_fits_the_pulls_done_are_said():
     """One pull is over, the second inked: ten minutes hold no more than the one."""
     sh = worked(1).jobs[0].shape
-    job = Job("", sh, 0, begun=(2,), next=3, over={Key("each.1", 2): -60}, done=1)
-    day = Day((job,), inky=True)
+    job = Job("", sh, 0, begun=(2,), next=3, over={TaskKey("each.1", 2): -60}, done=1)
+    day = DayInputs((job,), inky=True)
     fit = fitting(day, 10 * MIN)
     found = chances_of(day, 10 * MIN, fit, CERTAIN)
     assert (fit.fits, fit.plan, found[1], found[2]) == (1, None, 0.0, 0.0)
@@ -302,8 +302,8 @@ def test_a_pack_is_announced_in_time():
 def test_a_sheet_that_will_be_too_old_is_said():
     """A pack that keeps ten minutes more, and nothing else is damped: the pull is too late."""
     shape_of = Bench(DAY).s.shape
-    old = Damped("p", str(shape_of.paper_name), 1, ready=0, old=10 * MIN)
-    day = Day((Job("", shape_of, 1, enough=True),), packs=(old,))
+    old = DampedPack("p", str(shape_of.paper_name), 1, ready=0, old=10 * MIN)
+    day = DayInputs((Job("", shape_of, 1, enough=True),), packs=(old,))
     # Screws 15, wipe 10, wash 1.5: the pull begins 16.5 min after the pack is too old.
     assert warnings(plan_day(day), clock) == (
         "Sheet 1 would be 17 min too old: put it in a later pack",)
@@ -312,8 +312,8 @@ def test_a_sheet_that_will_be_too_old_is_said():
 def test_a_sheet_that_would_be_too_old_is_put_in_a_second_pack():
     """The same pack where more may be damped: the pull waits for a new one."""
     shape_of = Bench(DAY).s.shape
-    old = Damped("p", str(shape_of.paper_name), 1, ready=0, old=10 * MIN)
-    plan = plan_day(Day((Job("", shape_of, 1),), packs=(old,)))
+    old = DampedPack("p", str(shape_of.paper_name), 1, ready=0, old=10 * MIN)
+    plan = plan_day(DayInputs((Job("", shape_of, 1),), packs=(old,)))
     assert [(p.id, p.ordinals) for p in plan.packs] == [("p", ()), (".1", (1,))]
     assert plan.broken == ()
 
@@ -355,9 +355,9 @@ def test_only_times_that_were_taken_teach():
 
 def test_learnt_times_are_planned_with():
     """A wipe that takes half as long again each time is planned longer; waits are not."""
-    pace = learn([Reading("Ink", 900, 600, day) for day in range(5) for _ in range(8)])
+    pace = learn([TimedStep("Ink", 900, 600, day) for day in range(5) for _ in range(8)])
     base = worked(1)
-    plan = plan_day(Day(base.jobs, times=times_by(pace)))
+    plan = plan_day(DayInputs(base.jobs, times=times_by(pace)))
     ink = next(x for x in plan.items if x.do == "Ink")
     assert 840 <= ink.seconds <= 900
     assert next(x for x in plan.items if x.do == "Warm").seconds == 180
@@ -390,7 +390,7 @@ def test_a_day_of_very_many_is_planned_a_bounded_number_of_times(
     made: list[int] = []
     real = what_if.plan_day
 
-    def counted(day: Day, **about: Any) -> DayPlan:
+    def counted(day: DayInputs, **about: Any) -> DayPlan:
         made.append(day.jobs[0].more)
         return real(day, **about)
 

@@ -16,7 +16,7 @@ import pytest
 from benchapp.planning.build import WORTH_CHANGING, plan_day
 from benchapp.planning.certainty import sure_of
 from benchapp.planning.chances import chance
-from benchapp.planning.day import Day, DayPlan, Planned
+from benchapp.planning.day import DayInputs, DayPlan, Planned
 from benchapp.planning.pace import CERTAIN, Pace
 from benchapp.planning.schedule import faults
 from benchapp.planning.schedule_paths import possible
@@ -31,13 +31,13 @@ FULL = 1000
 IDLE = 30 * MIN
 
 
-def plan_of(seed: int, tries: int = 3) -> tuple[Day, DayPlan]:
+def plan_of(seed: int, tries: int = 3) -> tuple[DayInputs, DayPlan]:
     """A day made up, and its plan."""
     day = made_up(seed)
     return day, plan_day(day, tries=tries)
 
 
-def cut(seed: int) -> tuple[DayPlan, int, Day, DayPlan]:
+def cut(seed: int) -> tuple[DayPlan, int, DayInputs, DayPlan]:
     """A plan, seconds of it gone by, what is left of the day, and the plan of that.
 
     On every third day the printer stood idle for half an hour on top.

@@ -18,21 +18,21 @@ from benchapp.session.decide import bench_after, decide
 from benchapp.session.fold import NOT_TAKEN_BACK, apply, replay
 from benchapp.session.names import step_of
 from benchapp.session.page import Refusal, on_bench, worked_ms
-from benchapp.session.state import Room, Session
+from benchapp.session.state import Session, StudioState
 from benchapp.views.bench import view
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import hold_damp_sheets
 
 QUICK, FULL = 25, 3_000
 #: What no take-back undoes: time, and who stands at the Bench.
-PASSED_OVER = (a.Open, a.Continue, a.Tick, a.Switch, a.TakeBack)
+PASSED_OVER = (a.Open, a.Continue, a.Tick, a.SwitchSession, a.TakeBack)
 
 
 class Journal:
     """A room and its entries, numbered as a book would."""
 
     def __init__(self) -> None:
-        self.room = Room()
+        self.room = StudioState()
         self.positions: dict[str, int] = {}
 
     def entries(self, drafts: tuple[Draft, ...], at: Moment, word: str) -> list[Entry]:
@@ -68,7 +68,8 @@ class Journal:
             self.positions[entry.stream] = entry.position
         return entries
 
-    def _taken_back(self, before: Room, after: Room, entries: list[Entry], now: Moment) -> None:
+    def _taken_back(self, before: StudioState, after: StudioState, entries: list[Entry],
+                    now: Moment) -> None:
         """On a branch thrown away: what was just done, taken back, was never done."""
         if not entries:
             return
@@ -89,7 +90,7 @@ class Journal:
         assert outside_time(room) == outside_time(before), entries[0].word
 
 
-def outside_time(room: Room) -> dict[str, Any]:
+def outside_time(room: StudioState) -> dict[str, Any]:
     """The room but for the clocks, the journal and what can be taken back."""
     return {
         "sessions": {k: replace(s, actions=()) for k, s in room.sessions.items()},
@@ -97,13 +98,14 @@ def outside_time(room: Room) -> dict[str, Any]:
     }
 
 
-def _begun_only_if_needed(room: Room, entry: Entry) -> None:
+def _begun_only_if_needed(room: StudioState, entry: Entry) -> None:
     """No impression is begun that is not needed."""
     if entry.kind == "impression begun":
         assert needs_next(room.sessions[entry.stream.partition("/")[2]])
 
 
-def _hands_only_by_wash(before: Room, after: Room, entries: list[Entry], action: a.Action) -> None:
+def _hands_only_by_wash(before: StudioState, after: StudioState, entries: list[Entry],
+                        action: a.Action) -> None:
     """Inky hands are clean after a wash, or when nothing is open any more."""
     if before.inky and not after.inky and not isinstance(action, a.TakeBack):
         washed = any(e.kind == "step finished" and e.body["step"] == "wash"
@@ -111,7 +113,7 @@ def _hands_only_by_wash(before: Room, after: Room, entries: list[Entry], action:
         assert washed or not after.open_sessions
 
 
-def _time_goes_on(before: Room, after: Room, now: Moment, action: a.Action) -> None:
+def _time_goes_on(before: StudioState, after: StudioState, now: Moment, action: a.Action) -> None:
     """No length grows shorter, whatever the clocks on the wall do.
 
     Going on after a pause may be taken back: then the pause never ended, and what
@@ -129,7 +131,7 @@ def _time_goes_on(before: Room, after: Room, now: Moment, action: a.Action) -> N
                         >= worked_ms(s, work, before.t))
 
 
-def _holds(room: Room, now: Moment) -> None:
+def _holds(room: StudioState, now: Moment) -> None:
     """What is true of every room."""
     marks: list[str] = []
     running = []

@@ -102,11 +102,11 @@ def test_one_call_is_answered_by_name_and_a_pause_stays() -> None:
     b.say(a.StartClock(MIN, "rosin"))
     b.say(a.Pause())
     b.advance(1)
-    assert b.say(a.Answer("clock 2")) == ["answered"]
+    assert b.say(a.AnswerCall("clock 2")) == ["answered"]
     assert [c.text for c in calls(b.room, b.t)] == ["varnish"]
-    assert b.say(a.Answer()) == ["answered"]
+    assert b.say(a.AnswerCall()) == ["answered"]
     assert b.s.paused_t is not None
-    assert str(b.refused(a.Answer())) == "Nothing is calling; the clocks that run are listed"
+    assert str(b.refused(a.AnswerCall())) == "Nothing is calling; the clocks that run are listed"
 
 
 def test_what_runs_is_there_after_a_restart_and_what_is_over_is_not() -> None:

@@ -16,7 +16,7 @@ from benchapp.session import actions as a
 from benchapp.session.left import unsaid
 from benchapp.session.names import step_of
 from benchapp.session.room_facts import fact_of
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from tests.screens.days import shipped
 from tests.session.support import HOUR, LIFT, MIN, PULL, SOAK, Bench, recipe
 
@@ -44,10 +44,10 @@ def two(first: str, second: str) -> tuple[Bench, str, str]:
     b = Bench(first, 1)
     b.say(a.Helper(joins=True))
     one = b.s.id
-    b.say(a.Damped(8))
+    b.say(a.DampPack(8))
     b.open(second, 1)
     if not any(p.paper == b.s.shape.paper_name for p in b.packs):
-        b.say(a.Damped(8))
+        b.say(a.DampPack(8))
     b.advance(31)
     for _ in b.packs:
         b.say(a.SheetsOut())
@@ -86,7 +86,7 @@ def test_each_fact_of_the_room_is_asked_once_by_the_last_and_kept_by_both():
     """In its own place, with both prints; what only the first has comes before the press is off."""
     b, one, other = two(day("Two Gates"), day("Heron Wall"))
     assert close(b, {}) == ["Plate clean", "Pressure off, blankets out and hung", "Blotters"]
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert close(b, FACTS) == [
         "Hot plate off (Two Gates and Heron Wall)", "Plate clean",
         "Pressure off, blankets out and hung",
@@ -111,7 +111,7 @@ def test_what_only_the_first_asks_comes_in_its_place_in_the_other():
     b.say(a.LeaveStep(one))
     assert b.hand == "Blotters"
     b.tread()
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert close(b, FACTS) == [
         "Hot plate off (Heron Wall)", "Plate clean",
         "Left-over damp sheets (Heron Wall: pack 1 of 2026-05-03, 2 sheets)", "Rags (Heron Wall)",
@@ -127,7 +127,7 @@ def test_sheets_of_two_papers_are_two_questions_each_with_its_pack():
                     "Left-over damp sheets (Heron Wall: pack 1 of 2026-05-03b, 5 sheets)",
                     "Blotters"]
     assert [(p.paper, p.there) for p in b.packs] == [("cotton", True), ("kozo", False)]
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert close(b, FACTS)[3:5] == [
         "Left-over damp sheets (Two Gates: pack 1 of 2026-05-03, 5 sheets)",
         "Rags (Two Gates and Heron Wall)"]
@@ -137,7 +137,7 @@ def test_what_is_left_on_is_asked_once_more_for_both():
     """By one question again; the last word is kept by both."""
     b, one, other = two(day("Two Gates", (HEAT, BLOTTERS)), day("Heron Wall", (HEAT, BLOTTERS)))
     close(b, {})
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     b.until("Hot plate off")
     b.say(a.Must("left on"))
     assert b.hand == "Blotters"
@@ -202,7 +202,7 @@ def test_the_morning_asks_once_what_was_left_to_an_open_session():
     assert {s: shop.room.sessions[s].musts[s, "after.1"] for s in (one, other)} == {
         one: ("in the can",), other: ("in the can",)}
     assert shop.room.sessions[one].musts[other, "after.1"] == ("in the can",)
-    assert Key(f"{other} after.1") in shop.room.sessions[one].work
+    assert TaskKey(f"{other} after.1") in shop.room.sessions[one].work
 
 
 def test_two_questions_of_one_recipe_stay_two():
@@ -242,7 +242,7 @@ def test_of_any_two_days_each_fact_is_asked_once_and_is_in_both(first, second, d
         if not going:
             break
         if b.s.closed is not None or (len(going) == 2 and dice.random() < 0.1):
-            b.say(a.Switch(next(x for x in going if x != b.s.id)))
+            b.say(a.SwitchSession(next(x for x in going if x != b.s.id)))
         b.advance(dice.choice([1, 4, 12]))
         hand = b.s.hand
         step = None if hand is None else step_of(b.s, hand)

@@ -30,7 +30,7 @@ def two(first: str = WITH_PRESS, second: str = WITH_PRESS) -> tuple[Bench, str, 
     b.say(a.Helper(joins=True))
     b.open(second)
     other = b.s.id
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     return b, one, other
 
 
@@ -63,11 +63,11 @@ def test_what_the_other_session_set_is_said_on_coming_back_and_recorded():
     b, one, other = two()
     put(b, "3.5 turns", *SIDES)
     assert pulled(b) == dict.fromkeys(SIDES, "3.5 turns")
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     assert b.view.warnings == ()
     put(b, "2.875 turns", *SIDES)
     assert pulled(b) == dict.fromkeys(SIDES, "2.875 turns")
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.view.warnings == ("The screws are at 2.875; this print had 3.5 turns",)
     b.until("Pull")
     assert b.view.warnings == ("The screws are at 2.875; this print had 3.5 turns",)
@@ -84,9 +84,9 @@ def test_screws_set_back_are_as_they_were_and_nothing_is_added():
     """The printer's word is the last one; a switch alone writes nothing."""
     b, one, other = two()
     put(b, "3.5 turns", *SIDES)
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     put(b, "2.875 turns", *SIDES)
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     put(b, "3.5 turns", "handle side")
     assert b.view.warnings == (
         "The screws are at far side 2.875; this print had far side 3.5 turns",)
@@ -100,17 +100,17 @@ def test_a_pull_taken_back_takes_its_record_with_it():
     """And what the other session took back was never set."""
     b, one, other = two()
     put(b, "3.5 turns", "handle side")
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     put(b, "2.875 turns", "handle side")
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     b.until("Pull")
     assert "setting found" in b.tread()
     b.back()
     assert b.view.warnings == ("The screws are at 2.875; this print had 3.5 turns",)
     assert in_force(b.s) == {"handle side": "3.5 turns"}
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     b.back()
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.view.warnings == ()
 
 
@@ -133,11 +133,11 @@ def test_what_nobody_said_is_not_known(second, said, words, value):
     """A silent pull leaves the screws in doubt only where the recipe has them otherwise."""
     b, one, other = two(second=second)
     put(b, "3.5 turns", *SIDES)
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     for name, turns in said.items():
         put(b, turns, name)
     pulled(b)
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.view.warnings == (() if words is None else (words,))
     assert pulled(b)["handle side"] == value
 
@@ -148,11 +148,11 @@ def test_blankets_and_heat_are_of_the_room_too_and_nothing_else_is():
     for name, value in (("blankets", "two thick"), ("blankets thickness", "6 mm"),
                         ("hot plate", "60 °C"), ("ink tin", "black, 3"), ("room", "18 °C")):
         put(b, value, name)
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     for name, value in (("blankets", "one thin"), ("hot plate", "45 °C"), ("ink tin", "blue, 1"),
                         ("room", "21 °C")):
         put(b, value, name)
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.view.warnings == (
         "Blankets: one thin now; this print had two thick",
         "Blankets thickness: not known now; this print had 6 mm",
@@ -169,12 +169,12 @@ def test_the_press_let_off_and_the_heat_turned_off_are_known_no_more():
     b, one, other = two(second=recipe(after=after))
     put(b, "3.5 turns", *SIDES)
     put(b, "60 °C", "hot plate")
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     b.say(a.Enough())
     b.until("Hot plate off")
     b.say(a.Must("turned off"))
     b.to_close()
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.view.warnings == ("The pressure was let off; this print had 3.5 turns",
                                "Hot plate: off now; this print had 60 °C")
     assert set(pulled(b).values()) == {NOT_KNOWN}
@@ -188,10 +188,10 @@ def test_of_two_plates_the_one_that_comes_next_is_named():
     put(b, "3.5 turns", "tone handle side")
     put(b, "3.625 turns", "key handle side")
     assert pulled(b) == {"tone handle side": "3.5 turns", "key handle side": "3.625 turns"}
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     # Between two plates nothing is left standing by the other day's words alone.
     put(b, "2.875 turns", "handle side")
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.view.warnings == ("The screws are at 2.875; this print had 3.5 turns for tone",)
     assert pulled(b) == {"tone handle side": "2.875 turns", "key handle side": NOT_KNOWN}
 
@@ -202,9 +202,9 @@ def test_between_two_plates_of_one_sheet_the_second_is_recorded_on_that_sheet():
     put(b, "3.5 turns", "tone handle side")
     put(b, "3.625 turns", "key handle side")
     b.until("Pull key")
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     put(b, "2.875 turns", "handle side")
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.view.warnings == ("The screws are at 2.875; this print had 3.625 turns for key",)
     b.tread()
     assert recorded(b, 1) == {
@@ -230,7 +230,7 @@ def test_a_press_is_set_in_one_way_at_a_time(moves):
     said = False  # whether the day on the Bench said a figure since the other one's last pull
     for move, *about in moves:
         if move == "switch":
-            b.say(a.Switch(other if b.s.id == one else one))
+            b.say(a.SwitchSession(other if b.s.id == one else one))
             said = last[0] == b.s.id
         elif move == "set":
             b.say(a.Set(*about))

@@ -171,7 +171,7 @@ def test_a_closed_session_takes_judgements_and_corrections():
     b.to_close()
     for action in (a.Judge("keep", 1), a.Tag("lint", 2), a.Note("dried well"), a.SayFor("TP", None,
                    3), a.TakeReading("tone", "2", impression=1), a.GiveMark("Q1", 1),
-                   a.LookAgain(2), a.LeftOff("sort on Friday"), a.Rework(None, "II")):
+                   a.LookAgain(2), a.LeftOff("sort on Friday"), a.ReworkPlate(None, "II")):
         b.say(action)
     for action in (a.GoOn(), a.Enough(), a.OneMore(), a.Pause(), a.Set("x", "y"), a.End()):
         assert str(b.refused(action)) == (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from tests.session.support import (
     DAY,
     INK,
@@ -51,8 +51,9 @@ def test_opening_another_puts_off_the_step_in_hand():
     b.open(DAY)
     assert b.room.sessions[one].hand is None
     assert b.hand == "Screws"
-    b.say(a.Switch(one))
-    assert (b.s.id, b.s.hand, b.s.work[Key("before.1")].attempt) == (one, Key("before.1"), 1)
+    b.say(a.SwitchSession(one))
+    assert (b.s.id, b.s.hand,
+            b.s.work[TaskKey("before.1")].attempt) == (one, TaskKey("before.1"), 1)
 
 
 def test_opening_and_switching_need_clean_hands_or_a_helper():
@@ -60,11 +61,12 @@ def test_opening_and_switching_need_clean_hands_or_a_helper():
     b, one, other = two()
     b.work("Screws")
     assert b.hands == "inky"
-    assert str(b.refused(a.Switch(one))) == "Hands are inky; wash before the Bench is changed"
+    refused = b.refused(a.SwitchSession(one))
+    assert str(refused) == "Hands are inky; wash before the Bench is changed"
     out = b.shop.open_session("slack-water", DAY)
     assert str(out.refusal) == "Hands are inky; wash before another session is opened"
     b.say(a.Helper(joins=True))
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.s.id == one
     assert other in b.room.sessions
 
@@ -75,7 +77,7 @@ def test_from_a_session_closed_with_inky_hands_another_is_reached():
     b.say(a.Helper(joins=False))
     b.to_close()
     assert b.hands == "inky"
-    assert b.shop.do(a.Switch(one), gated=True).refusal is None
+    assert b.shop.do(a.SwitchSession(one), gated=True).refusal is None
     b.work("Ink")
     assert b.hand == "Wash and dry hands"
 
@@ -87,7 +89,7 @@ def test_only_an_open_session_comes_to_the_bench():
     b.to_close()
     b.open(DAY)
     for to in (closed, "nowhere"):
-        assert b.refused(a.Switch(to)).why == "That session is not open"
+        assert b.refused(a.SwitchSession(to)).why == "That session is not open"
 
 
 def test_one_pair_of_hands_never_has_two_steps():
@@ -101,7 +103,7 @@ def test_one_pair_of_hands_never_has_two_steps():
     row = next(r for r in b.book.sessions() if r.id == one)
     assert shop.resume_session(row).refusal is None
     assert {s.id: s.hand for s in shop.room.open_sessions} == {
-        one: Key("before.1"), b.s.id: None}
+        one: TaskKey("before.1"), b.s.id: None}
 
 
 def test_clocks_of_all_open_sessions_run_and_call():
@@ -141,7 +143,7 @@ def test_hands_are_the_rooms():
     """Ink from one session is on the hands in the other, until a wash in either."""
     b, one, _ = two(LAST, LAST)
     assert b.hand == "Ink"
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     b.say(a.Helper(joins=False))
     assert (b.hand, b.hands) == ("Ink", "inky")
     b.work("Ink")
@@ -155,7 +157,7 @@ def test_sheets_of_two_sessions_never_bear_one_mark():
     b, one, _ = two(DAY, DAY)
     b.until("Lift")
     assert b.sheets[0].mark == "E1"
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     b.until("Lift")
     assert b.sheets[0].mark == "D1"
     assert b.refused(a.GiveMark("E1")).why == "E1 is on another sheet"
@@ -169,10 +171,10 @@ def test_a_step_left_keeps_its_lines_its_care_and_its_print():
     b, one, other = two(first.replace("Slack Water", "Two Gates"), recipe(after=[slab]))
     b.until("Slab")
     assert b.say(a.LeaveStep(one)) == ["step left", "step taken over", "step finished", "closed"]
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     b.until("Plate clean")
     b.tread()
-    assert b.s.hand == Key(f"{other} after.1")
+    assert b.s.hand == TaskKey(f"{other} after.1")
     now = b.view.now
     assert (now.do, now.lines, now.short) == (
         "Slab (Slack Water)", ("skin paper", "lids down"), "Slab")
@@ -197,15 +199,15 @@ def test_a_step_left_is_taken_back_by_the_one_that_left_it_only():
     b.until("Slab")
     b.say(a.LeaveStep(one))
     assert b.hand == "Blotters"
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     b.back()  # of the first session's own: its helper
     assert b.s.inherited != ()
     b.say(a.Helper(joins=True))
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     b.back()
     assert b.room.sessions[one].inherited == ()
     assert b.hand in ("Slab", "Blotters")
-    assert not b.s.done(Key("after.1"))
+    assert not b.s.done(TaskKey("after.1"))
 
 
 def test_a_session_is_continued_only_in_the_book_that_opened_it():
@@ -235,17 +237,17 @@ def test_a_helper_who_joined_in_one_session_is_in_the_record_of_the_other():
     b, one, other = two()
     assert b.room.sessions[other].helpers == ()
     b.say(a.Helper(joins=True, name="Ida"))
-    b.say(a.Switch(one))
-    b.say(a.Switch(other))
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
+    b.say(a.SwitchSession(other))
+    b.say(a.SwitchSession(one))
     b.open(DAY)
     third = b.s.id
     assert {s: b.room.sessions[s].helpers for s in (one, other, third)} == {
         one: ("Ida",), other: ("Ida",), third: ("Ida",)}
     b.say(a.Helper(joins=False))
-    b.say(a.Switch(other))
+    b.say(a.SwitchSession(other))
     b.say(a.Helper(joins=True))
-    b.say(a.Switch(one))
+    b.say(a.SwitchSession(one))
     assert b.room.sessions[one].helpers == ("Ida", None)
     row = next(r for r in b.book.sessions() if r.id == third)
     shop = SessionService(b.book, b.clock)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from benchapp.session import actions as a
 from benchapp.session.slip import slipped
-from benchapp.session.state import Key, Room
+from benchapp.session.state import StudioState, TaskKey
 from tests.session.support import DAY, MIN, Bench
 
 
@@ -18,7 +18,7 @@ def test_a_tread_before_the_low_time_is_a_slip_for_four_seconds():
     b = Bench(DAY)
     b.tread()
     b.clock.advance(3_000)
-    assert slipped(b.room, b.now) == Key("before.1")
+    assert slipped(b.room, b.now) == TaskKey("before.1")
     b.clock.advance(2_000)
     assert slipped(b.room, b.now) is None
 
@@ -38,7 +38,7 @@ def test_once_taken_back_the_next_tread_goes_on():
     b.say(a.TakeBack())
     assert slipped(b.room, b.now) is None
     b.tread()
-    assert slipped(b.room, b.now) == Key("before.1")
+    assert slipped(b.room, b.now) == TaskKey("before.1")
 
 
 def test_time_between_does_not_hide_a_slip_and_words_do():
@@ -46,7 +46,7 @@ def test_time_between_does_not_hide_a_slip_and_words_do():
     b = Bench(DAY)
     b.tread()
     b.say(a.Tick())
-    assert slipped(b.room, b.now) == Key("before.1")
+    assert slipped(b.room, b.now) == TaskKey("before.1")
     b.say(a.Note("x"))
     assert slipped(b.room, b.now) is None
 
@@ -69,7 +69,7 @@ ACTS: st.SearchStrategy[a.Action | None] = st.sampled_from([
 WAITS = st.sampled_from([0, 900, 3_999, 4_000, 4_001, 30_000, 3 * MIN, 20 * MIN])
 
 
-def outside_time(room: Room) -> dict[str, object]:
+def outside_time(room: StudioState) -> dict[str, object]:
     """The room but for the clocks, what fell due by them, the journal and what can be taken back.
 
     A clock that runs out between a slip and its taking back stays run out.
@@ -78,7 +78,7 @@ def outside_time(room: Room) -> dict[str, object]:
             "packs": room.packs, "inky": room.inky}
 
 
-def too_early(b: Bench, t: int) -> Key | None:
+def too_early(b: Bench, t: int) -> TaskKey | None:
     """The step in hand that a tread at `t` would end before its low time, told from before."""
     s = b.s
     if s.hand is None or s.paused_t is not None or any(c.calling for c in b.view.calls):
@@ -95,7 +95,7 @@ def history(moves: list[tuple[int, a.Action | None]]) -> tuple[int, int]:
     """
     b = Bench(DAY, 3)
     slips = plain = 0
-    expected: tuple[Key, int, dict[str, object]] | None = None
+    expected: tuple[TaskKey, int, dict[str, object]] | None = None
     for wait, action in moves:
         b.clock.advance(wait)
         t = b.room.t_at(b.now)

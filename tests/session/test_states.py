@@ -39,7 +39,7 @@ def test_the_state_is_asked_at_the_wash_and_until_it_is_said():
     b.until("Pull")
     assert (b.view.state_question, b.view.for_words) == (ASKED, "SP, state not known (by rule)")
     assert ASKED in status(b.room, b.now)
-    b.say(a.Rework(None, "III"))
+    b.say(a.ReworkPlate(None, "III"))
     assert (b.view.state_question, b.view.for_words) == (None, "SP III (by rule)")
     b.until("Rework")
     b.until("Pull")
@@ -58,7 +58,7 @@ def test_lines_ask_with_the_words_to_write():
         entries = b.do(a.GoOn()).entries
         lines += tell(before, b.room, entries)
     before = b.room
-    entries = b.do(a.Rework(None, "III")).entries
+    entries = b.do(a.ReworkPlate(None, "III")).entries
     assert lines.count(f"{ASKED} Write, for example: state II") == 2
     assert "Pulled D2 for SP, state not known (by rule)" in lines
     assert tell(before, b.room, entries) == (
@@ -71,12 +71,12 @@ def test_what_makes_a_state_unknown(what: str):
     b = Bench(PROOFS)
     b.until("Rework")
     if what == "skipped":
-        b.say(a.Skip("nothing to do"))
+        b.say(a.SkipStep("nothing to do"))
     elif what == "passed":
         b.tread()
     else:
-        b.say(a.Skip("later"))
-        b.say(a.Rework(None, None, "burnished") if what != "bitten"
+        b.say(a.SkipStep("later"))
+        b.say(a.ReworkPlate(None, None, "burnished") if what != "bitten"
               else a.Choose(b.key("Bite", 1)))
         b.advance(7)
     b.until("Pull")
@@ -103,9 +103,9 @@ def test_of_two_plates_the_one_reworked_is_asked():
     b.until("Scrape the key")
     b.until("Wash and dry hands")
     assert (b.view.state_question, b.view.for_words) == (ASKED, "SP, state not known (by rule)")
-    b.say(a.Rework("key", "III"))
+    b.say(a.ReworkPlate("key", "III"))
     assert b.view.for_words == "SP, state not known (by rule)"
-    b.say(a.Rework("tone", "III"))
+    b.say(a.ReworkPlate("tone", "III"))
     assert b.view.for_words == "SP III (by rule)"
 
 
@@ -121,7 +121,7 @@ def test_a_sheet_pulled_before_a_rework_never_gets_the_state_after_it():
         b.until("Pull")
         b.tread()
         b.until("Ink")
-    b.say(a.Rework(None, "III"))
+    b.say(a.ReworkPlate(None, "III"))
     b.say(a.SayFor("SP", impression=2))
     for purpose in ("WP", "SP"):
         b.say(a.SayFor(purpose, impression=1))
@@ -137,12 +137,12 @@ def test_a_pull_said_to_be_a_state_proof_before_a_rework_has_the_state_of_its_pu
     before = b.room
     said = b.do(a.SayFor("SP")).entries
     assert tell(before, b.room, said) == ("The sheet in hand: for SP II",)
-    b.say(a.Rework(None, None, "burnished"))
+    b.say(a.ReworkPlate(None, None, "burnished"))
     b.until("Lift")
     assert proofs_of(b) == [("SP", None, "printer")]
     b.until("Pull")
     b.say(a.SayFor("SP"))
-    b.say(a.Rework(None, "III"))
+    b.say(a.ReworkPlate(None, "III"))
     b.tread()
     assert proofs_of(b)[1] == ("SP", "III", "printer")
 
@@ -156,8 +156,8 @@ def test_a_recipe_does_not_say_the_state_of_a_plate_reworked_on_an_earlier_day(s
     """Its state is asked, until the recipe says another one; also over a day without a rework."""
     b = Bench(PROOFS, 1)
     b.until("Lift")
-    b.say(a.Rework(None, said, "burnished"))
-    b.say(a.Skip("done already", b.key("Rework", 1)))
+    b.say(a.ReworkPlate(None, said, "burnished"))
+    b.say(a.SkipStep("done already", b.key("Rework", 1)))
     b.to_close()
     for _ in range(2):
         b.open(text, 1)
@@ -165,9 +165,9 @@ def test_a_recipe_does_not_say_the_state_of_a_plate_reworked_on_an_earlier_day(s
         assert (b.view.state_question == ASKED) == (state is None)
         b.until("Lift")
         assert proofs_of(b) == [("SP", state, "rule")]
-        b.say(a.Skip("nothing to do", b.key("Rework", 1)))
+        b.say(a.SkipStep("nothing to do", b.key("Rework", 1)))
         b.to_close()
     b.open(text, 1)
-    b.say(a.Rework(None, "V"))
+    b.say(a.ReworkPlate(None, "V"))
     b.until("Lift")
     assert proofs_of(b) == [("SP", "V", "rule")]

@@ -38,7 +38,7 @@ def test_a_step_reopened_after_the_hands_were_elsewhere_has_no_time():
     b.work("Ink", 5)
     b.open()
     b.work("Ink", 120)
-    b.say(a.Switch(first))
+    b.say(a.SwitchSession(first))
     b.back()
     b.work("Ink", 1)
     assert [(w.started_t, w.taken) for w in b.ended("Ink")] == [(0, False)]
@@ -82,11 +82,11 @@ def test_words_are_taken_back_like_treads():
     b = Bench(DAY, wanted=3)
     b.until("Lift")
     start = bare(b)
-    for action in (a.Note("hair"), a.Judge("spoiled"), a.Set("screws", "3 turns"), a.Wanted(9),
+    for action in (a.Note("hair"), a.Judge("spoiled"), a.Set("screws", "3 turns"), a.SetWanted(9),
                    a.Tag("lint"), a.SayFor("TP"), a.StartClock(MIN, "x"), a.Enough(), a.OneMore(),
                    a.Helper(joins=True), a.Pause(), a.LookAgain(), a.LeftOff("at the lift"),
                    a.TakeReading("tone", "3"), a.GiveMark("Q9"), a.Ghost(),
-                   a.Rework(None, "II", "burnished"), a.CanEmptied()):
+                   a.ReworkPlate(None, "II", "burnished"), a.CanEmptied()):
         b.say(action)
         assert bare(b) != start, action
         b.back()
@@ -136,7 +136,7 @@ def test_a_pack_and_what_was_done_to_it_is_taken_back():
     b.back()
     assert b.packs[0].soak_ms == 30 * MIN
     b.say(a.SheetsOut())
-    b.say(a.Sheet("out"))
+    b.say(a.MoveSheet("out"))
     b.back()
     assert (b.packs[0].taken, b.packs[0].open) == (0, ())
     b.back()
@@ -152,8 +152,8 @@ def test_a_take_back_is_refused_when_a_sheet_of_that_pack_was_taken_elsewhere():
     b.work("Sheets into the water")
     b.open(DAMP, wanted=2)
     b.say(a.SheetsOut())
-    b.say(a.Sheet("out"))
-    b.say(a.Switch(first))
+    b.say(a.MoveSheet("out"))
+    b.say(a.SwitchSession(first))
     refusal = b.refused(a.TakeBack())
     assert str(refusal) == (
         "A sheet of that pack was taken elsewhere since; say sheet back there first")
@@ -182,7 +182,7 @@ def test_a_switch_and_an_opening_are_no_ones_to_take_back():
     b.say(a.Helper(joins=True))
     b.open(DAY)
     assert b.refused(a.TakeBack()).why == "Nothing is left to take back"
-    b.say(a.Switch(first))
+    b.say(a.SwitchSession(first))
     b.back()
     assert b.room.helper is None
 

@@ -15,7 +15,7 @@ DAMP = recipe(each=(WARM, INK, PULL, LIFT), after=[RAGS], damp=SOAK)
 def at_the_press(b: Bench | None = None) -> Bench:
     """A pack of four, damped and rested; the first plate is inked and its sheet is taken."""
     b = b or Bench(DAMP)
-    b.do(a.Damped(4))
+    b.do(a.DampPack(4))
     b.advance(30)
     b.say(a.SheetsOut())
     b.advance(20)
@@ -57,10 +57,10 @@ def test_a_sheet_said_to_be_lost_stays_used():
 def test_a_sheet_that_lies_open_beside_it_lies_there_still():
     """Another one was taken out meanwhile: its clock goes on."""
     b = at_the_press()
-    b.say(a.Sheet("out"))
+    b.say(a.MoveSheet("out"))
     b.say(a.Judge("spoiled"))
     assert (b.packs[0].taken, len(b.packs[0].open)) == (1, 1)
-    b.say(a.Sheet("back"))
+    b.say(a.MoveSheet("back"))
     assert (b.packs[0].taken, len(b.packs[0].open)) == (0, 0)
 
 

@@ -15,7 +15,7 @@ from benchapp.recipe.hazards import is_press_off
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.names import session_id, step_of
-from benchapp.session.state import NOT_KNOWN, Key, Session
+from benchapp.session.state import NOT_KNOWN, Session, TaskKey
 from tests.session.support import (
     MIN,
     PLATE_CLEAN,
@@ -96,7 +96,7 @@ class Tally:
         """Hands work begins and ends by a tread or a word, or begins as a wait ends."""
         b = e.body
         work = s.id, b["step"], b["impression"], b["pack"]
-        step = step_of(s, Key(b["step"], b["impression"], b["pack"]))
+        step = step_of(s, TaskKey(b["step"], b["impression"], b["pack"]))
         assert step is not None
         if step.hands == "free":
             return
@@ -124,15 +124,15 @@ def act(rng: Random, b: Bench) -> a.Action:
     later = rng.choice(coming) if coming else None
     others = [o.id for o in b.room.open_sessions if o.id != s.id]
     words: list[a.Action] = [
-        *(a.Switch(x) for x in others for _ in range(3)),
+        *(a.SwitchSession(x) for x in others for _ in range(3)),
         *(a.Set(SIDE, f"{x} turns") for x in ("2.875", "3.25")),
         a.SetAsBefore(), a.TakeBack(), a.Tick(), a.Pause(), a.Resume(), a.Ghost(), a.End(),
         a.Helper(joins=b.room.helper is None, name="Ida"), a.Judge(rng.choice(["keep", "spoiled"])),
         a.SpoilTry(sheets[-1] if sheets else 1, "hair", lost=rng.random() < .3),
-        a.Skip("not today"), a.Skip("inked already", later), a.Note("even"), a.LookAgain(),
-        a.Redo(f"each.{rng.randint(2, 4)}"), a.Here(f"each.{rng.randint(3, 6)}"), a.Answer(),
-        a.Choose(Key(f"each.{rng.randint(1, 6)}", sheets[-1] if sheets else 1)), a.SheetsOut(),
-        a.Sheet(rng.choice(["out", "back", "dried"])), a.Enough(), a.OneMore(),
+        a.SkipStep("not today"), a.SkipStep("inked already", later), a.Note("even"), a.LookAgain(),
+        a.Redo(f"each.{rng.randint(2, 4)}"), a.Here(f"each.{rng.randint(3, 6)}"), a.AnswerCall(),
+        a.Choose(TaskKey(f"each.{rng.randint(1, 6)}", sheets[-1] if sheets else 1)), a.SheetsOut(),
+        a.MoveSheet(rng.choice(["out", "back", "dried"])), a.Enough(), a.OneMore(),
         *(a.LeaveStep(x, later) for x in others)]
     return rng.choice(words)
 
@@ -152,7 +152,7 @@ def day(seed: int) -> Bench:
             left = next(iter(b.room.open_sessions), None)
             if left is None:
                 break
-            b.do(a.Switch(left.id))
+            b.do(a.SwitchSession(left.id))
         b.clock.advance(rng.choice([3_000, MIN, 3 * MIN, 9 * MIN]))
         b.shop.tick()
         refusal = b.do(act(rng, b)).refusal

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.session import actions as a
 from benchapp.session.decide import gate
-from benchapp.session.state import Key
+from benchapp.session.state import TaskKey
 from tests.session.support import DAY, INK, LIFT, PULL, WIPE, Bench, recipe
 
 
@@ -30,7 +30,7 @@ def test_the_wash_is_counted_as_a_step_of_its_sheet():
     """Its time is taken, and belongs to the impression it was washed for."""
     b = Bench(recipe())
     b.work("Ink", 5)
-    assert b.s.hand == Key("wash", 1)
+    assert b.s.hand == TaskKey("wash", 1)
     b.work("Wash and dry hands", 2)
     wash = b.ended("Wash and dry hands")[0]
     assert (wash.how, wash.taken, wash.finished_t - wash.started_t) == ("done", True, 120_000)
@@ -40,7 +40,7 @@ def test_a_wash_is_never_skipped():
     """Refused with what does make hands clean."""
     b = Bench(recipe())
     b.work("Ink")
-    refusal = b.refused(a.Skip("no time"))
+    refusal = b.refused(a.SkipStep("no time"))
     assert str(refusal) == "Only a wash makes hands clean; wash, then go on; or a helper joins"
     assert b.hands == "inky"
 
@@ -58,8 +58,9 @@ def test_while_inky_only_one_switch_works():
     assert b.hands == "inky"
     for action in (a.GoOn(), a.TakeBack(), a.LookAgain(), a.Pause(), a.Resume(), a.Tick()):
         assert gate(b.room, action) is None
-    for action in (a.Judge("keep"), a.Note("x"), a.Skip("x"), a.Enough(), a.Choose(Key("wash")),
-                   a.Helper(joins=True), a.Extend(1), a.Tag("lint"), a.Switch("x"), a.End()):
+    for action in (a.Judge("keep"), a.Note("x"), a.SkipStep("x"), a.Enough(),
+                   a.Choose(TaskKey("wash")),
+                   a.Helper(joins=True), a.Extend(1), a.Tag("lint"), a.SwitchSession("x"), a.End()):
         refusal = gate(b.room, action)
         assert refusal is not None, action
         assert str(refusal) == "Hands are inky; wash first, then go on"

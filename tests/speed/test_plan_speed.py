@@ -9,7 +9,7 @@ from collections.abc import Callable
 import pytest
 
 from benchapp.planning.build import plan_day
-from benchapp.planning.day import Day, Job
+from benchapp.planning.day import DayInputs, Job
 from tests.session.plans import lunch, shape, worked
 from tests.session.support import INK, LIFT, PULL, SCREWS, SOAK, WARM, WIPE, recipe
 
@@ -28,7 +28,7 @@ def cost(work: Callable[[], object], times: int = 5) -> float:
 
 def again(pulls: int) -> float:
     """Seconds to plan so many impressions again, with packs and a break."""
-    day = Day((Job("", shape(TEXT), pulls),), (lunch(),))
+    day = DayInputs((Job("", shape(TEXT), pulls),), (lunch(),))
     plan = plan_day(day)
     return cost(lambda: plan_day(day, before=plan))
 

@@ -13,7 +13,7 @@ from benchapp.edition.conflicts.conflict import (
     sheet_of,
     sizes_words,
 )
-from benchapp.edition.holding import DESTROYED, KNOWN, NOTHING, SIGNED, Bears
+from benchapp.edition.holding import DESTROYED, KNOWN, NOTHING, SIGNED, SheetLabel
 from benchapp.edition.numbers import day_words, label, place_word, place_words, sheet_words
 from benchapp.edition.sharing import cancellings, overlap, plates_told
 from benchapp.edition.state import NUMBERED, Cap, Edition, Register
@@ -102,7 +102,7 @@ def _two_on_one(e: Edition) -> Iterator[Clash]:
                     by_correction=True)
 
 
-def _as_said(said: Iterable[Bears]) -> tuple[str, ...]:
+def _as_said(said: Iterable[SheetLabel]) -> tuple[str, ...]:
     """What can be told of a sheet that is said to bear these: each of them, or nothing."""
     return tuple("not numbered" if b == NOTHING else f"number {b.number}" if b.kind == NUMBERED
                  else f"purpose {b.kind}{'' if b.number is None else f' {b.number}'}"

@@ -20,7 +20,7 @@ from benchapp.edition.conflicts.conflict import (
     who,
 )
 from benchapp.edition.conflicts.differing import differing
-from benchapp.edition.holding import BEARS, DESTROYED, Bears, Holding
+from benchapp.edition.holding import BEARS, DESTROYED, Holding, SheetLabel
 from benchapp.edition.numbers import (
     bearers,
     holders,
@@ -88,7 +88,7 @@ def _twice(e: Edition) -> Iterator[Clash]:
                  and not (kind == BAT and h.sheet in was_bat)]
         if len(borne) > 1 and (number is not None or kind in SINGLE):
             yield Clash(key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
-                        f"{label(e, Bears(kind, number))} is on {who(borne)}",
+                        f"{label(e, SheetLabel(kind, number))} is on {who(borne)}",
                         how_among(borne, "number N", "not numbered"),
                         (number,) if kind == NUMBERED and number else (),
                         tuple(h.sheet for h in borne))

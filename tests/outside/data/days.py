@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from benchapp.planning.schedule import Activity, Arc, Limit, Project
+from benchapp.planning.schedule import Activity, Arc, Project, StartLimit
 
 
 def plain(project: Project) -> dict[str, Any]:
@@ -24,5 +24,5 @@ def project_of(kept: dict[str, Any]) -> Project:
     acts = tuple(Activity(s, tuple((r, n) for r, n in uses), inky, at, ends)
                  for s, uses, inky, at, ends in kept["activities"])
     return Project(acts, tuple(kept["capacities"]), tuple(Arc(*x) for x in kept["arcs"]),
-                   tuple(Limit(*x) for x in kept["limits"]), kept["hands"], kept["wash"],
+                   tuple(StartLimit(*x) for x in kept["limits"]), kept["hands"], kept["wash"],
                    kept["inky"])
