@@ -255,11 +255,3 @@ def test_what_waits_beside_a_damaged_book_leaves_with_it(
     with Book.reading(tmp_path / "other.book") as other:
         entry, = other.stream("session/2026-05-04")
         assert entry.body["text"] == "after the damage"
-
-
-@pytest.mark.full
-def test_damage_is_found_or_does_no_harm_in_many_files(sound: Path, tmp_path: Path) -> None:
-    """The same of a thousand and more."""
-    found = tried(sound, tmp_path, range(1000, 2200))
-    print(f"\ndamaged files: {dict(found)}")
-    assert found.total() == 1200

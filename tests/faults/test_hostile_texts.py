@@ -1,30 +1,38 @@
-"""Ten thousand texts that are out to do harm, through everything that comes in and leaves.
+"""Texts that are out to do harm, through everything that comes in and leaves.
 
 Each is made of pieces that mean something to a spreadsheet, a browser, a calendar, a terminal or
-a reader of tables, put together by a seeded die: the same ten thousand every time.
+a reader of tables, put together by a seeded die: the same every time.
 """
 
 from __future__ import annotations
 
 import csv
 import io
+import json
 import random
 from collections.abc import Iterator
+from contextlib import redirect_stderr, redirect_stdout
 from datetime import UTC, datetime
 from html.parser import HTMLParser
 
 import pytest
 from icalendar import Calendar
 
+from benchapp.clock import FakeClock
+from benchapp.commands.context import say, say_json, warn
 from benchapp.edition import actions as a
 from benchapp.edition.decide import recall_problems
+from benchapp.events.entry import Entry
+from benchapp.reports import jsonl
 from benchapp.reports.documentation import PaperPart, PaperSheet, sheet_page, sheet_text
 from benchapp.reports.export_csv import MARK, table, uncelled
 from benchapp.reports.ical import Event, calendar
 from benchapp.reports.old_numbers import COLUMNS, read_table
-from benchapp.safe_text import fault, refuse, sanitize
+from benchapp.safe_text import fault, refuse, sanitize, width
+from benchapp.screens.widgets.row import fit, wrapped
 from tests.edition.support import P, studio
 
+#: So many texts through each way; and every time.
 MANY = 10_000
 FEW = 200
 PIECES = (
@@ -134,7 +142,47 @@ def out_as_a_calendar(many: int) -> None:
             sanitize(x.replace("\r\n", "\n"), newlines=True) for x in said]
 
 
-WAYS = (into_the_register, out_as_a_table, out_as_a_page, out_as_a_calendar)
+def out_as_lines_of_json(many: int) -> None:
+    """JSON lines: each line is one entry, which another reader finds as it was."""
+    said = texts(many, lone=False)
+    at = FakeClock().now()
+    made = list(jsonl.lines(
+        Entry(f"x:{n}", "session/x@x", n, f"x:{n}", "note", "noted", at,
+              {"impression": None, "text": x}) for n, x in enumerate(said, 1)))
+    assert all(line.count("\n") == 1 and line.endswith("\n") for line in made)
+    found = list(jsonl.EntryLines("".join(made).encode().splitlines(keepends=True)))
+    assert [e.body["text"] for e in found] == said
+
+
+def out_on_a_terminal(many: int) -> None:
+    """Lines printed by any command, its warnings, its JSON: nothing in them acts on a terminal."""
+    said = texts(many)
+    for stream, printed in ((redirect_stdout, say), (redirect_stderr, warn)):
+        out = io.StringIO()
+        with stream(out):
+            printed(*said)
+        lines = out.getvalue().split("\n")
+        assert lines == [*map(sanitize, said), ""]
+    out = io.StringIO()
+    with redirect_stdout(out):
+        say_json(said)
+    assert all(c == "\n" or fault(c) is None for c in out.getvalue())
+    assert json.loads(out.getvalue()) == said
+
+
+def out_as_rows_of_a_screen(many: int) -> None:
+    """Rows: each text stands in whole cells, cut or filled to the width there is."""
+    for text in texts(many):
+        for row in wrapped(text, 40):
+            for span in row.spans:
+                assert all(fault(c) is None for c in span[0])
+        cut = fit(sanitize(text), 12)
+        assert width(cut) == 12
+        assert all(fault(c) is None for c in cut)
+
+
+WAYS = (into_the_register, out_as_a_table, out_as_a_page, out_as_a_calendar, out_as_lines_of_json,
+        out_on_a_terminal, out_as_rows_of_a_screen)
 
 
 @pytest.mark.parametrize("way", WAYS, ids=lambda w: w.__name__)
@@ -145,6 +193,7 @@ def test_hostile_texts_pass_through_and_harm_nothing(way) -> None:
 
 @pytest.mark.full
 @pytest.mark.parametrize("way", WAYS, ids=lambda w: w.__name__)
-def test_ten_thousand_hostile_texts_pass_through(way) -> None:
-    """All of them."""
+def test_many_hostile_texts_pass_through(way) -> None:
+    """All of them: through the ways together, more than fifty thousand."""
+    assert MANY * len(WAYS) >= 50_000
     way(MANY)
