@@ -14,7 +14,7 @@ from benchapp.book.queries import tallies
 from benchapp.events.entry import Moment
 from tests.book.damaged import damage
 from tests.book.samples import moment, note
-from tests.test_cli import Call, call, process
+from tests.commands.test_cli import Call, call, process
 
 __all__ = ["call"]
 

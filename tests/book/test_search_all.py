@@ -16,7 +16,7 @@ from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap
 from benchapp.events.entry import Entry
 from benchapp.session import actions as a
-from tests.edition_days import PEAR, Studio, pear
+from tests.service.edition_days import PEAR, Studio, pear
 
 Found = list[tuple[int | None, str, str]]
 

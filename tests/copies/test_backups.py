@@ -21,7 +21,7 @@ from benchapp.copies.beside import CopyMaker
 from benchapp.copies.mirrors import mirror_files, write_mirrors
 from benchapp.service.sessions import Outcome
 from tests.book.samples import closed, moment, note, opened, raw
-from tests.test_cli import Call, call
+from tests.commands.test_cli import Call, call
 
 __all__ = ["call"]
 

@@ -28,8 +28,8 @@ from benchapp.session.state import StudioState
 from benchapp.views.bench import BenchView, view
 from benchapp.views.messages import tell
 from tests.faults.warm import Kill, Warm
-from tests.plain_day import Printer
-from tests.test_plain import Bench, text_of
+from tests.plain.plain_day import Printer
+from tests.plain.test_plain import Bench, text_of
 
 RECIPES = ("weigh-house", "ferry-lamp", "three-steps")
 Phase = Literal["creating", "opening", "appending"]

@@ -22,8 +22,8 @@ from benchapp import commands, copies, files, reports
 from benchapp.book import Book, lock, rebuild, restore
 from benchapp.cli import main
 from benchapp.clock import SystemClock
-from tests.edition_days import Studio, pear
 from tests.faults.apart import ended, forked
+from tests.service.edition_days import Studio, pear
 
 #: No command takes so many seconds beside another: it hangs.
 _HANGS_S: Final = 30

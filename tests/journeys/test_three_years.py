@@ -18,11 +18,11 @@ import pytest
 from benchapp.book import Book
 from benchapp.clock import FakeClock, SystemClock
 from benchapp.service.sessions import SessionService
+from tests.commands.test_cli import Call
+from tests.commands.test_edition_cli import call  # noqa: F401 - a fixture
 from tests.edition.tally import ALWAYS, AWAY, PAGE, listed, shown, tally, where, words
-from tests.edition_days import DAY_MS, PEAR, Studio, pear
 from tests.screens.days import run, screens
-from tests.test_cli import Call
-from tests.test_edition_cli import call  # noqa: F401 - a fixture
+from tests.service.edition_days import DAY_MS, PEAR, Studio, pear
 
 SIZE = 24
 TEXT = pear("edition: 24, proofs: {AP: 3}")

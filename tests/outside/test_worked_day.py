@@ -6,7 +6,7 @@ import pytest
 
 from benchapp.planning.build import plan_day
 from benchapp.planning.what_if import fitting, helper_words
-from tests.session.plans import MIN, UNLIMITED, worked
+from tests.planning.plans import MIN, UNLIMITED, worked
 
 UNTIL = 450 * MIN
 

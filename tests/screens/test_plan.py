@@ -16,10 +16,10 @@ from benchapp.files import guess_kept
 from benchapp.recipe.reader import read
 from benchapp.screens import plan as plan_module
 from benchapp.service.sessions import SessionService
+from tests.planning.plans import WORKED
 from tests.screens.bench_support import Studio, on_the_bench
 from tests.screens.days import MINUTE, Screens, on_bench, run, screens, workshop
 from tests.screens.support import until
-from tests.session.plans import WORKED
 
 DAMP = WORKED.replace("wash: 0 min", """\
 paper: {name: cotton, damp: {method: soak, soak: 10 min, rest: 5 min, pack: 4, keeps: 24 h}}

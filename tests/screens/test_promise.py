@@ -8,9 +8,9 @@ import sys
 from benchapp.files import breaks_kept, keep_breaks
 from benchapp.planning.time_to_finish import breaks_ahead
 from benchapp.session import actions as a
+from tests.planning.test_time_to_finish import MIN, PROOFING
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.screens.days import small
-from tests.session.test_ahead import MIN, PROOFING
 
 
 def test_the_bench_says_when_the_wanted_number_will_be_met() -> None:

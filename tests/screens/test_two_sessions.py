@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from benchapp import plain
 from benchapp.session import actions as a
+from tests.plain.test_plain import Typed
 from tests.screens.days import on_bench, opened, run, screens, tread, workshop
 from tests.screens.support import until
 from tests.session.support import LIFT, PULL, recipe
-from tests.test_plain import Typed
 
 INK = "{do: Ink, hands: inky, time: 5 min}"
 SIDES = "press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}\n"

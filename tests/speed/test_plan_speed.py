@@ -10,7 +10,7 @@ import pytest
 
 from benchapp.planning.build import plan_day
 from benchapp.planning.day import DayInputs, Job
-from tests.session.plans import lunch, shape, worked
+from tests.planning.plans import lunch, shape, worked
 from tests.session.support import INK, LIFT, PULL, SCREWS, SOAK, WARM, WIPE, recipe
 
 TEXT = recipe(before=[SCREWS], each=(WARM, INK, WIPE, PULL, LIFT), damp=SOAK)

@@ -26,17 +26,19 @@ _ENOUGH = 0.85  # of the mutants that change anything
 
 # The quick tests that know each room: its own folder, and loose ones that speak to it.
 _TESTS = {
-    "recipe": ["tests/recipe", "tests/test_shipped_recipes.py", "tests/test_learn.py"],
-    "edition": ["tests/edition", "tests/test_editions.py", "tests/test_edition_ends.py",
-                "tests/test_edition_cli.py", "tests/test_boards_cli.py",
-                "tests/test_two_books.py", "tests/test_whereabouts.py"],
-    "reckon": ["tests/reckon", "tests/outside", "tests/test_reckon_cli.py",
-               "tests/test_climate.py"],
-    "book": ["tests/book", "tests/test_book_cli.py", "tests/test_search.py",
-             "tests/test_two_books.py", "tests/test_unreadable_day.py", "tests/test_disks.py",
-             "tests/test_closed_streams.py", "tests/test_hostile_import.py"],
-    "session": ["tests/session", "tests/plain", "tests/test_telling.py",
-                "tests/test_cancelled_day.py", "tests/test_trying.py", "tests/test_guests.py"],
+    "recipe": ["tests/recipe", "tests/commands/test_learn.py"],
+    "edition": ["tests/edition", "tests/drying", "tests/service/test_editions.py",
+                "tests/commands/test_edition_ends.py", "tests/commands/test_edition_cli.py",
+                "tests/commands/test_boards_cli.py", "tests/service/test_two_books.py",
+                "tests/reports/test_whereabouts.py"],
+    "reckon": ["tests/reckon", "tests/outside", "tests/commands/test_reckon_cli.py",
+               "tests/quantities/test_climate.py"],
+    "book": ["tests/book", "tests/commands/test_book_cli.py", "tests/commands/test_search.py",
+             "tests/service/test_two_books.py", "tests/files/test_disks.py",
+             "tests/commands/test_closed_streams.py"],
+    "session": ["tests/session", "tests/history", "tests/planning", "tests/plain",
+                "tests/views/test_messages.py", "tests/service/test_cancelled_day.py",
+                "tests/commands/test_test_calls.py", "tests/service/test_guests.py"],
 }
 
 

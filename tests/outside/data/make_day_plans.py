@@ -15,7 +15,7 @@ from benchapp.planning.build import plan_day
 from benchapp.planning.schedule import NONE, Project
 from tests.outside.data.days import plain
 from tests.outside.data.kept import HERE
-from tests.session.plans import made_up
+from tests.planning.plans import made_up
 
 DAYS = 48
 #: Seconds CP-SAT may take for one day; one it can't prove in that time is left out.
