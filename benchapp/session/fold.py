@@ -84,13 +84,18 @@ def _fold(journal: tuple[Entry, ...], room: StudioState) -> StudioState:
     return replace(room, journal=journal, said_ms=reach(journal))
 
 
+def _is_void(room: StudioState, entry: Entry) -> bool:
+    """Whether it tells of nothing. A session stays opened, whatever a book says it took back."""
+    return entry.kind == "taken back" or (entry.action in room.void and entry.kind != "opened")
+
+
 def _applied(room: StudioState, entry: Entry) -> StudioState:
     if is_said(entry.stream):
         return _said(room, entry)
     if _elsewhere(room, entry):
         return _guest(room, entry)
     room = _passed(room, entry)
-    if entry.action in room.void or entry.kind == "taken back":
+    if _is_void(room, entry):
         return room
     if family(entry.stream) == "pack":
         return _pack(room, entry)
@@ -139,7 +144,7 @@ def _elsewhere(room: StudioState, entry: Entry) -> bool:
 
 def _guest(room: StudioState, entry: Entry) -> StudioState:
     """An entry of another book's session: its clocks, its ink and its helper are not here."""
-    if entry.action in room.void or entry.kind == "taken back":
+    if _is_void(room, entry):
         return room
     t = entry.at.wall_ms
     if entry.kind == "opened":

@@ -239,6 +239,16 @@ def test_a_forged_file_is_refused_or_can_be_read() -> None:
     Row().try_all(FEW)
 
 
+def test_an_opening_that_a_file_takes_back_stays() -> None:
+    """No program takes one back: the session can be read as if nobody had."""
+    last = written()[-1]
+    back = replace(last, id="other:9999", stream="pack/2026-05-03@other.1", kind="taken back",
+                   body={"pack": "2026-05-03@other.1", "action": "other:1"})
+    with Book.in_memory("mine") as book:
+        book.merge(chained((*written(), back)))
+        assert "salty" in "".join(read_core(book, FakeClock()))
+
+
 @pytest.mark.full
 def test_twenty_thousand_forged_files() -> None:
     """The same of all of them."""
