@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Final, Literal, cast
+from dataclasses import replace
+from typing import Any, Final, Literal, cast
 
 from benchapp.plain import names
 from benchapp.plain.heard import (
@@ -149,11 +150,19 @@ def _facts(facts: tuple[str, ...]) -> str:
 # -- words of sheets ----------------------------------------------------------------------
 
 
-def _nothing(make: Callable[[], a.Action]) -> Callable[[ParseContext, str, str], ParsedLine]:
+def _declared(spec: a.ActionSpec) -> Callable[[ParseContext, str, str], ParsedLine]:
+    """The reader of a word that takes nothing, or at most names a sheet."""
+    made = spec.makes
+    if made is None:
+        raise LookupError(spec.word)
+
     def read(ears: ParseContext, word: str, rest: str) -> ParsedLine:
+        if spec.of_sheet:
+            session, ordinal = _parts(_only_sheet(ears, rest))
+            return ParsedLine(replace(cast(Any, made), impression=ordinal), session)
         if rest:
             raise NotUnderstood(f"{word} takes nothing after it; nothing was done")
-        return ParsedLine(make())
+        return ParsedLine(made)
 
     return read
 
@@ -186,11 +195,6 @@ def _judge(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     session, ordinal = _parts(_only_sheet(ears, rest))
     verdict = None if word == NOT_JUDGED else cast(Verdict, word)
     return ParsedLine(a.Judge(verdict, ordinal), session)
-
-
-def _look_again(ears: ParseContext, word: str, rest: str) -> ParsedLine:
-    session, ordinal = _parts(_only_sheet(ears, rest))
-    return ParsedLine(a.LookAgain(ordinal), session)
 
 
 def _tag(ears: ParseContext, word: str, rest: str) -> ParsedLine:
@@ -408,19 +412,17 @@ def _discard(ears: ParseContext, word: str, rest: str) -> ParsedLine:
 
 Reader = Callable[[ParseContext, str, str], ParsedLine]
 _READERS: Final[dict[str, Reader]] = {
-    "go on": _nothing(a.GoOn), "back": _nothing(a.TakeBack), "look again": _look_again,
-    "pause": _nothing(a.Pause), "resume": _nothing(a.Resume), "keep": _judge,
-    "doubtful": _judge, "spoiled": _spoiled, NOT_JUDGED: _judge, "tag": _tag, "untag": _tag,
-    "note": _note, "reading": _reading, "for": _for, "ghost": _nothing(a.Ghost), "mark": _mark,
+    "spoiled": _spoiled, NOT_JUDGED: _judge, "tag": _tag, "untag": _tag,
+    "note": _note, "reading": _reading, "for": _for, "mark": _mark,
     "state": _state, "reworked": _reworked, "set": _set, "here": _here,
     "next": _next, "redo": _redo, "skip": _skip, "extend": _extend,
-    "time": _time, "damped": _damped, "out": _nothing(a.SheetsOut), "sheet": _sheet,
-    "wanted": _wanted, "enough": _nothing(a.Enough), "one more": _nothing(a.OneMore),
-    "end": _nothing(a.End), "helper": _helper, "mute": _mute,
-    "answer": _nothing(a.AnswerCall),
+    "time": _time, "damped": _damped, "sheet": _sheet,
+    "wanted": _wanted, "helper": _helper, "mute": _mute,
     "left off": lambda ears, word, rest: ParsedLine(a.LeftOff(rest)), "took": _took,
     "left to": _left_to,
-    "switch": lambda ears, word,
-    rest: ParsedLine(a.SwitchSession(_other(ears, word, rest), typed=True)),
+    "switch": lambda ears, word, rest: ParsedLine(
+        a.SwitchSession(_other(ears, word, rest), typed=True)),
     "can emptied": _can, "discard": _discard, MUST: _must,
+    # What asks nothing, or a sheet at most, is read as it is declared.
+    **{spec.word: _declared(spec) for spec in a.REGISTRY if spec.makes is not None},
 }

@@ -7,9 +7,9 @@ from typing import Final
 from benchapp.events.entry import Moment
 from benchapp.screens.bench_words import key_words
 from benchapp.screens.page_base import SEARCH_KEY
-from benchapp.screens.possible import PROOFING, specs_now
 from benchapp.session import actions as a
 from benchapp.session.state import StudioState
+from benchapp.views.availability import PROOFING, specs_now
 from benchapp.views.bench import BenchView
 from benchapp.views.cut_short import cut_by
 

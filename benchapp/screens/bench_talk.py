@@ -16,7 +16,6 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.coming_talk import ask_left_to, ask_next, ask_skip
 from benchapp.screens.mute_talk import ask_mute
 from benchapp.screens.pick import Pick, step_keys
-from benchapp.screens.possible import can, earlier_steps, later_steps, sheet_moves
 from benchapp.screens.reading_talk import GRADE, ask_reading
 from benchapp.screens.set_talk import ask_set
 from benchapp.screens.sheet_talk import FOR_WORDS
@@ -31,6 +30,7 @@ from benchapp.session.page import Refusal
 from benchapp.session.state import FORS, Impression, Session
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import OWN_GRADE
+from benchapp.views.availability import earlier_steps, later_steps, sheet_moves, why_not
 from benchapp.views.cut_short import cut_by
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ class BenchTalk(Screen[None]):
 
     def say_word(self, word: str) -> None:
         """Do what a word of the registry means, asking first where it takes something."""
-        direct = _DIRECT.get(word)
+        direct = a.spec_of(word).makes
         if direct is not None:
             self.do(direct)
         else:
@@ -85,7 +85,7 @@ class BenchTalk(Screen[None]):
 
     def could(self, action: a.Action) -> bool:
         """Whether it would be done; if not, why, before anything is typed for nothing."""
-        refusal = can(self.desk.workshop.room, action, self.desk.now())
+        refusal = why_not(self.desk.workshop.room, action, self.desk.now())
         if refusal is not None:
             self.refuse(refusal)
         return refusal is None
@@ -264,7 +264,7 @@ class BenchTalk(Screen[None]):
         """What became of one damp sheet."""
         words = {"out": "out of its pack", "back": "back in its pack", "sprayed": "sprayed",
                  "dried": "dried unprinted"}
-        moves = sheet_moves(self.desk.workshop.room, self.desk.now())
+        moves = sheet_moves(self.desk.workshop.room, self.s, self.desk.now())
         self.pick("One sheet", [(words[m.what] + self.ends_early(m), m) for m in moves], self.do,
                    none="No damp sheet is out of the water",
                    keys=[str(1 + [*words].index(m.what)) for m in moves])
@@ -324,12 +324,6 @@ class BenchTalk(Screen[None]):
                        keys=[""] * len(others))
 
 
-_DIRECT: Final[dict[str, a.Action]] = {
-    "back": a.TakeBack(), "look again": a.LookAgain(), "pause": a.Pause(),
-    "keep": a.Judge("keep"), "doubtful": a.Judge("doubtful"),
-    "ghost": a.Ghost(), "out": a.SheetsOut(), "enough": a.Enough(), "one more": a.OneMore(),
-    "end": a.End(),
-}  # fmt: skip
 _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {
     "tag": BenchTalk.ask_tag, "note": BenchTalk.ask_note, "reading": ask_reading,
     "for": BenchTalk.ask_for, "here": BenchTalk.ask_here, "next": ask_next,

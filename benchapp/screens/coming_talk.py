@@ -11,10 +11,10 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from benchapp.screens.pick import step_keys
-from benchapp.screens.possible import can, leavable, next_steps, next_then, skippable
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.state import TaskKey
+from benchapp.views.availability import leavable, next_steps, next_then, skippable, why_not
 from benchapp.views.bench import do_words
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def ask_skip(talk: BenchTalk) -> None:
     room, now, s = talk.desk.workshop.room, talk.desk.now(), talk.s
     keys = skippable(room, s, now)
     if not keys and not s.to_skip:
-        refusal = can(room, a.SkipStep("x"), now)
+        refusal = why_not(room, a.SkipStep("x"), now)
         if refusal is not None:
             talk.refuse(refusal)
         return

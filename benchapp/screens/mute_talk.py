@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
-from benchapp.screens.possible import can
 from benchapp.session import actions as a
+from benchapp.views.availability import why_not
 from benchapp.views.bench import CallView, calls
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ _FOR: Final[tuple[tuple[str, int | None], ...]] = (
 
 def ask_mute(talk: BenchTalk) -> None:
     """One clock or all that call now, for a time or until answered; never a later one."""
-    refusal = can(talk.desk.workshop.room, a.Mute(), talk.desk.now())
+    refusal = why_not(talk.desk.workshop.room, a.Mute(), talk.desk.now())
     if refusal is not None:
         talk.refuse(refusal)
         return

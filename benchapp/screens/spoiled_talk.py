@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from benchapp.safe_text import SafeText
-from benchapp.screens.possible import can
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.annotate import this_try
+from benchapp.views.availability import why_not
 
 if TYPE_CHECKING:
     from benchapp.screens.bench_talk import BenchTalk
@@ -24,7 +24,7 @@ def ask_spoiled(talk: BenchTalk) -> None:
     if tried is None:
         talk.do(action)
         return
-    refusal = can(talk.desk.workshop.room, action, talk.desk.now())
+    refusal = why_not(talk.desk.workshop.room, action, talk.desk.now())
     if refusal is not None:
         talk.refuse(refusal)
         return

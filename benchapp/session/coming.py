@@ -120,3 +120,10 @@ def _to_next_hands(page: DecisionContext) -> bool:
             break
         settle(page)
     return page.s.hand is not None
+
+
+def now_and_coming(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
+    """The step in hand, or the next, and the inky ones that come before the wash."""
+    first = s.hand or next_hands(room, s, room.t_at(now))
+    return tuple(dict.fromkeys((*(() if first is None else (first,)),
+                                *coming_inky(room, s, now))))

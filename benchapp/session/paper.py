@@ -7,9 +7,7 @@ from collections.abc import Iterable
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.recipe.model import Step
-from benchapp.session.actions import MoveSheet, SheetsOut
-from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
-from benchapp.session.next_steps import lacks_paper, pack_id, pack_size
+from benchapp.session.next_steps import lacks_paper
 from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.room_facts import LEFT_OVER, fact_of, paper_of_step
 from benchapp.session.sheet_asked import OF_NO_PACK, UNREADY, sheet_answers
@@ -80,51 +78,6 @@ def give_back(page: DecisionContext, ordinal: int, packs: Iterable[str]) -> None
     """Draft that the sheet of a try given up went back into its pack."""
     for pack in packs:
         page.write_to(f"pack/{pack}", "sheet back", pack=pack, by=page.sid, impression=ordinal)
-
-
-def damped(page: DecisionContext, sheets: int | None) -> Refusal | None:
-    """The printer says that a pack went in now."""
-    if page.s.shape.paper_name is None:
-        return Refusal("This recipe damps no paper", "its sheets are ready as they are")
-    hand = page.s.hand
-    key = hand if hand is not None and hand.step == DAMP_IN else TaskKey(DAMP_IN,
-                                                                         pack=pack_id(page.s))
-    count = sheets if sheets is not None else pack_size(page.room, page.s, page.t).sheets
-    put_in(page, str(key.pack), count)
-    page.finish(key, "done" if key == hand else "passed")
-    return None
-
-
-def sheets_out(page: DecisionContext, action: SheetsOut) -> Refusal | None:
-    """The printer says that the sheets of a pack are out now."""
-    water = damp.in_water(page.room.packs, page.t)
-    pack = next((p for p in water if action.pack in (None, p.id)), None)
-    if pack is None:
-        return Refusal("No pack is in the water", "say damped when one goes in")
-    key = TaskKey(DAMP_OUT, pack=pack.id)
-    take_out(page, pack.id)
-    page.finish(key, "done" if page.s.running(key) else "passed")
-    return None
-
-
-def one_sheet(page: DecisionContext, action: MoveSheet) -> Refusal | None:
-    """The printer says what became of one sheet."""
-    packs = damp.of_paper(page.room.packs, page.s.shape.paper_name or "", page.t)
-    if action.what == "out":
-        fits = [p for p in packs if p.where(page.t) in ("ready", "resting")]
-        refusal = Refusal("No pack is out of the water", "say out when the sheets are")
-    else:
-        name = page.s.shape.paper_name
-        fits = [p for p in page.room.packs.values() if p.open and p.paper == name]
-        refusal = Refusal("No sheet lies open", "say sheet out when one is taken from its pack")
-    pack = next((p for p in fits if action.pack in (None, p.id)), None)
-    if pack is None:
-        return refusal
-    body: dict[str, object] = {"pack": pack.id, "by": page.sid}
-    if action.what == "out":
-        body |= {"impression": None, "lay_open": False}
-    page.write_to(f"pack/{pack.id}", f"sheet {action.what}", **body)
-    return None
 
 
 def put_away(page: DecisionContext, step: Step, fact: str) -> None:

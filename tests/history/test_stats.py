@@ -11,8 +11,8 @@ from benchapp.history.stats import Learnt, inked, learn, weighings
 from benchapp.quantities import Mass
 from benchapp.reckon.press import GUESS
 from benchapp.session import actions as a
-from benchapp.session import annotate as says
-from benchapp.session import decide
+from benchapp.session.actions import notes
+from benchapp.session.actions import settings as set_actions
 from benchapp.views.bench import view
 from benchapp.views.setup_card import setup_card
 from benchapp.views.status import status
@@ -145,7 +145,7 @@ def test_what_cannot_be_is_left_out_and_said(
     value: str, unit: str | None, said: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """One wrong unit would spoil every day after it; older books have such readings."""
-    monkeypatch.setattr(says, "wrong_reading", lambda *_: None)
+    monkeypatch.setattr(notes, "wrong_reading", lambda *_: None)
     bench = Bench(DAY)
     day(bench, "--k", reading("ink used", value, unit))
     found = taught(bench)
@@ -236,7 +236,7 @@ def test_a_screw_of_an_old_book_that_cannot_be_read_is_no_older_figure(
     bench = Bench(DAY)
     day(bench, "--kk", *screws("3.5 turns", "3.5 turns"))
     bench.open(DAY)
-    monkeypatch.setattr(decide, "wrong_setting", lambda *_: None)
+    monkeypatch.setattr(set_actions, "wrong_setting", lambda *_: None)
     day(bench, "--kk", *screws("3,25 turns", "3.5 turns"))
     found = taught(bench)
     assert not found.good

@@ -19,7 +19,7 @@ from tests.screens.bench_support import on_the_bench, run
 from tests.screens.days import small
 
 #: Where a sign may be written in the code: each has one meaning.
-_SIGNS = {"●◐✕○": {"screens/bench_words.py", "screens/sheet_talk.py", "papers/life_text.py"},
+_SIGNS = {"●◐✕○": {"screens/bench_words.py", "screens/sheet_talk.py", "reports/plate_life_text.py"},
           "□■": {"screens/bench_words.py"}}
 #: What can't be undone, by the words of its key.
 _NO_WAY_BACK = ("destroy", "taken down", "put away")

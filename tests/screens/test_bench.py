@@ -12,7 +12,7 @@ from benchapp.reports.review import review
 from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.notices import NoticeBar
 from benchapp.session import actions as a
-from benchapp.session.decide import WHILE_INKY
+from benchapp.session.actions import WHILE_INKY
 from tests.screens.bench_support import Studio, on_the_bench, run, wide_at_most
 from tests.screens.support import colour_pairs, until
 from tests.session.support import INK, LIFT, MIN, PULL, RAGS, SETTLE, SOAK, WIPE, recipe

@@ -11,7 +11,7 @@ from textual import events
 
 from benchapp.screens.bench import BenchScreen
 from benchapp.session import actions as a
-from benchapp.session.decide import WHILE_INKY
+from benchapp.session.actions import WHILE_INKY
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.session.support import MIN
 

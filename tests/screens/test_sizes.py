@@ -9,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.safe_text import width
-from benchapp.screens.possible import specs_now
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine, key_pages, key_words
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.rows import Rows
+from benchapp.views.availability import specs_now
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.screens.days import one_day, screens, set_up, small, workshop
 from tests.screens.support import until

@@ -1,0 +1,173 @@
+"""Time, and what calls: waits, clocks started on the spot, answers, silence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from benchapp.edition import packs as damp
+from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.advance import answer_named, sounded, tick
+from benchapp.session.compiled_recipe import DAMP_OUT
+from benchapp.session.page import DecisionContext, Refusal, ends_t, wrong_time
+from benchapp.session.state import TaskKey
+
+__all__ = ["AnswerCall", "Explain", "Extend", "Mute", "Sounded", "StartClock", "Tick"]
+
+
+#: What is tried where any time would do.
+MINUTE_MS: Final = 60_000
+
+
+@dataclass(frozen=True, slots=True)
+class Tick(Action):
+    """Time passed. `writing`: a text is being written, so no hands turn inky by it."""
+
+    writing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sounded(Action):
+    """These calls sounded by themselves: they were foreseen, and time was not looked at since."""
+
+    calls: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Extend(Action):
+    """Give a wait more time: the one named, else the one that is calling or ends first."""
+
+    by_ms: int
+    key: TaskKey | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StartClock(Action):
+    """A clock started on the spot."""
+
+    ms: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerCall(Action):
+    """Answer one call and nothing else; None: the most harmful. The end of a wait ends it."""
+
+    call: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mute(Action):
+    """One clock, or all that call now, stays silent: for a time, or until it is answered."""
+
+    call: str | None = None
+    ms: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Explain(Action):
+    """Why a step took so long: took that long, away, or forgot to tread."""
+
+    answer: Literal["took", "away", "forgot"]
+    key: TaskKey | None = None
+
+
+def _pass_time(page: DecisionContext, action: Tick) -> None:
+    page.writing = action.writing
+    tick(page)
+
+
+def _note_sounded(page: DecisionContext, action: Sounded) -> None:
+    sounded(page, action.calls)
+
+
+def _start_clock(page: DecisionContext, action: StartClock) -> Refusal | None:
+    wrong = wrong_time(action.ms, "write: time 5 min varnish")
+    if wrong is not None:
+        return wrong
+    page.write("timed", clock=f"clock {page.s.clocks_started + 1}", name=action.name, ms=action.ms)
+    return None
+
+
+def _mute_calls(page: DecisionContext, action: Mute) -> Refusal | None:
+    loud = [c.id for c in page.s.calls.values() if not c.answered
+            and action.call in (None, c.id)]
+    wrong = None if action.ms is None else wrong_time(action.ms, "write: mute 5 min")
+    if wrong is not None:
+        return wrong
+    if not loud:
+        return Refusal("Nothing is calling", "a clock can be muted while it calls")
+    for call in loud:
+        page.write("muted", call=call, until_ms=action.ms)
+    return None
+
+
+def _explain_time(page: DecisionContext, action: Explain) -> Refusal | None:
+    asked = [w for w in page.s.history if w.question == "asked"
+             and action.key in (None, w.key)]
+    if not asked:
+        return Refusal("No time is in question", "nothing ran far over its high time")
+    work = asked[-1]
+    page.write("time explained", step=work.key.step, impression=work.key.impression,
+               attempt=work.attempt, pack=work.key.pack, answer=action.answer)
+    return None
+
+
+def _extend_wait(page: DecisionContext, action: Extend) -> Refusal | None:
+    """More time for a wait: counted from now where it is over already."""
+    s = page.s
+    wrong = wrong_time(action.by_ms, "write: extend 5 min")
+    if wrong is not None:
+        return wrong
+    first = min(_list_extendable(page, action.key), key=lambda c: c[0], default=None)
+    if first is None:
+        return Refusal("No wait runs that could be given more time", "start a clock with time")
+    _, key, counted_to = first
+    by = action.by_ms + max(0, page.t - counted_to)
+    if key.step == DAMP_OUT:
+        page.write_to(f"pack/{key.pack}", "soak extended", pack=key.pack, by_ms=by, by=s.id)
+    else:
+        page.write("step extended", **page.about(key), by_ms=by)
+    return None
+
+
+def _list_extendable(page: DecisionContext,
+                     named: TaskKey | None) -> list[tuple[int, TaskKey, int]]:
+    """Waits and soaks that run: when each is over, which it is, and up to when its time counts.
+
+    A wait nobody knows the length of is over now, and has counted nothing since it began.
+    """
+    s = page.s
+    out = []
+    for key, work in s.work.items():
+        if work.running and page.step(key).hands == "free":
+            over = ends_t(page.step(key), work)
+            out.append((page.t, key, work.started_t) if over is None else (over, key, over))
+    out += [(p.soaked_t, TaskKey(DAMP_OUT, pack=p.id), p.soaked_t)
+            for p in damp.in_water(page.room.packs, page.t) if p.soaked_t is not None]
+    return [x for x in out if named in (None, x[1])]
+
+
+SPECS: Final = (
+    ActionSpec("extend", (Extend,), "Give a wait more time", "TIME", key="plus", use=15,
+               tries=lambda room, s, now: [Extend(MINUTE_MS)]),
+    ActionSpec("time", (StartClock,), "Start a clock", "TIME NAME", key="c", use=24,
+               tries=lambda room, s, now: [StartClock(MINUTE_MS, "x")]),
+    ActionSpec("answer", (AnswerCall,), "Answer what calls, and do nothing else", inky=True,
+               makes=AnswerCall()),
+    ActionSpec("mute", (Mute,), "Silence what calls now", "[TIME]", key="v", use=9,
+               tries=lambda room, s, now: [Mute()]),
+    ActionSpec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
+    ActionSpec("time passed", (Tick,), inky=True, listed=False),
+    ActionSpec("sounded", (Sounded,), listed=False),
+)
+
+RULES: Final = (
+    Rule(Tick, _pass_time),
+    Rule(Sounded, _note_sounded),
+    Rule(Extend, _extend_wait),
+    Rule(StartClock, _start_clock),
+    Rule(AnswerCall, lambda page, action: answer_named(page, action.call)),
+    Rule(Mute, _mute_calls),
+    Rule(Explain, _explain_time),
+)

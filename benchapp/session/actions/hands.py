@@ -1,0 +1,79 @@
+"""Whose hands work: a pause, and a helper with clean ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.auto_steps import settle
+from benchapp.session.compiled_recipe import WASH
+from benchapp.session.page import DecisionContext, Refusal
+
+__all__ = ["Helper", "Pause", "Resume"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pause(Action):
+    """Hands counts stand still; waits go on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Resume(Action):
+    """Hands counts go on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Helper(Action):
+    """A clean-handed helper joins, or leaves."""
+
+    joins: bool
+    name: str | None = None
+
+
+def _pause_hands(page: DecisionContext, action: Pause) -> Refusal | None:
+    if page.s.paused_t is not None:
+        return Refusal("It is paused already", "go on to resume")
+    page.write("paused")
+    return None
+
+
+def _resume_hands(page: DecisionContext, action: Resume) -> Refusal | None:
+    if page.s.paused_t is None:
+        return Refusal("Nothing is paused", "go on")
+    page.write("resumed")
+    settle(page)
+    return None
+
+
+def _change_helper(page: DecisionContext, action: Helper) -> Refusal | None:
+    hand = page.s.hand
+    if action.joins:
+        if page.room.helper is not None:
+            return Refusal("A helper is in already", "say helper leaves when they go")
+        page.write("helper joined", name=action.name)
+        if hand is not None and hand.step == WASH:
+            page.finish(hand, "dropped", taken=False)
+    else:
+        if page.room.helper is None:
+            return Refusal("No helper is in", "say helper when one joins")
+        page.write("helper left")
+        if hand is not None and page.room.inky and page.step(hand).hands == "clean":
+            page.write("step put off", **page.about(hand))
+    settle(page)
+    return None
+
+
+SPECS: Final = (
+    ActionSpec("pause", (Pause,), "Stop the hands' counts; waits go on", key="p", inky=True,
+               makes=Pause(), use=13),
+    ActionSpec("resume", (Resume,), "Go on after a pause", inky=True, makes=Resume()),
+    ActionSpec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves",
+               key="j", use=16, possible=lambda room, s, now: s.closed is None),
+)
+
+RULES: Final = (
+    Rule(Pause, _pause_hands),
+    Rule(Resume, _resume_hands),
+    Rule(Helper, _change_helper),
+)

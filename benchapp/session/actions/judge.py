@@ -1,0 +1,195 @@
+"""What is said of a sheet: its verdict, tags and mark, and that it is looked at again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.session import paper
+from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.annotate import (
+    NO_SHEET,
+    drop_running,
+    end_as_it_is,
+    in_hand,
+    noted_sheet,
+    sheet_meant,
+    sheet_name,
+    tagged_sheet,
+    this_try,
+)
+from benchapp.session.auto_steps import marks_given, settle
+from benchapp.session.marks import read_mark
+from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.state import SPOILED_TRY, Impression, Verdict
+
+__all__ = ["GiveMark", "Judge", "LookAgain", "SpoilTry", "Tag"]
+
+
+@dataclass(frozen=True, slots=True)
+class Judge(Action):
+    """Keep, doubtful or spoiled; None takes the verdict away again."""
+
+    verdict: Verdict | None
+    impression: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SpoilTry(Action):
+    """The try named ends before its pull. `why` may be empty; `lost`: so is its sheet."""
+
+    impression: int
+    why: str = ""
+    lost: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Tag(Action):
+    """Put a tag on, or take it off."""
+
+    tag: str
+    impression: int | None = None
+    off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain(Action):
+    """Mark the impression in hand, or the last pulled, to be looked at again."""
+
+    impression: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GiveMark(Action):
+    """The sheet has another mark. `taken_by` names the sheet of the book that has it already."""
+
+    mark: str
+    impression: int | None = None
+    taken_by: str | None = None
+
+
+def _tag_sheet(page: DecisionContext, action: Tag) -> Refusal | None:
+    """Put a tag on, or take it off: one that is not there cannot be taken off."""
+    s = page.s
+    meant = tagged_sheet(s) if action.impression is None else s.impression(action.impression)
+    if meant is None:
+        return NO_SHEET
+    if not action.tag.strip():
+        return Refusal("The tag is empty", "write tag and the word")
+    has = action.tag in meant.tags
+    if action.off and not has:
+        there = ", ".join(meant.tags) or "it has none"
+        return Refusal(f"{sheet_name(meant)} has no tag {action.tag}", f"its tags: {there}")
+    if not action.off and has:
+        return Refusal(f"{sheet_name(meant)} has the tag {action.tag} already",
+                       "nothing was changed")
+    page.write("untagged" if action.off else "tagged", impression=meant.ordinal, tag=action.tag)
+    return None
+
+
+def _judge_sheet(page: DecisionContext, action: Judge) -> Refusal | None:
+    """A verdict; spoiled before its pull ends the try and gives no number."""
+    s = page.s
+    tried = this_try(s) if action.verdict == "spoiled" and action.impression is None else None
+    if tried is not None:
+        _spoil_before_pull(page, tried)
+        return None
+    meant = sheet_meant(s, action.impression)
+    if meant is None or not meant.pulled:
+        return NO_SHEET
+    page.write("judged", impression=meant.ordinal, verdict=action.verdict)
+    if meant.ended is not None and not page.room.guest(s.id):
+        end_as_it_is(page, meant, action.verdict)
+    settle(page)
+    return None
+
+
+def _spoil_try(page: DecisionContext, action: SpoilTry) -> Refusal | None:
+    """The try named ends before its pull, with the reason where one was given."""
+    imp = page.s.impression(action.impression)
+    if imp is None or imp.pulled or imp.ended is not None:
+        was = "That try" if imp is None or imp.mark is None else imp.mark
+        return Refusal(f"{was} is no longer waiting for its pull", "press s to judge the sheet")
+    if action.lost and not imp.sheets:
+        return Refusal("No damp sheet was taken for this try", "write spoiled alone")
+    _spoil_before_pull(page, imp, action.why.strip(), lost=action.lost)
+    return None
+
+
+def _spoil_before_pull(page: DecisionContext, imp: Impression, why: str = "", *,
+                       lost: bool = False) -> None:
+    """Draft that a try is given up: its sheet goes back into its pack unless it is lost."""
+    packs = () if lost else paper.packs_of_try(page, imp)
+    sheet = {"sheet": "lost"} if lost else {"sheet": "back"} if packs else {}
+    drop_running(page, imp.ordinal)
+    page.write("impression ended", impression=imp.ordinal, how=SPOILED_TRY, **sheet)
+    if why:
+        page.write("noted", impression=imp.ordinal, text=why)
+    paper.give_back(page, imp.ordinal, packs)
+    settle(page)
+
+
+def _give_mark(page: DecisionContext, action: GiveMark) -> Refusal | None:
+    """A mark already on the sheet; two sheets never bear one."""
+    meant = sheet_meant(page.s, action.impression)
+    if meant is None or not meant.pulled:
+        return NO_SHEET
+    if action.taken_by is not None:
+        return Refusal(f"{action.mark} is {action.taken_by}", "a mark is used once in the book")
+    mark = read_mark(action.mark) or action.mark.strip()
+    if not mark:
+        return Refusal("The mark is empty", "write mark and what is pencilled on the sheet")
+    if mark == meant.mark:
+        return Refusal(f"The sheet bears {mark} already", "nothing was changed")
+    if mark in marks_given(page.room):
+        return Refusal(f"{mark} is on another sheet", "a mark is used once in the book")
+    page.write("marked", impression=meant.ordinal, mark=mark)
+    return None
+
+
+def _mark_to_look_again(page: DecisionContext, action: LookAgain) -> Refusal | None:
+    """To be looked at again: the sheet named, in hand, or last pulled."""
+    s = page.s
+    meant = noted_sheet(s) if action.impression is None else s.impression(action.impression)
+    if meant is None:
+        return NO_SHEET
+    if meant.look_again:
+        return Refusal(f"{sheet_name(meant)} is marked to be looked at again already",
+                       "nothing was changed")
+    page.write("marked to look again", impression=meant.ordinal)
+    return None
+
+
+def _says(verdict: Verdict) -> Callable[[Judge | SpoilTry], bool]:
+    """Whether an action gives that verdict; a try given up is spoiled."""
+    return lambda action: verdict == (
+        action.verdict if isinstance(action, Judge) else "spoiled")
+
+
+SPECS: Final = (
+    ActionSpec("look again", (LookAgain,), "Mark this sheet to be looked at again", "[MARK]",
+               key="l", inky=True, makes=LookAgain(), of_sheet=True, use=17),
+    ActionSpec("keep", (Judge,), "A good one", "[MARK]", key="k", of=_says("keep"),
+               makes=Judge("keep"), of_sheet=True, use=1),
+    ActionSpec("doubtful", (Judge,), "To be decided later", "[MARK]", key="d",
+               of=_says("doubtful"), makes=Judge("doubtful"), of_sheet=True, use=2),
+    ActionSpec("spoiled", (Judge, SpoilTry),
+               "Spoiled; before its pull this try ends (lost: its sheet is lost)", "[MARK|lost]",
+               key="s", of=_says("spoiled"), use=3, tries=lambda room, s, now: [Judge("spoiled")]),
+    ActionSpec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", key="t",
+               of=lambda action: not action.off, use=4,
+               possible=lambda room, s, now: (
+                   sheet_meant(s, None) is not None or in_hand(s) is not None)),
+    ActionSpec("untag", (Tag,), "Take a tag off", "[MARK] TAG", of=lambda action: action.off),
+    ActionSpec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW"),
+    ActionSpec("not judged", (Judge,), listed=False, of=lambda action: action.verdict is None),
+)
+
+RULES: Final = (
+    Rule(Judge, _judge_sheet, closed=True, guest=True),
+    Rule(SpoilTry, _spoil_try),
+    Rule(Tag, _tag_sheet, closed=True, guest=True),
+    Rule(LookAgain, _mark_to_look_again, closed=True, guest=True),
+    Rule(GiveMark, _give_mark, closed=True, guest=True),
+)

@@ -1,0 +1,123 @@
+"""Damp paper by the printer's word: a pack in, its sheets out, one sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from benchapp.edition import packs as damp
+from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.auto_steps import settle
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
+from benchapp.session.next_steps import pack_id, pack_size
+from benchapp.session.page import DecisionContext, Refusal, wrong_count
+from benchapp.session.paper import put_in, take_out
+from benchapp.session.state import TaskKey
+
+__all__ = ["DampPack", "MoveSheet", "SheetsOut"]
+
+
+@dataclass(frozen=True, slots=True)
+class DampPack(Action):
+    """A pack went in now, of so many sheets; None: not counted."""
+
+    sheets: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetsOut(Action):
+    """The sheets are out of the water now: of the pack named, or the oldest there."""
+
+    pack: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MoveSheet(Action):
+    """A sheet out of its pack, back in it, sprayed, or dried unprinted."""
+
+    what: Literal["out", "back", "sprayed", "dried"]
+    pack: str | None = None
+
+
+def _then_settle(page: DecisionContext, refusal: Refusal | None) -> Refusal | None:
+    if refusal is None:
+        settle(page)
+    return refusal
+
+
+def _say_damped(page: DecisionContext, action: DampPack) -> Refusal | None:
+    wrong = wrong_count(action.sheets, "sheets", "write: damped 6")
+    if wrong is not None:
+        return wrong
+    return _then_settle(page, _put_pack_in(page, action.sheets))
+
+
+def _say_out(page: DecisionContext, action: SheetsOut) -> Refusal | None:
+    return _then_settle(page, _take_sheets_out(page, action))
+
+
+def _move_sheet(page: DecisionContext, action: MoveSheet) -> Refusal | None:
+    return _then_settle(page, _one_sheet(page, action))
+
+
+def _put_pack_in(page: DecisionContext, sheets: int | None) -> Refusal | None:
+    """The printer says that a pack went in now."""
+    if page.s.shape.paper_name is None:
+        return Refusal("This recipe damps no paper", "its sheets are ready as they are")
+    hand = page.s.hand
+    key = hand if hand is not None and hand.step == DAMP_IN else TaskKey(DAMP_IN,
+                                                                         pack=pack_id(page.s))
+    count = sheets if sheets is not None else pack_size(page.room, page.s, page.t).sheets
+    put_in(page, str(key.pack), count)
+    page.finish(key, "done" if key == hand else "passed")
+    return None
+
+
+def _take_sheets_out(page: DecisionContext, action: SheetsOut) -> Refusal | None:
+    """The printer says that the sheets of a pack are out now."""
+    water = damp.in_water(page.room.packs, page.t)
+    pack = next((p for p in water if action.pack in (None, p.id)), None)
+    if pack is None:
+        return Refusal("No pack is in the water", "say damped when one goes in")
+    key = TaskKey(DAMP_OUT, pack=pack.id)
+    take_out(page, pack.id)
+    page.finish(key, "done" if page.s.running(key) else "passed")
+    return None
+
+
+def _one_sheet(page: DecisionContext, action: MoveSheet) -> Refusal | None:
+    """The printer says what became of one sheet."""
+    packs = damp.of_paper(page.room.packs, page.s.shape.paper_name or "", page.t)
+    if action.what == "out":
+        fits = [p for p in packs if p.where(page.t) in ("ready", "resting")]
+        refusal = Refusal("No pack is out of the water", "say out when the sheets are")
+    else:
+        name = page.s.shape.paper_name
+        fits = [p for p in page.room.packs.values() if p.open and p.paper == name]
+        refusal = Refusal("No sheet lies open", "say sheet out when one is taken from its pack")
+    pack = next((p for p in fits if action.pack in (None, p.id)), None)
+    if pack is None:
+        return refusal
+    body: dict[str, object] = {"pack": pack.id, "by": page.sid}
+    if action.what == "out":
+        body |= {"impression": None, "lay_open": False}
+    page.write_to(f"pack/{pack.id}", f"sheet {action.what}", **body)
+    return None
+
+
+SPECS: Final = (
+    ActionSpec("damped", (DampPack,), "A pack went in", "[SHEETS]", key="a", use=29,
+               tries=lambda room, s, now: [DampPack()]),
+    ActionSpec("out", (SheetsOut,), "The sheets are out of the water", key="u", makes=SheetsOut(),
+               use=8),
+    ActionSpec("sheet", (MoveSheet,), "A sheet: out of its pack, back, sprayed, dried",
+               "out|back|sprayed|dried", key="y", use=27,
+               tries=lambda room, s, now: (
+                   MoveSheet("out"), MoveSheet("back"), MoveSheet("sprayed"), MoveSheet("dried"))),
+)
+
+RULES: Final = (
+    Rule(DampPack, _say_damped),
+    Rule(SheetsOut, _say_out),
+    Rule(MoveSheet, _move_sheet),
+)

@@ -1,0 +1,177 @@
+"""What is pulled: for what, how many, and when an impression ends early."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.annotate import (
+    NO_SHEET,
+    drop_running,
+    end_as_it_is,
+    in_hand,
+    last_pulled,
+    state_at_pull,
+)
+from benchapp.session.auto_steps import settle, skip_inking
+from benchapp.session.counting import complete, counting, expected, target
+from benchapp.session.page import DecisionContext, Refusal, wrong_count
+from benchapp.session.state import FORS, NOT_COUNTED, Impression, Session, TaskKey
+
+__all__ = ["End", "Enough", "Ghost", "OneMore", "SayFor", "SetWanted"]
+
+
+@dataclass(frozen=True, slots=True)
+class SayFor(Action):
+    """What the pull is for: edition, TP, WP, SP, warm-up or ghost.
+
+    Attributes:
+        why: Why what was said before is not so; None: nothing is put right.
+    """
+
+    purpose: str
+    state: str | None = None
+    impression: int | None = None
+    why: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ghost(Action):
+    """The next pull is without inking."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetWanted(Action):
+    """How many counting impressions this session should give; None: until enough."""
+
+    wanted: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Enough(Action):
+    """Begin no further impression."""
+
+
+@dataclass(frozen=True, slots=True)
+class OneMore(Action):
+    """Print one more that counts."""
+
+
+@dataclass(frozen=True, slots=True)
+class End(Action):
+    """Stop this impression after the pull it has had."""
+
+
+def _say_purpose(page: DecisionContext, action: SayFor) -> Refusal | None:
+    """What the pull is for. Said of a sheet pulled already it is a correction."""
+    if action.purpose not in FORS:
+        return Refusal(f"Nothing is pulled for {action.purpose}", f"say one of {', '.join(FORS)}")
+    s = page.s
+    meant = (s.impression(action.impression) if action.impression is not None
+             else in_hand(s) or last_pulled(s))
+    if meant is None:
+        return NO_SHEET
+    state = action.state
+    if action.purpose == "SP" and state is None and meant.pulled:
+        state = state_at_pull(page.room, s, meant)
+    why = {} if action.why is None else {"why": action.why}
+    page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose}, **why)
+    if action.purpose in NOT_COUNTED or meant.pulled:
+        settle(page)
+    return None
+
+
+def _say_ghost(page: DecisionContext) -> Refusal | None:
+    """The next pull is without inking: of the impression in hand, else one more."""
+    s = page.s
+    held = in_hand(s)
+    if last_pulled(s) is None:
+        return Refusal("Nothing has been pulled yet", "a ghost is pulled after an inked impression")
+    if held is not None and not held.pulled:
+        if _is_inked(s, held):
+            return Refusal("This plate is inked already", "say ghost before it is inked")
+        page.write("for said", impression=held.ordinal, state=None, **{"for": "ghost"})
+        skip_inking(page, held.ordinal)
+    else:
+        page.write("ghost said")
+    settle(page)
+    return None
+
+
+def _is_inked(s: Session, imp: Impression) -> bool:
+    """Whether inky work on the impression was done already."""
+    return any(w.key.impression == imp.ordinal and w.how in ("done", "passed", "out of reach")
+               and (step := s.shape.by_id.get(w.key.step)) is not None and step.hands == "inky"
+               for w in s.history)
+
+
+def _set_wanted(page: DecisionContext, action: SetWanted) -> Refusal | None:
+    wrong = wrong_count(action.wanted, "impressions wanted", "write a number from 1 up, or none")
+    if wrong is not None:
+        return wrong
+    page.write("wanted set", wanted=action.wanted)
+    settle(page)
+    return None
+
+
+def _allow_one_more(page: DecisionContext) -> Refusal | None:
+    """One counting impression more than there would be."""
+    s = page.s
+    have = counting(s) + expected(s)
+    goal = target(s)
+    page.write("one more said", limit=(have if s.enough or goal is None else max(have, goal)) + 1)
+    settle(page)
+    return None
+
+
+def _end_impression(page: DecisionContext) -> Refusal | None:
+    """The impression stays as it is, after an earlier pull: a progressive, unless it is spoiled."""
+    s = page.s
+    imp = in_hand(s)
+    if imp is None or not imp.pulls:
+        return Refusal("The impression in hand has no pull yet",
+                       "say spoiled to give this try up")
+    if complete(s, imp) or imp.ended is not None:
+        return Refusal(f"{imp.mark} has its last pull", "nothing is left to leave out")
+    last = s.shape.place_of[s.shape.pulls[-1]]
+    for step in s.recipe.each[: last + 1]:
+        key = TaskKey(step.id, imp.ordinal)
+        if not s.done(key) and s.shape.due_on(step, imp.ordinal):
+            page.finish(key, "skipped", taken=False, why="the impression stays as it is")
+    drop_running(page, imp.ordinal)
+    end_as_it_is(page, imp, imp.verdict)
+    settle(page)
+    return None
+
+
+def _say_enough(page: DecisionContext, action: Enough) -> None:
+    page.write("enough said")
+    settle(page)
+
+
+SPECS: Final = (
+    ActionSpec("for", (SayFor,),
+               "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
+               "cancellation proof",
+               "[MARK] FOR", key="f", use=7, tries=lambda room, s, now: [SayFor("edition")]),
+    ActionSpec("ghost", (Ghost,), "The next pull is without inking", key="h", makes=Ghost(),
+               use=28),
+    ActionSpec("wanted", (SetWanted,), "How many counting impressions this session should give",
+               "N|none", key="b", use=26, tries=lambda room, s, now: [SetWanted(1)]),
+    ActionSpec("enough", (Enough,), "Begin no further impression", key="q", makes=Enough(), use=22,
+               tries=lambda room, s, now: [] if s.enough else [Enough()]),
+    ActionSpec("one more", (OneMore,), "Print one more that counts", key="m", makes=OneMore(),
+               use=21),
+    ActionSpec("end", (End,), "Stop this impression after the pull it has had", key="z",
+               makes=End(), use=20),
+)
+
+RULES: Final = (
+    Rule(SayFor, _say_purpose, closed=True, guest=True),
+    Rule(Ghost, lambda page, action: _say_ghost(page)),
+    Rule(SetWanted, _set_wanted),
+    Rule(Enough, _say_enough),
+    Rule(OneMore, lambda page, action: _allow_one_more(page)),
+    Rule(End, lambda page, action: _end_impression(page), at_bench=True),
+)

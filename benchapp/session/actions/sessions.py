@@ -1,0 +1,147 @@
+"""Sessions opened, come back to, brought to the Bench and discarded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.events.entry import Draft, Moment
+from benchapp.recipe.reader import read
+from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.advance import tick
+from benchapp.session.auto_steps import settle
+from benchapp.session.copying import replace
+from benchapp.session.discarding import discard
+from benchapp.session.page import DecisionContext, Refusal, wrong_count
+from benchapp.session.state import UNNAMED, StudioState
+
+__all__ = ["Continue", "Discard", "Open", "SwitchSession"]
+
+
+@dataclass(frozen=True, slots=True)
+class Open(Action):
+    """Open a session. `id` and `letters` are the edge's: unique in the book.
+
+    `cancelled`: how and when its plate was cancelled; None: it was not.
+    `reworked`: the plates that were reworked on an earlier day, so that the state the recipe
+    says is not known to be theirs.
+    `typed`: said in words, by hands that are clean enough for a keyboard; they stay
+    what they were, so the first clean step asks for the wash.
+    """
+
+    id: str
+    name: str
+    letters: str
+    recipe: str
+    recipe_text: str
+    recipe_sha256: str
+    wanted: int | None = None
+    typed: bool = False
+    cancelled: str | None = None
+    reworked: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Continue(Action):
+    """The program comes back to an open session, last seen alive at `last_seen_ms` (wall)."""
+
+    last_seen_ms: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchSession(Action):
+    """Another open session comes to the Bench. `typed` as for `Open`."""
+
+    to: str
+    typed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Discard(Action):
+    """Close a session in which nothing was pulled, and put it out of the lists."""
+
+
+def is_at_rest(room: StudioState) -> bool:
+    """Whether nothing can be washed for: the session on the Bench is closed, or there is none."""
+    return room.session is None or room.session.closed is not None
+
+
+def open_session(room: StudioState, action: Open, now: Moment) -> tuple[Draft, ...] | Refusal:
+    """Draft a new session on the Bench, before there is one to decide about."""
+    if action.id in room.sessions:
+        return Refusal(f"A session {action.name} is open already", "resume it")
+    if room.open_sessions and not room.clean and not action.typed:
+        return Refusal("Hands are inky", "wash before another session is opened")
+    wrong = wrong_count(action.wanted, "impressions wanted", "write a whole number from 1 up")
+    if wrong is not None:
+        return wrong
+    known = read(action.recipe_text).print
+    page = DecisionContext(replace(room, bench=action.id), action.id, now, "run")
+    put_others_off(page, room)
+    page.write("opened", session=action.name, letters=action.letters,
+               print=known.title, artist=known.artist, recipe=action.recipe,
+               recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
+               wanted=action.wanted,
+               **({} if action.cancelled is None else {"cancelled": action.cancelled}),
+               **({"reworked": list(action.reworked)} if action.reworked else {}))
+    note_helper(page)
+    settle(page)
+    return tuple(page.drafts)
+
+
+def note_helper(page: DecisionContext) -> None:
+    """A helper who joined in another session helps in this one too, once it is worked on."""
+    helper = page.room.helper
+    if helper is not None and page.sid not in page.room.helped:
+        page.write("helper present", name=None if helper == UNNAMED else helper)
+
+
+def put_others_off(page: DecisionContext, room: StudioState) -> None:
+    """What was in hand in another session is laid aside there: there are two hands, not four."""
+    for other in room.open_sessions:
+        key = other.hand
+        if key is not None and other.id != page.sid:
+            page.write_to(f"session/{other.id}", "step put off", step=key.step,
+                          impression=key.impression, attempt=other.work[key].attempt,
+                          pack=key.pack)
+
+
+def _continue_session(page: DecisionContext, action: Continue) -> Refusal | None:
+    page.write("continued", last_seen_ms=action.last_seen_ms)
+    if page.sid == page.room.bench:
+        put_others_off(page, page.room)
+        note_helper(page)
+    tick(page)
+    return None
+
+
+def _switch_bench(page: DecisionContext, action: SwitchSession) -> Refusal | None:
+    to = page.room.sessions.get(action.to)
+    if to is None or to.closed is not None or page.room.guest(to.id):
+        return Refusal("That session is not open", "open ones are listed in the Studio")
+    if not page.room.clean and not action.typed and not is_at_rest(page.room):
+        return Refusal("Hands are inky", "wash before the Bench is changed")
+    before = page.room
+    page.room = replace(page.room, bench=to.id)
+    page.sid = to.id
+    put_others_off(page, before)
+    note_helper(page)
+    settle(page)
+    return None
+
+
+SPECS: Final = (
+    ActionSpec("switch", (SwitchSession,), "Bring another open session to the Bench", "SESSION",
+               key="tab", use=25,
+               possible=lambda room, s, now: room.clean and any(
+                   o.id != s.id for o in room.open_sessions)),
+    ActionSpec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes"),
+    ActionSpec("run", (Open,), listed=False),
+    ActionSpec("resume session", (Continue,), listed=False),
+)
+
+RULES: Final = (
+    Rule(Continue, _continue_session),
+    Rule(SwitchSession, _switch_bench, closed=True),
+    Rule(Discard, lambda page, action: discard(page), closed=True),
+)

@@ -1,0 +1,82 @@
+"""How an action is declared: its word and key for the printer, its rule for the decider. Pure.
+
+Each family of actions is one module: the values, what they do, and the two tables `SPECS` and
+`RULES`. Whatever lists actions (Bench, footer, help, README, `--plain`, the decider) reads these.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from benchapp.events.entry import Moment
+from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.state import Session, StudioState
+
+
+class Action:
+    """What a printer, or time, does: a small frozen value. `decide.decide` says what comes of it.
+
+    An `impression` left None means the one the action would be about by itself.
+    """
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ActionSpec:
+    """One word of the registry.
+
+    Attributes:
+        word: What the action is called everywhere, and typed in `--plain`.
+        means: The classes of action it makes.
+        help: One line for a printer.
+        takes: What follows the word in `--plain`.
+        key: The key on the Bench by default; None: by the switch, or by words only.
+        inky: Whether it works while hands are inky.
+        listed: Whether it is a word of the registry; else it is in entries only.
+        of: Which actions of its classes bear the word; None: all of them.
+        makes: The action of the bare word, where nothing has to be asked.
+        of_sheet: Whether a sheet may be named: what is made has an `impression`.
+        use: Its place at the foot of the Bench, those of most use first; None: it is not there.
+        tries: What it may mean now: it is possible if any of these would not be refused.
+        possible: Whether it is possible now, where trying does not tell.
+    """
+
+    word: str
+    means: tuple[type[Action], ...]
+    help: str = ""
+    takes: str = ""
+    key: str | None = None
+    inky: bool = False
+    listed: bool = True
+    of: Callable[[Any], bool] | None = None
+    makes: Action | None = None
+    of_sheet: bool = False
+    use: int | None = None
+    tries: Callable[[StudioState, Session, Moment], Iterable[Action]] | None = None
+    possible: Callable[[StudioState, Session, Moment], bool] | None = None
+
+    def names(self, action: Action) -> bool:
+        """Whether an entry caused by the action keeps this word."""
+        return isinstance(action, self.means) and (self.of is None or self.of(action))
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What the decider knows of a class of action.
+
+    Attributes:
+        action: The class.
+        decide: Drafts what the action does, or says why not.
+        closed: Whether a closed session still takes it.
+        guest: Whether it can be said of the sheets of a session that another book opened.
+        at_bench: Whether hands do it, so that it is of the session on the Bench alone.
+    """
+
+    action: type[Action]
+    decide: Callable[[DecisionContext, Any], Refusal | None]
+    closed: bool = False
+    guest: bool = False
+    at_bench: bool = False

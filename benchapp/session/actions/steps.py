@@ -1,0 +1,312 @@
+"""Going on, and moves out of the ordinary order: back, skip, redo, here, next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from benchapp.events.entry import Moment
+from benchapp.events.streams import family
+from benchapp.recipe.model import Step
+from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.advance import go_on
+from benchapp.session.annotate import in_hand, last_pulled
+from benchapp.session.auto_steps import begin, end, settle
+from benchapp.session.coming import begun_by_itself, coming_inky, now_and_coming
+from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.names import inherited_id
+from benchapp.session.next_steps import before_over, next_hands, pulled_since
+from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.state import Session, StudioState, TaskKey
+from benchapp.session.step_control import choosable, choosable_then
+
+__all__ = ["Choose", "GoOn", "Here", "Redo", "SkipStep", "TakeBack"]
+
+
+@dataclass(frozen=True, slots=True)
+class GoOn(Action):
+    """Go on: one tread."""
+
+
+@dataclass(frozen=True, slots=True)
+class TakeBack(Action):
+    """Take the last action back."""
+
+
+@dataclass(frozen=True, slots=True)
+class SkipStep(Action):
+    """Pass a step by: in progress or next, or `key`, which may come yet; `off`: it is not."""
+
+    why: str
+    key: TaskKey | None = None
+    off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Redo(Action):
+    """Do an earlier step of the impression in hand again, and those after it."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Here(Action):
+    """I am here: jump to a later step of the impression in hand."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Choose(Action):
+    """Do this step next: now, or `then`, once the one in hand is done."""
+
+    key: TaskKey
+    then: bool = False
+
+
+def _skip_step(page: DecisionContext, action: SkipStep) -> Refusal | None:
+    """Pass the step in progress, or the next one, by: with the reason why."""
+    s = page.s
+    if action.off:
+        if action.key is None or action.key not in s.to_skip:
+            return NOT_SAID
+        page.write("skip said", step=action.key.step, impression=action.key.impression, why=None)
+        return None
+    now = s.hand or next_hands(page.room, s, page.t)
+    key = action.key or now
+    if key is None:
+        return Refusal("No step is in progress", "go on, or extend the wait")
+    if not action.why.strip():
+        return Refusal("A step is not skipped without a reason", "write: skip and why")
+    if key != now and key not in coming_inky(page.room, s, page.now):
+        return NOT_COMING
+    refusal = _why_not_skipped(page, key)
+    if refusal is not None:
+        return refusal
+    if key != now:
+        page.write("skip said", step=key.step, impression=key.impression, why=action.why)
+        return None
+    page.finish(key, "skipped", taken=False, why=action.why)
+    settle(page)
+    return None
+
+
+#: Said of a step that is neither to be skipped nor to be left.
+NOT_SAID: Final = Refusal("You said nothing about that step", "it comes at its place")
+
+
+#: Said of a step that is neither in hand nor one of the inky ones that come before the wash.
+NOT_COMING: Final = Refusal("That step does not come now",
+                            "name the one in hand, or an inky one that comes before the wash")
+
+
+def _why_not_skipped(page: DecisionContext, key: TaskKey) -> Refusal | None:
+    step = page.step(key)
+    if key.step == WASH:
+        return Refusal("Only a wash makes hands clean", "wash, then go on; or a helper joins")
+    if step.must:
+        return Refusal(f"{step.do} must be answered", "say its number, or not said", step.must)
+    if step.pulls:
+        return Refusal("A pull is not skipped",
+                       "say end after an earlier pull, or spoiled before the first")
+    return None
+
+
+def _redo_step(page: DecisionContext, action: Redo) -> Refusal | None:
+    """An earlier step of the impression in hand is due again, and those after it."""
+    s = page.s
+    imp = in_hand(s) or last_pulled(s)
+    at = s.shape.place_of.get(action.step)
+    if imp is None or at is None or not s.done(TaskKey(action.step, imp.ordinal)):
+        return Refusal("That step is not done for the impression in hand",
+                       "name a step of it that is done")
+    if imp.over:
+        where = "set aside" if imp.aside else "under the boards"
+        return Refusal(f"{imp.mark} is {where}", "note what was done to it instead")
+    pulled = [s.shape.place_of[p.step] for p in imp.pulls]
+    if pulled and at <= max(pulled):
+        return Refusal(f"{imp.mark} is pulled already", "only a step after the pull is done again")
+    again = [k for k, w in s.work.items() if w.running and k.impression == imp.ordinal
+             and (k.step == WASH or s.shape.place_of.get(k.step, -1) >= at)]
+    for key in again:
+        page.finish(key, "dropped", taken=False)
+    if page.s.hand is not None:
+        page.write("step put off", **page.about(page.s.hand))
+    page.write("redone", impression=imp.ordinal, step=action.step)
+    settle(page)
+    return None
+
+
+def _jump_here(page: DecisionContext, action: Here) -> Refusal | None:
+    """Jump to a later step: what was passed is done, time not taken; a must is never passed."""
+    s = page.s
+    goal = s.shape.by_id.get(action.step)
+    steps, ordinal = _line_of(s)
+    if goal is None or goal not in steps:
+        return Refusal("That step does not come now", "name a later step of what is in hand")
+    at = steps.index(goal)
+    passed = [x for x in steps[:at] if _to_pass(s, x, ordinal)]
+    if TaskKey(goal.id, ordinal) in s.work:
+        return Refusal(f"{goal.do} is begun or done already", "name a later step")
+    if goal.optional and pulled_since(s, goal, ordinal):
+        return Refusal(f"{goal.do} comes before the pull", "name a later step")
+    asked = next((x for x in passed if x.must), None)
+    if asked is not None:
+        return Refusal(f"{asked.do} must be answered first", "say its number", asked.must)
+    _leave_hand(page, ordinal)
+    for step in passed:
+        key = TaskKey(step.id, ordinal)
+        if key in s.to_skip:
+            page.finish(key, "skipped", taken=False, why=s.to_skip[key])
+        else:
+            end(page, key, "passed", taken=False)
+    page.write("step chosen", **page.about(TaskKey(goal.id, ordinal)))
+    settle(page)
+    return None
+
+
+def _line_of(s: Session) -> tuple[tuple[Step, ...], int | None]:
+    """The steps in line just now, and for which impression."""
+    imp = in_hand(s)
+    if imp is not None:
+        return s.recipe.each, imp.ordinal
+    return (s.recipe.after if before_over(s) else s.recipe.before), None
+
+
+def _to_pass(s: Session, step: Step, ordinal: int | None) -> bool:
+    key = TaskKey(step.id, ordinal)
+    if s.done(key) or (ordinal is not None and not s.shape.due_on(step, ordinal)):
+        return False
+    return not step.optional or s.running(key)
+
+
+def _leave_hand(page: DecisionContext, ordinal: int | None) -> None:
+    """The wash was done on the way; paper in hand is laid aside."""
+    hand = page.s.hand
+    if hand is None:
+        return
+    if hand.step == WASH:
+        page.finish(hand, "passed", taken=False)
+    elif hand.step in (DAMP_IN, DAMP_OUT) or hand.impression != ordinal:
+        page.write("step put off", **page.about(hand))
+
+
+def _choose_step(page: DecisionContext, action: Choose) -> Refusal | None:
+    """Do another step next than the one proposed; what is in hand is laid aside, or done first."""
+    s, key = page.s, action.key
+    if action.then:
+        if key not in choosable_then(page.room, s, page.now):
+            return Refusal("That step cannot begin then", "the step before it is not done")
+        page.write("step chosen", **page.about(key))
+        return None
+    if key == s.hand:
+        return Refusal(f"{page.step(key).do} is in hand already", "go on")
+    if key not in choosable(page.room, s, page.t):
+        return Refusal("That step cannot begin yet", "the step before it is not done")
+    if page.step(key).hands == "free":
+        if s.hand is not None and _share_plate(s, s.hand, key):
+            page.write("step put off", **page.about(s.hand))
+        begin(page, key)
+        return None
+    if s.hand is not None:
+        page.write("step put off", **page.about(s.hand))
+    if s.done(key):
+        begin(page, key)
+        return None
+    page.write("step chosen", **page.about(key))
+    settle(page)
+    return None
+
+
+def _share_plate(s: Session, hand: TaskKey, key: TaskKey) -> bool:
+    """Whether what is in hand is a later impression's work on the plate the step needs."""
+    plates = s.shape.plates_of
+    return (hand.impression is not None and hand.impression != key.impression
+            and not set(plates.get(hand.step, ())).isdisjoint(plates.get(key.step, ())))
+
+
+def _take_back(page: DecisionContext) -> Refusal | None:
+    """The last action of this session not taken back, with all it caused."""
+    s = page.s
+    begun = begun_by_itself(page.room, s)
+    if begun is not None:
+        page.write("step put off", **page.about(begun), hands="clean")
+        return None
+    if not s.actions:
+        return Refusal("Nothing is left to take back", "corrections can be said in words")
+    action = s.actions[-1].action
+    touched = {e.stream for e in page.room.journal if e.action == action}
+    beside = sorted(x for x in touched if family(x) in ("pack", "clock"))
+    if any(_rested_on(page, stream, action) for stream in beside):
+        return Refusal("A sheet of that pack was taken elsewhere since",
+                       "say sheet back there first")
+    if _left_and_done(page, action):
+        return Refusal("The session it was left to has done it", "answer it there again")
+    for stream in beside:
+        head, _, id_ = stream.partition("/")
+        page.close_with(stream, "taken back", **{head: id_, "action": action})
+    page.close_with(f"session/{page.sid}", "taken back", action=action)
+    return None
+
+
+def _left_and_done(page: DecisionContext, action: str) -> bool:
+    """Whether another session has begun, or closed without, the step this action left to it."""
+    for entry in page.room.journal:
+        if entry.action == action and entry.kind == "step taken over":
+            other = page.room.sessions.get(entry.stream.partition("/")[2])
+            key = TaskKey(inherited_id(entry.body["owner"], entry.body["step"]))
+            if other is None or key in other.work or other.closed is not None:
+                return True
+    return False
+
+
+def _rested_on(page: DecisionContext, stream: str, action: str) -> bool:
+    """Whether another session did something with the pack after that action."""
+    since = False
+    for entry in page.room.journal:
+        if entry.action == action:
+            since = True
+        elif (since and entry.stream == stream and entry.action not in page.room.void
+              and entry.body.get("by") not in (None, page.sid)):
+            return True
+    return False
+
+
+def _skips(room: StudioState, s: Session, now: Moment) -> Iterator[SkipStep]:
+    """What may be skipped, or is to be and may be taken back."""
+    yield from (SkipStep("", key, off=True) for key in s.to_skip)
+    yield from (SkipStep("x", key) for key in now_and_coming(room, s, now))
+
+
+def _can_choose(room: StudioState, s: Session, now: Moment) -> bool:
+    return bool(choosable_then(room, s, now)) or any(
+        key != s.hand for key in choosable(room, s, room.t_at(now)))
+
+
+SPECS: Final = (
+    ActionSpec("go on", (GoOn,), "One tread: answer the call, end the step, begin the next",
+               inky=True, makes=GoOn()),
+    ActionSpec("back", (TakeBack,), "Take the last action back", key="backspace", inky=True,
+               makes=TakeBack(), use=11,
+               possible=lambda room, s, now: (
+                   bool(s.actions) or begun_by_itself(room, s) is not None)),
+    ActionSpec("here", (Here,), "Jump here: the steps before count as done, untimed", "STEP",
+               key="i", use=14,
+               tries=lambda room, s, now: (Here(step.id) for step in s.recipe.steps)),
+    ActionSpec("next", (Choose,), "Do this step next, or after the one in hand (then)",
+               "[then] STEP", key="o", use=12, possible=_can_choose),
+    ActionSpec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", key="r",
+               use=18, tries=lambda room, s, now: (Redo(step.id) for step in s.recipe.each)),
+    ActionSpec("skip", (SkipStep,), "Skip this step, or an inky one that comes",
+               "[STEP:] WHY|not STEP", key="x", use=19, tries=_skips),
+)
+
+RULES: Final = (
+    Rule(GoOn, lambda page, action: go_on(page), at_bench=True),
+    Rule(TakeBack, lambda page, action: _take_back(page), at_bench=True),
+    Rule(SkipStep, _skip_step, at_bench=True),
+    Rule(Redo, _redo_step, at_bench=True),
+    Rule(Here, _jump_here, at_bench=True),
+    Rule(Choose, _choose_step, at_bench=True),
+)
