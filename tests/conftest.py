@@ -50,8 +50,9 @@ class _Watched(sqlite3.Connection):
 
     def __init__(self, database: Any, *args: Any, **kwargs: Any) -> None:
         self._place = database
-        self._is_open = True
+        self._is_open = False  # and stays so where the file cannot be opened
         super().__init__(database, *args, **kwargs)
+        self._is_open = True
 
     def close(self) -> None:
         super().close()

@@ -17,6 +17,9 @@ from benchapp.copies.mirrors import write_mirrors
 #: What may be left of what was cut off; none of it has the name of a file that is used.
 _LEFT = re.compile(r"\.[0-9a-f]{16}\.part.*|.+\.part(-journal|-wal|-shm)?")
 _BOOK = re.compile(r".+\.book(-restoring|-before-[0-9-]+~?)?")
+#: Words of an interpreter, which no printer should meet; and the outermost edge's for a mistake.
+_RAW = re.compile(r"Traceback|Errno|\w(Error|Exception)\b|\b0x[0-9a-f]+|<[\w.]+ object"
+                  r"|Something in the program")
 _SIDE = re.compile(r".+-(wal|shm|journal|lock|reserve)~?")
 
 
@@ -89,6 +92,14 @@ def hold_nothing_lost(now: Home, before: Home, books: Iterable[str] = ("studio.b
     for at in books:
         assert before.books.get(at, {}).items() <= now.books.get(at, {}).items(), at
     assert before.entries.items() <= now.entries.items()
+
+
+def hold_plain(text: str) -> None:
+    """Assert that a text is of plain sentences, each on a line; a command may end the last."""
+    assert not _RAW.search(text), text
+    for line in text.splitlines():
+        assert re.fullmatch(r".*(\.|benchapp [\w /.-]+)", line), text
+    assert text.strip(), "something is said"
 
 
 def hold_mirrored(home: Path) -> None:
