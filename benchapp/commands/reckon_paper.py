@@ -18,6 +18,7 @@ from benchapp.reckon.soak import SoakWeighing
 from benchapp.reckon.soak import soak as in_water
 from benchapp.reckon.tear import Piece
 from benchapp.reckon.tear import tear as from_sheet
+from benchapp.reckon.thin import is_thin
 
 
 def tear(arguments: Arguments) -> list[ToldAnswer]:
@@ -109,6 +110,10 @@ def _damps(arguments: Arguments) -> list[ToldAnswer]:
         recipe, learnt = of_recipe(arguments)
         if recipe.paper is None or recipe.paper.damp is None:
             raise Refused(f"{recipe.print.title} is printed on paper that is not damped")
+        if arguments.target is None and is_thin(recipe.paper.weight):
+            raise Refused(f"The paper of {recipe.print.title} is thin, and no figure is known for "
+                          "how damp it should be; give --target, which --wet and --dry tell of a "
+                          "sheet that printed well")
         answer = damp_for(recipe.paper, learnt, _count(arguments), target=arguments.target)
         if answer is None:
             raise Refused(f"{recipe.print.title} says neither size nor weight of its paper; write "

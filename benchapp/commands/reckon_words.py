@@ -38,6 +38,8 @@ formula  edge-to-edge tears; most pieces, then fewest tears
          several sizes: edge-to-edge tears; least waste, then fewest tears
          with a recipe the grain is fixed, and a piece takes 2 mm more where a side of the
          sheet is no multiple of it; halving by folding loses nothing
+         a recipe's paper below 90 g/m2 is cut with a blade along a rule, not folded
+         (common practice, no source)
 source   Gilmore & Gomory 1965; Christofides & Whitlock 1977
 """,
     "sheets": """\
@@ -55,6 +57,8 @@ What a sheet weighs when damp enough, and how much water a stack takes up. Also:
 --wet and --dry say how damp a sheet is, --plate how it shrinks, --age whether it keeps.
 
 formula  dry = delivered × (1 − its moisture); damp = dry ÷ (1 − moisture wanted)
+         sheets below 20 g are weighed together; paper below 90 g/m2 needs your --target,
+         since 37.5 % is for heavier paper (both common practice, no source)
          --wet: (wet − dry) ÷ wet
          --plate: dry length = plate ÷ (1 + growth); growth on the bed = dry sheet × growth
          --age: age against 48 h; when hot, look from 24 h; refrigerated, 5 days

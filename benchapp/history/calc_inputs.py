@@ -23,6 +23,7 @@ from benchapp.reckon.ink import STEP, Ingredient, mix
 from benchapp.reckon.ink_need import need
 from benchapp.reckon.press import Gives, Sides, ThicknessChange, press
 from benchapp.reckon.sheets import sheets
+from benchapp.reckon.thin import is_thin
 from benchapp.session.counting import WARM_UPS
 from benchapp.session.press_settings import change_from, more_is
 
@@ -71,6 +72,8 @@ def sheets_for(recipe: Recipe, learnt: Learnt, good: int, *, sure: Percentage | 
 def tear_for(paper: Paper, count: int | None = None) -> Answer | None:
     """How that paper is torn from full sheets; None where sheet or piece is not known.
 
+    Thin paper is cut, to the size itself: only a torn edge needs a tolerance.
+
     Its grain is fixed. Where the recipe says which way it runs, it does so in sheet and piece
     alike, long with long; else the pieces lie whichever one way gives more.
 
@@ -91,8 +94,9 @@ def tear_for(paper: Paper, count: int | None = None) -> Answer | None:
     origins = {"sheet": Origin.RECIPE, "piece": Origin.RECIPE, "grain": said,
                "tolerance": Origin.PRACTICE}
     size = _laid(paper.sheet, paper.piece, by_grain=paper.grain is not None)
-    return tear(paper.sheet, [TornPiece(size, count)], turn=False, tolerance=RECIPE_TOLERANCE,
-                origins=origins)
+    thin = is_thin(paper.weight)
+    return tear(paper.sheet, [TornPiece(size, count)], turn=False, thin=thin, origins=origins,
+                tolerance=Length(Fraction(0)) if thin else RECIPE_TOLERANCE)
 
 
 def _laid(sheet: Size, piece: Size, *, by_grain: bool) -> Size:
@@ -136,7 +140,7 @@ def torn_size(paper: Paper, count: int | None = None) -> Size | None:
 
 def damp_for(paper: Paper, learnt: Learnt, count: int, *, target: Percentage | None = None,
              torn: int | None = None) -> Answer | None:
-    """A control sheet of that paper; None where nothing says what it weighs.
+    """A control sheet of that paper; None where nothing says what it weighs, or how damp.
 
     A sheet that was on the scale stands before the wrapper.
 
@@ -144,7 +148,7 @@ def damp_for(paper: Paper, learnt: Learnt, count: int, *, target: Percentage | N
         paper: The paper.
         learnt: What the print's sessions taught.
         count: Sheets to damp.
-        target: The moisture wanted.
+        target: The moisture wanted; None: the usual one, which thin paper has not.
         torn: Of how many torn they are; None: of as many as are damped.
 
     Raises:
@@ -154,9 +158,10 @@ def damp_for(paper: Paper, learnt: Learnt, count: int, *, target: Percentage | N
     weighed = learnt.dry[-1] if learnt.dry else None
     if weighed is None and (size is None or paper.weight is None):
         return None
-    answer = damp(ControlSheet(size, paper.weight, None if weighed is None else weighed.mass),
-                  count,
-                  target=target)
+    sheet = ControlSheet(size, paper.weight, None if weighed is None else weighed.mass)
+    if target is None and is_thin(sheet.weight):
+        return None
+    answer = damp(sheet, count, target=target)
     sources: dict[str, tuple[Origin, str]] = {
         "sheet": (Origin.RECIPE, "" if paper.piece is None else
                   "piece" if size == paper.piece else "as torn"),

@@ -26,6 +26,7 @@ from benchapp.recipe.model import Ink, Paper, Press, Recipe
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import sheets
+from benchapp.reckon.thin import is_thin
 from benchapp.session.pack_size import PackSize, size_packs, sizes_words
 from benchapp.session.press_settings import setting_name
 
@@ -163,7 +164,10 @@ def _packs(recipe: Recipe, learnt: Learnt, wanted: int, count: int,
     said = [f"pack {how.pack}" if how.pack else "", f"soak {how.soak}" if how.soak else "",
             f"rest {how.rest}" if how.rest else "", f"keeps {how.keeps}" if how.keeps else ""]
     answer = damp_for(paper, learnt, rest, torn=count) if rest else None
-    return ChecklistItem("packs", _packs_words(sizes, damp_already, spare), answer=answer, own=own,
+    words = _packs_words(sizes, damp_already, spare)
+    if rest and is_thin(paper.weight):
+        words += "; how damp thin paper should be, a sheet that printed well tells on the scale"
+    return ChecklistItem("packs", words, answer=answer, own=own,
                          own_words=", ".join(x for x in said if x),
                          figures={"sizes": [x.sheets for x in sizes], "why": [x.why for x in sizes],
                                   "damp_already": damp_already, "to_damp": rest, "spare": spare})

@@ -4,7 +4,8 @@ Moisture is on the wet basis, (wet − dry) / wet, as ISO 287 has it; the dry ba
 dry, is another number for the same sheet: 160 g wet of 100 g dry is 37.5 % and 60 %. A sheet's
 mass is its grammage times its area (ISO 536), and that is at the moisture it is delivered with,
 5 to 7 % in an ordinary room (US National Park Service, *Museum Handbook*). "Feels dry" can hold
-10 to 20 %, so one control sheet on the scale is the only test. All exact.
+10 to 20 %, so one control sheet on the scale is the only test. A light sheet is weighed with its
+pack, and for thin paper the printer says how damp it should be. All exact.
 """
 
 from __future__ import annotations
@@ -16,7 +17,8 @@ from typing import Final
 from benchapp.quantities import Grammage, Mass, Percentage, Size
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import percent, refuse_sides, said, to_step
+from benchapp.reckon.figures import percent, refuse_sides, said
+from benchapp.reckon.thin import is_thin
 
 #: As delivered: 5 to 7 % in an ordinary room (US National Park Service).
 DELIVERED: Final = Percentage(Fraction(6, 100))
@@ -27,6 +29,8 @@ _DRY_AIR: Final = Percentage(Fraction(20, 100))
 _SOAKED: Final = Percentage(Fraction(70, 100))
 _GSM: Final = (10, 1500)
 _MOST_SHEETS: Final = 2000
+#: A sheet below this many grams is weighed with its pack: one alone is a few steps of a scale.
+_LIGHT_G: Final = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,18 @@ class ControlSheet:
         return Fraction(self.grammage.gsm * self.size.area_cm2) / 10_000
 
     @property
+    def weight(self) -> Grammage | None:
+        """Grams a square metre, by the scale where that tells it, else by the wrapper."""
+        if self.weighed is None or self.size is None:
+            return self.grammage
+        return Grammage(Fraction(self.weighed.g) * 10_000 / self.size.area_cm2)
+
+    @property
+    def light(self) -> bool:
+        """Whether one sheet alone is too little for a scale."""
+        return self.mass < _LIGHT_G
+
+    @property
     def dry(self) -> Fraction:
         """Grams of paper without any water, exact."""
         return self.mass * (1 - (self.delivered or DELIVERED).fraction)
@@ -79,13 +95,13 @@ def damp(sheet: ControlSheet, count: int = 1, *, target: Percentage | None = Non
     Args:
         sheet: One sheet as delivered.
         count: Sheets in the stack.
-        target: Moisture wanted, wet basis; None: 37.5 %.
+        target: Moisture wanted, wet basis; None: 37.5 %, which is not for thin paper.
 
     Raises:
-        ReckonError: The target is no drier than the sheet is, or wetter than paper holds; the
-            count is out of bounds.
+        ReckonError: The paper is thin and no target is given; the target is no damper than the
+            sheet comes, or wetter than paper holds; the count is out of bounds.
     """
-    wanted = target or TARGET
+    wanted = target or _usual_target(sheet)
     _refuse_target(sheet, wanted)
     if not 1 <= count <= _MOST_SHEETS:
         raise ReckonError(
@@ -94,11 +110,12 @@ def damp(sheet: ControlSheet, count: int = 1, *, target: Percentage | None = Non
     damped = _at(sheet, wanted)
     water = damped - sheet.mass
     return Answer(
-        sentence=_sentence(damped, water * count, count),
+        sentence=_sentence(sheet, damped, water, count),
         figures={
             "target_g": damped,
-            "from_g": _at(sheet, RANGE[0]),
-            "to_g": _at(sheet, RANGE[1]),
+            "from_g": None if is_thin(sheet.weight) else _at(sheet, RANGE[0]),
+            "to_g": None if is_thin(sheet.weight) else _at(sheet, RANGE[1]),
+            "pack_g": damped * count,
             "as_delivered_g": sheet.mass,
             "dry_g": sheet.dry,
             "water_a_sheet_g": water,
@@ -106,7 +123,7 @@ def damp(sheet: ControlSheet, count: int = 1, *, target: Percentage | None = Non
             "sheets": count,
         },
         inputs=_inputs(sheet, count, target),
-        notes=_notes(sheet, wanted),
+        notes=_notes(sheet, count, wanted),
         formula="dry = delivered × (1 − its moisture); damp = dry ÷ (1 − moisture wanted)",
         source="ISO 287 (moisture, wet basis); ISO 536 (grammage)",
     )
@@ -137,21 +154,6 @@ def moisture(wet: Mass, dry: Mass) -> Answer:
         formula="(wet − dry) ÷ wet",
         source="ISO 287",
     )
-
-
-def cobb(before: Mass, after: Mass, area_cm2: Fraction | int = 100) -> Fraction:
-    """Grams of water a square metre taken up by one face in a stated time (ISO 535).
-
-    Tells one sized paper from another; it means nothing on waterleaf, which is wet through.
-
-    Raises:
-        ReckonError: The sheet became lighter, or the area is nothing.
-    """
-    if after.g < before.g:
-        raise ReckonError("after", f"{after} is lighter than before", f"give {before} or more")
-    if area_cm2 <= 0:
-        raise ReckonError("area", "a ring covers something", "give 100 cm2 for the usual one")
-    return Fraction(after.g - before.g) / area_cm2 * 10_000
 
 
 def _at(sheet: ControlSheet, moist: Percentage) -> Fraction:
@@ -196,22 +198,54 @@ def _refuse_target(sheet: ControlSheet, wanted: Percentage) -> None:
         )
 
 
-def _sentence(damped: Fraction, water: Fraction, count: int) -> str:
+def _usual_target(sheet: ControlSheet) -> Percentage:
+    """What printing paper holds; a thin one is asked about."""
+    if is_thin(sheet.weight):
+        raise ReckonError(
+            "target",
+            f"{TARGET} is for heavier paper, and no figure is known for {sheet.weight}",
+            "give --target; --wet and --dry tell the moisture of a sheet that printed well",
+        )
+    return TARGET
+
+
+def _sentence(sheet: ControlSheet, damped: Fraction, water: Fraction, count: int) -> str:
     drinks = f"{count} sheets take" if count != 1 else "it takes"
-    return (
-        f"Damp until one sheet weighs {said(damped, 1 if damped < 50 else 0)} g; "
-        f"{drinks} up {said(water, 1 if water < 50 else 0)} g of water"
+    each = f"{_grams(damped)} g"
+    weighs = (
+        f"{count} sheets together weigh {_grams(damped * count)} g, {each} each"
+        if sheet.light and count > 1
+        else f"one sheet weighs {each}"
     )
+    return f"Damp until {weighs}; {drinks} up {_grams(water * count)} g of water"
 
 
-def _notes(sheet: ControlSheet, wanted: Percentage) -> tuple[str, ...]:
-    low, high = (said(to_step(_at(sheet, each))) for each in RANGE)
-    found = [f"{RANGE[0]} to {RANGE[1]} is {low} to {high} g a sheet (common practice)"]
-    if not RANGE[0] <= wanted <= RANGE[1]:
-        found.append(f"{wanted} is outside what printers use, {RANGE[0]} to {RANGE[1]}")
+def _grams(mass: Fraction) -> str:
+    """Tenths where they can be told apart on a scale, whole grams above."""
+    return said(mass, 1 if mass < 50 else 0)
+
+
+def _notes(sheet: ControlSheet, count: int, wanted: Percentage) -> tuple[str, ...]:
+    found = [*_range_notes(sheet, count, wanted)]
+    if sheet.light and count == 1:
+        found.append("So light a sheet is weighed with its pack: give how many with --sheets")
     if sheet.weighed is None:
         found.append("Reckoned from the wrapper: one sheet on the scale is the better start")
     return tuple(found)
+
+
+def _range_notes(sheet: ControlSheet, count: int, wanted: Percentage) -> list[str]:
+    """The moistures printers use, as weights of what lies on the scale; none for thin paper."""
+    if is_thin(sheet.weight):
+        return [f"{RANGE[0]} to {RANGE[1]} is for heavier paper; no range is known for thin paper"]
+    together = count if sheet.light else 1
+    places = 1 if sheet.light else 0
+    low, high = (said(_at(sheet, each) * together, places) for each in RANGE)
+    what = "a sheet" if together == 1 else f"for {count} sheets"
+    found = [f"{RANGE[0]} to {RANGE[1]} is {low} to {high} g {what} (common practice)"]
+    if not RANGE[0] <= wanted <= RANGE[1]:
+        found.append(f"{wanted} is outside what printers use, {RANGE[0]} to {RANGE[1]}")
+    return found
 
 
 def _inputs(sheet: ControlSheet, count: int, target: Percentage | None) -> tuple[Input, ...]:

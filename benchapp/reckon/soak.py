@@ -3,11 +3,9 @@
 The curve is diffusion into a plane sheet (`benchapp.reckon.diffusion`). One weighing of a
 sheet whose full weight is known, or two weighings, fix its pace. Sized paper does not obey
 the curve well, and two papers never share one, so a paper nobody weighed gets no minutes,
-and the printer's own note stands before what is reckoned.
-
-The shape has an outside witness: a liquid drawn into fine tubes goes in by L = √(γ·r·cosθ·t /
-(2μ)), E. W. Washburn, *Phys. Rev.* 17 (1921) 273. Twice the depth takes four times as long.
-Swelling and sizing break it, so it lends its shape and no minutes.
+and the printer's own note stands before what is reckoned. At first twice the depth takes four
+times as long, as in fine tubes (E. W. Washburn, *Phys. Rev.* 17 (1921) 273); swelling and
+sizing break that.
 """
 
 from __future__ import annotations
@@ -15,7 +13,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import cos, radians, sqrt
 from typing import Final
 
 from benchapp.quantities import Duration, Mass, minutes_text
@@ -86,21 +83,6 @@ def soak(
         formula="diffusion into a plane sheet, M/M∞ as a function of D·t/l²",
         source="Crank, The Mathematics of Diffusion (plane sheet)",
     )
-
-
-def washburn_depth(
-    seconds: float, *, tension: float, viscosity: float, radius: float, angle: float = 0
-) -> float:
-    """Depth in metres that a liquid is drawn into a tube: √(γ·r·cosθ·t / (2μ)).
-
-    Args:
-        seconds: Time since the end was dipped.
-        tension: Surface tension γ, N/m (water at 20 °C: 0.0728).
-        viscosity: Viscosity μ, Pa·s (water at 20 °C: 1.002e-3).
-        radius: Radius of the tube, m.
-        angle: Contact angle, degrees.
-    """
-    return sqrt(tension * radius * cos(radians(angle)) * seconds / (2 * viscosity))
 
 
 def _grams(mass: Mass) -> float:

@@ -1,7 +1,8 @@
 """How many pieces a sheet gives by tears from edge to edge, and which tears.
 
 Every tear goes from one edge of what is torn to the other, as along a ruler or a fold
-(guillotine cutting). Folding in halves, and plain rows, are offered before anything cleverer.
+(guillotine cutting). Folding in halves, and plain rows, are offered before anything cleverer;
+thin paper is cut with a blade along a rule, and not folded.
 The most pieces, the fewest tears for them and the fewest sheets for a demand are found exactly
 where a bounded search comes to its end (`benchapp.reckon.tearing.search`); else the answer is
 the best so far, and says what is not proved.
@@ -19,7 +20,7 @@ from typing import Final, Literal
 from benchapp.quantities import Length, Size
 from benchapp.reckon.answer import Answer, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.tearing.search import Work
+from benchapp.reckon.tearing.search import MOST_WORK, Work
 from benchapp.reckon.tearing.shapes import Frame, Shape
 from benchapp.reckon.tearing.telling import told
 from benchapp.reckon.tearing.ways import Asked, find_ways
@@ -58,7 +59,9 @@ def tear(
     deckled: Deckled = "all",
     edge: Length = _NOTHING,
     tolerance: Length = _NOTHING,
+    thin: bool = False,
     origins: Mapping[str, Origin] = MappingProxyType({}),
+    most_work: int = MOST_WORK,
 ) -> Answer:
     """Tear a sheet (or, for a demand, as few as possible) into pieces.
 
@@ -73,14 +76,16 @@ def tear(
         deckled: Which edges of the sheet have a deckle.
         edge: What is torn off each edge of the sheet first.
         tolerance: Added to a side of a piece where that side of the sheet is no multiple of it.
+        thin: Cut it with a blade along a rule: no folds.
         origins: Where `sheet`, `piece`, `grain`, `deckles`, `edge` and `tolerance` come from,
             where not given by the asker.
+        most_work: Cuts that may be tried before the best so far is the answer.
 
     Raises:
         ReckonError: A figure is out of bounds, or a piece is not to be had.
     """
-    asked = _asked(sheet, pieces, turn, deckles, deckled, edge, tolerance)
-    return told(asked, find_ways(asked, Work()), origins)
+    asked = _asked(sheet, pieces, turn, deckles, deckled, edge, tolerance, thin)
+    return told(asked, find_ways(asked, Work(most_work)), origins)
 
 
 def _asked(
@@ -91,6 +96,7 @@ def _asked(
     deckled: Deckled,
     edge: Length,
     tolerance: Length,
+    thin: bool,
 ) -> Asked:
     """The question in whole tenths of a millimetre: sheets rounded down, pieces up."""
     _refuse(sheet, pieces, deckles)
@@ -119,7 +125,7 @@ def _asked(
     return Asked(
         sheet, tuple(p.size for p in pieces), wanted, frame, tuple(sizes),
         tuple(s for s in shapes if frame.holds(s)),
-        turn, deckles, deckled, edge, tolerance,
+        turn, deckles, deckled, edge, tolerance, thin,
     )  # fmt: skip
 
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.history.calc_inputs import tear_for
-from benchapp.quantities import Length, Size, read_length, read_size
+from benchapp.quantities import Length, Size, read_grammage, read_length, read_size
 from benchapp.recipe.model import Paper
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.tear import RECIPE_TOLERANCE, Piece, tear
@@ -315,10 +315,9 @@ def test_inches_are_rounded_to_the_safe_side():
         ("560 x 380 mm", ["93.1 x 71.7 mm", "47.3 x 51.9 mm", "61.1 x 38.3 mm"], {}),
     ],
 )  # fmt: skip
-def test_where_not_every_way_can_be_tried_the_best_so_far_says_so(sheet, pieces, how, monkeypatch):
+def test_where_not_every_way_can_be_tried_the_best_so_far_says_so(sheet, pieces, how):
     """The pieces lie where they can, a demand is met, and the answer owns up."""
-    monkeypatch.setattr(Work.__init__, "__defaults__", (2_000,))
-    answer = asked(sheet, *pieces, **how)
+    answer = asked(sheet, *pieces, most_work=2_000, **how)
     found = answer.json()
     assert found["exact"] is False
     assert any("Not every way was tried" in note for note in answer.notes)
@@ -329,11 +328,23 @@ def test_where_not_every_way_can_be_tried_the_best_so_far_says_so(sheet, pieces,
         assert not any(overlap(a, b) for i, a in enumerate(lying) for b in lying[:i])
 
 
-def test_pieces_whose_grain_is_fixed_are_proved_without_a_search(monkeypatch):
+def test_pieces_whose_grain_is_fixed_are_proved_without_a_search():
     """All lying one way, no layout gives more than rows and columns."""
-    monkeypatch.setattr(Work.__init__, "__defaults__", (0,))
-    found = asked("560 x 380 mm", "9.3 x 7.1 mm", turn=False).json()
+    found = asked("560 x 380 mm", "9.3 x 7.1 mm", turn=False, most_work=0).json()
     assert (found["pieces"], found["exact"]) == ((5600 // 93) * (3800 // 71), True)
+
+
+def test_thin_paper_is_cut_along_a_rule_and_not_folded():
+    """Gampi of 22 g/m2; the same sheet in heavy paper is halved by folding."""
+    sheet, piece = read_size("450 x 600 mm"), read_size("220 x 300 mm")
+    gampi, heavy = (tear_for(Paper("chine", weight=read_grammage(w), sheet=sheet, piece=piece))
+                    for w in ("22 g/m2", "250 g/m2"))
+    said = "\n".join(gampi.lines()).lower()
+    assert "fold" in "\n".join(heavy.lines()).lower()
+    assert "fold" not in said
+    assert "tear" not in said
+    assert "Cut thin paper with a new blade along a steel rule (common practice)" in gampi.notes
+    assert gampi.json()["pieces"] == heavy.json()["pieces"] == 4
 
 
 def test_a_rectangle_knows_its_edges():

@@ -54,11 +54,11 @@ def _sentence(asked: Asked, ways: Sequence[Way]) -> str:
     for plainer, way in zip(ways, further, strict=False):
         if asked.wanted:
             saved = plainer.sheets - way.sheets
-            text += f"; {_HOW[way.kind]} take {items_text(way.sheets, 'sheet')}, {saved} fewer"
+            text += f"; {_how(asked, way)} take {items_text(way.sheets, 'sheet')}, {saved} fewer"
         else:
             gained = way.pieces - plainer.pieces
-            text += f"; {_HOW[way.kind]} give {way.pieces}, {gained} more, "
-            text += f"with {items_text(way.tears, 'tear')}"
+            text += f"; {_how(asked, way)} give {way.pieces}, {gained} more, "
+            text += f"with {_tears(asked, way)}"
     return text
 
 
@@ -68,9 +68,16 @@ def _opening(asked: Asked, way: Way) -> str:
         got = f"{way.pieces} of {size(way.folds.shape.width, way.folds.shape.height)}"
     how = f" by {_HOW[way.kind]}" if way.kind != "best" else ""
     if asked.wanted:
-        sheets, tears = items_text(way.sheets, "sheet"), items_text(way.tears, "tear")
-        return f"{sheets}{how}: {got}, with {tears}"
-    return f"A sheet of {asked.sheet} gives {got}{how}, with {items_text(way.tears, 'tear')}"
+        return f"{items_text(way.sheets, 'sheet')}{how}: {got}, with {_tears(asked, way)}"
+    return f"A sheet of {asked.sheet} gives {got}{how}, with {_tears(asked, way)}"
+
+
+def _tears(asked: Asked, way: Way) -> str:
+    return items_text(way.tears, "cut" if asked.thin else "tear")
+
+
+def _how(asked: Asked, way: Way) -> str:
+    return _HOW[way.kind].replace("tears", "cuts") if asked.thin else _HOW[way.kind]
 
 
 def _size(asked: Asked, way: Way, kind: int) -> dict[str, Any]:
@@ -108,7 +115,7 @@ def _figures(asked: Asked, way: Way) -> dict[str, Any]:
             {
                 "sheets": many,
                 "pieces": [_piece(p) for p in laid.pieces],
-                "steps": _steps(way, laid),
+                "steps": _steps(asked, way, laid),
                 "drawing": drawing(laid),
             }
             for many, laid in way.layouts
@@ -127,8 +134,8 @@ def _piece(piece: Piece) -> dict[str, Any]:
     }
 
 
-def _steps(way: Way, laid: Layout) -> list[str]:
-    return fold_steps(way.folds, laid.frame) if way.folds else steps(laid)
+def _steps(asked: Asked, way: Way, laid: Layout) -> list[str]:
+    return fold_steps(way.folds, laid.frame) if way.folds else steps(laid, cut=asked.thin)
 
 
 def _inputs(asked: Asked, origins: Mapping[str, Origin]) -> tuple[Input, ...]:
@@ -155,6 +162,8 @@ def _inputs(asked: Asked, origins: Mapping[str, Origin]) -> tuple[Input, ...]:
 
 def _notes(asked: Asked, ways: Sequence[Way]) -> tuple[str, ...]:
     best, found = ways[-1], []
+    if asked.thin:
+        found.append("Cut thin paper with a new blade along a steel rule (common practice)")
     waste = Percentage(_share(asked, best) / 100)
     if waste.fraction:
         found.append(f"Waste {waste} of the paper")
@@ -190,10 +199,10 @@ def _body(asked: Asked, ways: Sequence[Way]) -> tuple[str, ...]:
     found: list[str] = []
     for way in ways:
         for many, laid in way.layouts:
-            how = _HOW[way.kind][0].upper() + _HOW[way.kind][1:]
-            title = f"{how}: {items_text(len(laid.pieces), 'piece')} a sheet"
+            how = _how(asked, way)
+            title = f"{how[0].upper()}{how[1:]}: {items_text(len(laid.pieces), 'piece')} a sheet"
             found += ["", f"{title}, {items_text(many, 'sheet')}" if asked.wanted else title]
-            found += [f"  {line}" for line in _steps(way, laid)]
+            found += [f"  {line}" for line in _steps(asked, way, laid)]
             picture = drawing(laid) or ["(too many pieces to draw)"]
             found += ["", *(f"  {line}".rstrip() for line in picture)]
     if len(asked.pieces) > 1:

@@ -33,6 +33,7 @@ class Asked:
     deckled: str
     edge: Length
     tolerance: Length
+    thin: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +150,12 @@ def _most_kept(frame: Frame, shape: Shape) -> int:
 
 
 def _fold(asked: Asked, most: int) -> Way | None:
-    """Halving and quartering, where it gives more than half of what could be had."""
+    """Halving and quartering, where it gives more than half of what could be had.
+
+    Not of thin paper: a fold stays in it.
+    """
+    if asked.thin:
+        return None
     width, height = asked.sizes[0]
     made = fold_sheet(asked.frame, width, height, turn=asked.turn, deckles=asked.deckles)
     if made is None or 2 * made.pieces <= most:

@@ -22,8 +22,8 @@ def size(width: int, height: int) -> str:
     return f"{mm(width)} × {mm(height)} mm"
 
 
-def steps(layout: Layout) -> list[str]:
-    """The tears in order, equal ones said once."""
+def steps(layout: Layout, *, cut: bool) -> list[str]:
+    """The tears in order, equal ones said once; `cut` where a blade makes them."""
     told: dict[tuple[int, int, str, tuple[int, ...]], list[Step]] = {}
     for step in layout.steps:
         key = (step.rect.width, step.rect.height, step.way, step.lengths)
@@ -32,19 +32,20 @@ def steps(layout: Layout) -> list[str]:
         layout.frame.width + 2 * layout.frame.edge,
         layout.frame.height + 2 * layout.frame.edge,
     )
+    verb = "cut" if cut else "tear"
     return [
-        f"{number}. {_step(same[0], len(same), whole)}"
+        f"{number}. {_step(same[0], len(same), whole, verb)}"
         for number, same in enumerate(told.values(), 1)
     ]
 
 
-def _step(step: Step, many: int, whole: tuple[int, int]) -> str:
+def _step(step: Step, many: int, whole: tuple[int, int], verb: str) -> str:
     wide, high = step.rect.width, step.rect.height
     each = "the" if many == 1 else f"each of {many}"
     what = "The sheet" if (wide, high) == whole else f"{each.capitalize()} {size(wide, high)}"
     side = wide if step.way == "x" else high
     marks = _listed([mm(m) for m in step.marks])
-    return f"{what}: along the {mm(side)} mm side tear at {marks} mm, for {_strips(step)}"
+    return f"{what}: along the {mm(side)} mm side {verb} at {marks} mm, for {_strips(step)}"
 
 
 def _strips(step: Step) -> str:
