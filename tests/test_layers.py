@@ -165,6 +165,29 @@ def test_no_two_rooms_know_each_other():
         below |= laid
 
 
+def test_no_module_imports_itself_round_a_circle():
+    """Also inside a room, and also what only a type is imported for: it can be read from below."""
+    names = {".".join(p.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): p
+             for p in MODULES}
+    knows = {name: named(path) & set(names) - {name} for name, path in names.items()}
+    read: set[str] = set()
+    while left := [n for n in knows if n not in read]:
+        laid = {n for n in left if knows[n] <= read}
+        assert laid, f"in a circle, or above one: {sorted(left)}"
+        read |= laid
+
+
+def named(path: Path) -> set[str]:
+    """The modules a module imports, where `from room import module` names the module."""
+    found: set[str] = set()
+    for node in ast.walk(parsed(path)):
+        if isinstance(node, ast.ImportFrom) and node.module is not None:
+            inner = {f"{node.module}.{alias.name}" for alias in node.names}
+            modules = {x for x in inner if (ROOT / f"{x.replace('.', '/')}.py").exists()}
+            found |= modules | ({node.module} if len(modules) < len(inner) else set())
+    return found
+
+
 def test_imports_are_written_in_full():
     """No relative imports, so that a reader sees which room is meant."""
     assert [ids(p) for p in MODULES if any(n.startswith(".") for n in imported(p))] == []

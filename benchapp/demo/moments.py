@@ -2,28 +2,53 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Final
+from typing import Final, Protocol
 
-from benchapp.demo.eye import Seen
+from benchapp.clock import FakeClock
+from benchapp.demo.day import SimulatedDay
+from benchapp.demo.eye import Eye, Seen
 from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
+from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.compiled_recipe import DAMP_OUT
-from benchapp.session.state import Impression, TaskKey
-
-if TYPE_CHECKING:
-    from benchapp.demo.printer import Printer
+from benchapp.session.state import Impression, Session, TaskKey
 
 _SECOND: Final = 1_000
 _MINUTE: Final = 60_000
 
 
+class AtPress(Protocol):
+    """Who is at the press, as far as clean moments need them."""
+
+    workshop: SessionService
+    clock: FakeClock
+    rng: random.Random
+    eye: Eye
+    day: SimulatedDay
+    left: bool
+
+    @property
+    def session(self) -> Session:
+        """The session on the Bench."""
+
+    def do(self, action: a.Action, *, typed: bool = False) -> Outcome:
+        """Do it; what is refused is an error."""
+
+    def spend(self, low_ms: int, high_ms: int) -> None:
+        """Let so much time go by, by chance between two bounds."""
+
+    def let_pass(self, ms: int) -> None:
+        """Let that time go by."""
+
+
 class Moments:
     """The clean moments of one session."""
 
-    def __init__(self, printer: Printer) -> None:
+    def __init__(self, printer: AtPress) -> None:
         self._p = printer
         self._had: set[tuple[str, object]] = set()
 

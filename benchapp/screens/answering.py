@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from benchapp.book import BookError
 from benchapp.safe_text import sanitize
+from benchapp.screens.desk import Desk
 from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
 from benchapp.session.next_steps import soaking
@@ -13,19 +12,16 @@ from benchapp.session.page import Refusal
 from benchapp.views.bench import CallView, calls
 from benchapp.views.messages import tell
 
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
-
 _INKY = Refusal("Hands are inky", "wash first, then take the sheets out")
 
 
-def calling_now(desk: Benchapp) -> tuple[CallView, ...]:
+def calling_now(desk: Desk) -> tuple[CallView, ...]:
     """What calls now and waits for an answer, the most harmful first."""
     room = desk.workshop.room
     return tuple(c for c in calls(room, room.t_at(desk.now())) if c.calling)
 
 
-def answer_first(desk: Benchapp) -> None:
+def answer_first(desk: Desk) -> None:
     """Answer the most harmful call, and say what was done; nothing else is touched."""
     call = next(iter(calling_now(desk)), None)
     if call is None:
@@ -39,7 +35,7 @@ def answer_first(desk: Benchapp) -> None:
     desk.look_again()
 
 
-def _answered(desk: Benchapp, call: CallView) -> Outcome:
+def _answered(desk: Desk, call: CallView) -> Outcome:
     """Paper comes out of the water; the end of a wait ends it; a timer has been heard."""
     kind, _, id_ = call.id.partition(" ")
     if kind == "soak":
@@ -53,7 +49,7 @@ def _answered(desk: Benchapp, call: CallView) -> Outcome:
         return Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
 
 
-def take_out(desk: Benchapp, pack: str) -> Outcome:
+def take_out(desk: Desk, pack: str) -> Outcome:
     """The sheets of a pack are out: through the session that looks after it, if one does."""
     room = desk.workshop.room
     t = room.t_at(desk.now())

@@ -26,7 +26,7 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import yesterday
 from benchapp.screens.after_menu import AfterMenu
 from benchapp.screens.answering import answer_first, calling_now
-from benchapp.screens.app_base import Base
+from benchapp.screens.desk import Desk
 from benchapp.screens.drafts import Drafts
 from benchapp.screens.hearing import LAYERS, Hearing
 from benchapp.screens.hush import Hush
@@ -75,18 +75,10 @@ class TellsBelow(Protocol):
         """Show a line."""
 
 
-class Benchapp(Base[int]):
+class Benchapp(Desk):
     """The screens over one workshop.
 
     Attributes:
-        workshop: The book at work; every action goes through `do`.
-        settings: The printer's preferences.
-        switch: The switch with its gate, one for all screens.
-        aloud: Says a text aloud, where something speaks.
-        home: The printer's folder, where recipes are looked for; None in rehearsals.
-        rehearsal: Whether nothing is kept: said on the Bench.
-        taken_over: How often a session took over a plan; each time its promise is made anew.
-        fault: What is wrong with the book, or empty; stands on every screen until mended.
         hearing: What is heard of calls, and seen with every sound.
     """
 

@@ -6,72 +6,35 @@ hands gate; what would be refused is said before anything is asked.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any, Final, cast
-
-from textual.screen import Screen
+from collections.abc import Callable
+from typing import Final
 
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.coming_talk import ask_left_to, ask_next, ask_skip
 from benchapp.screens.mute_talk import ask_mute
-from benchapp.screens.pick import Pick, step_keys
+from benchapp.screens.pick import step_keys
 from benchapp.screens.reading_talk import GRADE, ask_reading
 from benchapp.screens.set_talk import ask_set
 from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.spoiled_talk import ask_spoiled
 from benchapp.screens.tag_pick import TagPick
-from benchapp.screens.widgets.ask import Ask
+from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand, noted_sheet, tagged_sheet, try_words
 from benchapp.session.counting import state_in_force
 from benchapp.session.next_steps import pack_size
-from benchapp.session.page import Refusal
-from benchapp.session.state import FORS, Impression, Session
+from benchapp.session.state import FORS, Impression
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import OWN_GRADE
-from benchapp.views.availability import earlier_steps, later_steps, sheet_moves, why_not
-from benchapp.views.cut_short import cut_by
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
+from benchapp.views.availability import earlier_steps, later_steps, sheet_moves
 
 _MINUTE: Final = 60_000
 _EXTEND: Final = (1, 2, 5, 10, 15)
 
 
-class BenchTalk(Screen[None]):
+class BenchTalk(Talk):
     """The part of the Bench that asks."""
-
-    @property
-    def desk(self) -> Benchapp:
-        """The app, by what it does for us."""
-        return cast("Benchapp", self.app)
-
-    @property
-    def s(self) -> Session:
-        """The session on the Bench."""
-        session = self.desk.workshop.room.session
-        if session is None:
-            raise LookupError("no session is on the Bench")
-        return session
-
-    # -- to be done by the Bench -----------------------------------------------------------
-
-    def attempt(self, action: a.Action) -> Refusal | None:
-        """Do it and show what came of it; why not, which is not shown."""
-        raise NotImplementedError
-
-    def do(self, action: a.Action) -> bool:
-        """Do it and show what came of it; whether it was done."""
-        refusal = self.attempt(action)
-        if refusal is not None:
-            self.refuse(refusal)
-        return refusal is None
-
-    def message(self, words: SafeText, *, wrong: bool = False) -> None:
-        """Show a line."""
-        raise NotImplementedError
 
     # -- how it is said ----------------------------------------------------------------------
 
@@ -82,46 +45,6 @@ class BenchTalk(Screen[None]):
             self.do(direct)
         else:
             _ASKED[word](self)
-
-    def could(self, action: a.Action) -> bool:
-        """Whether it would be done; if not, why, before anything is typed for nothing."""
-        refusal = why_not(self.desk.workshop.room, action, self.desk.now())
-        if refusal is not None:
-            self.refuse(refusal)
-        return refusal is None
-
-    def refuse(self, refusal: Refusal) -> None:
-        """Say why not, and what can be done instead."""
-        self.message(sanitize(f"{refusal}"), wrong=True)
-
-    def ask(
-        self, title: str, means: Callable[[str], a.Action], *, about: str = "", value: str = "",
-        check: Callable[[str], str | None] | None = None, empty: bool = False,
-        phrases: Sequence[str] = (), draft: str = "",
-    ) -> None:
-        """Have a text typed and do what it means; what is refused stays in its line."""
-        def do(text: str) -> str | None:
-            refusal = self.attempt(means(text))
-            return None if refusal is None else str(refusal)
-
-        self.app.push_screen(Ask(sanitize(title), hint=sanitize(about), value=value, check=check,
-                                 empty=empty, do=do, phrases=phrases, draft=draft))
-
-    def pick(
-        self, title: str, answers: Sequence[tuple[str, Any]], then: Callable[[Any], object],
-        *, none: str = "There is nothing to choose now", keys: Sequence[str] | None = None,
-    ) -> None:
-        """Have one chosen; where there is none, say so. Answers that come and go bring keys."""
-        if not answers:
-            self.message(sanitize(none), wrong=True)
-            return
-
-        def take(place: int | None) -> None:
-            if place is not None:
-                then(answers[place][1])
-
-        self.app.push_screen(
-            Pick(sanitize(title), [sanitize(words) for words, _ in answers], keys=keys), take)
 
     def _sheet(self) -> tuple[Impression | None, str]:
         """The sheet spoken of, and what it is called."""
@@ -214,11 +137,6 @@ class BenchTalk(Screen[None]):
                    none="No later step can be reached now",
                    keys=step_keys(self.s.recipe, [x.id for x in steps]))
 
-    def ends_early(self, action: a.Action) -> str:
-        """What an action would end early, to stand behind its words."""
-        cut = cut_by(self.desk.workshop.room, action, self.desk.now())
-        return f" ({cut})" if cut else ""
-
     def ask_redo(self) -> None:
         """An earlier step again."""
         steps = earlier_steps(self.desk.workshop.room, self.s, self.desk.now())
@@ -305,23 +223,10 @@ class BenchTalk(Screen[None]):
         else:
             self.pick("Which plate was reworked", plates, rework)
 
-    def _others(self) -> list[tuple[str, str]]:
-        room = self.desk.workshop.room
-        return [(f"{o.name} · {o.recipe.print.title}", o.id) for o in room.open_sessions
-                if o.id != self.s.id]
-
     def ask_switch(self) -> None:
         """Which session comes to the Bench."""
         self.one_of_others("To the Bench", lambda to: self.do(a.SwitchSession(to)))
 
-    def one_of_others(self, title: str, then: Callable[[str], object]) -> None:
-        """Which other open session; the only one there is needs no question."""
-        others = self._others()
-        if len(others) == 1:
-            then(others[0][1])
-        else:
-            self.pick(title, others, then, none="No other session is open",
-                       keys=[""] * len(others))
 
 
 _ASKED: Final[dict[str, Callable[[BenchTalk], None]]] = {

@@ -8,20 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from benchapp.screens.pick import step_keys
+from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.state import TaskKey
 from benchapp.views.availability import leavable, next_steps, next_then, skippable, why_not
 from benchapp.views.bench import do_words
 
-if TYPE_CHECKING:
-    from benchapp.screens.bench_talk import BenchTalk
 
-
-def ask_skip(talk: BenchTalk) -> None:
+def ask_skip(talk: Talk) -> None:
     """Which step is passed by, and why; or one that was to be skipped is not."""
     room, now, s = talk.desk.workshop.room, talk.desk.now(), talk.s
     keys = skippable(room, s, now)
@@ -40,7 +37,7 @@ def ask_skip(talk: BenchTalk) -> None:
     _which(talk, "Skip", keys, skip, dict.fromkeys(s.to_skip, "do it after all"))
 
 
-def ask_left_to(talk: BenchTalk) -> None:
+def ask_left_to(talk: Talk) -> None:
     """Which step is left, and to which session; or one that was to be left is not."""
     s = talk.s
     keys = leavable(talk.desk.workshop.room, s, talk.desk.now())
@@ -58,7 +55,7 @@ def ask_left_to(talk: BenchTalk) -> None:
     _which(talk, "Leave", keys, leave, dict.fromkeys(s.to_leave, "do it here after all"))
 
 
-def ask_next(talk: BenchTalk) -> None:
+def ask_next(talk: Talk) -> None:
     """Another step in place of the one in hand, or of the inky one that comes after it."""
     room, now, s = talk.desk.workshop.room, talk.desk.now(), talk.s
     here, then = next_steps(room, s, now), next_then(room, s, now)
@@ -73,14 +70,14 @@ def ask_next(talk: BenchTalk) -> None:
             then=key != hand))
 
 
-def _choose(talk: BenchTalk, title: str, steps: Sequence[tuple[TaskKey, str]], *,
+def _choose(talk: Talk, title: str, steps: Sequence[tuple[TaskKey, str]], *,
             then: bool) -> None:
     talk.pick(title, [(words + talk.ends_early(a.Choose(key, then)), key) for key, words in steps],
               lambda key: talk.do(a.Choose(key, then)), none="Nothing else can begin now",
               keys=step_keys(talk.s.recipe, [key.step for key, _ in steps]))
 
 
-def _which(talk: BenchTalk, title: str, keys: Sequence[TaskKey], act: Callable[[TaskKey], object],
+def _which(talk: Talk, title: str, keys: Sequence[TaskKey], act: Callable[[TaskKey], object],
            said: Mapping[TaskKey, str] = MappingProxyType({})) -> None:
     """Ask which step is meant: the one in hand is always 1; with only one nothing is asked.
 
@@ -106,6 +103,6 @@ def _which(talk: BenchTalk, title: str, keys: Sequence[TaskKey], act: Callable[[
               keys=[*("123456789"[at:at + 1] for at in places), *[""] * len(said)])
 
 
-def _words(talk: BenchTalk, key: TaskKey) -> str:
+def _words(talk: Talk, key: TaskKey) -> str:
     room = talk.desk.workshop.room
     return do_words(room, talk.s, key, room.t_at(talk.desk.now()))

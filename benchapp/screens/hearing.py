@@ -19,6 +19,7 @@ from benchapp.files import FileProblem
 from benchapp.recipe.problems import RecipeError
 from benchapp.reports.drying import listed
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.sounding import AWAY, BACK, Sounding, calls_in
@@ -31,7 +32,6 @@ from benchapp.views.aloud import answer
 if TYPE_CHECKING:
     from textual.timer import Timer
 
-    from benchapp.screens.app import Benchapp
     from benchapp.service.sessions import Outcome
 
 #: The screens' own layer for the bar that lies over them.
@@ -47,7 +47,7 @@ _TRIED: Final = "Calls sound like this"
 class Hearing:
     """What the app does about calls."""
 
-    def __init__(self, desk: Benchapp, sounding: Sounding | None) -> None:
+    def __init__(self, desk: Desk, sounding: Sounding | None) -> None:
         """Nothing sounds yet; None: nothing ever does."""
         self._desk, self._sounding = desk, sounding
         self._asked = False

@@ -120,7 +120,7 @@ class HelpScreen(PageBase):
 
     def follow(self) -> None:
         """Say how much of it is seen."""
-        if self.query("Rows") and self.query("Head"):
+        if self.query("Rows") and self.query("PageHead"):
             self.query_one(PageHead).set(SafeText("Help"),
                                          sanitize(self.query_one(Rows).place_words))
 

@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
+from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.views.availability import why_not
 from benchapp.views.bench import CallView, calls
-
-if TYPE_CHECKING:
-    from benchapp.screens.bench_talk import BenchTalk
 
 _MINUTE: Final = 60_000
 _FOR: Final[tuple[tuple[str, int | None], ...]] = (
     ("until it is answered", None), *((f"{n} min", n * _MINUTE) for n in (5, 10, 30)))
 
 
-def ask_mute(talk: BenchTalk) -> None:
+def ask_mute(talk: Talk) -> None:
     """One clock or all that call now, for a time or until answered; never a later one."""
     refusal = why_not(talk.desk.workshop.room, a.Mute(), talk.desk.now())
     if refusal is not None:
@@ -37,14 +35,14 @@ def ask_mute(talk: BenchTalk) -> None:
               how_long, keys=("1", *[""] * len(loud)))
 
 
-def _loud(talk: BenchTalk) -> list[CallView]:
+def _loud(talk: Talk) -> list[CallView]:
     """What can be silenced: the calls of the session on the Bench that nobody answered."""
     room, s = talk.desk.workshop.room, talk.s
     return [c for c in calls(room, room.t_at(talk.desk.now()))
             if c.session is None and c.id in s.calls and not s.calls[c.id].answered]
 
 
-def _pick(talk: BenchTalk, title: str, answers: Sequence[tuple[str, Any]],
+def _pick(talk: Talk, title: str, answers: Sequence[tuple[str, Any]],
           then: Callable[[Any], object], keys: Sequence[str] | None = None) -> None:
     def take(place: int | None) -> None:
         if place is not None:

@@ -8,17 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from benchapp.book import Book
 from benchapp.clock import Clock
 from benchapp.files import keep_breaks, keep_guess
 from benchapp.safe_text import sanitize
+from benchapp.screens.desk import Desk
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +59,7 @@ def begins_with(opening: Opening | Mapping[str, str] | None) -> dict[str, Any]:
     return {"opening": opening} if isinstance(opening, Opening) else {**(opening or {})}
 
 
-def open_it(desk: Benchapp, opening: Opening, said: Iterable[a.Action]) -> Outcome:
+def open_it(desk: Desk, opening: Opening, said: Iterable[a.Action]) -> Outcome:
     """Open it in the book, say what was said on its card, and bring it to the Bench.
 
     Raises:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, ClassVar, Final, cast
+from typing import ClassVar, Final, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -11,14 +11,12 @@ from textual.containers import Horizontal
 
 from benchapp.book import BookError
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import GoesOnce
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session.page import Refusal
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 SEARCH_KEY: Final = "f4"
 """Search, from every screen: a key that types nothing, as no letter is free everywhere."""
@@ -31,9 +29,9 @@ class PageHead(Horizontal):
     """The line at the head: where we are, and at the right what belongs to it."""
 
     DEFAULT_CSS = """
-    Head { dock: top; height: 1; background: $panel; padding: 0 1; }
-    Head #where { text-style: bold; color: $foreground; }
-    Head #beside { width: auto; color: $quiet; }
+    PageHead { dock: top; height: 1; background: $panel; padding: 0 1; }
+    PageHead #where { text-style: bold; color: $foreground; }
+    PageHead #beside { width: auto; color: $quiet; }
     """
 
     def __init__(self) -> None:
@@ -63,9 +61,9 @@ class PageBase(GoesOnce[None]):
     ]
 
     @property
-    def desk(self) -> Benchapp:
+    def desk(self) -> Desk:
         """The app, by what it does for us."""
-        return cast("Benchapp", self.app)
+        return cast("Desk", self.app)
 
     @property
     def workshop(self) -> SessionService:

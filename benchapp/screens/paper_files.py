@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 from benchapp.files import AlreadyThere, FileProblem, papers_folder, write_new, write_over
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from benchapp.screens.app import Benchapp
 
 
-def write_paper(desk: Benchapp, name: str, text: str, about: str = "") -> None:
+def write_paper(desk: Desk, name: str, text: str, about: str = "") -> None:
     """Write a file into the folder of papers, and say where it is.
 
     Args:
@@ -38,7 +38,7 @@ def write_paper(desk: Benchapp, name: str, text: str, about: str = "") -> None:
         desk.say(sanitize(f"Written: {path}"))
 
 
-def _write_again(desk: Benchapp, path: Path, text: str, answer: int | None) -> None:
+def _write_again(desk: Desk, path: Path, text: str, answer: int | None) -> None:
     if answer != 0:
         return
     try:

@@ -121,8 +121,8 @@ def step_keys(recipe: Recipe, steps: Sequence[str]) -> tuple[str, ...]:
 class ToldLines(LaidOver[None]):
     """Lines to be read, and nothing to answer."""
 
-    DEFAULT_CSS = CARD.format(name="Told") + """
-    Told Rows { margin: 1 0 0 0; height: auto; max-height: 17; background: $surface; }
+    DEFAULT_CSS = CARD.format(name="ToldLines") + """
+    ToldLines Rows { margin: 1 0 0 0; height: auto; max-height: 17; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "back", show=False)]

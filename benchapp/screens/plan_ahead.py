@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
 from benchapp.events.entry import Moment
 from benchapp.files import breaks_kept, guess_kept
@@ -14,11 +13,9 @@ from benchapp.planning.times import Lasting
 from benchapp.quantities import Span
 from benchapp.reports.plan_history import taught_by
 from benchapp.screens.background import in_background
+from benchapp.screens.desk import Desk
 from benchapp.screens.plan_known import read_days
 from benchapp.session.state import StudioState
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 __all__ = ["Ahead", "Kept", "kept_of", "planned"]
 
@@ -38,7 +35,7 @@ class Kept:
     times: Mapping[str, Span] = field(default_factory=dict)
 
 
-async def kept_of(desk: Benchapp, room: StudioState) -> Kept:
+async def kept_of(desk: Desk, room: StudioState) -> Kept:
     """Read it: day by day between two looks of the screen, folded in a thread."""
     s = room.session
     if s is None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from benchapp.events.moments import local
 from benchapp.files import keep_breaks, keep_guess
 from benchapp.planning.planned_day import PlannedDay
@@ -13,17 +11,15 @@ from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.reader import read
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.opening import Opening
+from benchapp.screens.page_base import PageBase
 from benchapp.screens.pick import Pick
 from benchapp.screens.plan_window import break_words, counting_of, pack_size
 from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
 from benchapp.session.counting import target
 
-if TYPE_CHECKING:
-    from benchapp.screens.plan import PlanScreen
 
-
-def begin(screen: PlanScreen, asked: DayQuestion, told: PlannedDay | None, name: str,
+def begin(screen: PageBase, asked: DayQuestion, told: PlannedDay | None, name: str,
           text: str) -> None:
     """Lay its set-up card over; asked first where another day was planned."""
     desk = screen.desk
@@ -44,7 +40,7 @@ def begin(screen: PlanScreen, asked: DayQuestion, told: PlannedDay | None, name:
         (SafeText("begin now, with what was planned"),), by_number=True), take)
 
 
-def take_over(screen: PlanScreen, asked: DayQuestion, session: str) -> None:
+def take_over(screen: PageBase, asked: DayQuestion, session: str) -> None:
     """What was planned for a session at work holds for it: the number wanted, and its breaks."""
     desk = screen.desk
     s = desk.workshop.room.sessions.get(session)
@@ -65,7 +61,7 @@ def take_over(screen: PlanScreen, asked: DayQuestion, session: str) -> None:
     desk.call_after_refresh(desk.say, sanitize(f"As planned: {', '.join(said)}."))
 
 
-def _open(screen: PlanScreen, asked: DayQuestion, told: PlannedDay | None, name: str,
+def _open(screen: PageBase, asked: DayQuestion, told: PlannedDay | None, name: str,
           text: str) -> None:
     desk = screen.desk
     wanted = _wanted(asked, told)

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from benchapp.events.moments import local
 from benchapp.files import slug
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import Zero
 from benchapp.reports.ical import calendar
 from benchapp.reports.plan_events import plan_events
+from benchapp.screens.desk import Desk
 from benchapp.screens.paper_files import write_paper
 
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
-
-def write_calendar(desk: Benchapp, told: PlannedDay, zero: Zero) -> None:
+def write_calendar(desk: Desk, told: PlannedDay, zero: Zero) -> None:
     """Write it into the folder of papers, and say where it is."""
     events = plan_events(told, local(desk.now()), zero.wall)
     write_paper(desk, f"plan-{told.on}-{slug(told.title)}.ics", calendar(events, f"Plan {told.on}"),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Collection, Sequence
 from datetime import date
-from typing import TYPE_CHECKING
 
 from benchapp.book import BookError
 from benchapp.events.entry import Entry
@@ -16,10 +15,8 @@ from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
 from benchapp.reports.plan_history import Taught, days_of, taught_by
 from benchapp.screens.background import in_background
+from benchapp.screens.desk import Desk
 from benchapp.session.state import Session
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 Days = Sequence[tuple[str, Sequence[Entry]]]
 
@@ -27,7 +24,7 @@ Days = Sequence[tuple[str, Sequence[Entry]]]
 class Knowing:
     """The days of one print, read once; what they teach a day, reckoned once for each day."""
 
-    def __init__(self, desk: Benchapp, recipe: Recipe, session: str = "") -> None:
+    def __init__(self, desk: Desk, recipe: Recipe, session: str = "") -> None:
         """Nothing is read yet; `session` is the one whose rest of the day is planned."""
         self._desk, self._recipe, self._session = desk, recipe, session
         self._days: Days | None = None
@@ -60,7 +57,7 @@ class Knowing:
         return self._taught[on]
 
 
-async def read_days(desk: Benchapp, recipe: Recipe, *, but: Collection[str] = ()) -> Days:
+async def read_days(desk: Desk, recipe: Recipe, *, but: Collection[str] = ()) -> Days:
     """The days of a print, one after the other between two looks of the screen.
 
     The book is one thread's alone, so no other reads it; one that cannot be read teaches nothing.

@@ -16,6 +16,7 @@ from benchapp.book.read import SessionRow
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.files import guess_kept
+from benchapp.screens.page_base import FollowingPage
 from benchapp.screens.shelf import OnShelf
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from benchapp.planning.question import DayQuestion
     from benchapp.planning.times import TimedRecipe
     from benchapp.recipe.model import Recipe
-    from benchapp.screens.studio import StudioScreen
 
 #: From this hour on tomorrow is spoken of.
 FROM_HOUR: Final = 15
@@ -42,7 +42,7 @@ class Tomorrow:
         self._for: tuple[object, ...] = ()
         self._worker: Worker[None] | None = None
 
-    def line(self, screen: StudioScreen, shelf: Sequence[OnShelf]) -> list[tuple[str, str]]:
+    def line(self, screen: FollowingPage, shelf: Sequence[OnShelf]) -> list[tuple[str, str]]:
         """Its key and its words, where there is something to propose. Never waits."""
         now = screen.workshop.now()
         found = None if local(now).hour < FROM_HOUR else _last_printed(screen, shelf)
@@ -57,7 +57,7 @@ class Tomorrow:
             self._worker = screen.run_worker(self._plan(screen, found, found.recipe, now))
         return [(KEY, self._words)] if self._of == found else []
 
-    async def _plan(self, screen: StudioScreen, found: OnShelf, recipe: Recipe,
+    async def _plan(self, screen: FollowingPage, found: OnShelf, recipe: Recipe,
                     now: Moment) -> None:
         from benchapp.screens.plan_evening import tomorrow, words
         from benchapp.screens.plan_known import Knowing
@@ -67,7 +67,7 @@ class Tomorrow:
         self._of, self._words = found, words(self._made[1])
         screen.again()
 
-    def open(self, screen: StudioScreen) -> None:
+    def open(self, screen: FollowingPage) -> None:
         """The whole of it, on the Plan; where times are missing, it asks for a guess."""
         if self._of is None or self._made is None:
             return
@@ -79,12 +79,12 @@ class Tomorrow:
                          text=self._of.text, evening=True, each_ms=asked.each_ms, made=made)
 
 
-def _last_row(screen: StudioScreen) -> SessionRow:
+def _last_row(screen: FollowingPage) -> SessionRow:
     """The session worked on last; the book has one."""
     return max(screen.workshop.book.sessions(), key=lambda r: r.last_sequence)
 
 
-def _last_printed(screen: StudioScreen, shelf: Sequence[OnShelf]) -> OnShelf | None:
+def _last_printed(screen: FollowingPage, shelf: Sequence[OnShelf]) -> OnShelf | None:
     """The recipe on the shelf of the print worked on last."""
     if not screen.workshop.book.sessions():
         return None

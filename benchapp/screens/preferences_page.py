@@ -61,7 +61,7 @@ class PreferencesScreen(PageBase):
 
     def follow(self) -> None:
         """Say how much of it is seen, where that is not all."""
-        if self.query("Rows") and self.query("Head"):
+        if self.query("Rows") and self.query("PageHead"):
             self.query_one(PageHead).set(SafeText("Preferences"), sanitize(
                 self.query_one(Rows).place_words or "preferences.yaml"))
 

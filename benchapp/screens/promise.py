@@ -13,10 +13,10 @@ from textual.worker import Worker
 
 from benchapp.safe_text import SafeText, clip, sanitize, width
 from benchapp.screens.background import in_background
+from benchapp.screens.desk import Desk
 
 if TYPE_CHECKING:
     from benchapp.events.entry import Moment
-    from benchapp.screens.app import Benchapp
     from benchapp.screens.bench_talk import BenchTalk
     from benchapp.screens.plan_ahead import Ahead, Kept
     from benchapp.session.state import StudioState
@@ -69,7 +69,7 @@ class Promise:
             return None
         return found
 
-    async def _plan(self, desk: Benchapp, room: StudioState, now: Moment) -> None:
+    async def _plan(self, desk: Desk, room: StudioState, now: Moment) -> None:
         from benchapp.screens.plan_ahead import kept_of, planned
 
         if self._kept is None or self._kept.session != room.bench:

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from benchapp.history.stats import weighings
+from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.session.annotate import NO_SHEET, last_pulled, needs_sheet, reading_about
 from benchapp.session.values import OWN_GRADE, about_day
 
-if TYPE_CHECKING:
-    from benchapp.screens.bench_talk import BenchTalk
-
 GRADE: Final = re.compile(r"grade (\d+)-(\d+)")
 
 
-def ask_reading(talk: BenchTalk) -> None:
+def ask_reading(talk: Talk) -> None:
     """A named value, a grade, or a weighing of the day; each says what it is about."""
     recipe = talk.s.recipe
     own: list[tuple[str, str | None]] = [(r.name, r.unit) for r in recipe.readings]
@@ -30,7 +28,7 @@ def ask_reading(talk: BenchTalk) -> None:
             for name, unit in readings], lambda reading: _ask_value(talk, reading))
 
 
-def _about(talk: BenchTalk, name: str) -> tuple[int | None, str]:
+def _about(talk: Talk, name: str) -> tuple[int | None, str]:
     """The sheet a reading would be filed under, and how that is said."""
     meant = reading_about(talk.s, name)
     if meant is not None:
@@ -41,7 +39,7 @@ def _about(talk: BenchTalk, name: str) -> tuple[int | None, str]:
     return None, "of the day" if day else "of the session"
 
 
-def _ask_value(talk: BenchTalk, reading: tuple[str, str | None]) -> None:
+def _ask_value(talk: Talk, reading: tuple[str, str | None]) -> None:
     name, unit = reading
     ordinal, of = _about(talk, name)
     if ordinal is None and needs_sheet(talk.s, name):

@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from benchapp.safe_text import SafeText
+from benchapp.screens.talk import Talk
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand
 from benchapp.session.room_settings import as_before
 from benchapp.views.setup_card import recipe_settings, setting_keys
 
-if TYPE_CHECKING:
-    from benchapp.screens.bench_talk import BenchTalk
-
 #: No setting has an empty name: it stands for all that another session set since.
 _AS_BEFORE: Final = ""
 _AS_BEFORE_KEY: Final = "="
 
 
-def ask_set(talk: BenchTalk) -> None:
+def ask_set(talk: Talk) -> None:
     """A setting, by its name, then its value."""
     room, s = talk.desk.workshop.room, talk.s
     known = {**recipe_settings(s.recipe), **{x.name: x.value for x in s.settings}}

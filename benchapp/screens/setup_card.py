@@ -6,7 +6,7 @@ session, and what was not said stays not said. Escape opens nothing.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, Final, cast
+from typing import ClassVar, Final, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -15,6 +15,7 @@ from textual.containers import Vertical
 
 from benchapp.book import BookError
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.opening import Opening, open_it
 from benchapp.screens.pick import CARD
@@ -35,9 +36,6 @@ from benchapp.views.setup_card import (
     last_of_print,
     setup_card,
 )
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 #: The keys of the lines; `a` says all the same, and `w` is the number wanted.
 SIGNS: Final = "123456789bcdefghjk"
@@ -70,9 +68,9 @@ class SetupCard(LaidOver[None]):
         self._lines: tuple[SetupLine, ...] = ()
 
     @property
-    def desk(self) -> Benchapp:
+    def desk(self) -> Desk:
         """The app, by what it does for us."""
-        return cast("Benchapp", self.app)
+        return cast("Desk", self.app)
 
     def compose(self) -> ComposeResult:
         """The lines, each with its key."""

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from benchapp.safe_text import SafeText
+from benchapp.screens.talk import Talk
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
 from benchapp.session.annotate import this_try
 from benchapp.views.availability import why_not
 
-if TYPE_CHECKING:
-    from benchapp.screens.bench_talk import BenchTalk
-
 #: What becomes of the sheet of a try given up; the first unless the printer says the other.
 _SHEET: Final = (SafeText("its sheet goes back into its pack"), SafeText("its sheet is lost"))
 
 
-def ask_spoiled(talk: BenchTalk) -> None:
+def ask_spoiled(talk: Talk) -> None:
     """Judge the sheet pulled; of a try that waits for its pull ask why, and after its sheet."""
     tried = this_try(talk.s)
     action = a.Judge("spoiled") if tried is None else a.SpoilTry(tried.ordinal)

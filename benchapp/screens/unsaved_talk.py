@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 _ABOUT: Final = SafeText(
     "If you leave, they are printed on the terminal as lines that benchapp import can read, and "
     "benchapp waits there: you can still free some space.")
 
 
-def ask_unsaved(desk: Benchapp) -> bool:
+def ask_unsaved(desk: Desk) -> bool:
     """Whether entries are on no disk after another try; then it is asked whether to leave."""
     book = desk.workshop.book
     if not book.unsaved:

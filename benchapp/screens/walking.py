@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from benchapp.book import BookError
 from benchapp.book.queries import sessions_of
 from benchapp.safe_text import sanitize
+from benchapp.screens.desk import Desk
 from benchapp.screens.far import Far, first_words
 from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand
 from benchapp.session.state import Session
 from benchapp.views.pedal_answers import Walk, begin, commonest, pick, still
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 
 class Walking:
@@ -26,7 +22,7 @@ class Walking:
         self._said: tuple[int, str] | None = None
         self._past: tuple[str, tuple[Session, ...]] | None = None
 
-    def tread(self, desk: Benchapp) -> tuple[bool, a.Action | None]:
+    def tread(self, desk: Desk) -> tuple[bool, a.Action | None]:
         """Take a tread: whether the walk took it, and what it says."""
         room = desk.workshop.room
         t = room.t_at(desk.now())
@@ -42,7 +38,7 @@ class Walking:
         """Another key was pressed: whoever has a keyboard needs no walk."""
         self._walk = None
 
-    def shown(self, desk: Benchapp) -> Far | None:
+    def shown(self, desk: Desk) -> Far | None:
         """What stands there now, said aloud when it is new; None where nothing walks."""
         room = desk.workshop.room
         t = room.t_at(desk.now())
@@ -62,7 +58,7 @@ class Walking:
         return Far(first_words(answer), sanitize(answer), "", mark,
                    of=sanitize(f"{asked} of {mark}: a tread picks {answer}; silence says nothing"))
 
-    def _tags(self, desk: Benchapp, s: Session) -> tuple[str, ...]:
+    def _tags(self, desk: Desk, s: Session) -> tuple[str, ...]:
         """This print's commonest tags; the days before are read once a session."""
         if self._past is None or self._past[0] != s.id:
             try:

@@ -6,13 +6,14 @@ Only a number answers, never a tread; escape leaves the question for the next st
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Final, Protocol
+from typing import Final, Protocol
 
 from benchapp.book.sessions import opened_on
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.day_words import in_words, joined
+from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -20,10 +21,6 @@ from benchapp.session.left import UnansweredFact
 from benchapp.session.state import Session, StudioState
 from benchapp.views.day_left import day_of
 from benchapp.views.studio import StudioView, of_interest, studio_view
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
-
 
 #: The lines of what yesterday left, beside damp paper: each of one session.
 LINES: Final = ("unsaid", "can", "judge", "sentence", "day")
@@ -33,7 +30,7 @@ class LooksBack(Protocol):
     """A screen that shows what yesterday left."""
 
     @property
-    def desk(self) -> Benchapp:
+    def desk(self) -> Desk:
         """The app."""
 
     def again(self) -> None:
@@ -47,7 +44,7 @@ def recent(workshop: SessionService, now: Moment) -> StudioState:
     return workshop.past(of_interest(((r.id, opened_on(r), r.closed) for r in rows), today))
 
 
-def first_thing(desk: Benchapp) -> None:
+def first_thing(desk: Desk) -> None:
     """At the start, on whatever screen: ask, unless hands are inky or nothing is to be asked."""
     workshop = desk.workshop
     if not workshop.room.clean or not desk.asking:
@@ -56,7 +53,7 @@ def first_thing(desk: Benchapp) -> None:
     ask(desk, studio_view(recent(workshop, now), now, workshop.book.origin), desk.look_again)
 
 
-def ask(desk: Benchapp, view: StudioView, then: Callable[[], None]) -> None:
+def ask(desk: Desk, view: StudioView, then: Callable[[], None]) -> None:
     """Ask one after the other, and call `then` when the last was answered or left.
 
     Args:
@@ -91,7 +88,7 @@ def open_line(screen: LooksBack, view: StudioView, what: str, id_: str) -> None:
         desk.over("review", session=id_)
 
 
-def _facts(desk: Benchapp, left: Sequence[UnansweredFact], then: Callable[[], None]) -> None:
+def _facts(desk: Desk, left: Sequence[UnansweredFact], then: Callable[[], None]) -> None:
     if not left:
         then()
         return
@@ -113,7 +110,7 @@ def _facts(desk: Benchapp, left: Sequence[UnansweredFact], then: Callable[[], No
                           later="ask at the next start", by_number=True, keys=keys), take)
 
 
-def _can(desk: Benchapp, cans: Sequence[str], then: Callable[[], None]) -> None:
+def _can(desk: Desk, cans: Sequence[str], then: Callable[[], None]) -> None:
     if not cans:
         then()
         return
@@ -131,7 +128,7 @@ def _can(desk: Benchapp, cans: Sequence[str], then: Callable[[], None]) -> None:
                           later="not yet, ask again", by_number=True), take)
 
 
-def _prints(desk: Benchapp, sessions: Sequence[str]) -> str:
+def _prints(desk: Desk, sessions: Sequence[str]) -> str:
     """Whose rags they are, day by day: `Ebb Tide and Tern, Sunday 3 May`."""
     days: dict[str, list[str]] = {}
     for session in sessions:
@@ -142,14 +139,14 @@ def _prints(desk: Benchapp, sessions: Sequence[str]) -> str:
     return "; ".join(f"{joined(titles)}, {day}" for day, titles in days.items())
 
 
-def emptied(desk: Benchapp, cans: Sequence[str]) -> None:
+def emptied(desk: Desk, cans: Sequence[str]) -> None:
     """The can was emptied: for every day whose rags lay in it."""
     for session in cans:
         desk.workshop.look_at(session)
         say(desk, a.CanEmptied(), session)
 
 
-def say(desk: Benchapp, action: a.Action, session: str) -> None:
+def say(desk: Desk, action: a.Action, session: str) -> None:
     """Say it of a session, closed or open, and tell why not."""
     desk.workshop.look_at(session)
     outcome = desk.do(action, session=session)
@@ -157,7 +154,7 @@ def say(desk: Benchapp, action: a.Action, session: str) -> None:
         desk.say(sanitize(str(outcome.refusal)), severity="warning")
 
 
-def day_words(desk: Benchapp, session: str, otherwise: str) -> str:
+def day_words(desk: Desk, session: str, otherwise: str) -> str:
     """The day of a session in words: `Sunday 3 May`."""
     s: Session | None = desk.workshop.room.sessions.get(session)
     return otherwise if s is None else in_words(day_of(s))

@@ -8,7 +8,7 @@ puts the line away as a draft, and does nothing else. With a helper in the line 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, ClassVar, Final, cast
+from typing import ClassVar, Final
 
 from textual import events
 from textual._time import get_time
@@ -18,13 +18,11 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from benchapp.safe_text import SafeText, clip, refuse, sanitize
+from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.widgets.offered import Offered
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.views.inky_next import inky_next
-
-if TYPE_CHECKING:
-    from benchapp.screens.app import Benchapp
 
 _FOOT: Final = SafeText("enter  take it   esc  leave it as it was")
 _FILLED: Final = SafeText(
@@ -142,9 +140,9 @@ class Ask(LaidOver[str | None]):
             yield Line(self._foot(), classes="foot")
 
     @property
-    def _desk(self) -> Benchapp | None:
+    def _desk(self) -> Desk | None:
         """The app, where it has a book and a switch."""
-        return cast("Benchapp", self.app) if hasattr(self.app, "drafts") else None
+        return self.app if isinstance(self.app, Desk) else None
 
     # -- the switch ------------------------------------------------------------------------
 
@@ -174,13 +172,13 @@ class Ask(LaidOver[str | None]):
         """Something was done to the text."""
         self._touched_ms = event.time * 1000
 
-    def _alone(self, desk: Benchapp, t_ms: float) -> bool:
+    def _alone(self, desk: Desk, t_ms: float) -> bool:
         """Whether nobody touched the line for long, with the switch under a foot."""
         room = desk.workshop.room
         return (room.session is not None and room.helper is None
                 and t_ms - self._touched_ms >= _ALONE_MS)
 
-    def _trodden(self, desk: Benchapp, event: events.Key) -> None:
+    def _trodden(self, desk: Desk, event: events.Key) -> None:
         """A pedal that types nothing: to the Bench with it, where that lies below."""
         take = getattr(desk.screen_stack[-2], "take_key", None)
         session = desk.workshop.room.session
@@ -189,7 +187,7 @@ class Ask(LaidOver[str | None]):
         else:
             take(event)
 
-    def _put_away(self, desk: Benchapp, event: events.Key, text: str) -> None:
+    def _put_away(self, desk: Desk, event: events.Key, text: str) -> None:
         """Away with the line: what stood there is kept, and nothing else is done."""
         if not text.strip() or (text == self._value and self._draft is None):
             words = sanitize(f"Nothing was typed, so the line was closed: {self._asked}")
