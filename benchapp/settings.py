@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final, Literal, TypeVar
 
-from benchapp.files import preferences_file, read_bytes, write_new, write_over
+from benchapp.files import preferences_file, read_bytes, write_over
 from benchapp.quantities import (
     Duration,
     Length,
@@ -290,18 +290,6 @@ def load(path: Path | None = None) -> Preferences:
     if not os.path.exists(path):  # noqa: PTH110 - says no, where Path.exists() raises
         return Preferences()
     return read_preferences(read_bytes(path))
-
-
-def write_starter(path: Path | None = None) -> Path:
-    """Write the commented file with everything as it is by default; gives its place.
-
-    Raises:
-        AlreadyThere: There is one.
-        FileProblem: The system refuses.
-    """
-    path = path or preferences_file()
-    write_new(path, STARTER)
-    return path
 
 
 def keep(changes: Mapping[str, Value], path: Path | None = None) -> Preferences:

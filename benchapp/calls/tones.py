@@ -30,13 +30,9 @@ Kind = Literal["confirm", "end", "caution"]
 Level = Literal["loud", "soft"]
 
 KINDS: Final[tuple[Kind, ...]] = ("confirm", "end", "caution")
-LEVELS: Final[tuple[Level, ...]] = ("soft", "loud")
 
 RATE: Final = 22_050
 """Samples a second; every player takes it, and it carries far more than 2.5 kHz."""
-
-LOWEST_HZ: Final = 500
-HIGHEST_HZ: Final = 2500
 
 #: The highest sample of a sound as a part of full scale: soft is 12 dB below loud.
 _PEAK: Final[Mapping[Level, float]] = MappingProxyType({"loud": 0.88, "soft": 0.22})

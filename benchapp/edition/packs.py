@@ -174,11 +174,6 @@ def of_paper(packs: Packs, paper: str, t: int) -> tuple[Pack, ...]:
     return tuple(sorted(mine, key=lambda p: (p.out_t is None, p.out_t or p.put_in_t, p.id)))
 
 
-def next_ready(packs: Packs, paper: str, t: int) -> Pack | None:
-    """The oldest ready pack of that paper, or None."""
-    return next((p for p in of_paper(packs, paper, t) if p.where(t) == "ready"), None)
-
-
 def sheets_left(packs: Packs, paper: str, t: int) -> int | None:
     """Sheets damp, resting or in the water; None where one pack was never counted."""
     total = 0

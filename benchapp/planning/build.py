@@ -30,9 +30,8 @@ from benchapp.quantities import minutes_text
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.state import TaskKey
 
-#: Work that is placed in schedules while the printer waits, and by a worker beside.
+#: Work that is placed in schedules while the printer waits.
 _BENCH_WORK: Final = 1_500
-_WORKER_WORK: Final = 60_000
 #: Schedules made of the hands without paper.
 _HANDS_ALONE: Final = 3
 #: An announced next step stays unless this is won, in seconds.
@@ -42,11 +41,6 @@ WORTH_CHANGING: Final = 3 * 60
 def bench_tries(activities: int) -> int:
     """Schedules to make while the printer waits: the fewer, the larger the day."""
     return max(2, min(30, _BENCH_WORK // max(1, activities)))
-
-
-def worker_tries(activities: int) -> int:
-    """Schedules to make in a worker."""
-    return max(60, min(1_000, _WORKER_WORK // max(1, activities)))
 
 
 class PlanDraft:

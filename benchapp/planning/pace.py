@@ -92,9 +92,6 @@ class Pace:
         return replace(self, mean=(0.0,) * len(self.mean))
 
 
-#: No variation at all: every step takes its nominal time.
-CERTAIN: Final = Pace(root=((0.0,),), rest_sd=0.0, offset_sd=0.0)
-
 
 def teaches(actual: float, low: float, high: float) -> bool:
     """Whether a time is plausible without being asked about: neither tiny nor far over."""

@@ -20,7 +20,7 @@ from benchapp.planning.day import (
     PackPlan,
     Planned,
 )
-from benchapp.planning.what_if import Fit, an
+from benchapp.planning.what_if import an
 from benchapp.quantities import Duration, items_text, minutes_text
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 
@@ -106,12 +106,6 @@ def warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
         else:
             out.append(b.words)
     return tuple(out)
-
-
-def one_more(fit: Fit, clock: Clock) -> str:
-    """`An 11th would end at 17:19`."""
-    words = would_end(fit.fits + 1, fit.one_more, clock)
-    return words[0].upper() + words[1:]
 
 
 def would_end(n: int, plan: DayPlan, clock: Clock) -> str:

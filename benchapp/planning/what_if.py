@@ -169,14 +169,6 @@ def with_helper(day: DayInputs) -> DayInputs:
     return replace(day, helper=True)
 
 
-def with_break_moved(day: DayInputs, by: int, which: int = 0) -> DayInputs:
-    """The day with one of its breaks later by so many seconds, or earlier."""
-    breaks = list(day.breaks)
-    if which < len(breaks):
-        breaks[which] = replace(breaks[which], at=breaks[which].at + by)
-    return replace(day, breaks=tuple(breaks))
-
-
 def with_pack(day: DayInputs, sheets: int, job: int = 0) -> DayInputs:
     """The day with packs of so many sheets."""
     jobs = list(day.jobs)

@@ -33,10 +33,6 @@ _MEANT: Final = {
 _UNITS_SAID: Final = "s, min, h, days or weeks"
 _PART: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?) *([A-Za-z]+) *")
 _CLOCK: Final = re.compile(r"([0-9]{1,6}):([0-9]{2})(?::([0-9]{2}))?(?: *[a-z]+)?")
-_ISO: Final = re.compile(
-    r"P(?:([0-9]+)W|(?:([0-9]+)D)?"
-    r"(?:T(?=[0-9])(?:([0-9]+)H)?(?:([0-9]+)M)?(?:([0-9]+(?:\.[0-9]{1,3})?)S)?)?)"
-)
 #: No print waits longer: a hundred years.
 _LONGEST_MS: Final = 36_525 * 86_400_000
 
@@ -260,30 +256,6 @@ def _with_unit_of(part: str, high: Duration) -> Duration:
     if " " in high.unit:
         raise QuantityError(f"{quoted(part)} has no unit", f"write a unit behind it, as in {high}")
     return _checked(read_number(figure, fractions=False), high.unit, part)
-
-
-def iso_to_duration(text: str) -> Duration:
-    """Read an ISO 8601 duration of weeks, or of days and below: `P15DT5H0M20S`.
-
-    Years and months are refused, as RFC 5545 section 3.3.6 refuses them: they
-    have no length of their own.
-
-    Raises:
-        QuantityError: It is none.
-    """
-    found = _ISO.fullmatch(plain_spaces(text))
-    if found is None or text in ("P", "PT"):
-        raise QuantityError(
-            f"{quoted(text)} is no ISO 8601 duration", "write one such as PT1H30M or P3D"
-        )
-    total = Fraction(0)
-    smallest = "day"
-    for figure, unit in zip(found.groups(), ("week", "day", "h", "min", "s"), strict=True):
-        if figure is not None:
-            total += read_number(figure) * _MS[unit]
-            smallest = unit
-    named = sum(g is not None for g in found.groups())
-    return _checked(total, "ms", text, smallest if named == 1 else "day min")
 
 
 def mmss(ms: int) -> str:

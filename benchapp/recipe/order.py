@@ -144,20 +144,6 @@ def released_by(recipe: Recipe, plate: str) -> str:
     return _after_last(recipe.each, lambda step: step.id == pulls[-1]) or pulls[-1]
 
 
-def first_on(recipe: Recipe, plate: str) -> str:
-    """The first step of an impression that needs the plate.
-
-    Raises:
-        KeyError: No step works on that plate.
-    """
-    if len(recipe.plates) == 1 and recipe.each and recipe.plates[0].name == plate:
-        return recipe.each[0].id
-    found = next((step.id for step in recipe.each if plate in _named(step)), None)
-    if found is None:
-        raise KeyError(plate)
-    return found
-
-
 def takes_sheet(recipe: Recipe) -> str:
     """The step that takes the sheet: the one that uses it, or else the first pull.
 

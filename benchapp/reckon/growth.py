@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
-from benchapp.quantities import Length, Percentage, Size
+from benchapp.quantities import Percentage, Size
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.figures import refuse_sides, said
@@ -102,49 +102,6 @@ def growth(
         notes=_notes(sheet, figures, own),
         formula="dry length = plate ÷ (1 + growth); growth on the bed = dry sheet × growth",
         source="ISO 8226 (hygroexpansivity); Roberts & Etherington",
-    )
-
-
-def out_of_register(length: Length, first: Percentage, second: Percentage) -> Fraction:
-    """Millimetres two printings of one sheet disagree over `length`, if damped differently.
-
-    Args:
-        length: The dry length over which it is looked at.
-        first: Growth of the sheet at the first printing, along that length.
-        second: The same at the second.
-    """
-    return abs(Fraction(first.fraction) - second.fraction) * length.mm
-
-
-def register(length: Length, first: Percentage, second: Percentage) -> Answer:
-    """What two unlike dampings do to a print in two colours, wet on dry.
-
-    Raises:
-        ReckonError: A growth no paper has, or a length of nothing.
-    """
-    for figure, value in (("first", first), ("second", second)):
-        if value > _MOST:
-            raise ReckonError(figure, f"no paper grows {value}", "give up to 10 %")
-    if not 0 < length.mm <= 3000:
-        raise ReckonError("length", f"{length} is no side of a sheet", "give up to 3000 mm")
-    apart = out_of_register(length, first, second)
-    return Answer(
-        sentence=f"The two printings are {said(apart, 2)} mm out of register over {length}"
-        if apart
-        else f"The two printings agree over {length}",
-        figures={
-            "out_mm": apart,
-            "first_grows_mm": length.mm * first.fraction,
-            "second_grows_mm": length.mm * second.fraction,
-        },
-        inputs=(
-            Input("length", length, "", Origin.GIVEN),
-            Input("growth at the first printing", first, "", Origin.GIVEN),
-            Input("growth at the second", second, "", Origin.GIVEN),
-        ),
-        notes=("Bring one control sheet to the same weight both times",) if apart else (),
-        formula="length × difference of the two growths",
-        source="ISO 8226, definition of hygroexpansivity",
     )
 
 

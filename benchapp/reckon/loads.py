@@ -48,12 +48,6 @@ class Loads:
         rest = [x for x in _ORDER if x != self.bottleneck]
         return max(rest, key=self.of)
 
-    @property
-    def to_gain(self) -> Fraction:
-        """Seconds an impression that could be won at the bottleneck before the next one holds."""
-        return self.seconds_each - self.of(self.next_largest)
-
-
 def loads(hands: Sequence[Fraction | int], plates: Sequence[Fraction | int],
           press: tuple[Fraction | int, int] = (0, 1),
           hot_plate: tuple[Fraction | int, int] = (0, 1)) -> Loads:

@@ -224,12 +224,6 @@ def quiet_line(answer: Answer) -> str | None:
     return head + after.replace(" near impression ", " near ", 1)
 
 
-def first_found(values: Sequence[float]) -> int | None:
-    """After how many values, asked after each from the eighth, a direction was first found."""
-    return next((n for n in range(FROM, len(values) + 1)
-                 if mann_kendall(values[:n]).p < SURE), None)
-
-
 def parsed(value: object) -> float | None:
     """A reading's figure as a number; None where it is none."""
     if isinstance(value, bool) or not isinstance(value, (int, float, Fraction)):

@@ -7,7 +7,7 @@ read a value off dots.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from html import escape
 from math import ceil, floor, log10
@@ -258,8 +258,3 @@ def _y(axes: ChartFrame, y: float) -> float:
 def _words(x: float, y: float, text: str, anchor: str) -> str:
     return (f'<text class="name" x="{x:g}" y="{y:g}" text-anchor="{anchor}">'
             f"{escape(sanitize(text))}</text>")
-
-
-def pairs(values: Sequence[float]) -> tuple[tuple[float, float], ...]:
-    """Values as points at 1, 2, 3 …"""
-    return tuple((float(n), float(v)) for n, v in enumerate(values, 1))

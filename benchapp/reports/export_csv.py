@@ -45,11 +45,6 @@ def cell(value: object) -> str:
     return f"'{text}" if text and (text[0] in _FORMULA or first in _FORMULA) else text
 
 
-def uncelled(text: str) -> str:
-    """The text that `cell` was given."""
-    return text.removeprefix("'")
-
-
 def table(head: Sequence[str], rows: Iterable[Sequence[object]]) -> Iterator[str]:
     """A whole file in parts: the mark, the head, then a row each."""
     yield MARK + _line(head)

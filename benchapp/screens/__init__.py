@@ -2,5 +2,5 @@
 
 Screens place what pure functions say; no trade is decided here. They may know
 every other room, and no other room knows them. The pure helpers (`gate`,
-`angle`, `contrast`, `glyphs`) do not import Textual.
+`angle`, `glyphs`) do not import Textual.
 """

@@ -7,19 +7,11 @@ come to mean one thing where sheets are judged here and another there.
 from __future__ import annotations
 
 from importlib import import_module
-from typing import Any, Final
 
 from textual.binding import Binding
 
 from benchapp.screens.registry import SCREENS
-from benchapp.screens.widgets.keys import key_words
 from benchapp.session.actions import REGISTRY
-
-JUDGED: Final = ("bench", "impressions", "round", "sort")
-"""Where sheets are judged: there a letter has one meaning."""
-
-FINAL: Final = "delete"
-"""The one key of what can't be undone; each such question is asked first. It is no letter."""
 
 
 def keys_of(name: str) -> dict[str, str]:
@@ -62,19 +54,3 @@ def _own(cls: type) -> list[tuple[str, str]]:
         made = binding if isinstance(binding, Binding) else Binding(*binding)
         declared += [(key.strip(), made.description) for key in made.key.split(",")]
     return declared
-
-
-def key_table() -> list[str]:
-    """The table of all keys, in Markdown: a row a screen, then the lists."""
-    rows: list[tuple[str, dict[str, Any]]] = [(name, keys_of(name)) for name in SCREENS]
-    rows.append(("every list", list_keys()))
-    return ["| screen | keys |", "|---|---|",
-            *(f"| {name} | {_cell(keys)} |" for name, keys in rows)]
-
-
-def _cell(keys: dict[str, str]) -> str:
-    """Keys that do the same stand together."""
-    by_words: dict[str, list[str]] = {}
-    for key, does in keys.items():
-        by_words.setdefault(does, []).append(f"`{key_words(key)}`")
-    return " · ".join(f"{' '.join(known)} {does}" for does, known in by_words.items())

@@ -16,11 +16,6 @@ LEAST_MINUTES: Final = 16.0
 _FACTOR: Final = 6.283 / 21600
 
 
-def height_mm(distance_mm: float, minutes: float = LEAST_MINUTES) -> float:
-    """Height a character needs to be read from a distance, millimetres."""
-    return _FACTOR * distance_mm * minutes
-
-
 def reach_mm(rows: int, row_mm: float, minutes: float = LEAST_MINUTES) -> float:
     """Distance that numerals of so many terminal rows carry, millimetres.
 

@@ -45,13 +45,6 @@ class Gate:
         accepted = t_ms - self.last_ms >= self.quiet_ms if self.quiet_ms > 0 else True
         return replace(self, last_ms=max(self.last_ms, t_ms)), accepted
 
-    def remaining(self, t_ms: float) -> float:
-        """Milliseconds of silence still wanted at `t_ms`; 0 when it is open."""
-        if self.last_ms is None:
-            return 0.0
-        return max(0.0, self.quiet_ms - (t_ms - self.last_ms))
-
-
 def quiet_for(repeat_delay_ms: float) -> int:
     """Give the silence to ask for, from a measured key repeat delay.
 

@@ -23,15 +23,6 @@ _PROOFS: Final = ("AP", "BAT", "CP", "EA", "EE", "EV", "HC", "PP", "RTP", "SP", 
 _MARK: Final = re.compile(r"([A-Za-z]+)\s*([0-9]{1,6})")
 
 
-def letters(n: int) -> str:
-    """The letters of the session opened after `n` others: D … Z, then DD, DE …
-
-    Raises:
-        ValueError: `n` is negative.
-    """
-    return free_letters(n, ())
-
-
 def free_letters(n: int, taken: Collection[str]) -> str:
     """The letters of the session opened after `n` others, or the first after them not `taken`.
 

@@ -137,11 +137,6 @@ def printing_over(s: Session) -> bool:
     return not needs_next(s) and not any(hands_left(s, i.ordinal) for i in active(s))
 
 
-def after_steps(s: Session) -> tuple[Step, ...]:
-    """The steps after printing, with those other sessions left to this one."""
-    return s.recipe.after + s.inherited
-
-
 def after_settled(s: Session) -> bool:
     """Whether the work after printing is done."""
     return (all(settled(s, s.recipe.after, None).values())

@@ -137,9 +137,3 @@ def used_tags(entries: Iterable[Entry], s: Session) -> dict[str, str]:
     used = dict.fromkeys(str(e.body.get("tag", "")) for e in entries if e.kind == "tagged"
                          and told_of(e.stream) == f"session/{s.id}")
     return dict(zip(USED_KEYS, used, strict=False))
-
-
-def glossed(tag: str) -> str:
-    """The tag with what it means, where that is not plain: `salty (white specks)`."""
-    meaning = GLOSSES.get(tag)
-    return tag if meaning is None else f"{tag} ({meaning})"

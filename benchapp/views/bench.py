@@ -22,7 +22,7 @@ from benchapp.session.copying import replace
 from benchapp.session.counting import complete, counting, counts, proposal, pulled, target
 from benchapp.session.decide import decide
 from benchapp.session.ink_lying import inking_words
-from benchapp.session.names import call_id, is_limit, next_number, step_of
+from benchapp.session.names import call_id, is_limit, step_of
 from benchapp.session.next_steps import pack_size
 from benchapp.session.page import Refusal, muted, worked_ms
 from benchapp.session.room_clocks import live_calls
@@ -140,7 +140,6 @@ class BenchView:
     pause_words: tuple[str, ...]
     warnings: tuple[str, ...]
     question: str | None
-    question_key: TaskKey | None
     state_question: str | None
     left_off: str | None
     closed: bool
@@ -178,7 +177,6 @@ def view(room: StudioState, now: Moment, learnt: Learnt = NOTHING) -> BenchView 
         paused_ms=None if s.paused_t is None else t - s.paused_t,
         pause_words=pause_words(room, s, t), warnings=warnings(room, s, t),
         question=None if asked is None else question_text(s, asked),
-        question_key=None if asked is None else asked.key,
         state_question=state_question(room, s), left_off=s.left_off,
         closed=s.closed is not None,
         others=tuple(o.name for o in room.open_sessions if o.id != s.id),
@@ -358,9 +356,3 @@ def _call_view(s: Session, call: Call, name: str, t: int, late_ms: int,
                     call.called and not call.answered and not silent, call.clean, silent,
                     None if here else s.name,
                     until - t if silent and until is not None else None, s.id)
-
-
-def next_mark(s: Session) -> str:
-    """The mark the next sheet will bear."""
-    return f"{s.letters}{next_number(s)}"
-

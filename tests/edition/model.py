@@ -143,7 +143,7 @@ class Model:
             self.signed.add(s)
         return True
 
-    def _void(self, x: a.VoidNumber) -> bool:
+    def _voidnumber(self, x: a.VoidNumber) -> bool:
         on = [s for s, b in self.bears.items() if b == ("edition", x.number)]
         if x.number in self.void or len(on) > 1 or any(s in self.destroyed for s in on):
             return False

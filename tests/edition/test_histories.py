@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes, clashing
+from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.decide import apply, decide_edition, replay, with_sheets
 from benchapp.edition.figures import accounts, figures, proofs, totals
 from benchapp.edition.numbers import numbers_of, taken
@@ -71,7 +71,8 @@ def holds(register: Register, model: Model) -> None:
              if n > 1 and (c[1] is not None or c[0] in ("BAT", CP))]
     for claim in twice:
         assert any(s in model.corrected for s, b in borne(register).items() if b == claim)
-    assert {c[1] for c in twice if c[0] == "edition"} <= clashing(register, P) | {
+    assert {c[1] for c in twice if c[0] == "edition"} <= {
+        n for c in clashes(register, P) for n in c.numbers} | {
         n for c in e.settled for n in range(1, 9) if c.startswith(f"twice edition {n}:")}
     adds_up(register)
 

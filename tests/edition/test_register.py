@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes, clashing
+from benchapp.edition.conflicts.finding import clashes
 from benchapp.edition.corrections import NOT_SIGNED, can_be_wrong
 from benchapp.edition.decide import recall_problems, rests_on
 from benchapp.edition.figures import accounts, figures, planned, plates, proofs, totals
@@ -387,7 +387,7 @@ def test_the_book_follows_the_pencil_also_after_signing_and_names_the_clash():
     assert s.held("K1").corrections[0].was.number == 8
     (clash,) = clashes(s.register, P)
     assert clash.text == "9/30 is on K1 and K2"
-    assert clashing(s.register, P) == {9}
+    assert clash.numbers == (9,)
     assert clash.text in next(r for r in rows(s.register, P) if r.sheet == "K2").clashes
     assert clash.text in warned(s, number("K3", 1))
     mended = a.Correct(P, "K2", SheetLabel("edition", 8), "it says 8")

@@ -20,7 +20,6 @@ from benchapp.quantities import (
 from benchapp.reckon.air import Air, saturation
 from benchapp.reckon.damp import ControlSheet, damp, dry_basis, moisture, wet_basis
 from benchapp.reckon.diffusion import tau_at, uptake
-from benchapp.reckon.growth import out_of_register, register
 from benchapp.reckon.ink import Ingredient, mix
 from benchapp.reckon.keeping import keeping
 from benchapp.reckon.press import ThicknessChange, press
@@ -68,15 +67,6 @@ def test_half_the_water_is_in_at_the_half_time():
     """tau(.5) = .04918 (Crank, The Mathematics of Diffusion, plane sheet)."""
     assert round(tau_at(0.5), 5) == 0.04918
     assert uptake(tau_at(0.5)) == pytest.approx(0.5, rel=1e-12)
-
-
-def test_paper_that_grows_differently_parts_the_colours():
-    """300 mm at .3 % and .1 %: .90 and .30 mm, .60 out of register (ISO 8226, definition)."""
-    long, first, second = read_length("300 mm"), read_percentage("0.3 %"), read_percentage("0.1 %")
-    found = register(long, first, second).figures
-    assert found["first_grows_mm"] == Fraction("0.9")
-    assert found["second_grows_mm"] == Fraction("0.3")
-    assert found["out_mm"] == out_of_register(long, second, first) == Fraction("0.6")
 
 
 def test_damp_paper_warns_at_48_hours():

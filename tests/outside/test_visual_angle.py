@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.screens.angle import height_mm, reach_mm
+from benchapp.screens.angle import reach_mm
 
 
 @pytest.mark.parametrize(
@@ -12,15 +12,10 @@ from benchapp.screens.angle import height_mm, reach_mm
     # NUREG-0700 rev. 2, 1.3.1-4: H = 6.283 D MA / 21600.
     [(2000, 16, 9.31), (700, 20, 4.07)],
 )
-def test_height_for_a_distance(distance: float, minutes: float, expected: float) -> None:
-    """The heights of the standard come out in its printed digits."""
-    assert round(height_mm(distance, minutes), 2) == expected
-
-
-def test_reach_is_the_inverse_of_height() -> None:
-    """Numerals of a height are just readable at the distance they reach."""
-    for rows in (5, 7, 10, 14):
-        assert height_mm(reach_mm(rows, 5.0)) == pytest.approx(rows * 5.0)
+def test_characters_of_a_height_reach_so_far(
+        distance: float, minutes: float, expected: float) -> None:
+    """The heights of the standard carry to its distances, to its printed digits."""
+    assert reach_mm(1, expected, minutes) == pytest.approx(distance, rel=0.005 / expected)
 
 
 def test_five_rows_of_five_millimetres_carry_across_the_room() -> None:

@@ -7,10 +7,11 @@ from math import exp, isclose, log
 import pytest
 
 from benchapp.planning.chances import column, falling, in_fives, interval, parts_of, replay
-from benchapp.planning.pace import CERTAIN, Pace, TimedStep, given, inverse, learn, root, teaches
+from benchapp.planning.pace import Pace, TimedStep, given, inverse, learn, root, teaches
 from benchapp.planning.schedule import Activity, Arc, Project, StartLimit
 from benchapp.planning.schedule_search import solve
 from benchapp.reckon.dice import Dice
+from tests.planning.paces import CERTAIN
 
 HANDS = ((0, 1),)
 

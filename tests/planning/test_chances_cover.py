@@ -17,9 +17,10 @@ from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import sure_of, times_by
 from benchapp.planning.chances import ReplayedActivity, parts_of, replay
 from benchapp.planning.day import Break, DayInputs, DayPlan, Job
-from benchapp.planning.pace import CERTAIN, TimedStep, learn
+from benchapp.planning.pace import TimedStep, learn
 from benchapp.reckon.dice import Dice
 from benchapp.session.state import TaskKey
+from tests.planning.paces import CERTAIN
 from tests.planning.plans import worked
 
 GAUSS = NormalDist()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,9 +11,9 @@ from benchapp.planning import what_if
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, readings, sure_of, times_by
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, Job
-from benchapp.planning.pace import CERTAIN, Pace, TimedStep, learn
+from benchapp.planning.pace import Pace, TimedStep, learn
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
-from benchapp.planning.sentences import alarms, figures, in_by, one_more, warnings
+from benchapp.planning.sentences import alarms, figures, in_by, warnings, would_end
 from benchapp.planning.what_if import (
     Fit,
     Most,
@@ -21,7 +22,6 @@ from benchapp.planning.what_if import (
     fitting,
     headline,
     likely,
-    with_break_moved,
 )
 from benchapp.recipe.reader import read
 from benchapp.reckon.dice import Dice
@@ -29,6 +29,7 @@ from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.page import Refusal
 from benchapp.session.state import TaskKey
+from tests.planning.paces import CERTAIN
 from tests.planning.plans import MIN, WORKED, worked
 from tests.session.acts import DAYS
 from tests.session.support import LIFT, PULL, SCREWS, SOAK, WIPE, Bench, recipe
@@ -284,7 +285,7 @@ def test_the_figures_of_the_worked_day():
         "chances": {"10": 0.55, "11": 0.2}, "broken": []}
     assert told["loads"] == {"hands": 31.0, "plate": 32.0, "press": 4.0, "hot plate": 3.0}
     assert [x["from"] for x in told["steps"] if x["kind"] == "break"] == ["13:00"]
-    assert one_more(fit, clock) == "An 11th would end at 17:19"
+    assert would_end(fit.fits + 1, fit.one_more, clock) == "an 11th would end at 17:19"
 
 
 def test_a_pack_is_announced_in_time():
@@ -320,7 +321,9 @@ def test_a_sheet_that_would_be_too_old_is_put_in_a_second_pack():
 
 def test_lunch_can_be_moved():
     """Five minutes later: eleven."""
-    assert fitting(with_break_moved(worked(0), 5 * MIN), 450 * MIN).fits == 11
+    day = worked(0)
+    later = replace(day, breaks=tuple(replace(b, at=b.at + 5 * MIN) for b in day.breaks))
+    assert fitting(later, 450 * MIN).fits == 11
 
 
 @pytest.mark.parametrize(("n", "said"), [

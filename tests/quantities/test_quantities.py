@@ -102,7 +102,7 @@ def test_a_refused_duration_says_what_is_wrong_and_what_to_write(text, wrong, me
 
 READERS = [
     q.read_duration, q.read_span, q.read_length, q.read_size, q.read_mass, q.read_grammage,
-    q.read_percentage, q.read_turns, q.iso_to_duration, q.read_number,
+    q.read_percentage, q.read_turns, q.read_number,
     lambda t: q.read_count(t, "impressions"),
 ]  # fmt: skip
 
@@ -137,12 +137,6 @@ def test_a_duration_printed_in_any_unit_reads_back_equal(ms, unit):
     """Printing and reading lose nothing, whatever unit it is shown in."""
     duration = Duration(ms, unit)
     assert q.read_duration(str(duration)) == duration
-
-
-@given(st.integers(0, 3_000_000_000_000))
-def test_iso_text_of_a_duration_reads_back_equal(ms):
-    """ISO 8601 out and in is the same duration."""
-    assert q.iso_to_duration(Duration(ms).iso()) == Duration(ms)
 
 
 @given(FIGURES, st.sampled_from(["s", "min", "h", "days"]))

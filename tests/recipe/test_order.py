@@ -8,7 +8,6 @@ from benchapp.quantities import Duration
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.order import (
     boards,
-    first_on,
     follows,
     lift,
     limits,
@@ -96,22 +95,19 @@ def test_a_plate_is_held_to_the_end_of_the_step_after_its_last_pull() -> None:
     recipe = read(TWO_PLATES)
     assert released_by(recipe, "blue") == "each.7"
     assert released_by(recipe, "black") == "each.8"
-    assert (first_on(recipe, "blue"), first_on(recipe, "black")) == ("each.1", "each.3")
 
 
-def test_the_only_plate_is_held_from_the_first_step() -> None:
+def test_the_only_plate_is_held_to_the_lift() -> None:
     """With one plate every step up to the lift is that plate's, the later ones are not."""
     recipe = read(FULL)
-    assert first_on(recipe, "weir") == "each.1"
     assert released_by(recipe, "weir") == "each.5"
     assert [plates_of(recipe, step) for step in recipe.each[3:6]] == [("weir",), ("weir",), ()]
 
 
-@pytest.mark.parametrize("ask", [released_by, first_on])
-def test_an_unknown_plate_is_a_key_error(ask: object) -> None:
+def test_an_unknown_plate_is_a_key_error() -> None:
     """Nothing is guessed about a plate that is not there."""
     with pytest.raises(KeyError):
-        ask(read(TWO_PLATES), "green")  # type: ignore[operator]
+        released_by(read(TWO_PLATES), "green")
 
 
 def test_the_sheet_is_taken_where_it_is_said_or_at_the_first_pull() -> None:

@@ -17,7 +17,6 @@ from benchapp.quantities import (
     read_duration,
     read_grammage,
     read_humidity,
-    read_length,
     read_mass,
     read_percentage,
     read_size,
@@ -27,7 +26,7 @@ from benchapp.reckon.air import Air
 from benchapp.reckon.answer import Answer, Origin
 from benchapp.reckon.damp import ControlSheet, damp, moisture, wet_basis
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.growth import Growth, growth, register
+from benchapp.reckon.growth import Growth, growth
 from benchapp.reckon.keeping import keeping
 
 PIECE = read_size("380 x 280 mm")
@@ -173,18 +172,6 @@ def test_growth_no_paper_has_is_refused(across, along, told):
     """Also when the grain was read the wrong way round."""
     with pytest.raises(ReckonError, match=told):
         Growth(read_percentage(across), read_percentage(along))
-
-
-def test_like_dampings_keep_the_register():
-    """Nothing to warn about."""
-    same = read_percentage("0.4 %")
-    found = register(read_length("300 mm"), same, same)
-    assert found.sentence == "The two printings agree over 300 mm"
-    assert found.notes == ()
-    with pytest.raises(ReckonError, match="second: no paper grows 20 %"):
-        register(read_length("300 mm"), same, read_percentage("20 %"))
-    with pytest.raises(ReckonError, match="length: 0 mm is no side of a sheet"):
-        register(read_length("0 mm"), same, same)
 
 
 #: Damp paper is looked at; nobody is told to smell for mould.

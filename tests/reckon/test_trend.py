@@ -10,8 +10,9 @@ from benchapp.reckon.dice import Dice
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.shares import wilson
 from benchapp.reckon.trend import (
+    FROM,
+    SURE,
     Point,
-    first_found,
     quiet_line,
     reach,
     trend,
@@ -165,6 +166,12 @@ def test_a_share_of_nothing_is_refused():
         wilson(0, 0)
     with pytest.raises(ReckonError, match="is no share"):
         wilson(4, 3)
+
+
+def first_found(values):
+    """After how many values, asked after each, a direction was first told; None: never."""
+    return next((n for n in range(FROM, len(values) + 1)
+                 if mann_kendall(values[:n]).p < SURE), None)
 
 
 def test_a_wearing_plate_is_found_and_a_sound_one_left_alone():

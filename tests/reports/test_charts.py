@@ -15,10 +15,15 @@ from benchapp.reports.charts import (
     braille,
     frame,
     numbers,
-    pairs,
     svg,
 )
 from benchapp.safe_text import width
+
+
+def pairs(values):
+    """Values as points at 1, 2, 3 …"""
+    return tuple((float(n), float(v)) for n, v in enumerate(values, 1))
+
 
 GRADES = Chart("tone", pairs([5, 5, 4, 4, 3, 2]), y_name="grade 1-5",
                limits=(ChartLevel("no longer good", 3),), low=1, high=5)

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 import benchapp
-from benchapp.screens.all_keys import FINAL, JUDGED, key_table, keys_of, list_keys
+from benchapp.screens.all_keys import keys_of, list_keys
 from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.widgets.call_bar import ANSWER_KEY
-from benchapp.screens.widgets.keys import MORE_KEY
+from benchapp.screens.widgets.keys import MORE_KEY, key_words
 from benchapp.session.actions import REGISTRY
 from benchapp.settings import TREADS
 from tests.screens.bench_support import on_the_bench, run
@@ -23,6 +23,25 @@ _SIGNS = {"●◐✕○": {"screens/bench_words.py", "screens/sheet_talk.py", "r
           "□■": {"screens/bench_words.py"}}
 #: What can't be undone, by the words of its key.
 _NO_WAY_BACK = ("destroy", "taken down", "put away")
+#: Where sheets are judged: there a letter has one meaning.
+JUDGED = ("bench", "impressions", "round", "sort")
+#: The one key of what can't be undone; each such question is asked first. It is no letter.
+FINAL = "delete"
+
+
+def key_table() -> list[str]:
+    """The table of all keys, in Markdown: a row a screen, then the lists."""
+    rows = [*((name, keys_of(name)) for name in SCREENS), ("every list", list_keys())]
+    return ["| screen | keys |", "|---|---|",
+            *(f"| {name} | {_cell(keys)} |" for name, keys in rows)]
+
+
+def _cell(keys: dict[str, str]) -> str:
+    """Keys that do the same stand together."""
+    by_words: dict[str, list[str]] = {}
+    for key, does in keys.items():
+        by_words.setdefault(does, []).append(f"`{key_words(key)}`")
+    return " · ".join(f"{' '.join(known)} {does}" for does, known in by_words.items())
 
 
 def test_the_table_of_developers_is_the_code_s() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 
 import pytest
+from benchapp.screens.contrast import LEAST, contrast
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
@@ -13,7 +14,6 @@ from textual.widgets import Button, Input, Label, OptionList
 
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.app_base import Base
-from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.theme import colour_arguments
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para

@@ -9,11 +9,11 @@ import pytest
 from textual import events
 
 from benchapp.reports.review import review
-from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.notices import NoticeBar
 from benchapp.session import actions as a
 from benchapp.session.actions import WHILE_INKY
 from tests.screens.bench_support import Studio, on_the_bench, run, wide_at_most
+from tests.screens.contrast import LEAST, contrast
 from tests.screens.support import colour_pairs, until
 from tests.session.support import INK, LIFT, MIN, PULL, RAGS, SETTLE, SOAK, WIPE, recipe
 

@@ -6,8 +6,30 @@ import pytest
 from rich.color import Color, ColorSystem
 from textual.theme import Theme
 
-from benchapp.screens.contrast import LEAST, contrast
-from benchapp.screens.theme import PAIRS, THEMES
+from benchapp.screens.theme import THEMES
+from tests.screens.contrast import LEAST, contrast
+
+_GROUNDS = ("background", "surface", "panel", "inky", "clean")
+#: Each text role with each ground it may stand on.
+PAIRS = (
+    *((text, ground) for text in ("foreground", "quiet", "wash") for ground in _GROUNDS),
+    *((text, ground) for text in ("count", "mark", "fault", "good") for ground in _GROUNDS),
+    ("inky-text", "inky"),
+    ("clean-text", "clean"),
+    ("call-text", "call"),
+    ("cursor-text", "cursor"),
+    # What the framework's own widgets put on each other.
+    *((text, ground) for text in ("text-muted", "text-disabled") for ground in _GROUNDS),
+    ("block-cursor-foreground", "block-cursor-background"),
+    ("block-cursor-blurred-foreground", "block-cursor-blurred-background"),
+    ("input-cursor-foreground", "input-cursor-background"),
+    ("input-selection-foreground", "input-selection-background"),
+    ("footer-foreground", "footer-background"),
+    ("footer-key-foreground", "footer-background"),
+    ("footer-description-foreground", "footer-background"),
+    ("button-foreground", "surface"),
+    *(("button-color-foreground", name) for name in ("primary", "warning", "error", "success")),
+)
 
 
 @pytest.mark.parametrize(

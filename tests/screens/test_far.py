@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from benchapp.screens.contrast import LEAST, contrast
 from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.safe_text import SafeText, sanitize, width
 from benchapp.screens.angle import reach_mm
-from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.far import Far, drawn, heights
 from tests.screens.bench_support import Studio, on_the_bench, run, wide_at_most
 from tests.screens.support import colour_pairs

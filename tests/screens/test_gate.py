@@ -93,14 +93,6 @@ def test_a_clock_that_steps_back_never_opens_the_gate() -> None:
     assert accepted(Gate(), [1000, 200, 1740, 2491]) == [1000, 2491]
 
 
-def test_remaining_tells_how_long_it_stays_shut() -> None:
-    """The wait shown to the printer runs from the last event to zero."""
-    assert Gate().remaining(5) == 0
-    gate, _ = Gate().event(1000)
-    assert gate.remaining(1100) == QUIET_MS - 100
-    assert gate.remaining(9000) == 0
-
-
 @pytest.mark.parametrize(("delay", "quiet"), [(250, 750), (500, 750), (660, 858), (1000, 1300)])
 def test_quiet_follows_the_measured_repeat(delay: float, quiet: int) -> None:
     """A slow key repeat asks for a longer silence, a quick one for no less."""

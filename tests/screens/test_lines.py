@@ -6,9 +6,9 @@ import pytest
 from textual import events
 from textual.widgets import Input
 
-from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.widgets.ask import Ask
 from tests.screens.bench_support import Studio, on_the_bench, run
+from tests.screens.contrast import LEAST, contrast
 from tests.screens.days import on_bench, screens, set_up, small, workshop
 from tests.screens.support import colour_pairs, until
 from tests.session.support import MIN, PULL, WIPE, recipe

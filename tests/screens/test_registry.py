@@ -7,12 +7,12 @@ import pytest
 from benchapp.events.entry import Draft
 from benchapp.recipe.reader import read
 from benchapp.safe_text import fault
-from benchapp.screens.contrast import LEAST, contrast
 from benchapp.screens.opening import Opening
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import print_of
+from tests.screens.contrast import LEAST, contrast
 from tests.screens.days import Screens, closed, opened, printed, run, screens, workshop
 from tests.screens.support import colour_pairs, strips, until
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.session.marks import free_letters, free_mark, letters, mark, read_mark
+from benchapp.session.marks import free_letters, free_mark, mark, read_mark
 
 
 def test_letters_leave_out_i_and_o_paper_sizes_and_a_key() -> None:
     """The first 20 sessions have the letters D to Z without F, I and O: none is a paper size."""
-    assert "".join(letters(n) for n in range(20)) == "DEGHJKLMNPQRSTUVWXYZ"
+    assert "".join(free_letters(n, ()) for n in range(20)) == "DEGHJKLMNPQRSTUVWXYZ"
 
 
 @pytest.mark.parametrize(("n", "text"), [
@@ -17,12 +17,12 @@ def test_letters_leave_out_i_and_o_paper_sizes_and_a_key() -> None:
 ])
 def test_letters_go_on(n: int, text: str) -> None:
     """After Z come DD, DE …; EE, an état, is left out."""
-    assert letters(n) == text
+    assert free_letters(n, ()) == text
 
 
 def test_no_letters_name_a_proof() -> None:
     """A working proof of a session WP would be WP 3 like the third working proof."""
-    given = {letters(n) for n in (*range(600), *range(5_000, 5_150))}
+    given = {free_letters(n, ()) for n in (*range(600), *range(5_000, 5_150))}
     assert not given & {"AP", "BAT", "PP", "HC", "TP", "WP", "SP", "CP", "EV", "EA", "EE", "VE",
                         "RTP"}
     assert {"WN", "WQ", "EU", "EW"} <= given, "their neighbours are there"
@@ -32,14 +32,14 @@ def test_no_letters_name_a_proof() -> None:
 
 def test_letters_are_never_given_twice() -> None:
     """A thousand sessions have a thousand letters."""
-    assert len({letters(n) for n in range(1_000)}) == 1_000
+    assert len({free_letters(n, ()) for n in range(1_000)}) == 1_000
 
 
 def test_letters_an_older_session_has_are_passed_over() -> None:
     """A book begun when A to Z were given, or joined with another, gives none a second time."""
     assert free_letters(0, ()) == "D"
     assert free_letters(0, {"D", "E"}) == "G"
-    assert free_letters(4, {"A", "B", "C", "D"}) == letters(4)
+    assert free_letters(4, {"A", "B", "C", "D"}) == free_letters(4, ())
     with pytest.raises(ValueError, match="before the first"):
         free_letters(-1, ())
 
@@ -47,12 +47,12 @@ def test_letters_an_older_session_has_are_passed_over() -> None:
 def test_no_session_before_the_first() -> None:
     """A negative count is a mistake of the caller."""
     with pytest.raises(ValueError, match="before the first"):
-        letters(-1)
+        free_letters(-1, ())
 
 
 def test_mark() -> None:
     """A mark is letters and pull number."""
-    assert mark(letters(5), 7) == "K7"
+    assert mark(free_letters(5, ()), 7) == "K7"
 
 
 def test_a_mark_the_printer_gave_away_has_a_tail() -> None:

@@ -66,11 +66,6 @@ def _all(register: Register, id: str) -> Iterator[Clash]:
         yield from looks(register, e)
 
 
-def clashing(register: Register, id: str) -> frozenset[int]:
-    """The numbers of the edition that some clash is about, for every list that shows them."""
-    return frozenset(n for c in clashes(register, id) for n in c.numbers)
-
-
 def _by_claim(e: Edition) -> dict[tuple[str, int | None], list[Holding]]:
     """The sheets by what is said to stand on them."""
     sides: dict[tuple[str, int | None], list[Holding]] = {}

@@ -19,8 +19,6 @@ from benchapp.reckon.tearing.search import SORT_COST, AllCounts, Search, Work, W
 from benchapp.reckon.tearing.shapes import Frame, Node, Shape, Split, Way, count_pieces
 from benchapp.reckon.tearing.strips import trim_to
 
-Counts = tuple[int, ...]
-
 #: Trial fillings of one sheet.
 _TRIALS: Final = 60
 #: Pieces laid in all trials for one question; then the best so far is the answer.

@@ -59,11 +59,6 @@ class Numerals(Widget):
         """What stands there now."""
         return self._text
 
-    @property
-    def rows_high(self) -> int:
-        """Height of the numerals in terminal rows."""
-        return self._height
-
     def set(self, text: str) -> None:
         """Show another text; nothing is repainted when it is the same."""
         if text == self._text:
