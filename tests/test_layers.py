@@ -302,3 +302,15 @@ def test_a_command_without_a_screen_does_not_load_textual(words):
         "    pass"
     )
     assert not loaded_after(run) & {"textual", "rich"}
+
+
+#: So often do rooms other than `events` read a field of an entry by its stored name. It may only
+#: fall: what is read of an event has a type (`ImpressionPulled.from_entry(entry).mark`).
+MOST_BODY_READS = 384
+
+
+def test_fields_of_entries_are_read_as_events():
+    """No room goes back to reading bodies by their keys; where fewer do, the number is lowered."""
+    reads = sum(p.read_text(encoding="utf-8").count('body["') for p in MODULES
+                if room(p) != "events")
+    assert reads <= MOST_BODY_READS

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from benchapp.events import words as closed_words
 from benchapp.events.entry import Moment
 
 #: Places in the studio, and out of it. A thing that is lost may be in either.
@@ -19,11 +20,11 @@ LOST: Final = "lost"
 
 #: What entries tell of a sheet: what stands on it, whether it is signed, whether it is destroyed,
 #: and whether there is such a sheet. A correction tells of what it names alone.
-BEARS: Final = "bears"
-SIGNED: Final = "signed"
-DESTROYED: Final = "destroyed"
-KNOWN: Final = "known"
-WHOLE: Final = frozenset({BEARS, SIGNED, DESTROYED, KNOWN})
+BEARS: Final = closed_words.BEARS
+SIGNED: Final = closed_words.SIGNED
+DESTROYED: Final = closed_words.DESTROYED
+KNOWN: Final = closed_words.KNOWN
+WHOLE: Final = closed_words.ABOUT
 
 
 @dataclass(frozen=True, slots=True)

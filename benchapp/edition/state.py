@@ -11,10 +11,11 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from benchapp.edition.holding import Holding, Reason
+from benchapp.events import words
 from benchapp.events.entry import Moment
 
 #: Borne by a sheet that counts as n of N.
-NUMBERED: Final = "edition"
+NUMBERED: Final = words.NUMBERED
 #: What a sheet can become at sorting besides a number, in the trade's words.
 KINDS_OF_PROOF: Final[Mapping[str, str]] = {
     "BAT": "bon à tirer, the approved proof",
@@ -27,17 +28,17 @@ KINDS_OF_PROOF: Final[Mapping[str, str]] = {
     "cancellation proof": "the one proof of a cancelled plate",
 }
 BAT: Final = "BAT"
-CANCELLATION: Final = "cancellation proof"
+CANCELLATION: Final = words.CANCELLATION
 #: There is one of each in an edition.
 SINGLE: Final = (BAT, CANCELLATION)
 #: These bear no number among their own kind.
 WITHOUT_NUMBER: Final = (BAT, CANCELLATION, "progressive")
 #: Pulled to try something: such a sheet may be signed as what it is.
-TRIALS: Final = ("TP", "WP", "SP")
+TRIALS: Final = words.TRIALS
 #: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
-AT_THE_PRESS: Final = (*TRIALS, "warm-up", "ghost", CANCELLATION)
+AT_THE_PRESS: Final = words.AT_THE_PRESS
 #: Of these so many can be declared.
-MAY_BE_CAPPED: Final = (*KINDS_OF_PROOF, *TRIALS)
+MAY_BE_CAPPED: Final = words.MAY_BE_CAPPED
 
 
 @dataclass(frozen=True, slots=True)

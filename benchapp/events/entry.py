@@ -13,6 +13,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from benchapp.events.event import BookEvent
+from benchapp.events.kinds import KINDS
+from benchapp.events.streams import family
+
 Body = Mapping[str, Any]
 
 
@@ -45,8 +49,16 @@ class Draft:
     body: Body
 
 
+class _ReadOnce:
+    """Where an entry keeps its event once read: no field, so nothing writes or compares it."""
+
+    __slots__ = ("_event",)
+
+    _event: BookEvent
+
+
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(_ReadOnce):
     """One entry of the book, as it lies on disk.
 
     Attributes:
@@ -70,6 +82,21 @@ class Entry:
     at: Moment
     body: Body
     sha256: str = ""
+
+    @property
+    def event(self) -> BookEvent:
+        """What happened, typed; read from the body the first time it is asked for.
+
+        Raises:
+            KeyError: There is no such kind in its stream.
+            TypeError: A field is missing.
+        """
+        try:
+            return self._event
+        except AttributeError:
+            event = KINDS[family(self.stream), self.kind].event.from_body(self.body)
+            object.__setattr__(self, "_event", event)
+            return event
 
 
 def canonical(value: object) -> str:

@@ -13,14 +13,14 @@ from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from benchapp.edition.packs import Pack
-from benchapp.edition.state import CANCELLATION
 from benchapp.events.entry import Entry, Moment
+from benchapp.events.words import PURPOSES
 from benchapp.recipe.model import Recipe, Step
 from benchapp.session.compiled_recipe import CompiledRecipe
 
 Verdict = Literal["keep", "doubtful", "spoiled"]
 #: What a pull is for, as the journal spells it.
-FORS: Final = ("edition", "TP", "WP", "SP", "warm-up", "ghost", CANCELLATION)
+FORS: Final = PURPOSES
 #: How an impression ended that was given up before its first pull: it gets no number.
 SPOILED_TRY: Final = "spoiled before the pull"
 #: And one that stays as it is after an earlier pull: on purpose, or because it is spoiled.

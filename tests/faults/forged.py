@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from benchapp.book.validation import rules_of
 from benchapp.events.entry import Entry, Moment, digest
 from benchapp.events.kinds import KINDS, Kind
 from benchapp.events.streams import family
@@ -120,7 +119,7 @@ class Forger:
 
     def _value(self, kind: Kind, name: str, dice: random.Random) -> Any:
         """A value for a field: three times in ten any, else one that its rule allows."""
-        fits = rules_of(kind)[name][0] if name in rules_of(kind) else (lambda _: True)
+        fits = kind.rules[name].fits if name in kind.rules else (lambda _: True)
         if dice.random() < .3:
             return dice.choice(STRANGE)
         pool = dice.choice((self._by_name.get(name, STRANGE), self._any, STRANGE, STRANGE))

@@ -1,0 +1,95 @@
+"""A stack of prints drying under boards."""
+
+from __future__ import annotations
+
+from benchapp.events.event import BookEvent, event
+from benchapp.events.field_types import Amount, Changes, Count, Place, WallTime
+
+
+@event("stack", "begun")
+class StackBegun(BookEvent):
+    """A stack was begun, with its list of changes."""
+
+    stack: str
+    name: str
+    drying: Changes
+
+
+@event("stack", "laid")
+class SheetLaid(BookEvent):
+    """A sheet was laid on top; over: the last entry of every other book about the stack."""
+
+    stack: str
+    sheet: str
+    mark: str
+    over: tuple[str, ...]
+
+
+@event("stack", "lifted")
+class SheetLifted(BookEvent):
+    """A sheet was taken out of the stack."""
+
+    stack: str
+    sheet: str
+    over: tuple[str, ...]
+
+
+@event("stack", "change done")
+class ChangeDone(BookEvent):
+    """A change was done; late: after its grace."""
+
+    stack: str
+    change: Place
+    nth: Count
+    since_ms: WallTime
+    late: bool
+    over: tuple[str, ...]
+
+
+@event("stack", "change skipped")
+class ChangeSkipped(BookEvent):
+    """A change was passed by; why null: the next one came first."""
+
+    stack: str
+    change: Place
+    nth: Count
+    since_ms: WallTime
+    why: str | None
+    over: tuple[str, ...]
+
+
+@event("stack", "weighted")
+class StackWeighted(BookEvent):
+    """So much lies on the boards; null: nothing."""
+
+    stack: str
+    grams: Amount | None
+    over: tuple[str, ...]
+
+
+@event("stack", "weighed")
+class SheetWeighed(BookEvent):
+    """A control sheet was weighed, by a scale with that step."""
+
+    stack: str
+    sheet: str
+    mg: Amount
+    step_mg: Amount
+    over: tuple[str, ...]
+
+
+@event("stack", "taken down")
+class StackTakenDown(BookEvent):
+    """Nothing lies under these boards any more."""
+
+    stack: str
+    over: tuple[str, ...]
+
+
+@event("stack", "taken back")
+class StackActionTakenBack(BookEvent):
+    """That action never counted."""
+
+    stack: str
+    action: str
+    over: tuple[str, ...]

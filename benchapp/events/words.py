@@ -1,0 +1,40 @@
+"""The closed words that stand in fields of entries. Pure.
+
+Words are stored: more may come, none is renamed.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+#: Borne by a sheet that counts as n of N.
+NUMBERED: Final = "edition"
+CANCELLATION: Final = "cancellation proof"
+#: What a sheet can become at sorting besides a number.
+PROOFS: Final = ("BAT", "AP", "PP", "HC", "presentation", "progressive", "archive", CANCELLATION)
+#: Pulled to try something: such a sheet may be signed as what it is.
+TRIALS: Final = ("TP", "WP", "SP")
+#: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
+AT_THE_PRESS: Final = (*TRIALS, "warm-up", "ghost", CANCELLATION)
+#: Of these so many can be declared.
+MAY_BE_CAPPED: Final = (*PROOFS, *TRIALS)
+#: What a pull can be for.
+PURPOSES: Final = (NUMBERED, *AT_THE_PRESS)
+#: What can stand on a sheet, each once.
+LABELS: Final = tuple(dict.fromkeys((NUMBERED, *PROOFS, *AT_THE_PRESS)))
+
+VERDICTS: Final = ("keep", "doubtful", "spoiled")
+HANDS: Final = ("inky", "clean", "free")
+#: Who said what a pull is for.
+PURPOSE_BY: Final = ("rule", "printer")
+#: Where the sheet of an impression that was given up is: in its pack again, or nowhere.
+SHEET_ENDS: Final = ("back", "lost")
+EDITION_FORMS: Final = ("limited", "varied", "open")
+
+#: What entries tell of a sheet: what stands on it, whether it is signed, whether it is destroyed,
+#: and whether there is such a sheet. A correction tells of what it names alone.
+BEARS: Final = "bears"
+SIGNED: Final = "signed"
+DESTROYED: Final = "destroyed"
+KNOWN: Final = "known"
+ABOUT: Final = frozenset({BEARS, SIGNED, DESTROYED, KNOWN})
