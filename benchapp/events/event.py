@@ -9,21 +9,17 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import FrozenInstanceError, dataclass, field, fields
 from typing import (
-    TYPE_CHECKING,
     Any,
     ClassVar,
     Final,
+    Protocol,
+    Self,
     TypeVar,
     dataclass_transform,
     get_type_hints,
 )
 
 from benchapp.events.field_types import ABSENT, Rule, rule_of
-
-if TYPE_CHECKING:
-    from typing import Self
-
-    from benchapp.events.entry import Entry
 
 _STORED: Final = "stored"
 E = TypeVar("E", bound="BookEvent")
@@ -42,6 +38,22 @@ class StoredField:
     name: str
     stored: str
     optional: bool
+
+
+class Told(Protocol):
+    """What tells of an event: an entry, which knows this module."""
+
+    @property
+    def stream(self) -> str:
+        """The stream it is in."""
+
+    @property
+    def kind(self) -> str:
+        """Its name there."""
+
+    @property
+    def event(self) -> BookEvent:
+        """What happened."""
 
 
 class BookEvent:
@@ -85,7 +97,7 @@ class BookEvent:
         return f"{type(self).__name__}({', '.join(values)})"
 
     @classmethod
-    def from_entry(cls, entry: Entry) -> Self:
+    def from_entry(cls, entry: Told) -> Self:
         """The event of an entry that is known to be of this class.
 
         Raises:
