@@ -70,7 +70,7 @@ def process(*argv: str, stdin: bytes = b"", env: dict[str, str] | None = None
 
 
 @pytest.mark.parametrize("name", [
-    name if name in ("three-steps", "weigh-house") else pytest.param(name, marks=pytest.mark.full)
+    name if name == "three-steps" else pytest.param(name, marks=pytest.mark.full)
     for name in SHIPPED])
 def test_a_day_through_a_pipe_is_in_the_book_as_it_was_done(
     name: str, home: Path, call: Call

@@ -156,9 +156,8 @@ class Rest:
 
 
 def test_what_was_acknowledged_outlives_a_kill(warm: Warm, tmp_path: Path) -> None:
-    """A small sample of the heavy one: two kills while appending, in one book."""
-    counts = [trial(warm, seed, "appending", tmp_path) for seed in (2, 5)]
-    assert sum(counts) > 20, "the kills fell into the work"
+    """A small sample of the heavy one: one kill while appending."""
+    assert trial(warm, 5, "appending", tmp_path) > 10, "the kill fell into the work"
 
 
 @pytest.mark.full

@@ -64,8 +64,8 @@ def what_was_said(p: Printer) -> list[tuple[Any, ...]]:
     return [told(e) for e in p.here.entries() if e.kind in SAID]
 
 
-async def day(p: Printer) -> None:
-    """The day, key by key."""
+async def first_sheet(p: Printer) -> None:
+    """The card and the first sheet, key by key."""
     here = p.here
     # The card: one screw said anew, in words that teach, and the tin as free words.
     await p.wait(1)
@@ -93,6 +93,12 @@ async def day(p: Printer) -> None:
     await p.wait(1)
     await p.key("4")
     p.say("read", first, "tone", "4", "grade 1-5")
+
+
+async def day(p: Printer) -> None:
+    """The whole day, key by key."""
+    here = p.here
+    await first_sheet(p)
     await until_inky(p)
     # Second: own words, the same keys for the same tag, one taken off again.
     await sheet_ready(p)
@@ -166,6 +172,18 @@ async def day(p: Printer) -> None:
         await p.key("1")
         p.say("must answered", fact)
     await p.go_on_to_close()
+
+
+def test_the_book_says_of_the_first_sheet_what_was_meant() -> None:
+    """The beginning of that day: a setting, a verdict, two notes, a tag and a grade."""
+
+    async def beginning() -> None:
+        async with at_the_card((80, 24), wanted=4) as here:
+            p = Printer(here)
+            await first_sheet(p)
+            assert what_was_said(p) == p.meant
+
+    run(beginning())
 
 
 @pytest.mark.full

@@ -292,11 +292,13 @@ def _mistakes(p: Paper) -> None:
     p.now("D8", kind="HC", number=1)
 
 
-def test_three_years_of_one_edition(paper: Paper) -> None:
-    """Each part, and after each every figure on every list; at the end on the screen too."""
+@pytest.mark.parametrize("after_each", [False, pytest.param(True, marks=pytest.mark.full)])
+def test_three_years_of_one_edition(paper: Paper, after_each: bool) -> None:
+    """Every figure on every list, after each part too if asked; at the end on the screen too."""
     for part in (_old_papers, _first_day, _second_day, _apart, _plate_fails, _mistakes):
         part(paper)
-        paper.holds()
+        if after_each:
+            paper.holds()
     paper.carry("home.db", "away.db")
     paper.holds("away.db")
     paper.carry("away.db", "home.db")

@@ -43,20 +43,25 @@ class Day:
     sheets: dict[str, Said] = field(default_factory=dict)
     facts: list[str] = field(default_factory=list)
 
-    def look(self) -> tuple[int, Session, BenchView | None]:
-        """The book as another program reads it: its length, the session, the Bench."""
+    def length(self) -> int:
+        """How many entries the book has, as another program counts them: nothing is folded."""
+        with Book.reading(self.book) as book:
+            return book.last_sequence()
+
+    def look(self) -> tuple[Session, BenchView | None]:
+        """The book as another program reads it: the session, the Bench."""
         with Book.reading(self.book) as book:
             shop = SessionService(book, SystemClock())
             row = book.sessions()[-1]
             shop.look_at(row.id)
             room = replace(shop.room, bench=row.id)
-            return book.last_sequence(), room.sessions[row.id], view(room, shop.now())
+            return room.sessions[row.id], view(room, shop.now())
 
     def press(self, keys: str) -> None:
         """Press, and wait until what it did is in the book."""
-        before = self.look()[0]
+        before = self.length()
         self.terminal.press(keys)
-        self.terminal.until(lambda: self.look()[0] > before, f"{keys!r} in the book")
+        self.terminal.until(lambda: self.length() > before, f"{keys!r} in the book")
 
     def judge(self, mark: str) -> None:
         """Say everything of the sheet in hand, each by its keys."""
@@ -107,7 +112,7 @@ class Day:
         """Go through the day to its end."""
         end = time.monotonic() + 600
         for _ in range(most):
-            _, session, shown = self.look()
+            session, shown = self.look()
             if session.closed is not None or shown is None:
                 return session
             assert time.monotonic() < end, "the day takes too long"
@@ -178,7 +183,7 @@ def test_leaving_says_how_to_come_back_and_resume_goes_on(home: Path) -> None:
         terminal.shows("CLEAN HANDS")
         terminal.press("\x11")
         assert terminal.ended() == 0
-        name = day.look()[1].name
+        name = day.look()[0].name
         assert f"stays open. Go on with: benchapp resume {name}" in "".join(terminal.written)
     with Terminal(["resume"], home, (80, 24)) as terminal:
         terminal.shows("Lay and pull", "CLEAN HANDS", "wanted 2")

@@ -60,11 +60,11 @@ class Foot(Day):
 
     def on(self) -> Session:
         """Tread until something has been written, timed steps with patience."""
-        _, before, _ = self.look()
+        before, _ = self.look()
         timed = before.hand is not None and before.shape.by_id[before.hand.step].do == TIMED
         self.tread(early=not self._after_timed)
         self._after_timed = timed
-        return self.look()[1]
+        return self.look()[0]
 
     _after_timed: bool = False
 
@@ -125,7 +125,7 @@ def through(foot: Foot, says: str, *, three: bool) -> Session:
     slipped = False
     end = time.monotonic() + 600
     while time.monotonic() < end:
-        _, session, shown = foot.look()
+        session, shown = foot.look()
         if session.closed is not None or shown is None:
             return session
         before, mark = foot.treads, shown.mark or "0"
@@ -146,12 +146,12 @@ def through(foot: Foot, says: str, *, three: bool) -> Session:
 
 def slip(foot: Foot, *, three: bool) -> None:
     """The foot ends the pull by mistake; the next tread takes it back, or the second pedal."""
-    before = foot.look()[1]
+    before = foot.look()[0]
     foot.tread()
-    assert len([i for i in foot.look()[1].impressions if i.pulled]) == 3
+    assert len([i for i in foot.look()[0].impressions if i.pulled]) == 3
     foot.tread("b" if three else "", early=True)
     foot.terminal.shows("aken back" if three else f"taken back: {TIMED} goes on")
-    after = foot.look()[1]
+    after = foot.look()[0]
     assert (after.hand, len([i for i in after.impressions if i.pulled])) == (before.hand, 2)
     foot._after_timed = True
 
@@ -160,7 +160,7 @@ def lift(foot: Foot, mark: str, says: str, *, three: bool) -> None:
     """Look: the second sheet is judged, the first is to be looked at again, the rest go on."""
     if three and mark == "D1":
         foot.tread("c")
-    if mark == "D2" and foot.look()[1].impressions[1].verdict is None:
+    if mark == "D2" and foot.look()[0].impressions[1].verdict is None:
         foot.walk(says, "none")
         foot._after_timed = False
         foot.on()

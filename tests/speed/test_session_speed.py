@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import statistics
 import time
+from pathlib import Path
 
 import pytest
 
 import benchapp.session.fold as fold
+from benchapp import plain
+from benchapp.book import Book
+from benchapp.clock import FakeClock
+from benchapp.reports.review import review
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from tests.session.support import SCREWS, SOAK, WIPE, Bench, recipe
 
+RECIPES = Path(__file__).parents[2] / "recipes"
 LONG_DAY = recipe(before=[SCREWS], damp=SOAK, each=(
     "{do: Ink, hands: inky, time: 5 min}", WIPE,
     "{do: Pull, hands: clean, at: press, time: 4 min, pulls: key}",
@@ -47,6 +54,41 @@ def test_the_last_of_two_thousand_treads_are_not_much_slower():
     slow, quick = statistics.median(last), statistics.median(first)
     print(f"{in_all:.1f} s in all for {len(long.sheets)} sheets; a tread {quick * 1e3:.2f} ms at "
           f"first, {slow * 1e3:.2f} ms at last")
+    assert slow < 8 * quick
+
+
+class TimedLines:
+    """Empty lines to the session by lines; the seconds each kept us busy."""
+
+    def __init__(self, count: int) -> None:
+        self.left, self.taken = count, []
+        self._began: float | None = None
+
+    def take(self) -> str | None:
+        now = time.process_time()
+        if self._began is not None:
+            self.taken.append(now - self._began)
+        self.left -= 1
+        self._began = time.process_time()
+        return "" if self.left >= 0 else None
+
+    def give(self, text: str) -> None:
+        pass
+
+
+@pytest.mark.full
+def test_the_last_of_two_thousand_empty_lines_are_not_much_slower():
+    """An endless day by lines: a line late in it is answered about as soon as an early one."""
+    clock, book = FakeClock(), Book.in_memory()
+    lines = TimedLines(2_000)
+    text = (RECIPES / "weigh-house.yaml").read_text(encoding="utf-8")
+    assert plain.run(SessionService(book, clock), lines, "weigh-house", text, None) == 0
+    quick, slow = statistics.median(lines.taken[100:400]), statistics.median(lines.taken[-300:])
+    told = review(book.entries(), book.sessions()[0].id)
+    print(f"{sum(lines.taken):.1f} s in all for {told['pulled']} sheets; a line {quick * 1e3:.2f} "
+          f"ms at first, {slow * 1e3:.2f} ms at last")
+    assert len(lines.taken) == 2_000
+    assert told["pulled"] > 200
     assert slow < 8 * quick
 
 
