@@ -28,17 +28,21 @@ _ENOUGH = 0.85  # of the mutants that change anything
 _TESTS = {
     "recipe": ["tests/recipe", "tests/commands/test_learn.py"],
     "edition": ["tests/edition", "tests/drying", "tests/service/test_editions.py",
+                "tests/service/test_laying.py", "tests/service/test_two_books.py",
                 "tests/commands/test_edition_ends.py", "tests/commands/test_edition_cli.py",
-                "tests/commands/test_boards_cli.py", "tests/service/test_two_books.py",
+                "tests/commands/test_boards_cli.py", "tests/reports/test_old_numbers.py",
+                "tests/reports/test_set_against.py", "tests/reports/test_signable_papers.py",
                 "tests/reports/test_whereabouts.py"],
     "reckon": ["tests/reckon", "tests/outside", "tests/commands/test_reckon_cli.py",
                "tests/quantities/test_climate.py"],
-    "book": ["tests/book", "tests/commands/test_book_cli.py", "tests/commands/test_search.py",
-             "tests/service/test_two_books.py", "tests/files/test_disks.py",
-             "tests/commands/test_closed_streams.py"],
+    "book": ["tests/book", "tests/copies", "tests/faults/test_damage.py",
+             "tests/faults/test_forged_imports.py", "tests/commands/test_book_cli.py",
+             "tests/commands/test_search.py", "tests/service/test_two_books.py",
+             "tests/files/test_disks.py", "tests/commands/test_closed_streams.py"],
     "session": ["tests/session", "tests/history", "tests/planning", "tests/plain",
-                "tests/views/test_messages.py", "tests/service/test_cancelled_day.py",
-                "tests/commands/test_test_calls.py", "tests/service/test_guests.py"],
+                "tests/service", "tests/views/test_messages.py",
+                "tests/commands/test_beside_cli.py", "tests/commands/test_discard.py",
+                "tests/commands/test_handing_over.py", "tests/commands/test_test_calls.py"],
 }
 
 

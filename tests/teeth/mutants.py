@@ -25,7 +25,6 @@ class Mutant:
     was: str
     now: str
     lines: range
-    old_line: int
     code: CodeType
 
     @property
@@ -85,15 +84,15 @@ def _mutant(path: Path, number: int) -> Mutant | None:
     if found is None:
         return None
     qualname, node, lines = found
-    old_line = min([node.lineno, *(one.lineno for one in node.decorator_list)])
+    first_line = min([node.lineno, *(one.lineno for one in node.decorator_list)])
     if differs + 1 < node.body[0].lineno:
         return None  # a default: made where the function is defined, not where it runs
-    code = next((one for one in _codes(compiled)
-                 if one.co_qualname == qualname and one.co_firstlineno == old_line), None)
+    code = next((one for one in codes(compiled)
+                 if one.co_qualname == qualname and one.co_firstlineno == first_line), None)
     if code is None:
         return None
     was, now = _changed(before, after, differs)
-    return Mutant(path, differs + 1, qualname, was, now, lines, old_line, code)
+    return Mutant(path, differs + 1, qualname, was, now, lines, code)
 
 
 def _changed(before: list[str], after: list[str], first: int) -> tuple[str, str]:
@@ -142,11 +141,11 @@ def _statement_lines(function: _Function, line: int) -> range:
     return best
 
 
-def _codes(code: CodeType) -> Iterator[CodeType]:
+def codes(code: CodeType) -> Iterator[CodeType]:
     """Every code object inside one, itself first."""
     yield code
     for one in code.co_consts:
         if isinstance(one, CodeType):
-            yield from _codes(one)
+            yield from codes(one)
 
 

@@ -19,7 +19,7 @@ import coverage
 import pytest
 from _pytest.runner import runtestprotocol
 
-from tests.teeth.mutants import Mutant
+from tests.teeth.mutants import Mutant, codes
 
 # A test that takes so much longer than when it was surveyed hangs: a loop without an end.
 _TIMES_LONGER = 20
@@ -95,7 +95,7 @@ class Trial:
         gc.freeze()  # what is there stays shared between the processes
         for number, mutant in enumerate(self.mutants, 1):
             names = [name for name in self.survey.tests_of(mutant) if name in items]
-            place = str(mutant.path), mutant.function, mutant.old_line
+            place = str(mutant.path), mutant.function
             caught = self._try(mutant, functions.get(place, []), [items[name] for name in names])
             if caught:
                 self.killed.append(mutant)
@@ -135,21 +135,33 @@ def _run_changed(mutant: Mutant, functions: list[FunctionType], items: list[pyte
     try:
         resource.setrlimit(resource.RLIMIT_AS, (_MOST_BYTES, _MOST_BYTES))
         for function in functions:
-            function.__code__ = mutant.code
+            _change(function, mutant)
         for item, following in zip(items, [*items[1:], None], strict=True):
             os.write(say, _FAILED if _fails(item, following) else _PASSED)
     finally:
         os._exit(0)
 
 
-def _functions(room: Path) -> dict[tuple[str, str, int], list[FunctionType]]:
-    """The room's functions by file, name and line, whatever is wrapped round them."""
-    found: dict[tuple[str, str, int], list[FunctionType]] = {}
+def _change(function: FunctionType, mutant: Mutant) -> None:
+    """Give it the mutant's code; not where that has none of its name there, or several."""
+    was = function.__code__
+    same = [one for one in codes(mutant.code)
+            if (one.co_qualname, one.co_firstlineno, one.co_freevars)
+            == (was.co_qualname, was.co_firstlineno, was.co_freevars)]
+    if len(same) == 1:
+        function.__code__ = same[0]
+
+
+def _functions(room: Path) -> dict[tuple[str, str], list[FunctionType]]:
+    """The room's functions by file and name, whatever is wrapped round them.
+
+    With each come those made inside it when the files were read: a table holds them already.
+    """
+    found: dict[tuple[str, str], list[FunctionType]] = {}
     for one in gc.get_objects():
         if type(one) is FunctionType and one.__code__.co_filename.startswith(str(room)):
-            code = one.__code__
-            place = code.co_filename, code.co_qualname, code.co_firstlineno
-            found.setdefault(place, []).append(one)
+            top = one.__code__.co_qualname.partition(".<locals>")[0]
+            found.setdefault((one.__code__.co_filename, top), []).append(one)
     return found
 
 
