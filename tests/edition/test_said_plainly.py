@@ -1,0 +1,217 @@
+"""What is said of an edition: which rule a refusal names, what to do, what clashes are called."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from benchapp.edition import actions as a
+from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.corrections import not_kind
+from benchapp.edition.decide import rests_on
+from benchapp.edition.ending import is_of_edition
+from benchapp.edition.numbers import used_up
+from benchapp.edition.packs import apply as damp
+from benchapp.edition.packs import next_ready
+from benchapp.edition.refusal import EditionRefusal
+from benchapp.edition.validators import count
+from benchapp.edition.view import not_back, propose
+from tests.edition.support import (
+    DAY,
+    P,
+    Studio,
+    declared,
+    number,
+    sheet,
+    sign,
+    studio,
+    texts,
+    warned,
+)
+from tests.edition.test_apart import meet
+
+
+def plain(refusal: EditionRefusal) -> tuple[str, str]:
+    """Its rule, and all of its words."""
+    return refusal.rule, str(refusal)
+
+
+# -- refusals -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("action", "rule", "said"), [
+    (a.GiveNumbers(P, ()), "sheet", "No sheet is named; name"),
+    (a.Recall(P, ()), "nothing", "No sheet is named; name a number or a proof"),
+    (a.Recall(P, (a.Recalled("ledger", 1, place="sold", due="2026-06-01"),)), "due",
+     "Only a sheet with a gallery is due back; leave the day out"),
+    (a.Recall(P, (a.Recalled("ledger", 4, "AP", of=3),)), "cap",
+     "AP IV/III is more than the 3 of its kind"),
+    (a.Recall(P, (a.Recalled("ledger", 1, "draft"),)), "kind",
+     "draft is not a kind of sheet; write edition, "),
+    (declared(None), "size",
+     "The size of the edition is not said; say how many, or that it is open"),
+    (a.NameStandard(P, None), "already", "No standard is named; there is nothing to do"),
+    (a.VoidNumber(P, 31, "torn"), "size",
+     "31 is not between 1 and 30; name a number of the edition"),
+    (a.Correct(P, "K1", None, "a slip", destroyed=True), "destroyed",
+     "K1 is not recorded as destroyed; record that it was destroyed"),
+    (a.CorrectPlace(P, "K1", {"place": "attic"}, "a slip"), "place",
+     "attic is not a place; write "),
+], ids=["numbers", "paper", "due", "cap", "kind", "size", "standard", "void", "whole", "place"])
+def test_a_refusal_says_what_is_wrong_and_what_to_do(
+    action: a.Action, rule: str, said: str
+) -> None:
+    """In the words a printer reads, with the rule that screens look at."""
+    s = studio()
+    s.do(number("K1", 1), a.Put(P, "K1", "drawer"))
+    found, words = plain(s.no(action))
+    assert (found, words[:len(said)]) == (rule, said)
+
+
+def test_what_is_lost_comes_back_before_it_goes_out() -> None:
+    """It is said that it is lost, and what to record first."""
+    s = studio()
+    s.do(number("K1", 1), sign("K1"), a.Put(P, "K1", "lost"))
+    assert plain(s.no(a.HandOut(P, "K1", "sold"))) == (
+        "place", "K1 is lost; record that it came back first")
+
+
+def test_an_edition_goes_down_to_the_numbers_there_are_and_no_lower() -> None:
+    """Before the first signature as a short edition, after it by cutting it short."""
+    s = studio()
+    s.do(number("K1", 4))
+    rule, said = plain(s.no(a.Lower(P, 3, "the plate failed")))
+    assert (rule, said.startswith("4 are needed for the numbers there are")) == ("size", True)
+    s.do(sign("K1"))
+    rule, said = plain(s.no(a.CutEdition(P, 3, "the plate failed")))
+    assert (rule, "The numbers go up to 4 already" in said) == ("size", True)
+
+
+@pytest.mark.parametrize(("kind", "said"), [
+    ("AP", "it is not an AP"), ("HC", "it is not an HC"), ("PP", "it is not a PP"),
+    ("BAT", "it is not the BAT")])
+def test_a_kind_that_is_wrong_has_its_article(kind: str, said: str) -> None:
+    """As it is read aloud."""
+    assert not_kind(kind).text == said
+
+
+def test_a_count_begins_at_one() -> None:
+    """One impression is an edition; none is not."""
+    assert count(1, "impressions") is None
+    assert str(count(0, "impressions")) == (
+        "0 impressions: not between 1 and 9999; write a whole number")
+
+
+# -- numbers --------------------------------------------------------------------------------
+
+
+def test_a_sitting_goes_on_to_the_last_number_of_the_edition() -> None:
+    """And passes by one that is void; beyond the last there is none to propose."""
+    s = studio(5, size=4)
+    s.do(a.VoidNumber(P, 2, "torn"))
+    assert propose(s.register, P, ["K1", "K2", "K3", "K4"]) == (("K1", 1), ("K2", 3), ("K3", 4))
+
+
+def test_numbers_left_out_below_are_told() -> None:
+    """Before a sitting that would go on above them."""
+    s = studio()
+    s.do(number("K1", 1), number("K2", 4), number("K3", 5))
+    assert "Still free below: 2, 3" in warned(s, number("K4"))
+
+
+def test_numbers_used_up_are_those_within_the_size() -> None:
+    """A void number beyond a smaller size takes none of it."""
+    s = studio()
+    s.do(number("K1", 1), a.VoidNumber(P, 9, "torn"))
+    assert (used_up(s.e), used_up(s.e, 5), used_up(s.e, 9)) == (2, 1, 2)
+
+
+def test_a_sheet_that_was_only_signed_or_put_somewhere_keeps_its_pull() -> None:
+    """Its pull is not taken back under it."""
+    s = Studio(sheet("K1", purpose="TP"), sheet("K2"), sheet("K3"))
+    s.do(declared(), sign("K1"), a.Put(P, "K2", "drawer"))
+    held = "it stands in the register of Slack Water"
+    assert [rests_on(s.register, x) for x in ("K1", "K2", "K3")] == [held, held, None]
+
+
+# -- days -----------------------------------------------------------------------------------
+
+
+def test_a_day_on_a_cancelled_plate_is_none_of_the_edition() -> None:
+    """By its sheets; of a day without a sheet its opening counts."""
+    s = studio(1)
+    opened = s.clock.now()
+    before = s.register.sheets["K1"]
+    s.do(a.CancelPlate(P, "scored"))
+    late = s.clock.advance(60_000)
+    after = sheet("K9", "2026-05-04", pulled_ms=late.wall_ms)
+    s.pull(after)
+    assert is_of_edition(s.register, P, [before, after], opened)
+    assert not is_of_edition(s.register, P, [after], opened)
+    assert is_of_edition(s.register, P, [], opened)
+    assert not is_of_edition(s.register, P, [], late)
+
+
+def test_a_sheet_put_somewhere_on_a_day_before_its_pull_is_refused() -> None:
+    """And the day that was said is kept with the place."""
+    s = studio(1)
+    assert s.no(a.Put(P, "K1", "drawer", day="2026-05-02")).rule == "day"
+    s.do(a.Put(P, "K1", "drawer", day=DAY))
+    place = s.held("K1").place
+    assert place is not None
+    assert place.day == DAY
+    s.do(a.Put(P, "K1", "boards"))
+    assert "day" not in s.entries[-1].body
+
+
+def test_what_is_not_back_is_listed_with_its_edition_the_longest_first() -> None:
+    """Which edition it is of, which sheet, and what stands on it."""
+    s = studio()
+    for sheet_, n, due in (("K1", 1, "2026-05-20"), ("K2", 2, "2026-05-10")):
+        s.do(number(sheet_, n), sign(sheet_),
+             a.HandOut(P, sheet_, "gallery", due=due))
+    found = not_back(s.register, date(2026, 5, 30))
+    assert [(x.print, x.sheet, x.text) for x in found] == [
+        (P, "K2", "2/30"), (P, "K1", "1/30")]
+
+
+def test_the_oldest_ready_pack_is_the_next() -> None:
+    """One still in the water is none; how it was damped and that it was called stay with it."""
+    s = Studio()
+    at = s.clock.now()
+    packs: dict[str, object] = {}
+    for id_ in ("p1", "p2"):
+        packs = damp(packs, "put in", {
+            "pack": id_, "paper": "cotton", "sheets": 4, "method": "spray", "soak_ms": None,
+            "rest_ms": 60_000, "keeps_ms": None, "by": None}, at, 0)
+    packs = damp(packs, "out", {"pack": "p2"}, at, 0)
+    assert packs["p2"].method == "spray"
+    assert next_ready(packs, "cotton", 30_000) is None
+    ready = next_ready(packs, "cotton", 60_000)
+    assert ready is not None
+    assert ready.id == "p2"
+    said = damp(packs, "ready said", {"pack": "p2"}, at, 60_000)
+    assert (packs["p2"].ready_said, said["p2"].ready_said) == (False, True)
+
+
+# -- clashes --------------------------------------------------------------------------------
+
+
+def test_one_sheet_in_two_editions_is_told_by_what_it_is_in_each() -> None:
+    """With what to do, and where."""
+    other = "other water"
+    start = [declared(), a.Declare(other, "Other Water", "Wren Halloran", 9)]
+    for both in meet(start, [number("K1", 3)], [a.GiveNumbers(other, (("K1", 5),))]):
+        (clash,) = [c for c in clashes(both.register, P) if "Other" in c.text or other in c.text]
+        assert clash.text == f"K1 is 3/30 here and 5/9 of {other}"
+        assert clash.mend.endswith(
+            "correct K1 not numbered, with --print and the edition it does not belong to")
+
+
+def test_standards_named_differently_are_told_by_their_sheets() -> None:
+    """No standard named by one book is the BAT."""
+    begun = [declared(), a.NameStandard(P, "K1")]
+    for both in meet(begun, [a.NameStandard(P, "K2")], [a.NameStandard(P, None)]):
+        assert texts(both.register) == [
+            "Books name different standards: the BAT and K2"]
