@@ -13,7 +13,7 @@ from benchapp.edition.decide import rests_on
 from benchapp.edition.ending import is_of_edition
 from benchapp.edition.numbers import used_up
 from benchapp.edition.packs import apply as damp
-from benchapp.edition.packs import next_ready
+from benchapp.edition.packs import of_paper
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.validators import count
 from benchapp.edition.view import not_back, propose
@@ -176,8 +176,8 @@ def test_what_is_not_back_is_listed_with_its_edition_the_longest_first() -> None
         (P, "K2", "2/30"), (P, "K1", "1/30")]
 
 
-def test_the_oldest_ready_pack_is_the_next() -> None:
-    """One still in the water is none; how it was damped and that it was called stay with it."""
+def test_a_pack_out_of_the_water_comes_before_one_still_in_it() -> None:
+    """How it was damped stays with it, and that it was called once it is ready."""
     s = Studio()
     at = s.clock.now()
     packs: dict[str, object] = {}
@@ -187,10 +187,7 @@ def test_the_oldest_ready_pack_is_the_next() -> None:
             "rest_ms": 60_000, "keeps_ms": None, "by": None}, at, 0)
     packs = damp(packs, "out", {"pack": "p2"}, at, 0)
     assert packs["p2"].method == "spray"
-    assert next_ready(packs, "cotton", 30_000) is None
-    ready = next_ready(packs, "cotton", 60_000)
-    assert ready is not None
-    assert ready.id == "p2"
+    assert [p.id for p in of_paper(packs, "cotton", 60_000)] == ["p2", "p1"]
     said = damp(packs, "ready said", {"pack": "p2"}, at, 60_000)
     assert (packs["p2"].ready_said, said["p2"].ready_said) == (False, True)
 
