@@ -393,6 +393,23 @@ ROWS = [
       '40:5: "�" is written twice, in line 39 and in line 40; keep one of them',
       "40:5: an escape writes a control character (U+009B) here; take out what begins "
       "with \\"]),
+    ("AP: 3",
+     "AP: {cap: many}",
+     ['2:83: cap: "many" is not a whole number; write one such as 4']),
+    ("AP: 3",
+     "EA: 3, BAT: 2",
+     ['2:73: "EA" is not a kind of proof that has a cap; write AP, PP, HC, BAT, '
+      "presentation, progressive, archive or cancellation proof",
+      "2:85: BAT: there is only one in an edition; write 1"]),
+    ("life: 110 impressions",
+     "life: 110",
+     ['4:106: life: "110" does not say of what; write 110 impressions']),
+    ("care: It burns}\n  - {do: Dab",
+     "care: [hot, wet]}\n  - {do: Dab",
+     ["22:77: care is a list, not text; write such as Fingers, hair and sleeves clear"]),
+    ("pulls: weir",
+     "pulls: wier",
+     ['37:12: pulls: no plate is called "wier"; write weir']),
 ]
 
 
@@ -484,3 +501,29 @@ def test_papers_that_cannot_be_read_are_not_missed_by_name() -> None:
     assert [str(one) for one in caught.value.problems] == [
         "8:9: papers is neither names with papers nor a list; write papers: {sheet: {…}, "
         "chine: {…}}"]
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    (LEAST + "readings:\n  - {unit: g}\n",
+     "9:5: reading 1 has no name; write name: and what is read"),
+    (LEAST + "tags:\n  paper: {a: b}\n",
+     "9:10: paper is made of keys, not text; write such as [too wet, cockle]"),
+    (LEAST[:LEAST.index("each:")] + "each: []\n",
+     "4:7: each has no step; write the steps of one impression"),
+    (changed("Peel, hands: clean,", "Peel, hands: clean, uses: sheet,",
+             changed("    uses: sheet\n", "")),
+     '39:36: uses: the sheet is taken after the first pull; write it at "Through" or before'),
+    ("recipe: 1\nprint: {title: a\n",
+     "2:8: this bracket is never closed; write its closing ] or }"),
+], ids=["reading", "tags", "each", "sheet", "bracket"])
+def test_what_is_missing_or_misplaced_is_named_where_it_stands(text: str, said: str) -> None:
+    """With the words to write, as they have to be written."""
+    with pytest.raises(RecipeError) as caught:
+        read(text)
+    assert [str(problem) for problem in caught.value.problems] == [said]
+
+
+def test_a_piece_may_be_the_whole_sheet() -> None:
+    """Nothing is torn from it then; also where it is named the other way round."""
+    for piece in ("600 x 800 mm", "800 x 600 mm"):
+        read(changed("piece: 300 x 400 mm", f"piece: {piece}"))

@@ -122,6 +122,10 @@ def test_a_day_without_an_end_is_told_what_it_misses() -> None:
     wrongs = [problem.wrong for problem in eyebrows(read(LEAST))]
     assert sum("no step of after" in wrong for wrong in wrongs) == 3
     assert any("sees to the rags" in wrong for wrong in wrongs)
+    mends = {problem.mend for problem in eyebrows(read(LEAST)) if "of after" in problem.wrong}
+    assert mends == {"add an after: section with one"}
+    begun = eyebrows(read(LEAST + "after:\n  - {do: Wave, hands: clean}\n"))
+    assert {p.mend for p in begun if "of after" in p.wrong} == {"add one"}
 
 
 def test_a_verdict_before_the_pull() -> None:

@@ -72,6 +72,17 @@ def test_nothing_unsaid_is_written() -> None:
         "title stands empty", "artist stands empty", "metal stands empty", "size stands empty"]
 
 
+def test_what_was_not_said_is_shown_as_it_could_be_written() -> None:
+    """Its keys as a recipe takes them, behind a #: taken off, the line reads."""
+    text = new_text({key: ANSWERS[key] for key in ("title", "artist", "metal", "size")})
+    for line in ("    # techniques: [aquatint]", "    # life: 120 impressions",
+                 "  # damp: {method: soak, soak: 30 min, rest: 15 min, keeps: 48 h, pack: 6}"):
+        assert line in text.splitlines()
+    opened = text.replace("# paper:", "paper:").replace("  # damp:", "  damp:").replace(
+        "  # life", "  life")
+    assert read(opened).plates[0].life == 120
+
+
 @pytest.mark.parametrize("left_out", ["edition", "technique", "paper", "weight", "piece", "soak",
                                       "takes"])
 def test_any_other_answer_may_stay_empty(left_out: str) -> None:
