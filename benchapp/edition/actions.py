@@ -343,13 +343,11 @@ class EditionSpec:
         word: What it is called everywhere, and kept in entries.
         means: The class of action.
         help: One line for a printer.
-        final: It cannot be taken back: asked before it is done.
     """
 
     word: str
     means: type
     help: str
-    final: bool = False
 
 
 REGISTRY: Final = (
@@ -359,9 +357,9 @@ REGISTRY: Final = (
     EditionSpec("number", GiveNumbers, "Give sheets their numbers"),
     EditionSpec("keep as", GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof"),
     EditionSpec("number back", TakeNumberBack, "Take a number or a kind back, before it is signed"),
-    EditionSpec("sign", Sign, "These sheets were signed", final=True),
-    EditionSpec("void", VoidNumber, "This number is never used again", final=True),
-    EditionSpec("destroy", Destroy, "The sheet was destroyed, and why", final=True),
+    EditionSpec("sign", Sign, "These sheets were signed"),
+    EditionSpec("void", VoidNumber, "This number is never used again"),
+    EditionSpec("destroy", Destroy, "The sheet was destroyed, and why"),
     EditionSpec("recall", Recall, "Numbers known only from old papers"),
     EditionSpec("correct", Correct, "What the book says of a sheet is not true"),
     EditionSpec("not void", UnvoidNumber, "A number was voided by mistake"),
@@ -371,8 +369,7 @@ REGISTRY: Final = (
     EditionSpec("correct words", CorrectWords, "Who has a sheet was recorded wrongly"),
     EditionSpec("settle", Settle, "A clash stays as it is, and why"),
     EditionSpec("plate", TellPlate, "The state of a plate, and what it gave before this book"),
-    EditionSpec("cancel plate", CancelPlate, "Record that the plate has been cancelled",
-                final=True),
+    EditionSpec("cancel plate", CancelPlate, "Record that the plate has been cancelled"),
     EditionSpec("shares", SharePlates, "The plates an edition shares with the one beside it"),
     EditionSpec("standard", NameStandard, "The sheet that others are held against"),
     EditionSpec("hand out", HandOut, "A sheet leaves the studio"),

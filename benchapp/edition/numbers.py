@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from benchapp.edition.holding import LOST, Holding, SheetLabel, Stay
 from benchapp.edition.roman import HIGHEST, roman
@@ -248,8 +249,13 @@ def runs_text(numbers: Iterable[int]) -> str:
                      for r in runs)
 
 
-def shown_list(numbers: Iterable[object], most: int = 12) -> str:
+#: Of a longer list the rest is counted.
+_MOST_SHOWN: Final = 12
+
+
+def shown_list(numbers: Iterable[object]) -> str:
     """`1, 4, 9` for people; a long list ends in how many more there are."""
     items = list(numbers)
-    text = ", ".join(str(n) for n in items[:most])
-    return text if len(items) <= most else f"{text} and {len(items) - most} more"
+    text = ", ".join(str(n) for n in items[:_MOST_SHOWN])
+    more = len(items) - _MOST_SHOWN
+    return f"{text} and {more} more" if more > 0 else text

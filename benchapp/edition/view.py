@@ -288,14 +288,14 @@ class FoundSheet:
     corrected: tuple[str, ...] = ()
 
 
-def where_is(register: Register, id: str, number: int, kind: str = NUMBERED, *,
+def where_is(register: Register, id: str, number: int, *,
              private: bool = False) -> tuple[FoundSheet, ...]:
     """Where the sheet of that number is; more than one answer where two bear it."""
     e = register.edition(id)
-    wanted = SheetLabel(kind, number)
+    wanted = SheetLabel(NUMBERED, number)
     answers = [found(e, h, private=private) for h in e.holdings.values()
                if any(b.claim == wanted.claim for b in h.claims)]
-    if not answers and kind == NUMBERED and number in e.voids:
+    if not answers and number in e.voids:
         return (FoundSheet(id, None, f"{label(e, wanted)} is void: {e.voids[number].why}"),)
     return tuple(answers)
 

@@ -10,24 +10,25 @@ _MOST_BYTES: Final = 80
 _DEVICES: Final = frozenset(
     ["con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(10))]
 )
+#: What a file without a usable name is called.
+_NAMELESS: Final = "print"
 
 
-def slug(text: str, otherwise: str = "print") -> str:
+def slug(text: str) -> str:
     """A file name (without ending) for `text`, taken by every file system.
 
     Small letters and digits of any script with single hyphens between, at most
     80 bytes as UTF-8; Latin letters lose their accents. Never a device name.
 
     Args:
-        text: A title or the like.
-        otherwise: What stands in where nothing usable is left.
+        text: A title or the like; where nothing of it is usable, the name is `print`.
     """
     apart = unicodedata.normalize("NFKD", text).casefold()
     bare = "".join(c for c in apart if not "\u0300" <= c <= "\u036f")
     whole = unicodedata.normalize("NFC", bare)
     words = "".join(c if _belongs(c) else " " for c in whole).split()
-    name = _cut("-".join(words)) or otherwise
-    return f"{name}-{otherwise}" if is_device(name) else name
+    name = _cut("-".join(words)) or _NAMELESS
+    return f"{name}-{_NAMELESS}" if is_device(name) else name
 
 
 def is_device(name: str) -> bool:

@@ -21,7 +21,7 @@ from benchapp.reckon.damp import ControlSheet, damp
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.ink import STEP, Ingredient, mix
 from benchapp.reckon.ink_need import need
-from benchapp.reckon.press import Gives, Sides, ThicknessChange, press
+from benchapp.reckon.press import Sides, ThicknessChange, press
 from benchapp.reckon.sheets import sheets
 from benchapp.reckon.thin import is_thin
 from benchapp.session.counting import WARM_UPS
@@ -47,7 +47,7 @@ def warm_ups(recipe: Recipe) -> int:
 
 
 def sheets_for(recipe: Recipe, learnt: Learnt, good: int, *, sure: Percentage | None = None,
-               spoilage: Percentage | None = None, warm: int | None = None) -> Answer:
+               spoilage: Percentage | None = None) -> Answer:
     """How many sheets give `good` counting impressions of this print.
 
     Args:
@@ -56,13 +56,12 @@ def sheets_for(recipe: Recipe, learnt: Learnt, good: int, *, sure: Percentage | 
         good: How many are wanted.
         sure: How sure the printer wants to be.
         spoilage: A rate the printer gives instead of the record.
-        warm: Warm-ups still to come; None: those of a whole day.
 
     Raises:
         ReckonError: A figure is out of bounds.
     """
     return sheets(good, sure=sure, spoilage=spoilage, record=learnt.record,
-                  warm_ups=warm_ups(recipe) if warm is None else warm)
+                  warm_ups=warm_ups(recipe))
 
 
 # -- paper ----------------------------------------------------------------------------------
@@ -253,8 +252,8 @@ def sides_for(recipe: Recipe, learnt: Learnt, of: Press) -> Sides | None:
                  f"{good.session}, {good.kept} of {good.of} kept{silent}")
 
 
-def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: ThicknessChange | None = None,
-              gives: Gives | None = None) -> Answer | None:
+def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: ThicknessChange | None = None
+              ) -> Answer | None:
     """How the screws should stand; None where the recipe knows no pitch or no side.
 
     Args:
@@ -262,7 +261,6 @@ def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: ThicknessCha
         learnt: What its sessions taught.
         of: Which of its presses.
         change: What else became thicker; None: the plate alone, by the recipe.
-        gives: Others than those learnt.
 
     Raises:
         ReckonError: The change is none, or asks for more turns than a screw has.
@@ -273,5 +271,5 @@ def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: ThicknessCha
     good = learnt.good.get(of.plate)
     if change is None:
         change = ThicknessChange() if good is None else change_from(good.layers, recipe, of)
-    answer = press(change, of.pitch, sides=sides, more_is=more_is(of), gives=gives or learnt.gives)
+    answer = press(change, of.pitch, sides=sides, more_is=more_is(of), gives=learnt.gives)
     return sourced(answer, {"pitch": (Origin.RECIPE, "")})

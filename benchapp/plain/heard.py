@@ -97,10 +97,10 @@ def _bare(text: str) -> str:
     return " ".join(text.casefold().replace("-", " ").split())
 
 
-def nearest(said: str, among: Iterable[str], most: int = 3) -> list[str]:
-    """Those of `among` that look like `said`, the likest first."""
+def nearest(said: str, among: Iterable[str]) -> list[str]:
+    """At most three of `among` that look like `said`, the likest first."""
     known = {x.casefold(): x for x in among}
-    near = difflib.get_close_matches(said.casefold()[:100], known, n=most, cutoff=0.5)
+    near = difflib.get_close_matches(said.casefold()[:100], known, n=3, cutoff=0.5)
     return [known[n] for n in near]
 
 

@@ -25,7 +25,7 @@ from benchapp.planning.day import (
 from benchapp.planning.loads import loads_of
 from benchapp.planning.packs import PaperWork, groups
 from benchapp.planning.schedule import Project, Schedule
-from benchapp.planning.schedule_search import SEED, SearchResult, make_ready, solve
+from benchapp.planning.schedule_search import SearchResult, make_ready, solve
 from benchapp.quantities import minutes_text
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.state import TaskKey
@@ -95,7 +95,7 @@ class PlanDraft:
                 and self.work.activities[i].at is None]
 
 
-def plan_day(day: DayInputs, *, tries: int | None = None, seed: int = SEED,
+def plan_day(day: DayInputs, *, tries: int | None = None,
              before: DayPlan | None = None, elapsed: int = 0) -> DayPlan:
     """Plan a day, or what is left of it.
 
@@ -103,24 +103,23 @@ def plan_day(day: DayInputs, *, tries: int | None = None, seed: int = SEED,
         day: What there is to do, and what is settled.
         tries: Schedules that may be made; more find better plans. None: as many as a printer
             waits for.
-        seed: What chance goes by.
         before: The plan that stood until now: its announced next step stays unless three
             minutes are won, and its packs go in when it said.
         elapsed: Seconds between the zero of that plan and of this one.
     """
     if before is not None:
-        return _again(day, tries, seed, before, elapsed)
+        return _again(day, tries, before, elapsed)
     if all(job.shape.damped is None for job in day.jobs):
         draft = PlanDraft(day, None, {})
         tries = tries or bench_tries(len(draft.project.activities))
-        return _said(draft, solve(draft.project, tries=tries, seed=seed))
+        return _said(draft, solve(draft.project, tries=tries))
     alone = replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs))
     hands = PlanDraft(alone, None, {})
-    rough = solve(hands.project, tries=_HANDS_ALONE, seed=seed).schedule.starts
+    rough = solve(hands.project, tries=_HANDS_ALONE).schedule.starts
     draft = PlanDraft(day, hands.presses(rough), {})
     order = draft.order(_with_paper(hands, rough, draft))
     tries = tries or bench_tries(len(draft.project.activities))
-    return _said(draft, solve(draft.project, tries=tries, seed=seed, order=order))
+    return _said(draft, solve(draft.project, tries=tries, order=order))
 
 
 def _with_paper(hands: PlanDraft, starts: Sequence[int], draft: PlanDraft) -> list[Name]:
@@ -138,7 +137,7 @@ def _with_paper(hands: PlanDraft, starts: Sequence[int], draft: PlanDraft) -> li
     return [name for _, _, name in sorted(ranked, key=lambda x: x[:2])]
 
 
-def _again(day: DayInputs, tries: int | None, seed: int, before: DayPlan, elapsed: int) -> DayPlan:
+def _again(day: DayInputs, tries: int | None, before: DayPlan, elapsed: int) -> DayPlan:
     presses: dict[str, dict[int, int]] = {}
     for x in before.items:
         session, key = x.name
@@ -149,7 +148,7 @@ def _again(day: DayInputs, tries: int | None, seed: int, before: DayPlan, elapse
         presses.setdefault(job.session, {})
     draft = PlanDraft(day, presses, {k: t - elapsed for k, t in before.floors.items()})
     order, ready = draft.order(before.order), make_ready(draft.project)
-    kept = solve(ready, tries=1, seed=seed, order=order, known=draft.starts(before, elapsed))
+    kept = solve(ready, tries=1, order=order, known=draft.starts(before, elapsed))
     tries = bench_tries(len(draft.project.activities)) if tries is None else tries
     made = before.made
     if tries <= before.tries and kept.schedule.starts == made.starts \
@@ -157,7 +156,7 @@ def _again(day: DayInputs, tries: int | None, seed: int, before: DayPlan, elapse
         return replace(_said(draft, kept), tries=before.tries)
     if kept.proved or tries <= 1:
         return _said(draft, kept)
-    found = solve(ready, tries=tries, seed=seed, order=kept.order, known=kept.schedule.starts)
+    found = solve(ready, tries=tries, order=kept.order, known=kept.schedule.starts)
     old, new = kept.schedule, found.schedule
     won = old.late > new.late or old.end - new.end >= WORTH_CHANGING
     announced = _announced(draft, before)

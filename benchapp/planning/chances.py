@@ -242,9 +242,9 @@ def in_fives(part: float) -> int:
     return 5 * floor(part * 20 + 0.5)
 
 
-def interval(times: Sequence[int], sure: float = 0.8) -> tuple[int, int]:
-    """Between what times the end falls with that chance."""
-    side, ranked = (1 - sure) / 2, sorted(map(float, times))
+def interval(times: Sequence[int]) -> tuple[int, int]:
+    """Between what times the end falls in four cases of five."""
+    side, ranked = 0.1, sorted(map(float, times))
     return round(quantile7(ranked, side)), round(quantile7(ranked, 1 - side))
 
 

@@ -21,11 +21,10 @@ from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
 def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
                   taken: Sequence[TakenPlace] = (), packs: Sequence[DampedPack] = (),
-                  helper: bool = False, times: Times = usual) -> DayInputs:
+                  times: Times = usual) -> DayInputs:
     """A day to come with nothing done yet."""
     return DayInputs((Job("", CompiledRecipe(recipe), pulls),), tuple(breaks), tuple(taken),
-                     tuple(packs),
-                     helper, times=times)
+                     tuple(packs), times=times)
 
 
 def pulls_for(recipe: Recipe, wanted: int) -> int:
@@ -34,8 +33,7 @@ def pulls_for(recipe: Recipe, wanted: int) -> int:
 
 
 def day_of_room(room: StudioState, t: int, *, breaks: Sequence[Break] = (),
-                taken: Sequence[TakenPlace] = (),
-                more: int | None = None, times: Times = usual) -> DayInputs:
+                taken: Sequence[TakenPlace] = (), times: Times = usual) -> DayInputs:
     """What is left of the day in a room at room time `t`.
 
     Args:
@@ -43,22 +41,21 @@ def day_of_room(room: StudioState, t: int, *, breaks: Sequence[Break] = (),
         t: Room time now, in milliseconds.
         breaks: Breaks, in seconds from now.
         taken: Places that others use, in seconds from now.
-        more: Impressions still to begin on the Bench where no number is wanted.
         times: Usual times.
     """
     open_ones = sorted(room.open_sessions, key=lambda s: s.id != room.bench)
-    jobs = tuple(_job(s, t, more if s.id == room.bench else None, times) for s in open_ones)
+    jobs = tuple(_job(s, t, times) for s in open_ones)
     packs = tuple(_damped(p, t) for p in _in_order(room, t))
     return DayInputs(jobs, tuple(breaks), tuple(taken), packs, room.helper is not None, room.inky,
                      times)
 
 
-def _job(s: Session, t: int, more: int | None, times: Times) -> Job:
+def _job(s: Session, t: int, times: Times) -> Job:
     over = {k: _seconds((w.finished_t or 0) - t) for k, w in s.work.items() if not w.running}
     running = {k: _running(s, k, w, t, times) for k, w in s.live if k.step != "wash"}
     begun = tuple(i.ordinal for i in active(s) if not finished(s, i.ordinal))
     return Job(
-        s.id, s.shape, _more(s, more), begun, len(s.impressions) + 1, over, running,
+        s.id, s.shape, _more(s), begun, len(s.impressions) + 1, over, running,
         frozenset(i.ordinal for i in s.impressions if i.sheets),
         tuple(x for x in s.inherited if asks_itself(s, x)),
         _packs_in(s), s.enough,
@@ -71,13 +68,13 @@ def _seconds(ms: int) -> int:
     return -((-ms + 500) // 1000) if ms < 0 else (ms + 500) // 1000
 
 
-def _more(s: Session, more: int | None) -> int:
-    """Impressions still to begin: what the wanted number needs, or as many as were asked for."""
+def _more(s: Session) -> int:
+    """Impressions still to begin: what the wanted number needs, or one where none is wanted."""
     if not needs_next(s):
         return 0
     need = pulls_needed(s)
     if need is None:
-        return 1 if more is None else more
+        return 1
     waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
     return max(0, need - waiting)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchapp.planning.schedule import Project
-from benchapp.planning.schedule_serial import Network, in_time
+from benchapp.planning.schedule_serial import Network
 
 #: Stretches of time in which a resource is taken.
 Taken = list[tuple[int, int, bool]]
@@ -31,38 +31,28 @@ def taken(project: Project) -> dict[int, Taken]:
     return {r: sorted(x) for r, x in out.items() if x}
 
 
-def heads(net: Network, *, limits: bool = True, extra: Sequence[tuple[int, int, int]] = (),
-          until: int | None = None) -> list[int] | None:
+def heads(net: Network, *, limits: bool = True) -> list[int] | None:
     """The earliest beginning of everything, by arcs, limits and breaks.
 
     Args:
         net: The project.
         limits: Whether all limits are to be kept.
-        extra: More arcs (before, after, least).
-        until: Give up where something ends later than this.
 
     Returns:
-        The beginnings; None where it was given up, or nothing keeps all of that.
+        The beginnings; None where nothing keeps all of that.
     """
     project = net.project
     busy = taken(project)
-    preds = [list(p) for p in net.preds]
-    for i, j, w in extra:
-        preds[j].append((i, w))
+    preds, line = net.preds, net.line
     out = [0 if a.at is None else a.at for a in project.activities]
-    line = in_time(net.free, net.settled, preds) if extra else net.line
     back = [(i, base, most) for i in reversed(line) for base, most in net.limits[i]]
     for _ in range(len(line) + 1):
         for i in line:
             out[i] = _jump(net, busy, i, max((out[j] + w for j, w in preds[i]), default=0), out[i])
-            if until is not None and out[i] + net.seconds[i] > until:
-                return None
         moved = any(out[i] + w > out[j] for j in line for i, w in preds[j])
         for i, base, most in back if limits else ():
             if out[i] - most > out[base]:
                 if net.settled[base] is not None:
-                    if until is not None:
-                        return None
                     continue
                 out[base], moved = out[i] - most, True
         if not moved:

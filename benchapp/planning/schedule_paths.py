@@ -95,15 +95,14 @@ def _room_for_all(project: Project, starts: Sequence[int], resource: int) -> boo
     return True
 
 
-def compact(net: Network, starts: Sequence[int], extra: Arcs | None = None) -> list[int]:
+def compact(net: Network, starts: Sequence[int]) -> list[int]:
     """The earliest schedule that keeps the order of a schedule, and breaks no limit more.
 
     Args:
         net: The project.
         starts: A legal schedule.
-        extra: Arcs to keep beside; None: those of its resources.
     """
-    arcs = order_arcs(net.project, starts) if extra is None else extra
+    arcs = order_arcs(net.project, starts)
     line = sorted(net.free, key=lambda i: starts[i])
     preds = [net.preds[i] + [(j, w) for j, w in arcs[i] if j != NONE] for i in line]
     out = [0] * len(starts)

@@ -58,32 +58,31 @@ class Most:
     ended: bool = False
 
 
-def fitting(day: DayInputs, until: int, *, job: int = 0, tries: int | None = None) -> Fit:
+def fitting(day: DayInputs, until: int, *, tries: int | None = None) -> Fit:
     """The most impressions still to begin whose plan ends by a moment.
 
     Args:
         day: The day; how many more that job is to begin is looked for.
         until: The window's end, in seconds from the plan's zero.
-        job: Which of the day's jobs.
         tries: Schedules for each plan.
     """
     seen: dict[int, DayPlan] = {}
 
     def plan(n: int) -> DayPlan:
         if n not in seen:
-            seen[n] = plan_day(with_more(day, n, job), tries=tries)
+            seen[n] = plan_day(with_more(day, n), tries=tries)
         return seen[n]
 
-    least = 0 if day.jobs[job].begun else 1
-    each = max(1, round(loads_of(day.jobs[job].shape, day.times, helper=day.helper).seconds_each))
+    least = 0 if day.jobs[0].begun else 1
+    each = max(1, round(loads_of(day.jobs[0].shape, day.times, helper=day.helper).seconds_each))
     n = max(least, min(MOST, least + (until - plan(least).end) // each))
     if n > least + _ONE_BY_ONE:  # many: by the pace of that plan, which knows washes and packs
         each = max(1, (plan(n).end - plan(least).end) // (n - least))
         n = max(least, min(MOST, least + (until - plan(least).end) // each))
     n = _last(lambda k: plan(k).end <= until, n, least)
     if plan(n).end > until:
-        return Fit(day.jobs[job].done, None, plan(n))
-    return Fit(n + pulls_before(day, job), plan(n), plan(n + 1))
+        return Fit(day.jobs[0].done, None, plan(n))
+    return Fit(n + pulls_before(day), plan(n), plan(n + 1))
 
 
 def _last(fits: Callable[[int], bool], guess: int, least: int) -> int:
@@ -112,19 +111,19 @@ def _last(fits: Callable[[int], bool], guess: int, least: int) -> int:
     return low
 
 
-def pulls_before(day: DayInputs, job: int = 0) -> int:
-    """Pulls of the day that are done, and those whose impression is begun."""
-    return day.jobs[job].done + len(day.jobs[job].begun)
+def pulls_before(day: DayInputs) -> int:
+    """Pulls of the first job that are done, and those whose impression is begun."""
+    return day.jobs[0].done + len(day.jobs[0].begun)
 
 
 def with_more(day: DayInputs, more: int, job: int = 0) -> DayInputs:
-    """The day with so many impressions still to begin."""
+    """The day with so many impressions of a job still to begin."""
     jobs = list(day.jobs)
     jobs[job] = replace(jobs[job], more=more)
     return replace(day, jobs=tuple(jobs))
 
 
-def chances_of(day: DayInputs, until: int, fit: Fit, pace: Pace, *, job: int = 0,
+def chances_of(day: DayInputs, until: int, fit: Fit, pace: Pace, *,
                tries: int | None = None) -> dict[int, float]:
     """The chance of each number of pulls of the day by a moment; no larger one is likelier.
 
@@ -133,13 +132,13 @@ def chances_of(day: DayInputs, until: int, fit: Fit, pace: Pace, *, job: int = 0
     every number is planned: one passed over has the chance of the next larger one that was, which
     never says too much.
     """
-    session, before = day.jobs[job].session, pulls_before(day, job)
+    session, before = day.jobs[0].session, pulls_before(day)
     ready = {} if fit.plan is None else {fit.fits: fit.plan}
     ready[max(fit.fits + 1, before)] = fit.one_more
     found: dict[int, Sequence[int]] = {}
 
     def times(n: int) -> Sequence[int]:
-        plan = ready.get(n) or plan_day(with_more(day, n - before, job), tries=tries)
+        plan = ready.get(n) or plan_day(with_more(day, n - before), tries=tries)
         sure = sure_of(plan, pace, session=session, counted=n == before)
         if n == before:
             found.update(sure.by_count)
@@ -156,7 +155,7 @@ def chances_of(day: DayInputs, until: int, fit: Fit, pace: Pace, *, job: int = 0
             found[n], planned = times(n), n
         else:
             found[n] = found[n + 1]
-    for n in range(max(day.jobs[job].done, 1), least):
+    for n in range(max(day.jobs[0].done, 1), least):
         found.setdefault(n, found[least])
     return falling(found, until)
 
@@ -169,14 +168,14 @@ def with_helper(day: DayInputs) -> DayInputs:
     return replace(day, helper=True)
 
 
-def with_pack(day: DayInputs, sheets: int, job: int = 0) -> DayInputs:
-    """The day with packs of so many sheets."""
-    jobs = list(day.jobs)
-    recipe = jobs[job].shape.recipe
+def with_pack(day: DayInputs, sheets: int) -> DayInputs:
+    """The day with its first job's packs of so many sheets."""
+    first, *others = day.jobs
+    recipe = first.shape.recipe
     papers = tuple(p if p.damp is None else replace(p, damp=replace(p.damp, pack=sheets))
                    for p in recipe.papers)
-    jobs[job] = replace(jobs[job], shape=CompiledRecipe(replace(recipe, papers=papers)))
-    return replace(day, jobs=tuple(jobs))
+    first = replace(first, shape=CompiledRecipe(replace(recipe, papers=papers)))
+    return replace(day, jobs=(first, *others))
 
 
 def helper_words(day: DayInputs) -> str:

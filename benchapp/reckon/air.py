@@ -75,11 +75,11 @@ class Air:
         """Vapour-pressure deficit in pascals: what the air can still take up."""
         return saturation(self.warmth) * float(1 - self.humidity.fraction)
 
-    def inputs(self, origin: Origin = Origin.GIVEN) -> tuple[Input, ...]:
+    def inputs(self) -> tuple[Input, ...]:
         """Both figures, as an answer lists them."""
         return (
-            Input("warmth", self.warmth, "", origin),
-            Input("humidity", self.humidity, "", origin),
+            Input("warmth", self.warmth, "", Origin.GIVEN),
+            Input("humidity", self.humidity, "", Origin.GIVEN),
         )
 
     def __str__(self) -> str:

@@ -25,9 +25,9 @@ def said(value: Fraction | int | float, places: int = 0) -> str:
     return f"{'-' if rounded < 0 else ''}{int(whole):,}{point}{rest}"
 
 
-def percent(part: Fraction | float, places: int = 1) -> str:
+def percent(part: Fraction | float) -> str:
     """A part of one as `37.5 %`."""
-    return f"{said(Fraction(part) * 100, places)} %"
+    return f"{said(Fraction(part) * 100, 1)} %"
 
 
 def refuse_sides(figure: str, size: Size, least: int, most: int, what: str) -> None:

@@ -36,14 +36,12 @@ class SeriesStep:
     p: float
 
 
-def change_point(values: Sequence[float], orders: int = ORDERS,
-                 seed: int = _SEED) -> SeriesStep | None:
+def change_point(values: Sequence[float], orders: int = ORDERS) -> SeriesStep | None:
     """The likeliest step; None where there is none to be (fewer than four, or all equal).
 
     Args:
         values: In their order.
         orders: How many other orders are tried.
-        seed: Of those orders.
     """
     n = len(values)
     if n < 4 or min(values) == max(values):
@@ -51,7 +49,7 @@ def change_point(values: Sequence[float], orders: int = ORDERS,
     mean = sum(values) / n
     apart = [v - mean for v in values]
     at, far = _farthest(apart)
-    dice, as_far = Dice(seed), 0
+    dice, as_far = Dice(_SEED), 0
     other = list(apart)
     for _ in range(orders):
         dice.shuffle(other)

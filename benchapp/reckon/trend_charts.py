@@ -58,24 +58,23 @@ def individuals(values: Sequence[float]) -> Limits:
     return Limits(middle, middle - half, middle + half)
 
 
-def ewma(values: Sequence[float], start: float, share: float = LAMBDA) -> list[float]:
-    """The average that forgets: each value's share of it, the rest from before."""
+def ewma(values: Sequence[float], start: float) -> list[float]:
+    """The average that forgets: each value's share λ of it, the rest from before."""
     found, now = [], start
     for value in values:
-        now = share * value + (1 - share) * now
+        now = LAMBDA * value + (1 - LAMBDA) * now
         found.append(now)
     return found
 
 
-def ewma_limits(middle: float, spread: float, share: float = LAMBDA) -> Limits:
+def ewma_limits(middle: float, spread: float) -> Limits:
     """The limits of that average once it has run a while.
 
     Args:
         middle: Where it starts: the mean while nothing changed.
         spread: The standard deviation of single readings then.
-        share: λ.
     """
-    half = _SIGMAS * spread * sqrt(share / (2 - share))
+    half = _SIGMAS * spread * sqrt(LAMBDA / (2 - LAMBDA))
     return Limits(middle, middle - half, middle + half)
 
 
@@ -98,21 +97,20 @@ class Charts:
     average_outside: tuple[int, ...]
 
 
-def charts(values: Sequence[float], stable: int = STABLE) -> Charts | None:
+def charts(values: Sequence[float]) -> Charts | None:
     """Both charts of an instrument's readings; None while there are too few.
 
     Args:
-        values: In their order; the first `stable` while nothing changed.
-        stable: How many those are.
+        values: In their order; the first twenty while nothing changed.
     """
-    if len(values) < max(stable, STABLE):
+    if len(values) < STABLE:
         return None
-    first = values[:stable]
+    first = values[:STABLE]
     limits = individuals(first)
     spread = mean_moving_range(first) / _D2
     average = ewma(values, limits.middle)
     average_limits = ewma_limits(limits.middle, spread)
-    late = range(stable, len(values))
+    late = range(STABLE, len(values))
     return Charts(limits, tuple(values), tuple(i for i in late if limits.outside(values[i])),
                   tuple(average), average_limits,
                   tuple(i for i in late if average_limits.outside(average[i])))

@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf, sqrt
+from typing import Final
 
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.student import t_quantile
@@ -70,17 +71,20 @@ def line(xs: Sequence[float], ys: Sequence[float]) -> TrendLine:
     return TrendLine(slope, intercept, sqrt(left / (n - 2)), mean_x, across, n)
 
 
-def meets(found: TrendLine, tolerance: float, sure: float = 0.80) -> Meeting | None:
+#: The chance that the interval holds the true place.
+_SURE: Final = 0.80
+
+
+def meets(found: TrendLine, tolerance: float) -> Meeting | None:
     """Where the line meets `tolerance`; None where the slope is too unsure to say.
 
     Args:
         found: The line.
         tolerance: The value that is no longer good enough.
-        sure: The chance that the interval holds the true place.
     """
     if found.slope == 0:
         return None
-    t = t_quantile((1 + sure) / 2, found.n - 2)
+    t = t_quantile((1 + _SURE) / 2, found.n - 2)
     noise = (t * found.spread) ** 2
     # (h + b·u)² ≤ noise·(1/n + u²/Σ) with u = x − x̄ and h the height of x̄ over the tolerance.
     height = found.at(found.mean_x) - tolerance

@@ -102,13 +102,16 @@ def _counted(n: int, s: int) -> float:
     return far / sum(orders)
 
 
-def theil_sen(xs: Sequence[float], ys: Sequence[float], sure: float = 0.95) -> Slope:
+#: The chance that the interval holds the true slope.
+_SURE: Final = 0.95
+
+
+def theil_sen(xs: Sequence[float], ys: Sequence[float]) -> Slope:
     """The middle slope of a series.
 
     Args:
         xs: Where each value stands, such as the number of its impression.
         ys: The values.
-        sure: The chance that the interval holds the true slope.
 
     Raises:
         ReckonError: There are not two values at different places.
@@ -123,7 +126,7 @@ def theil_sen(xs: Sequence[float], ys: Sequence[float], sure: float = 0.95) -> S
     n = len(ys)
     tied = [*_ties(xs), *_ties(ys)]
     variance = (n * (n - 1) * (2 * n + 5) - sum(k * (k - 1) * (2 * k + 5) for k in tied)) / 18
-    half = quantile((1 + sure) / 2) * sqrt(max(variance, 0.0))
+    half = quantile((1 + _SURE) / 2) * sqrt(max(variance, 0.0))
     count = len(slopes)
     low = max(round((count - half) / 2) - 1, 0)
     high = min(round((count + half) / 2), count - 1)

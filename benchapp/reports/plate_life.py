@@ -140,10 +140,10 @@ def _changed(own: Sequence[tuple[Session, Sequence[Impression]]], before: int) -
     return out
 
 
-def chart(drift: Values, title: str = "") -> Chart:
+def chart(drift: Values) -> Chart:
     """The chart of one reading of a life or a review, ready to be drawn."""
     grade = drift["unit"] == _GRADES
-    return Chart(title or drift["name"], tuple((float(x), float(y)) for x, y in drift["values"]),
+    return Chart(drift["name"], tuple((float(x), float(y)) for x, y in drift["values"]),
                  y_name=drift["unit"] or "",
                  limits=(ChartLevel("no longer good", GRADE_LIMIT),) if grade else (),
                  low=1 if grade else None, high=5 if grade else None)

@@ -47,9 +47,9 @@ def days_of(book: Book, row: SessionRow) -> list[SessionRow]:
                    and (not x.discarded or x.id == row.id)), key=_order)
 
 
-def days_before(book: Book, row: SessionRow, most: int = EARLIER) -> list[SessionRow]:
+def days_before(book: Book, row: SessionRow) -> list[SessionRow]:
     """The last sessions of the same print that were opened before it, the oldest first."""
-    return [x for x in days_of(book, row) if _order(x) < _order(row)][-most:]
+    return [x for x in days_of(book, row) if _order(x) < _order(row)][-EARLIER:]
 
 
 def _order(row: SessionRow) -> tuple[int, str]:

@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from benchapp.planning.schedule import faults
 from benchapp.planning.schedule_search import solve
 from tests.outside.data.days import project_of
 from tests.outside.data.kept import load
+from tests.planning.legal import faults
 
 DAYS: list[dict[str, Any]] = load("day_plans")
 

@@ -6,10 +6,11 @@ from typing import Any
 
 import pytest
 
-from benchapp.planning.schedule import Activity, Arc, Project, faults
+from benchapp.planning.schedule import Activity, Arc, Project
 from benchapp.planning.schedule_search import solve
 from tests.outside.data.days import project_of
 from tests.outside.data.kept import load
+from tests.planning.legal import faults
 
 #: Thirty activities, four resources: made by a published scheme, proved by CP-SAT (OR-Tools 9.15).
 PROJECTS: list[dict[str, Any]] = load("projects")

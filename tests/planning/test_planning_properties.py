@@ -18,11 +18,11 @@ from benchapp.planning.certainty import sure_of
 from benchapp.planning.chances import chance
 from benchapp.planning.day import DayInputs, DayPlan, Planned
 from benchapp.planning.pace import Pace
-from benchapp.planning.schedule import faults
 from benchapp.planning.schedule_paths import possible
 from benchapp.planning.what_if import chances_of, fitting, with_more
 from benchapp.reckon.dice import Dice
 from benchapp.session.compiled_recipe import WASH
+from tests.planning.legal import faults
 from tests.planning.paces import CERTAIN
 from tests.planning.plan_cuts import left
 from tests.planning.plans import MIN, faults_of, made_up

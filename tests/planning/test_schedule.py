@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.planning.schedule import Activity, Arc, Project, StartLimit, faults
+from benchapp.planning.schedule import Activity, Arc, Project, StartLimit
 from benchapp.planning.schedule_cycles import contradictions
 from benchapp.planning.schedule_search import solve
+from tests.planning.legal import faults
 
 HANDS = ((0, 1),)
 

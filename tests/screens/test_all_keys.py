@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 import benchapp
-from benchapp.screens.all_keys import keys_of, list_keys
 from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.registry import SCREENS
@@ -15,6 +14,7 @@ from benchapp.screens.widgets.call_bar import ANSWER_KEY
 from benchapp.screens.widgets.keys import MORE_KEY, key_words
 from benchapp.session.actions import REGISTRY
 from benchapp.settings import TREADS
+from tests.screens.all_keys import keys_of, list_keys
 from tests.screens.bench_support import on_the_bench, run
 from tests.screens.days import small
 
