@@ -12,7 +12,7 @@ from typing import IO, Final
 
 from benchapp.book.errors import BookError
 from benchapp.commands.context import Arguments, NotPrinted, Refused, Stopped, WrongUse, warn
-from benchapp.commands.parser import CALLS, parse
+from benchapp.commands.parser import CALLS, parse_arguments
 from benchapp.files.problems import DiskProblem, FileProblem, shown_path, system_said
 
 DONE: Final = 0
@@ -35,16 +35,16 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     _prepare()
     try:
-        arguments = parse(sys.argv[1:] if argv is None else argv)
+        arguments = parse_arguments(sys.argv[1:] if argv is None else argv)
     except SystemExit as ended:  # help or the version, printed by the parser
         return ended.code if isinstance(ended.code, int) else DONE
     except WrongUse as problem:
         return _said(problem, WRONG)
     if argv is None and _has_the_screen(arguments):
-        from benchapp.calls.guard import guarded
+        from benchapp.calls.guard import run_guarded
 
         # Before any book is open, and before Textual and its threads are there.
-        return guarded(lambda: _done(arguments), _how_to_go_on(arguments))
+        return run_guarded(lambda: _done(arguments), _how_to_go_on(arguments))
     return _done(arguments)
 
 

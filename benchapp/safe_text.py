@@ -2,7 +2,7 @@
 
 A title, a note or a tag may hold characters that act on a terminal instead of
 standing in it: ESC starts a command, a C1 control is one, a bidirectional
-override makes the line read backwards. There are two walls. `refuse` says at
+override makes the line read backwards. There are two walls. `why_refused` says at
 every door why such a text is not taken; `sanitize` turns whatever an old or
 foreign book holds into signs that can be seen. Pure; every room may use it.
 """
@@ -62,7 +62,7 @@ def escape_json(text: str) -> str:
     return "".join(c if c == "\n" or sanitize(c) == c else json.dumps(c)[1:-1] for c in text)
 
 
-def refuse(text: str, *, newlines: bool = False) -> str | None:
+def why_refused(text: str, *, newlines: bool = False) -> str | None:
     """Say why a text typed or pasted is not taken, or None if it may be.
 
     Args:
@@ -72,20 +72,20 @@ def refuse(text: str, *, newlines: bool = False) -> str | None:
     for place, character in enumerate(text, start=1):
         if newlines and character == "\n":
             continue
-        wrong = fault(character)
+        wrong = character_fault(character)
         if wrong is not None:
             return f"character {place} is {wrong}; leave it out"
     return None
 
 
-def width(text: str) -> int:
+def cell_width(text: str) -> int:
     """Count the terminal cells a text without line ends takes."""
     if text.isascii():
         return len(text)
     return sum(map(_cells, text))
 
 
-def clip(text: SafeText, cells: int) -> SafeText:
+def clip_text(text: SafeText, cells: int) -> SafeText:
     """Cut a text to so many cells, the last of them then an ellipsis.
 
     A wide character that would stand half outside is left out whole; marks
@@ -98,7 +98,7 @@ def clip(text: SafeText, cells: int) -> SafeText:
     if cells <= 0:
         return SafeText("")
     # A character takes at most two cells, so a short text needs no counting.
-    if 2 * len(text) <= cells or width(text) <= cells:
+    if 2 * len(text) <= cells or cell_width(text) <= cells:
         return text
     taken, used = 0, 0
     for character in text:
@@ -121,10 +121,10 @@ def _picture(character: str) -> str:
         return chr(_PICTURES + code)
     if code == _DEL:
         return "\N{SYMBOL FOR DELETE}"
-    return REPLACED if fault(character) else character
+    return REPLACED if character_fault(character) else character
 
 
-def fault(character: str) -> str | None:
+def character_fault(character: str) -> str | None:
     """Name what is wrong with a character, such as `a tab`, or None."""
     code = ord(character)
     if 0x20 <= code < _DEL:

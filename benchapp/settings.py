@@ -19,14 +19,14 @@ from benchapp.quantities import (
     Duration,
     Length,
     QuantityError,
-    quoted,
+    quote_text,
     read_daytime,
     read_daytimes,
     read_duration,
     read_length,
 )
-from benchapp.recipe.document import scan
-from benchapp.recipe.edits import Value, put
+from benchapp.recipe.document import scan_document
+from benchapp.recipe.edits import Value, put_value
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.nodes import Items
 from benchapp.recipe.problems import RecipeError
@@ -171,7 +171,7 @@ def read_preferences(text: str | bytes) -> Preferences:
     Raises:
         RecipeError: With all problems, each with its line and column.
     """
-    document = scan(text)
+    document = scan_document(text)
     ledger = Ledger(document.problems)
     if document.root is None or not document.whole:
         if ledger.problems:
@@ -231,7 +231,7 @@ def _at_most(reader: Callable[[str], Duration], most: Duration) -> Callable[[str
     def read(text: str) -> Duration:
         found = reader(text)
         if found > most:
-            raise QuantityError(f"{quoted(text)} is too long", f"write at most {most}")
+            raise QuantityError(f"{quote_text(text)} is too long", f"write at most {most}")
         return found
 
     return read
@@ -244,7 +244,8 @@ def _silence(text: str) -> tuple[time, time]:
 def _row_height(text: str) -> Length:
     found = read_length(text)
     if not 0 < found.mm <= _ROW_AT_MOST_MM:
-        raise QuantityError(f"{quoted(text)} is no height of a row", "measure one, such as 5 mm")
+        raise QuantityError(f"{quote_text(text)} is no height of a row",
+                            "measure one, such as 5 mm")
     return found
 
 
@@ -253,7 +254,8 @@ def _pace(text: str) -> Duration | None:
         return None
     found = read_duration(text)
     if not _PACE_MS[0] <= found.ms <= _PACE_MS[1]:
-        raise QuantityError(f"{quoted(text)} is no pace to walk at", "write 1 s to 60 s, or off")
+        raise QuantityError(f"{quote_text(text)} is no pace to walk at",
+                            "write 1 s to 60 s, or off")
     return found
 
 
@@ -267,7 +269,8 @@ def _keys(fields: Fields, name: str, taken: tuple[str, ...]) -> tuple[str, ...]:
             fields.ledger.add(fields.node_of(name), f"{name}: {wrong}",
                               "write small letters and digits, such as space, f13 or shift+f1")
         elif key in taken:
-            fields.ledger.add(fields.node_of(name), f"{name}: {quoted(key)} does something else "
+            fields.ledger.add(fields.node_of(name),
+                              f"{name}: {quote_text(key)} does something else "
                               "already", "give each key one thing to do")
     return keys
 
@@ -275,11 +278,11 @@ def _keys(fields: Fields, name: str, taken: tuple[str, ...]) -> tuple[str, ...]:
 def wrong_key(key: str) -> str | None:
     """What is wrong with the name of a key, or None."""
     if len(key) > _KEY_AT_MOST or not _KEY.fullmatch(key):
-        return f"{quoted(key)} is no name of a key"
+        return f"{quote_text(key)} is no name of a key"
     return None
 
 
-def load(path: Path | None = None) -> Preferences:
+def load_preferences(path: Path | None = None) -> Preferences:
     """The preferences in the home (or at `path`); the defaults where there is no file.
 
     Raises:
@@ -292,7 +295,7 @@ def load(path: Path | None = None) -> Preferences:
     return read_preferences(read_bytes(path))
 
 
-def keep(changes: Mapping[str, Value], path: Path | None = None) -> Preferences:
+def save_preferences(changes: Mapping[str, Value], path: Path | None = None) -> Preferences:
     """Change preferences in their file, each value alone; gives all as they stand then.
 
     Without a file the commented one is written first. What would not be read again is
@@ -315,7 +318,7 @@ def keep(changes: Mapping[str, Value], path: Path | None = None) -> Preferences:
         read_preferences(text)  # says where, and raises
         raise
     for name, value in changes.items():
-        changed = put(changed, name, value)
+        changed = put_value(changed, name, value)
     found = read_preferences(changed)
     write_over(path, changed)
     return found

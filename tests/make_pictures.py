@@ -22,9 +22,9 @@ from benchapp.book import Book  # noqa: E402
 from benchapp.clock import FakeClock  # noqa: E402
 from benchapp.demo.day import SimulatedDay  # noqa: E402
 from benchapp.demo.printer import Printer  # noqa: E402
-from benchapp.demo.year import make  # noqa: E402
+from benchapp.demo.year import make_year  # noqa: E402
 from benchapp.files import read_text, shipped_recipes  # noqa: E402
-from benchapp.recipe.reader import read  # noqa: E402
+from benchapp.recipe.reader import read_recipe  # noqa: E402
 from benchapp.screens.app import Benchapp  # noqa: E402
 from benchapp.service.sessions import SessionService  # noqa: E402
 from benchapp.session import actions as a  # noqa: E402
@@ -103,10 +103,10 @@ def main() -> None:
     early = FakeClock(wall_ms=1_777_791_000_000)  # ten minutes to nine
     text = read_text(shipped_recipes()["weigh-house"])
     asyncio.run(draw("plan", SessionService(Book.in_memory(), early), "studio", over="plan",
-                     recipe=read(text)))
+                     recipe=read_recipe(text)))
     with tempfile.TemporaryDirectory() as folder:
         now = FakeClock(wall_ms=1_777_820_000_000).now()
-        path = make(Path(folder), now)
+        path = make_year(Path(folder), now)
         standing = FakeClock(now.wall_ms, now.offset_min)
         with Book.open(path, write=True) as book:
             shop = SessionService(book, standing)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import benchapp
 from benchapp.files import read_text, shipped_recipes
-from benchapp.recipe.reader import read
-from benchapp.recipe.treads import treads, treads_words
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.treads import treads_per_impression, treads_words
 from benchapp.session.actions import REGISTRY
 
 ROOT = Path(__file__).parents[1]
@@ -102,6 +102,6 @@ def test_readmes_treads_are_those_of_the_recipes():
     """What an impression takes is counted, not remembered."""
     between = re.search(r"<!-- treads: .*? -->\n(.*?)\n<!-- end of treads -->", README, re.DOTALL)
     assert between is not None
-    rows = [f"| `{name}` | {treads_words(treads(read(read_text(path))))} |"
+    rows = [f"| `{name}` | {treads_words(treads_per_impression(read_recipe(read_text(path))))} |"
             for name, path in sorted(shipped_recipes().items())]
     assert between[1].splitlines() == ["| recipe | treads |", "|---|---|", *rows]

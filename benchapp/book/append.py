@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from benchapp.book import search_index as worded
-from benchapp.book.read import row_of, sequence_of
-from benchapp.events.entry import Draft, Entry, Moment, digest
+from benchapp.book.read import entry_row, sequence_of
+from benchapp.events.entry import Draft, Entry, Moment, entry_digest
 
 #: Called with the name of each point where the world may fail; tests make it raise there.
 Fault = Callable[[str], None]
@@ -45,7 +45,7 @@ class StreamEnds:
             position, before = heads.get(draft.stream) or self.heads.get(draft.stream, (0, ""))
             bare = Entry(f"{self.origin}:{number}", draft.stream, position + 1, action, word,
                          draft.kind, at, draft.body)
-            entry = replace(bare, sha256=digest(before, bare))
+            entry = replace(bare, sha256=entry_digest(before, bare))
             heads[draft.stream] = (entry.position, entry.sha256)
             entries.append(entry)
         return tuple(entries)
@@ -63,11 +63,11 @@ class StreamEnds:
             entry.id == f"{self.origin}:{sequence_of(entry)}"
             and sequence_of(entry) == self.sequence + 1
             and entry.position == position + 1
-            and entry.sha256 == digest(before, entry)
+            and entry.sha256 == entry_digest(before, entry)
         )
 
 
-def commit(
+def commit_entries(
     connection: sqlite3.Connection, entries: Iterable[Entry], fault: Fault = no_fault
 ) -> None:
     """Write `entries` and return when they are on disk: all of them, or none and an error.
@@ -80,8 +80,8 @@ def commit(
         connection.execute("BEGIN IMMEDIATE")
         fault("insert")
         entries = tuple(entries)
-        connection.executemany(INSERT, (row_of(entry) for entry in entries))
-        worded.keep(connection, ((entry, sequence_of(entry)) for entry in entries))
+        connection.executemany(INSERT, (entry_row(entry) for entry in entries))
+        worded.index_entries(connection, ((entry, sequence_of(entry)) for entry in entries))
         fault("commit")
         connection.execute("COMMIT")
     except sqlite3.Error:

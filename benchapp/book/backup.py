@@ -8,11 +8,11 @@ import sqlite3
 from pathlib import Path
 
 from benchapp.book.connection import sync_folder
-from benchapp.book.errors import BookDamaged, BookDisk, disk_error, told
+from benchapp.book.errors import BookDamaged, BookDisk, disk_error, only_book_errors
 from benchapp.book.placing import SIDES
 
 
-def copy(source: sqlite3.Connection, to: Path) -> None:
+def copy_book(source: sqlite3.Connection, to: Path) -> None:
     """Copy the book behind `source`, also while it is written in, to the new file `to`.
 
     Raises:
@@ -26,10 +26,10 @@ def copy(source: sqlite3.Connection, to: Path) -> None:
         to.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
         try:
-            with told(part):
+            with only_book_errors(part):
                 _fill(source, part)
             _sync(part)
-            publish(part, to)
+            publish_copy(part, to)
         finally:
             remove_with_sides(part)
         sync_folder(to.parent)
@@ -70,7 +70,7 @@ def _sync(part: Path) -> None:
         os.close(descriptor)
 
 
-def publish(part: Path, to: Path) -> None:
+def publish_copy(part: Path, to: Path) -> None:
     """Give the finished copy its name, unless the name has been taken meanwhile.
 
     Raises:

@@ -9,13 +9,13 @@ from typing import Final
 from benchapp.book.errors import Unwritable
 from benchapp.events.entry import Draft, Moment
 from benchapp.events.kinds import KINDS
-from benchapp.events.streams import SAID, family, is_said
+from benchapp.events.streams import SAID, is_said, stream_family
 
 #: SQLite's integers end here, and so do those of many JSON readers.
 _LARGEST: Final = 2**63 - 1
 
 
-def checked(drafts: Sequence[Draft], at: Moment, word: str) -> tuple[Draft, ...]:
+def check_drafts(drafts: Sequence[Draft], at: Moment, word: str) -> tuple[Draft, ...]:
     """The drafts with their bodies as plain JSON values, just as they will be read back.
 
     Raises:
@@ -36,13 +36,14 @@ def _draft(draft: Draft) -> Draft:
     head, slash, name = draft.stream.partition("/")
     if not (head and slash and name):
         raise Unwritable(f"the stream {draft.stream!r} is not of the form family/name")
-    kind = KINDS.get((family(draft.stream), draft.kind))
+    kind = KINDS.get((stream_family(draft.stream), draft.kind))
     if kind is None:
-        raise Unwritable(f"no kind {draft.kind!r} is registered for {family(draft.stream)!r}")
+        raise Unwritable(
+            f"no kind {draft.kind!r} is registered for {stream_family(draft.stream)!r}")
     if is_said(draft.stream) and (
-            draft.kind not in SAID[family(draft.stream)] or draft.stream.count("@") > 2):
+            draft.kind not in SAID[stream_family(draft.stream)] or draft.stream.count("@") > 2):
         raise Unwritable(f"{draft.kind}: is not for {draft.stream} to say; only the book that "
-                         f"began the {family(draft.stream)} writes it")
+                         f"began the {stream_family(draft.stream)} writes it")
     if missing := set(kind.fields) - set(draft.body):
         raise Unwritable(f"{draft.kind}: missing {', '.join(sorted(missing))}")
     if extra := set(draft.body) - {*kind.fields, *kind.optional}:

@@ -21,10 +21,10 @@ from benchapp.book.errors import (
     BookForeign,
     BookNewer,
     disk_error,
-    primary,
-    told,
+    only_book_errors,
+    primary_code,
 )
-from benchapp.book.schema import APPLICATION_ID, latest, version_of
+from benchapp.book.schema import APPLICATION_ID, latest_step, version_of
 
 #: How long an opening waits for another program, which may be looking through the whole book.
 OPENING_PATIENCE_MS: Final = 3000
@@ -60,14 +60,14 @@ def connect_reading(path: Path) -> sqlite3.Connection:
     try:
         return _tried(path, "mode=ro")
     except sqlite3.OperationalError as error:
-        if primary(error) == sqlite3.SQLITE_READONLY:
+        if primary_code(error) == sqlite3.SQLITE_READONLY:
             # A change was cut off half-way: only a connection that may write can undo it.
             return _tried(path, "mode=rw")
         log = path.with_name(path.name + "-wal")
-        if primary(error) == sqlite3.SQLITE_CANTOPEN and not log.exists():
+        if primary_code(error) == sqlite3.SQLITE_CANTOPEN and not log.exists():
             # A folder nobody may write in, as on a read-only disk: nothing there can change.
             return _tried(path, "mode=ro&immutable=1")
-        if primary(error) == sqlite3.SQLITE_IOERR:
+        if primary_code(error) == sqlite3.SQLITE_IOERR:
             # No room for the index of the log, as on a full disk: it can be kept in memory, if
             # nobody else has the file open meanwhile.
             with suppress(sqlite3.Error):
@@ -92,7 +92,7 @@ def _tried(path: Path, how: str, *, alone: bool = False) -> sqlite3.Connection:
     return connection
 
 
-def presence(path: Path) -> bool:
+def has_file(path: Path) -> bool:
     """Whether there is a file at `path` that might be a book.
 
     Raises:
@@ -136,22 +136,22 @@ def is_blank(connection: sqlite3.Connection, path: Path) -> bool:
             f"{path} belongs to another program and is no book of benchapp. It has not been "
             "touched. Name the right book with --book."
         )
-    if version > latest():
+    if version > latest_step():
         raise BookNewer(
             f"{path} was written by a later benchapp (layout {version}; this one knows "
-            f"{latest()}). It has not been touched. Use the later version to open it."
+            f"{latest_step()}). It has not been touched. Use the later version to open it."
         )
     return False
 
 
-def look(path: Path) -> bool:
+def inspect_file(path: Path) -> bool:
     """Look at an existing file without changing anything in it: `is_blank`, told to a printer.
 
     Raises:
         BookDamaged: It is blank because all it held is in a log that is not there.
         BookError: It cannot be read as a book.
     """
-    with told(path):
+    with only_book_errors(path):
         whole = log_lies_there(path)
         connection = connect_reading(path)
         try:
@@ -192,17 +192,17 @@ def make_durable(connection: sqlite3.Connection, path: Path) -> str:
         _set(connection, path, "checkpoint_fullfsync", 1)
     _set(connection, path, "recursive_triggers", 1)
     _set(connection, path, "busy_timeout", BENCH_PATIENCE_MS)
-    harden(connection, path)
+    harden_connection(connection, path)
     return notice
 
 
-def harden(connection: sqlite3.Connection, path: Path) -> None:
+def harden_connection(connection: sqlite3.Connection, path: Path) -> None:
     """Trust nothing that a strange or damaged file may carry in its layout."""
     _set(connection, path, "trusted_schema", 0)
     _set(connection, path, "cell_size_check", 1)
 
 
-def settle(connection: sqlite3.Connection) -> None:
+def settle_file(connection: sqlite3.Connection) -> None:
     """Bring everything into the one file, so that it alone is the book at rest.
 
     The write-ahead log is switched off as well: a reader of a file left in that mode
@@ -225,7 +225,7 @@ def make_file(path: Path) -> None:
         BookDisk: The folder or the file cannot be made.
     """
     try:
-        make_folder(path.parent)
+        make_book_folder(path.parent)
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
         sync_folder(path.parent)
     except FileExistsError as error:
@@ -235,7 +235,7 @@ def make_file(path: Path) -> None:
         raise disk_error(error, path, "making the book") from error
 
 
-def make_folder(folder: Path) -> None:
+def make_book_folder(folder: Path) -> None:
     """Make the folder of a book, for this person alone, if it is not there.
 
     Raises:

@@ -9,12 +9,12 @@ from pathlib import Path
 
 from benchapp.book import backup, verify
 from benchapp.book.beside import refuse_strange_log
-from benchapp.book.connection import presence
+from benchapp.book.connection import has_file
 from benchapp.book.copies import open_copy
-from benchapp.book.errors import BookDamaged, NoBook, told
+from benchapp.book.errors import BookDamaged, NoBook, only_book_errors
 from benchapp.book.read import SELECT
-from benchapp.book.reader import meta
-from benchapp.book.schema import latest, version_of
+from benchapp.book.reader import read_meta
+from benchapp.book.schema import latest_step, version_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Ending:
     @property
     def of_earlier_layout(self) -> bool:
         """Whether opening it to write changes its layout."""
-        return self.layout < latest()
+        return self.layout < latest_step()
 
 
 def ending_of(path: Path) -> Ending | None:
@@ -48,15 +48,15 @@ def ending_of(path: Path) -> Ending | None:
         BookError: It cannot be read.
     """
     refuse_strange_log(path)
-    if not presence(path):
+    if not has_file(path):
         return None
     try:
-        with told(path), closing(open_copy(path)) as connection:
+        with only_book_errors(path), closing(open_copy(path)) as connection:
             row = connection.execute(f"{SELECT} ORDER BY sequence DESC LIMIT 1").fetchone()
             last = (int(row[13]), str(row[12])) if row else (0, "")
             pages, page = (int(connection.execute(f"PRAGMA {name}").fetchone()[0])
                            for name in ("page_count", "page_size"))
-            return Ending(meta(connection, "origin") or "", version_of(connection), *last,
+            return Ending(read_meta(connection, "origin") or "", version_of(connection), *last,
                           size=pages * page)
     except NoBook:
         return None
@@ -70,10 +70,10 @@ def copy_checked(path: Path, to: Path) -> None:
         BookError: The book cannot be read, or the copy not written.
     """
     refuse_strange_log(path)
-    with told(path), closing(open_copy(path)) as source:
-        backup.copy(source, to)
+    with only_book_errors(path), closing(open_copy(path)) as source:
+        backup.copy_book(source, to)
     try:
-        with told(to), closing(open_copy(to)) as made:
+        with only_book_errors(to), closing(open_copy(to)) as made:
             _must_be_sound(made)
     except BaseException:
         to.unlink(missing_ok=True)
@@ -81,6 +81,6 @@ def copy_checked(path: Path, to: Path) -> None:
 
 
 def _must_be_sound(made: sqlite3.Connection) -> None:
-    if verify.problems(made):
+    if verify.find_problems(made):
         raise BookDamaged("The backup failed its check and was deleted. To check "
                           "the book: benchapp book check --full")

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from benchapp.book.connection import connect_reading, harden, is_blank
-from benchapp.book.errors import BookError, NoBook, told
-from benchapp.book.placing import waiting
-from benchapp.book.read import entries, last_sequence
+from benchapp.book.connection import connect_reading, harden_connection, is_blank
+from benchapp.book.errors import BookError, NoBook, only_book_errors
+from benchapp.book.placing import waiting_path
+from benchapp.book.read import last_sequence, read_entries
 from benchapp.book.schema import APPLICATION_ID
 from benchapp.events.entry import Entry
 
@@ -36,7 +36,7 @@ def open_copy(file: Path) -> sqlite3.Connection:
     """
     connection = connect_reading(file)
     try:
-        harden(connection, file)
+        harden_connection(connection, file)
         if is_blank(connection, file):
             raise NoBook(f"{file} is empty, so it is not a backup. Nothing was changed.")
     except (sqlite3.Error, BookError):
@@ -75,9 +75,9 @@ class FoundBackup:
 def backups_near(path: Path, folders: Iterable[Path]) -> list[FoundBackup]:
     """The copies in the folder of the book at `path` and in `folders`, the newest first."""
     found = []
-    for file in books_in({path.parent, *folders}, (path.resolve(), waiting(path.resolve()))):
-        with suppress(BookError), told(file), closing(open_copy(file)) as copy:
-            if last := entries(copy, None, last_sequence(copy) - 1):
+    for file in books_in({path.parent, *folders}, (path.resolve(), waiting_path(path.resolve()))):
+        with suppress(BookError), only_book_errors(file), closing(open_copy(file)) as copy:
+            if last := read_entries(copy, None, last_sequence(copy) - 1):
                 found.append(FoundBackup(file, last_sequence(copy), last[-1]))
     return sorted(found, key=lambda one: one.last.at.wall_ms, reverse=True)
 

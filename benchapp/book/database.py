@@ -12,7 +12,7 @@ from benchapp.book import beside, verify
 from benchapp.book import connection as files
 from benchapp.book import search_index as worded
 from benchapp.book.append import Fault
-from benchapp.book.errors import BookDamaged, BookError, is_full, told
+from benchapp.book.errors import BookDamaged, BookError, is_full, only_book_errors
 from benchapp.book.reserve import Reserve
 from benchapp.book.schema import migrate
 
@@ -53,9 +53,9 @@ class Database:
         Raises:
             BookError: It cannot be read.
         """
-        with told(path):
+        with only_book_errors(path):
             connection = files.connect_reading(path)
-            files.harden(connection, path)
+            files.harden_connection(connection, path)
             database = cls(path, connection, fault)
             database.notice = "" if whole else beside.missing_log(path, connection)
             return database
@@ -65,7 +65,7 @@ class Database:
         """A book in memory, for where there is none."""
         connection = sqlite3.connect(":memory:", isolation_level=None)
         migrate(connection, origin)
-        worded.make(connection)
+        worded.rebuild_index(connection)
         return cls(path, connection, fault)
 
     @classmethod
@@ -83,7 +83,7 @@ class Database:
         Raises:
             BookError: It is no book, or cannot be written.
         """
-        with told(path):
+        with only_book_errors(path):
             try:
                 return cls._written(path, fault, whole=whole)
             except sqlite3.OperationalError as error:
@@ -102,7 +102,7 @@ class Database:
             database.notice = "\n".join(filter(None, (
                 lost, files.make_durable(connection, path))))
             migrate(connection, new_origin())
-            worded.make(connection)
+            worded.rebuild_index(connection)
         except (sqlite3.Error, BookError):
             connection.close()
             raise
@@ -131,7 +131,7 @@ class Database:
             self._fault("reopen")
             # Looked at before the file is let go of: closing a connection that writes, writes.
             with contextlib.closing(files.connect_reading(self.path)) as looked_at:
-                if verify.problems(looked_at, full=False):
+                if verify.find_problems(looked_at, full=False):
                     return False
             if self._connection is not None:
                 with contextlib.suppress(sqlite3.Error):
@@ -157,7 +157,7 @@ class Database:
         writing, self._connection = self._connection, None
         try:
             self._connection = files.connect_reading(self.path)
-            files.harden(self._connection, self.path)
+            files.harden_connection(self._connection, self.path)
         except (sqlite3.Error, BookError):
             pass  # it is told when something is asked
         if writing is not None:
@@ -172,7 +172,7 @@ class Database:
             return
         try:
             if settle and not self._only_read:
-                files.settle(connection)
+                files.settle_file(connection)
         except sqlite3.Error:
             # The log stays beside the book and is read with it: nothing is lost by that.
             return

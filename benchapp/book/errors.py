@@ -1,6 +1,6 @@
 """What can be wrong with a book, said so that a printer knows what to do.
 
-SQLite's own errors never leave the room: `told` turns each into one of these.
+SQLite's own errors never leave the room: `only_book_errors` turns each into one of these.
 """
 
 # The names say what the printer is told, so they do without the word Error.
@@ -55,7 +55,7 @@ def code_of(error: sqlite3.Error) -> int:
     return int(getattr(error, "sqlite_errorcode", 0) or 0)
 
 
-def primary(error: sqlite3.Error) -> int:
+def primary_code(error: sqlite3.Error) -> int:
     """The primary result code: the low byte of the extended one."""
     return code_of(error) & 0xFF
 
@@ -65,7 +65,8 @@ def is_full(error: sqlite3.Error) -> bool:
 
     A quota or a size limit comes back as a write error, so that counts too.
     """
-    return primary(error) == sqlite3.SQLITE_FULL or code_of(error) == sqlite3.SQLITE_IOERR_WRITE
+    return (primary_code(error) == sqlite3.SQLITE_FULL
+            or code_of(error) == sqlite3.SQLITE_IOERR_WRITE)
 
 
 def is_damage(error: sqlite3.Error) -> bool:
@@ -76,12 +77,12 @@ def is_damage(error: sqlite3.Error) -> bool:
     """
     damaged = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CONSTRAINT)
     unsynced = (sqlite3.SQLITE_IOERR_FSYNC, sqlite3.SQLITE_IOERR_DIR_FSYNC)
-    return primary(error) in damaged or code_of(error) in unsynced
+    return primary_code(error) in damaged or code_of(error) in unsynced
 
 
-def translated(error: sqlite3.Error, path: Path) -> BookError:
+def translate_error(error: sqlite3.Error, path: Path) -> BookError:
     """The printer's error for one of SQLite's, about the book at `path`."""
-    code = primary(error)
+    code = primary_code(error)
     if code == sqlite3.SQLITE_NOTADB:
         return BookDamaged(
             f"{path} cannot be read as a book: it is a file of another kind, or its beginning is "
@@ -124,7 +125,7 @@ def disk_error(error: OSError, path: Path, doing: str) -> BookDisk:
 
 
 @contextmanager
-def told(path: Path) -> Iterator[None]:
+def only_book_errors(path: Path) -> Iterator[None]:
     """Let only printer's errors about the book at `path` out of the block.
 
     Wrong use of a connection stays what it is, a programming error.
@@ -134,4 +135,4 @@ def told(path: Path) -> Iterator[None]:
     except sqlite3.ProgrammingError:
         raise
     except sqlite3.Error as error:
-        raise translated(error, path) from error
+        raise translate_error(error, path) from error

@@ -13,7 +13,7 @@ from typing import Final
 from benchapp.book.beside import refuse_strange_log
 from benchapp.book.connection import connect, make_durable
 from benchapp.book.copies import open_copy
-from benchapp.book.errors import BookError, told
+from benchapp.book.errors import BookError, only_book_errors
 
 #: What is read of the file, and what a connection that writes sets.
 _OF_THE_FILE: Final = ("journal_mode", "page_size", "page_count", "freelist_count", "encoding",
@@ -36,7 +36,7 @@ def pragmas_of(path: Path) -> Pragmas:
         BookError: It cannot be read.
     """
     refuse_strange_log(path)
-    with told(path), closing(open_copy(path)) as connection:
+    with only_book_errors(path), closing(open_copy(path)) as connection:
         return _read(connection, _OF_THE_FILE)
 
 
@@ -46,7 +46,7 @@ def streams_by_family(path: Path) -> dict[str, int]:
     Raises:
         BookError: It cannot be read.
     """
-    with told(path), closing(open_copy(path)) as connection:
+    with only_book_errors(path), closing(open_copy(path)) as connection:
         return dict(connection.execute(
             "SELECT substr(stream, 1, instr(stream, '/') - 1), count(DISTINCT stream) "
             "FROM entries GROUP BY 1 ORDER BY 1"))

@@ -15,7 +15,7 @@ _LETTERS: Final = {
 }  # fmt: skip
 
 
-def folded(text: str) -> str:
+def fold_text(text: str) -> str:
     """The text as it is compared; folding it again changes nothing.
 
     What is decided where letters could be read in several ways:
@@ -38,7 +38,7 @@ def folded(text: str) -> str:
 
 def place_of(text: str, word: str) -> int:
     """Where in `text`, in characters of its own, a word already folded begins; -1: nowhere."""
-    at = folded(text).find(word)
+    at = fold_text(text).find(word)
     if at < 0:
         return -1
     before = 0

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Final
 
-from benchapp.book.folding import folded
+from benchapp.book.folding import fold_text
 from benchapp.book.schema import OPENING
 
 #: The condition must be the very one of the index.
@@ -63,14 +63,14 @@ class HitHead:
     own: tuple[tuple[str, TextPiece], ...]
 
 
-def sessions_in(connection: sqlite3.Connection) -> Iterator[HitHead]:
+def session_heads(connection: sqlite3.Connection) -> Iterator[HitHead]:
     """Every session."""
     for stream, order, wall_ms, offset, name, title, artist, letters in connection.execute(_HEADS):
         at = datetime.fromtimestamp(0, UTC) + timedelta(milliseconds=wall_ms, minutes=offset)
         own = (TextPiece(stream, "", stream, 0, "date", str(name)),
                TextPiece(stream, "", stream, 0, "print", f"{title}, {artist}"))
         yield HitHead(stream, order, str(name), str(title), str(letters).lower(), at.date(),
-                      tuple((folded(p.text), p) for p in own))
+                      tuple((fold_text(p.text), p) for p in own))
 
 
 def other_head(day: str, title: str, artist: str) -> HitHead:
@@ -78,5 +78,5 @@ def other_head(day: str, title: str, artist: str) -> HitHead:
     name = day.partition("/")[2].partition("@")[0] if day.startswith("session/") else ""
     title = "in the Studio" if day.startswith("clock/") else title
     text = f"{title}, {artist}" if artist else title
-    own = ((folded(text), TextPiece(day, "", day, 0, "print", text)),) if artist else ()
+    own = ((fold_text(text), TextPiece(day, "", day, 0, "print", text)),) if artist else ()
     return HitHead(day, 0, name, title, "", None, own)

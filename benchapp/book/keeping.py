@@ -12,11 +12,11 @@ import sqlite3
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
-from benchapp.book.append import Fault, StreamEnds, commit
-from benchapp.book.errors import code_of, is_damage, is_full, primary
+from benchapp.book.append import Fault, StreamEnds, commit_entries
+from benchapp.book.errors import code_of, is_damage, is_full, primary_code
 from benchapp.book.read import sequence_of
 from benchapp.book.reserve import Reserve
-from benchapp.book.spill import Spill, SpilledEntries, SpillPlace, left, set_aside
+from benchapp.book.spill import Spill, SpilledEntries, SpillPlace, find_spills, set_aside
 from benchapp.events.entry import Entry
 
 #: While entries wait, each action asks the book again; this long at most, in milliseconds,
@@ -155,21 +155,21 @@ class FallbackWriter:
             self._commit_waiting(entries)
             return
         try:
-            commit(self._connection(), entries, self._fault)
+            commit_entries(self._connection(), entries, self._fault)
         except sqlite3.Error as error:
             # SQLite has waited for a busy file already; damage is not tried twice.
-            if is_damage(error) or primary(error) in _BUSY:
+            if is_damage(error) or primary_code(error) in _BUSY:
                 raise
             self._again(entries)
 
     def _again(self, entries: Sequence[Entry]) -> None:
         try:
-            commit(self._connection(), entries, self._fault)
+            commit_entries(self._connection(), entries, self._fault)
         except sqlite3.Error as error:
             if not is_full(error):
                 raise
             self._make_room()
-            commit(self._connection(), entries, self._fault)
+            commit_entries(self._connection(), entries, self._fault)
 
     def _make_room(self) -> None:
         if self._reserve.release():
@@ -189,13 +189,13 @@ class FallbackWriter:
         connection.execute(f"PRAGMA busy_timeout = {_SHORT_PATIENCE_MS:d}")
         try:
             # A commit that failed in its fsync may be in the file all the same.
-            waiting = missing(connection, self.spill.pending)
-            commit(connection, (*waiting, *entries), self._fault)
+            waiting = missing_entries(connection, self.spill.pending)
+            commit_entries(connection, (*waiting, *entries), self._fault)
         finally:
             connection.execute(f"PRAGMA busy_timeout = {patience:d}")
 
     def _distrust(self, error: sqlite3.Error) -> None:
-        if not self._reopen() or primary(error) == sqlite3.SQLITE_CONSTRAINT:
+        if not self._reopen() or primary_code(error) == sqlite3.SQLITE_CONSTRAINT:
             self.give_up(self._why)
 
     def give_up(self, why: str) -> None:
@@ -210,7 +210,7 @@ class FallbackWriter:
 
     def take_in(self, stem: str, places: Sequence[SpillPlace], chain: StreamEnds) -> None:
         """Take what an earlier day spilled; what does not follow the book is set aside."""
-        found, copies = left(stem, places)
+        found, copies = find_spills(stem, places)
         self.notices += [_kept_for_a_copy(one) for one in copies]
         waiting, strays = sorted_out(self._connection(), found, chain)
         odd = [one for one in found if not one.whole or strays.intersection(one.ids)]
@@ -252,7 +252,7 @@ def _count(entries: Sequence[Entry]) -> str:
     return "1 entry" if len(entries) == 1 else f"{len(entries)} entries"
 
 
-def missing(connection: sqlite3.Connection, entries: Iterable[Entry]) -> list[Entry]:
+def missing_entries(connection: sqlite3.Connection, entries: Iterable[Entry]) -> list[Entry]:
     """Those of `entries` the file does not have yet, by id and digest."""
     return [entry for entry in entries if _digest_of(connection, entry.id) != entry.sha256]
 
@@ -286,8 +286,8 @@ def _digest_of(connection: sqlite3.Connection, entry_id: str) -> str:
 def _reason(error: sqlite3.Error) -> str:
     if is_full(error):
         return "the disk is full"
-    if primary(error) in _BUSY:
+    if primary_code(error) in _BUSY:
         return "another program holds it"
-    if primary(error) == sqlite3.SQLITE_READONLY:
+    if primary_code(error) == sqlite3.SQLITE_READONLY:
         return "it may not be written"
     return f"{error}, code {code_of(error)}"

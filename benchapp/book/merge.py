@@ -13,12 +13,12 @@ from dataclasses import dataclass, field
 from benchapp.book import search_index as worded
 from benchapp.book import validation as bodies
 from benchapp.book.append import INSERT, roll_back
-from benchapp.book.checks import checked
+from benchapp.book.checks import check_drafts
 from benchapp.book.errors import Unwritable
-from benchapp.book.read import head, last_sequence, row_of, sequence_of
-from benchapp.events.entry import Draft, Entry, digest
-from benchapp.events.streams import family, is_said, told_of
-from benchapp.recipe.build import build
+from benchapp.book.read import entry_row, last_sequence, sequence_of, stream_head
+from benchapp.events.entry import Draft, Entry, entry_digest
+from benchapp.events.streams import is_said, stream_family, told_of
+from benchapp.recipe.build import build_recipe
 from benchapp.recipe.problems import RecipeError
 
 
@@ -49,7 +49,7 @@ class Merged:
     left_out: dict[str, str] = field(default_factory=dict)
 
 
-def merge(
+def merge_entries(
     connection: sqlite3.Connection, origin: str, entries: Iterable[Entry]
 ) -> Merged:
     """Write those of `entries` the book does not have: all of them, or none and an error.
@@ -67,8 +67,8 @@ def merge(
     try:
         connection.execute("BEGIN IMMEDIATE")
         for entry, sequence in _new(connection, origin, entries, told):
-            connection.execute(INSERT, (*row_of(entry)[:-1], sequence))
-            worded.keep(connection, [(entry, sequence)])
+            connection.execute(INSERT, (*entry_row(entry)[:-1], sequence))
+            worded.index_entries(connection, [(entry, sequence)])
         connection.execute("COMMIT")
     except BaseException:  # also what a torn file raises while it is read
         roll_back(connection)
@@ -99,7 +99,7 @@ def merge_whole(
     while True:
         whole = [entry for entry in entries if entry.stream not in left_out]
         try:
-            told = merge(connection, origin, whole)
+            told = merge_entries(connection, origin, whole)
         except Unfit as wrong:
             left_out[whole[wrong.place - 1].stream] = wrong.why
             continue
@@ -116,7 +116,7 @@ def _new(
         if _known(connection, entry, place):
             told.known += 1
             continue
-        before = heads.get(entry.stream) or head(connection, entry.stream)
+        before = heads.get(entry.stream) or stream_head(connection, entry.stream)
         last += 1
         _fits(entry, before, origin, last, place)
         if is_said(entry.stream):
@@ -124,7 +124,7 @@ def _new(
         heads[entry.stream] = (entry.position, entry.sha256)
         told.added += 1
         day = told_of(entry.stream)
-        if family(day) == "session" and day not in told.sessions:
+        if stream_family(day) == "session" and day not in told.sessions:
             told.sessions.append(day)
         yield entry, last
 
@@ -149,12 +149,12 @@ def _fits(entry: Entry, before: tuple[int, str], origin: str, row: int, place: i
     if entry.position != position + 1:
         raise Unfit(place, _apart(entry, position))
     try:
-        (draft,) = checked([Draft(entry.stream, entry.kind, entry.body)], entry.at, entry.word)
+        (draft,) = check_drafts([Draft(entry.stream, entry.kind, entry.body)], entry.at, entry.word)
     except Unwritable as wrong:
         raise Unfit(place, f"{wrong}; a later version may have written it") from None
-    if digest(sha256, entry) != entry.sha256:
+    if entry_digest(sha256, entry) != entry.sha256:
         raise Unfit(place, "it is not what was written, or the entry before it is not")
-    if (strange := bodies.wrong(entry)) is not None:
+    if (strange := bodies.find_wrong_field(entry)) is not None:
         raise Unfit(place, f"{strange}; no book of ours has this")
     if entry.id.rpartition(":")[0] == origin and sequence_of(entry) != row:
         raise Unfit(place, "this book itself wrote it and no longer has it; restore "
@@ -169,7 +169,7 @@ def _is_of_a_day(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, 
     day = told_of(entry.stream)
     if entry.id.rpartition(":")[0] != entry.stream.rpartition("@")[2]:
         raise Unfit(place, f"{entry.stream} is written by another book than wrote this")
-    if day not in heads and head(connection, day)[0] == 0:
+    if day not in heads and stream_head(connection, day)[0] == 0:
         raise Unfit(place, f"it tells of {day}, which is neither in the book nor before it")
 
 
@@ -182,6 +182,6 @@ def _apart(entry: Entry, position: int) -> str:
 def _readable(draft: Draft, place: int) -> None:
     """A session is worth nothing without the recipe it was opened on."""
     try:
-        build(draft.body["recipe_text"])
+        build_recipe(draft.body["recipe_text"])
     except (RecipeError, TypeError, AttributeError):
         raise Unfit(place, "the recipe it was opened on cannot be read") from None

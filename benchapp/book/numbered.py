@@ -18,7 +18,7 @@ Told = tuple[str, str, Mapping[str, Any]]
 _SAY_SO: Final = ("number given", "proof given", "number taken back", "signed", "corrected")
 
 
-def stands(id_: str, told: Iterable[Told]) -> bool:
+def is_latest_label(id_: str, told: Iterable[Told]) -> bool:
     """Whether no later entry about the sheet says what it bears in place of the entry `id_`.
 
     Args:
@@ -44,7 +44,7 @@ def claim_in(kind: str, body: Mapping[str, Any]) -> tuple[str, int | None, int |
     return said, body.get("number"), body.get("of")
 
 
-def totals(told: Iterable[Told], proofs: str | None) -> set[int]:
+def declared_totals(told: Iterable[Told], proofs: str | None) -> set[int]:
     """The totals that stand declared.
 
     Args:

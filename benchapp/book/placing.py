@@ -16,23 +16,23 @@ from typing import Final
 
 from benchapp.book.append import Fault, no_fault
 from benchapp.book.connection import connect, sync_folder
-from benchapp.book.errors import disk_error, told
+from benchapp.book.errors import disk_error, only_book_errors
 from benchapp.book.spill import hand_over, places_of, stem_of
-from benchapp.events.entry import canonical
+from benchapp.events.entry import canonical_json
 
 #: The file itself, and what SQLite keeps beside it.
 SIDES: Final = ("", "-wal", "-journal", "-shm")
 _KEY: Final = "restored"
 
 
-def waiting(path: Path) -> Path:
+def waiting_path(path: Path) -> Path:
     """Where the new book of the place `path` waits."""
     return path.with_name(path.name + "-restoring")
 
 
 def is_waiting(path: Path) -> bool:
     """Whether a restore was cut off, or goes on just now."""
-    return os.path.lexists(waiting(path))
+    return os.path.lexists(waiting_path(path))
 
 
 def write_move(connection: sqlite3.Connection, aside: str, origin: str) -> None:
@@ -43,11 +43,12 @@ def write_move(connection: sqlite3.Connection, aside: str, origin: str) -> None:
         aside: The name of the one before.
         origin: Whose waiting entries go with it; empty: they belong to the new book too.
     """
-    text = canonical({"aside": aside, "origin": origin})
+    text = canonical_json({"aside": aside, "origin": origin})
     connection.execute("INSERT OR REPLACE INTO meta VALUES (?, ?)", (_KEY, text))
 
 
-def finish(path: Path, state: Path | None, temp: Path | None, fault: Fault = no_fault) -> Path:
+def finish_placing(path: Path, state: Path | None, temp: Path | None,
+                   fault: Fault = no_fault) -> Path:
     """Put the book that waits in its place; the writer's lock must be held.
 
     Args:
@@ -63,7 +64,7 @@ def finish(path: Path, state: Path | None, temp: Path | None, fault: Fault = no_
         BookDamaged: The book that waits cannot be read.
         BookDisk: A file cannot be moved.
     """
-    new = waiting(path)
+    new = waiting_path(path)
     aside, origin = _move_of(new)
     old = path.with_name(aside)
     try:
@@ -84,7 +85,7 @@ def finish(path: Path, state: Path | None, temp: Path | None, fault: Fault = no_
 
 
 def _move_of(new: Path) -> tuple[str, str]:
-    with told(new):
+    with only_book_errors(new):
         connection = connect(new, "mode=ro")
         try:
             row = connection.execute("SELECT value FROM meta WHERE key = ?", (_KEY,)).fetchone()

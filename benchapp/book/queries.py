@@ -7,13 +7,13 @@ from collections.abc import Collection
 from benchapp.book.errors import SessionUnreadable
 from benchapp.book.read import SessionRow
 from benchapp.book.store import Book
-from benchapp.book.summaries import tell
+from benchapp.book.summaries import summarize_stream
 from benchapp.edition.streams import print_id, print_stream
 from benchapp.events.entry import Entry
 from benchapp.recipe.model import Print
 from benchapp.recipe.problems import RecipeError
-from benchapp.session.edition_links import print_of
-from benchapp.session.fold import replay
+from benchapp.session.edition_links import recipe_print_id
+from benchapp.session.fold import replay_entries
 from benchapp.session.names import shape_of
 from benchapp.session.state import Session
 
@@ -37,7 +37,7 @@ def sessions_of(book: Book, meant: Print, *, but: Collection[str] = ()) -> tuple
         return row.id not in but and (body["print"], body["artist"]) == (meant.title, meant.artist)
 
     rows = filter(on_it, book.sessions())
-    folded = (replay(told(book, row)).sessions.get(row.id) for row in rows)
+    folded = (replay_entries(read_session_entries(book, row)).sessions.get(row.id) for row in rows)
     return tuple(s for s in folded if s is not None)
 
 
@@ -63,12 +63,12 @@ def why_unreadable(row: SessionRow) -> str | None:
     return None
 
 
-def told(book: Book, row: SessionRow) -> tuple[Entry, ...]:
+def read_session_entries(book: Book, row: SessionRow) -> tuple[Entry, ...]:
     """The entries of a session, and what other books tell of it."""
     return book.entries(streams=book.streams_of(row.id))
 
 
-def around(book: Book, row: SessionRow) -> tuple[Entry, ...]:
+def read_related_entries(book: Book, row: SessionRow) -> tuple[Entry, ...]:
     """The same with the packs it damped or took sheets from, and with what was made of them.
 
     Raises:
@@ -85,12 +85,12 @@ def packs_of(book: Book, session: str) -> set[str]:
     return {*book.streams_from(f"pack/{session}."), *named}
 
 
-def over(book: Book, family: str) -> frozenset[str]:
+def emptied_streams(book: Book, family: str) -> frozenset[str]:
     """The streams of packs or stacks known to have no sheet in them any more."""
     return frozenset(x for x, told in book.derived(f"{family}/").items() if told.get("over"))
 
 
-def tallies(book: Book) -> dict[str, tuple[int, int] | None]:
+def session_tallies(book: Book) -> dict[str, tuple[int, int] | None]:
     """How many each session pulled, and how many count, by its stream; None: nobody can read it.
 
     What is not kept is folded, each session by itself: a long book is read in the time its
@@ -101,7 +101,7 @@ def tallies(book: Book) -> dict[str, tuple[int, int] | None]:
     for row in book.all_sessions():
         found = known.get(row.stream, {})
         if not found.keys() >= {"pulled", "counting"}:
-            found = tell(row.stream, told(book, row))
+            found = summarize_stream(row.stream, read_session_entries(book, row))
         out[row.stream] = (int(found["pulled"]), int(found["counting"])) if found else None
     return out
 
@@ -110,6 +110,6 @@ def print_of_row(row: SessionRow) -> str:
     """The id of the print a session was for."""
     body = row.opened.body
     try:
-        return print_of(shape_of(str(body["recipe_text"])).recipe)
+        return recipe_print_id(shape_of(str(body["recipe_text"])).recipe)
     except RecipeError:  # a text of an older program
         return print_id(str(body["print"]), str(body["artist"]))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from operator import itemgetter
 
 from benchapp.book.errors import BookDamaged
-from benchapp.events.entry import Entry, Moment, canonical
+from benchapp.events.entry import Entry, Moment, canonical_json
 
 Row = tuple[str, str, int, str, str, str, int, int, int, str, int, str, str, int]
 
@@ -57,12 +57,12 @@ def sequence_of(entry: Entry) -> int:
     return int(number) if number.isascii() and number.isdigit() else 0
 
 
-def row_of(entry: Entry) -> Row:
+def entry_row(entry: Entry) -> Row:
     """An entry as the columns of its row, its body as text, its own sequence last."""
     at = entry.at
     return (entry.id, entry.stream, entry.position, entry.action, entry.word, entry.kind,
             at.wall_ms, at.offset_min, at.boot_ns, at.boot_id, at.mono_ns,
-            canonical(dict(entry.body)), entry.sha256, sequence_of(entry))
+            canonical_json(dict(entry.body)), entry.sha256, sequence_of(entry))
 
 
 def entry_of(row: Row) -> Entry:
@@ -88,12 +88,12 @@ def _unreadable(row: Row) -> str:
     )
 
 
-def stream(connection: sqlite3.Connection, name: str) -> tuple[Entry, ...]:
+def read_stream(connection: sqlite3.Connection, name: str) -> tuple[Entry, ...]:
     """The entries of one stream, in order."""
     return tuple(map(entry_of, _rows_of(connection, name)))
 
 
-def entries(
+def read_entries(
     connection: sqlite3.Connection, streams: Collection[str] | None, since: int
 ) -> tuple[Entry, ...]:
     """The entries after the sequence `since` of these streams (None: of all), in order."""
@@ -105,7 +105,7 @@ def entries(
     return tuple(entry_of(row) for row in sorted(picked, key=itemgetter(13)) if row[13] > since)
 
 
-def each(
+def each_entry(
     connection: sqlite3.Connection, streams: Collection[str] | None
 ) -> Iterator[Entry]:
     """The entries of these streams (None: of all) in order, never all of them held at once."""
@@ -115,7 +115,7 @@ def each(
             yield entry_of(row)
 
 
-def head(connection: sqlite3.Connection, name: str) -> tuple[int, str]:
+def stream_head(connection: sqlite3.Connection, name: str) -> tuple[int, str]:
     """The last position and digest of one stream; (0, "") where there is none."""
     question = (
         "SELECT position, sha256 FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"
@@ -158,7 +158,7 @@ def streams_from(connection: sqlite3.Connection, start: str = "") -> list[str]:
     return [row[0] for row in rows]
 
 
-def heads(connection: sqlite3.Connection) -> dict[str, tuple[int, str]]:
+def stream_heads(connection: sqlite3.Connection) -> dict[str, tuple[int, str]]:
     """The last position and digest of every stream."""
     question = (
         "SELECT position, sha256 FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"

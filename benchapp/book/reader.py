@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING, Any, TypeVar, Unpack
 from benchapp.book import read, rows, verify
 from benchapp.book.beyond import ends_of_streams, readable_entries
 from benchapp.book.database import Database
-from benchapp.book.errors import told
-from benchapp.book.keeping import FallbackWriter, missing
+from benchapp.book.errors import only_book_errors
+from benchapp.book.keeping import FallbackWriter, missing_entries
 from benchapp.book.salvage import AsWritten
 from benchapp.book.search import Finder, Hit, Narrowed
 from benchapp.book.session_index import Listing
-from benchapp.book.taken import TakenNames, read_taken
+from benchapp.book.taken import TakenNames, read_taken_names
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.streams import told_of
 
@@ -41,7 +41,7 @@ class BookReader:
     def origin(self) -> str:
         """The name of this book, made with it; empty where there is none."""
         with self._asking() as connection:
-            return meta(connection, "origin") or ""
+            return read_meta(connection, "origin") or ""
 
     @property
     def notice(self) -> str:
@@ -62,13 +62,13 @@ class BookReader:
         """The entries of the stream `name` in order; none if there is no such stream."""
         with self._asking() as connection:
             waiting = (entry for entry in self._pending if entry.stream == name)
-            return (*read.stream(connection, name), *waiting)
+            return (*read.read_stream(connection, name), *waiting)
 
     def head(self, name: str) -> tuple[int, str]:
         """Position and digest of the last entry of the stream `name`; (0, "") if it has none."""
         waiting = [(e.position, e.sha256) for e in self._pending if e.stream == name]
         with self._asking() as connection:
-            return waiting[-1] if waiting else read.head(connection, name)
+            return waiting[-1] if waiting else read.stream_head(connection, name)
 
     def rows_of_others(self, since: int = 0) -> list[tuple[int, str, int, int]]:
         """The rows after `since` that entries of other books have; see `rows.of_others`."""
@@ -84,7 +84,7 @@ class BookReader:
         from benchapp.book import summaries as derived
 
         with self._asking() as connection:
-            return self._without_waiting(derived.known(connection, start))
+            return self._without_waiting(derived.known_summaries(connection, start))
 
     def sheets_known(self) -> dict[str, dict[str, Any]]:
         """What is known of the sheets of each session, by its stream, as far as it is kept."""
@@ -118,12 +118,12 @@ class BookReader:
                 for entry in self._pending
                 if read.sequence_of(entry) > after and (streams is None or entry.stream in streams)
             )
-            return (*read.entries(connection, streams, after), *waiting)
+            return (*read.read_entries(connection, streams, after), *waiting)
 
     def each(self, streams: Collection[str] | None = None) -> Iterator[Entry]:
         """The entries of `streams` (None: of all) in order, a few at a time."""
         with self._asking() as connection:
-            yield from read.each(connection, streams)
+            yield from read.each_entry(connection, streams)
             yield from (e for e in self._pending if streams is None or e.stream in streams)
 
     def readable(self) -> tuple[list[Entry], int, dict[str, int]]:
@@ -171,7 +171,7 @@ class BookReader:
     def last_heartbeat(self) -> Moment | None:
         """When the program was last known to be alive in this book."""
         with self._asking() as connection:
-            text = meta(connection, "heartbeat")
+            text = read_meta(connection, "heartbeat")
             with suppress(ValueError, TypeError):  # nothing rests on it
                 return Moment(**json.loads(text)) if text else None
             return None
@@ -179,12 +179,12 @@ class BookReader:
     def without(self, entries: Sequence[Entry]) -> list[Entry]:
         """Those of `entries` that the book does not have."""
         with self._asking() as connection:
-            return missing(connection, entries)
+            return missing_entries(connection, entries)
 
     def taken_elsewhere(self) -> TakenNames:
         """Names and letters of sessions that other copies of this book have given."""
         with self._asking() as connection:
-            return read_taken(connection)
+            return read_taken_names(connection)
 
     def verify(self, *, full: bool = True) -> list[str]:
         """What is wrong with the book, a sentence each; none if all is well.
@@ -193,7 +193,7 @@ class BookReader:
             full: Hold every entry against what was written too; takes longer.
         """
         with self._asking() as connection:
-            return verify.problems(connection, full=full)
+            return verify.find_problems(connection, full=full)
 
     def _without_waiting(self, known: dict[str, _T]) -> dict[str, _T]:
         """What is known of the streams that nothing waits for: the others go on."""
@@ -206,10 +206,10 @@ class BookReader:
 
     @contextmanager
     def _asking(self) -> Iterator[sqlite3.Connection]:
-        with told(self._database.path):
+        with only_book_errors(self._database.path):
             yield self._database.connection
 
 
-def meta(connection: sqlite3.Connection, key: str) -> str | None:
+def read_meta(connection: sqlite3.Connection, key: str) -> str | None:
     row = connection.execute("SELECT value FROM meta WHERE key = ?", (key,)).fetchone()
     return str(row[0]) if row else None

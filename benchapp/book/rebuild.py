@@ -11,11 +11,11 @@ from pathlib import Path
 from benchapp.book import search_index as worded
 from benchapp.book import verify
 from benchapp.book.append import INSERT, roll_back
-from benchapp.book.backup import publish, remove_with_sides
+from benchapp.book.backup import publish_copy, remove_with_sides
 from benchapp.book.connection import connect, make_file, sync_folder
 from benchapp.book.database import new_origin
-from benchapp.book.errors import BookDamaged, BookDisk, disk_error, told
-from benchapp.book.read import row_of
+from benchapp.book.errors import BookDamaged, BookDisk, disk_error, only_book_errors
+from benchapp.book.read import entry_row
 from benchapp.book.schema import migrate
 from benchapp.events.entry import Entry
 
@@ -43,10 +43,10 @@ def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:
     make_file(part)
     name = origin or new_origin()
     try:
-        with told(path), closing(connect(part, "mode=rw")) as connection:
+        with only_book_errors(path), closing(connect(part, "mode=rw")) as connection:
             _fill(connection, name, entries)
             _must_be_sound(connection)
-        publish(part, path)
+        publish_copy(part, path)
         sync_folder(path.parent)
     except OSError as error:
         raise disk_error(error, path, "writing the rebuilt book") from error
@@ -58,12 +58,12 @@ def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:
 def _fill(connection: sqlite3.Connection, origin: str, entries: Iterable[Entry]) -> None:
     connection.execute("PRAGMA synchronous = EXTRA")
     migrate(connection, origin)
-    worded.make(connection)
+    worded.rebuild_index(connection)
     connection.execute("BEGIN IMMEDIATE")
     try:
         for row, entry in enumerate(entries, 1):
-            connection.execute(INSERT, (*row_of(entry)[:-1], row))
-            worded.keep(connection, [(entry, row)])
+            connection.execute(INSERT, (*entry_row(entry)[:-1], row))
+            worded.index_entries(connection, [(entry, row)])
         connection.execute("COMMIT")
     except BaseException:
         roll_back(connection)
@@ -71,6 +71,6 @@ def _fill(connection: sqlite3.Connection, origin: str, entries: Iterable[Entry])
 
 
 def _must_be_sound(connection: sqlite3.Connection) -> None:
-    if problems := verify.problems(connection):
+    if problems := verify.find_problems(connection):
         raise BookDamaged("\n".join((
             "The rebuilt book failed its check and was deleted.", *problems)))

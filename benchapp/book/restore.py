@@ -21,18 +21,32 @@ from benchapp.book import backup, verify
 from benchapp.book.append import Fault, no_fault
 from benchapp.book.beside import log_lies_there, missing_log, refuse_strange_log
 from benchapp.book.beyond import entries_beyond
-from benchapp.book.connection import connect, make_folder, presence, sync_folder
+from benchapp.book.connection import connect, has_file, make_book_folder, sync_folder
 from benchapp.book.copies import books_in, open_copy
 from benchapp.book.database import new_origin
-from benchapp.book.errors import BookDamaged, BookDisk, BookError, NoBook, disk_error, told
-from benchapp.book.keeping import missing
+from benchapp.book.errors import (
+    BookDamaged,
+    BookDisk,
+    BookError,
+    NoBook,
+    disk_error,
+    only_book_errors,
+)
+from benchapp.book.keeping import missing_entries
 from benchapp.book.lock import WriterLock
-from benchapp.book.placing import SIDES, finish, free_aside, is_waiting, waiting, write_move
+from benchapp.book.placing import (
+    SIDES,
+    finish_placing,
+    free_aside,
+    is_waiting,
+    waiting_path,
+    write_move,
+)
 from benchapp.book.read import last_sequence
-from benchapp.book.reader import meta
+from benchapp.book.reader import read_meta
 from benchapp.book.session_index import Listing
 from benchapp.book.spill import entries_left
-from benchapp.book.taken import TakenNames, read_taken, taken_in, write_taken
+from benchapp.book.taken import TakenNames, read_taken_names, taken_in, write_taken
 from benchapp.events.entry import Entry
 
 _NOTHING: Final[Mapping[Path, Iterable[Entry]]] = MappingProxyType({})
@@ -40,7 +54,7 @@ _NOTHING: Final[Mapping[Path, Iterable[Entry]]] = MappingProxyType({})
 
 @dataclass(slots=True)
 class Restore:
-    """A backup that is ready to be put in a place; made by `prepared`.
+    """A backup that is ready to be put in a place; made by `prepare_restore`.
 
     Attributes:
         file: The backup.
@@ -87,7 +101,7 @@ class Restore:
             BookError: It cannot be done now. If the restored book waits already, the next one to
             open the book finishes it; else all is as it was.
         """
-        new = waiting(self.path)
+        new = waiting_path(self.path)
         part = new.with_name(f"{new.name}.part")
         aside = free_aside(self.path, stamp)
         moved = self.origin and self._was
@@ -100,7 +114,7 @@ class Restore:
         except OSError as error:
             raise disk_error(error, self.path, "writing the restored book") from error
         was = any(os.path.lexists(self.path.with_name(self.path.name + x)) for x in SIDES)
-        old = finish(self.path, self._state, self._temp, self._fault)
+        old = finish_placing(self.path, self._state, self._temp, self._fault)
         return old if was else None
 
     def put_into(self, new: Path) -> None:
@@ -115,7 +129,7 @@ class Restore:
         part = new.with_name(f"{new.name}.{secrets.token_hex(4)}.part")
         try:
             self._write(part, None)
-            backup.publish(part, new)
+            backup.publish_copy(part, new)
             sync_folder(new.parent)
         except OSError as error:
             raise disk_error(error, new, "writing the restored book") from error
@@ -126,8 +140,8 @@ class Restore:
     def _write(self, part: Path, move: tuple[str, str] | None) -> None:
         """The whole restored book as a file: told of other copies, checked, on disk."""
         part.unlink(missing_ok=True)
-        backup.copy(self._source, part)
-        with told(part), closing(connect(part, "mode=rw")) as connection:
+        backup.copy_book(self._source, part)
+        with only_book_errors(part), closing(connect(part, "mode=rw")) as connection:
             connection.execute("PRAGMA synchronous = EXTRA")
             connection.execute("BEGIN IMMEDIATE")
             if self.origin is not None:
@@ -136,7 +150,7 @@ class Restore:
             if move is not None:
                 write_move(connection, *move)
             connection.execute("COMMIT")
-            if verify.problems(connection, full=False):
+            if verify.find_problems(connection, full=False):
                 raise BookDamaged(
                     "The restored book failed its check, so it was not put in place: the "
                     "disk may be failing. Restore to another disk with --into FILE."
@@ -144,7 +158,7 @@ class Restore:
 
 
 @contextmanager
-def prepared(
+def prepare_restore(
     path: Path,
     file: Path,
     *,
@@ -179,7 +193,7 @@ def prepared(
     file = file.expanduser().absolute()
     _must_be_another(file, path)
     try:
-        make_folder(path.parent)
+        make_book_folder(path.parent)
     except OSError as error:
         raise disk_error(error, path, "making the folder of the book") from error
     lock = WriterLock(path)
@@ -187,7 +201,7 @@ def prepared(
         _finish_what_waits(path, state, temp)
         refuse_strange_log(file)
         whole = log_lies_there(file)
-        with told(file), closing(open_copy(file)) as source:
+        with only_book_errors(file), closing(open_copy(file)) as source:
             _must_be_sound(source, file)
             made = Restore(file, path, _state=state, _temp=temp, _fault=fault)
             made.notice = "" if whole else missing_log(file, source)
@@ -199,9 +213,9 @@ def prepared(
 
 
 def _must_be_another(file: Path, path: Path) -> None:
-    if not presence(file):
+    if not has_file(file):
         raise NoBook(f"There is no backup at {file}. Give the name of the file.")
-    if presence(path) and file.samefile(path):
+    if has_file(path) and file.samefile(path):
         raise BookDisk(
             f"{file} is the book itself. Give the name of a backup; if this file is one that was "
             "put there by hand, give it another name first."
@@ -209,7 +223,7 @@ def _must_be_another(file: Path, path: Path) -> None:
 
 
 def _must_be_sound(source: sqlite3.Connection, file: Path) -> None:
-    if problems := verify.problems(source):
+    if problems := verify.find_problems(source):
         raise BookDamaged("\n".join((
             f"The backup {file} is not sound, so nothing was changed. Use another backup.",
             *problems)))
@@ -219,11 +233,11 @@ def _finish_what_waits(path: Path, state: Path | None, temp: Path | None) -> Non
     """Finish a restore that was cut off, and clear away what one left that never came so far."""
     if is_waiting(path):
         try:
-            finish(path, state, temp)
+            finish_placing(path, state, temp)
         except BookDamaged:
             # What waits is a copy; what it was to replace is in its place still, or aside.
-            waiting(path).unlink(missing_ok=True)
-    stem = f"{waiting(path).name}."
+            waiting_path(path).unlink(missing_ok=True)
+    stem = f"{waiting_path(path).name}."
     with suppress(OSError):
         for left_over in [x for x in path.parent.iterdir() if x.name.startswith(stem)]:
             left_over.unlink()
@@ -234,15 +248,15 @@ def _look_round(made: Restore, copies: Iterable[Path],
     """See what other copies and the mirrors hold, the book in the place above all."""
     source = made._source
     made.entries = last_sequence(source)
-    made._was = meta(source, "origin") or ""
-    made._taken = read_taken(source)
+    made._was = read_meta(source, "origin") or ""
+    made._taken = read_taken_names(source)
     beyond: list[Entry] = []
-    made.old = presence(made.path)
+    made.old = has_file(made.path)
     if made.old:
         made.only_old, made.unread = _only_in(made.path, made)
     known = {e.id for e in made.only_old}
     waits = entries_left(made._was, made.path, made._state, made._temp)
-    made.only_old += [e for e in missing(source, waits) if e.id not in known]
+    made.only_old += [e for e in missing_entries(source, waits) if e.id not in known]
     beyond += made.only_old
     for file in _copies(made, copies):
         more, _ = _only_in(file, made)
@@ -273,7 +287,7 @@ def _missing_in(
     """Those of `entries` the backup does not hold, and whether they are told of its book."""
     more, of_this_book = [], False
     for entry in entries:
-        lacks = missing(source, [entry])
+        lacks = missing_entries(source, [entry])
         more += lacks
         of_this_book = of_this_book or not lacks or _is_by(entry, origin)
     return more, of_this_book
@@ -288,8 +302,8 @@ def _only_in(file: Path, made: Restore) -> tuple[list[Entry], int]:
     """What a copy holds that the backup does not; -1 where it cannot be opened."""
     try:
         refuse_strange_log(file)
-        with told(file), closing(open_copy(file)) as copy:
-            made._taken |= read_taken(copy)
+        with only_book_errors(file), closing(open_copy(file)) as copy:
+            made._taken |= read_taken_names(copy)
             return entries_beyond(copy, made._source)
     except BookError:
         return [], -1

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 
 from benchapp.book.beyond import ends_of_streams, rows_after
-from benchapp.book.errors import told
+from benchapp.book.errors import only_book_errors
 from benchapp.book.read import Row, entry_of
 from benchapp.book.verify import as_it_is, can_be_read, is_as_written
 from benchapp.events.entry import Entry
@@ -44,7 +44,7 @@ class AsWritten:
         Raises:
             BookError: It cannot be read just now.
         """
-        with told(self._path), as_it_is(self._connection):
+        with only_book_errors(self._path), as_it_is(self._connection):
             for row in rows_after(self._connection, 0):
                 if row is None:
                     self.unread += 1

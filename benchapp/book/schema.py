@@ -152,7 +152,7 @@ def version_of(connection: sqlite3.Connection) -> int:
     return int(connection.execute("PRAGMA user_version").fetchone()[0])
 
 
-def latest(migrations: Sequence[Migration] = MIGRATIONS) -> int:
+def latest_step(migrations: Sequence[Migration] = MIGRATIONS) -> int:
     """The number of the last step this program knows."""
     return migrations[-1].number
 

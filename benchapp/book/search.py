@@ -14,12 +14,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final, TypedDict, Unpack
 
-from benchapp.book.errors import told
-from benchapp.book.folding import folded
-from benchapp.book.heads import HitHead, TextPiece, other_head, sessions_in
+from benchapp.book.errors import only_book_errors
+from benchapp.book.folding import fold_text
+from benchapp.book.heads import HitHead, TextPiece, other_head, session_heads
 from benchapp.book.search_pieces import Words
-from benchapp.book.search_terms import WantedWord, wanted
-from benchapp.events.streams import family
+from benchapp.book.search_terms import WantedWord, wanted_words
+from benchapp.events.streams import stream_family
 
 #: Sessions are gone through from the newest, so many at first, then ever more: the first
 #: answers come while the rest need not be looked at.
@@ -87,11 +87,11 @@ class Finder:
     def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
         self._path = path
         self._words = Words(connection)
-        sessions = sorted(sessions_in(connection), key=lambda h: (h.day, h.order), reverse=True)
+        sessions = sorted(session_heads(connection), key=lambda h: (h.day, h.order), reverse=True)
         known = {h.day for h in sessions}
         others = list(self._others(known))
         # Each family lies together in the book: a span over two would run over the third.
-        self._heads = (sessions, *([h for h in others if family(h.day) == x]
+        self._heads = (sessions, *([h for h in others if stream_family(h.day) == x]
                                    for x in ("session", "print", "stack", "clock")))
 
     def _others(self, known: Collection[str]) -> Iterator[HitHead]:
@@ -115,8 +115,8 @@ class Finder:
         Raises:
             BookError: The book cannot be read.
         """
-        with told(self._path):
-            return self._find(sorted(wanted(words), key=lambda w: len(w.text), reverse=True),
+        with only_book_errors(self._path):
+            return self._find(sorted(wanted_words(words), key=lambda w: len(w.text), reverse=True),
                               narrowed)
 
     def _find(self, words: list[WantedWord], narrowed: Narrowed) -> list[Hit]:
@@ -169,9 +169,9 @@ class Finder:
 
 
 def _hit(p: TextPiece, head: HitHead, number: int | None) -> Hit:
-    of, id_ = family(p.day), p.day.partition("/")[2]
+    of, id_ = stream_family(p.day), p.day.partition("/")[2]
     sheet = f"{id_}#{p.sheet}" if of == "session" and p.sheet else p.sheet
-    told = family(p.stream)
+    told = stream_family(p.stream)
     return Hit(head.name, "" if head.on is None else id_, head.title, number, p.where, p.text,
                sheet, p.about if told == "print" else id_ if of == "print" else "",
                p.about if told == "stack" else id_ if of == "stack" else "")
@@ -179,6 +179,6 @@ def _hit(p: TextPiece, head: HitHead, number: int | None) -> Hit:
 
 def _meant(head: HitHead, narrowed: Narrowed) -> bool:
     print_, since, until = narrowed.get("print_"), narrowed.get("since"), narrowed.get("until")
-    return ((print_ is None or folded(print_) in folded(head.title))
+    return ((print_ is None or fold_text(print_) in fold_text(head.title))
             and (since is None or (head.on is not None and head.on >= since))
             and (until is None or (head.on is not None and head.on <= until)))

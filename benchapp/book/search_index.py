@@ -13,12 +13,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from typing import Any, Final, NamedTuple
 
-from benchapp.book.folding import folded
+from benchapp.book.folding import fold_text
 from benchapp.edition.holding import BEARS, WHOLE
 from benchapp.edition.numbers import place_word
 from benchapp.edition.state import NUMBERED
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family, told_of
+from benchapp.events.streams import stream_family, told_of
 from benchapp.session.edition_links import of_sheet
 
 Body = Mapping[str, Any]
@@ -69,12 +69,12 @@ def words_of(entry: Entry) -> Iterator[EntryText]:
 
 def text_of(stream: str, kind: str, body: Body, part: str) -> str:
     """One text of an entry as it is shown; empty: it has none of that part."""
-    told = _KINDS.get((family(stream), kind))
+    told = _KINDS.get((stream_family(stream), kind))
     return "" if told is None else next((x for where, x in told(body) if where == part), "")
 
 
 def _words(stream: str, kind: str, word: str, body: Body) -> Iterator[EntryText]:
-    told = _KINDS.get((family(stream), kind))
+    told = _KINDS.get((stream_family(stream), kind))
     if told is None or (kind == "step finished" and word != "skip"):
         return  # a step that was skipped by rule is nobody's word
     day, sheet = _unit(stream, body)
@@ -90,7 +90,7 @@ def claim_text(kind: str, number: int | None) -> str:
     return kind if number is None else f"{kind} {number}"
 
 
-def keep(connection: sqlite3.Connection, entries: Iterable[tuple[Entry, int]]) -> None:
+def index_entries(connection: sqlite3.Connection, entries: Iterable[tuple[Entry, int]]) -> None:
     """Put the words of entries, each with its sequence in this book, beside them.
 
     Raises:
@@ -103,18 +103,18 @@ def keep(connection: sqlite3.Connection, entries: Iterable[tuple[Entry, int]]) -
             _put(connection, sequence, words_of(e))
 
 
-def kept(connection: sqlite3.Connection) -> bool:
+def is_indexed(connection: sqlite3.Connection) -> bool:
     """Whether the book has the words of all its entries."""
     row = connection.execute("SELECT value FROM meta WHERE key = 'words'").fetchone()
     return row is not None and row[0] == VERSION
 
 
-def make(connection: sqlite3.Connection) -> None:
+def rebuild_index(connection: sqlite3.Connection) -> None:
     """Make the words of all entries anew where the book does not have them; all, or none.
 
     A disk that refuses it is no error: then they are made whenever they are looked through.
     """
-    if kept(connection):
+    if is_indexed(connection):
         return
     with suppress(sqlite3.Error):
         connection.execute("BEGIN IMMEDIATE")
@@ -148,7 +148,7 @@ def _all(connection: sqlite3.Connection) -> None:
     rows = connection.execute("SELECT sequence, stream, kind, word, body FROM entries "
                               "ORDER BY sequence")
     for sequence, stream, kind, word, text in rows:
-        if kind != "taken back" and (family(stream), kind) not in _KINDS:
+        if kind != "taken back" and (stream_family(stream), kind) not in _KINDS:
             continue
         with suppress(ValueError):  # a damaged one: the rest is found all the same
             body = json.loads(text)
@@ -159,7 +159,7 @@ def _all(connection: sqlite3.Connection) -> None:
 
 
 def _put(connection: sqlite3.Connection, sequence: int, words: Iterable[EntryText]) -> None:
-    rows = ((day, sequence, part, sheet, folded(text)) for day, part, sheet, text in words)
+    rows = ((day, sequence, part, sheet, fold_text(text)) for day, part, sheet, text in words)
     connection.executemany("INSERT OR REPLACE INTO words VALUES (?, ?, ?, ?, ?)", rows)
 
 
@@ -178,7 +178,7 @@ def _drop(connection: sqlite3.Connection, stream: str, action: str) -> None:
 
 def _unit(stream: str, body: Body) -> tuple[str, str]:
     """The day and the sheet an entry is about."""
-    match family(stream):
+    match stream_family(stream):
         case "session":
             ordinal = body.get("impression")
             return told_of(stream), "" if ordinal is None else str(ordinal)

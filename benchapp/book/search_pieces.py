@@ -15,11 +15,11 @@ from typing import Any, Final
 from benchapp.book import numbered
 from benchapp.book import search_index as worded
 from benchapp.book.heads import HitHead, TextPiece
-from benchapp.book.read import entries, streams_from
+from benchapp.book.read import read_entries, streams_from
 from benchapp.book.search_terms import WantedWord
 from benchapp.edition.state import NUMBERED
 from benchapp.events.streams import is_said, told_of
-from benchapp.session.merge_order import in_order
+from benchapp.session.merge_order import order_entries
 
 #: What an entry is asked for, of the rows found in a span of days. The text is asked first, which
 #: leaves few rows for the rest: the other way round takes three times as long.
@@ -66,7 +66,7 @@ class Words:
     def __init__(self, connection: sqlite3.Connection) -> None:
         """Look up of which sessions other books tell."""
         self._connection = connection
-        if not worded.kept(connection):
+        if not worded.is_indexed(connection):
             worded.make_for_now(connection)
         self._shared = {told_of(x) for x in streams_from(connection, "session/") if is_said(x)}
         self._turns: dict[str, dict[tuple[str, int], int]] = {}
@@ -161,7 +161,7 @@ class Words:
             return p.position
         if p.day not in self._turns:
             streams = [p.day, *streams_from(self._connection, f"{p.day}@")]
-            told = in_order(entries(self._connection, streams, 0))
+            told = order_entries(read_entries(self._connection, streams, 0))
             self._turns[p.day] = {(e.stream, e.position): n for n, e in enumerate(told)}
         return self._turns[p.day].get((p.stream, p.position), -1)
 
@@ -193,7 +193,7 @@ class Words:
     def _borne(self, row: _Row, wanted: WantedWord) -> str | None:
         """What a sheet bears by this entry; None: no more, or of another total."""
         about = self._rows(_OF_SHEET, (row.day, row.day, row.sheet))
-        if not numbered.stands(row.id, [(x.id, x.kind, x.body) for x in about]):
+        if not numbered.is_latest_label(row.id, [(x.id, x.kind, x.body) for x in about]):
             return None
         kind, number, of = numbered.claim_in(row.kind, row.body)
         totals = {of} if of is not None else self._totals(str(row.body["print"]), kind)
@@ -209,7 +209,7 @@ class Words:
             day = f"print/{print_}"
             told = [(x.id, x.kind, x.body) for part in ("edition", "short")
                     for x in self._rows(_OF_DAY, (day, day, part))]
-            self._totals_of[print_, kind] = numbered.totals(
+            self._totals_of[print_, kind] = numbered.declared_totals(
                 told, None if kind == NUMBERED else kind)
         return self._totals_of[print_, kind]
 

@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.book.folding import folded
-from benchapp.edition.parse import read_claim, read_number
+from benchapp.book.folding import fold_text
+from benchapp.edition.parse import read_claim, read_pencilled_number
 from benchapp.edition.state import NUMBERED
 
 _MARK: Final = re.compile(r"([a-z]{1,3})([1-9][0-9]{0,4})")
@@ -32,9 +32,9 @@ class WantedWord:
     of: int | None = None
 
 
-def wanted(typed: str) -> list[WantedWord]:
+def wanted_words(typed: str) -> list[WantedWord]:
     """Every word that was typed, once, in the order typed."""
-    words = folded(typed).split()
+    words = fold_text(typed).split()
     out: list[WantedWord] = []
     while words:
         two = _proof(words[:2])
@@ -63,4 +63,4 @@ def _word(word: str) -> WantedWord:
 
 
 def _total(word: str) -> int | None:
-    return read_number(word.partition("/")[2]) if "/" in word else None
+    return read_pencilled_number(word.partition("/")[2]) if "/" in word else None

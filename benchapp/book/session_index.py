@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from benchapp.book.read import SELECT, SessionRow, entry_of, last_sequence, sequence_of
 from benchapp.book.schema import OPENING
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family, is_said, told_of
+from benchapp.events.streams import is_said, stream_family, told_of
 
 _KINDS = ("opened", "closed", "taken back")
 #: The word of the action that closes a session and puts it out of the lists.
@@ -69,7 +69,7 @@ class Listing:
     def _since(self, connection: sqlite3.Connection, seen: int) -> dict[str, _Day]:
         rows = connection.execute(
             f"{SELECT} WHERE sequence > ? AND sequence <= ?", (self._seen, seen)).fetchall()
-        touched = {told_of(row[1]) for row in rows if family(row[1]) == "session"}
+        touched = {told_of(row[1]) for row in rows if stream_family(row[1]) == "session"}
         days = self._days | {x: _copied(self._days[x]) for x in touched if x in self._days}
         _told(days, ((row[13], row[1], entry_of(row) if row[5] in _KINDS else None)
                      for row in rows))
@@ -82,7 +82,7 @@ def _copied(day: _Day) -> _Day:
 
 def _told(days: dict[str, _Day], turns: Iterable[tuple[int, str, Entry | None]]) -> None:
     for sequence, stream, entry in turns:
-        if family(stream) != "session":
+        if stream_family(stream) != "session":
             continue
         day = days.setdefault(told_of(stream), _Day())
         if is_said(stream):

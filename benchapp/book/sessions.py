@@ -40,7 +40,7 @@ def opened_on(row: SessionRow) -> date:
     return moment.date()
 
 
-def resolve(word: str, rows: Sequence[SessionRow], today: date) -> SessionRow | None:
+def find_session(word: str, rows: Sequence[SessionRow], today: date) -> SessionRow | None:
     """The session a printer means, or None.
 
     Args:

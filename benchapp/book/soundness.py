@@ -17,11 +17,11 @@ from pathlib import Path
 from typing import Final
 
 from benchapp.book import verify
-from benchapp.book.connection import connect_reading, harden, is_blank
-from benchapp.book.errors import BookDamaged, told
+from benchapp.book.connection import connect_reading, harden_connection, is_blank
+from benchapp.book.errors import BookDamaged, only_book_errors
 from benchapp.book.lock import CUT_OFF, DAMAGED, WriterLock
-from benchapp.events.entry import Moment, canonical
-from benchapp.events.moments import local
+from benchapp.events.entry import Moment, canonical_json
+from benchapp.events.moments import local_time
 
 #: Where the book keeps when it was last checked.
 QUICK: Final = "checked"
@@ -52,13 +52,13 @@ def hold_sound(path: Path, lock: WriterLock, now: Moment | None) -> bool:
         BookError: It cannot be read.
     """
     full = lock.left == DAMAGED
-    with told(path), closing(connect_reading(path)) as connection:
-        harden(connection, path)
+    with only_book_errors(path), closing(connect_reading(path)) as connection:
+        harden_connection(connection, path)
         if is_blank(connection, path):
             return False
         due = full or lock.left == CUT_OFF or _has_log(path) or is_day_over(
             last_checked(connection, QUICK), now)
-        problems = (verify.problems(connection, full=full) if due else
+        problems = (verify.find_problems(connection, full=full) if due else
                     verify.layout_problems(connection))
     if problems:
         lock.mark_damaged()
@@ -103,14 +103,14 @@ def write_checked(connection: sqlite3.Connection, which: str, now: Moment) -> No
     """Keep that the book was found sound now. A disk that refuses it is no error."""
     with suppress(sqlite3.Error):
         connection.execute("INSERT INTO meta VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET "
-                           "value = excluded.value", (which, canonical(asdict(now))))
+                           "value = excluded.value", (which, canonical_json(asdict(now))))
 
 
 def is_day_over(last: Moment | None, now: Moment | None) -> bool:
     """Whether `now` is of another day than `last`, by the clock on the wall."""
     if now is None:
         return False
-    return last is None or local(last).date() != local(now).date()
+    return last is None or local_time(last).date() != local_time(now).date()
 
 
 def _has_log(path: Path) -> bool:
@@ -165,9 +165,9 @@ class FullCheck:
     def _found(self) -> list[str]:
         with closing(connect_reading(self._path)) as connection:
             self._connection = connection
-            harden(connection, self._path)
+            harden_connection(connection, self._path)
             try:
-                return verify.problems(connection, full=True, pause=self._rest)
+                return verify.find_problems(connection, full=True, pause=self._rest)
             finally:
                 self._connection = None
 

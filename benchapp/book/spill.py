@@ -21,7 +21,7 @@ from typing import Any, Final
 
 from benchapp.book.append import Fault
 from benchapp.book.read import sequence_of
-from benchapp.events.entry import Entry, Moment, canonical
+from benchapp.events.entry import Entry, Moment, canonical_json
 
 #: A spill file larger than this is none of ours: a long day is a hundredth of it.
 _LARGEST_BYTES: Final = 64 * 1024 * 1024
@@ -143,7 +143,7 @@ class Spill:
 
 def _head(book: Path) -> bytes:
     """The first line of a file: whose entries follow."""
-    return canonical({"book": os.fsencode(book).decode("utf-8", "replace")}).encode()
+    return canonical_json({"book": os.fsencode(book).decode("utf-8", "replace")}).encode()
 
 
 def _append(descriptor: int, line: bytes) -> None:
@@ -166,7 +166,7 @@ def _write_all(descriptor: int, line: bytes) -> None:
 def _line(entries: Sequence[Entry]) -> bytes:
     plain = [{**asdict(entry), "body": dict(entry.body)} for entry in entries]
     # A line end on both sides: a torn line before this one must not swallow it.
-    return f"\n{canonical(plain)}\n".encode()
+    return f"\n{canonical_json(plain)}\n".encode()
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,8 +191,8 @@ class SpilledEntries:
         return {entry.id for entry in self.entries}
 
 
-def left(stem: str,
-         places: Sequence[SpillPlace]) -> tuple[list[SpilledEntries], list[SpilledEntries]]:
+def find_spills(stem: str,
+                places: Sequence[SpillPlace]) -> tuple[list[SpilledEntries], list[SpilledEntries]]:
     """The spill files of this book, wherever they are, and those of copies of it.
 
     A file kept for a book that is no longer at its place is this book's: it was moved here.
@@ -212,7 +212,7 @@ def entries_left(
     origin: str, path: Path, state: Path | None, temp: Path | None = None
 ) -> list[Entry]:
     """The entries kept for the book at `path` that may not be in it yet, as far as readable."""
-    found, _ = left(stem_of(origin), places_of(path, state, temp))
+    found, _ = find_spills(stem_of(origin), places_of(path, state, temp))
     return sorted((entry for one in found for entry in one.entries), key=sequence_of)
 
 
@@ -227,7 +227,7 @@ def hand_over(stem: str, places: Sequence[SpillPlace], to: Sequence[SpillPlace])
     Raises:
         OSError: One cannot be renamed.
     """
-    own, _ = left(stem, places)
+    own, _ = find_spills(stem, places)
     tags = {place.folder: place.tag for place in to}
     for path in (one.path for one in own if one.path.parent in tags):
         last = path.name.rpartition("-")[2]

@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING, Final, Self
 from benchapp.book import backup, placing, read
 from benchapp.book.append import Fault, StreamEnds, no_fault, roll_back
 from benchapp.book.beside import log_lies_there, refuse_strange_log
-from benchapp.book.checks import checked
-from benchapp.book.connection import look, make_file, presence
+from benchapp.book.checks import check_drafts
+from benchapp.book.connection import has_file, inspect_file, make_file
 from benchapp.book.database import Database, new_origin
-from benchapp.book.errors import BookDamaged, BookDisk, NoBook, told
+from benchapp.book.errors import BookDamaged, BookDisk, NoBook, only_book_errors
 from benchapp.book.keeping import FallbackWriter
 from benchapp.book.lock import CLEAN, WriterLock
-from benchapp.book.reader import BookReader, meta
+from benchapp.book.reader import BookReader, read_meta
 from benchapp.book.reserve import Reserve
 from benchapp.book.soundness import (
     FULL,
@@ -33,7 +33,7 @@ from benchapp.book.soundness import (
     write_checked,
 )
 from benchapp.book.spill import Spill, SpillPlace, places_of, stem_of
-from benchapp.events.entry import Draft, Entry, Moment, canonical
+from benchapp.events.entry import Draft, Entry, Moment, canonical_json
 
 if TYPE_CHECKING:
     from benchapp.book.merge import Merged
@@ -96,13 +96,13 @@ class Book(BookReader):
         path = path.expanduser().absolute()
         if placing.is_waiting(path.resolve()):
             if not write:
-                waits = placing.waiting(path.resolve())
+                waits = placing.waiting_path(path.resolve())
                 return cls(Database.reading(waits, fault), None, StreamEnds(""), None)
             cls._finish_restore(path.resolve(), state, temp)
         refuse_strange_log(path.resolve())
         whole = log_lies_there(path.resolve())
-        there = presence(path)
-        blank = not there or look(path)
+        there = has_file(path)
+        blank = not there or inspect_file(path)
         if there and blank and Reserve(path.resolve(), fault).path.exists():
             raise BookDamaged(emptied_text(path))
         if blank and not (write and create):
@@ -121,7 +121,7 @@ class Book(BookReader):
         try:
             # Another program may have finished it meanwhile.
             if placing.is_waiting(path):
-                placing.finish(path, state, temp)
+                placing.finish_placing(path, state, temp)
         finally:
             lock.release()
 
@@ -141,7 +141,7 @@ class Book(BookReader):
             lock.release()
             raise
         try:
-            with told(path):
+            with only_book_errors(path):
                 if was_checked and now is not None:
                     write_checked(database.connection, QUICK, now)
                 book = cls._ready(database, reserve, places, lock, fault)
@@ -164,8 +164,8 @@ class Book(BookReader):
         fault: Fault,
     ) -> Book:
         connection = database.connection
-        origin = meta(connection, "origin") or ""
-        chain = StreamEnds(origin, read.last_sequence(connection), read.heads(connection))
+        origin = read_meta(connection, "origin") or ""
+        chain = StreamEnds(origin, read.last_sequence(connection), read.stream_heads(connection))
         stem = stem_of(origin)
         spill = Spill(stem, database.path, places, fault)
 
@@ -305,7 +305,7 @@ class Book(BookReader):
             BookDisk: The book is open for reading only.
         """
         keeper = self._writer()
-        entries = self._chain.numbered(checked(drafts, at, word), at, word)
+        entries = self._chain.numbered(check_drafts(drafts, at, word), at, word)
         if entries:
             keeper.keep(entries)
             self._chain.advance(entries)
@@ -331,7 +331,7 @@ class Book(BookReader):
         if not self._writer().flush():
             raise BookDisk(f"Entries are waiting to go into the book. {self.banner or self.notice}")
         with self._asking() as connection:
-            told = merge.merge(connection, self.origin, entries)
+            told = merge.merge_entries(connection, self.origin, entries)
             self._follow(connection)
         return told
 
@@ -357,7 +357,7 @@ class Book(BookReader):
     def _follow(self, connection: sqlite3.Connection) -> None:
         """Go on after entries that did not come through `append`."""
         self._chain.sequence = read.last_sequence(connection)
-        self._chain.heads = read.heads(connection)
+        self._chain.heads = read.stream_heads(connection)
 
     def derive(self) -> None:
         """Keep beside each stream what folding it came to; done at `close`.
@@ -369,7 +369,7 @@ class Book(BookReader):
 
         connection = self._database.connection
         with suppress(sqlite3.Error):
-            derived.refresh(connection, self._chain.heads)
+            derived.refresh_summaries(connection, self._chain.heads)
         roll_back(connection)
 
     def heartbeat(self, now: Moment, *, leaving: bool = False) -> bool:
@@ -392,7 +392,7 @@ class Book(BookReader):
             connection.execute(
                 "INSERT INTO meta VALUES ('heartbeat', ?) "
                 "ON CONFLICT (key) DO UPDATE SET value = excluded.value",
-                (canonical(asdict(now)),),
+                (canonical_json(asdict(now)),),
             )
         except sqlite3.Error:
             roll_back(connection)
@@ -416,7 +416,7 @@ class Book(BookReader):
                 f"{self.banner or self.notice}"
             )
         with self._asking() as connection:
-            backup.copy(connection, to.expanduser().absolute())
+            backup.copy_book(connection, to.expanduser().absolute())
 
     def _writer(self) -> FallbackWriter:
         if self.only_read:

@@ -17,12 +17,12 @@ from typing import Any, Final
 
 from benchapp.book import read
 from benchapp.drying import stacks
-from benchapp.events.entry import Entry, canonical
-from benchapp.events.streams import SAID, family, is_said, told_of
+from benchapp.events.entry import Entry, canonical_json
+from benchapp.events.streams import SAID, is_said, stream_family, told_of
 from benchapp.recipe.problems import RecipeError
-from benchapp.session.counting import counting, pulled
-from benchapp.session.edition_links import packed, print_of, said_packed, sheets_of
-from benchapp.session.fold import replay
+from benchapp.session.counting import count_impressions, count_pulled
+from benchapp.session.edition_links import pack_sheets, recipe_print_id, said_packed, session_sheets
+from benchapp.session.fold import replay_entries
 from benchapp.session.names import session_id
 
 #: What is known of a stream: of a session how many it `pulled` and how many are `counting`; of a
@@ -47,7 +47,7 @@ _PUT: Final = """INSERT INTO derived VALUES (?, ?, ?)
     ON CONFLICT (stream) DO UPDATE SET sha256 = excluded.sha256, told = excluded.told"""
 
 
-def tell(name: str, entries: tuple[Entry, ...]) -> Told:
+def summarize_stream(name: str, entries: tuple[Entry, ...]) -> Told:
     """What the entries of a stream come to.
 
     Args:
@@ -59,23 +59,24 @@ def tell(name: str, entries: tuple[Entry, ...]) -> Told:
 
 def _told(name: str, entries: tuple[Entry, ...]) -> Iterator[tuple[str, dict[str, Any]]]:
     """The rows kept of a stream: their names, and what stands in them."""
-    match family(name):
+    match stream_family(name):
         case "session":
-            s = replay(entries).sessions.get(session_id(name))
-            yield name, {} if s is None else {"pulled": pulled(s), "counting": counting(s)}
+            s = replay_entries(entries).sessions.get(session_id(name))
+            yield name, {} if s is None else {"pulled": count_pulled(s),
+                                              "counting": count_impressions(s)}
             yield SHEETS + name, {} if s is None else {
-                "print": print_of(s.recipe), "says": said_packed(s.recipe),
-                "sheets": packed(sheets_of(s))}
+                "print": recipe_print_id(s.recipe), "says": said_packed(s.recipe),
+                "sheets": pack_sheets(session_sheets(s))}
         case "pack":
-            packs = replay(entries).packs.values()
+            packs = replay_entries(entries).packs.values()
             yield name, {"over": all(not p.there and not p.open for p in packs)}
         case "clock":
-            yield name, {"over": not replay(entries).timers}
+            yield name, {"over": not replay_entries(entries).timers}
         case "stack":
-            yield name, {"over": not stacks.replay(entries).up}
+            yield name, {"over": not stacks.replay_boards(entries).up}
 
 
-def known(connection: sqlite3.Connection, start: str) -> dict[str, Told]:
+def known_summaries(connection: sqlite3.Connection, start: str) -> dict[str, Told]:
     """What is known, and still holds, of the streams whose names begin with `start`."""
     found = {name: _read(told) for name, told in _rows(connection, start)}
     return {name: told for name, told in found.items()
@@ -94,7 +95,7 @@ def _rows(connection: sqlite3.Connection, start: str) -> list[tuple[str, str]]:
         rows = connection.execute(_KNOWN, (before + 1, start, f"{start}\U0010ffff")).fetchall()
     except sqlite3.OperationalError:  # a book of an earlier layout, opened for reading
         return []
-    about = family(start[before:])
+    about = stream_family(start[before:])
     said = _said(read.streams_from(connection, f"{about}/")) if rows and about in SAID else {}
     return [(name, told) for name, sha256, told, end in rows if sha256 == (
         _end(connection, name[before:], said) if name[before:] in said else end)]
@@ -114,19 +115,19 @@ def _read(text: str) -> dict[str, Any]:
 
 def _row(told: Mapping[str, Any]) -> str:
     """What is kept of a stream, with its checksum."""
-    plain = json.loads(canonical(dict(told)))
-    return canonical({**plain, _SUM: _sum_of(plain)} if plain else plain)
+    plain = json.loads(canonical_json(dict(told)))
+    return canonical_json({**plain, _SUM: _sum_of(plain)} if plain else plain)
 
 
 def _sum_of(plain: Mapping[str, Any]) -> int | None:
     """The checksum of what is kept; None: no row of ours has such a text in it."""
     try:
-        return zlib.crc32(canonical(plain).encode())
+        return zlib.crc32(canonical_json(plain).encode())
     except ValueError:
         return None
 
 
-def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]) -> None:
+def refresh_summaries(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]) -> None:
     """Tell anew of every stream that went on since it was told of.
 
     Args:
@@ -138,12 +139,12 @@ def refresh(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, str]]
     """
     before = dict(connection.execute("SELECT stream, sha256 FROM derived"))
     anew = [x for x in _ends(heads) if before.get(x[0]) != x[1] or (
-        family(x[0]) == "session" and before.get(SHEETS + x[0]) != x[1])]
+        stream_family(x[0]) == "session" and before.get(SHEETS + x[0]) != x[1])]
     for at in range(0, len(anew), _AT_ONCE):
         connection.execute("BEGIN IMMEDIATE")
         for stream, end, streams in anew[at : at + _AT_ONCE]:
             with suppress(RecipeError):  # a text of an older program
-                for name, told in _told(stream, read.entries(connection, streams, 0)):
+                for name, told in _told(stream, read.read_entries(connection, streams, 0)):
                     connection.execute(_PUT, (name, end, _row(told)))
         connection.execute("COMMIT")
 
@@ -152,7 +153,7 @@ def _ends(heads: Mapping[str, tuple[int, str]]) -> Iterator[tuple[str, str, list
     """Each stream that can be told of, the digests it ends with, and what it is told from."""
     said = _said(sorted(heads))
     for name in heads:
-        if family(name) in ("session", "pack", "stack", "clock") and not is_said(name):
+        if stream_family(name) in ("session", "pack", "stack", "clock") and not is_said(name):
             streams = [name, *said.get(name, ())]
             yield name, ",".join(heads[x][1] for x in streams), streams
 
@@ -166,4 +167,4 @@ def _said(names: Iterable[str]) -> dict[str, list[str]]:
 
 
 def _end(connection: sqlite3.Connection, stream: str, said: Mapping[str, list[str]]) -> str:
-    return ",".join(read.head(connection, x)[1] for x in (stream, *said.get(stream, ())))
+    return ",".join(read.stream_head(connection, x)[1] for x in (stream, *said.get(stream, ())))

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.events.entry import Entry, canonical
+from benchapp.events.entry import Entry, canonical_json
 
 _KEY: Final = "taken elsewhere"
 
@@ -46,7 +46,7 @@ def taken_in(entries: Iterable[Entry]) -> TakenNames:
     return TakenNames(frozenset(names), frozenset(letters - {""}))
 
 
-def read_taken(connection: sqlite3.Connection) -> TakenNames:
+def read_taken_names(connection: sqlite3.Connection) -> TakenNames:
     """What the book behind `connection` has been told of other copies."""
     row = connection.execute("SELECT value FROM meta WHERE key = ?", (_KEY,)).fetchone()
     said = json.loads(row[0]) if row else {}
@@ -55,5 +55,5 @@ def read_taken(connection: sqlite3.Connection) -> TakenNames:
 
 def write_taken(connection: sqlite3.Connection, taken: TakenNames) -> None:
     """Tell the book behind `connection` of other copies."""
-    text = canonical({"names": sorted(taken.names), "letters": sorted(taken.letters)})
+    text = canonical_json({"names": sorted(taken.names), "letters": sorted(taken.letters)})
     connection.execute("INSERT OR REPLACE INTO meta VALUES (?, ?)", (_KEY, text))

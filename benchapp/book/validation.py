@@ -14,13 +14,13 @@ from typing import Final
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.field_types import LAST_MS
 from benchapp.events.kinds import KINDS
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 
 _DAY_MIN: Final = 24 * 60
 _ID: Final = re.compile(r"[^:\s]{1,64}:[1-9][0-9]{0,17}")
 
 
-def wrong(entry: Entry) -> str | None:
+def find_wrong_field(entry: Entry) -> str | None:
     """What no program of ours would have written in an entry, with the field; None: nothing.
 
     Its kind and the names of its fields are held against the registry elsewhere.
@@ -28,7 +28,7 @@ def wrong(entry: Entry) -> str | None:
     for name, value in (("id", entry.id), ("action", entry.action)):
         if not _ID.fullmatch(value):
             return f"{name}: not of the form book:number"
-    for name, rule in KINDS[family(entry.stream), entry.kind].rules.items():
+    for name, rule in KINDS[stream_family(entry.stream), entry.kind].rules.items():
         if name in entry.body and not rule.fits(entry.body[name]):
             return f"{entry.kind}: {name} must be {rule.must}"
     return _wrong_moment(entry.at)

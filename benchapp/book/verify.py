@@ -6,10 +6,10 @@ import sqlite3
 from collections.abc import Callable, Iterable
 from typing import Final
 
-from benchapp.book.errors import BookDamaged, code_of, primary
+from benchapp.book.errors import BookDamaged, code_of, primary_code
 from benchapp.book.read import Row, all_by_stream, entry_of
 from benchapp.book.schema import version_of
-from benchapp.events.entry import Entry, digest
+from benchapp.events.entry import Entry, entry_digest
 
 #: Between so many entries whoever checks beside other work lets that go on.
 _AT_ONCE: Final = 100
@@ -20,7 +20,7 @@ _UNREADABLE: Final = (sqlite3.SQLITE_IOERR_READ, sqlite3.SQLITE_IOERR_SHORT_READ
                       sqlite3.SQLITE_IOERR_CORRUPTFS)
 
 
-def problems(
+def find_problems(
     connection: sqlite3.Connection, *, full: bool = True, pause: Callable[[], None] | None = None
 ) -> list[str]:
     """Everything wrong with the file and, if `full`, with its indexes and each stream's chain.
@@ -48,7 +48,7 @@ def is_unreadable(error: sqlite3.Error) -> bool:
     code = code_of(error)
     if code == 0:  # what is no text carries none
         return not isinstance(error, sqlite3.ProgrammingError)
-    return primary(error) in _DAMAGED or code in _UNREADABLE
+    return primary_code(error) in _DAMAGED or code in _UNREADABLE
 
 
 class as_it_is:  # noqa: N801 - used as a word
@@ -115,7 +115,7 @@ def is_as_written(row: Row, before: str) -> bool:
     """Whether a row is what was written after the entry of the digest `before`. Total."""
     try:
         entry = entry_of(row)
-        return digest(before, entry) == entry.sha256
+        return entry_digest(before, entry) == entry.sha256
     except (BookDamaged, ValueError, TypeError, RecursionError):
         return False
 
@@ -125,7 +125,7 @@ def is_chained(entries: Iterable[Entry]) -> bool:
     heads: dict[str, tuple[int, str]] = {}
     for entry in entries:
         position, before = heads.get(entry.stream, (0, ""))
-        if entry.position != position + 1 or digest(before, entry) != entry.sha256:
+        if entry.position != position + 1 or entry_digest(before, entry) != entry.sha256:
             return False
         heads[entry.stream] = entry.position, entry.sha256
     return True
@@ -136,7 +136,7 @@ def can_be_read(row: Row) -> bool:
     texts = all(isinstance(row[n], str) for n in (0, 1, 3, 4, 5, 9, 11, 12))
     numbers = all(isinstance(row[n], int) for n in (2, 6, 7, 8, 10, 13))
     try:
-        digest("", entry_of(row))
+        entry_digest("", entry_of(row))
     except (BookDamaged, ValueError, TypeError, RecursionError):
         return False
     return texts and numbers

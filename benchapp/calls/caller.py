@@ -12,7 +12,7 @@ import threading
 from collections.abc import Callable
 from typing import Final
 
-from benchapp.calls.phrases import refusal
+from benchapp.calls.phrases import why_not_spoken
 from benchapp.calls.pieces import Player, Trouble
 from benchapp.calls.process import BootMs
 from benchapp.calls.ringer import Report, Ringer
@@ -80,7 +80,7 @@ class Caller:
             kind: The tone before it.
             instead: In place of what was to be said before it, calls apart.
         """
-        why = refusal(phrase) if phrase else None
+        why = why_not_spoken(phrase) if phrase else None
         with self._lock:
             if why is None:
                 self._wishes.append((Sound(kind, phrase), instead))

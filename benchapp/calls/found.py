@@ -58,7 +58,7 @@ class FoundPlayers:
         return f"Sound: {players}, then the terminal's bell. Speech: {voices}."
 
 
-def prefer(found: FoundPlayers, player: str | None, *, speech: bool = True) -> FoundPlayers:
+def prefer_players(found: FoundPlayers, player: str | None, *, speech: bool = True) -> FoundPlayers:
     """Give what was found, by the printer's choice.
 
     Args:
@@ -92,7 +92,7 @@ _VOICES: Final[Mapping[str, tuple[Program, ...]]] = {
 }
 
 
-def find(
+def find_players(
     platform: str = sys.platform,
     environ: Mapping[str, str] | None = None,
     which: Which = shutil.which,

@@ -47,7 +47,7 @@ _told: int | None = None
 """Where the child's own thread is told of an end; None in every other process."""
 
 
-def guarded(main: Callable[[], int], how_to_go_on: str | None = _HOW_TO_GO_ON) -> int:
+def run_guarded(main: Callable[[], int], how_to_go_on: str | None = _HOW_TO_GO_ON) -> int:
     """Run a screen in a child process, and give the terminal back whatever becomes of it.
 
     It has to be called before any thread, database or file of the book is open: the

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from benchapp.safe_text import fault, refuse
+from benchapp.safe_text import character_fault, why_refused
 
 LONGEST: Final = 240
 """Characters of one phrase: about twenty seconds of speech, more is a lecture."""
@@ -15,7 +15,7 @@ _H_MIN: Final = 60
 _FEW: Final = 5
 
 
-def refusal(text: str) -> str | None:
+def why_not_spoken(text: str) -> str | None:
     """Say why a text can't be handed to a voice, or None if it can.
 
     A control character would be read out as noise by some voices and taken for a
@@ -25,16 +25,16 @@ def refusal(text: str) -> str | None:
         return "there is nothing to say"
     if len(text) > LONGEST:
         return f"it is longer than {LONGEST} characters; say it shorter"
-    return refuse(text)
+    return why_refused(text)
 
 
-def fit(text: str) -> str:
-    """Give the text without what `refusal` would stop; for words from a book of others."""
-    kept = "".join(" " if fault(c) else c for c in text)
+def make_speakable(text: str) -> str:
+    """Give the text without what `why_not_spoken` would stop; for words from a book of others."""
+    kept = "".join(" " if character_fault(c) else c for c in text)
     return " ".join(kept.split())[:LONGEST].rstrip()
 
 
-def plain(text: str) -> str:
+def strip_voice_commands(text: str) -> str:
     """Give the text so that no voice reads a command in it.
 
     Two square brackets open a list of phonemes or a command in common voices.
@@ -56,7 +56,7 @@ def _counted(number: int, word: str) -> str:
     return f"{number} {word}" if number == 1 else f"{number} {word}s"
 
 
-def late(phrase: str, late_ms: int, *, about: bool = False) -> str:
+def add_lateness(phrase: str, late_ms: int, *, about: bool = False) -> str:
     """Add to a phrase how late it comes, from one minute on.
 
     Args:
@@ -69,14 +69,14 @@ def late(phrase: str, late_ms: int, *, about: bool = False) -> str:
     return f"{phrase}, {'about ' if about else ''}{time_words(late_ms)} late"
 
 
-def ahead(phrase: str, in_ms: int) -> str:
+def add_lead_time(phrase: str, in_ms: int) -> str:
     """Say in how long something falls due; less than a minute is `soon`."""
     if in_ms < _MIN_MS:
         return f"Soon: {phrase}"
     return f"In {time_words(in_ms)}: {phrase}"
 
 
-def listed(parts: Sequence[str]) -> str:
+def join_phrases(parts: Sequence[str]) -> str:
     """Join what is said at one time; of more than five the rest is only counted."""
     said = [p for p in parts if p.strip()]
     shown = said[:_FEW]

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final, Literal
 
-from benchapp.calls.phrases import ahead, late, listed
+from benchapp.calls.phrases import add_lateness, add_lead_time, join_phrases
 from benchapp.calls.tones import Kind
 
 Hands = Literal["inky", "washing", "clean"]
@@ -224,14 +224,14 @@ def _told_only(soon: list[Deadline], at: int) -> Sound:
 
 
 def _foretold_words(soon: list[Deadline], at: int) -> str:
-    return listed([ahead(d.phrase, d.due_ms - at) for d in soon if d.phrase])
+    return join_phrases([add_lead_time(d.phrase, d.due_ms - at) for d in soon if d.phrase])
 
 
 def _sound(calls: list[Deadline], soon: list[Deadline], at: int, wanted: int) -> Sound:
     calls = sorted(calls, key=_harm)
-    said = [late(d.phrase, at - d.due_ms, about=d.about) for d in calls if d.phrase]
+    said = [add_lateness(d.phrase, at - d.due_ms, about=d.about) for d in calls if d.phrase]
     told = [d for d in soon if d.due_ms > at]
-    phrase = listed([*said, *([_foretold_words(told, at)] if told else [])])
+    phrase = join_phrases([*said, *([_foretold_words(told, at)] if told else [])])
     return Sound(_loudest(calls), phrase, tuple(d.key for d in calls),
                  tuple(d.key for d in told), wanted)  # fmt: skip
 

@@ -14,7 +14,7 @@ from typing import Final
 
 from benchapp.calls.chain import Attempt, PlayerChain, Then, Way
 from benchapp.calls.found import WINSOUND, FoundPlayers, Program
-from benchapp.calls.phrases import plain, refusal
+from benchapp.calls.phrases import strip_voice_commands, why_not_spoken
 from benchapp.calls.pieces import Phrase, Piece, Player, Playing, Tone, Trouble
 from benchapp.calls.players import PlayedPiece, SilentPlayer, pattern_ms
 from benchapp.calls.process import BootMs, Ending, Process
@@ -70,7 +70,7 @@ class SystemPlayer:
             file = self._wavs.file(piece.kind) if self._players else None
             ways = self._file_ways(file, pattern_ms(piece.kind) + _TONE_SPARE_MS)
             return PlayerChain(ways, lambda: self._last.start(piece), self._failed)
-        if (why := refusal(piece.text)) is not None:
+        if (why := why_not_spoken(piece.text)) is not None:
             self._notice(Trouble("a phrase", "refused", f"A phrase is not said: {why}."))
             return PlayedPiece()
         return self._speak(piece)
@@ -120,7 +120,7 @@ class SystemPlayer:
         return PlayerChain(ways, PlayedPiece, self._failed)
 
     def _live(self, voice: Program, piece: Phrase) -> Attempt:
-        words, limit = plain(piece.text), _phrase_limit(piece)
+        words, limit = strip_voice_commands(piece.text), _phrase_limit(piece)
         if voice.takes == "argument":
             return Process((*voice.argv, words), self._boot_ms, limit)
         return Process(voice.argv, self._boot_ms, limit, text=words)

@@ -73,7 +73,7 @@ PATTERNS: Final[Mapping[Kind, Pattern]] = MappingProxyType({
 
 
 @cache
-def tone(kind: Kind, level: Level = "loud") -> bytes:
+def make_tone(kind: Kind, level: Level = "loud") -> bytes:
     """Make one of the three sounds as a whole WAV file (mono, 16 bit, 22 050 Hz).
 
     Args:

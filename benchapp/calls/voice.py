@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Final
 
 from benchapp.calls.found import Program
-from benchapp.calls.phrases import plain, refusal
+from benchapp.calls.phrases import strip_voice_commands, why_not_spoken
 from benchapp.calls.process import BootMs, Ending, Process
 from benchapp.calls.tones import Level
 
@@ -52,14 +52,15 @@ class Voice:
     def rendering(self, text: str) -> Rendering:
         """Begin to render a phrase that has no file yet."""
         self._tries += 1
-        return Rendering(self._argv(), plain(text), self._path(text), self._tries, self._boot_ms)
+        return Rendering(self._argv(), strip_voice_commands(text), self._path(text), self._tries,
+                         self._boot_ms)
 
     def prepare(self, texts: Iterable[str]) -> threading.Thread:
         """Render what has no file yet, in the background; stops at the first failure.
 
         A failure here is not told: it comes up when the phrase is wanted.
         """
-        wanted = [t for t in dict.fromkeys(texts) if refusal(t) is None]
+        wanted = [t for t in dict.fromkeys(texts) if why_not_spoken(t) is None]
         thread = threading.Thread(target=self._prepare, args=(wanted,), name="voice", daemon=True)
         thread.start()
         return thread

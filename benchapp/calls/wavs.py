@@ -8,7 +8,7 @@ import weakref
 from pathlib import Path
 
 from benchapp.calls.pieces import Trouble
-from benchapp.calls.tones import KINDS, Kind, Level, tone
+from benchapp.calls.tones import KINDS, Kind, Level, make_tone
 
 
 class Wavs:
@@ -57,7 +57,7 @@ class Wavs:
             self.folder, self.trouble = folder, None
 
     def _written(self, folder: Path, kind: Kind) -> Path:
-        path, data = folder / f"{kind}-{self._level}.wav", tone(kind, self._level)
+        path, data = folder / f"{kind}-{self._level}.wav", make_tone(kind, self._level)
         if not path.is_file() or path.read_bytes() != data:
             part = path.with_suffix(".part")
             part.write_bytes(data)

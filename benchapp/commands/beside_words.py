@@ -9,11 +9,11 @@ from benchapp.commands import outward_words
 
 #: What the command line calls for each: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "beside": ("setting_beside", "beside"), "life": ("setting_beside", "life"),
+    "beside": ("setting_beside", "show_comparison"), "life": ("setting_beside", "show_plate_life"),
 }
 
 
-def charts(one: argparse.ArgumentParser) -> None:
+def add_charts_option(one: argparse.ArgumentParser) -> None:
     """The option that draws readings between the lines."""
     one.add_argument("--charts", choices=("dots", "plain"), metavar="HOW",
                      help="draw the readings too: in dots, or plain (ASCII)")
@@ -34,9 +34,9 @@ def _life(one: argparse.ArgumentParser) -> None:
     one.add_argument("print_", metavar="PRINT", nargs="?",
                      help="a print's title or its recipe; else the last session's")
     one.add_argument("--plate", metavar="NAME", help="this plate alone")
-    charts(one)
+    add_charts_option(one)
     _json(one)
-    outward_words.html(one)
+    outward_words.add_html_options(one)
 
 
 #: Name, help, and what adds the arguments.

@@ -15,14 +15,14 @@ from benchapp.commands.context import Arguments, Refused, as_typed, book_path, r
 _NOT_SOUND = 3
 
 
-def book(arguments: Arguments) -> int:
+def run_book_command(arguments: Arguments) -> int:
     """Do what the word after `book` says."""
     module, function = WORDS[arguments.word]
     called = getattr(importlib.import_module(f"benchapp.commands.{module}"), function)
     return int(called(arguments))
 
 
-def check(arguments: Arguments) -> int:
+def check_book(arguments: Arguments) -> int:
     """Say whether the book is sound: 0, or 3 with every problem."""
     path = book_path(arguments).expanduser().absolute()
     _must_be_there(path)
@@ -31,7 +31,7 @@ def check(arguments: Arguments) -> int:
         entries = found.last_sequence() if not problems else 0
         waiting = "" if problems else _waiting(found, path)
     if problems:
-        say(f"The book {path} is not sound.", *map(sentence, problems),
+        say(f"The book {path} is not sound.", *map(problem_sentence, problems),
             "Don't write in it. To restore a backup: benchapp book restore FILE")
         return _NOT_SOUND
     how = "every entry is as it was written" if arguments.full else (
@@ -42,7 +42,7 @@ def check(arguments: Arguments) -> int:
     return 0
 
 
-def backup(arguments: Arguments) -> int:
+def back_up_book(arguments: Arguments) -> int:
     """Copy the book, open or not, into a new file that is checked before it gets its name."""
     path = book_path(arguments).expanduser().absolute()
     _must_be_there(path)
@@ -67,7 +67,7 @@ def _waiting(book: Book, path: Path) -> str:
     return f"{what} beside the book, which could not be written." if n else ""
 
 
-def sentence(problem: str) -> str:
+def problem_sentence(problem: str) -> str:
     """A problem as a sentence."""
     return f"{problem[:1].upper()}{problem[1:].rstrip('.')}."
 

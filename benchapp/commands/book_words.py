@@ -8,13 +8,13 @@ from typing import Any, Final
 
 #: What the command line calls for `book`: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "book": ("book_files", "book"), "report": ("reporting", "report")}
+    "book": ("book_files", "run_book_command"), "report": ("reporting", "report_machine")}
 
 #: The same for each word after it.
 WORDS: Final[dict[str, tuple[str, str]]] = {
-    "check": ("book_files", "check"), "backup": ("book_files", "backup"),
-    "restore": ("restoring", "restore"), "merge": ("restoring", "merge"),
-    "rebuild": ("rebuilding", "rebuild"),
+    "check": ("book_files", "check_book"), "backup": ("book_files", "back_up_book"),
+    "restore": ("restoring", "restore_book"), "merge": ("restoring", "merge_copy"),
+    "rebuild": ("rebuilding", "rebuild_book"),
 }
 
 _Parser = argparse.ArgumentParser

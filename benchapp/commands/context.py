@@ -14,10 +14,10 @@ from pathlib import Path
 from benchapp import files
 from benchapp.book import Book, BookError
 from benchapp.book.read import SessionRow
-from benchapp.book.sessions import resolve
+from benchapp.book.sessions import find_session
 from benchapp.clock import SystemClock
-from benchapp.commands.folding import folded
-from benchapp.events.moments import local
+from benchapp.commands.folding import fold_rows
+from benchapp.events.moments import local_time
 from benchapp.recipe.problems import RecipeError
 from benchapp.safe_text import escape_json, sanitize
 
@@ -52,7 +52,7 @@ def say(*lines: str) -> None:
     """
     columns = _columns()
     for line in lines:
-        _print(folded(sanitize(line), columns) + "\n")
+        _print(fold_rows(sanitize(line), columns) + "\n")
 
 
 def _columns() -> int:
@@ -167,7 +167,7 @@ def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
                    now=clock.now()) as book:
         for warning in files.disk_warnings(path):
             # Every start of a day says it; the small commands once, and `files` always.
-            if shown or files.first_time(warning):
+            if shown or files.is_first_time(warning):
                 book.mind(warning)
         if book.notice and not shown:
             warn(*book.notice.split("\n"))
@@ -217,21 +217,21 @@ def session_row(book: Book, said: str) -> SessionRow:
         WrongUse: No session is called so.
     """
     rows = book.sessions()
-    found = resolve(said, book.all_sessions(), local(SystemClock().now()).date())
+    found = find_session(said, book.all_sessions(), local_time(SystemClock().now()).date())
     if found is not None:
         return found
     if not rows:
         raise Refused("The book has no session yet; open one with: benchapp run RECIPE")
     if said.lower() in ("last", "yesterday"):
         raise Refused(f"No session was opened before today; the last is {rows[-1].name}")
-    raise WrongUse(f"No session is called {said}; " + near(said, [r.name for r in rows]))
+    raise WrongUse(f"No session is called {said}; " + suggest_names(said, [r.name for r in rows]))
 
 
 _FEW = 40
 """So many names are listed whole: all the commands there are, not years of sessions."""
 
 
-def near(said: str, known: Iterable[str]) -> str:
+def suggest_names(said: str, known: Iterable[str]) -> str:
     """What might have been meant: the nearest names, or all of a few."""
     import difflib
 
@@ -266,11 +266,11 @@ def recipe_text(name: str) -> tuple[str, str]:
         FileProblem: There is none, or it cannot be read.
         Refused: It has problems; the message lists all.
     """
-    from benchapp.recipe.reader import read
+    from benchapp.recipe.reader import read_recipe
 
     path, data = recipe_bytes(name)
     try:
-        read(data)
+        read_recipe(data)
     except RecipeError as error:
         raise Refused(problems_text(str(path), error)) from None
     return path.stem, data.decode("utf-8-sig")

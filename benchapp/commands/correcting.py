@@ -6,24 +6,24 @@ from typing import Final
 
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.resolve import (
+    accept_answer,
+    confirm_or_stop,
     label_of,
     print_meant,
-    reading,
+    reading_editions,
     sheets_meant,
-    sure,
-    taken,
     total_fits,
-    writing,
+    writing_editions,
 )
 from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
 from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.naming import split_names
-from benchapp.edition.numbers import label, sheet_words
-from benchapp.edition.parse import read_number
+from benchapp.edition.numbers import label_text, sheet_words
+from benchapp.edition.parse import read_pencilled_number
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import NUMBERED
-from benchapp.edition.view import found
+from benchapp.edition.view import found_sheet
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 from benchapp.session.actions import SayFor
@@ -32,7 +32,7 @@ from benchapp.session.edition_links import of_sheet
 _SEEN: Final = "The record keeps what it said before; you can correct it again"
 
 
-def correct(arguments: Arguments) -> int:
+def correct_sheet(arguments: Arguments) -> int:
     """Put one thing right about a sheet, or list what can be wrong about it."""
     said = c.split_correction(arguments.words)
     if said is None:
@@ -40,8 +40,8 @@ def correct(arguments: Arguments) -> int:
     name, wrong, words = said
     if arguments.why is None:
         raise WrongUse(f"Say why: benchapp correct {' '.join(arguments.words)} --why WORDS")
-    with writing(arguments) as editions:
-        if wrong in (c.IS_VOID, c.NOT_VOID) and (n := read_number(name)) is not None:
+    with writing_editions(arguments) as editions:
+        if wrong in (c.IS_VOID, c.NOT_VOID) and (n := read_pencilled_number(name)) is not None:
             return _void(editions, arguments, name, n, wrong)
         if wrong in (c.NOT_CANCELLED, c.NOT_SETTLED):
             return _by_mistake(editions, arguments, name, wrong)
@@ -67,8 +67,8 @@ def _do(editions: EditionService, arguments: Arguments, action: a.Action, what: 
     if refused is not None:
         raise Refused(str(refused))
     if wrong.grave:
-        sure(arguments, f"Record that {what}", _SEEN)
-    taken(editions.do(action))
+        confirm_or_stop(arguments, f"Record that {what}", _SEEN)
+    accept_answer(editions.do(action))
 
 
 def _what(editions: EditionService, print_: str, sheet: str, wrong: c.Wrong, words: str,
@@ -79,12 +79,12 @@ def _what(editions: EditionService, print_: str, sheet: str, wrong: c.Wrong, wor
     known = held or editions.register.sheets[sheet]
     name = sheet_words(known)
     if held is not None and held.bears is not None and held.papers is None:
-        name += f", {label(e, held.bears)},"
+        name += f", {label_text(e, held.bears)},"
     if isinstance(action, a.Correct) and action.bears is not a.AS_IT_IS:
         if action.bears is None:
             return f"{name} has nothing pencilled on it" if wrong == c.NOT_NUMBERED else (
                 f"{name} is {wrong.words}")
-        return f"{name} is {label(e, action.bears)}"
+        return f"{name} is {label_text(e, action.bears)}"
     if wrong == c.NO_SUCH:
         return f"there is no sheet {name}"
     if wrong in (c.IS_VOID, c.NOT_VOID):
@@ -145,8 +145,8 @@ def _pulled_for(editions: EditionService, arguments: Arguments, print_: str, she
     held = editions.register.edition(print_).holdings.get(sheet)
     if held is not None and held.bears is not None and purpose != NUMBERED:
         name = sheet_words(held)
-        raise Refused(f"{name} is {label(editions.register.edition(print_), held.bears)}; if it "
-                      f"is not, say that first: benchapp correct {name} not numbered")
+        raise Refused(f"{name} is {label_text(editions.register.edition(print_), held.bears)}; "
+                      f"if it is not, say that first: benchapp correct {name} not numbered")
     of = of_sheet(sheet)
     if of is None:
         raise Refused(f"{sheet} was not pulled in a session; what it was pulled for is not known")
@@ -155,7 +155,7 @@ def _pulled_for(editions: EditionService, arguments: Arguments, print_: str, she
     if known.purpose == purpose and state in (None, known.state):
         raise Refused(f"The book already says that of {sheet_words(known)}; there is "
                       "nothing to correct")
-    sure(arguments, f"Record that {what}, not for {known.purpose}.", _SEEN)
+    confirm_or_stop(arguments, f"Record that {what}, not for {known.purpose}.", _SEEN)
     workshop = SessionService(editions.book, editions.clock)
     workshop.look_at(of[0])
     outcome = workshop.do(SayFor(purpose, state, of[1], arguments.why), session=of[0])
@@ -170,7 +170,7 @@ def _told(editions: EditionService, arguments: Arguments, print_: str, sheet: st
     """The sheet as the book has it now, and what was put right about it."""
     e = editions.register.edition(print_)
     held = e.holdings.get(sheet) or e.withdrawn.get(sheet)
-    now = None if held is None else found(e, held, private=arguments.private)
+    now = None if held is None else found_sheet(e, held, private=arguments.private)
     text = what if now is None else now.text
     corrected = () if now is None else now.corrected
     if arguments.json:
@@ -184,14 +184,14 @@ def _told(editions: EditionService, arguments: Arguments, print_: str, sheet: st
 def _list(arguments: Arguments) -> int:
     """What can be wrong about the sheet; nothing is written."""
     name, *other = split_names(arguments.words)
-    with reading(arguments) as editions:
+    with reading_editions(arguments) as editions:
         print_, sheets = sheets_meant(editions, [name], arguments.print_)
         e = editions.register.edition(print_)
         held = e.holdings.get(sheets[0]) or e.withdrawn.get(sheets[0])
         known = held or editions.register.sheets[sheets[0]]
         lines = [f"{' '.join(other)} is not something you can correct"] if other else []
         lines += [f"Nothing is recorded of {sheet_words(known)} yet" if held is None
-                 else found(e, held).text]
+                 else found_sheet(e, held).text]
         lines += [f"  {w.words}{_ASKS[w.asks]}: {w.text}"
                   for w in c.can_be_wrong(editions.register, print_, sheets[0])]
     raise WrongUse("\n".join([*lines, "Write what is true: benchapp correct "

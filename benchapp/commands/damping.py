@@ -12,25 +12,25 @@ from benchapp.commands.context import (
     say,
     write_book,
 )
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.quantities import items_text, minutes_text
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.service.sessions import SessionService
 from benchapp.session import damping
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 from benchapp.session.page import Refusal
-from benchapp.views.messages import tell
+from benchapp.views.messages import describe_change
 from benchapp.views.studio import PackView, studio_view
 
 
-def damp(arguments: Arguments) -> int:
+def start_damping(arguments: Arguments) -> int:
     """Damp a pack of a recipe's paper now; without a recipe list the packs there are."""
     if arguments.recipe is None:
         if arguments.sheets is not None:
             raise WrongUse("Whose sheets? Write: benchapp damp RECIPE --sheets N")
         return _list(arguments)
     _, text = recipe_text(arguments.recipe)
-    recipe = read(text)
+    recipe = read_recipe(text)
     tried = damping.damp_pack(recipe, "damped", arguments.sheets)
     if isinstance(tried, Refusal):  # before a book is made for nothing
         raise Refused(str(tried))
@@ -40,14 +40,14 @@ def damp(arguments: Arguments) -> int:
         outcome = workshop.damp_pack(recipe, arguments.sheets)
         if outcome.refusal is not None:
             raise Refused(str(outcome.refusal))
-        said = tell(before, workshop.room, outcome.entries)
+        said = describe_change(before, workshop.room, outcome.entries)
     say(*said, "It is counted as damp paper in whatever session prints on this paper next.")
     return 0
 
 
 def _list(arguments: Arguments) -> int:
     with read_book(arguments) as book:
-        room = replay(book.entries(streams=book.streams("pack")))
+        room = replay_entries(book.entries(streams=book.streams("pack")))
     packs = studio_view(room, SystemClock().now()).in_water
     say(*map(_pack, packs) if packs else ("No paper is damp",))
     return 0
@@ -55,7 +55,7 @@ def _list(arguments: Arguments) -> int:
 
 def _pack(pack: PackView) -> str:
     sheets = "sheets not counted" if pack.sheets is None else items_text(pack.sheets, "sheet")
-    since = local(pack.since).strftime("%Y-%m-%d %H:%M")
+    since = local_time(pack.since).strftime("%Y-%m-%d %H:%M")
     over = "" if pack.ready_ms is None else (
         f" · {minutes_text(pack.ready_ms)} to go" if pack.ready_ms > 0 else " · time is up"
         if pack.where == "in the water" else "")

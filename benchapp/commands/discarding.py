@@ -19,7 +19,7 @@ from benchapp.session import actions as a
 from benchapp.session.discarding import before_discarding
 
 
-def discard(arguments: Arguments) -> int:
+def discard_session(arguments: Arguments) -> int:
     """Discard a session in which nothing was pulled; asked first, or told by --yes."""
     with write_book(arguments) as book:
         name = _discarded(book, arguments)

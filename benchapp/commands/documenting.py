@@ -6,26 +6,26 @@ from dataclasses import replace
 
 from benchapp.commands.context import Arguments, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.resolve import print_meant, reading, sheet_meant
-from benchapp.commands.screens import preferences
-from benchapp.edition.naming import print_of
+from benchapp.commands.resolve import print_meant, reading_editions, resolve_sheet
+from benchapp.commands.screens import find_preferences
+from benchapp.edition.naming import print_of_sheet
 from benchapp.reports.documentation import (
     NO_ADVICE,
     About,
     PaperSheet,
-    documentation,
+    documentation_sheet,
     sheet_page,
     sheet_text,
 )
-from benchapp.reports.sheet_history import history
+from benchapp.reports.sheet_history import sheet_history
 from benchapp.service.editions import EditionService
 from benchapp.session.edition_links import of_sheet
 from benchapp.views.sheets import sheet_whole
 
 
-def papers(arguments: Arguments) -> int:
+def write_papers(arguments: Arguments) -> int:
     """Write the sheet as text, as a page, or as JSON."""
-    with reading(arguments) as editions:
+    with reading_editions(arguments) as editions:
         sheet = _edition(editions, arguments) if arguments.which == "edition" else _one(
             editions, arguments)
     if arguments.html:
@@ -43,21 +43,21 @@ def papers(arguments: Arguments) -> int:
 
 def _edition(editions: EditionService, arguments: Arguments) -> PaperSheet:
     print_ = print_meant(editions, " ".join(arguments.what) or arguments.print_)
-    return documentation(editions.register, print_, _about(editions, arguments, print_),
-                         private=arguments.private)
+    return documentation_sheet(editions.register, print_, _about(editions, arguments, print_),
+                               private=arguments.private)
 
 
 def _one(editions: EditionService, arguments: Arguments) -> PaperSheet:
     meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
-    sheet = sheet_meant(editions, " ".join(arguments.what) or "last:1", meant)
-    print_ = meant or print_of(editions.register, sheet) or print_meant(editions, None)
+    sheet = resolve_sheet(editions, " ".join(arguments.what) or "last:1", meant)
+    print_ = meant or print_of_sheet(editions.register, sheet) or print_meant(editions, None)
     of = of_sheet(sheet)
     session = None if of is None else editions.session(of[0])
     whole = None if session is None or of is None else sheet_whole(session, of[1])
     # A sheet is told of by the recipe of its own day; of old papers nobody knows one.
     about = replace(_about(editions, arguments, print_),
                     recipes=() if session is None else (session.recipe,))
-    return history(editions.register, print_, sheet, whole, about, private=arguments.private)
+    return sheet_history(editions.register, print_, sheet, whole, about, private=arguments.private)
 
 
 def _about(editions: EditionService, arguments: Arguments, print_: str) -> About:
@@ -67,4 +67,4 @@ def _about(editions: EditionService, arguments: Arguments, print_: str) -> About
     helpers = dict.fromkeys(h for s in sessions for h in s.helpers if h and h != "helper")
     named = {k: v for k, v in (("printer", arguments.printer), ("chop", arguments.chop)) if v}
     return About(title, artist, tuple({id(r): r for d in days for r in (d.recipe,)}.values()),
-                 tuple(d.row.name for d in days), tuple(helpers), preferences().studio, named)
+                 tuple(d.row.name for d in days), tuple(helpers), find_preferences().studio, named)

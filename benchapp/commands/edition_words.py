@@ -9,12 +9,13 @@ from typing import Final
 
 #: What the command line calls for each: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "edition": ("editioning", "edition"), "number": ("numbering", "number"),
-    "sign": ("numbering", "sign"), "void": ("numbering", "void"),
-    "correct": ("correcting", "correct"),
-    "cancel-plate": ("editioning", "cancel_plate"), "where-is": ("whereabouts", "where_is"),
-    "boards": ("stacking", "boards"), "papers": ("documenting", "papers"),
-    "sort": ("sorting", "sort"),
+    "edition": ("editioning", "show_edition"), "number": ("numbering", "number_sheets"),
+    "sign": ("numbering", "sign_sheets"), "void": ("numbering", "void_number"),
+    "correct": ("correcting", "correct_sheet"),
+    "cancel-plate": ("editioning",
+                     "record_cancelled_plate"), "where-is": ("whereabouts", "show_whereabouts"),
+    "boards": ("stacking", "show_boards"), "papers": ("documenting", "write_papers"),
+    "sort": ("sorting", "sort_sheets"),
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -24,7 +25,7 @@ _SHEET: Final = f"a sheet: {_NAMES}"
 _USAGE: Final = "%(prog)s [-h] [--book FILE] {}"
 
 
-def common(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
+def add_common_options(one: argparse.ArgumentParser, *, print_: bool = True) -> None:
     """What every one of these commands takes."""
     one.add_argument("--json", action="store_true", help="one JSON document")
     if print_:
@@ -93,7 +94,7 @@ def _edition(one: argparse.ArgumentParser) -> None:
     one.add_argument("--why", metavar="WORDS", help="the reason")
     one.add_argument("--private", action="store_true",
                      help="with your own words about people; otherwise they stay at home")
-    common(one, print_=False)
+    add_common_options(one, print_=False)
 
 
 def _numbered(one: argparse.ArgumentParser) -> None:
@@ -112,7 +113,7 @@ def _numbered(one: argparse.ArgumentParser) -> None:
                      help="take back what the sheets were to be, before they are signed")
     # Its way of before: the command that has taken its place is named.
     one.add_argument("--correct", metavar="SEEN", help=argparse.SUPPRESS)
-    common(one)
+    add_common_options(one)
 
 
 def _sort(one: argparse.ArgumentParser) -> None:
@@ -125,7 +126,7 @@ def _sort(one: argparse.ArgumentParser) -> None:
 
 def _sign(one: argparse.ArgumentParser) -> None:
     one.add_argument("sheets", metavar="SHEET", nargs="+", help=_SHEET)
-    common(one)
+    add_common_options(one)
 
 
 def _void(one: argparse.ArgumentParser) -> None:
@@ -134,7 +135,7 @@ def _void(one: argparse.ArgumentParser) -> None:
     one.add_argument("--why", metavar="WORDS", required=True, help="the reason")
     one.add_argument("--destroyed", action="store_true",
                      help="a sheet was destroyed: its number, if it has one, stays void")
-    common(one)
+    add_common_options(one)
 
 
 _CORRECT: Final = """\
@@ -166,7 +167,7 @@ def _correct(one: argparse.ArgumentParser) -> None:
     one.add_argument("--why", metavar="WORDS", help="what you saw, or what the mistake was")
     one.add_argument("--private", action="store_true",
                      help="show your own words about people; otherwise they stay at home")
-    common(one)
+    add_common_options(one)
 
 
 def _cancel(one: argparse.ArgumentParser) -> None:
@@ -174,7 +175,7 @@ def _cancel(one: argparse.ArgumentParser) -> None:
     one.add_argument("--how", metavar="WORDS", default="cancelled",
                      help="how: scored through, cut, ground")
     one.add_argument("--on", metavar="DATE", type=_day, help="the day, where it was not today")
-    common(one)
+    add_common_options(one)
 
 
 def _where(one: argparse.ArgumentParser) -> None:
@@ -198,7 +199,7 @@ def _where(one: argparse.ArgumentParser) -> None:
                      help="with --now gallery: the day it is due back")
     one.add_argument("--private", action="store_true",
                      help="with your own words about people; otherwise they stay at home")
-    common(one)
+    add_common_options(one)
 
 
 def _boards(one: argparse.ArgumentParser) -> None:
@@ -223,7 +224,7 @@ def _boards(one: argparse.ArgumentParser) -> None:
     one.add_argument("--why", metavar="WORDS", help="with --left: the reason")
     one.add_argument("--force", action="store_true",
                      help="with --ics FILE: write over a file that is there")
-    common(one, print_=False)
+    add_common_options(one, print_=False)
 
 
 def _papers(one: argparse.ArgumentParser) -> None:
@@ -237,7 +238,7 @@ def _papers(one: argparse.ArgumentParser) -> None:
     one.add_argument("--chop", metavar="WORDS", help="the chop on the sheets")
     one.add_argument("--private", action="store_true",
                      help="also say whose each proof is and who has the sheets")
-    common(one)
+    add_common_options(one)
 
 
 #: Name, help, and what adds the arguments.

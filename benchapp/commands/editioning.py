@@ -8,16 +8,16 @@ from typing import Literal
 from benchapp.commands import recalling
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json, warn
 from benchapp.commands.resolve import (
+    accept_answer,
+    confirm_or_stop,
     print_meant,
-    reading,
-    sheet_meant,
-    sure,
-    taken,
-    writing,
+    reading_editions,
+    resolve_sheet,
+    writing_editions,
 )
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.conflict import Clash
-from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.state import KINDS_OF_PROOF, Cap
 from benchapp.edition.streams import print_id
 from benchapp.recipe.hazards import BY_KEY, of_caution
@@ -25,20 +25,20 @@ from benchapp.reports.editions import edition_lines, edition_values, short_lines
 from benchapp.service.editions import EditionService
 
 
-def edition(arguments: Arguments) -> int:
+def show_edition(arguments: Arguments) -> int:
     """List every edition, or show one whole; or say something of it first."""
     if arguments.key is not None and arguments.artist is None:
         raise WrongUse("A key is said with --artist, where an edition is begun; a recipe has its "
                        "own, as key: under print:")
     if arguments.template is not None:
-        return recalling.template(arguments)
+        return recalling.write_template(arguments)
     if arguments.recall is not None:
-        return recalling.recall(arguments)
+        return recalling.recall_numbers(arguments)
     if _says(arguments):
-        with writing(arguments, begin=arguments.artist is not None) as editions:
+        with writing_editions(arguments, begin=arguments.artist is not None) as editions:
             print_ = _print(editions, arguments)
             begun = print_ not in editions.prints()
-            taken(editions.do(_action(editions, arguments, print_)))
+            accept_answer(editions.do(_action(editions, arguments, print_)))
             _show(editions, arguments, (print_,), whole=True)
             if begun and arguments.beside is not None:
                 warn(f"Begun: {print_}. To give it a day, write `key: {print_}` under `print:` in "
@@ -47,7 +47,7 @@ def edition(arguments: Arguments) -> int:
     if arguments.why or arguments.beside or arguments.artist or arguments.state:
         raise WrongUse("Add what you declare: --size N, --open, --short N, --cut-short N, "
                        "--settle TEXT or --plate NAME")
-    with reading(arguments) as editions:
+    with reading_editions(arguments) as editions:
         whole = arguments.print_ is not None
         prints = (print_meant(editions, arguments.print_),) if whole else editions.prints()
         _show(editions, arguments, prints, whole=whole)
@@ -139,7 +139,7 @@ def _action(editions: EditionService, arguments: Arguments, print_: str) -> a.Ac
         return a.Settle(print_, _clash(editions, print_, arguments.settle).key,
                         arguments.why or "", arguments.size)
     if arguments.standard is not None:
-        return a.NameStandard(print_, None if arguments.standard == "none" else sheet_meant(
+        return a.NameStandard(print_, None if arguments.standard == "none" else resolve_sheet(
             editions, arguments.standard, print_))
     if arguments.plate is not None:
         return a.TellPlate(print_, _plate(editions, print_, arguments.plate), arguments.state,
@@ -193,7 +193,7 @@ def _clash(editions: EditionService, print_: str, said: str) -> Clash:
     Raises:
         Refused: None does, or several do.
     """
-    known = clashes(editions.register, print_)
+    known = unsettled_clashes(editions.register, print_)
     found = [c for c in known if said.casefold() in c.text.casefold() or said == c.key]
     if len(found) == 1:
         return found[0]
@@ -217,9 +217,9 @@ def _caps(editions: EditionService, said: list[str], print_: str) -> Mapping[str
     return caps
 
 
-def cancel_plate(arguments: Arguments) -> int:
+def record_cancelled_plate(arguments: Arguments) -> int:
     """Record that the plate has been cancelled; one proof may come after, and nothing more."""
-    with writing(arguments) as editions:
+    with writing_editions(arguments) as editions:
         print_ = print_meant(editions, arguments.print_)
         plates = () if arguments.plate is None else (_plate(editions, print_, arguments.plate),)
         action = a.CancelPlate(print_, arguments.how, plates, arguments.on)
@@ -228,8 +228,8 @@ def cancel_plate(arguments: Arguments) -> int:
             raise Refused(str(refused))
         title = editions.title(print_)[0]
         what = f"the plate {plates[0]} of {title}" if plates else f"the plate of {title}"
-        sure(arguments, f"Record that {what} has been cancelled.")
-        taken(editions.do(action))
+        confirm_or_stop(arguments, f"Record that {what} has been cancelled.")
+        accept_answer(editions.do(action))
         caution = next(iter(of_caution(arguments.how)), BY_KEY["blade"]).full
         if arguments.json:
             say_json({"print": title, "plates": list(plates), "how": arguments.how,

@@ -29,7 +29,7 @@ from benchapp.commands.context import (
 )
 from benchapp.edition.streams import is_private
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.reports import export_csv, jsonl
 from benchapp.reports.html import review_page
 from benchapp.reports.reading import read_back
@@ -38,7 +38,7 @@ from benchapp.reports.reading import read_back
 _DAMAGED: Final = 3
 
 
-def export(arguments: Arguments) -> int:
+def export_book(arguments: Arguments) -> int:
     """Write the book, or some of its sessions, into a new file; of a damaged book what is whole."""
     named = arguments.csv or arguments.jsonl or arguments.html
     with read_book(arguments) as book:
@@ -82,7 +82,7 @@ class _Leaving:
     def lines(self) -> Iterator[str]:
         """The entries as lines; of a damaged book one more, with what is not whole."""
         found = self._book.as_written(self._wanted())
-        yield from jsonl.lines(self._passing(found))
+        yield from jsonl.entry_lines(self._passing(found))
         self._note(found)
         if not found.whole:
             yield jsonl.not_whole(found.ends)
@@ -202,19 +202,20 @@ def _reviews(leaving: _Leaving, book: Book) -> Iterator[dict[str, Any]]:
 def _csv(leaving: _Leaving, book: Book, arguments: Arguments) -> Iterator[str]:
     match arguments.table:
         case "entries":
-            return export_csv.table(export_csv.ENTRIES, export_csv.entry_rows(leaving.entries()))
+            return export_csv.csv_table(export_csv.ENTRIES,
+                                        export_csv.entry_rows(leaving.entries()))
         case "readings":
             found = (x for r in _reviews(leaving, book) for x in export_csv.reading_rows(r))
-            return export_csv.table(export_csv.READINGS, found)
+            return export_csv.csv_table(export_csv.READINGS, found)
         case _:
             found = (x for r in _reviews(leaving, book) for x in export_csv.impression_rows(r))
-            return export_csv.table(export_csv.IMPRESSIONS, found)
+            return export_csv.csv_table(export_csv.IMPRESSIONS, found)
 
 
 # -- in again -------------------------------------------------------------------------------
 
 
-def take_in(arguments: Arguments) -> int:
+def import_file(arguments: Arguments) -> int:
     """Take in the entries of an exported file: those the book does not have, or none."""
     path = Path(arguments.file).expanduser()
     found = jsonl.EntryLines(())
@@ -226,7 +227,7 @@ def take_in(arguments: Arguments) -> int:
             entries = seen.passing(found)
             ends = _not_whole(path)
             told = book.merge(entries) if ends is None else book.merge_whole([*entries], ends)
-            sessions = sessions_in(book, told)
+            sessions = taken_in_sessions(book, told)
             origin = book.origin
     except jsonl.NotOurs as wrong:
         raise Refused(f"{path}:{wrong.line}:1: {wrong.why}. Nothing was taken in.") from None
@@ -259,7 +260,7 @@ def _not_whole(path: Path) -> dict[str, int] | None:
     return jsonl.read_not_whole(last[0]) if last else None
 
 
-def sessions_in(book: Book, told: Merged) -> list[str]:
+def taken_in_sessions(book: Book, told: Merged) -> list[str]:
     """What the sessions are called that something was taken in of."""
     names = {r.stream: r.name for r in book.all_sessions()}
     return [names[s] for s in told.sessions if s in names]
@@ -275,7 +276,7 @@ def say_taken_in(told: Merged, sessions: Sequence[str], origin: str, *besides: s
         besides: What else is to be known.
     """
     say(f"{told.added} entries taken in, {told.known} were there already.", *besides)
-    if any(not s.endswith(f"@{origin}") for s in told.sessions if family(s) == "session"):
+    if any(not s.endswith(f"@{origin}") for s in told.sessions if stream_family(s) == "session"):
         say(f"Sessions: {', '.join(sessions)}. Another book opened them: here they can be read.")
 
 
@@ -295,7 +296,7 @@ class _Seen:
         """The entries as they are."""
         for entry in entries:
             self.private += is_private(entry.stream)
-            self.prints += family(entry.stream) == "print"
+            self.prints += stream_family(entry.stream) == "print"
             origin, _, number = entry.id.rpartition(":")
             if number.isascii() and number.isdigit():
                 n = int(number)

@@ -14,7 +14,7 @@ from benchapp.quantities import QuantityError, minutes_text
 _OPTION: Final = '--each-takes "40 min"'
 
 
-def guessed(asked: DayQuestion, known: TimedRecipe) -> DayQuestion:
+def ask_guesses(asked: DayQuestion, known: TimedRecipe) -> DayQuestion:
     """The day asked for, with a guess where the recipe needs one.
 
     Raises:

@@ -20,35 +20,35 @@ from benchapp.commands.context import (
     say_json,
 )
 from benchapp.edition.streams import print_id
-from benchapp.history.suggestions import Proposal, proposals
-from benchapp.history.summary import charges, days_told, ink_lessons
-from benchapp.recipe.document import parse
-from benchapp.recipe.edits import at, change
+from benchapp.history.suggestions import Proposal, propose_changes
+from benchapp.history.summary import charge_proposals, days_told, ink_lessons
+from benchapp.recipe.document import parse_document
+from benchapp.recipe.edits import change_values, node_at
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.nodes import Scalar
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
-from benchapp.reckon.shares import wilson
-from benchapp.session.fold import replay
+from benchapp.recipe.reader import read_recipe
+from benchapp.reckon.shares import wilson_interval
+from benchapp.session.fold import replay_entries
 from benchapp.session.state import NOT_COUNTED, Session, StudioState
 
 #: So many of the last sessions are listed; --json has all.
 _DAYS: Final = 6
 
 
-def learn(arguments: Arguments) -> int:
+def learn_from_sessions(arguments: Arguments) -> int:
     """Say what the sessions of a recipe's print teach it, and change the recipe if asked to."""
     path, data = recipe_bytes(arguments.recipe)
     recipe = _read(path, data)
     text = data.decode("utf-8")
     with read_book(arguments) as book:
         rooms = list(rooms_of(book, recipe))
-    found_in = (*proposals(rooms, recipe), *charges(_sessions(rooms), recipe))
+    found_in = (*propose_changes(rooms, recipe), *charge_proposals(_sessions(rooms), recipe))
     offered = [(n, p, _there(text, p.path)) for n, p in enumerate(found_in, 1)]
     chosen = _chosen(arguments, offered)
     to, changed = path, text
     if chosen:
-        changed = change(text, {p.path: p.new for p in chosen})
+        changed = change_values(text, {p.path: p.new for p in chosen})
         to = _write(path, changed)
     found = _document(path, rooms, recipe, offered, chosen)
     found |= {"written": str(to) if chosen else None, "sha256_before": _sha(text),
@@ -66,7 +66,7 @@ def _sessions(rooms: Sequence[StudioState]) -> list[Session]:
 
 def _read(path: Path, data: bytes) -> Recipe:
     try:
-        return read(data)
+        return read_recipe(data)
     except RecipeError as error:
         raise Refused(problems_text(str(path), error)) from None
 
@@ -84,7 +84,7 @@ def rooms_of(book: Book, recipe: Recipe) -> Iterator[StudioState]:
         if print_id(body["print"], body["artist"]) != print_id(wanted.title, wanted.artist):
             continue
         own = book.streams_of(row.id)
-        room = replay(book.entries(streams=own))
+        room = replay_entries(book.entries(streams=own))
         s = room.sessions.get(row.id)
         if s is None:  # no recipe can be made of what it keeps
             continue
@@ -92,12 +92,12 @@ def rooms_of(book: Book, recipe: Recipe) -> Iterator[StudioState]:
         if print_id(theirs.title, theirs.artist, theirs.key) != print_:
             continue
         packs = {f"pack/{p}" for i in s.impressions for p in i.sheets if p is not None}
-        yield replay(book.entries(streams=[*own, *sorted(packs)])) if packs else room
+        yield replay_entries(book.entries(streams=[*own, *sorted(packs)])) if packs else room
 
 
 def _there(text: str, path: str) -> bool:
     """Whether the text has a value there that can be changed."""
-    return isinstance(at(parse(text).root, path), Scalar)
+    return isinstance(node_at(parse_document(text).root, path), Scalar)
 
 
 def _chosen(arguments: Arguments,
@@ -121,7 +121,7 @@ def _chosen(arguments: Arguments,
 
 def _write(path: Path, text: str) -> Path:
     """Put the changed text in the recipe's place; a shipped one becomes the printer's own."""
-    read(text)  # never write what could not be read again
+    read_recipe(text)  # never write what could not be read again
     if path.parent.resolve() != files.shipped_folder().resolve():
         files.write_over(path, text, keep_old=True)
         return path
@@ -168,7 +168,7 @@ def _spoilage(rooms: Sequence[StudioState]) -> dict[str, Any]:
     judged = [i for room in rooms for s in room.sessions.values() for i in s.impressions
               if i.pulled and i.verdict is not None and i.purpose not in NOT_COUNTED]
     spoiled = sum(i.verdict == "spoiled" for i in judged)
-    low, high = wilson(spoiled, len(judged)) if judged else (None, None)
+    low, high = wilson_interval(spoiled, len(judged)) if judged else (None, None)
     return {"spoiled": spoiled, "judged": len(judged), "low": low, "high": high}
 
 

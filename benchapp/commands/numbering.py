@@ -7,22 +7,22 @@ from typing import Any, Final
 
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json, warn
 from benchapp.commands.resolve import (
+    accept_answer,
     ask_line,
     borne_by,
     can_ask,
+    confirm_or_stop,
     label_of,
     number_meant,
     print_meant,
     sheets_meant,
-    sure,
-    taken,
     total_fits,
-    writing,
+    writing_editions,
 )
 from benchapp.edition import actions as a
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
-from benchapp.edition.parse import read_claim, read_number
+from benchapp.edition.parse import read_claim, read_pencilled_number
 from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
 from benchapp.service.editions import EditionService
 from benchapp.views.signing import ToSign
@@ -31,13 +31,13 @@ _HOW_TO_SIGN: Final = ("This can't be taken back. Write yes to record them, or t
                        "those to leave out: ")
 
 
-def number(arguments: Arguments) -> int:
+def number_sheets(arguments: Arguments) -> int:
     """Give sheets their numbers, keep them as proofs, or take that back."""
     named = split_names(arguments.words)
     if arguments.correct is not None:
         raise WrongUse("To correct it, write: "
                        + _instead(arguments, named))
-    with writing(arguments) as editions:
+    with writing_editions(arguments) as editions:
         # A last word that is a number is the sheet's new one; alone it names a sheet.
         figure = named.pop() if (len(named) > 1 and not arguments.back
                                  and _is_new_number(editions, named[-1])) else None
@@ -49,7 +49,7 @@ def number(arguments: Arguments) -> int:
         if figure is not None and arguments.kind is None:
             total_fits(editions.register.edition(print_), figure)
         for action in _actions(arguments, print_, sheets, wanted):
-            taken(editions.do(action))
+            accept_answer(editions.do(action))
         _told(editions, arguments, print_, sheets)
     return 0
 
@@ -120,9 +120,9 @@ def _row(editions: EditionService, print_: str, sheet: str) -> dict[str, Any]:
                 held is not None and held.signed is not None)}
 
 
-def sign(arguments: Arguments) -> int:
+def sign_sheets(arguments: Arguments) -> int:
     """Record that sheets were signed: all of them, or none."""
-    with writing(arguments) as editions:
+    with writing_editions(arguments) as editions:
         print_, sheets = sheets_meant(editions, arguments.sheets, arguments.print_)
         action = a.Sign(print_, tuple(sheets))
         refused = editions.would(action).refusal
@@ -179,15 +179,15 @@ def _places(answer: str, most: int) -> set[int] | None:
     return found if all(1 <= n <= most for n in found) else None
 
 
-def void(arguments: Arguments) -> int:
+def void_number(arguments: Arguments) -> int:
     """Record that a number is void, never used or its sheet destroyed."""
-    with writing(arguments) as editions:
+    with writing_editions(arguments) as editions:
         action, what, so = _voided(editions, arguments)
         refused = editions.would(action).refusal
         if refused is not None:
             raise Refused(str(refused))
-        sure(arguments, f"Record that {so}.")
-        taken(editions.do(action))
+        confirm_or_stop(arguments, f"Record that {so}.")
+        accept_answer(editions.do(action))
         if arguments.json:
             say_json({"print": editions.title(action.print)[0], "what": what,
                       "void": not arguments.destroyed, "destroyed": arguments.destroyed,
@@ -218,7 +218,7 @@ def _number_to_void(editions: EditionService, arguments: Arguments) -> tuple[str
     """The number, as it is written or as the sheet has it that is named."""
     said = " ".join(arguments.what)
     print_ = print_meant(editions, arguments.print_)
-    n = read_number(said)
+    n = read_pencilled_number(said)
     if n is not None:
         total_fits(editions.register.edition(print_), said)
         return print_, n

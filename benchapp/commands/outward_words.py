@@ -9,8 +9,8 @@ from typing import Final
 
 #: What the command line calls for each: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "learn": ("learning", "learn"), "search": ("searching", "search"),
-    "export": ("exports", "export"), "import": ("exports", "take_in"),
+    "learn": ("learning", "learn_from_sessions"), "search": ("searching", "search_book"),
+    "export": ("exports", "export_book"), "import": ("exports", "import_file"),
 }
 
 TABLES: Final = ("impressions", "entries", "readings")
@@ -21,7 +21,7 @@ def _json(one: argparse.ArgumentParser) -> None:
     one.add_argument("--json", action="store_true", help="one JSON document")
 
 
-def html(one: argparse.ArgumentParser) -> None:
+def add_html_options(one: argparse.ArgumentParser) -> None:
     """The options by which a review becomes a page."""
     one.add_argument("--html", metavar="FILE", help="as a page of its own, in a new file")
     one.add_argument("--force", action="store_true", help="write over a file that is there")

@@ -17,20 +17,22 @@ from benchapp.commands import (
     planning_words,
     reckon_words,
 )
-from benchapp.commands.context import WrongUse, near
+from benchapp.commands.context import WrongUse, suggest_names
 from benchapp.commands.reckon_read import Figure
 from benchapp.quantities import read_percentage
 
 #: What `main` calls for each command: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    None: ("screens", "studio"), "run": ("run", "run"), "resume": ("run", "resume"),
-    "rehearse": ("run", "rehearse"), "demo": ("screens", "demo"), "new": ("recipes", "new"),
-    "check": ("recipes", "check"), "sessions": ("show", "sessions"),
-    "discard": ("discarding", "discard"), "review": ("show", "review"),
-    "damp": ("damping", "damp"), "files": ("show", "places"),
-    "switch": ("screens", "switch"),
-    "calls": ("test_calls", "calls"),
-    "reckon": ("reckon", "reckon"), "prepare": ("preparing", "prepare"),
+    None: ("screens",
+           "show_studio"), "run": ("run", "run_session"), "resume": ("run", "resume_session"),
+    "rehearse": ("run", "rehearse_day"), "demo": ("screens",
+                                                  "show_demo"), "new": ("recipes", "new_recipe"),
+    "check": ("recipes", "check_recipe"), "sessions": ("show", "list_sessions"),
+    "discard": ("discarding", "discard_session"), "review": ("show", "show_review"),
+    "damp": ("damping", "start_damping"), "files": ("show", "show_places"),
+    "switch": ("screens", "learn_switch"),
+    "calls": ("test_calls", "try_calls"),
+    "reckon": ("reckon", "answer_question"), "prepare": ("preparing", "show_checklist"),
     **beside_words.CALLS, **book_words.CALLS, **edition_words.CALLS, **outward_words.CALLS,
     **planning_words.CALLS,
 }
@@ -60,19 +62,19 @@ class _Parser(argparse.ArgumentParser):
 
     def _check_value(self, action: argparse.Action, value: Any) -> None:
         if action.choices is not None and value not in action.choices:
-            offer = near(str(value), map(str, action.choices))
+            offer = suggest_names(str(value), map(str, action.choices))
             what = action.metavar if isinstance(action.metavar, str) else "word"
             raise WrongUse(f"There is no {what} {value}; {offer}")
 
 
-def parse(argv: Sequence[str]) -> argparse.Namespace:
+def parse_arguments(argv: Sequence[str]) -> argparse.Namespace:
     """The arguments of one call.
 
     Raises:
         WrongUse: They are none of ours; the message says what is near.
         SystemExit: Help or the version was asked for, and printed.
     """
-    parser = make()
+    parser = make_parser()
     arguments, rest = parser.parse_known_args(argv)
     if not rest:
         return arguments
@@ -80,7 +82,7 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
     known = getattr(arguments, "within", None) or parser.commands.get(arguments.command, parser)
     if not strange.startswith("-"):
         raise WrongUse(f"{strange} is one word too many\n{known.format_usage().strip()}")
-    offer = near(strange.partition("=")[0], _options(known))
+    offer = suggest_names(strange.partition("=")[0], _options(known))
     raise WrongUse(f"There is no option {strange}; {offer}")
 
 
@@ -92,7 +94,7 @@ class _Main(_Parser):
     commands: dict[str | None, argparse.ArgumentParser]
 
 
-def make() -> _Main:
+def make_parser() -> _Main:
     """The parser of all commands."""
     main = _Main(prog="benchapp", description=benchapp.__doc__, epilog=_EPILOG,
                  formatter_class=argparse.RawDescriptionHelpFormatter)
@@ -159,8 +161,8 @@ def _review(one: argparse.ArgumentParser) -> None:
     one.add_argument("session", metavar="SESSION", nargs="?", default="last",
                      help="its name, last (if none is named) or yesterday")
     _json(one)
-    beside_words.charts(one)
-    outward_words.html(one)
+    beside_words.add_charts_option(one)
+    outward_words.add_html_options(one)
 
 
 def _sessions(one: argparse.ArgumentParser) -> None:
@@ -217,7 +219,7 @@ _COMMANDS: Final = (
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),
     ("prepare", "a day for so many wanted: tear, damp, mix, press", _prepare),
     *planning_words.COMMANDS,
-    ("reckon", "one question of the day's arithmetic", reckon_words.add),
+    ("reckon", "one question of the day's arithmetic", reckon_words.add_questions),
     *edition_words.COMMANDS,
     *outward_words.COMMANDS,
     *book_words.COMMANDS,

@@ -10,57 +10,59 @@ from typing import Final
 
 from benchapp.clock import SystemClock
 from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_text, say, say_json
-from benchapp.commands.guessing import guessed
+from benchapp.commands.guessing import ask_guesses
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.planning.most_pulls import most_of
-from benchapp.planning.pace import learn
-from benchapp.planning.question import DayQuestion, Known, Zero, packs_at, told_of
+from benchapp.planning.pace import learn_pace
+from benchapp.planning.question import DayQuestion, Known, Zero, packs_at, plan_asked_day
 from benchapp.planning.remaining import pulls_for
-from benchapp.planning.times import timed
+from benchapp.planning.times import time_recipe
 from benchapp.planning.what_if import MOST
 from benchapp.recipe.model import Recipe
-from benchapp.recipe.reader import read
-from benchapp.reports.ical import calendar
+from benchapp.recipe.reader import read_recipe
+from benchapp.reports.ical import calendar_text
 from benchapp.reports.plan_events import plan_events
-from benchapp.reports.plan_history import taught
+from benchapp.reports.plan_history import read_taught
 from benchapp.reports.plan_text import plan_json, plan_text
 from benchapp.service.editions import EditionService
 from benchapp.session.compiled_recipe import CompiledRecipe
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 
 _NINE: Final = 9 * 60
 _DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _COLUMNS: Final = (60, 160)
 
 
-def plan(arguments: Arguments) -> int:
+def show_plan(arguments: Arguments) -> int:
     """Say what a day holds; nothing is written."""
     if arguments.wanted is None and arguments.until is None:
         raise WrongUse("Say how many are wanted, or when all must be over: --wanted 10 or "
                        "--until 17:00")
-    recipe = read(recipe_text(arguments.recipe)[1])
+    recipe = read_recipe(recipe_text(arguments.recipe)[1])
     now = SystemClock().now()
     asked = _asked(arguments, recipe, now)
     zero = asked.zero
     with read_book(arguments) as book:
-        found = taught(book, recipe, zero.on)
-        packs = packs_at(replay(book.entries(streams=book.streams("pack"))), now, zero)
+        found = read_taught(book, recipe, zero.on)
+        packs = packs_at(replay_entries(book.entries(streams=book.streams("pack"))), now, zero)
         most = most_of(EditionService(book, SystemClock()).register, recipe)
-    asked = guessed(asked, timed(recipe, found.times, asked.each_ms))
-    told = told_of(asked, Known(learn(found.readings), packs, found.settings, times=found.times,
-                                most=most))
+    asked = ask_guesses(asked, time_recipe(recipe, found.times, asked.each_ms))
+    told = plan_asked_day(asked, Known(learn_pace(found.readings), packs, found.settings,
+                                       times=found.times,
+                                       most=most))
     if arguments.json:
         say_json(plan_json(told))
     elif arguments.ics:
-        sys.stdout.write(calendar(plan_events(told, local(now), zero.wall), f"Plan {told.on}"))
+        sys.stdout.write(calendar_text(plan_events(told, local_time(now), zero.wall),
+                                       f"Plan {told.on}"))
     else:
         say(*plan_text(told, _columns(), plain=_plain()))
     return 0
 
 
 def _asked(arguments: Arguments, recipe: Recipe, now: Moment) -> DayQuestion:
-    on = _date(arguments.on, local(now).date())
+    on = _date(arguments.on, local_time(now).date())
     zero = Zero(on, _from(arguments, on, now))
     _later(arguments, zero)
     if arguments.wanted is not None:
@@ -109,7 +111,7 @@ def _from(arguments: Arguments, on: date, now: Moment) -> int:
     """When the day begins, in minutes after midnight: as said, else now or at nine."""
     if arguments.from_ is not None:
         return int(arguments.from_)
-    here = local(now)
+    here = local_time(now)
     return 60 * here.hour + here.minute if here.date() == on else _NINE
 
 

@@ -9,16 +9,16 @@ from typing import Any, Final
 
 from benchapp.commands.reckon_read import Figure
 from benchapp.planning.typed_times import read_break, read_clock, read_seconds
-from benchapp.quantities import QuantityError, quoted, read_count
+from benchapp.quantities import QuantityError, quote_text, read_count
 from benchapp.recipe.read_rest import read_takes
 
 #: What the command line calls: the module under `commands`, and its function.
-CALLS: Final[dict[str | None, tuple[str, str]]] = {"plan": ("planning", "plan")}
+CALLS: Final[dict[str | None, tuple[str, str]]] = {"plan": ("planning", "show_plan")}
 
 _TAKEN: Final = re.compile(r"(.{1,60}?)\s+([0-9]{1,2}:[0-9]{2})\s+(.{1,80})")
 
 
-def read_taken(text: str) -> tuple[str, int, int]:
+def read_taken_place(text: str) -> tuple[str, int, int]:
     """A place, from when others use it (minutes after midnight), and for how many seconds.
 
     Raises:
@@ -27,12 +27,12 @@ def read_taken(text: str) -> tuple[str, int, int]:
     found = _TAKEN.fullmatch(text.strip()[:100])
     if found is None:
         raise QuantityError(
-            f"{quoted(text)} does not say which place is taken",
+            f"{quote_text(text)} does not say which place is taken",
             'write press, hot plate or tray, when and how long, such as "press 11:00 1 h"')
     return found[1], read_clock(found[2]), read_seconds(found[3])
 
 
-def add(one: argparse.ArgumentParser) -> None:
+def add_plan_options(one: argparse.ArgumentParser) -> None:
     """The options of `plan`."""
     def option(flag: str, read: Callable[[str], Any], metavar: str, help_: str,
                **more: Any) -> None:
@@ -49,7 +49,8 @@ def add(one: argparse.ArgumentParser) -> None:
     option("--break", read_break, '"HH:MM TIME"', "lunch or an appointment; may stand several "
            "times. No work of the hands is cut by it; waits run on", dest="breaks",
            action="append", default=[])
-    option("--taken", read_taken, '"PLACE HH:MM TIME"', "others use the press, the hot plate or "
+    option("--taken", read_taken_place, '"PLACE HH:MM TIME"',
+           "others use the press, the hot plate or "
            "the tray; may stand several times", action="append", default=[])
     one.add_argument("--hands", choices=("1", "2"), metavar="1|2", default="1",
                      help="how many pairs of hands; the second takes the clean steps")
@@ -71,7 +72,7 @@ def read_wanted(text: str) -> int:
     """
     found = read_count(text)
     if found < 1:
-        raise QuantityError(f"{quoted(text)} is no count", "write a whole number from 1 up")
+        raise QuantityError(f"{quote_text(text)} is no count", "write a whole number from 1 up")
     return found
 
 
@@ -85,4 +86,5 @@ def read_each_takes(text: str) -> int:
 
 
 #: Name, help, and what adds the arguments.
-COMMANDS: Final = (("plan", "plan a day round your hands, and say how sure it is", add),)
+COMMANDS: Final = (("plan", "plan a day round your hands, and say how sure it is",
+                    add_plan_options),)

@@ -6,23 +6,23 @@ from benchapp.book.queries import sessions_of
 from benchapp.clock import SystemClock
 from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_text, say, say_json
 from benchapp.edition.packs import sheets_left
-from benchapp.history.stats import learn
-from benchapp.planning.checklist import prepare as prepared
-from benchapp.recipe.reader import read
+from benchapp.history.stats import learn_stats
+from benchapp.planning.checklist import make_checklist as prepared
+from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.reports.checklist import prepare_json, prepare_text
 from benchapp.session.compiled_recipe import CompiledRecipe
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 
 
-def prepare(arguments: Arguments) -> int:
+def show_checklist(arguments: Arguments) -> int:
     """Say what a day for so many wanted asks for; nothing is written."""
     _, text = recipe_text(arguments.recipe)
-    recipe = read(text)
+    recipe = read_recipe(text)
     name = CompiledRecipe(recipe).paper_name
     with read_book(arguments) as book:
-        learnt = learn(sessions_of(book, recipe.print))
-        room = replay(book.entries(streams=book.streams("pack")))
+        learnt = learn_stats(sessions_of(book, recipe.print))
+        room = replay_entries(book.entries(streams=book.streams("pack")))
     damp = 0 if name is None else sheets_left(
         room.packs, name, room.t_at(SystemClock().now())) or 0
     try:

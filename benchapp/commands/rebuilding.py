@@ -7,11 +7,11 @@ from pathlib import Path
 from benchapp import files
 from benchapp.commands.context import Arguments, Refused, WrongUse, as_typed, say, warn
 from benchapp.copies.rebuild import NoMirror
-from benchapp.copies.rebuild import rebuild as made_anew
-from benchapp.events.moments import local
+from benchapp.copies.rebuild import rebuild_from_mirror as made_anew
+from benchapp.events.moments import local_time
 
 
-def rebuild(arguments: Arguments) -> int:
+def rebuild_book(arguments: Arguments) -> int:
     """Make a book from the text mirror in a folder; the book in use is not touched."""
     folder = Path(arguments.from_).expanduser().absolute()
     new = Path(arguments.into).expanduser().absolute()
@@ -35,6 +35,6 @@ def rebuild(arguments: Arguments) -> int:
         warn("The mirror is not complete, so the book has a new name. Sessions that were open can "
              "be read and judged; they cannot go on.")
     say(f"Rebuilt: {new}, {told.entries} entries in {told.streams} streams; the last is from "
-        f"{local(told.until):%Y-%m-%d %H:%M}.",
+        f"{local_time(told.until):%Y-%m-%d %H:%M}.",
         f"To put it in the place of the book: benchapp book restore {as_typed(new)}")
     return 0

@@ -11,7 +11,7 @@ from typing import Final
 from benchapp import files
 from benchapp.commands.context import Arguments, Refused, WrongUse, book_path, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.resolve import OR_OLD, print_meant, taken, writing
+from benchapp.commands.resolve import OR_OLD, accept_answer, print_meant, writing_editions
 from benchapp.edition.actions import Recall
 from benchapp.edition.rules_papers import LineRefused
 from benchapp.quantities import items_text
@@ -30,14 +30,14 @@ _BYTES: Final = 4 * 1024 * 1024
 _OLD_PAPERS: Final = "old papers"
 
 
-def template(arguments: Arguments) -> int:
+def write_template(arguments: Arguments) -> int:
     """Write the table to fill in."""
     write_out(arguments.template, TEMPLATE, arguments)
     say(f"Written: {arguments.template}. Take its example lines out, and write one sheet a line.")
     return 0
 
 
-def recall(arguments: Arguments) -> int:
+def recall_numbers(arguments: Arguments) -> int:
     """Take all lines of the table into the register, or none.
 
     Raises:
@@ -57,7 +57,7 @@ def recall(arguments: Arguments) -> int:
         wrong = (*table.problems, *(_problem(table, x) for x in refused))
         if wrong:
             raise Refused(_all(path, problems_in_order(wrong)))
-        taken(editions.do(action))
+        accept_answer(editions.do(action))
         title = editions.title(print_)[0]
     if arguments.json:
         say_json({"print": title, "sheets": len(table.lines)})
@@ -83,7 +83,7 @@ def _editions(arguments: Arguments, table: OldNumbersTable, path: Path) -> Itera
     """The editions of the book. What is wrong in the table is said also if there is no book."""
     if table.problems and not book_path(arguments).expanduser().exists():
         raise Refused(_all(path, table.problems))
-    with writing(arguments) as editions:
+    with writing_editions(arguments) as editions:
         yield editions
 
 

@@ -22,16 +22,16 @@ from benchapp.commands.context import (
 )
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import Problem, RecipeError
-from benchapp.recipe.reader import read
-from benchapp.recipe.treads import treads, treads_words
-from benchapp.recipe.warnings import eyebrows
-from benchapp.recipe.writer import QUESTIONS, RecipeQuestion, like, new_text
-from benchapp.safe_text import refuse
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.treads import treads_per_impression, treads_words
+from benchapp.recipe.warnings import recipe_warnings
+from benchapp.recipe.writer import QUESTIONS, RecipeQuestion, new_text, recipe_like
+from benchapp.safe_text import why_refused
 
 _NAME: Final = re.compile(r"[\w][\w .-]{0,60}")
 
 
-def new(arguments: Arguments) -> int:
+def new_recipe(arguments: Arguments) -> int:
     """Write NAME.yaml among the printer's recipes, from at most ten answers."""
     name = _name(arguments.name)
     path = files.recipes_folder() / f"{name}.yaml"
@@ -42,7 +42,7 @@ def new(arguments: Arguments) -> int:
         say("Made after another recipe.")
     answers = _ask("an empty answer leaves what stands there" if model is not None
                    else "any may stay empty")
-    text = new_text(answers) if model is None else like(model, answers)
+    text = new_text(answers) if model is None else recipe_like(model, answers)
     try:
         files.write_new(path, text)
     except files.AlreadyThere as error:
@@ -54,12 +54,12 @@ def new(arguments: Arguments) -> int:
 
 def _name(said: str) -> str:
     name = said.removesuffix(".yaml")
-    if refuse(name) or not _NAME.fullmatch(name) or name.endswith((" ", ".")):
+    if why_refused(name) or not _NAME.fullmatch(name) or name.endswith((" ", ".")):
         raise WrongUse(f"{said} is no name for a recipe; write letters, digits and hyphens, "
-                       f"such as {files.slug(name)}")
+                       f"such as {files.file_slug(name)}")
     if files.is_device(name):
         raise WrongUse(f"{said} is the name of a device on Windows, so no recipe can be called "
-                       f"that; write another, such as {files.slug(name)}")
+                       f"that; write another, such as {files.file_slug(name)}")
     return name
 
 
@@ -102,30 +102,30 @@ def _answer(number: int, question: RecipeQuestion) -> str | None:
 
 def _say_what_is_left(name: str, path: str, text: str) -> None:
     try:
-        read(text)
+        read_recipe(text)
     except RecipeError as error:
         say("Before it can be run, write in your editor:", *(p.at(path) for p in error.problems))
         return
     say(f"Run it with: benchapp run {name}")
 
 
-def check(arguments: Arguments) -> int:
+def check_recipe(arguments: Arguments) -> int:
     """Say what is wrong with a recipe, and where; 1 where it cannot be run."""
     path, data = recipe_bytes(arguments.recipe)
     try:
-        recipe = read(data)
+        recipe = read_recipe(data)
     except RecipeError as error:
         if arguments.json:
             say_json(_document(str(path), error.problems, ()))
         else:
             say(*problems_text(str(path), error).split("\n"))
         return 1
-    warnings = eyebrows(recipe)
+    warnings = recipe_warnings(recipe)
     if arguments.json:
         say_json({**_document(str(path), (), warnings), **_treads(recipe)})
         return 0
     say(*(f"{path}:{w.line}:{w.column}: warning: {w.wrong}; {w.mend}" for w in warnings))
-    say(f"{path}: {treads_words(treads(recipe))}, the washes between counted")
+    say(f"{path}: {treads_words(treads_per_impression(recipe))}, the washes between counted")
     count = len(warnings)
     say(f"{path}: {recipe.print.title} can be run; "
         + ("no warning" if not count else "1 warning" if count == 1 else f"{count} warnings"))
@@ -134,7 +134,7 @@ def check(arguments: Arguments) -> int:
 
 def _treads(recipe: Recipe) -> dict[str, object]:
     """What the foot does: so many treads in so many impressions, both whole."""
-    count = treads(recipe)
+    count = treads_per_impression(recipe)
     return {"treads": {"count": count.numerator, "impressions": count.denominator}}
 
 

@@ -17,10 +17,10 @@ from benchapp.commands.context import (
     say_json,
     warn,
 )
-from benchapp.history.stats import Learnt, learn
+from benchapp.history.stats import Learnt, learn_stats
 from benchapp.recipe.hazards import BY_KEY, MAGNESIA
 from benchapp.recipe.model import Recipe
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
 
@@ -47,19 +47,19 @@ class ToldAnswer:
     figures: Mapping[str, Any] = field(default_factory=dict)
 
 
-def reckon(arguments: Arguments) -> int:
+def answer_question(arguments: Arguments) -> int:
     """Answer the question asked; 2 where a figure of it will not do."""
     answer: Callable[[Arguments], list[ToldAnswer]] = getattr(
-        import_module(f"benchapp.commands.{_ASKED[arguments.what]}"), arguments.what)
+        import_module(f"benchapp.commands.{_ASKED[arguments.what]}"), f"answer_{arguments.what}")
     try:
         told = answer(arguments)
     except ReckonError as error:
         raise WrongUse(str(error)) from None
     cautions = _cautions(arguments.what, told)
     if arguments.json:
-        say_json({**document(told), **({"cautions": cautions} if cautions else {})})
+        say_json({**answers_document(told), **({"cautions": cautions} if cautions else {})})
     else:
-        say(*text(told), *(f"! {caution}" for caution in cautions))
+        say(*answers_text(told), *(f"! {caution}" for caution in cautions))
     return 0
 
 
@@ -74,7 +74,7 @@ def _cautions(what: str, told: Iterable[ToldAnswer]) -> list[str]:
     return [MAGNESIA if any("magnesi" in name.lower() for name in inputs) else BY_KEY["dust"].full]
 
 
-def document(told: Iterable[ToldAnswer]) -> dict[str, Any]:
+def answers_document(told: Iterable[ToldAnswer]) -> dict[str, Any]:
     """The first answer; those of further inks, papers or plates under `others`."""
     first, *others = [_one(each) for each in told]
     return {**first, "others": others} if others else first
@@ -86,7 +86,7 @@ def _one(told: ToldAnswer) -> dict[str, Any]:
     return {**told.answer.json(), **of, **told.figures, **more}
 
 
-def text(told: Iterable[ToldAnswer]) -> list[str]:
+def answers_text(told: Iterable[ToldAnswer]) -> list[str]:
     """Each answer with what follows from it, under the name of what it is about."""
     lines: list[str] = []
     for each in told:
@@ -107,37 +107,38 @@ def of_recipe(arguments: Arguments) -> tuple[Recipe, Learnt]:
         BookError: The book cannot be read.
     """
     _, recipe_as_written = recipe_text(arguments.recipe)
-    recipe = read(recipe_as_written)
+    recipe = read_recipe(recipe_as_written)
     with read_book(arguments) as book:
-        learnt = learn(sessions_of(book, recipe.print))
+        learnt = learn_stats(sessions_of(book, recipe.print))
     for doubt in learnt.doubts:
         warn(f"left out: {doubt}")
     return recipe, learnt
 
 
-def need(arguments: Arguments, *flags: str) -> None:
+def require_options(arguments: Arguments, *flags: str) -> None:
     """Go on only where all these options were given.
 
     Raises:
         WrongUse: One is missing; the message names all that are.
     """
-    missing = [flag for flag in flags if getattr(arguments, dest(flag)) in (None, [])]
+    missing = [flag for flag in flags if getattr(arguments, option_dest(flag)) in (None, [])]
     if missing:
         raise WrongUse(f"benchapp reckon {arguments.what} needs {' and '.join(missing)}; "
                        f"benchapp reckon {arguments.what} --help says how")
 
 
-def refuse(arguments: Arguments, beside: str, *flags: str) -> None:
+def refuse_options(arguments: Arguments, beside: str, *flags: str) -> None:
     """Go on only where none of these options was given: they would be overheard.
 
     Raises:
         WrongUse: One was given beside what `beside` names.
     """
-    given = [flag for flag in flags if getattr(arguments, dest(flag)) not in (None, [], False)]
+    given = [flag for flag in flags
+             if getattr(arguments, option_dest(flag)) not in (None, [], False)]
     if given:
         raise WrongUse(f"{' and '.join(given)} cannot stand beside {beside}: leave one of them out")
 
 
-def dest(flag: str) -> str:
+def option_dest(flag: str) -> str:
     """The name an option's value has among the arguments."""
     return flag.lstrip("-").replace("-", "_")

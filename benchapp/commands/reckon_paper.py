@@ -5,28 +5,28 @@ from __future__ import annotations
 from fractions import Fraction
 
 from benchapp.commands.context import Arguments, Refused, WrongUse
-from benchapp.commands.reckon import ToldAnswer, need, of_recipe, refuse
+from benchapp.commands.reckon import ToldAnswer, of_recipe, refuse_options, require_options
 from benchapp.history.calc_inputs import damp_for, sheets_for, tear_for
 from benchapp.quantities import Length
 from benchapp.reckon import air
-from benchapp.reckon.damp import ControlSheet, moisture
-from benchapp.reckon.damp import damp as to_weigh
-from benchapp.reckon.growth import Growth, growth
-from benchapp.reckon.keeping import keeping
-from benchapp.reckon.sheets import sheets as smallest
+from benchapp.reckon.damp import ControlSheet, paper_moisture
+from benchapp.reckon.damp import damp_weight as to_weigh
+from benchapp.reckon.growth import Growth, paper_growth
+from benchapp.reckon.keeping import paper_keeping
+from benchapp.reckon.sheets import reckon_sheets as smallest
 from benchapp.reckon.soak import SoakWeighing
-from benchapp.reckon.soak import soak as in_water
+from benchapp.reckon.soak import soak_time as in_water
 from benchapp.reckon.tear import Piece
-from benchapp.reckon.tear import tear as from_sheet
+from benchapp.reckon.tear import tear_sheet as from_sheet
 from benchapp.reckon.thin import is_thin
 
 
-def tear(arguments: Arguments) -> list[ToldAnswer]:
+def answer_tear(arguments: Arguments) -> list[ToldAnswer]:
     """What a sheet gives by tears from edge to edge, or the fewest sheets for a demand."""
     if arguments.recipe is not None:
         return _tear_of_recipe(arguments)
-    need(arguments, "--sheet", "--piece")
-    refuse(arguments, "--sheet", "--wanted")
+    require_options(arguments, "--sheet", "--piece")
+    refuse_options(arguments, "--sheet", "--wanted")
     none = Length(Fraction(0))
     pieces = [Piece(size, count) for size, count in arguments.piece]
     return [ToldAnswer(from_sheet(
@@ -36,8 +36,8 @@ def tear(arguments: Arguments) -> list[ToldAnswer]:
 
 
 def _tear_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
-    refuse(arguments, "a recipe", "--sheet", "--piece", "--grain", "--deckles", "--deckled",
-           "--edge", "--tolerance")
+    refuse_options(arguments, "a recipe", "--sheet", "--piece", "--grain", "--deckles", "--deckled",
+                   "--edge", "--tolerance")
     recipe, _ = of_recipe(arguments)
     found = [(paper, tear_for(paper, arguments.wanted)) for paper in recipe.papers]
     told = [ToldAnswer(answer, (paper.name or paper.key) if len(found) > 1 else "")
@@ -48,9 +48,9 @@ def _tear_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
     return told
 
 
-def sheets(arguments: Arguments) -> list[ToldAnswer]:
+def answer_sheets(arguments: Arguments) -> list[ToldAnswer]:
     """How many sheets give so many good ones."""
-    need(arguments, "--good")
+    require_options(arguments, "--good")
     if arguments.recipe is None:
         return [ToldAnswer(smallest(arguments.good, sure=arguments.sure,
                                     spoilage=arguments.spoilage))]
@@ -66,47 +66,49 @@ _AIR = ("--warmth", "--humidity")
 _GROWS = ("--grain", "--across", "--along")
 
 
-def damp(arguments: Arguments) -> list[ToldAnswer]:
+def answer_damp(arguments: Arguments) -> list[ToldAnswer]:
     """How damp a sheet should be or is, how it grows, how long it keeps."""
     if arguments.wet is not None or arguments.dry is not None:
-        need(arguments, "--wet", "--dry")
-        refuse(arguments, "--wet", *_SHEET, *_AGE, *_AIR, "--plate", *_GROWS)
-        return [ToldAnswer(moisture(arguments.wet, arguments.dry))]
+        require_options(arguments, "--wet", "--dry")
+        refuse_options(arguments, "--wet", *_SHEET, *_AGE, *_AIR, "--plate", *_GROWS)
+        return [ToldAnswer(paper_moisture(arguments.wet, arguments.dry))]
     if arguments.age is not None:
-        refuse(arguments, "--age", *_SHEET, "--plate", *_GROWS)
+        refuse_options(arguments, "--age", *_SHEET, "--plate", *_GROWS)
         return _keeps(arguments)
-    refuse(arguments, "a sheet to be damped", *_AIR, "--cold")
+    refuse_options(arguments, "a sheet to be damped", *_AIR, "--cold")
     if arguments.plate is not None:
-        refuse(arguments, "--plate", *(x for x in _SHEET if x != "--sheet"))
+        refuse_options(arguments, "--plate", *(x for x in _SHEET if x != "--sheet"))
         return _grows(arguments)
-    refuse(arguments, "a sheet without its --plate", *_GROWS)
+    refuse_options(arguments, "a sheet without its --plate", *_GROWS)
     return _damps(arguments)
 
 
 def _keeps(arguments: Arguments) -> list[ToldAnswer]:
     room = None
     if arguments.warmth is not None or arguments.humidity is not None:
-        need(arguments, *_AIR)
+        require_options(arguments, *_AIR)
         room = air.Air(arguments.warmth, arguments.humidity)
     own = None
     if arguments.recipe is not None:
         paper = of_recipe(arguments)[0].paper
         own = None if paper is None or paper.damp is None else paper.damp.keeps
-    return [ToldAnswer(keeping(arguments.age, air=room, refrigerated=arguments.cold, keeps=own))]
+    return [ToldAnswer(paper_keeping(arguments.age, air=room, refrigerated=arguments.cold,
+                                     keeps=own))]
 
 
 def _grows(arguments: Arguments) -> list[ToldAnswer]:
-    need(arguments, "--grain")
+    require_options(arguments, "--grain")
     own = None
     if arguments.across is not None or arguments.along is not None:
-        need(arguments, "--across", "--along")
+        require_options(arguments, "--across", "--along")
         own = Growth(arguments.across, arguments.along)
-    return [ToldAnswer(growth(arguments.plate, arguments.grain, own=own, sheet=arguments.sheet))]
+    return [ToldAnswer(paper_growth(arguments.plate, arguments.grain, own=own,
+                                    sheet=arguments.sheet))]
 
 
 def _damps(arguments: Arguments) -> list[ToldAnswer]:
     if arguments.recipe is not None:
-        refuse(arguments, "a recipe", "--sheet", "--weight", "--weighed", "--delivered")
+        refuse_options(arguments, "a recipe", "--sheet", "--weight", "--weighed", "--delivered")
         recipe, learnt = of_recipe(arguments)
         if recipe.paper is None or recipe.paper.damp is None:
             raise Refused(f"{recipe.print.title} is printed on paper that is not damped")
@@ -130,13 +132,13 @@ def _count(arguments: Arguments) -> int:
     return 1 if arguments.sheets is None else int(arguments.sheets)
 
 
-def soak(arguments: Arguments) -> list[ToldAnswer]:
+def answer_soak(arguments: Arguments) -> list[ToldAnswer]:
     """How long in the water, from the printer's own weighings."""
     note = arguments.note
     if arguments.recipe is not None and note is None:
         paper = of_recipe(arguments)[0].paper
         note = None if paper is None or paper.damp is None else paper.damp.soak
-    need(arguments, "--before", "--after", "--target")
+    require_options(arguments, "--before", "--after", "--target")
     weighings = [SoakWeighing(time, mass) for time, mass in arguments.after]
     return [ToldAnswer(in_water(arguments.before, weighings, arguments.target, full=arguments.full,
                                 note=note))]

@@ -21,7 +21,7 @@ from benchapp.quantities import (
     read_size,
     read_turns,
 )
-from benchapp.quantities.errors import quoted
+from benchapp.quantities.errors import quote_text
 from benchapp.quantities.numbers import read_number
 
 _TO: Final = re.compile(r"(.{1,80}?)\s+to\s+(.{1,80})")
@@ -52,10 +52,10 @@ class Figure:
             raise WrongUse(f"{self.flag}: {error}") from None
 
 
-def read_whole(text: str) -> int:
+def read_natural(text: str) -> int:
     """A count from 0 up; whether it will do is for the arithmetic to say."""
     if not _COUNT.fullmatch(text.strip()):
-        raise QuantityError(f"{quoted(text)} is no count", "write a whole number such as 20")
+        raise QuantityError(f"{quote_text(text)} is no count", "write a whole number such as 20")
     return int(text)
 
 
@@ -68,7 +68,7 @@ def read_part(text: str) -> tuple[str, Fraction]:
 def read_piece(text: str) -> tuple[Size, int | None]:
     """`280 x 380 mm`, or with how many are wanted: `280 x 380 mm: 3`."""
     size, colon, count = text.partition(":")
-    return read_size(size), read_whole(count) if colon else None
+    return read_size(size), read_natural(count) if colon else None
 
 
 def read_after(text: str) -> tuple[Duration, Mass]:
@@ -80,14 +80,14 @@ def read_after(text: str) -> tuple[Duration, Mass]:
 def read_used(text: str) -> tuple[Mass, int]:
     """`84 g: 12`: ink one session used, and the impressions pulled with it."""
     mass, count = _two(text, "weight: impressions", "84 g: 12")
-    return read_mass(mass), read_whole(count)
+    return read_mass(mass), read_natural(count)
 
 
 def read_change(text: str) -> tuple[Length, Length]:
     """`1.2 mm to 1.5 mm`: how thick it was, and how thick it is now."""
     found = _TO.fullmatch(text.strip()[:200])
     if found is None:
-        raise QuantityError(f"{quoted(text)} is no change", "write it as 1.2 mm to 1.5 mm")
+        raise QuantityError(f"{quote_text(text)} is no change", "write it as 1.2 mm to 1.5 mm")
     return read_length(found[1]), read_length(found[2])
 
 
@@ -100,5 +100,5 @@ def read_side(text: str) -> tuple[str, Turns]:
 def _two(text: str, what: str, example: str) -> tuple[str, str]:
     first, colon, second = text.rpartition(":")
     if not colon or not first.strip() or not second.strip():
-        raise QuantityError(f"{quoted(text)} is not {what}", f"write it as {example}")
+        raise QuantityError(f"{quote_text(text)} is not {what}", f"write it as {example}")
     return first.strip(), second.strip()

@@ -10,11 +10,11 @@ from benchapp.commands.reckon_read import (
     Figure,
     read_after,
     read_change,
+    read_natural,
     read_part,
     read_piece,
     read_side,
     read_used,
-    read_whole,
 )
 from benchapp.quantities import (
     read_duration,
@@ -125,7 +125,7 @@ class _Asked:
         self.one.add_argument(flag, action="store_true", help=help)
 
 
-def add(reckon: _Parser) -> None:
+def add_questions(reckon: _Parser) -> None:
     """Give `reckon` its questions."""
     made = reckon.add_subparsers(dest="what", metavar="question", required=True)
     for name, options in _QUESTIONS.items():
@@ -147,14 +147,14 @@ def _tear(ask: _Asked) -> None:
     ask.word("--grain", ("free", "fixed"), "whether pieces may lie a quarter round (free)")
     ask.figure("--tolerance", read_length, "LENGTH", "more for a torn side (0 mm)")
     ask.figure("--edge", read_length, "LENGTH", "torn off each edge first (0 mm)")
-    ask.figure("--deckles", read_whole, "N", "deckled edges each piece keeps (0)")
+    ask.figure("--deckles", read_natural, "N", "deckled edges each piece keeps (0)")
     ask.word("--deckled", ("all", "long", "short"), "which edges have a deckle (all)")
-    ask.figure("--wanted", read_whole, "N", "with a recipe: pieces wanted")
+    ask.figure("--wanted", read_natural, "N", "with a recipe: pieces wanted")
 
 
 def _sheets(ask: _Asked) -> None:
     ask.recipe()
-    ask.figure("--good", read_whole, "N", "good impressions wanted")
+    ask.figure("--good", read_natural, "N", "good impressions wanted")
     ask.figure("--spoilage", read_percentage, "PERCENT", "known rate, such as 10%%")
     ask.figure("--sure", read_percentage, "PERCENT", "how sure you want to be (90%%)")
 
@@ -165,7 +165,7 @@ def _damp(ask: _Asked) -> None:
     ask.figure("--weight", read_grammage, "G/M2", "from the wrapper, such as 300 g/m2")
     ask.figure("--weighed", read_mass, "MASS", "one sheet as it comes, on the scale")
     ask.figure("--delivered", read_percentage, "PERCENT", "its moisture then (6%%)")
-    ask.figure("--sheets", read_whole, "N", "sheets in the stack (1)")
+    ask.figure("--sheets", read_natural, "N", "sheets in the stack (1)")
     ask.figure("--target", read_percentage, "PERCENT", "moisture wanted, wet basis (37.5%%)")
     ask.figure("--wet", read_mass, "MASS", "how damp is it: a sheet now …")
     ask.figure("--dry", read_mass, "MASS", "… and without any water")
@@ -195,7 +195,7 @@ def _ink(ask: _Asked) -> None:
     ask.figure("--total", read_mass, "MASS", "the batch")
     ask.figure("--step", read_mass, "MASS", "one step of the scale (0.1 g)")
     ask.figure("--plate", read_size, "SIZE", "a day: the plate")
-    ask.figure("--impressions", read_whole, "N", "pulls of it, warm-ups and all")
+    ask.figure("--impressions", read_natural, "N", "pulls of it, warm-ups and all")
     ask.figure("--charge", read_mass, "MASS", "your own grams on the plate before wiping")
     ask.figure("--used", read_used, "MASS:N", "ink one session used, and its impressions",
                many=True)
@@ -216,7 +216,7 @@ def _press(ask: _Asked) -> None:
 def _weight(ask: _Asked) -> None:
     ask.figure("--board", read_size, "SIZE", "the board, or the stack where that is smaller")
     ask.figure("--mass", read_mass, "MASS", "the weight at hand, such as 40 kg")
-    ask.figure("--day", read_whole, "N", "days under boards, the first day 1")
+    ask.figure("--day", read_natural, "N", "days under boards, the first day 1")
     ask.figure("--warmth", read_temperature, "TEMPERATURE", "of the room, such as 20 °C")
     ask.figure("--humidity", read_humidity, "PERCENT", "of its air, such as 60%%")
 

@@ -22,12 +22,12 @@ from benchapp.book import BookError, NoBook
 from benchapp.book.copied import ending_of
 from benchapp.book.facts import pragmas_here, pragmas_of, sqlite_version, streams_by_family
 from benchapp.book.lock import is_free
-from benchapp.calls.found import find
+from benchapp.calls.found import find_players
 from benchapp.clock import SystemClock
 from benchapp.commands.context import Arguments, book_path, say, say_json
 from benchapp.copies.backups import backups_of
 from benchapp.copies.mirrors import mirror_files, read_mirrored
-from benchapp.events.moments import iso
+from benchapp.events.moments import iso_text
 
 _PACKAGES: Final = ("textual", "PyYAML", "platformdirs")
 _PLAIN_VALUE: Final = re.compile(r"[\w.@+-]{1,40}", re.ASCII)
@@ -35,7 +35,7 @@ _SHORTEST_NAME: Final = 2
 Facts = dict[str, Any]
 
 
-def report(arguments: Arguments) -> int:
+def report_machine(arguments: Arguments) -> int:
     """Say what this machine, its disk and its terminal are like; nothing of what is in the book."""
     path = book_path(arguments).expanduser().absolute()
     found = {"versions": _versions(), "book": _book(path, arguments), "disk": _disk(path),
@@ -130,13 +130,13 @@ def _copies(path: Path) -> Facts:
 
 def _clocks() -> Facts:
     now = SystemClock().now()
-    return {"wall": iso(now), "seconds since the start": now.boot_ns // 10**9,
+    return {"wall": iso_text(now), "seconds since the start": now.boot_ns // 10**9,
             "seconds awake": now.mono_ns // 10**9,
             "the start has a name": not now.boot_id.startswith("booted-")}
 
 
 def _sound() -> Facts:
-    found = find()
+    found = find_players()
     return {"players": [x.name for x in found.players], "voices": [x.name for x in found.voices],
             "over the network": found.remote}
 

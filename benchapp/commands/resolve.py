@@ -13,15 +13,15 @@ from benchapp.commands.context import (
     Refused,
     WrongUse,
     book_path,
-    near,
     read_book,
+    suggest_names,
     warn,
     write_book,
 )
 from benchapp.edition.holding import SheetLabel
-from benchapp.edition.naming import print_of, split_names
-from benchapp.edition.numbers import label, number_words
-from benchapp.edition.parse import read_number, read_total
+from benchapp.edition.naming import print_of_sheet, split_names
+from benchapp.edition.numbers import label_text, number_words
+from benchapp.edition.parse import read_pencilled_number, read_total
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import NUMBERED, Edition
 from benchapp.safe_text import sanitize
@@ -34,14 +34,14 @@ OR_OLD: Final = ("; an edition printed before there was this book is begun with:
 
 
 @contextmanager
-def reading(arguments: Arguments) -> Iterator[EditionService]:
+def reading_editions(arguments: Arguments) -> Iterator[EditionService]:
     """The editions of the book that is meant, to read."""
     with read_book(arguments) as book:
         yield EditionService(book, SystemClock())
 
 
 @contextmanager
-def writing(arguments: Arguments, *, begin: bool = False) -> Iterator[EditionService]:
+def writing_editions(arguments: Arguments, *, begin: bool = False) -> Iterator[EditionService]:
     """The same, to write; no book is made for it, unless something is begun in it.
 
     Raises:
@@ -86,13 +86,14 @@ def _named(editions: EditionService, said: str) -> str:
             raise WrongUse(f"{said} may be several prints: {'; '.join(found)}. Write one of these")
     if not known:
         raise Refused(_NONE_YET + OR_OLD)
-    raise WrongUse(f"No print is called {said}; {near(said, [t for t, _ in known.values()])}")
+    raise WrongUse(
+        f"No print is called {said}; {suggest_names(said, [t for t, _ in known.values()])}")
 
 
 # -- sheets -----------------------------------------------------------------------------
 
 
-def sheet_meant(editions: EditionService, said: str, print_: str | None = None) -> str:
+def resolve_sheet(editions: EditionService, said: str, print_: str | None = None) -> str:
     """The id of the sheet meant by its mark, its number, or its session and pull.
 
     Args:
@@ -131,10 +132,10 @@ def sheets_meant(editions: EditionService, words: Iterable[str],
         WrongUse: It is no name of a sheet.
     """
     meant = None if named is None else print_meant(editions, named)
-    sheets = list(dict.fromkeys(sheet_meant(editions, x, meant) for x in split_names(words)))
+    sheets = list(dict.fromkeys(resolve_sheet(editions, x, meant) for x in split_names(words)))
     if meant is not None:
         return meant, sheets
-    prints = {print_of(editions.register, s) for s in sheets}
+    prints = {print_of_sheet(editions.register, s) for s in sheets}
     found = prints.pop() if prints else None
     if prints:
         raise Refused("These sheets are of several prints; say which with --print PRINT")
@@ -147,7 +148,7 @@ def number_meant(said: str) -> int:
     Raises:
         WrongUse: It is none.
     """
-    n = read_number(said)
+    n = read_pencilled_number(said)
     if n is None:
         raise WrongUse(f"{said} is not a number; write such as 12 or 12/40")
     return n
@@ -168,7 +169,7 @@ def borne_by(editions: EditionService, print_: str, sheet: str) -> str | None:
     """What stands on a sheet, as it is pencilled."""
     e = editions.register.edition(print_)
     held = e.holdings.get(sheet)
-    return None if held is None or held.bears is None else label(e, held.bears)
+    return None if held is None or held.bears is None else label_text(e, held.bears)
 
 
 def label_of(editions: EditionService, print_: str, kind: str, number: int | None) -> str:
@@ -176,13 +177,13 @@ def label_of(editions: EditionService, print_: str, kind: str, number: int | Non
     e = editions.register.edition(print_)
     if kind == NUMBERED and number is not None:
         return number_words(e, number)
-    return label(e, SheetLabel(kind, number))
+    return label_text(e, SheetLabel(kind, number))
 
 
 # -- answers ----------------------------------------------------------------------------
 
 
-def taken(answer: EditionAnswer) -> EditionAnswer:
+def accept_answer(answer: EditionAnswer) -> EditionAnswer:
     """Go on where it was done, its warnings said.
 
     Raises:
@@ -194,7 +195,8 @@ def taken(answer: EditionAnswer) -> EditionAnswer:
     return answer
 
 
-def sure(arguments: Arguments, what: str, then: str = "This can't be taken back") -> None:
+def confirm_or_stop(arguments: Arguments, what: str,
+                    then: str = "This can't be taken back") -> None:
     """Go on only where the printer says yes to what can't be taken back.
 
     Args:

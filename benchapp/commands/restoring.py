@@ -9,7 +9,7 @@ from benchapp import files
 from benchapp.book import Book
 from benchapp.book.copies import backups_near
 from benchapp.book.merge import Merged, Unfit
-from benchapp.book.restore import Restore, prepared
+from benchapp.book.restore import Restore, prepare_restore
 from benchapp.book.spill import entries_left
 from benchapp.clock import SystemClock
 from benchapp.commands.context import (
@@ -22,15 +22,15 @@ from benchapp.commands.context import (
     warn,
     write_book,
 )
-from benchapp.commands.exports import left_out_lines, say_taken_in, sessions_in
+from benchapp.commands.exports import left_out_lines, say_taken_in, taken_in_sessions
 from benchapp.commands.resolve import ask_line, can_ask
 from benchapp.copies.mirrored import mirrored_near
 from benchapp.events.entry import Entry
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.safe_text import sanitize
 
 
-def restore(arguments: Arguments) -> int:
+def restore_book(arguments: Arguments) -> int:
     """Put a backup in the book's place, or into a new file; the old book is kept."""
     path = book_path(arguments).expanduser().absolute()
     if arguments.file is None:
@@ -39,8 +39,9 @@ def restore(arguments: Arguments) -> int:
     new = Path(arguments.into).expanduser().absolute() if arguments.into else None
     if new is not None and (new.exists() or new.is_symlink()):
         raise Refused(f"{new} is there already, so nothing was written. Choose another name.")
-    with prepared(path, file, state=files.state_folder(), copies=[files.backups_folder(path)],
-                  mirrors=mirrored_near([path, file]), keep=new is not None) as ready:
+    with prepare_restore(path, file, state=files.state_folder(),
+                         copies=[files.backups_folder(path)],
+                         mirrors=mirrored_near([path, file]), keep=new is not None) as ready:
         if ready.notice:
             warn(ready.notice)
         _tell_what_is_only_there(ready)
@@ -57,7 +58,7 @@ def restore(arguments: Arguments) -> int:
             return 0
         if ready.old and not arguments.yes:
             _ask(ready)
-        aside = ready.put_in_place(f"{local(SystemClock().now()):%Y-%m-%d-%H%M}")
+        aside = ready.put_in_place(f"{local_time(SystemClock().now()):%Y-%m-%d-%H%M}")
     say(f"Restored: {path}, {_count(ready.entries)}, from {file}.")
     if aside is not None:
         say(f"The old book is kept: {aside}")
@@ -77,7 +78,7 @@ def _list_backups(path: Path) -> int:
             "Name one that lies elsewhere: benchapp book restore FILE", *mirror)))
     say("Copies of a book, the newest first. To restore one: benchapp book restore FILE",
         *(f"  {as_typed(one.file)}  {_count(one.entries)}, the last of "
-          f"{local(one.last.at):%Y-%m-%d %H:%M}" for one in found), *mirror)
+          f"{local_time(one.last.at):%Y-%m-%d %H:%M}" for one in found), *mirror)
     return 0
 
 
@@ -109,7 +110,7 @@ def _line(entry: Entry) -> str:
     """An entry of a list: when, where, what."""
     said = [entry.body.get(name) for name in ("mark", "text", "name", "value")]
     what = " ".join(str(x) for x in said if isinstance(x, (str, int)))
-    return f"  {local(entry.at):%Y-%m-%d %H:%M}  {entry.stream}  {entry.kind}  {what}".rstrip()
+    return f"  {local_time(entry.at):%Y-%m-%d %H:%M}  {entry.stream}  {entry.kind}  {what}".rstrip()
 
 
 def _ask(ready: Restore) -> None:
@@ -138,7 +139,7 @@ def _tell_how_to_go_on(ready: Restore, other: Path | None, restored: Path) -> No
             "have gone on with it. Here you can read and judge it, and open a new session.")
 
 
-def merge(arguments: Arguments) -> int:
+def merge_copy(arguments: Arguments) -> int:
     """Take in the entries of another copy of the book: those this one does not have, or none.
 
     Of a damaged copy, what is whole.
@@ -158,7 +159,7 @@ def merge(arguments: Arguments) -> int:
             told = book.merge_whole(entries, ends)
         else:
             told = _merged(book, entries, path)
-        sessions = sessions_in(book, told)
+        sessions = taken_in_sessions(book, told)
         origin = book.origin
     if unread:
         warn(f"{path} is damaged: at least {_count(unread)} cannot be read.")

@@ -26,7 +26,7 @@ from benchapp.commands.context import (
     warn,
     write_book,
 )
-from benchapp.commands.screens import copies_made, on_screen, preferences
+from benchapp.commands.screens import copies_made, find_preferences, on_screen
 from benchapp.commands.standard_lines import StandardLines
 from benchapp.service.sessions import SessionService
 from benchapp.session.names import after_closing
@@ -73,12 +73,12 @@ def _by_lines(arguments: Arguments, workshop: SessionService, work: Callable[[St
 
 def _voice(clock: Clock, pace: float) -> Speaking:
     # Most days by lines are silent, and what plays and speaks is much to load.
-    from benchapp.commands.speaking import no_voice, speaking
+    from benchapp.commands.speaking import make_voice, no_voice
 
-    settings, none = preferences(), no_voice()
+    settings, none = find_preferences(), no_voice()
     if none is not None:
         warn(none)
-    return speaking(clock, settings, pace=pace)
+    return make_voice(clock, settings, pace=pace)
 
 
 def _silent_screen(arguments: Arguments) -> None:
@@ -88,7 +88,7 @@ def _silent_screen(arguments: Arguments) -> None:
                        "benchapp calls --voice on")
 
 
-def run(arguments: Arguments) -> int:
+def run_session(arguments: Arguments) -> int:
     """Open a new session on a recipe."""
     _silent_screen(arguments)
     name, text = recipe_text(arguments.recipe)
@@ -97,10 +97,10 @@ def run(arguments: Arguments) -> int:
             book.watch()
             workshop = SessionService(book, SystemClock())
             with copies_made(workshop, arguments):
-                return _by_lines(arguments, workshop, lambda lines: plain.run(
+                return _by_lines(arguments, workshop, lambda lines: plain.run_plain(
                     workshop, lines, name, text, arguments.wanted, lines))
     need_terminal(f"benchapp run {arguments.recipe} --plain works by lines.")
-    settings = preferences()
+    settings = find_preferences()
     with write_book(arguments, shown=True) as book:
         book.watch()
         workshop = SessionService(book, SystemClock())
@@ -115,7 +115,7 @@ def run(arguments: Arguments) -> int:
                              opening=Opening(name, text, arguments.wanted, typed=True))
 
 
-def resume(arguments: Arguments) -> int:
+def resume_session(arguments: Arguments) -> int:
     """Go on with the session named, or the one worked on last."""
     _silent_screen(arguments)
     if not arguments.plain:
@@ -129,13 +129,13 @@ def resume(arguments: Arguments) -> int:
         workshop = SessionService(book, SystemClock())
         with copies_made(workshop, arguments):
             if arguments.plain:
-                return _by_lines(arguments, workshop, lambda lines: plain.resume(
+                return _by_lines(arguments, workshop, lambda lines: plain.resume_plain(
                     workshop, lines, session, lines))
             row = next(r for r in book.sessions() if r.id == session)
             outcome = workshop.resume_session(row)
             if outcome.refusal is not None:
                 raise Refused(str(outcome.refusal))
-            return on_screen(workshop, "bench", preferences())
+            return on_screen(workshop, "bench", find_preferences())
 
 
 def _to_resume(book: Book, said: str | None) -> str:
@@ -155,7 +155,7 @@ def _to_resume(book: Book, said: str | None) -> str:
     return row.id
 
 
-def rehearse(arguments: Arguments) -> int:
+def rehearse_day(arguments: Arguments) -> int:
     """A day on a fast clock; it goes into no book."""
     _silent_screen(arguments)
     name, text = recipe_text(arguments.recipe)
@@ -166,8 +166,8 @@ def rehearse(arguments: Arguments) -> int:
         fast = FastClock(arguments.speed, clock.now(), clock)
         workshop = SessionService(book, fast)
         if arguments.plain:
-            return _by_lines(arguments, workshop, lambda lines: plain.rehearse(
+            return _by_lines(arguments, workshop, lambda lines: plain.rehearse_plain(
                 workshop, lines, name, text, lines), pace=float(arguments.speed))
         workshop.open_session(name, text)
-        return on_screen(workshop, "bench", preferences(), rehearsal=True,
+        return on_screen(workshop, "bench", find_preferences(), rehearsal=True,
                          pace=float(arguments.speed))

@@ -24,32 +24,32 @@ from benchapp.commands.context import (
     warn,
     write_book,
 )
-from benchapp.commands.show import listed, read_whole, session_line
+from benchapp.commands.show import read_whole_session, session_line, session_values
 from benchapp.copies.beside import copies_beside
 from benchapp.recipe.problems import RecipeError
 from benchapp.service.sessions import SessionService
-from benchapp.settings import Preferences, load
+from benchapp.settings import Preferences, load_preferences
 
 if TYPE_CHECKING:
     from benchapp.screens.opening import Opening
 
 
-def preferences() -> Preferences:
+def find_preferences() -> Preferences:
     """The printer's preferences.
 
     Raises:
         Refused: Their file has problems; the message lists all.
     """
     try:
-        return load()
+        return load_preferences()
     except RecipeError as error:
         raise Refused(problems_text(str(files.preferences_file()), error)) from None
 
 
-def studio(arguments: Arguments) -> int:
+def show_studio(arguments: Arguments) -> int:
     """The Studio: what is at the press, in the water, under boards, on the shelf."""
     need_terminal("benchapp run RECIPE --plain works by lines; benchapp --help lists the commands.")
-    settings = preferences()
+    settings = find_preferences()
     with _studio_book(arguments) as book:
         book.watch()
         workshop = SessionService(book, SystemClock())
@@ -72,12 +72,12 @@ def _studio_book(arguments: Arguments) -> Iterator[Book]:
         yield book
 
 
-def switch(arguments: Arguments) -> int:
+def learn_switch(arguments: Arguments) -> int:
     """What the pedals send, learnt and kept in the preferences; no book is touched."""
     need_terminal("A switch is learned where its keys arrive; the file is listed by: "
                   "benchapp files")
     with Book.in_memory() as book:
-        return on_screen(SessionService(book, SystemClock()), "switch", preferences(),
+        return on_screen(SessionService(book, SystemClock()), "switch", find_preferences(),
                          lasting=False)
 
 
@@ -106,31 +106,33 @@ def on_screen(workshop: SessionService, start: str, settings: Preferences, *,
         pace: How many times as fast as the world its clock runs.
         opening: What a screen over the Studio is about; of `set-up`, what is opened.
     """
-    from benchapp.screens.app import show
+    from benchapp.screens.app import show_screens
     from benchapp.screens.sounding import on_this_machine
 
     waits = False
     try:
-        code = show(home=None if rehearsal else home or files.home(), workshop=workshop,
-                    start=start, rehearsal=rehearsal, lasting=lasting, settings=settings,
-                    opening=opening, sounding=on_this_machine(workshop.clock, settings, pace=pace))
+        code = show_screens(home=None if rehearsal else home or files.home_folder(),
+                            workshop=workshop,
+                            start=start, rehearsal=rehearsal, lasting=lasting, settings=settings,
+                            opening=opening,
+                            sounding=on_this_machine(workshop.clock, settings, pace=pace))
         waits = code == 0
     finally:
         keep_unsaved(workshop.book, waits=waits)
     return code
 
 
-def demo(arguments: Arguments) -> int:
+def show_demo(arguments: Arguments) -> int:
     """A throw-away studio of an invented year, and its Studio to look round in.
 
     Where no screen can be shown, its sessions and the last closed one are read out.
     """
-    from benchapp.demo.year import make
+    from benchapp.demo.year import make_year
 
-    settings = preferences()
+    settings = find_preferences()
     with tempfile.TemporaryDirectory(prefix="benchapp-demo-", ignore_cleanup_errors=True) as folder:
         clock = SystemClock()
-        path = make(Path(folder), clock.now())
+        path = make_year(Path(folder), clock.now())
         # Whatever is written from the demo's Studio goes the way of the demo.
         os.environ["BENCHAPP_HOME"] = folder
         with Book.open(path, write=True, state=files.state_folder()) as book:
@@ -145,7 +147,7 @@ def _read_out(book: Book) -> int:
     from benchapp.reports.review import review_text
 
     say("An invented year of Tollerbank Etching Room. In a terminal this opens as its Studio.", "",
-        *map(session_line, listed(book)), "")
+        *map(session_line, session_values(book)), "")
     last = [row for row in book.sessions() if row.closed][-1]
-    say(*review_text(read_whole(book, last)))
+    say(*review_text(read_whole_session(book, last)))
     return 0

@@ -11,7 +11,7 @@ from benchapp.commands.context import Arguments, WrongUse, read_book, say, say_j
 _LISTED: Final = 200
 
 
-def search(arguments: Arguments) -> int:
+def search_book(arguments: Arguments) -> int:
     """List where all the words stand, the newest session first."""
     words = " ".join(arguments.words)
     if not words.strip():
@@ -26,13 +26,13 @@ def search(arguments: Arguments) -> int:
         return 0
     if not found:
         say(f"Nothing written down holds {words}")
-    say(*map(line, found[:_LISTED]))
+    say(*map(hit_line, found[:_LISTED]))
     if len(found) > _LISTED:
         say(f"and {len(found) - _LISTED} more; name a print or days, or use --json")
     return 0
 
 
-def line(hit: Hit) -> str:
+def hit_line(hit: Hit) -> str:
     """One answer as a line."""
     sheet = "" if hit.impression is None else f"no. {hit.impression}"
     place = " · ".join(x for x in (hit.session, hit.print, sheet) if x)

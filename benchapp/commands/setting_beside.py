@@ -8,30 +8,30 @@ from typing import Any
 from benchapp.book import Book
 from benchapp.book.queries import print_of_row
 from benchapp.book.read import SessionRow
-from benchapp.book.sessions import resolve
+from benchapp.book.sessions import find_session
 from benchapp.clock import SystemClock
 from benchapp.commands.context import (
     Arguments,
     Refused,
     WrongUse,
-    near,
     read_book,
     say,
     say_json,
     session_row,
+    suggest_names,
 )
-from benchapp.commands.resolve import sheet_meant
+from benchapp.commands.resolve import resolve_sheet
 from benchapp.commands.show import charts_here
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.reports import comparison as paper
 from benchapp.reports.plate_life_text import life_text
 from benchapp.reports.reading import (
-    days_of,
+    find_session_row,
     lives_of,
+    print_sessions,
     read_back,
-    row_of,
     standard_of,
 )
 from benchapp.service.editions import EditionService
@@ -42,7 +42,7 @@ Values = dict[str, Any]
 Column = tuple[str, Values]
 
 
-def beside(arguments: Arguments) -> int:
+def show_comparison(arguments: Arguments) -> int:
     """Two sessions, or two sheets and the BAT, or the standard until there is one."""
     named = split_names(arguments.what)
     if len(named) > 2:
@@ -51,17 +51,17 @@ def beside(arguments: Arguments) -> int:
         rows = [_session(book, said) for said in named or ["last"]]
         if all(rows):
             columns = _sessions(book, [r for r in rows if r is not None])
-            lines = paper.sessions([r for _, r in columns])
+            lines = paper.compare_sessions([r for _, r in columns])
         elif any(rows):
             raise WrongUse("One is a session and the other a sheet; name two of one sort")
         else:
             columns = _sheets(book, named)
-            lines = paper.sheets([(str(x["session"]), x["impression"]) for _, x in columns])
+            lines = paper.compare_sheets([(str(x["session"]), x["impression"]) for _, x in columns])
     heads = [head for head, _ in columns]
     if arguments.json:
         say_json({"columns": heads, "lines": lines})
         return 0
-    say(*paper.text(heads, lines))
+    say(*paper.comparison_text(heads, lines))
     return 0
 
 
@@ -69,13 +69,13 @@ def _session(book: Book, said: str) -> SessionRow | None:
     """The session of that name; None: it is none, so perhaps a sheet."""
     if said.lower() in ("last", "yesterday"):
         return session_row(book, said)
-    return resolve(said, book.sessions(), local(SystemClock().now()).date())
+    return find_session(said, book.sessions(), local_time(SystemClock().now()).date())
 
 
 def _sessions(book: Book, rows: Sequence[SessionRow]) -> list[Column]:
     """Those sessions; one alone stands beside the one before it on the same print."""
     if len(rows) == 1:
-        days = days_of(book, rows[0])
+        days = print_sessions(book, rows[0])
         ids = [r.id for r in days]
         at = ids.index(rows[0].id)
         if len(days) == 1:
@@ -95,7 +95,7 @@ def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
         at = known.index(ids[0])
         ids += known[at - 1 : at] if at else known[1:2]
     columns = [_sheet(book, x) for x in ids]
-    row = row_of(book, (of_sheet(ids[0]) or ("", 0))[0])
+    row = find_session_row(book, (of_sheet(ids[0]) or ("", 0))[0])
     standard = None if row is None else standard_of(book, print_of_row(row))
     if standard is not None and of_sheet(standard[0]) is not None:
         head, told = _sheet(book, standard[0])
@@ -109,7 +109,7 @@ def _pulled(editions: EditionService, said: str) -> str:
     Raises:
         Refused: No session of the book pulled it.
     """
-    sheet = sheet_meant(editions, said)
+    sheet = resolve_sheet(editions, said)
     if of_sheet(sheet) is None:
         raise Refused(f"{said} is known from old papers only; how it was made is not recorded")
     return sheet
@@ -122,7 +122,7 @@ def _sheet(book: Book, id_: str) -> Column:
         Refused: No session of the book pulled it.
     """
     of = of_sheet(id_)
-    row = None if of is None else row_of(book, of[0])
+    row = None if of is None else find_session_row(book, of[0])
     found = None if row is None else next(
         (i for i in read_back(book, row, earlier=False)["impressions"] if i["sheet"] == id_), None)
     if row is None or found is None:
@@ -135,7 +135,7 @@ def _sheet(book: Book, id_: str) -> Column:
 # -- a plate's life -----------------------------------------------------------------------------
 
 
-def life(arguments: Arguments) -> int:
+def show_plate_life(arguments: Arguments) -> int:
     """Everything the plates of a print gave, or one of them."""
     with read_book(arguments) as book:
         lives = lives_of(book, _of_print(book, arguments.print_))
@@ -143,7 +143,8 @@ def life(arguments: Arguments) -> int:
         known = [x["plate"] for x in lives]
         lives = [x for x in lives if x["plate"].casefold() == arguments.plate.casefold()]
         if not lives:
-            raise WrongUse(f"There is no plate {arguments.plate}; {near(arguments.plate, known)}")
+            raise WrongUse(
+                f"There is no plate {arguments.plate}; {suggest_names(arguments.plate, known)}")
     if arguments.html:
         from benchapp.commands.exports import write_out
         from benchapp.reports.html_life import life_page
@@ -184,4 +185,5 @@ def _of_print(book: Book, said: str | None) -> SessionRow:
         if found:
             both = " and ".join(str(r.opened.body["print"]) for r in found)
             raise WrongUse(f"{said} may mean {both}; say more of the title")
-    raise WrongUse(f"No print is called {said}; {near(said, [title for title, _ in last])}")
+    raise WrongUse(
+        f"No print is called {said}; {suggest_names(said, [title for title, _ in last])}")

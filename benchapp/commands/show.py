@@ -8,7 +8,7 @@ from typing import Any
 
 from benchapp import files
 from benchapp.book import Book
-from benchapp.book.queries import tallies
+from benchapp.book.queries import session_tallies
 from benchapp.book.read import SessionRow
 from benchapp.commands.context import (
     Arguments,
@@ -19,13 +19,13 @@ from benchapp.commands.context import (
     session_row,
     warn,
 )
-from benchapp.events.moments import iso
+from benchapp.events.moments import iso_text
 
 
-def sessions(arguments: Arguments) -> int:
+def list_sessions(arguments: Arguments) -> int:
     """List the sessions in the order opened; with --all those that were discarded too."""
     with read_book(arguments) as book:
-        found = listed(book, discarded=arguments.all)
+        found = session_values(book, discarded=arguments.all)
     if arguments.json:
         say_json(found)
         return 0
@@ -45,14 +45,14 @@ def session_line(x: dict[str, Any]) -> str:
             f" · counting {x['counting']}")
 
 
-def listed(book: Book, *, discarded: bool = False) -> list[dict[str, Any]]:
+def session_values(book: Book, *, discarded: bool = False) -> list[dict[str, Any]]:
     """The sessions of a book in the order opened, as values; `discarded`: those too."""
-    counted = tallies(book)
+    counted = session_tallies(book)
     rows = book.all_sessions() if discarded else book.sessions()
     return [_session(row, counted[row.stream]) for row in rows]
 
 
-def read_whole(book: Book, row: SessionRow) -> dict[str, Any]:
+def read_whole_session(book: Book, row: SessionRow) -> dict[str, Any]:
     """One session of a book read back, with its packs, set against the days before."""
     # Only a review needs all a review knows: the lists begin without.
     from benchapp.reports.reading import read_back
@@ -65,14 +65,14 @@ def _session(row: SessionRow, counted: tuple[int, int] | None) -> dict[str, Any]
     return {"session": row.name, "print": row.opened.body["print"],
             "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
             "discarded": row.discarded,
-            "opened_at": iso(row.opened.at), "pulled": pulled, "counting": counting,
+            "opened_at": iso_text(row.opened.at), "pulled": pulled, "counting": counting,
             "readable": counted is not None}
 
 
-def review(arguments: Arguments) -> int:
+def show_review(arguments: Arguments) -> int:
     """Read a session back, from its entries alone."""
     with read_book(arguments) as book:
-        found = read_whole(book, session_row(book, arguments.session))
+        found = read_whole_session(book, session_row(book, arguments.session))
     if arguments.html:
         from benchapp.commands.exports import write_out
         from benchapp.reports.html import review_page
@@ -98,11 +98,11 @@ def charts_here(wanted: str | None) -> str | None:
     return wanted
 
 
-def places(arguments: Arguments) -> int:
+def show_places(arguments: Arguments) -> int:
     """Say where everything lies, and what of it is there."""
     book = book_path(arguments).expanduser().absolute()
     known: list[tuple[str, Path]] = [
-        ("home", files.home()), ("book", book), ("backups", files.backups_folder(book)),
+        ("home", files.home_folder()), ("book", book), ("backups", files.backups_folder(book)),
         ("text mirror", files.mirrors_folder(book)),
         ("recipes", files.recipes_folder()), ("preferences", files.preferences_file()),
         ("papers", files.papers_folder()), ("state", files.state_folder()),

@@ -4,29 +4,30 @@ from __future__ import annotations
 
 from typing import Any
 
-from benchapp.book.sessions import resolve
+from benchapp.book.sessions import find_session
 from benchapp.clock import SystemClock
 from benchapp.commands.context import Arguments, Refused, has_terminal, say, say_json, write_book
-from benchapp.commands.resolve import print_meant, reading
-from benchapp.commands.screens import on_screen, preferences
+from benchapp.commands.resolve import print_meant, reading_editions
+from benchapp.commands.screens import find_preferences, on_screen
 from benchapp.edition.ending import is_cancellation_proof, to_number
 from benchapp.edition.numbers import sheet_words
 from benchapp.edition.state import CANCELLATION, Sheet
-from benchapp.edition.view import propose, running_list
-from benchapp.events.moments import local
+from benchapp.edition.view import propose_numbers, running_list
+from benchapp.events.moments import local_time
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 
 
-def sort(arguments: Arguments) -> int:
+def sort_sheets(arguments: Arguments) -> int:
     """Sort the sheets of a session or a print; without a terminal, list what is to be sorted."""
-    with reading(arguments) as editions:
+    with reading_editions(arguments) as editions:
         print_, session = _meant(editions, arguments)
         if arguments.json or arguments.list or not has_terminal():
             return _list(editions, arguments, print_, session)
     with write_book(arguments) as book:
         about = {"print_": print_} if session is None else {"session": session}
-        return on_screen(SessionService(book, SystemClock()), "sort", preferences(), opening=about)
+        return on_screen(SessionService(book, SystemClock()), "sort", find_preferences(),
+                         opening=about)
 
 
 def _meant(editions: EditionService, arguments: Arguments) -> tuple[str, str | None]:
@@ -42,7 +43,8 @@ def _meant(editions: EditionService, arguments: Arguments) -> tuple[str, str | N
         if not pulled:
             raise Refused("No sheet was pulled yet; open a session with: benchapp run RECIPE")
         return pulled[-1].print, pulled[-1].row.id
-    found = resolve(said, [d.row for d in editions.days], local(SystemClock().now()).date())
+    found = find_session(said, [d.row for d in editions.days],
+                         local_time(SystemClock().now()).date())
     if found is None:
         return print_meant(editions, said), None
     return next(d.print for d in editions.days if d.row.id == found.id), found.id
@@ -56,7 +58,7 @@ def _list(editions: EditionService, arguments: Arguments, print_: str, session: 
     proof = [s for s in register.pulled(print_) if (mine is None or s.id in mine)
              and is_cancellation_proof(register, print_, s)]
     kept = [s.id for s in waiting if s.verdict == "keep"]
-    pairs = propose(register, print_, kept)
+    pairs = propose_numbers(register, print_, kept)
     numbers = dict(pairs)
     rows = [_row(s, numbers.get(s.id), None) for s in waiting]
     rows += [_row(s, None, CANCELLATION) for s in proof]

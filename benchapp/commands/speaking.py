@@ -5,12 +5,12 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 
-from benchapp.calls.found import FoundPlayers, find
+from benchapp.calls.found import FoundPlayers, find_players
 from benchapp.calls.pieces import Piece, Player, Playing, Tone, Trouble
 from benchapp.calls.players import PlayedPiece
 from benchapp.clock import Clock
 from benchapp.events.entry import Moment
-from benchapp.screens.sounding import Sounding, player_for, ring
+from benchapp.screens.sounding import Sounding, player_for, ring_bell
 from benchapp.session.state import StudioState
 from benchapp.settings import Preferences
 
@@ -50,7 +50,7 @@ class _WordsAlone:
         return self._player.troubles()
 
 
-def speaking(clock: Clock, settings: Preferences, *, pace: float = 1.0) -> Speaking:
+def make_voice(clock: Clock, settings: Preferences, *, pace: float = 1.0) -> Speaking:
     """The voice of this machine, whatever the preferences say of spoken words.
 
     Args:
@@ -70,7 +70,7 @@ def speaking(clock: Clock, settings: Preferences, *, pace: float = 1.0) -> Speak
 
 def no_voice(found: FoundPlayers | None = None) -> str | None:
     """Why nothing will be spoken; None: a voice is there."""
-    found = found or find()
+    found = found or find_players()
     if found.remote:
         return ("Nothing is spoken: benchapp runs on another machine. "
                 "Calls are printed; the terminal's bell rings.")
@@ -83,4 +83,4 @@ def no_voice(found: FoundPlayers | None = None) -> str | None:
 def _ring(text: str) -> None:
     """Ring the terminal's bell where there is a terminal: a file or a pipe gets none."""
     if sys.stderr.isatty():
-        ring(text)
+        ring_bell(text)

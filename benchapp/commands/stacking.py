@@ -8,31 +8,38 @@ from datetime import UTC, datetime
 from benchapp import files
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
-from benchapp.commands.resolve import reading, sheet_meant, sure, taken, writing
-from benchapp.commands.screens import preferences
+from benchapp.commands.resolve import (
+    accept_answer,
+    confirm_or_stop,
+    reading_editions,
+    resolve_sheet,
+    writing_editions,
+)
+from benchapp.commands.screens import find_preferences
 from benchapp.drying import actions as b
-from benchapp.drying.stacks import Stack, wall
+from benchapp.drying.stacks import Stack, wall_time
 from benchapp.quantities import QuantityError, read_mass
-from benchapp.reports.drying import boards_lines, boards_values, events, listed
-from benchapp.reports.ical import calendar
+from benchapp.reports.drying import boards_lines, boards_values, drying_events, stacks_in_use
+from benchapp.reports.ical import calendar_text
 from benchapp.service.editions import EditionService, hours_of
 
 
-def boards(arguments: Arguments) -> int:
+def show_boards(arguments: Arguments) -> int:
     """List the stacks, write them as a calendar, or say what was done to one."""
     if _says(arguments):
-        with writing(arguments) as editions:
+        with writing_editions(arguments) as editions:
             _by_hours(editions)
             action = _action(editions, arguments)
             if arguments.down:
-                sure(arguments, f"Take down {editions.boards.stacks[action.stack].name}: nothing "
+                confirm_or_stop(arguments,
+                                f"Take down {editions.boards.stacks[action.stack].name}: nothing "
                                 "lies under these boards any more.")
-            taken(editions.on_boards(action))
+            accept_answer(editions.on_boards(action))
             _show(editions, arguments)
         return 0
     if arguments.why is not None:
         raise WrongUse("--why says why a change is left; write --left with it")
-    with reading(arguments) as editions:
+    with reading_editions(arguments) as editions:
         _by_hours(editions)
         if arguments.ics is None:
             _show(editions, arguments)
@@ -48,7 +55,7 @@ def _says(arguments: Arguments) -> bool:
 
 def _by_hours(editions: EditionService) -> None:
     """Go by the printer's own hours."""
-    editions.hours = hours_of(preferences())
+    editions.hours = hours_of(find_preferences())
 
 
 def _chosen() -> datetime | None:
@@ -60,7 +67,7 @@ def _chosen() -> datetime | None:
 
 
 def _now(editions: EditionService) -> datetime:
-    return wall(editions.clock.now())
+    return wall_time(editions.clock.now())
 
 
 def _show(editions: EditionService, arguments: Arguments) -> None:
@@ -72,7 +79,7 @@ def _show(editions: EditionService, arguments: Arguments) -> None:
 
 
 def _calendar(editions: EditionService, arguments: Arguments) -> None:
-    text = calendar(events(editions.boards, editions.hours, _chosen()))
+    text = calendar_text(drying_events(editions.boards, editions.hours, _chosen()))
     if arguments.ics == "-":
         # As the standard wants it, with its own line ends, whatever the locale.
         sys.stdout.flush()
@@ -95,7 +102,7 @@ def _action(editions: EditionService, arguments: Arguments) -> b.Action:
         return b.Weigh(lifted.stack, lifted.sheet, _mg(mass))
     stack = _stack(editions, arguments.stack)
     if arguments.lay is not None:
-        sheet = sheet_meant(editions, arguments.lay)
+        sheet = resolve_sheet(editions, arguments.lay)
         known = editions.register.sheets.get(sheet)
         return b.Lay(stack.id, ((sheet, "" if known is None else known.mark),))
     if arguments.weight is not None:
@@ -109,7 +116,7 @@ def _action(editions: EditionService, arguments: Arguments) -> b.Action:
 
 
 def _lift(editions: EditionService, said: str) -> b.Lift:
-    sheet = sheet_meant(editions, said)
+    sheet = resolve_sheet(editions, said)
     stack = next((s for s in editions.boards.up if any(x.sheet == sheet for x in s.sheets)), None)
     if stack is None:
         raise Refused(f"{said} does not lie under boards")
@@ -134,7 +141,7 @@ def _stack(editions: EditionService, said: str | None) -> Stack:
     Raises:
         Refused: There is none, or it is not clear which.
     """
-    stacks = listed(editions.boards, _now(editions))
+    stacks = stacks_in_use(editions.boards, _now(editions))
     if not stacks:
         raise Refused("Nothing lies under boards")
     if said is None and len(stacks) == 1:

@@ -12,17 +12,24 @@ from typing import Final
 
 from benchapp import settings as preferences
 from benchapp.calls.chain import Attempt
-from benchapp.calls.found import BELL, WINSOUND, FoundPlayers, Program, find
-from benchapp.calls.phrases import plain
+from benchapp.calls.found import BELL, WINSOUND, FoundPlayers, Program, find_players
+from benchapp.calls.phrases import strip_voice_commands
 from benchapp.calls.process import Process
 from benchapp.calls.tones import Level
 from benchapp.calls.voice import Voice
 from benchapp.calls.wavs import Wavs
 from benchapp.calls.windows import Winsound
 from benchapp.clock import SystemClock
-from benchapp.commands.context import Arguments, WrongUse, has_terminal, near, say, say_json
-from benchapp.commands.screens import preferences as read_preferences
-from benchapp.screens.sounding import boot_ms, ring
+from benchapp.commands.context import (
+    Arguments,
+    WrongUse,
+    has_terminal,
+    say,
+    say_json,
+    suggest_names,
+)
+from benchapp.commands.screens import find_preferences as read_preferences
+from benchapp.screens.sounding import boot_ms, ring_bell
 from benchapp.settings import Preferences
 
 _LIMIT_MS: Final = 6_000
@@ -56,14 +63,14 @@ class Tried:
         return f"{self.name} {self.does}: {_ENDED[self.ended]}{why}"
 
 
-def calls(arguments: Arguments) -> int:
+def try_calls(arguments: Arguments) -> int:
     """Try what can be heard here, and keep the printer's choice."""
     settings = read_preferences()
-    found = find()
+    found = find_players()
     names = [p.name for p in found.players] + [BELL]
     if arguments.player is not None and arguments.player not in names:
         raise WrongUse(f"No player is called {arguments.player} here; "
-                       f"{near(arguments.player, names)}")
+                       f"{suggest_names(arguments.player, names)}")
     asked = has_terminal() and not arguments.json
     if asked:
         say(found.words())
@@ -72,7 +79,7 @@ def calls(arguments: Arguments) -> int:
     if asked and not changes:
         changes = _ask(names, tried)
     if changes:
-        settings = preferences.keep(changes)
+        settings = preferences.save_preferences(changes)
     _tell(arguments, found, tried, settings, kept=tuple(changes))
     return 0
 
@@ -103,7 +110,7 @@ def _tried(found: FoundPlayers, level: Level, *, aloud: bool) -> Iterator[Tried]
         for voice in found.voices:
             yield _aloud(_speak(voice, good, Voice(voice, Path(name), now_ms, level)), aloud=aloud)
     if aloud and sys.stderr.isatty():
-        ring("\a")
+        ring_bell("\a")
         say("the terminal's bell: rung; many terminals keep it silent")
 
 
@@ -129,7 +136,7 @@ def _speak(program: Program, player: Program | None, voice: Voice) -> Tried:
         if rendering.made is not None:
             return _end(program, "speaks", _play(player, rendering.made))
         return Tried(one.name, one.does, one.path, "failed", one.said or "it wrote no sound")
-    now_ms, words = boot_ms(SystemClock()), plain(_SPEECH)
+    now_ms, words = boot_ms(SystemClock()), strip_voice_commands(_SPEECH)
     live = (Process((*program.argv, words), now_ms, _LIMIT_MS) if program.takes == "argument"
             else Process(program.argv, now_ms, _LIMIT_MS, text=words))
     return _end(program, "speaks", live)
@@ -167,7 +174,7 @@ def _one_of(words: str, choices: list[str]) -> str:
         said = line.strip()
         if not said or said in choices:
             return said
-        say(f"It is none of these: {near(said, choices)}")
+        say(f"It is none of these: {suggest_names(said, choices)}")
 
 
 def _tell(arguments: Arguments, found: FoundPlayers, tried: tuple[Tried, ...],

@@ -5,22 +5,22 @@ from __future__ import annotations
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
 from benchapp.commands.resolve import (
+    accept_answer,
     no_sheet,
     print_meant,
-    reading,
+    reading_editions,
     sheets_meant,
-    taken,
-    writing,
+    writing_editions,
 )
 from benchapp.edition import actions as a
 from benchapp.edition import view
 from benchapp.edition.holding import OUT
-from benchapp.edition.naming import print_of, split_names
-from benchapp.edition.numbers import bearers, holders, sheet_words
-from benchapp.edition.parse import moved, read_claim
+from benchapp.edition.naming import print_of_sheet, split_names
+from benchapp.edition.numbers import kind_holders, number_bearers, sheet_words
+from benchapp.edition.parse import parse_move, read_claim
 from benchapp.edition.view import FoundSheet
-from benchapp.edition.whereabouts import groups
-from benchapp.events.moments import local
+from benchapp.edition.whereabouts import place_groups
+from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
 from benchapp.reports.editions import row_values
 from benchapp.reports.whereabouts import (
@@ -51,16 +51,16 @@ def _answers(editions: EditionService, arguments: Arguments, said: str) -> tuple
     meant = None if arguments.print_ is None else print_meant(editions, arguments.print_)
     found = editions.find_sheet(said, meant)
     if isinstance(found, str):
-        return (_told(editions, meant or print_of(editions.register, found) or "", found,
+        return (_told(editions, meant or print_of_sheet(editions.register, found) or "", found,
                       arguments),)
     print_ = meant or editions.print_last()
     e = editions.register.edition(print_ or "")
     kind, number = read_claim(said) or ("", None)
-    several = tuple(holders(e, kind) if number is None else bearers(e, kind, number))
+    several = tuple(kind_holders(e, kind) if number is None else number_bearers(e, kind, number))
     if several and (number is None or (found.rule == "several" and len(several) > 1)):
         return tuple(_told(editions, e.id, h.sheet, arguments) for h in several)
     if found.rule == "void" and number is not None:
-        return view.where_is(editions.register, e.id, number)
+        return view.where_number_is(editions.register, e.id, number)
     raise no_sheet(editions, found)
 
 
@@ -71,10 +71,10 @@ def _told(editions: EditionService, print_: str, sheet: str, arguments: Argument
         known = editions.register.sheets[sheet]
         return FoundSheet(print_, sheet,
                           f"{sheet_words(known)} has no number, place not recorded")
-    return view.found(e, held, private=arguments.private)
+    return view.found_sheet(e, held, private=arguments.private)
 
 
-def where_is(arguments: Arguments) -> int:
+def show_whereabouts(arguments: Arguments) -> int:
     """Say where sheets are; with --now, take down where they went first: all of them, or none."""
     about = (arguments.to, arguments.note, arguments.terms, arguments.on, arguments.due)
     if arguments.now is None and any(about):
@@ -85,7 +85,7 @@ def where_is(arguments: Arguments) -> int:
         raise WrongUse("--html and --csv write one gallery's list; say which with --gallery WHO")
     if arguments.now is not None:
         return _move(arguments)
-    with reading(arguments) as editions:
+    with reading_editions(arguments) as editions:
         if arguments.gallery is not None:
             return _gallery(editions, arguments)
         if arguments.number:
@@ -96,7 +96,7 @@ def where_is(arguments: Arguments) -> int:
 def _move(arguments: Arguments) -> int:
     if arguments.gallery is not None:
         raise WrongUse("--gallery shows a list; --to says who has a sheet")
-    with writing(arguments) as editions:
+    with writing_editions(arguments) as editions:
         print_, sheets = sheets_meant(editions, arguments.number, arguments.print_)
         moves = [_moved(editions, arguments, print_, s) for s in sheets]
         for move in moves:
@@ -104,7 +104,7 @@ def _move(arguments: Arguments) -> int:
             if wrong is not None:
                 raise Refused(str(wrong))
         for move in moves:
-            taken(editions.do(move))
+            accept_answer(editions.do(move))
         return _show(editions, arguments,
                      tuple(_told(editions, print_, s, arguments) for s in sheets))
 
@@ -117,9 +117,9 @@ def _prints(editions: EditionService, arguments: Arguments) -> tuple[str, ...]:
 
 def _all(editions: EditionService, arguments: Arguments) -> int:
     """Every edition: how many are where, and each place with its sheets."""
-    today = local(editions.clock.now()).date()
-    found = [(p, editions.title(p)[0], groups(editions.register, p, today,
-                                              private=arguments.private))
+    today = local_time(editions.clock.now()).date()
+    found = [(p, editions.title(p)[0], place_groups(editions.register, p, today,
+                                                    private=arguments.private))
              for p in _prints(editions, arguments)]
     if arguments.json:
         say_json([where_values(*x) for x in found])
@@ -137,7 +137,7 @@ def _gallery(editions: EditionService, arguments: Arguments) -> int:
     named = [(p, *editions.title(p)) for p in _prints(editions, arguments)]
     sheets = _with(with_galleries(editions.register, named), arguments.gallery)
     if arguments.html:
-        today = local(editions.clock.now()).date().isoformat()
+        today = local_time(editions.clock.now()).date().isoformat()
         write_out(arguments.html, lent_page(sheets, today), arguments)
     if arguments.csv:
         write_out(arguments.csv, lent_table(sheets), arguments)
@@ -175,16 +175,16 @@ def _moved(editions: EditionService, arguments: Arguments, print_: str, sheet: s
     place = arguments.now
     e = editions.register.edition(print_)
     if place in OUT:
-        return moved(e, sheet, place, terms=arguments.terms, day=arguments.on,
-                     due=arguments.due, words=words)
+        return parse_move(e, sheet, place, terms=arguments.terms, day=arguments.on,
+                          due=arguments.due, words=words)
     if arguments.terms is not None or arguments.due is not None:
         raise WrongUse("--terms and --due belong to --now gallery")
-    return moved(e, sheet, place, day=arguments.on, words=words)
+    return parse_move(e, sheet, place, day=arguments.on, words=words)
 
 
 def _show(editions: EditionService, arguments: Arguments, found: tuple[FoundSheet, ...]) -> int:
     if arguments.json:
-        rows = {(p, r.sheet): r for p in {f.print for f in found} for r in view.rows(
+        rows = {(p, r.sheet): r for p in {f.print for f in found} for r in view.sheet_rows(
             editions.register, p, private=arguments.private)}
         say_json([_values(f, rows.get((f.print, f.sheet)) if f.sheet else None) for f in found])
     else:

@@ -20,7 +20,7 @@ from benchapp import files
 from benchapp.book import BookError
 from benchapp.book.copied import Ending, copy_checked, ending_of
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 
 NEWEST: Final = 10
 MONTHS: Final = 12
@@ -109,19 +109,19 @@ def _made(book: Path, folder: Path, end: Ending, now: Moment) -> Backup:
         # It may have gone on since.
         end = ending_of(part) or end
         path = folder / (f"{book.stem}-{end.origin}-{end.row:06d}-"
-                         f"{local(now):%Y-%m-%d-%H%M}.book")
+                         f"{local_time(now):%Y-%m-%d-%H%M}.book")
         if os.path.lexists(path):
             raise files.AlreadyThere(f"{path} is there already")
         part.rename(path)
     finally:
         part.unlink(missing_ok=True)
-    return Backup(end.row, f"{local(now):%Y-%m-%d}", end.origin, path, path.stat().st_size)
+    return Backup(end.row, f"{local_time(now):%Y-%m-%d}", end.origin, path, path.stat().st_size)
 
 
 def _let_go(all_: list[Backup], room: int) -> None:
     """Remove those that need not stay, then the oldest until the rest has room; never the last."""
     made = all_[-1]
-    stay = sorted(kept(all_), key=lambda one: (one.day, one.row))
+    stay = sorted(backups_to_keep(all_), key=lambda one: (one.day, one.row))
     while len(stay) > 1 and sum(one.size for one in stay) > room:
         stay.remove(next(one for one in stay if one != made))
     for one in all_:
@@ -129,7 +129,7 @@ def _let_go(all_: list[Backup], room: int) -> None:
             one.path.unlink(missing_ok=True)
 
 
-def kept(backups: Iterable[Backup]) -> list[Backup]:
+def backups_to_keep(backups: Iterable[Backup]) -> list[Backup]:
     """Those that stay, the oldest first: of each book the newest, one a month, one a year."""
     ordered = sorted(backups, key=lambda one: (one.row, one.day, one.path.name))
     stay: set[Backup] = set()

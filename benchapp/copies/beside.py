@@ -17,7 +17,7 @@ from benchapp.book import Book, BookError
 from benchapp.clock import Clock
 from benchapp.copies.backups import back_up
 from benchapp.copies.mirrors import write_mirrors
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.service.sessions import Outcome, SessionService
 
 #: The book idles when so long nothing was written.
@@ -54,7 +54,7 @@ class CopyMaker:
         """An action left entries."""
         with self._news:
             self._written = True
-            self._closed |= any(e.kind == "closed" and family(e.stream) == "session"
+            self._closed |= any(e.kind == "closed" and stream_family(e.stream) == "session"
                                 for e in outcome.entries)
             self._news.notify()
 

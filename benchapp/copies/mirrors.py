@@ -19,7 +19,7 @@ from typing import Final
 from benchapp import files
 from benchapp.book import Book, BookError
 from benchapp.clock import Clock
-from benchapp.events.entry import Entry, canonical
+from benchapp.events.entry import Entry, canonical_json
 from benchapp.files.problems import system_problem
 from benchapp.reports import jsonl
 
@@ -185,7 +185,7 @@ def _mirrored(book: Book, folder: Path, stream: str, go_on: Callable[[], bool]) 
             return True  # the mirror has more: the book in this place is older
         if end is None or not _goes_on(entries, end):
             _put_aside(path)
-    files.write_over(path, jsonl.lines(entries))
+    files.write_over(path, jsonl.entry_lines(entries))
     return True
 
 
@@ -255,6 +255,6 @@ def read_mirrored(folder: Path) -> Mirrored | None:
 
 
 def _keep(folder: Path, mirrored: Mirrored) -> None:
-    files.write_over(folder / _FOLDER_FILE, canonical({
+    files.write_over(folder / _FOLDER_FILE, canonical_json({
         "origin": mirrored.origin, "row": mirrored.row, "sha256": mirrored.sha256,
         "others": [[r.row, r.origin, r.first, r.count] for r in mirrored.others]}) + "\n")

@@ -16,7 +16,7 @@ from typing import Final
 
 from benchapp.book.rebuild import make_anew
 from benchapp.copies.mirrors import Mirrored, mirror_files, read_mirrored
-from benchapp.events.entry import Entry, Moment, digest
+from benchapp.events.entry import Entry, Moment, entry_digest
 from benchapp.events.streams import is_said, told_of
 from benchapp.reports import jsonl
 
@@ -57,7 +57,7 @@ class NoMirror(ValueError):  # noqa: N818 - what is told a printer
     """The folder mirrors no book; the message says why."""
 
 
-def rebuild(folder: Path, into: Path) -> Rebuilt:
+def rebuild_from_mirror(folder: Path, into: Path) -> Rebuilt:
     """Make the book that `folder` mirrors anew, in the new file `into`.
 
     Raises:
@@ -127,7 +127,7 @@ def _broken(entry: Entry, stream: str, position: int, before: str) -> str:
     if not (number.isascii() and number.isdigit()):
         return "its id has no number"
     with suppress(ValueError):
-        if digest(before, entry) == entry.sha256:
+        if entry_digest(before, entry) == entry.sha256:
             return ""
     return "it is not what was written, or the entry before it is not"
 

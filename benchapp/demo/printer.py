@@ -24,8 +24,8 @@ from benchapp.session.names import shape_of
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import LEFT_OVER
 from benchapp.session.state import Session, TaskKey
-from benchapp.views.bench import calls
-from benchapp.views.clocks import clocks
+from benchapp.views.bench import call_views
+from benchapp.views.clocks import clock_views
 
 SECOND: Final = 1_000
 MINUTE: Final = 60_000
@@ -184,7 +184,7 @@ class Printer:
         """Milliseconds until the next clock in the room runs out, or None."""
         room = self.workshop.room
         t = room.t_at(self.clock.now())
-        bells = [c.count.ms for c in clocks(room, t) if c.count.down and c.count.ms > 0]
+        bells = [c.count.ms for c in clock_views(room, t) if c.count.down and c.count.ms > 0]
         s = self.session
         step = None if s.hand is None else s.shape.by_id.get(s.hand.step)
         if s.hand is not None and step is not None and step.calls and step.time:
@@ -204,7 +204,7 @@ class Printer:
             return False
         room = self.workshop.room
         t = room.t_at(self.clock.now())
-        return any(c.calling and c.by_tread for c in calls(room, t))
+        return any(c.calling and c.by_tread for c in call_views(room, t))
 
     # -- one step after the other -----------------------------------------------------------
 

@@ -15,10 +15,10 @@ from typing import Final, Literal
 from benchapp.clock import FakeClock
 from benchapp.demo.printer import Printer, PrinterError
 from benchapp.drying import actions as b
-from benchapp.drying.stacks import Stack, wall
+from benchapp.drying.stacks import Stack, wall_time
 from benchapp.edition import actions as acts
 from benchapp.edition.holding import IN_STUDIO, Holding
-from benchapp.edition.numbers import taken
+from benchapp.edition.numbers import taken_numbers
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Edition, Sheet
 from benchapp.service.editions import EditionAnswer, EditionDay, EditionService
 from benchapp.session import actions as a
@@ -127,7 +127,7 @@ class SortingTable:
             passes_over: A number is left out before the first of them, by mistake.
         """
         sheets = self._ready()[:most]
-        now = taken(self._edition).next
+        now = taken_numbers(self._edition).next
         if not sheets or now is None:
             return
         pairs = tuple((s, now + n) for n, s in enumerate(sheets, passes_over))
@@ -154,7 +154,7 @@ class SortingTable:
 
     def void(self, why: str) -> None:
         """Numbers passed over are never used."""
-        now = taken(self._edition)
+        now = taken_numbers(self._edition)
         for number in [n for n in now.free if n < max(now.taken, default=0)]:
             self._do(acts.VoidNumber(self._print, number, why))
 
@@ -201,7 +201,7 @@ class SortingTable:
                        if (None if h.bears is None else h.bears.kind) == kind), key=_place)
         if not here:
             return
-        day = wall(self._clock.now()).date()
+        day = wall_time(self._clock.now()).date()
         due = None if due_in is None else (day + timedelta(days=due_in)).isoformat()
         self._do(acts.HandOut(
             print_, here[0].sheet, place, terms="consignment" if place == "gallery" else None,

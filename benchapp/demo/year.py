@@ -26,7 +26,7 @@ _DAY: Final = 24 * 60 * _MINUTE
 _EVENING: Final = 19 * 60
 
 
-def make(folder: Path, today: Moment, seed: int = SEED) -> Path:
+def make_year(folder: Path, today: Moment, seed: int = SEED) -> Path:
     """Make a home in `folder` that a year was worked in: its book and its recipes.
 
     The last session was left open some hours before `today`, the one before it
@@ -47,7 +47,7 @@ def make(folder: Path, today: Moment, seed: int = SEED) -> Path:
     texts = {name: read_text(path) for name, path in shipped_recipes().items()}
     to = folder / book_file().name
     with Book.in_memory() as book:
-        for _ in printed(book, texts, today, seed):
+        for _ in print_days(book, texts, today, seed):
             pass
         # One copy of a whole book: a year of treads forced onto the disk one by one would take
         # minutes, and nobody waits at a press for these.
@@ -57,8 +57,8 @@ def make(folder: Path, today: Moment, seed: int = SEED) -> Path:
     return to
 
 
-def printed(book: Book, texts: Mapping[str, str], today: Moment, seed: int = SEED,
-            plan: tuple[Date, ...] = YEAR) -> Iterator[Printer]:
+def print_days(book: Book, texts: Mapping[str, str], today: Moment, seed: int = SEED,
+               plan: tuple[Date, ...] = YEAR) -> Iterator[Printer]:
     """Print the days of a plan into `book`, giving the printer back after each.
 
     Args:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from benchapp.drying.dryness import USUAL, DryStep, Hours, StackChange
-from benchapp.drying.stacks import Boards, Stack, seen, waiting, wall
+from benchapp.drying.stacks import Boards, Stack, last_seen_entries, unanswered_changes, wall_time
 from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Moment
-from benchapp.safe_text import refuse
+from benchapp.safe_text import why_refused
 
 #: A ton on one stack, and a sheet of ten kilograms: more is a slip of the hand.
 MOST_GRAMS: Final = 1_000_000
@@ -125,7 +125,7 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
     if isinstance(decided, EditionRefusal):
         return decided
     stream = stack_stream(stack.id, origin)
-    over = seen(boards, stack.id, stream)
+    over = last_seen_entries(boards, stack.id, stream)
     return tuple(Draft(stream, kind, {"stack": stack.id, **body, "over": over})
                  for kind, body in decided)
 
@@ -135,7 +135,7 @@ def _does(kind: str, /, **body: object) -> Done:
 
 
 def _begin(boards: Boards, action: Begin) -> Decision:
-    wrong = refuse(action.name)
+    wrong = why_refused(action.name)
     if wrong is not None or not action.name.strip():
         return EditionRefusal("text", f"The name of the stack: {wrong or 'empty'}", "type it again")
     if action.stack in boards.stacks:
@@ -174,7 +174,7 @@ def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hour
     meant = _meant(s, action.index, action.nth, now, hours)
     if isinstance(meant, EditionRefusal):
         return meant
-    at = wall(now)
+    at = wall_time(now)
     last = {c.index: c for c in meant}
     drafts = [_passed_by(s, c, None) for c in _before(s, last, hours)]
     drafts += [_does("change done", change=c.index, nth=c.nth, since_ms=_since(s),
@@ -183,7 +183,7 @@ def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hour
 
 
 def _skip(boards: Boards, s: Stack, action: SkipChange, now: Moment, hours: Hours) -> Doing:
-    wrong = refuse(action.why)
+    wrong = why_refused(action.why)
     if wrong is not None or not action.why.strip():
         return EditionRefusal("reason", wrong or "A change that is left needs a reason", "say why")
     meant = _meant(s, action.index, action.nth, now, hours)
@@ -203,12 +203,12 @@ def _since(s: Stack) -> int:
 def _meant(s: Stack, index: int | None, nth: int | None, now: Moment,
            hours: Hours) -> tuple[StackChange, ...] | EditionRefusal:
     """The change named, or all that are due now."""
-    open_ = waiting(s, hours)
+    open_ = unanswered_changes(s, hours)
     if index is not None and nth is not None:
         named = tuple(c for c in open_ if (c.index, c.nth) == (index, nth))
         return named or EditionRefusal("change", "That change is not waiting",
                                        "look at the list again")
-    at = wall(now)
+    at = wall_time(now)
     due = tuple(c for c in open_ if c.at <= at)
     if due:
         return due
@@ -219,7 +219,8 @@ def _meant(s: Stack, index: int | None, nth: int | None, now: Moment,
 
 def _before(s: Stack, last: Mapping[int, StackChange], hours: Hours) -> tuple[StackChange, ...]:
     """Earlier times of the same lines nobody answered: a later change comes in their place."""
-    return tuple(c for c in waiting(s, hours) if c.index in last and c.nth < last[c.index].nth)
+    return tuple(c for c in unanswered_changes(s, hours) if c.index in last
+                 and c.nth < last[c.index].nth)
 
 
 def _weight(boards: Boards, s: Stack, action: Weight, now: Moment, hours: Hours) -> Doing:

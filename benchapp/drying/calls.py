@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from benchapp.drying.dryness import USUAL, Hours, StackChange
-from benchapp.drying.stacks import Stack, waiting
+from benchapp.drying.stacks import Stack, unanswered_changes
 
 #: So many names of stacks are said; of more their count.
 _FEW = 2
@@ -46,12 +46,12 @@ def board_calls(stacks: Iterable[Stack], now: datetime, hours: Hours = USUAL
     calling: dict[tuple[datetime, str], list[tuple[Stack, StackChange]]] = {}
     for s in stacks:
         if s.down is None and s.sheets:
-            for c in waiting(s, hours):
+            for c in unanswered_changes(s, hours):
                 late = now > c.at + hours.grace
                 about = (c.at + hours.grace, "late") if late else (c.at, "due")
                 calling.setdefault(about, []).append((s, c))
     gone = [k for k in calling if k[0] <= now]
-    out = [BoardCall(f"{word} {at.isoformat(timespec='minutes')}", aloud(at, hours),
+    out = [BoardCall(f"{word} {at.isoformat(timespec='minutes')}", after_silent_hours(at, hours),
                      _words(calling[at, word], word))
            for at, word in sorted(calling) if at > now]
     if gone:
@@ -59,13 +59,14 @@ def board_calls(stacks: Iterable[Stack], now: datetime, hours: Hours = USUAL
         # week is not called seven times.
         at, word = max(gone)
         waits = [x for k in gone for x in calling[k]]
-        first = BoardCall(f"{word} {at.isoformat(timespec='minutes')}", aloud(max(at, now), hours),
+        first = BoardCall(f"{word} {at.isoformat(timespec='minutes')}",
+                          after_silent_hours(max(at, now), hours),
                           _words(waits, word))
         return first, *out
     return tuple(out)
 
 
-def aloud(at: datetime, hours: Hours) -> datetime:
+def after_silent_hours(at: datetime, hours: Hours) -> datetime:
     """The first moment from `at` on that is not in the silent hours."""
     if not hours.silent(at):
         return at

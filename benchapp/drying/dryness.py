@@ -69,8 +69,8 @@ class StackChange:
     at: datetime
 
 
-def changes(drying: Sequence[DryStep], last: datetime,
-            hours: Hours = USUAL) -> tuple[StackChange, ...]:
+def stack_changes(drying: Sequence[DryStep], last: datetime,
+                  hours: Hours = USUAL) -> tuple[StackChange, ...]:
     """Every change of a stack whose last sheet was laid at `last`, in order of time.
 
     Two times of one line that are gathered at the same hour are one change.
@@ -83,7 +83,7 @@ def _of(index: int, step: DryStep, last: datetime, hours: Hours) -> Iterator[Sta
     before: datetime | None = None
     nth = 0
     for offset in _offsets(step):
-        at = gathered(last, offset, hours)
+        at = change_hour(last, offset, hours)
         # A whole day is counted by the calendar and may come before what is a little less.
         if at is None or (before is not None and at <= before):
             continue
@@ -106,7 +106,7 @@ def _offsets(step: DryStep) -> Iterator[timedelta]:
             yield timedelta(milliseconds=n * step.every_ms)
 
 
-def gathered(last: datetime, offset: timedelta, hours: Hours = USUAL) -> datetime | None:
+def change_hour(last: datetime, offset: timedelta, hours: Hours = USUAL) -> datetime | None:
     """The hour at which a change is made that is due `offset` after the last sheet.
 
     Whole days are counted by the calendar: the first day after is tomorrow morning,
@@ -154,7 +154,7 @@ _WORDS: Final = {
 _USUAL_DAYS: Final = {"sort": 7, "sign": 10, "ship": 28}
 
 
-def earliest(drying: Sequence[DryStep], last: datetime, hours: Hours = USUAL) -> Earliest:
+def earliest_days(drying: Sequence[DryStep], last: datetime, hours: Hours = USUAL) -> Earliest:
     """The first days to sort, sign and ship, as the list says it or common practice does.
 
     None is sooner than the one before it: what may be signed has been sorted.
@@ -169,7 +169,7 @@ def _no_sooner(day: DryDay, than: DryDay) -> DryDay:
 
 
 def _first(what: str, drying: Sequence[DryStep], last: datetime, hours: Hours) -> DryDay:
-    found = [c.at.date() for c in changes(drying, last, hours)
+    found = [c.at.date() for c in stack_changes(drying, last, hours)
              if any(w in c.do.casefold() for w in _WORDS[what])]
     if found:
         return DryDay(min(found), "recipe")

@@ -16,8 +16,8 @@ from benchapp.drying import dryness as drying
 from benchapp.drying.dryness import USUAL, DryStep, Earliest, Hours, StackChange
 from benchapp.edition.numbers import mark_words
 from benchapp.events.entry import Entry, Moment
-from benchapp.events.moments import elapsed_ms, local
-from benchapp.events.streams import family, is_said, told_of
+from benchapp.events.moments import elapsed_ms, local_time
+from benchapp.events.streams import is_said, stream_family, told_of
 
 #: Dry to the room: a control sheet that keeps its mass so long.
 CONSTANT_MS: Final = 24 * 3_600_000
@@ -85,7 +85,7 @@ class Stack:
     @property
     def last_local(self) -> datetime | None:
         """When the last sheet was laid, by the clock on that wall."""
-        return None if self.last is None else wall(self.last)
+        return None if self.last is None else wall_time(self.last)
 
     def answer(self, change: StackChange) -> ChangeAnswer | None:
         """What was done about a change since the last sheet."""
@@ -96,7 +96,7 @@ class Stack:
     def changes(self, hours: Hours = USUAL) -> tuple[StackChange, ...]:
         """All its changes since the last sheet, done or not."""
         last = self.last_local
-        return () if last is None else drying.changes(self.drying, last, hours)
+        return () if last is None else drying.stack_changes(self.drying, last, hours)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,20 +119,20 @@ def shared_marks(boards: Boards) -> frozenset[str]:
     return frozenset(m for m, n in Counter(marks.values()).items() if n > 1)
 
 
-def names(stack: Stack, shared: Collection[str] = ()) -> tuple[str, ...]:
+def sheet_names(stack: Stack, shared: Collection[str] = ()) -> tuple[str, ...]:
     """Its sheets as they are named, the top one first."""
     return tuple(mark_words(x.mark, x.sheet.partition("@")[0], shared=x.mark in shared)
                  for x in stack.sheets)
 
 
-def wall(at: Moment) -> datetime:
+def wall_time(at: Moment) -> datetime:
     """What the clock on the wall showed, without its offset."""
-    return local(at).replace(tzinfo=None)
+    return local_time(at).replace(tzinfo=None)
 
 
-def replay(entries: Iterable[Entry]) -> Boards:
+def replay_boards(entries: Iterable[Entry]) -> Boards:
     """The boards after all these entries; those of other streams change nothing."""
-    journal = tuple(e for e in entries if family(e.stream) == "stack")
+    journal = tuple(e for e in entries if stream_family(e.stream) == "stack")
     return _fold(journal, _void(journal))
 
 
@@ -145,9 +145,9 @@ def _void(journal: tuple[Entry, ...]) -> frozenset[str]:
     return frozenset(void)
 
 
-def apply(boards: Boards, entry: Entry) -> Boards:
+def apply_board_entry(boards: Boards, entry: Entry) -> Boards:
     """`boards` after one more entry. Total."""
-    if family(entry.stream) != "stack":
+    if stream_family(entry.stream) != "stack":
         return boards
     journal = (*boards.journal, entry)
     if entry.kind == "taken back":
@@ -191,7 +191,7 @@ def _in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
     return [e for _, e in sorted(zip(turns, journal, strict=True), key=lambda x: x[0])]
 
 
-def seen(boards: Boards, stack: str, stream: str) -> list[str]:
+def last_seen_entries(boards: Boards, stack: str, stream: str) -> list[str]:
     """The last entry about a stack in every stream but the one that is written in."""
     last = {e.stream: e.id for e in boards.journal if e.body["stack"] == stack}
     return [id for other, id in sorted(last.items()) if other != stream]
@@ -269,7 +269,8 @@ class Due:
     sheets: int
 
 
-def due(stacks: Iterable[Stack], now_local: datetime, hours: Hours = USUAL) -> tuple[Due, ...]:
+def due_changes(stacks: Iterable[Stack], now_local: datetime,
+                hours: Hours = USUAL) -> tuple[Due, ...]:
     """What the boards want, for all stacks in one list, the longest waiting first.
 
     Of a line of a stack's list that waits more than once the last time is shown, with
@@ -285,13 +286,13 @@ def due(stacks: Iterable[Stack], now_local: datetime, hours: Hours = USUAL) -> t
     return tuple(sorted(found, key=lambda d: (d.change.at, d.stack, d.change.index)))
 
 
-def waiting(s: Stack, hours: Hours = USUAL) -> tuple[StackChange, ...]:
+def unanswered_changes(s: Stack, hours: Hours = USUAL) -> tuple[StackChange, ...]:
     """The changes of a stack nobody answered, also those still to come."""
     return tuple(c for c in s.changes(hours) if s.answer(c) is None)
 
 
 def _due(s: Stack, now: datetime, hours: Hours) -> Iterable[Due]:
-    open_ = waiting(s, hours)
+    open_ = unanswered_changes(s, hours)
     by_line: dict[int, list[StackChange]] = {}
     for c in open_:
         if c.at <= now:
@@ -327,7 +328,7 @@ class Dryness:
     exact: bool = True
 
 
-def dryness(s: Stack) -> Dryness:
+def stack_dryness(s: Stack) -> Dryness:
     """Whether the stack is dry to the room, by the control sheet weighed last.
 
     Dry: from the last weighing at least 24 h before the latest on, no two differ by more
@@ -348,7 +349,7 @@ def dryness(s: Stack) -> Dryness:
                    spans[old[-1]][1])
 
 
-def earliest(s: Stack, hours: Hours = USUAL) -> Earliest | None:
+def stack_earliest_days(s: Stack, hours: Hours = USUAL) -> Earliest | None:
     """The first days to sort, sign and ship; None: nothing was laid yet."""
     last = s.last_local
-    return None if last is None else drying.earliest(s.drying, last, hours)
+    return None if last is None else drying.earliest_days(s.drying, last, hours)

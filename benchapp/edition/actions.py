@@ -379,6 +379,6 @@ REGISTRY: Final = (
 _WORDS: Final = {spec.means: spec.word for spec in REGISTRY}
 
 
-def word_of(action: Action) -> str:
+def edition_action_word(action: Action) -> str:
     """The word an entry keeps of the action that caused it."""
     return _WORDS[type(action)]

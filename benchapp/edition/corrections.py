@@ -22,7 +22,7 @@ from benchapp.edition.holding import (
     SheetLabel,
     Stay,
 )
-from benchapp.edition.numbers import is_void, label, number_words, place_words, sheet_words
+from benchapp.edition.numbers import is_void, label_text, number_words, place_words, sheet_words
 from benchapp.edition.parse import read_claim, read_total
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import (
@@ -291,8 +291,8 @@ _MISTAKES: Final = {"plate cancelled": "the plate is not cancelled",
 def _correction(e: Edition, c: SheetCorrection) -> str:
     parts = []
     if BEARS in c.about:
-        now = "nothing pencilled on it" if c.now is None else label(e, c.now)
-        parts.append(now + ("" if c.was in (c.now, None) else f", not {label(e, c.was)}"))
+        now = "nothing pencilled on it" if c.now is None else label_text(e, c.now)
+        parts.append(now + ("" if c.was in (c.now, None) else f", not {label_text(e, c.was)}"))
     if c.signed is not None:
         parts.append("signed" if c.signed else "not signed")
     if c.destroyed is not None:

@@ -1,8 +1,8 @@
 """The edition of a print across all its sessions: an append-only machine of entries.
 
 `decide_edition` says what an action does: drafts in order, or which rule stands in the
-way and what can be done instead. `apply` and `replay` fold entries. Total and pure:
-the sheets of the book come in with the register, time as an argument.
+way and what can be done instead. `apply_edition_entry` and `replay_register` fold entries.
+Total and pure: the sheets of the book come in with the register, time as an argument.
 """
 
 from __future__ import annotations
@@ -22,15 +22,23 @@ from benchapp.edition import rules_papers as papers
 from benchapp.edition import rules_places as places
 from benchapp.edition import rules_size as size
 from benchapp.edition import rules_standard as standard
-from benchapp.edition.fold import apply, naming, replay
-from benchapp.edition.numbers import label
+from benchapp.edition.fold import apply_edition_entry, note_shared_marks, replay_register
+from benchapp.edition.numbers import label_text
 from benchapp.edition.page import PENDING, EditionContext
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Register, Sheet
 from benchapp.events.entry import Draft, Entry, Moment
 
-__all__ = ["Decision", "apply", "as_if", "decide_edition", "recall_problems", "replay",
-           "rests_on", "with_sheets"]
+__all__ = [
+    "Decision",
+    "apply_edition_entry",
+    "as_if",
+    "check_recall",
+    "decide_edition",
+    "reason_to_keep_pull",
+    "replay_register",
+    "with_sheets",
+]
 
 Decision = tuple[Draft, ...] | EditionRefusal
 
@@ -46,7 +54,7 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
     Returns:
         Drafts in order, or which rule says no.
     """
-    page = EditionContext(register, action.print, now, a.word_of(action))
+    page = EditionContext(register, action.print, now, a.edition_action_word(action))
     if not isinstance(action, a.Declare) and not register.knows(action.print):
         return EditionRefusal("print", f"No print {action.print} is in the book",
                               "the command edition lists those there are")
@@ -54,10 +62,11 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
     return tuple(page.drafts) if refusal is None else refusal
 
 
-def recall_problems(register: Register, action: a.Recall,
-                    now: Moment) -> tuple[papers.LineRefused, ...]:
+def check_recall(register: Register, action: a.Recall,
+                 now: Moment) -> tuple[papers.LineRefused, ...]:
     """Every line of an old paper that cannot be taken."""
-    return papers.recall_problems(EditionContext(register, action.print, now, a.word_of(action)),
+    return papers.recall_problems(EditionContext(register, action.print, now,
+                                                 a.edition_action_word(action)),
                                   action)
 
 
@@ -69,7 +78,7 @@ def with_sheets(register: Register, sheets: Iterable[Sheet]) -> Register:
     by_print: dict[str, list[Sheet]] = {}
     for s in known.values():
         by_print.setdefault(s.print, []).append(s)
-    editions = {k: naming(e, shared) for k, e in register.editions.items()}
+    editions = {k: note_shared_marks(e, shared) for k, e in register.editions.items()}
     return replace(register, editions=editions, sheets=known, shared=shared,
                    by_print={k: tuple(v) for k, v in by_print.items()})
 
@@ -87,18 +96,19 @@ def as_if(register: Register, drafts: Iterable[Draft], now: Moment) -> Register:
     Shows a print whose recipe says how large it is before anything was declared.
     """
     for draft in drafts:
-        register = apply(register, Entry(PENDING, draft.stream, 0, PENDING, "", draft.kind, now,
-                                         draft.body))
+        register = apply_edition_entry(register,
+                                       Entry(PENDING, draft.stream, 0, PENDING, "", draft.kind, now,
+                                                       draft.body))
     return register
 
 
-def rests_on(register: Register, sheet: str) -> str | None:
+def reason_to_keep_pull(register: Register, sheet: str) -> str | None:
     """What the book has made of a sheet, so that its pull is not taken back; None: nothing."""
     for e in register.editions.values():
         h = e.holdings.get(sheet)
         if h is not None:
             if h.claims:
-                return f"it is {label(e, h.claims[0])} of {e.title or e.id}"
+                return f"it is {label_text(e, h.claims[0])} of {e.title or e.id}"
             if h.destroyed or h.signed or h.places:
                 return f"it stands in the register of {e.title or e.id}"
     return None

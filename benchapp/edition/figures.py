@@ -13,8 +13,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from benchapp.edition.holding import LOST, OUT, Holding
-from benchapp.edition.numbers import inside, is_void
-from benchapp.edition.sharing import after, cancelled, from_same_plates, kin, plates_told
+from benchapp.edition.numbers import counted_kinds, is_void
+from benchapp.edition.sharing import (
+    first_cancelling,
+    from_same_plates,
+    is_pulled_after,
+    plates_told,
+    related_editions,
+)
 from benchapp.edition.state import (
     AT_THE_PRESS,
     CANCELLATION,
@@ -161,7 +167,8 @@ class PlateFigures:
         return self.pulls + (self.before or 0)
 
 
-def sheets_of(register: Register, id: str) -> Iterator[tuple[str, Sheet | None, Holding | None]]:
+def edition_sheets(register: Register,
+                   id: str) -> Iterator[tuple[str, Sheet | None, Holding | None]]:
     """Every sheet of an edition that was pulled in this book, with what became of it.
 
     A sheet pulled for one print and numbered in a sibling belongs to the sibling.
@@ -186,11 +193,11 @@ def _elsewhere(others: Iterable[Edition], sheet: str) -> bool:
     return any(h is not None and h.claims for h in (x.holdings.get(sheet) for x in others))
 
 
-def figures(register: Register, id: str) -> Figures:
+def edition_figures(register: Register, id: str) -> Figures:
     """The figures of an edition."""
     e = register.edition(id)
-    found = list(sheets_of(register, id))
-    done = cancelled(register, id)
+    found = list(edition_sheets(register, id))
+    done = first_cancelling(register, id)
     ours = [h for _, s, h in found if not _for_cancelling(done, s, h)]
     left = sum(h is not None and h.out and h.destroyed is None and h.signed is not None
                for h in ours)
@@ -204,14 +211,14 @@ def _for_cancelling(done: Cancelled | None, sheet: Sheet | None, h: Holding | No
     if h is not None and h.bears is not None:
         return h.bears.kind == CANCELLATION
     return sheet is not None and (sheet.purpose == CANCELLATION
-                                  or (done is not None and after(done, sheet)))
+                                  or (done is not None and is_pulled_after(done, sheet)))
 
 
 def _tally(sheets: list[Holding | None]) -> Tally:
     """The figures of these sheets; None: one of which nothing is said in the register."""
     held = [h for h in sheets if h is not None]
-    at = Counter(whereabouts(h) for h in sheets)
-    out = [h for h in held if whereabouts(h) == "out"]
+    at = Counter(whereabouts_of(h) for h in sheets)
+    out = [h for h in held if whereabouts_of(h) == "out"]
     places = Counter(next(s.place for s in reversed(h.stays) if s.place in OUT) for h in out)
     return Tally(
         len(sheets), sum(h.bears is not None and h.bears.kind == NUMBERED for h in held),
@@ -221,7 +228,7 @@ def _tally(sheets: list[Holding | None]) -> Tally:
         {p: places[p] for p in OUT})
 
 
-def whereabouts(h: Holding | None) -> Whereabouts:
+def whereabouts_of(h: Holding | None) -> Whereabouts:
     """Where a sheet counts. Pulled here it is in the studio until somebody says otherwise."""
     if h is None:
         return "studio"
@@ -235,17 +242,17 @@ def whereabouts(h: Holding | None) -> Whereabouts:
     return "unknown" if h.papers is not None and not said else "studio"
 
 
-def totals(e: Edition) -> Totals:
+def edition_totals(e: Edition) -> Totals:
     """How many there are, both ways; destroyed ones and void numbers are not."""
     there = [h for h in e.holdings.values() if h.bears is not None and h.destroyed is None
              and not is_void(e, h)]
     kinds = Counter(h.bears.kind for h in there if h.bears is not None)
     numbered = kinds.pop(NUMBERED, 0)
-    within = sum(kinds[k] for k in inside(e))
+    within = sum(kinds[k] for k in counted_kinds(e))
     return Totals(numbered, within, sum(kinds.values()) - within)
 
 
-def planned(size: int | None, caps: Mapping[str, Cap]) -> int | None:
+def planned_impressions(size: int | None, caps: Mapping[str, Cap]) -> int | None:
     """How many impressions an edition comes to as declared; None: its size is not known.
 
     A kind that counts inside adds nothing to N. Size 20 with one BAT, 9 workshop proofs,
@@ -255,7 +262,7 @@ def planned(size: int | None, caps: Mapping[str, Cap]) -> int | None:
     return None if size is None else size + sum(c.cap for c in caps.values() if not c.inside)
 
 
-def proofs(register: Register, id: str) -> dict[str, Proofs]:
+def proof_figures(register: Register, id: str) -> dict[str, Proofs]:
     """Every kind of proof that has a cap or was given, also those said at the press."""
     e = register.edition(id)
     gone: Counter[str] = Counter()
@@ -267,29 +274,29 @@ def proofs(register: Register, id: str) -> dict[str, Proofs]:
         old[kind] += exists and h is not None and h.papers is not None
     names = [*e.caps, *sorted(k for k in {*there, *gone} if k not in e.caps)]
     return {k: Proofs(there[k], gone[k], e.caps[k].cap if k in e.caps else None,
-                      k in inside(e), old[k]) for k in names}
+                      k in counted_kinds(e), old[k]) for k in names}
 
 
 def _kinds(register: Register, id: str) -> Iterator[tuple[str, Holding | None]]:
     for h in register.edition(id).holdings.values():
         if h.bears is not None and h.bears.kind != NUMBERED:
             yield h.bears.kind, h
-    for _, sheet, held in sheets_of(register, id):
+    for _, sheet, held in edition_sheets(register, id):
         if (held is None or held.bears is None) and sheet is not None and sheet.purpose in TRIALS:
             yield sheet.purpose, held
 
 
-def accounts(register: Register, id: str) -> dict[str, int]:
+def sheet_accounts(register: Register, id: str) -> dict[str, int]:
     """Every sheet pulled or known, once, under what became of it: they add up to all there are.
 
     `destroyed` and `void` take a sheet from whatever it bore; `spoiled` and `undecided`
     are those that became nothing yet; `after cancelling` those pulled for the cancellation proof
     that are not it.
     """
-    e, done = register.edition(id), cancelled(register, id)
+    e, done = register.edition(id), first_cancelling(register, id)
     tally: Counter[str] = Counter(
         _for_proof(h) if _for_cancelling(done, sheet, h) else _became(e, sheet, h)
-        for _, sheet, h in sheets_of(register, id))
+        for _, sheet, h in edition_sheets(register, id))
     tally.update(_became(e, None, h) for h in e.holdings.values() if h.papers is not None)
     return dict(tally)
 
@@ -313,15 +320,15 @@ def _became(e: Edition, sheet: Sheet | None, h: Holding | None) -> str:
     return sheet.purpose if sheet.purpose in AT_THE_PRESS else "undecided"
 
 
-def plates(register: Register, id: str) -> tuple[PlateFigures, ...]:
+def plate_figures(register: Register, id: str) -> tuple[PlateFigures, ...]:
     """What each plate of the print gave, over all editions printed from it."""
     given = {e.id: Counter(p for s in register.pulled(e.id) for p in s.plates)
-             for e in kin(register, id)}
+             for e in related_editions(register, id)}
     pulls = {name: sum(given[e.id][name] for e in from_same_plates(register, id, name))
              for name in dict.fromkeys(x for counted in given.values() for x in counted)}
     pulls = {name: n for name, n in pulls.items() if n}
     told = plates_told(register, id)
-    done = cancelled(register, id)
+    done = first_cancelling(register, id)
     names = [*pulls, *(n for n in told if n not in pulls)]
     return tuple(PlateFigures(
         n, pulls.get(n, 0), told[n].before if n in told else None,

@@ -1,4 +1,6 @@
-"""Entries of prints to editions: `apply` is total and pure, and replaying gives the same register.
+"""Entries of prints to editions: `apply_edition_entry` is total and pure.
+
+Replaying the entries gives the same register.
 
 Two books that both wrote about one print may be brought together, in any order. So
 each entry names those it is written over, and what its writer had not seen is neither
@@ -13,7 +15,7 @@ from typing import Final, TypeVar
 
 from benchapp.edition.fold_sheets import SHEET_KINDS, known_sheet
 from benchapp.edition.holding import Holding, Reason
-from benchapp.edition.numbers import first_name, label
+from benchapp.edition.numbers import first_name, label_text
 from benchapp.edition.state import (
     SINGLE,
     Cancelled,
@@ -32,13 +34,13 @@ from benchapp.edition.state import (
 )
 from benchapp.edition.versions import seen_by
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 
 T = TypeVar("T")
 
 
-def replay(entries: Iterable[Entry], origin: str,
-           sheets: Mapping[str, Sheet] | None = None) -> Register:
+def replay_register(entries: Iterable[Entry], origin: str,
+                    sheets: Mapping[str, Sheet] | None = None) -> Register:
     """The register after all these entries, in the order of the book.
 
     Args:
@@ -48,24 +50,24 @@ def replay(entries: Iterable[Entry], origin: str,
     """
     register = Register(origin, sheets=sheets or {})
     for entry in entries:
-        register = apply(register, entry)
+        register = apply_edition_entry(register, entry)
     return register
 
 
-def apply(register: Register, entry: Entry) -> Register:
+def apply_edition_entry(register: Register, entry: Entry) -> Register:
     """`register` after one more entry. Total: other streams and unknown kinds change nothing."""
-    fold = _KINDS.get(entry.kind) if family(entry.stream) == "print" else None
+    fold = _KINDS.get(entry.kind) if stream_family(entry.stream) == "print" else None
     if fold is None:
         return register
     before = register.edition(entry.body["print"])
     after = fold(before, entry)
     after = _calling(before, after, entry.body.get("sheet"))
     if register.shared:
-        after = naming(after, register.shared)
+        after = note_shared_marks(after, register.shared)
     return replace(register, editions={**register.editions, before.id: after})
 
 
-def naming(e: Edition, shared: Collection[str]) -> Edition:
+def note_shared_marks(e: Edition, shared: Collection[str]) -> Edition:
     """The edition, each of its sheets knowing whether another has its mark."""
     told_ = {k: replace(h, shared=h.mark in shared) for k, h in e.holdings.items()
              if h.shared != (h.mark in shared)}
@@ -88,7 +90,7 @@ def _called(e: Edition, h: Holding) -> str:
     b = h.bears
     if b is None or (b.number is None and b.kind not in SINGLE):
         return first_name(h)
-    return label(e, b)
+    return label_text(e, b)
 
 
 def _terms(e: Edition) -> tuple[object, ...]:

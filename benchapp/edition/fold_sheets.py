@@ -26,7 +26,7 @@ from benchapp.edition.holding import (
     Telling,
 )
 from benchapp.edition.state import NUMBERED, Edition
-from benchapp.edition.versions import seen_by, telling, told
+from benchapp.edition.versions import add_version, inherited_telling, seen_by
 from benchapp.events.entry import Entry
 
 
@@ -55,7 +55,7 @@ def known_sheet(e: Edition, sheet: str | None) -> Holding | None:
 
 def _tells(e: Edition, entry: Entry, says: Callable[[Telling], Telling]) -> Edition:
     """The edition with what the entry tells of its sheet, over what its writer had seen told."""
-    return _held(e, entry, lambda h: told(h, says(telling(h, entry))))
+    return _held(e, entry, lambda h: add_version(h, says(inherited_telling(h, entry))))
 
 
 def _number_given(e: Edition, entry: Entry) -> Edition:
@@ -96,7 +96,7 @@ def _recalled(e: Edition, entry: Entry) -> Edition:
                   signed=entry.at if body["signed"] else None, bare=body["signed"] is False,
                   destroyed=None if why is None else Reason(why, entry.at), gave=(entry.action,),
                   line=(body["paper"], body["kind"], body["number"], body["signed"], why))
-    return _held(e, entry, lambda h: replace(told(h, new), papers=body["paper"]))
+    return _held(e, entry, lambda h: replace(add_version(h, new), papers=body["paper"]))
 
 
 def _corrected(e: Edition, entry: Entry) -> Edition:

@@ -11,13 +11,13 @@ from typing import Final
 
 from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.numbers import (
-    bearers,
     first_name,
-    holders,
-    label,
+    kind_holders,
+    label_text,
+    number_bearers,
     sheet_words,
     shown_list,
-    taken,
+    taken_numbers,
 )
 from benchapp.edition.parse import read_claim, read_total
 from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
@@ -70,7 +70,7 @@ def find_sheet(register: Register, said: str, print_: str | None, *, mark: str |
     return _none(register, e, said)
 
 
-def print_of(register: Register, sheet: str) -> str | None:
+def print_of_sheet(register: Register, sheet: str) -> str | None:
     """The edition a sheet is something in, else the print it was pulled for; None: no sheet."""
     held = [e for e in register.editions.values()
             if sheet in e.holdings or sheet in e.withdrawn]
@@ -128,12 +128,12 @@ def _of_number(e: Edition, said: str) -> list[Holding]:
     if claim is None:
         return []
     if claim[1] is None:
-        known = list(holders(e, claim[0]))
+        known = list(kind_holders(e, claim[0]))
         alone = known if claim[0] in WITHOUT_NUMBER else [
             h for h in known if SheetLabel(*claim) in h.claims]
         return [h for h in alone if h.destroyed is None] or alone
     total = read_total(said)
-    return [h for h in bearers(e, *claim) if total is None or total in _totals(e, h, claim)]
+    return [h for h in number_bearers(e, *claim) if total is None or total in _totals(e, h, claim)]
 
 
 def _totals(e: Edition, h: Holding, claim: tuple[str, int | None]) -> tuple[int | None, ...]:
@@ -153,10 +153,10 @@ def _none(register: Register, e: Edition, said: str) -> EditionRefusal:
     kind, number = claim
     of = f" of {e.title}" if e.title and len(register.editions) > 1 else ""
     if number is None:
-        known = {b for h in holders(e, kind) for b in h.claims if b.kind == kind}
+        known = {b for h in kind_holders(e, kind) for b in h.claims if b.kind == kind}
         if not known:
             return EditionRefusal("sheet", f"No sheet{of} is {kind}", HOW_TO_NAME)
-        there = [label(e, b) for b in sorted(known, key=lambda b: b.number or 0)]
+        there = [label_text(e, b) for b in sorted(known, key=lambda b: b.number or 0)]
         return EditionRefusal("sheet", f"{kind} alone does not name a sheet{of}",
                               f"there are {shown_list(there)}")
     total = _total(e, kind)
@@ -164,14 +164,14 @@ def _none(register: Register, e: Edition, said: str) -> EditionRefusal:
         what = "The edition is" if kind == NUMBERED else f"{kind} is of"
         return EditionRefusal("total", f"{what} {total}, not {read_total(said)}",
                               "leave the total out")
-    words = label(e, SheetLabel(kind, number))
+    words = label_text(e, SheetLabel(kind, number))
     if kind == NUMBERED and number in e.voids:
         return EditionRefusal("void", f"{words} is void: {e.voids[number].why}", "no sheet has it")
     return EditionRefusal("sheet", f"No sheet{of} is {words}", _instead(e, kind, number))
 
 
 def _instead(e: Edition, kind: str, number: int) -> str:
-    if kind == NUMBERED and number in taken(e).free:
+    if kind == NUMBERED and number in taken_numbers(e).free:
         return "the number is free"
     if kind == NUMBERED and e.size is not None and number > e.size:
         return f"{number} is not between 1 and {e.size}"

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.edition.holding import LOST, Holding, SheetLabel, Stay
-from benchapp.edition.roman import HIGHEST, roman
+from benchapp.edition.roman import HIGHEST, roman_numeral
 from benchapp.edition.state import (
     AT_THE_PRESS,
     NUMBERED,
@@ -41,7 +41,7 @@ class TakenNumbers:
     next: int | None
 
 
-def day_words(day: str) -> str:
+def session_day_words(day: str) -> str:
     """`3 May 2026` for the session `2026-05-03`; anything else as it is.
 
     A second session of the day keeps its letter: `3 May 2026 b`.
@@ -74,7 +74,7 @@ def alone_words(sheet: Holding) -> str:
     return sheet_words(sheet) if sheet.papers is None else first_name(sheet)
 
 
-def correcting(sheet: Holding | Sheet, what: str) -> str:
+def correct_command(sheet: Holding | Sheet, what: str) -> str:
     """The command that puts something right about a sheet: `benchapp correct K7 not signed`."""
     name = alone_words(sheet) if isinstance(sheet, Holding) else sheet_words(sheet)
     quoted = f'"{name}"' if " " in name else name
@@ -96,8 +96,8 @@ def mark_words(mark: str, session: str, *, shared: bool) -> str:
         shared: Whether another sheet of the book has the same mark.
     """
     if not mark:
-        return f"a sheet of {day_words(session)}"
-    return f"{mark} of {day_words(session)}" if shared else mark
+        return f"a sheet of {session_day_words(session)}"
+    return f"{mark} of {session_day_words(session)}" if shared else mark
 
 
 _PLACES = {"boards": "under the boards", "drawer": "in the drawer", "framed": "framed",
@@ -112,18 +112,18 @@ def place_word(place: str) -> str:
 def place_words(stay: Stay) -> str:
     """Where a sheet is, without anybody's name: `with a gallery, consignment, due back …`."""
     parts = [place_word(stay.place), stay.terms or "",
-             "" if stay.day is None else f"since {day_words(stay.day)}",
-             "" if stay.due is None else f"due back {day_words(stay.due)}",
+             "" if stay.day is None else f"since {session_day_words(stay.day)}",
+             "" if stay.due is None else f"due back {session_day_words(stay.due)}",
              "" if stay.last is None else f"last {place_word(stay.last)}"]
     return ", ".join(p for p in parts if p)
 
 
-def figure(number: int, in_roman: bool) -> str:
+def pencilled_number(number: int, in_roman: bool) -> str:
     """A number as it is pencilled; above 3999 there is no Roman one."""
-    return roman(number) if in_roman and 1 <= number <= HIGHEST else str(number)
+    return roman_numeral(number) if in_roman and 1 <= number <= HIGHEST else str(number)
 
 
-def label(edition: Edition, bears: SheetLabel) -> str:
+def label_text(edition: Edition, bears: SheetLabel) -> str:
     """What stands on the sheet: `7/40`, `E.V. 7/12`, `VII/XL`, `AP II/IV`, `BAT`."""
     if bears.kind == NUMBERED:
         of = edition.size if bears.of is None else bears.of
@@ -137,30 +137,30 @@ def label(edition: Edition, bears: SheetLabel) -> str:
 
 
 def _fraction(number: int | None, of: int | None, in_roman: bool) -> str:
-    head = "no number" if number is None else figure(number, in_roman)
-    return head if of is None else f"{head}/{figure(of, in_roman)}"
+    head = "no number" if number is None else pencilled_number(number, in_roman)
+    return head if of is None else f"{head}/{pencilled_number(of, in_roman)}"
 
 
 def number_words(edition: Edition, number: int) -> str:
     """A number of the edition as it is pencilled."""
-    return label(edition, SheetLabel(NUMBERED, number))
+    return label_text(edition, SheetLabel(NUMBERED, number))
 
 
-def in_order(holdings: Iterable[Holding]) -> list[Holding]:
+def sort_holdings(holdings: Iterable[Holding]) -> list[Holding]:
     """By day and mark: the same whichever of two books took the other in."""
     return sorted(holdings, key=lambda h: (h.session, len(h.mark), h.mark, h.sheet))
 
 
-def bearers(edition: Edition, kind: str, number: int | None) -> tuple[Holding, ...]:
+def number_bearers(edition: Edition, kind: str, number: int | None) -> tuple[Holding, ...]:
     """Who is said to be that: of a number one sheet, unless something went wrong."""
-    return tuple(in_order(h for h in edition.holdings.values()
-                          if any(b.claim == (kind, number) for b in h.claims)))
+    return tuple(sort_holdings(h for h in edition.holdings.values()
+                               if any(b.claim == (kind, number) for b in h.claims)))
 
 
-def holders(edition: Edition, kind: str) -> Iterator[Holding]:
+def kind_holders(edition: Edition, kind: str) -> Iterator[Holding]:
     """The sheets that are said to be of a kind."""
-    return iter(in_order(h for h in edition.holdings.values()
-                         if any(b.kind == kind for b in h.claims)))
+    return iter(sort_holdings(h for h in edition.holdings.values()
+                              if any(b.kind == kind for b in h.claims)))
 
 
 def numbers_of(edition: Edition, kind: str = NUMBERED) -> set[int]:
@@ -175,7 +175,7 @@ def is_void(edition: Edition, holding: Holding) -> bool:
     return b is not None and b.kind == NUMBERED and b.number in edition.voids
 
 
-def taken(edition: Edition) -> TakenNumbers:
+def taken_numbers(edition: Edition) -> TakenNumbers:
     """The numbers of the edition as they stand."""
     there = {b.number for h in edition.holdings.values() if h.destroyed is None
              for b in h.claims if b.kind == NUMBERED and b.number is not None}
@@ -187,10 +187,10 @@ def taken(edition: Edition) -> TakenNumbers:
                              if n in used or edition.size is None or n <= edition.size}
     free = tuple(n for n in range(1, (size or 0) + 1) if n not in used and n not in void)
     return TakenNumbers(tuple(sorted(there - void)), tuple(sorted(void)), free,
-                        next_number(edition, used | void, highest))
+                        next_free_number(edition, used | void, highest))
 
 
-def next_number(edition: Edition, used: set[int], highest: int) -> int | None:
+def next_free_number(edition: Edition, used: set[int], highest: int) -> int | None:
     """The first after the highest given that is not used; holes below it stay visible."""
     n = highest + 1
     while n in used:
@@ -207,7 +207,7 @@ def next_proof(edition: Edition, kind: str) -> int | None:
     return max(numbers_of(edition, kind), default=0) + 1
 
 
-def inside(edition: Edition) -> tuple[str, ...]:
+def counted_kinds(edition: Edition) -> tuple[str, ...]:
     """The kinds of proof that count in the total."""
     return tuple(k for k, c in edition.caps.items() if c.inside)
 
@@ -217,7 +217,7 @@ def used_up(edition: Edition, size: int | None = None) -> int:
     n = edition.size if size is None else size
     void = {v for v in edition.voids if n is None or v <= n}
     proofs = sum(1 for h in edition.holdings.values()
-                 if h.bears is not None and h.bears.kind in inside(edition))
+                 if h.bears is not None and h.bears.kind in counted_kinds(edition))
     return len(numbers_of(edition) | void) + proofs
 
 
@@ -228,11 +228,11 @@ def first_signature(edition: Edition) -> Holding | None:
     the edition and fix nothing.
     """
     signed = [h for h in edition.holdings.values()
-              if h.signed is not None and h.bears is not None and fixes(h.bears.kind)]
+              if h.signed is not None and h.bears is not None and fixes_size(h.bears.kind)]
     return min(signed, key=lambda h: h.signed.wall_ms if h.signed else 0, default=None)
 
 
-def fixes(kind: str) -> bool:
+def fixes_size(kind: str) -> bool:
     """Whether a signature on that kind fixes the size of the edition."""
     return kind not in (*WITHOUT_NUMBER, *AT_THE_PRESS)
 

@@ -128,7 +128,7 @@ def damped_words(method: str) -> str:
 Packs = Mapping[str, Pack]
 
 
-def apply(packs: Packs, kind: str, body: Body, at: Moment, t: int) -> Packs:
+def apply_pack_entry(packs: Packs, kind: str, body: Body, at: Moment, t: int) -> Packs:
     """`packs` after one pack entry. Total: what does not fit changes nothing."""
     pack = packs.get(body["pack"])
     if kind == "put in":

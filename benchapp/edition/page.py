@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from benchapp.edition.fold import apply
+from benchapp.edition.fold import apply_edition_entry
 from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.streams import print_stream, private_stream
@@ -52,7 +52,7 @@ class EditionContext:
         self.drafts.append(Draft(stream, kind, body))
         id = f"{PENDING}{len(self.drafts)}"
         entry = Entry(id, stream, 0, PENDING, self.word, kind, self.now, body)
-        self.register = apply(self.register, entry)
+        self.register = apply_edition_entry(self.register, entry)
 
     def holding(self, sheet: str) -> Holding | None:
         """The sheet as the register has it, or as the sessions do; None: no such sheet."""
@@ -78,10 +78,10 @@ class EditionContext:
         Now: also over what this action took back for it.
         """
         now = self.holding(holding.sheet) or holding
-        return {**self.of(now), "over": written(now.over)}
+        return {**self.of(now), "over": written_ids(now.over)}
 
 
-def written(ids: Iterable[str]) -> list[str]:
+def written_ids(ids: Iterable[str]) -> list[str]:
     """Those of the entries that are in the book: what this very action drafts has no id yet."""
     return [x for x in ids if not x.startswith(PENDING)]
 

@@ -18,7 +18,7 @@ FIGURE: Final = re.compile(r"([0-9]{1,4})(?:/([0-9]{1,4}))?")
 _LONGEST: Final = 100
 
 
-def read_number(said: str) -> int | None:
+def read_pencilled_number(said: str) -> int | None:
     """A number as it is pencilled, in figures or Roman, with or without the total; None: none."""
     if len(said) > _LONGEST:
         return None
@@ -32,7 +32,7 @@ def read_number(said: str) -> int | None:
 def read_total(said: str) -> int | None:
     """The total behind a number, as the 40 of `12/40`; None: none is written."""
     _, slash, total = said[:_LONGEST].partition("/")
-    return read_number(total.strip()) if slash and "/" not in total else None
+    return read_pencilled_number(total.strip()) if slash and "/" not in total else None
 
 
 def read_claim(said: str) -> tuple[str, int | None] | None:
@@ -45,15 +45,16 @@ def read_claim(said: str) -> tuple[str, int | None] | None:
             continue
         if len(words) == length:
             return kind, None
-        number = read_number(words[-1])
+        number = read_pencilled_number(words[-1])
         return None if number is None else (kind, number)
-    number = read_number(words[0]) if len(words) == 1 else None
+    number = read_pencilled_number(words[0]) if len(words) == 1 else None
     return None if number is None else (NUMBERED, number)
 
 
-def moved(e: Edition, sheet: str, place: str, *, terms: str | None = None, day: str | None = None,
-          due: str | None = None, words: Mapping[str, str] | None = None,
-          ) -> a.HandOut | a.TakeIn | a.Put | a.CorrectPlace:
+def parse_move(e: Edition, sheet: str, place: str, *, terms: str | None = None,
+               day: str | None = None,
+               due: str | None = None, words: Mapping[str, str] | None = None,
+               ) -> a.HandOut | a.TakeIn | a.Put | a.CorrectPlace:
     """What it is that a sheet is somewhere now: out, come back, or elsewhere in the studio.
 
     Terms and the day it is due back belong to a gallery, and are left aside elsewhere. Of one

@@ -16,7 +16,7 @@ _SIGNS: Final = (
 )  # fmt: skip
 
 
-def roman(number: int) -> str:
+def roman_numeral(number: int) -> str:
     """`number` in Roman numerals.
 
     Raises:
@@ -44,4 +44,4 @@ def read_roman(text: str) -> int | None:
             number += worth
     if rest or not 1 <= number <= HIGHEST:
         return None
-    return number if roman(number) == text.strip().upper() else None
+    return number if roman_numeral(number) == text.strip().upper() else None

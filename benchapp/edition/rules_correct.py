@@ -23,19 +23,27 @@ from benchapp.edition.holding import (
     same_side,
 )
 from benchapp.edition.numbers import (
-    correcting,
-    day_words,
-    label,
+    correct_command,
+    label_text,
     number_words,
     place_word,
+    session_day_words,
     sheet_words,
 )
-from benchapp.edition.page import EditionContext, body_of, written
+from benchapp.edition.page import EditionContext, body_of, written_ids
 from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.rules_papers import known_kind
 from benchapp.edition.sharing import of_the_same_plates
 from benchapp.edition.state import NUMBERED, Edition
-from benchapp.edition.validators import MOST, all_words, day, happened, optional, text, twins_of
+from benchapp.edition.validators import (
+    MOST,
+    all_words,
+    check_day,
+    check_event_day,
+    check_optional_text,
+    check_text,
+    twins_of,
+)
 
 #: The reason, among the words it is kept with.
 _WHY_SAID: Final = "corrected"
@@ -48,7 +56,7 @@ def correct(page: EditionContext, action: a.Correct) -> EditionRefusal | None:
     if isinstance(h, EditionRefusal):
         return h
     about = _about(h, action)
-    refusal = (text(action.why, "The reason", _SAY_WHY) or _pencil(page.e, action.bears)
+    refusal = (check_text(action.why, "The reason", _SAY_WHY) or _pencil(page.e, action.bears)
                or _never(h, action) or _already(page, h, about, action))
     if refusal is not None:
         return refusal
@@ -57,7 +65,7 @@ def correct(page: EditionContext, action: a.Correct) -> EditionRefusal | None:
     page.write("corrected", **page.of(h), was=body_of(h.bears) if BEARS in about else None,
                now=body_of(bears), signed=action.signed, found=action.destroyed is False,
                why=action.why.strip(), about=sorted(about), **absent,
-               over=written((*h.all_told, *(twins_of(page.e, h) if action.destroyed else ()))))
+               over=written_ids((*h.all_told, *(twins_of(page.e, h) if action.destroyed else ()))))
     return None
 
 
@@ -125,13 +133,13 @@ def _differs(e: Edition, h: Holding, what: str, action: a.Correct) -> bool:
 
 
 def _written(e: Edition, bears: SheetLabel | None) -> tuple[object, ...]:
-    return () if bears is None else (bears.claim, label(e, bears))
+    return () if bears is None else (bears.claim, label_text(e, bears))
 
 
 def not_void(page: EditionContext, action: a.UnvoidNumber) -> EditionRefusal | None:
     """A number that was voided by mistake is used, or can be."""
     e = page.e
-    refusal = text(action.why, "The reason", _SAY_WHY)
+    refusal = check_text(action.why, "The reason", _SAY_WHY)
     if refusal is not None:
         return refusal
     words = number_words(e, action.number)
@@ -143,7 +151,8 @@ def not_void(page: EditionContext, action: a.UnvoidNumber) -> EditionRefusal | N
             not gone) else EditionRefusal("destroyed",
                                           f"{words} is {sheet_words(gone[0])}, which was "
                                           "destroyed",
-                                          f"if it is whole: {correcting(gone[0], 'not destroyed')}")
+                                          "if it is whole: "
+                                          f"{correct_command(gone[0], 'not destroyed')}")
     if void.cut:
         return EditionRefusal("cut", f"{words} is {void.why}",
                               "say where the edition ends: --cut-short")
@@ -155,7 +164,7 @@ def not_void(page: EditionContext, action: a.UnvoidNumber) -> EditionRefusal | N
 def by_mistake(page: EditionContext, action: a.ByMistake) -> EditionRefusal | None:
     """The plates can be printed from again, or the clash is open again."""
     e = page.e
-    refusal = text(action.why, "The reason", _SAY_WHY)
+    refusal = check_text(action.why, "The reason", _SAY_WHY)
     if refusal is not None:
         return refusal
     if action.clash is not None:
@@ -167,7 +176,8 @@ def by_mistake(page: EditionContext, action: a.ByMistake) -> EditionRefusal | No
         over = [c.id for c in e.cancellings]
         if not over:
             return _not_cancelled(page)
-    page.write("recorded by mistake", what=action.what, why=action.why.strip(), over=written(over))
+    page.write("recorded by mistake", what=action.what, why=action.why.strip(),
+               over=written_ids(over))
     return None
 
 
@@ -189,13 +199,13 @@ def correct_place(page: EditionContext, action: a.CorrectPlace) -> EditionRefusa
     if isinstance(h, EditionRefusal):
         return h
     stay = h.place
-    refusal = text(action.why, "The reason", _SAY_WHY) or _in_doubt(h, action)
+    refusal = check_text(action.why, "The reason", _SAY_WHY) or _in_doubt(h, action)
     if refusal is not None or stay is None:
         return refusal or _nowhere(h)
     so = _so(stay, action.said)
     worded = _words_now(h.words_at(stay), action.words)
-    refusal = (_place(so["place"]) or happened(page, so["day"], h) or _of_a_gallery(h, so)
-               or optional(so["terms"], "The terms") or all_words(action.words))
+    refusal = (_place(so["place"]) or check_event_day(page, so["day"], h) or _of_a_gallery(h, so)
+               or check_optional_text(so["terms"], "The terms") or all_words(action.words))
     if refusal is not None:
         return refusal
     same = not h.astray and (so["place"], so["terms"], so["day"], so["due"]) == stay.said
@@ -209,7 +219,7 @@ def correct_place(page: EditionContext, action: a.CorrectPlace) -> EditionRefusa
 
 
 def _write_stay(page: EditionContext, h: Holding, so: Mapping[str, str | None], why: str) -> None:
-    named = {**page.of(h), "over": written(h.all_told), "why": why.strip(),
+    named = {**page.of(h), "over": written_ids(h.all_told), "why": why.strip(),
              "place": so["place"]}
     if so["place"] in OUT:
         page.write("handed out", **named, terms=so["terms"], day=so["day"], due=so["due"])
@@ -223,9 +233,9 @@ def _there(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
         return h
     if h.absent:
         return EditionRefusal("known", f"There is no sheet {sheet_words(h)}",
-                              f"if there is one: {correcting(h, 'number N')}")
+                              f"if there is one: {correct_command(h, 'number N')}")
     return EditionRefusal("destroyed", f"{sheet_words(h)} was destroyed",
-                          f"if it is whole: {correcting(h, 'not destroyed')}")
+                          f"if it is whole: {correct_command(h, 'not destroyed')}")
 
 
 def _in_doubt(h: Holding, action: a.CorrectPlace) -> EditionRefusal | None:
@@ -233,7 +243,7 @@ def _in_doubt(h: Holding, action: a.CorrectPlace) -> EditionRefusal | None:
         return _nowhere(h)
     if h.astray and "place" not in action.said:
         return EditionRefusal("place", f"Books differ on where {sheet_words(h)} is",
-                              f"say that first: {correcting(h, 'place PLACE')}")
+                              f"say that first: {correct_command(h, 'place PLACE')}")
     return None
 
 
@@ -264,11 +274,11 @@ def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> EditionRefusal | 
         return EditionRefusal("due",
                               f"{sheet_words(h)} is {place_word(so['place'] or '')}: only one with "
                               "a gallery has terms and is due back",
-                              f"say that first: {correcting(h, 'place gallery')}")
-    refusal = day(due)
+                              f"say that first: {correct_command(h, 'place gallery')}")
+    refusal = check_day(due)
     if refusal is None and due is not None and since is not None and due < since:
-        return EditionRefusal("day", f"Due back on {day_words(due)}, before it went on "
-                              f"{day_words(since)}", "name a later day")
+        return EditionRefusal("day", f"Due back on {session_day_words(due)}, before it went on "
+                              f"{session_day_words(since)}", "name a later day")
     return refusal
 
 
@@ -282,7 +292,7 @@ def correct_words(page: EditionContext, action: a.CorrectWords) -> EditionRefusa
     h = _held(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
-    refusal = text(action.why, "The reason", _SAY_WHY) or all_words(action.said)
+    refusal = check_text(action.why, "The reason", _SAY_WHY) or all_words(action.said)
     if refusal is not None:
         return refusal
     stay = h.place
@@ -294,7 +304,7 @@ def correct_words(page: EditionContext, action: a.CorrectWords) -> EditionRefusa
         return _nowhere(h)
     if not proof and h.astray:
         return EditionRefusal("place", f"Books differ on where {sheet_words(h)} is",
-                              f"say that first: {correcting(h, 'place PLACE')}")
+                              f"say that first: {correct_command(h, 'place PLACE')}")
     if (stay is not None and stay.place not in OUT and action.said.get("to", "").strip()
             and not h.words_at(stay).get("to")):
         return EditionRefusal("place",
@@ -321,4 +331,4 @@ def _reword(page: EditionContext, h: Holding, actions: Iterable[str], words: Map
             why: str) -> None:
     of = sorted(actions)
     page.reword(h.sheet, {**words, _WHY_SAID: why.strip()},
-                written((*of, *(r.id for x in of for r in h.reworded_of(x)))))
+                written_ids((*of, *(r.id for x in of for r in h.reworded_of(x)))))

@@ -10,24 +10,25 @@ from __future__ import annotations
 from dataclasses import replace
 
 from benchapp.edition import actions as a
-from benchapp.edition.numbers import inside, numbers_of, used_up
-from benchapp.edition.page import EditionContext, written
+from benchapp.edition.numbers import counted_kinds, numbers_of, used_up
+from benchapp.edition.page import EditionContext, written_ids
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.rules_size import disputed, fixed_by
+from benchapp.edition.rules_size import check_size_agreed, fixed_by
 from benchapp.edition.state import Edition
-from benchapp.edition.validators import text
+from benchapp.edition.validators import check_text
 
 
 def cut_short(page: EditionContext, action: a.CutEdition) -> EditionRefusal | None:
     """It ends at a number, or goes on after all; said again, the later word counts."""
     e = page.e
-    refusal = text(action.why, "Why the edition ends early", "say why") or disputed(e)
+    refusal = check_text(action.why, "Why the edition ends early",
+                         "say why") or check_size_agreed(e)
     if refusal is None:
         refusal = _goes_on(e) if action.size is None else _ends(e, action.size, action.why)
     if refusal is not None:
         return refusal
     page.write("cut short", size=action.size, was=e.size, why=action.why.strip(),
-               over=written(x for x, _ in e.cuts))
+               over=written_ids(x for x, _ in e.cuts))
     return None
 
 
@@ -51,7 +52,7 @@ def _ends(e: Edition, size: int, why: str) -> EditionRefusal | None:
                               "there is nothing to do")
     least = max(max(numbers_of(e), default=0), _used_below(e, size))
     if size < least:
-        what = "numbers, with the proofs inside the total," if inside(e) else "numbers"
+        what = "numbers, with the proofs inside the total," if counted_kinds(e) else "numbers"
         return EditionRefusal("size", f"The {what} go up to {least} already",
                               f"cut it short at {least} or above, or correct a sheet first")
     return None
@@ -59,4 +60,4 @@ def _ends(e: Edition, size: int, why: str) -> EditionRefusal | None:
 
 def _used_below(e: Edition, size: int) -> int:
     """How many of the first `size` are used up, so that proofs inside the total have room."""
-    return used_up(replace(e, voids=e.voided), size) if inside(e) else 0
+    return used_up(replace(e, voids=e.voided), size) if counted_kinds(e) else 0

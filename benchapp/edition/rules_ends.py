@@ -6,19 +6,28 @@ from benchapp.edition import actions as a
 from benchapp.edition.numbers import (
     alone_words,
     bearer_words,
-    bearers,
-    correcting,
-    day_words,
+    correct_command,
+    number_bearers,
     number_words,
+    session_day_words,
     sheet_words,
     used_up,
 )
-from benchapp.edition.page import EditionContext, written
+from benchapp.edition.page import EditionContext, written_ids
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.rules_numbers import sized
-from benchapp.edition.sharing import cancellings, overlap, plates_told
+from benchapp.edition.rules_numbers import check_size_known
+from benchapp.edition.sharing import plates_told, recorded_cancellings, share_plate
 from benchapp.edition.state import NUMBERED, Cancelled, PlateTold
-from benchapp.edition.validators import MOST, day, optional, past, pulled_on, text, there, twins_of
+from benchapp.edition.validators import (
+    MOST,
+    check_day,
+    check_optional_text,
+    check_past_day,
+    check_text,
+    pulled_on,
+    require_sheet,
+    twins_of,
+)
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000
@@ -27,7 +36,7 @@ MOST_PULLS = 1_000_000
 def void(page: EditionContext, action: a.VoidNumber) -> EditionRefusal | None:
     """A number that is never used, or never again; the sheet that bears it is named."""
     e = page.e
-    refusal = sized(e) or text(action.why, "Why the number is void", "say why")
+    refusal = check_size_known(e) or check_text(action.why, "Why the number is void", "say why")
     if refusal is not None:
         return refusal
     words = number_words(e, action.number)
@@ -35,11 +44,11 @@ def void(page: EditionContext, action: a.VoidNumber) -> EditionRefusal | None:
     if known is not None:
         return EditionRefusal("void", f"{words} is void already: {known.why}",
                               "there is nothing to do")
-    borne = bearers(e, NUMBERED, action.number)
+    borne = number_bearers(e, NUMBERED, action.number)
     if len(borne) > 1:
         return EditionRefusal("clash",
                               f"{words} is written on " + " and ".join(map(alone_words, borne)),
-                              f"correct one of them: {correcting(borne[0], 'number N')}")
+                              f"correct one of them: {correct_command(borne[0], 'number N')}")
     if borne and borne[0].destroyed is not None:
         return EditionRefusal("void",
                               f"{words} is void already: {bearer_words(borne[0])} was destroyed "
@@ -55,37 +64,38 @@ def void(page: EditionContext, action: a.VoidNumber) -> EditionRefusal | None:
                                   "rest", "there is nothing to do")
     page.write("number voided", number=action.number,
                sheet=borne[0].sheet if borne else None, why=action.why.strip(),
-               over=written(borne[0].all_told) if borne else [])
+               over=written_ids(borne[0].all_told) if borne else [])
     return None
 
 
 def destroy(page: EditionContext, action: a.Destroy) -> EditionRefusal | None:
     """With a reason. Where two sheets bore one number, the one that is left has it alone."""
-    h = there(page, action.sheet)
+    h = require_sheet(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
-    refusal = text(action.why, f"Why {sheet_words(h)} is destroyed", "say why")
+    refusal = check_text(action.why, f"Why {sheet_words(h)} is destroyed", "say why")
     if refusal is not None:
         return refusal
     why = action.why.strip()
-    page.write("destroyed", **page.of(h), why=why, over=written((*h.over, *twins_of(page.e, h))))
+    page.write("destroyed", **page.of(h), why=why,
+               over=written_ids((*h.over, *twins_of(page.e, h))))
     return None
 
 
 def cancel_plate(page: EditionContext, action: a.CancelPlate) -> EditionRefusal | None:
     """Records that it has been done; nothing but one proof comes after."""
-    refusal = text(action.how, "How the plate was cancelled", "say how") or day(
-        action.day) or past(page, action.day) or _before_any_pull(page, action)
+    refusal = check_text(action.how, "How the plate was cancelled", "say how") or check_day(
+        action.day) or check_past_day(page, action.day) or _before_any_pull(page, action)
     if refusal is not None:
         return refusal
     for plate in action.plates:
-        refusal = refusal or text(plate, "Which plate", "name it")
+        refusal = refusal or check_text(plate, "Which plate", "name it")
     if refusal is not None:
         return refusal
-    done = next((c for c in cancellings(page.register, page.id)
-                 if overlap(c, Cancelled(action.plates, "", page.now))), None)
+    done = next((c for c in recorded_cancellings(page.register, page.id)
+                 if share_plate(c, Cancelled(action.plates, "", page.now))), None)
     if done is not None:
-        when = "" if done.day is None else f" on {day_words(done.day)}"
+        when = "" if done.day is None else f" on {session_day_words(done.day)}"
         return EditionRefusal("cancelled", f"The plate was cancelled{when} already: {done.how}",
                               "if it was not: benchapp correct plate not cancelled")
     page.write("plate cancelled", plates=list(action.plates), how=action.how.strip(),
@@ -99,13 +109,14 @@ def _before_any_pull(page: EditionContext, action: a.CancelPlate) -> EditionRefu
             and (not action.plates or not s.plates or {*action.plates} & {*s.plates})]
     if action.day is None or not days or action.day >= min(days):
         return None
-    return EditionRefusal("day", f"The plate was printed from on {day_words(min(days))}, after "
-                          f"{day_words(action.day)}", "name a day from then on")
+    return EditionRefusal("day",
+                          f"The plate was printed from on {session_day_words(min(days))}, after "
+                          f"{session_day_words(action.day)}", "name a day from then on")
 
 
 def tell_plate(page: EditionContext, action: a.TellPlate) -> EditionRefusal | None:
     """Its state (steel-faced, re-ground), and what it gave before there was this book."""
-    refusal = text(action.plate, "Which plate", "name it") or optional(
+    refusal = check_text(action.plate, "Which plate", "name it") or check_optional_text(
         action.state, "The state of the plate")
     if refusal is not None:
         return refusal
@@ -118,5 +129,5 @@ def tell_plate(page: EditionContext, action: a.TellPlate) -> EditionRefusal | No
     plate = action.plate.strip()
     known = plates_told(page.register, page.id).get(plate, PlateTold())
     page.write("plate told", plate=plate, state=action.state, before=action.before,
-               over=written(x for x, *_ in known.said))
+               over=written_ids(x for x, *_ in known.said))
     return None

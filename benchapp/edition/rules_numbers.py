@@ -9,25 +9,25 @@ from benchapp.edition import actions as a
 from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.numbers import (
     bearer_words,
-    bearers,
-    correcting,
-    holders,
-    inside,
+    correct_command,
+    counted_kinds,
     is_void,
-    label,
+    kind_holders,
+    label_text,
     next_proof,
+    number_bearers,
     number_words,
     sheet_words,
     shown_list,
-    taken,
+    taken_numbers,
     used_up,
 )
 from benchapp.edition.page import EditionContext
 from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
-from benchapp.edition.rules_size import disputed
+from benchapp.edition.rules_size import check_size_agreed
 from benchapp.edition.rules_standard import bat_again, other_bat, replace_bat
-from benchapp.edition.sharing import cancelled, of_the_same_plates
-from benchapp.edition.standard import bats, replaced_bats
+from benchapp.edition.sharing import first_cancelling, of_the_same_plates
+from benchapp.edition.standard import bat_sheets, replaced_bats
 from benchapp.edition.state import (
     AT_THE_PRESS,
     BAT,
@@ -43,17 +43,17 @@ from benchapp.edition.validators import (
     MOST,
     after_cancelling,
     cap_of,
+    check_optional_text,
     let_go,
-    optional,
-    spoiled,
-    takable,
-    there,
+    refuse_spoiled,
+    require_open_sheet,
+    require_sheet,
 )
 
 
 def give_numbers(page: EditionContext, action: a.GiveNumbers) -> EditionRefusal | None:
     """A sitting: all of them, or none. What is changed by hand is taken back first."""
-    refusal = sized(page.e)
+    refusal = check_size_known(page.e)
     if refusal is not None:
         return refusal
     if not action.pairs:
@@ -73,26 +73,26 @@ def give_numbers(page: EditionContext, action: a.GiveNumbers) -> EditionRefusal 
     return next((r for h, n in held if (r := _give(page, h, n)) is not None), None)
 
 
-def sized(e: Edition) -> EditionRefusal | None:
+def check_size_known(e: Edition) -> EditionRefusal | None:
     """Numbers are given in an edition whose size is known, or that is open."""
     if e.declared is None:
         return EditionRefusal("size", "The size of the edition is not known",
                               "declare it, or say that it is open")
-    return disputed(e)
+    return check_size_agreed(e)
 
 
 def _numberable(page: EditionContext, sheet: str, number: int | None) -> Holding | EditionRefusal:
     """The sheet, if it can bear a number of the edition."""
-    h = takable(page, sheet)
+    h = require_open_sheet(page, sheet)
     if isinstance(h, EditionRefusal):
         return h
-    refusal = after_cancelling(page, h) or _of_the_edition(page, h) or spoiled(page, h)
+    refusal = after_cancelling(page, h) or _of_the_edition(page, h) or refuse_spoiled(page, h)
     if refusal is not None:
         return refusal
     b = h.bears
     if b is not None and b.kind == NUMBERED and number in (None, b.number) and not is_void(
             page.e, h):
-        return EditionRefusal("already", f"{sheet_words(h)} is {label(page.e, b)} already",
+        return EditionRefusal("already", f"{sheet_words(h)} is {label_text(page.e, b)} already",
                               "name another number, or take this one back")
     return h
 
@@ -114,10 +114,10 @@ def _of_the_edition(page: EditionContext, h: Holding) -> EditionRefusal | None:
 
 def _give(page: EditionContext, h: Holding, wanted: int | None) -> EditionRefusal | None:
     e = page.e
-    number = taken(e).next if wanted is None else wanted
+    number = taken_numbers(e).next if wanted is None else wanted
     if number is None:
         return EditionRefusal("size", f"No number comes after the highest of {e.size}", _free(e))
-    refusal = unused(e, number) or room_inside(e, 1)
+    refusal = check_number_free(e, number) or room_inside(e, 1)
     if refusal is not None:
         return refusal
     page.write("number given", **page.tells(h), number=number)
@@ -128,19 +128,19 @@ def room_inside(e: Edition, more: int) -> EditionRefusal | None:
     """Whether so many more fit into N, proofs inside it counted."""
     if e.size is None or used_up(e) + more <= e.size:
         return None
-    kinds = ", ".join(inside(e))
+    kinds = ", ".join(counted_kinds(e))
     return EditionRefusal("total", f"The edition of {e.size} is full" + (
         f": {kinds} count inside it" if kinds else ""), "nothing is raised; a second edition "
         "names this one")
 
 
-def unused(e: Edition, number: int) -> EditionRefusal | None:
+def check_number_free(e: Edition, number: int) -> EditionRefusal | None:
     """Whether a number is free, and if not, who has it."""
     highest = e.size if e.size is not None else MOST
     if not 1 <= number <= highest:
         return EditionRefusal("size", f"{number} is not between 1 and {highest}", _free(e))
     words = number_words(e, number)
-    borne = bearers(e, NUMBERED, number)
+    borne = number_bearers(e, NUMBERED, number)
     if borne:
         return EditionRefusal("taken", _who_has_it(words, borne), _free(e))
     void = e.voids.get(number)
@@ -164,7 +164,7 @@ def _who_has_it(words: str, borne: Sequence[Holding]) -> str:
 
 def _free(e: Edition) -> str:
     """What can be given instead."""
-    now = taken(e)
+    now = taken_numbers(e)
     if now.next is None and not now.free:
         return "no number is free"
     parts = [] if now.next is None else [f"next is {number_words(e, now.next)}"]
@@ -175,23 +175,24 @@ def _free(e: Edition) -> str:
 
 def give_proof(page: EditionContext, action: a.GiveProof) -> EditionRefusal | None:
     """A sheet is kept as a proof; caps warn, and do not refuse."""
-    refusal = (_proof_kind(page.e, action.kind) or optional(action.by, "Who passed it")
-               or optional(action.whose, "Whose proof it is")
-               or optional(action.instead, "Why the BAT is replaced"))
+    refusal = (_proof_kind(page.e, action.kind) or check_optional_text(action.by, "Who passed it")
+               or check_optional_text(action.whose, "Whose proof it is")
+               or check_optional_text(action.instead, "Why the BAT is replaced"))
     if refusal is not None:
         return refusal
     if action.instead is not None and action.kind != BAT:
         return EditionRefusal("kind", "Only the BAT is replaced by another", "leave --replace out")
     if action.kind == BAT and action.sheet in replaced_bats(page.e):
         return bat_again(page, action)
-    h = takable(page, action.sheet)
+    h = require_open_sheet(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
     if h.bears is not None and h.bears.kind == action.kind and action.number in (
             None, h.bears.number):
-        return EditionRefusal("already", f"{sheet_words(h)} is {label(page.e, h.bears)} already",
+        return EditionRefusal("already",
+                              f"{sheet_words(h)} is {label_text(page.e, h.bears)} already",
                               "there is nothing to do")
-    refusal = _plate(page, h, action.kind) or spoiled(page, h) or let_go(page, h)
+    refusal = _plate(page, h, action.kind) or refuse_spoiled(page, h) or let_go(page, h)
     if refusal is not None:
         return refusal
     number = next_proof(page.e, action.kind) if action.number is None else action.number
@@ -222,11 +223,11 @@ def _plate(page: EditionContext, h: Holding, kind: str) -> EditionRefusal | None
     """The cancellation proof comes from a cancelled plate, and nothing else does."""
     if kind != CANCELLATION:
         return after_cancelling(page, h)
-    if cancelled(page.register, page.id) is None:
+    if first_cancelling(page.register, page.id) is None:
         return EditionRefusal("cancelled", "The plate is not cancelled",
                               "record that first: cancel the plate")
     of_it = (page.e, *of_the_same_plates(page.register, page.id))
-    other = next((x for k in of_it for x in holders(k, kind)), None)
+    other = next((x for k in of_it for x in kind_holders(k, kind)), None)
     if other is not None:
         return EditionRefusal("single",
                               f"The cancellation proof is {sheet_words(other)}; a cancelled "
@@ -239,7 +240,7 @@ def proof_unused(page: EditionContext, kind: str, number: int | None) -> Edition
     """Whether a proof of that kind and number is not given yet, and has room in N."""
     e = page.e
     if kind in SINGLE:
-        other = next(iter(bats(e)) if kind == BAT else holders(e, kind), None)
+        other = next(iter(bat_sheets(e)) if kind == BAT else kind_holders(e, kind), None)
         if other is not None:
             return EditionRefusal("single", f"The {kind} is {sheet_words(other)}; there is one",
                                   other_bat(other) if kind == BAT else "take that back first")
@@ -247,16 +248,16 @@ def proof_unused(page: EditionContext, kind: str, number: int | None) -> Edition
         return EditionRefusal("kind", f"A {kind} bears no number", "leave the number out")
     if number is not None and not 1 <= number <= MOST:
         return EditionRefusal("count", f"{number} is not a number of a proof", f"from 1 to {MOST}")
-    borne = bearers(e, kind, number) if number is not None else ()
+    borne = number_bearers(e, kind, number) if number is not None else ()
     if borne:
-        return EditionRefusal("taken", _who_has_it(label(e, SheetLabel(kind, number)), borne),
-                              f"next is {label(e, SheetLabel(kind, next_proof(e, kind)))}")
-    return room_inside(e, 1) if kind in inside(e) else None
+        return EditionRefusal("taken", _who_has_it(label_text(e, SheetLabel(kind, number)), borne),
+                              f"next is {label_text(e, SheetLabel(kind, next_proof(e, kind)))}")
+    return room_inside(e, 1) if kind in counted_kinds(e) else None
 
 
 def number_back(page: EditionContext, action: a.TakeNumberBack) -> EditionRefusal | None:
     """Before it is signed; a number that was given back is free again."""
-    h = takable(page, action.sheet)
+    h = require_open_sheet(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
     if h.bears is None:
@@ -270,7 +271,7 @@ def sign(page: EditionContext, action: a.Sign) -> EditionRefusal | None:
     if not action.sheets:
         return EditionRefusal("sheet", "No sheet is named", HOW_TO_NAME)
     for sheet in action.sheets:
-        h = there(page, sheet)
+        h = require_sheet(page, sheet)
         if isinstance(h, EditionRefusal):
             return h
         refusal = _signable(page, h)
@@ -297,12 +298,13 @@ def _signable(page: EditionContext, h: Holding) -> EditionRefusal | None:
         return EditionRefusal("signed", f"{sheet_words(h)} is signed already", "leave it out")
     if h.also:
         return EditionRefusal("clash", f"Books differ on {sheet_words(h)}",
-                              f"look at the sheet, then {correcting(h, 'number N')}")
+                              f"look at the sheet, then {correct_command(h, 'number N')}")
     if is_void(e, h) and h.bears is not None:
-        return EditionRefusal("void", f"{sheet_words(h)} bears {label(e, h.bears)}, which is void",
+        return EditionRefusal("void",
+                              f"{sheet_words(h)} bears {label_text(e, h.bears)}, which is void",
                               "give it another number first")
     if h.bears is not None:
-        return disputed(e) if h.bears.kind == NUMBERED else None
+        return check_size_agreed(e) if h.bears.kind == NUMBERED else None
     if e.form == "open" or _trial(page, h):
         return None
     return EditionRefusal("number", f"{sheet_words(h)} has no number and no kind yet",

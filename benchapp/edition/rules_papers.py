@@ -9,21 +9,26 @@ from typing import Final
 
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.conflict import sizes_words
-from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, SheetLabel
-from benchapp.edition.numbers import holders, label
+from benchapp.edition.numbers import kind_holders, label_text
 from benchapp.edition.page import EditionContext
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.rules_numbers import proof_unused, room_inside, sized, unused
+from benchapp.edition.rules_numbers import (
+    check_number_free,
+    check_size_known,
+    proof_unused,
+    room_inside,
+)
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
-from benchapp.edition.validators import all_words, day, optional, text
+from benchapp.edition.validators import all_words, check_day, check_optional_text, check_text
 
 _PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 
 
 def recall(page: EditionContext, action: a.Recall) -> EditionRefusal | None:
     """All lines of an old paper, or none."""
-    refusal = sized(page.e)
+    refusal = check_size_known(page.e)
     if refusal is not None:
         return refusal
     if not action.lines:
@@ -47,7 +52,7 @@ class LineRefused:
 
 def recall_problems(page: EditionContext, action: a.Recall) -> tuple[LineRefused, ...]:
     """Every line that cannot be recalled. What is free is counted as if all others stood."""
-    refusal = sized(page.e)
+    refusal = check_size_known(page.e)
     if refusal is not None:
         return tuple(LineRefused(i, refusal) for i in range(len(action.lines)))
     wrong = {i: r for i, line in enumerate(action.lines) if (r := _line(page, line)) is not None}
@@ -64,14 +69,14 @@ def _refused(page: EditionContext, line: a.Recalled, place: int, before: Edition
     other = first.get((line.kind, line.number))
     if other is None or refusal.rule not in ("taken", "single"):
         return LineRefused(place, refusal)
-    words = label(page.e, SheetLabel(line.kind, line.number))
+    words = label_text(page.e, SheetLabel(line.kind, line.number))
     return LineRefused(place, EditionRefusal("twice", f"{words} is in the table twice",
                                              refusal.mend if line.kind == NUMBERED else ""), other)
 
 
 def _line(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
-    refusal = (text(line.paper, "The old paper", "say what it is")
-               or optional(line.destroyed, "Why it was destroyed") or day(line.due)
+    refusal = (check_text(line.paper, "The old paper", "say what it is")
+               or check_optional_text(line.destroyed, "Why it was destroyed") or check_day(line.due)
                or all_words(line.words) or _place(line) or _what(page, line))
     if refusal is not None:
         return refusal
@@ -119,7 +124,7 @@ def _what(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
         if line.number is None:
             return EditionRefusal("number", "The number is not said",
                                   "say which of the edition it is")
-        return _total(line, e.size) or unused(e, line.number) or room_inside(e, 1)
+        return _total(line, e.size) or check_number_free(e, line.number) or room_inside(e, 1)
     cap = e.caps.get(line.kind)
     return (known_kind(e, line.kind) or _total(line, None if cap is None else cap.cap)
             or proof_unused(page, line.kind, line.number) or _over_cap(page, line))
@@ -143,10 +148,10 @@ def _over_cap(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
     cap = page.e.caps.get(line.kind)
     if cap is None:
         return None
-    given = sum(1 for _ in holders(page.e, line.kind)) + 1
+    given = sum(1 for _ in kind_holders(page.e, line.kind)) + 1
     if max(given, line.number or 0) <= cap.cap:
         return None
-    words = label(page.e, SheetLabel(line.kind, line.number, line.of))
+    words = label_text(page.e, SheetLabel(line.kind, line.number, line.of))
     return EditionRefusal("cap",
                           f"{words} is more than the {cap.cap} of its kind that were declared",
                           f"declare them first, such as --proof {line.kind}={given}, or leave it "
@@ -163,10 +168,11 @@ def known_kind(e: Edition, kind: str) -> EditionRefusal | None:
 
 def settle(page: EditionContext, action: a.Settle) -> EditionRefusal | None:
     """A clash stays as it is, with the reason; of two sizes one is the true one."""
-    refusal = text(action.why, "Why it stays as it is", "say why")
+    refusal = check_text(action.why, "Why it stays as it is", "say why")
     if refusal is not None:
         return refusal
-    clash = next((c for c in clashes(page.register, page.id) if c.key == action.clash), None)
+    clash = next((c for c in unsettled_clashes(page.register, page.id) if c.key == action.clash),
+                 None)
     if clash is None:
         return EditionRefusal("clash", "There is no such clash now", "look at the list again")
     if clash.by_correction:

@@ -6,10 +6,17 @@ from typing import Final
 
 from benchapp.edition import actions as a
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding
-from benchapp.edition.numbers import correcting, day_words, sheet_words
-from benchapp.edition.page import EditionContext, written
+from benchapp.edition.numbers import correct_command, session_day_words, sheet_words
+from benchapp.edition.page import EditionContext, written_ids
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.validators import all_words, day, follows, happened, optional, there
+from benchapp.edition.validators import (
+    all_words,
+    check_day,
+    check_event_day,
+    check_move_day,
+    check_optional_text,
+    require_sheet,
+)
 
 #: From a gallery a sheet may go on to these without coming back first.
 _ON_FROM_A_GALLERY: Final = OUT
@@ -18,10 +25,11 @@ TERMS: Final = ("consignment", "sale or return")
 
 def hand_out(page: EditionContext, action: a.HandOut) -> EditionRefusal | None:
     """To a gallery, given or sold; from a gallery it may go straight on."""
-    h = there(page, action.sheet)
+    h = require_sheet(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
-    refusal = (_terms(action) or happened(page, action.day, h) or follows(h, action.day)
+    refusal = (_terms(action) or check_event_day(page, action.day,
+                                                 h) or check_move_day(h, action.day)
                or _due(action) or all_words(action.words) or _away(h))
     if refusal is not None:
         return refusal
@@ -33,7 +41,7 @@ def hand_out(page: EditionContext, action: a.HandOut) -> EditionRefusal | None:
 
 def _from(page: EditionContext, h: Holding) -> dict[str, object]:
     """The fields that name a sheet, and the entries by which it is what and where it is."""
-    return {**page.of(h), "over": written(h.all_told)}
+    return {**page.of(h), "over": written_ids(h.all_told)}
 
 
 def _terms(action: a.HandOut) -> EditionRefusal | None:
@@ -44,16 +52,17 @@ def _terms(action: a.HandOut) -> EditionRefusal | None:
         return EditionRefusal("due", f"A sheet that was {action.place} is not due back",
                               "leave terms and day out")
     if action.terms is not None and action.terms not in TERMS:
-        return optional(action.terms, "The terms")
+        return check_optional_text(action.terms, "The terms")
     return None
 
 
 def _due(action: a.HandOut) -> EditionRefusal | None:
     """A sheet is due back on a day after the one it went."""
-    refusal = day(action.due)
+    refusal = check_day(action.due)
     if refusal is None and action.due and action.day and action.due < action.day:
-        return EditionRefusal("day", f"Due back on {day_words(action.due)}, before it went on "
-                              f"{day_words(action.day)}", "name a later day")
+        return EditionRefusal("day",
+                              f"Due back on {session_day_words(action.due)}, before it went on "
+                              f"{session_day_words(action.day)}", "name a later day")
     return refusal
 
 
@@ -68,16 +77,16 @@ def _away(h: Holding) -> EditionRefusal | None:
                               "record that it came back first")
     return EditionRefusal("out", f"{sheet_words(h)} was {stay.place} already",
                           "record that it came back first; if it never was there: "
-                          f"{correcting(h, 'place PLACE')}")
+                          f"{correct_command(h, 'place PLACE')}")
 
 
 def take_in(page: EditionContext, action: a.TakeIn) -> EditionRefusal | None:
     """It came back, or was found."""
-    h = there(page, action.sheet)
+    h = require_sheet(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
-    refusal = (_in_studio(action.place) or happened(page, action.day, h)
-               or follows(h, action.day) or all_words(action.words))
+    refusal = (_in_studio(action.place) or check_event_day(page, action.day, h)
+               or check_move_day(h, action.day) or all_words(action.words))
     if refusal is not None:
         return refusal
     if h.place is None or (h.place.place in IN_STUDIO and not h.astray):
@@ -96,10 +105,11 @@ def _in_studio(place: str) -> EditionRefusal | None:
 
 def put(page: EditionContext, action: a.Put) -> EditionRefusal | None:
     """Where it lies in the studio; or nobody knows, wherever it was."""
-    h = there(page, action.sheet)
+    h = require_sheet(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
-    refusal = happened(page, action.day, h) or follows(h, action.day) or all_words(action.words)
+    refusal = check_event_day(page, action.day,
+                              h) or check_move_day(h, action.day) or all_words(action.words)
     if refusal is None and action.place != LOST:
         refusal = _in_studio(action.place)
     if refusal is not None:

@@ -10,10 +10,10 @@ from benchapp.edition.conflicts.conflict import sizes_words
 from benchapp.edition.conflicts.finding import NOT_SAID, total_signed
 from benchapp.edition.holding import BEARS
 from benchapp.edition.numbers import (
+    counted_kinds,
     first_signature,
-    fixes,
-    inside,
-    label,
+    fixes_size,
+    label_text,
     numbers_of,
     sheet_words,
     used_up,
@@ -22,16 +22,22 @@ from benchapp.edition.page import EditionContext
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.roman import HIGHEST
 from benchapp.edition.rules_beside import share_plates
-from benchapp.edition.sharing import cancelled
+from benchapp.edition.sharing import first_cancelling
 from benchapp.edition.state import MAY_BE_CAPPED, SINGLE, Cap, Edition
-from benchapp.edition.validators import MOST, count, optional, signature_unknown, text
+from benchapp.edition.validators import (
+    MOST,
+    check_count,
+    check_optional_text,
+    check_text,
+    signature_unknown,
+)
 
 
 def declare(page: EditionContext, action: a.Declare) -> EditionRefusal | None:
     """The size and the proofs; again only before the first signature."""
-    refusal = (text(action.title, "The title of the print", "say it")
-               or text(action.artist, "The artist", "say who")
-               or optional(action.relation, "How the two editions belong together")
+    refusal = (check_text(action.title, "The title of the print", "say it")
+               or check_text(action.artist, "The artist", "say who")
+               or check_optional_text(action.relation, "How the two editions belong together")
                or _size(action) or _caps(page.e, action) or _beside(page, action)
                or _again(page, action))
     if refusal is not None:
@@ -59,7 +65,7 @@ def _size(action: a.Declare) -> EditionRefusal | None:
     if action.roman and action.size > HIGHEST:
         return EditionRefusal("roman", f"There is no Roman numeral above {HIGHEST}",
                               "number it in ordinary figures")
-    return count(action.size, "impressions in an edition")
+    return check_count(action.size, "impressions in an edition")
 
 
 def _caps(e: Edition, action: a.Declare) -> EditionRefusal | None:
@@ -96,7 +102,7 @@ def _beside(page: EditionContext, action: a.Declare) -> EditionRefusal | None:
     if action.relation is None:
         return EditionRefusal("sibling", f"The relation to {name} is missing",
                               "say second edition, colourway, paper, or your own word")
-    done = cancelled(page.register, name)
+    done = first_cancelling(page.register, name)
     if done is not None and page.e.declared is None and action.shares is None:
         return EditionRefusal("cancelled", f"The plate of {name} was cancelled: {done.how}",
                               "say which of its plates this edition shares: --shares PLATE, or "
@@ -119,14 +125,14 @@ def _again(page: EditionContext, action: a.Declare) -> EditionRefusal | None:
         return EditionRefusal("clash",
                               "Books declare the edition differently, and something is signed",
                               "declare it just as one of them has it") if e.differing else fixed
-    if cancelled(page.register, page.id) is not None:
+    if first_cancelling(page.register, page.id) is not None:
         return EditionRefusal("cancelled",
                               "The plate was cancelled: the edition can't change any more",
                               "a size too large is lowered as a short edition")
     if action.size is not None and e.size is not None and action.size < e.size:
         return EditionRefusal("lower", f"{action.size} is fewer than the {e.size} declared",
                               "lower it as a short edition, with the reason")
-    return disputed(e) or _holds(e, action)
+    return check_size_agreed(e) or _holds(e, action)
 
 
 def _one_of_two(e: Edition, action: a.Declare) -> bool:
@@ -171,7 +177,7 @@ def _holds(e: Edition, action: a.Declare) -> EditionRefusal | None:
     return None
 
 
-def disputed(e: Edition) -> EditionRefusal | None:
+def check_size_agreed(e: Edition) -> EditionRefusal | None:
     """Nothing rests on a size that two books say differently."""
     if not e.sizes:
         return None
@@ -190,9 +196,9 @@ def fixed_by(e: Edition) -> EditionRefusal | None:
     first = first_signature(e)
     if first is None or first.bears is None:
         perhaps = next((h for h in e.holdings.values() if h.perhaps_signed
-                        and h.bears is not None and fixes(h.bears.kind)), None)
+                        and h.bears is not None and fixes_size(h.bears.kind)), None)
         return None if perhaps is None else signature_unknown(perhaps)
-    which = label(e, first.bears) + ("" if first.papers else f", {sheet_words(first)},")
+    which = label_text(e, first.bears) + ("" if first.papers else f", {sheet_words(first)},")
     return EditionRefusal("signed",
                           f"{which} is signed: nothing is raised or lowered after the first "
                           "signature", "declare a second edition, with --beside and this one")
@@ -201,8 +207,9 @@ def fixed_by(e: Edition) -> EditionRefusal | None:
 def lower(page: EditionContext, action: a.Lower) -> EditionRefusal | None:
     """A short edition: the plate failed, or fewer are wanted."""
     e = page.e
-    refusal = (text(action.why, "Why it is a short edition", "say why") or disputed(e)
-               or count(action.size, "impressions in an edition"))
+    refusal = (check_text(action.why, "Why it is a short edition",
+                          "say why") or check_size_agreed(e)
+               or check_count(action.size, "impressions in an edition"))
     if refusal is not None:
         return refusal
     fixed = fixed_by(e)
@@ -217,7 +224,7 @@ def lower(page: EditionContext, action: a.Lower) -> EditionRefusal | None:
                               "declare the edition again to raise it")
     least = max(max(numbers_of(e), default=0), used_up(e, action.size), _inside(e.caps))
     if action.size < least:
-        what = "numbers and proofs inside" if inside(e) else "numbers"
+        what = "numbers and proofs inside" if counted_kinds(e) else "numbers"
         return EditionRefusal("size", f"{least} are needed for the {what} there are",
                               f"lower it to {least} or more, or take numbers back first")
     page.write("lowered", size=action.size, was=e.size, why=action.why.strip(),

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from benchapp.edition import actions as a
 from benchapp.edition.holding import IN_STUDIO, Holding
-from benchapp.edition.numbers import alone_words, correcting, sheet_words
-from benchapp.edition.page import EditionContext, written
+from benchapp.edition.numbers import alone_words, correct_command, sheet_words
+from benchapp.edition.page import EditionContext, written_ids
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.standard import bats, held_against
+from benchapp.edition.standard import bat_sheets, held_against
 from benchapp.edition.state import BAT, Edition
-from benchapp.edition.validators import text, there
+from benchapp.edition.validators import check_text, require_sheet
 
 
 def other_bat(bat: Holding) -> str:
     """What can be done where there is a BAT already: it is replaced, or it never was one."""
-    never = correcting(bat, f"not {BAT}")
+    never = correct_command(bat, f"not {BAT}")
     if bat.signed is None and bat.papers is None and bat.destroyed is None:
         never = f"benchapp number {alone_words(bat)} --back"
     return f'if this one replaces it: --as {BAT} --replace "WHY"; if that never was it: {never}'
@@ -22,28 +22,28 @@ def other_bat(bat: Holding) -> str:
 
 def replace_bat(page: EditionContext, by: str, why: str) -> EditionRefusal | None:
     """Another sheet was approved in the place of the BAT, which keeps what is pencilled on it."""
-    now = [h for h in bats(page.e) if h.sheet != by]
+    now = [h for h in bat_sheets(page.e) if h.sheet != by]
     if not now:
         return EditionRefusal("single", "There is no BAT to replace", "leave --replace out")
     for h in now:
         page.write("BAT replaced", sheet=h.sheet, by=by, why=why.strip(),
-                   over=written(_about(page.e, h.sheet)))
+                   over=written_ids(_about(page.e, h.sheet)))
     return None
 
 
 def bat_again(page: EditionContext, action: a.GiveProof) -> EditionRefusal | None:
     """A sheet that was replaced is the BAT again, in the place of the one there is."""
-    h = there(page, action.sheet)
+    h = require_sheet(page, action.sheet)
     if isinstance(h, EditionRefusal):
         return h
-    refusal = text(action.instead, "Why it is the BAT again", 'say why: --replace "WHY"')
+    refusal = check_text(action.instead, "Why it is the BAT again", 'say why: --replace "WHY"')
     if refusal is not None or action.instead is None:
         return refusal
-    if bats(page.e):
+    if bat_sheets(page.e):
         refusal = replace_bat(page, h.sheet, action.instead)
     if refusal is None:
         page.write("BAT replaced", sheet=h.sheet, by=None, why=action.instead.strip(),
-                   over=written(_about(page.e, h.sheet)))
+                   over=written_ids(_about(page.e, h.sheet)))
     return refusal
 
 
@@ -59,19 +59,19 @@ def name_standard(page: EditionContext, action: a.NameStandard) -> EditionRefusa
         return EditionRefusal("already", "That is the standard already" if action.sheet else
                               "No standard is named", "there is nothing to do")
     if action.sheet is not None:
-        h = there(page, action.sheet)
+        h = require_sheet(page, action.sheet)
         if isinstance(h, EditionRefusal):
             return h
         refusal = _bat_at_hand(e, action.sheet)
         if refusal is not None and len(said) == 1:
             return refusal
-    page.write("standard named", sheet=action.sheet, over=written(x for x, _ in e.standards))
+    page.write("standard named", sheet=action.sheet, over=written_ids(x for x, _ in e.standards))
     return None
 
 
 def _bat_at_hand(e: Edition, sheet: str) -> EditionRefusal | None:
     """While a BAT is in the studio, there is nothing else to hold sheets against."""
-    bat = next((h for h in bats(e) if h.destroyed is None and h.papers is None), None)
+    bat = next((h for h in bat_sheets(e) if h.destroyed is None and h.papers is None), None)
     if bat is None or held_against(e) != bat.sheet or (
             bat.place is not None and bat.place.place not in IN_STUDIO):
         return None

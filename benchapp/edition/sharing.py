@@ -9,19 +9,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from benchapp.edition.numbers import day_words
+from benchapp.edition.numbers import session_day_words
 from benchapp.edition.state import Cancelled, Edition, PlateTold, Register, Sheet
 
 #: Plates in common; None: nobody said which.
 Plates = frozenset[str] | None
 
 
-def kin(register: Register, id: str) -> tuple[Edition, ...]:
+def related_editions(register: Register, id: str) -> tuple[Edition, ...]:
     """The edition and those it is named beside, directly or through others, by id."""
     return tuple(e for e, _ in _reached(register, id))
 
 
-def sharing(register: Register, id: str) -> Iterator[tuple[Edition, Plates]]:
+def editions_sharing_plates(register: Register, id: str) -> Iterator[tuple[Edition, Plates]]:
     """Each edition beside it, directly or through others, with the plates they share."""
     return ((e, plates) for e, plates in _reached(register, id) if e.id != id)
 
@@ -49,10 +49,10 @@ def _both(one: Plates, other: Plates) -> Plates:
     return None if one is None or other is None else one & other
 
 
-def cancellings(register: Register, id: str) -> tuple[Cancelled, ...]:
+def recorded_cancellings(register: Register, id: str) -> tuple[Cancelled, ...]:
     """What was recorded of the cancelling of its plates, in it and where they are shared."""
     found = list(register.edition(id).cancellings)
-    for other, plates in sharing(register, id):
+    for other, plates in editions_sharing_plates(register, id):
         for c in other.cancellings:
             hit = plates & {*c.plates} if plates and c.plates else plates
             if hit:
@@ -62,15 +62,15 @@ def cancellings(register: Register, id: str) -> tuple[Cancelled, ...]:
 
 def of_the_same_plates(register: Register, id: str) -> Iterator[Edition]:
     """The editions that are known to share a plate with it."""
-    return (e for e, plates in sharing(register, id) if plates)
+    return (e for e, plates in editions_sharing_plates(register, id) if plates)
 
 
-def cancelled(register: Register, id: str) -> Cancelled | None:
+def first_cancelling(register: Register, id: str) -> Cancelled | None:
     """What counts as the cancelling of the plates: the first recorded.
 
     Of plates, all that any record names; none named: every plate.
     """
-    records = cancellings(register, id)
+    records = recorded_cancellings(register, id)
     if len(records) < 2:
         return records[0] if records else None
     first = min(records, key=lambda c: (c.at.wall_ms, c.how, c.plates, c.day or ""))
@@ -81,14 +81,14 @@ def cancelled(register: Register, id: str) -> Cancelled | None:
 
 def cancelled_words(register: Register, id: str) -> str | None:
     """`key: scored through, 3 May 2026`; None: nobody recorded that its plates were cancelled."""
-    done = cancelled(register, id)
+    done = first_cancelling(register, id)
     if done is None:
         return None
     which = ", ".join(done.plates) + ": " if done.plates else ""
-    return which + done.how + ("" if done.day is None else f", {day_words(done.day)}")
+    return which + done.how + ("" if done.day is None else f", {session_day_words(done.day)}")
 
 
-def after(done: Cancelled, sheet: Sheet | None) -> bool:
+def is_pulled_after(done: Cancelled, sheet: Sheet | None) -> bool:
     """Whether a sheet was pulled from a plate after that was cancelled."""
     if sheet is None or sheet.pulled_ms is None:
         return False
@@ -98,11 +98,11 @@ def after(done: Cancelled, sheet: Sheet | None) -> bool:
 
 def pulled_after(register: Register, id: str, sheet: str) -> bool:
     """Whether a sheet was pulled after the plates of the print were cancelled."""
-    done = cancelled(register, id)
-    return done is not None and after(done, register.sheets.get(sheet))
+    done = first_cancelling(register, id)
+    return done is not None and is_pulled_after(done, register.sheets.get(sheet))
 
 
-def overlap(one: Cancelled, other: Cancelled) -> bool:
+def share_plate(one: Cancelled, other: Cancelled) -> bool:
     """Whether two records are about the same plate."""
     return not one.plates or not other.plates or bool({*one.plates} & {*other.plates})
 
@@ -113,13 +113,14 @@ def from_same_plates(register: Register, id: str, name: str) -> Iterator[Edition
     Where nobody said what is shared, plates of one name are counted as one.
     """
     yield register.edition(id)
-    yield from (e for e, plates in sharing(register, id) if plates is None or name in plates)
+    yield from (e for e, plates in editions_sharing_plates(register, id)
+                if plates is None or name in plates)
 
 
 def plates_told(register: Register, id: str) -> dict[str, PlateTold]:
     """What was told of each plate, in the edition and in those printed from the same plates."""
     told: dict[str, PlateTold] = {}
-    for name in dict.fromkeys(n for e in kin(register, id) for n in e.plates):
+    for name in dict.fromkeys(n for e in related_editions(register, id) for n in e.plates):
         said = [x for e in from_same_plates(register, id, name) if name in e.plates
                 for x in e.plates[name].said]
         if said:

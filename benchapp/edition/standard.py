@@ -8,7 +8,7 @@ as when the BAT has left the studio.
 from __future__ import annotations
 
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import holders
+from benchapp.edition.numbers import kind_holders
 from benchapp.edition.state import BAT, Edition, Replaced
 
 
@@ -20,15 +20,15 @@ def replaced_bats(e: Edition) -> dict[str, Replaced]:
     return {sheet: said[0] for sheet, said in last.items() if all(x.by for x in said)}
 
 
-def bats(e: Edition) -> tuple[Holding, ...]:
+def bat_sheets(e: Edition) -> tuple[Holding, ...]:
     """The sheets that are the BAT now, also if destroyed: one, unless two books differ."""
     gone = replaced_bats(e)
-    return tuple(h for h in holders(e, BAT) if h.sheet not in gone)
+    return tuple(h for h in kind_holders(e, BAT) if h.sheet not in gone)
 
 
 def held_against(e: Edition) -> str | None:
     """The sheet others are held against, by its id; None: there is none yet."""
-    bat = next((h for h in bats(e) if h.destroyed is None), None)
+    bat = next((h for h in bat_sheets(e) if h.destroyed is None), None)
     named = e.standard
     if named is not None and (h := e.holdings.get(named)) is not None and h.destroyed is not None:
         named = None
@@ -49,4 +49,4 @@ def _given_ms(bat: Holding) -> int:
 
 def what_it_is(e: Edition, sheet: str) -> str:
     """`BAT` or `standard`: the one word for the sheet that others are held against."""
-    return "BAT" if any(h.sheet == sheet for h in bats(e)) else "standard"
+    return "BAT" if any(h.sheet == sheet for h in bat_sheets(e)) else "standard"

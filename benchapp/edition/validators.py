@@ -8,37 +8,43 @@ from datetime import date
 from typing import Final
 
 from benchapp.edition.holding import Holding, SheetLabel
-from benchapp.edition.numbers import correcting, day_words, label, place_words, sheet_words
-from benchapp.edition.page import EditionContext, written
+from benchapp.edition.numbers import (
+    correct_command,
+    label_text,
+    place_words,
+    session_day_words,
+    sheet_words,
+)
+from benchapp.edition.page import EditionContext, written_ids
 from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.sharing import pulled_after
 from benchapp.edition.state import SINGLE, Cap, Edition, Sheet
-from benchapp.events.moments import local
-from benchapp.safe_text import refuse
+from benchapp.events.moments import local_time
+from benchapp.safe_text import why_refused
 
 #: No edition pulled by hand has more, and no kind of proof.
 MOST: Final = 9_999
 
 
-def text(words: str | None, what: str, mend: str) -> EditionRefusal | None:
+def check_text(words: str | None, what: str, mend: str) -> EditionRefusal | None:
     """Why these words are not taken: nothing is said, or a sign in them acts on a terminal."""
     if words is None or not words.strip():
         return EditionRefusal("reason", f"{what} is not said", mend)
-    wrong = refuse(words, newlines=True)
+    wrong = why_refused(words, newlines=True)
     return None if wrong is None else EditionRefusal("text", f"{what}: {wrong}", "type it again")
 
 
-def optional(words: str | None, what: str) -> EditionRefusal | None:
+def check_optional_text(words: str | None, what: str) -> EditionRefusal | None:
     """The same of words that may be left out."""
-    return None if words is None else text(words, what, "leave it out, or say it")
+    return None if words is None else check_text(words, what, "leave it out, or say it")
 
 
 def all_words(words: Mapping[str, str]) -> EditionRefusal | None:
     """The same of every one of the printer's own words; an empty one is not said."""
-    return next((r for k, v in words.items() if v.strip() and (r := text(v, k, ""))), None)
+    return next((r for k, v in words.items() if v.strip() and (r := check_text(v, k, ""))), None)
 
 
-def day(said: str | None) -> EditionRefusal | None:
+def check_day(said: str | None) -> EditionRefusal | None:
     """Why this is no day, or None."""
     if said is None:
         return None
@@ -49,16 +55,17 @@ def day(said: str | None) -> EditionRefusal | None:
     return None if known else EditionRefusal("day", f"{said} is no day", "write it as 2026-05-03")
 
 
-def happened(page: EditionContext, said: str | None, h: Holding) -> EditionRefusal | None:
+def check_event_day(page: EditionContext, said: str | None, h: Holding) -> EditionRefusal | None:
     """Why what became of a sheet was not on that day: to come, or before it was there."""
-    refusal = day(said) or past(page, said)
+    refusal = check_day(said) or check_past_day(page, said)
     if refusal is not None or said is None:
         return refusal
     known = page.sheet(h.sheet)
     pulled = None if known is None else pulled_on(page, known)
     if pulled is not None and said < pulled:
-        return EditionRefusal("day", f"{sheet_words(h)} was pulled on {day_words(pulled)}, after "
-                              f"{day_words(said)}", "name a day from then on")
+        return EditionRefusal("day",
+                              f"{sheet_words(h)} was pulled on {session_day_words(pulled)}, after "
+                              f"{session_day_words(said)}", "name a day from then on")
     return None
 
 
@@ -66,28 +73,29 @@ def pulled_on(page: EditionContext, sheet: Sheet) -> str | None:
     """The day of its first pull (ISO 8601), by the offset there is now; None: not taken."""
     if sheet.pulled_ms is None:
         return None
-    return local(replace(page.now, wall_ms=sheet.pulled_ms)).date().isoformat()
+    return local_time(replace(page.now, wall_ms=sheet.pulled_ms)).date().isoformat()
 
 
-def follows(h: Holding, said: str | None) -> EditionRefusal | None:
+def check_move_day(h: Holding, said: str | None) -> EditionRefusal | None:
     """Why a move was not on that day: before the one it comes after."""
     stay = h.place
     if said is None or stay is None or stay.day is None or said >= stay.day:
         return None
     return EditionRefusal("day",
                           f"{sheet_words(h)} is {place_words(stay)}: it can't have left earlier, "
-                          f"on {day_words(said)}",
+                          f"on {session_day_words(said)}",
                           "name a later day, or correct the day it got there")
 
 
-def past(page: EditionContext, said: str | None) -> EditionRefusal | None:
+def check_past_day(page: EditionContext, said: str | None) -> EditionRefusal | None:
     """Why a day is not one on which something has happened: it is still to come."""
-    if said is None or said <= local(page.now).date().isoformat():
+    if said is None or said <= local_time(page.now).date().isoformat():
         return None
-    return EditionRefusal("day", f"{day_words(said)} is in the future", "name the day it happened")
+    return EditionRefusal("day", f"{session_day_words(said)} is in the future",
+                          "name the day it happened")
 
 
-def count(number: int, what: str) -> EditionRefusal | None:
+def check_count(number: int, what: str) -> EditionRefusal | None:
     """Why so many cannot be."""
     if 1 <= number <= MOST:
         return None
@@ -95,7 +103,7 @@ def count(number: int, what: str) -> EditionRefusal | None:
                           "write a whole number")
 
 
-def there(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
+def require_sheet(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
     """The sheet, if it is in the book and has not been destroyed."""
     h = page.holding(sheet)
     if h is None:
@@ -103,10 +111,10 @@ def there(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
     if h.absent:
         return EditionRefusal("known", f"There is no sheet {sheet_words(h)}: "
                               f"{h.corrections[-1].why}",
-                              f"if there is one: {correcting(h, 'number N')}")
+                              f"if there is one: {correct_command(h, 'number N')}")
     if h.destroyed is not None:
         return EditionRefusal("destroyed", f"{sheet_words(h)} was destroyed: {h.destroyed.why}",
-                              f"if it is whole: {correcting(h, 'not destroyed')}")
+                              f"if it is whole: {correct_command(h, 'not destroyed')}")
     return h
 
 
@@ -120,13 +128,13 @@ def twins_of(e: Edition, h: Holding) -> tuple[str, ...]:
 def signature_unknown(h: Holding) -> EditionRefusal:
     """What rests on whether a sheet is signed waits until somebody says so."""
     return EditionRefusal("signed", f"It is not known whether {sheet_words(h)} is signed",
-                          f"say it first: {correcting(h, 'signed')}, or "
-                          f"{correcting(h, 'not signed')}")
+                          f"say it first: {correct_command(h, 'signed')}, or "
+                          f"{correct_command(h, 'not signed')}")
 
 
-def takable(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
+def require_open_sheet(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
     """The sheet, if what it is to be is still open: there, not signed, in no other edition."""
-    h = there(page, sheet)
+    h = require_sheet(page, sheet)
     if isinstance(h, EditionRefusal):
         return h
     return _open(page, h) or h
@@ -135,18 +143,19 @@ def takable(page: EditionContext, sheet: str) -> Holding | EditionRefusal:
 def _open(page: EditionContext, h: Holding) -> EditionRefusal | None:
     if h.also:
         return EditionRefusal("clash", f"Books differ on {sheet_words(h)}",
-                              f"look at the sheet, then {correcting(h, 'number N')}")
+                              f"look at the sheet, then {correct_command(h, 'number N')}")
     if h.perhaps_signed:
         return signature_unknown(h)
     if h.signed is not None:
-        what = "" if h.bears is None or h.papers else f" as {label(page.e, h.bears)}"
+        what = "" if h.bears is None or h.papers else f" as {label_text(page.e, h.bears)}"
         return EditionRefusal("signed", f"{sheet_words(h)} is signed{what}; nothing signed changes",
-                              f"if its pencil says something else: {correcting(h, 'number N')}")
+                              "if its pencil says something else: "
+                              f"{correct_command(h, 'number N')}")
     for other in page.register.editions.values():
         twin = other.holdings.get(h.sheet)
         if other.id != page.id and twin is not None and twin.claims:
             return EditionRefusal("elsewhere",
-                                  f"{sheet_words(h)} is {label(other, twin.claims[0])} of "
+                                  f"{sheet_words(h)} is {label_text(other, twin.claims[0])} of "
                                   f"{other.id}",
                                   "take it back there first")
     return None
@@ -157,12 +166,12 @@ def let_go(page: EditionContext, h: Holding) -> EditionRefusal | None:
     if h.bears is None:
         return None
     if h.out:
-        what = "" if h.papers else f"is {label(page.e, h.bears)} and "
+        what = "" if h.papers else f"is {label_text(page.e, h.bears)} and "
         return EditionRefusal("out", f"{sheet_words(h)} {what}is not in the studio",
                               "record that it came back first; if its pencil says something else: "
-                              f"{correcting(h, 'number N')}")
+                              f"{correct_command(h, 'number N')}")
     page.write("number taken back", sheet=h.sheet, kind=h.bears.kind, number=h.bears.number,
-               over=written(h.over))
+               over=written_ids(h.over))
     return None
 
 
@@ -175,7 +184,7 @@ def after_cancelling(page: EditionContext, h: Holding) -> EditionRefusal | None:
                           "destroy it")
 
 
-def spoiled(page: EditionContext, h: Holding) -> EditionRefusal | None:
+def refuse_spoiled(page: EditionContext, h: Holding) -> EditionRefusal | None:
     """A spoiled sheet becomes nothing."""
     known = page.sheet(h.sheet)
     if known is None or known.verdict != "spoiled":

@@ -37,7 +37,7 @@ DOUBTS: Final[dict[str, tuple[Test, Test]]] = {
 }
 
 
-def telling(h: Holding, entry: Entry) -> Telling:
+def inherited_telling(h: Holding, entry: Entry) -> Telling:
     """What an entry tells before it says anything itself: what those it is written over told.
 
     It is written over those it names, and over what its own action told just before. One that
@@ -73,7 +73,7 @@ def seen_by(h: Holding, named: Iterable[str]) -> frozenset[str]:
                        *(s.past for s in h.places if s.id in known))
 
 
-def told(h: Holding, new: Telling) -> Holding:
+def add_version(h: Holding, new: Telling) -> Holding:
     """The sheet after one more: what stands on it, and what is told of it differently."""
     tellings = {**h.tellings, new.id: new}
     latest = {what: _heads(tellings, h.latest.get(what, ()), new) if what in new.about

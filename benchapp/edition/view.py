@@ -11,23 +11,28 @@ from datetime import date
 
 from benchapp.edition import figures as f
 from benchapp.edition.conflicts.conflict import Clash
-from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.corrections import correction_lines, put_right
-from benchapp.edition.ending import cut_words, numbers_now, to_number
+from benchapp.edition.ending import cut_short_words, numbers_now, to_number
 from benchapp.edition.holding import Holding, SheetLabel, Stay
 from benchapp.edition.numbers import (
     TakenNumbers,
     bearer_words,
     is_void,
-    label,
+    label_text,
     number_words,
     place_words,
     sheet_words,
-    taken,
+    taken_numbers,
     used_up,
 )
-from benchapp.edition.sharing import cancelled, cancelled_words, kin, sharing
-from benchapp.edition.standard import bats, held_against, replaced_bats
+from benchapp.edition.sharing import (
+    cancelled_words,
+    editions_sharing_plates,
+    first_cancelling,
+    related_editions,
+)
+from benchapp.edition.standard import bat_sheets, held_against, replaced_bats
 from benchapp.edition.state import NUMBERED, Edition, Register
 
 
@@ -43,7 +48,7 @@ class SheetRow:
         where: Where it is, in one phrase; empty: not said.
         clashes: What cannot be about it.
         corrected: How often the book followed its pencil.
-        state: `standing` as a code: signed, unsigned, unknown, void, destroyed.
+        state: `signature_words` as a code: signed, unsigned, unknown, void, destroyed.
         place / terms / since / due: `where` as codes and ISO days; None: not said.
         papers: It is known from old papers.
     """
@@ -118,16 +123,17 @@ def edition_view(register: Register, id: str, *, private: bool = False) -> Editi
     """The edition whole, as it stands."""
     e = register.edition(id)
     return EditionView(
-        e.id, e.title, e.artist, e.form, e.by, f.figures(register, id), f.totals(e),
-        f.planned(e.size, e.caps), numbers_now(register, id),
-        _left_to_give(register, e), f.proofs(register, id),
-        f.accounts(register, id), f.plates(register, id), bat_words(e, private=private),
-        _standard(register, e), held_against(e) in {h.sheet for h in bats(e)},
+        e.id, e.title, e.artist, e.form, e.by, f.edition_figures(register, id), f.edition_totals(e),
+        f.planned_impressions(e.size, e.caps), numbers_now(register, id),
+        _left_to_give(register, e), f.proof_figures(register, id),
+        f.sheet_accounts(register, id), f.plate_figures(register, id),
+        bat_words(e, private=private),
+        _standard(register, e), held_against(e) in {h.sheet for h in bat_sheets(e)},
         tuple(f"lowered from {x.was} to {x.size}: {x.why}" for x in e.lowered),
-        cut_words(e), None if e.cut is None else e.cut.size, cancelled_words(register, e.id),
+        cut_short_words(e), None if e.cut is None else e.cut.size, cancelled_words(register, e.id),
         len(to_number(register, id)),
-        siblings(register, id), together(register, id),
-        clashes(register, id), rows(register, id, private=private),
+        edition_siblings(register, id), joint_total(register, id),
+        unsettled_clashes(register, id), sheet_rows(register, id, private=private),
         put_right(e))
 
 
@@ -135,27 +141,27 @@ def _left_to_give(register: Register, e: Edition) -> int | None:
     """How many numbers can still be given; from a cancelled plate none. None: no size is known."""
     if e.size is None:
         return None
-    return 0 if cancelled(register, e.id) is not None else max(0, e.size - used_up(e))
+    return 0 if first_cancelling(register, e.id) is not None else max(0, e.size - used_up(e))
 
 
-def siblings(register: Register, id: str) -> tuple[Sibling, ...]:
+def edition_siblings(register: Register, id: str) -> tuple[Sibling, ...]:
     """The editions named beside this one, each with its size."""
     return tuple(Sibling(k.id, k.title, k.relation, k.size,
                          None if plates is None else tuple(sorted(plates)),
                          cancelled_words(register, k.id))
-                 for k, plates in sharing(register, id))
+                 for k, plates in editions_sharing_plates(register, id))
 
 
-def together(register: Register, id: str) -> int | None:
+def joint_total(register: Register, id: str) -> int | None:
     """The total of an edition and all its siblings; None: one has no size that is known."""
-    sizes = [k.size for k in kin(register, id)]
+    sizes = [k.size for k in related_editions(register, id)]
     return None if None in sizes else sum(s for s in sizes if s is not None)
 
 
 def bat_words(e: Edition, *, private: bool = False) -> str | None:
     """Which sheet the BAT is, who passed it, and where it lies; None: there is none."""
     said = []
-    for held in bats(e):  # one, unless a clash of two books names both
+    for held in bat_sheets(e):  # one, unless a clash of two books names both
         passed = f", passed by {' or '.join(held.passed)}" if held.passed else ""
         where = where_words(held, private=private)
         said.append(f"{sheet_words(held)}{passed}" + (f": {where}" if where else ""))
@@ -173,10 +179,10 @@ def _standard(register: Register, e: Edition) -> str | None:
     return " or ".join(said) or None
 
 
-def rows(register: Register, id: str, *, private: bool = False) -> tuple[SheetRow, ...]:
+def sheet_rows(register: Register, id: str, *, private: bool = False) -> tuple[SheetRow, ...]:
     """Every sheet of the register: numbers in order, void ones in their place, then proofs."""
     e = register.edition(id)
-    wrong = clashes(register, id)
+    wrong = unsettled_clashes(register, id)
     found = [_row(e, h, wrong, private) for h in e.holdings.values()]
     found += [SheetRow(number_words(e, n), n, NUMBERED, None, "no sheet", f"void: {r.why}", "",
                        tuple(
@@ -199,18 +205,18 @@ def _cut_row(e: Edition) -> list[SheetRow]:
 def _row(e: Edition, h: Holding, wrong: Iterable[Clash], private: bool) -> SheetRow:
     b = h.bears or SheetLabel("undecided")
     # Of an open edition a sheet is finished when it is signed: it gets no number.
-    said = "unnumbered" if h.bears is None and h.signed and e.form == "open" else label(e, b)
+    said = "unnumbered" if h.bears is None and h.signed and e.form == "open" else label_text(e, b)
     return SheetRow(said, b.number, b.kind, h.sheet,
                     "from old papers" if h.papers and h.bears is not None else sheet_words(h),
-                    standing(e, h),
+                    signature_words(e, h),
                     where_words(h, private=private),
                     tuple(c.text for c in wrong if h.sheet in c.sheets),
                     len(correction_lines(e, h)),
-                    state(e, h), *_stay(h), papers=h.papers is not None)
+                    signature_state(e, h), *_stay(h), papers=h.papers is not None)
 
 
-def state(e: Edition, h: Holding) -> str:
-    """The code of `standing`: signed, unsigned, unknown (whether signed), void, destroyed."""
+def signature_state(e: Edition, h: Holding) -> str:
+    """`signature_words` as a code: signed, unsigned, unknown (whether signed), void, destroyed."""
     if h.destroyed is not None:
         return "destroyed"
     if is_void(e, h):
@@ -224,7 +230,7 @@ def _stay(h: Holding) -> tuple[str | None, str | None, str | None, str | None]:
     return (None,) * 4 if stay is None else (stay.place, stay.terms, stay.day, stay.due)
 
 
-def standing(e: Edition, h: Holding) -> str:
+def signature_words(e: Edition, h: Holding) -> str:
     """signed, not signed, signature not known, void, destroyed; with its reason."""
     if h.absent:
         return "there is no such sheet"
@@ -273,7 +279,7 @@ def days_over(h: Holding, today: date) -> int:
 def not_back(register: Register, today: date) -> tuple[FoundSheet, ...]:
     """The sheets of all editions that are past the day they are due back, longest first."""
     found = [(days_over(h, today),
-              FoundSheet(e.id, h.sheet, label(e, h.bears or SheetLabel("undecided"))))
+              FoundSheet(e.id, h.sheet, label_text(e, h.bears or SheetLabel("undecided"))))
              for e in register.editions.values() for h in e.holdings.values()]
     return tuple(x for days, x in sorted(found, key=lambda y: -y[0]) if days)
 
@@ -288,32 +294,33 @@ class FoundSheet:
     corrected: tuple[str, ...] = ()
 
 
-def where_is(register: Register, id: str, number: int, *,
-             private: bool = False) -> tuple[FoundSheet, ...]:
+def where_number_is(register: Register, id: str, number: int, *,
+                    private: bool = False) -> tuple[FoundSheet, ...]:
     """Where the sheet of that number is; more than one answer where two bear it."""
     e = register.edition(id)
     wanted = SheetLabel(NUMBERED, number)
-    answers = [found(e, h, private=private) for h in e.holdings.values()
+    answers = [found_sheet(e, h, private=private) for h in e.holdings.values()
                if any(b.claim == wanted.claim for b in h.claims)]
     if not answers and number in e.voids:
-        return (FoundSheet(id, None, f"{label(e, wanted)} is void: {e.voids[number].why}"),)
+        return (FoundSheet(id, None, f"{label_text(e, wanted)} is void: {e.voids[number].why}"),)
     return tuple(answers)
 
 
-def found(e: Edition, h: Holding, *, private: bool = False) -> FoundSheet:
+def found_sheet(e: Edition, h: Holding, *, private: bool = False) -> FoundSheet:
     """Where one sheet of the register is: `2/5 is D3: signed, in the drawer`."""
-    which = f"{label(e, h.claims[0])} is {bearer_words(h)}" if (
+    which = f"{label_text(e, h.claims[0])} is {bearer_words(h)}" if (
         h.claims and not h.absent) else sheet_words(h)
-    said = standing(e, h)
+    said = signature_words(e, h)
     if h.destroyed is None and not h.absent:
         said += ", " + (where_words(h, private=private) or "place not recorded")
     return FoundSheet(e.id, h.sheet, f"{which}: {said}", correction_lines(e, h))
 
 
-def propose(register: Register, id: str, sheets: Iterable[str]) -> tuple[tuple[str, int], ...]:
+def propose_numbers(register: Register, id: str,
+                    sheets: Iterable[str]) -> tuple[tuple[str, int], ...]:
     """Numbers for a sitting: the next ones in the order of the sheets, as far as they go."""
     e = register.edition(id)
-    now = taken(e)
+    now = taken_numbers(e)
     pairs = []
     number = now.next
     for sheet in sheets:

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
 
-from benchapp.edition.figures import figures, whereabouts
+from benchapp.edition.figures import edition_figures, whereabouts_of
 from benchapp.edition.holding import OUT, Holding
-from benchapp.edition.numbers import day_words
+from benchapp.edition.numbers import session_day_words
 from benchapp.edition.state import CANCELLATION, Edition, Register
-from benchapp.edition.view import SheetRow, days_over, rows, state
+from benchapp.edition.view import SheetRow, days_over, sheet_rows, signature_state
 
 Place = Literal["signed", "unsigned", "unsure", "BAT", "cancellation proof", "void", "no number",
                 "gallery", "sold", "given", "lost", "unknown", "destroyed"]
@@ -68,15 +68,15 @@ class PlaceGroup:
         """`1 with a gallery (due 16 Dec 2026)`."""
         due = []
         if self.since is not None:
-            due.append(f"{self.late} overdue since {day_words(self.since)}")
+            due.append(f"{self.late} overdue since {session_day_words(self.since)}")
         if self.due is not None:
             first = sum(r.due is not None for r in self.sheets) - self.late > 1
-            due.append(f"{'first due' if first else 'due'} {day_words(self.due)}")
+            due.append(f"{'first due' if first else 'due'} {session_day_words(self.due)}")
         return f"{self.count} {PLACES[self.place][0]}" + (f" ({', '.join(due)})" if due else "")
 
 
-def groups(register: Register, id: str, today: date, *,
-           private: bool = False) -> tuple[PlaceGroup, ...]:
+def place_groups(register: Register, id: str, today: date, *,
+                 private: bool = False) -> tuple[PlaceGroup, ...]:
     """The sheets of an edition by place; what can be sold comes first, and is there if none is.
 
     Args:
@@ -87,10 +87,10 @@ def groups(register: Register, id: str, today: date, *,
     """
     e = register.edition(id)
     found: dict[Place, list[SheetRow]] = {p: [] for p in PLACES}
-    for row in rows(register, id, private=private):
+    for row in sheet_rows(register, id, private=private):
         if row.sheet is not None:
             found[_place(e, e.holdings[row.sheet])].append(row)
-    f = figures(register, id)
+    f = edition_figures(register, id)
     # Of the rest the register says nothing: they were pulled, and are not sorted yet.
     rest = f.printed + f.after + f.papers - sum(map(len, found.values()))
     return tuple(_group(e, place, sheets, rest if place == "no number" else 0, today)
@@ -104,7 +104,7 @@ def head_words(found: Iterable[PlaceGroup]) -> str:
 
 
 def _place(e: Edition, h: Holding) -> Place:
-    where = whereabouts(h)
+    where = whereabouts_of(h)
     if where == "out":
         place = next(s.place for s in reversed(h.stays) if s.place in OUT)
         return "gallery" if place == "gallery" else "sold" if place == "sold" else "given"
@@ -115,7 +115,7 @@ def _place(e: Edition, h: Holding) -> Place:
         return "BAT"
     if kind == CANCELLATION:
         return "cancellation proof"
-    said = state(e, h)
+    said = signature_state(e, h)
     if said == "void":
         return "void"
     if said in ("signed", "unknown"):

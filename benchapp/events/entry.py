@@ -15,7 +15,7 @@ from typing import Any
 
 from benchapp.events.event import BookEvent
 from benchapp.events.kinds import KINDS
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 
 Body = Mapping[str, Any]
 
@@ -94,24 +94,25 @@ class Entry(_ReadOnce):
         try:
             return self._event
         except AttributeError:
-            event = KINDS[family(self.stream), self.kind].event.from_body(self.body)
+            event = KINDS[stream_family(self.stream), self.kind].event.from_body(self.body)
             object.__setattr__(self, "_event", event)
             return event
 
 
-def canonical(value: object) -> str:
+def canonical_json(value: object) -> str:
     """JSON with one spelling for one value, so that a digest means something."""
     return json.dumps(value, allow_nan=False, ensure_ascii=False, sort_keys=True,
                       separators=(",", ":"))
 
 
-def digest(before: str, entry: Entry) -> str:
+def entry_digest(before: str, entry: Entry) -> str:
     """SHA-256 of `entry` over `before`, the digest of the entry before it in its stream.
 
     `before` is the empty string for the first entry of a stream.
     """
     at = entry.at
-    text = canonical([before, entry.id, entry.stream, entry.position, entry.action, entry.word,
-                      entry.kind, at.wall_ms, at.offset_min, at.boot_ns, at.boot_id, at.mono_ns,
-                      dict(entry.body)])
+    text = canonical_json([before, entry.id, entry.stream, entry.position, entry.action, entry.word,
+                           entry.kind, at.wall_ms, at.offset_min, at.boot_ns, at.boot_id,
+                           at.mono_ns,
+                           dict(entry.body)])
     return hashlib.sha256(text.encode("utf-8")).hexdigest()

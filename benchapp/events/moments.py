@@ -40,13 +40,13 @@ def slept_ms(a: Moment, b: Moment) -> int:
     return max((b.boot_ns - a.boot_ns) - (b.mono_ns - a.mono_ns), 0) // 1_000_000
 
 
-def earlier(moment: Moment, ms: int) -> Moment:
+def moment_before(moment: Moment, ms: int) -> Moment:
     """The moment `ms` milliseconds before `moment`, if no clock was set and nothing slept since."""
     return replace(moment, wall_ms=moment.wall_ms - ms, boot_ns=moment.boot_ns - ms * 1_000_000,
                    mono_ns=moment.mono_ns - ms * 1_000_000)
 
 
-def local(moment: Moment) -> datetime:
+def local_time(moment: Moment) -> datetime:
     """The wall time of `moment` as it stood on the wall: with the offset of that moment."""
     zone = timezone(timedelta(minutes=moment.offset_min))
     # Added as a timedelta: fromtimestamp() takes a float, and rounds.
@@ -54,6 +54,6 @@ def local(moment: Moment) -> datetime:
     return (epoch + timedelta(milliseconds=moment.wall_ms)).astimezone(zone)
 
 
-def iso(moment: Moment) -> str:
+def iso_text(moment: Moment) -> str:
     """ISO 8601 with milliseconds and offset: `2026-05-03T09:15:00.000+02:00`."""
-    return local(moment).isoformat(timespec="milliseconds")
+    return local_time(moment).isoformat(timespec="milliseconds")

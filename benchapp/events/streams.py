@@ -9,7 +9,7 @@ from typing import Final
 from benchapp.events.kinds import KINDS
 
 
-def family(stream: str) -> str:
+def stream_family(stream: str) -> str:
     """The family of a stream: `session/2026-05-03` belongs to `session`."""
     return stream.partition("/")[0]
 

@@ -5,12 +5,12 @@ It knows `shown` alone; settings, the book and everything above may come in.
 """
 
 from benchapp.files.disks import copied_folder, disk_warnings, file_system, is_elsewhere
-from benchapp.files.names import is_device, slug
+from benchapp.files.names import file_slug, is_device
 from benchapp.files.places import (
     backups_folder,
     book_file,
     find_recipe,
-    home,
+    home_folder,
     mirrors_folder,
     own_recipes,
     papers_folder,
@@ -31,7 +31,7 @@ from benchapp.files.problems import (
 )
 from benchapp.files.protected import what_is_kept
 from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
-from benchapp.files.told import first_time
+from benchapp.files.told import is_first_time
 from benchapp.files.writing import make_folder, remove_parts, write_new, write_over
 
 __all__ = [
@@ -45,13 +45,14 @@ __all__ = [
     "breaks_kept",
     "copied_folder",
     "disk_warnings",
+    "file_slug",
     "file_system",
     "find_recipe",
-    "first_time",
     "guess_kept",
-    "home",
+    "home_folder",
     "is_device",
     "is_elsewhere",
+    "is_first_time",
     "keep_breaks",
     "keep_guess",
     "make_folder",
@@ -65,7 +66,6 @@ __all__ = [
     "remove_parts",
     "shipped_folder",
     "shipped_recipes",
-    "slug",
     "state_folder",
     "system_said",
     "what_is_kept",

@@ -14,7 +14,7 @@ _DEVICES: Final = frozenset(
 _NAMELESS: Final = "print"
 
 
-def slug(text: str) -> str:
+def file_slug(text: str) -> str:
     """A file name (without ending) for `text`, taken by every file system.
 
     Small letters and digits of any script with single hyphens between, at most

@@ -14,7 +14,7 @@ _HERE: Final = Path(__file__).resolve().parents[1]
 _ENDINGS: Final = (".yaml", ".yml")
 
 
-def home() -> Path:
+def home_folder() -> Path:
     """The folder that holds book, recipes, preferences and state; it may not be there yet.
 
     `BENCHAPP_HOME` names it; else it is the system's own folder for user data.
@@ -29,27 +29,27 @@ def home() -> Path:
 
 def book_file() -> Path:
     """The studio's book."""
-    return home() / "studio.book"
+    return home_folder() / "studio.book"
 
 
 def recipes_folder() -> Path:
     """The printer's own recipes."""
-    return home() / "recipes"
+    return home_folder() / "recipes"
 
 
 def preferences_file() -> Path:
     """The printer's preferences."""
-    return home() / "preferences.yaml"
+    return home_folder() / "preferences.yaml"
 
 
 def papers_folder() -> Path:
     """What screens write to be taken elsewhere, such as a calendar."""
-    return home() / "papers"
+    return home_folder() / "papers"
 
 
 def state_folder() -> Path:
     """What the program remembers for itself; may be thrown away."""
-    return home() / "state"
+    return home_folder() / "state"
 
 
 def backups_folder(book: Path) -> Path:

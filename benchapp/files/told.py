@@ -19,7 +19,7 @@ _NAME: Final = "told.json"
 _MOST: Final = 50
 
 
-def first_time(text: str) -> bool:
+def is_first_time(text: str) -> bool:
     """Whether this text was never told before; from now on it was."""
     known = _read()
     if text in known:

@@ -17,12 +17,12 @@ from benchapp.history.stats import Inked, Learnt
 from benchapp.quantities import Length, Mass, Percentage, Size
 from benchapp.recipe.model import Ink, Paper, Press, Recipe
 from benchapp.reckon.answer import Answer, Origin
-from benchapp.reckon.damp import ControlSheet, damp
+from benchapp.reckon.damp import ControlSheet, damp_weight
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.ink import STEP, Ingredient, mix
-from benchapp.reckon.ink_need import need
-from benchapp.reckon.press import Sides, ThicknessChange, press
-from benchapp.reckon.sheets import sheets
+from benchapp.reckon.ink import STEP, Ingredient, mix_ink
+from benchapp.reckon.ink_need import ink_need
+from benchapp.reckon.press import Sides, ThicknessChange, press_turns
+from benchapp.reckon.sheets import reckon_sheets
 from benchapp.reckon.thin import is_thin
 from benchapp.session.counting import WARM_UPS
 from benchapp.session.press_settings import change_from, more_is
@@ -32,7 +32,7 @@ Sources = Mapping[str, tuple[Origin, str]]
 OWN_STEP: Final[Sources] = {"step of the scale": (Origin.CHOSEN, "")}
 
 
-def sourced(answer: Answer, sources: Sources) -> Answer:
+def with_sources(answer: Answer, sources: Sources) -> Answer:
     """The answer, with the inputs of these names said to come from elsewhere than `given`."""
     inputs = tuple(
         replace(each, source=sources[each.name][0], detail=sources[each.name][1])
@@ -60,8 +60,8 @@ def sheets_for(recipe: Recipe, learnt: Learnt, good: int, *, sure: Percentage | 
     Raises:
         ReckonError: A figure is out of bounds.
     """
-    return sheets(good, sure=sure, spoilage=spoilage, record=learnt.record,
-                  warm_ups=warm_ups(recipe))
+    return reckon_sheets(good, sure=sure, spoilage=spoilage, record=learnt.record,
+                         warm_ups=warm_ups(recipe))
 
 
 # -- paper ----------------------------------------------------------------------------------
@@ -86,7 +86,7 @@ def tear_for(paper: Paper, count: int | None = None) -> Answer | None:
     if paper.sheet is None or paper.piece is None:
         return None
     # Of many modules, and a Bench never tears: a session opens without.
-    from benchapp.reckon.tear import RECIPE_TOLERANCE, tear
+    from benchapp.reckon.tear import RECIPE_TOLERANCE, tear_sheet
     from benchapp.reckon.tear import Piece as TornPiece
 
     said = Origin.RECIPE if paper.grain is not None else Origin.PRACTICE
@@ -94,8 +94,8 @@ def tear_for(paper: Paper, count: int | None = None) -> Answer | None:
                "tolerance": Origin.PRACTICE}
     size = _laid(paper.sheet, paper.piece, by_grain=paper.grain is not None)
     thin = is_thin(paper.weight)
-    return tear(paper.sheet, [TornPiece(size, count)], turn=False, thin=thin, origins=origins,
-                tolerance=Length(Fraction(0)) if thin else RECIPE_TOLERANCE)
+    return tear_sheet(paper.sheet, [TornPiece(size, count)], turn=False, thin=thin, origins=origins,
+                      tolerance=Length(Fraction(0)) if thin else RECIPE_TOLERANCE)
 
 
 def _laid(sheet: Size, piece: Size, *, by_grain: bool) -> Size:
@@ -160,14 +160,14 @@ def damp_for(paper: Paper, learnt: Learnt, count: int, *, target: Percentage | N
     sheet = ControlSheet(size, paper.weight, None if weighed is None else weighed.mass)
     if target is None and is_thin(sheet.weight):
         return None
-    answer = damp(sheet, count, target=target)
+    answer = damp_weight(sheet, count, target=target)
     sources: dict[str, tuple[Origin, str]] = {
         "sheet": (Origin.RECIPE, "" if paper.piece is None else
                   "piece" if size == paper.piece else "as torn"),
         "weight": (Origin.RECIPE, "")}
     if weighed is not None:
         sources["weighed"] = (Origin.LEARNT, weighed.session)
-    return _with_control(sourced(answer, sources), learnt)
+    return _with_control(with_sources(answer, sources), learnt)
 
 
 def _with_control(answer: Answer, learnt: Learnt) -> Answer:
@@ -207,9 +207,9 @@ def ink_for(inked: Inked, learnt: Learnt, impressions: int, *,
     Raises:
         ReckonError: The plate is none, or the number is out of bounds.
     """
-    answer = sourced(
-        need(inked.plate.size, impressions, weighings=learnt.ink.get(inked.reading, ()),
-             charge=inked.ink.charge),
+    answer = with_sources(
+        ink_need(inked.plate.size, impressions, weighings=learnt.ink.get(inked.reading, ()),
+                 charge=inked.ink.charge),
         {"plate": (Origin.RECIPE, inked.plate.name)})
     figures = answer.figures
     grams = (figures["at_most_g"] or figures["grams"] or figures["recipe_g"]
@@ -217,7 +217,7 @@ def ink_for(inked: Inked, learnt: Learnt, impressions: int, *,
     batch = Mass(Fraction(ceil(grams)))
     mixed = mix_for(inked.ink, batch, step)
     if mixed is not None:
-        mixed = sourced(mixed, {"batch": (Origin.CHOSEN, "the grams above, to a whole one")})
+        mixed = with_sources(mixed, {"batch": (Origin.CHOSEN, "the grams above, to a whole one")})
     return InkWanted(inked, answer, batch, mixed)
 
 
@@ -232,11 +232,12 @@ def mix_for(ink: Ink, batch: Mass, step: Mass | None = None) -> Answer | None:
     if not ink.parts:
         return None
     try:
-        answer = mix([Ingredient(name, parts) for name, parts in ink.parts], batch, step or STEP)
+        answer = mix_ink([Ingredient(name, parts) for name, parts in ink.parts], batch,
+                         step or STEP)
     except ReckonError:
         return None
     sources = {name: (Origin.RECIPE, ink.name or "") for name, _ in ink.parts}
-    return sourced(answer, sources if step else {**sources, **OWN_STEP})
+    return with_sources(answer, sources if step else {**sources, **OWN_STEP})
 
 
 # -- press ------------------------------------------------------------------------------------
@@ -271,5 +272,5 @@ def press_for(recipe: Recipe, learnt: Learnt, of: Press, *, change: ThicknessCha
     good = learnt.good.get(of.plate)
     if change is None:
         change = ThicknessChange() if good is None else change_from(good.layers, recipe, of)
-    answer = press(change, of.pitch, sides=sides, more_is=more_is(of), gives=learnt.gives)
-    return sourced(answer, {"pitch": (Origin.RECIPE, "")})
+    answer = press_turns(change, of.pitch, sides=sides, more_is=more_is(of), gives=learnt.gives)
+    return with_sources(answer, {"pitch": (Origin.RECIPE, "")})

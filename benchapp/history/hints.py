@@ -11,13 +11,19 @@ from functools import lru_cache
 from typing import Final
 
 from benchapp.history.calc_inputs import damp_for, ink_for, press_for, tear_for
-from benchapp.history.stats import Learnt, inked
+from benchapp.history.stats import Learnt, inked_plates
 from benchapp.recipe.model import Step
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.sheets import Record, sheets
+from benchapp.reckon.sheets import Record, reckon_sheets
 from benchapp.session.compiled_recipe import DAMP_IN
-from benchapp.session.counting import counting, expected, proposal, pulls_needed, target
+from benchapp.session.counting import (
+    count_expected,
+    count_impressions,
+    pull_purpose,
+    pulls_needed,
+    target_count,
+)
 from benchapp.session.pack_size import PackSize
 from benchapp.session.state import NOT_COUNTED, Session, TaskKey
 
@@ -27,13 +33,13 @@ _PRESS: Final = re.compile(r"\bscrews?\b", re.IGNORECASE)
 _TEAR: Final = re.compile(r"\btear\b", re.IGNORECASE)
 
 
-def proposes(s: Session, key: TaskKey | None) -> bool:
+def has_hints(s: Session, key: TaskKey | None) -> bool:
     """Whether anything might be proposed for that work: damping, or a step before printing."""
     step = None if key is None else s.shape.by_id.get(key.step)
     return step is not None and (step.id == DAMP_IN or step.section == "before")
 
 
-def proposals(s: Session, key: TaskKey, learnt: Learnt, pack: PackSize) -> tuple[str, ...]:
+def hint_sentences(s: Session, key: TaskKey, learnt: Learnt, pack: PackSize) -> tuple[str, ...]:
     """What is proposed for that piece of work, a sentence each; empty for most.
 
     Args:
@@ -42,7 +48,7 @@ def proposals(s: Session, key: TaskKey, learnt: Learnt, pack: PackSize) -> tuple
         learnt: What the print's sessions taught, this one's weighings among it.
         pack: The next pack that goes in.
     """
-    if not proposes(s, key):
+    if not has_hints(s, key):
         return ()
     try:
         return _damping(s, learnt, pack) if key.step == DAMP_IN else _before(
@@ -71,18 +77,18 @@ def _screws(s: Session, learnt: Learnt) -> tuple[str, ...]:
 
 @lru_cache(maxsize=64)
 def _sheets(good: int, warm: int, record: Record) -> Answer:
-    return sheets(good, record=record, warm_ups=warm)
+    return reckon_sheets(good, record=record, warm_ups=warm)
 
 
 def _needed(s: Session, learnt: Learnt) -> Answer | None:
     """Sheets for what is still wanted, with the warm-ups to come."""
-    goal, pulls = target(s), pulls_needed(s)
+    goal, pulls = target_count(s), pulls_needed(s)
     if goal is None or pulls is None or s.enough:
         return None
     begun = [i for i in s.impressions if i.ended is None and not i.pulled]
     bare = [i for i in begun if not i.sheets]
-    bare_counting = sum(1 for i in bare if proposal(s, i)[0] not in NOT_COUNTED)
-    rest = max(0, goal - counting(s) - expected(s))
+    bare_counting = sum(1 for i in bare if pull_purpose(s, i)[0] not in NOT_COUNTED)
+    rest = max(0, goal - count_impressions(s) - count_expected(s))
     good = rest + bare_counting
     if good < 1:
         return None
@@ -113,7 +119,7 @@ def _mixing(s: Session, learnt: Learnt) -> tuple[str, ...]:
     if answer is None:
         return ()
     found = []
-    for each in inked(s.recipe):
+    for each in inked_plates(s.recipe):
         wanted = ink_for(each, learnt, int(answer.figures["sheets"]))
         name = f" of {each.ink.name}" if each.ink.name else ""
         found.append(f"Mix {wanted.batch}{name}: {wanted.need.sentence}")

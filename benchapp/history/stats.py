@@ -18,16 +18,16 @@ from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.ink_need import Used
 from benchapp.reckon.press import GUESS, Gives
 from benchapp.reckon.sheets import Record
-from benchapp.session.counting import complete
-from benchapp.session.press_settings import Good, gives, last_good
+from benchapp.session.counting import is_complete
+from benchapp.session.press_settings import Good, last_good, learnt_gives
 from benchapp.session.state import NOT_COUNTED, SPOILED_TRY, Session
 from benchapp.session.weighing import CONTROL, DRY, INK_USED
 
 
-def weighings(recipe: Recipe) -> tuple[str, ...]:
+def weighing_names(recipe: Recipe) -> tuple[str, ...]:
     """The weighings that teach something about this print, by name; all in grams."""
     damped = recipe.paper is not None and recipe.paper.damp is not None
-    return (*(each.reading for each in inked(recipe)), *((CONTROL, DRY) if damped else ()))
+    return (*(each.reading for each in inked_plates(recipe)), *((CONTROL, DRY) if damped else ()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ class Learnt:
 NOTHING: Final = Learnt()
 
 
-def learn(sessions: Sequence[Session]) -> Learnt:
+def learn_stats(sessions: Sequence[Session]) -> Learnt:
     """What these sessions of one print teach.
 
     Args:
@@ -86,14 +86,14 @@ def learn(sessions: Sequence[Session]) -> Learnt:
         record=_record(sessions),
         ink=_ink(sessions, doubts),
         good=last_good(sessions, doubts),
-        gives=gives(sessions, doubts),
+        gives=learnt_gives(sessions, doubts),
         control=_weighed(sessions, CONTROL, doubts),
         dry=_weighed(sessions, DRY, doubts),
         doubts=tuple(dict.fromkeys(doubts)),
     )
 
 
-def inked(recipe: Recipe) -> tuple[Inked, ...]:
+def inked_plates(recipe: Recipe) -> tuple[Inked, ...]:
     """Every ink with every plate it goes on, in the order of the recipe."""
     pairs = [(ink, plate) for ink in recipe.inks for plate in recipe.plates
              if ink.plate in (None, plate.name)]
@@ -130,14 +130,14 @@ def _judged(s: Session) -> tuple[int, int]:
             bad += bool(i.sheets)
         elif i.purpose not in NOT_COUNTED and i.pulled:
             bad += i.verdict == "spoiled"
-            good += i.verdict in ("keep", "doubtful") and complete(s, i)
+            good += i.verdict in ("keep", "doubtful") and is_complete(s, i)
     return bad, good
 
 
 # -- weighings --------------------------------------------------------------------------------
 
 
-def readings(s: Session, name: str) -> list[tuple[int, str]]:
+def session_readings(s: Session, name: str) -> list[tuple[int, str]]:
     """Every value read or set by that name, with the number of the sheet it came after or with.
 
     A value given before the first pull is kept by the session, one given later by its sheet.
@@ -151,7 +151,7 @@ def readings(s: Session, name: str) -> list[tuple[int, str]]:
 
 def _mass(s: Session, name: str, doubts: list[str]) -> Mass | None:
     """The last weighing of that name in a session."""
-    found = readings(s, name)
+    found = session_readings(s, name)
     if not found:
         return None
     try:
@@ -169,7 +169,7 @@ def _weighed(sessions: Iterable[Session], name: str, doubts: list[str]) -> tuple
 def _ink(sessions: Iterable[Session], doubts: list[str]) -> dict[str, tuple[Used, ...]]:
     found: dict[str, tuple[Used, ...]] = {}
     for s in sessions:
-        for each in inked(s.recipe):
+        for each in inked_plates(s.recipe):
             grams = _mass(s, each.reading, doubts)
             if grams is None:
                 continue

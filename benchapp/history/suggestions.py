@@ -20,7 +20,7 @@ from typing import Final
 
 from benchapp.quantities import Duration, Span
 from benchapp.recipe.model import Recipe, Step
-from benchapp.reckon.shares import quantile7
+from benchapp.reckon.shares import sample_quantile
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH, CompiledRecipe, paper_of
 from benchapp.session.page import worked_ms
 from benchapp.session.state import Attempt, Session, StudioState
@@ -87,7 +87,7 @@ class Proposal:
     sessions: int
 
 
-def lessons(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Lesson, ...]:
+def recipe_lessons(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Lesson, ...]:
     """The times of every hands step of a recipe, in its order; the wash and packs last.
 
     Args:
@@ -100,11 +100,11 @@ def lessons(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Lesson, ...]:
                  for step in steps if step.hands != "free")
 
 
-def proposals(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Proposal, ...]:
+def propose_changes(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Proposal, ...]:
     """The values that these days would change, one by one, in the order of the recipe."""
     out = [Proposal(x.path, x.what, None if x.old is None else _text(x, x.old),
                     _text(x, x.new), len(x.taken_ms), "times", x.sessions)
-           for x in lessons(rooms, recipe) if x.new is not None and x.new != x.old]
+           for x in recipe_lessons(rooms, recipe) if x.new is not None and x.new != x.old]
     merged = {p.path: p for p in reversed(out)}  # in and out of the water share one value
     soak = _soak(rooms, recipe)
     kept = [p for p in out if merged[p.path] is p]
@@ -172,7 +172,7 @@ def _path(step: Step, recipe: Recipe) -> str:
 def _learnt(old: Span | None, taken: Sequence[int], days: int) -> Span:
     """The recipe's time, drawn towards the times taken."""
     logs = [log(ms) for ms in taken]
-    low, middle, high = (quantile7(logs, share) for share in (_LOW, 0.5, _HIGH))
+    low, middle, high = (sample_quantile(logs, share) for share in (_LOW, 0.5, _HIGH))
     if old is None or not old.low.ms:
         return _span(exp(low), exp(middle), exp(high), "min")
     n = len(taken)
@@ -239,7 +239,8 @@ def _soak(rooms: Sequence[StudioState], recipe: Recipe) -> Proposal | None:
         days, good = days + bool(found.keys() - good.keys()), {**found, **good}
     if len(good) < PACKS_FROM:
         return None
-    new = Duration(_rounded(quantile7(sorted(map(float, good.values())), 0.5), old.unit), old.unit)
+    new = Duration(_rounded(sample_quantile(sorted(map(float, good.values())), 0.5), old.unit),
+                   old.unit)
     if new == Duration(_rounded(old.ms, old.unit)):
         return None
     return Proposal(f"{_damped(recipe)}.damp.soak", "Soak", str(old), str(new), len(good), "packs",

@@ -14,7 +14,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Final
 
-from benchapp.history.stats import Inked, inked, learn
+from benchapp.history.stats import Inked, inked_plates, learn_stats
 from benchapp.history.suggestions import Proposal
 from benchapp.quantities import Mass
 from benchapp.recipe.model import Recipe
@@ -64,11 +64,11 @@ class DayTold:
 
 def ink_lessons(sessions: Sequence[Session], recipe: Recipe) -> tuple[InkLesson, ...]:
     """What each ink of a recipe was used up by, over the sessions of its print."""
-    used = learn(sessions).ink
-    return tuple(InkLesson(x, used[x.reading]) for x in inked(recipe) if used.get(x.reading))
+    used = learn_stats(sessions).ink
+    return tuple(InkLesson(x, used[x.reading]) for x in inked_plates(recipe) if used.get(x.reading))
 
 
-def charges(sessions: Sequence[Session], recipe: Recipe) -> tuple[Proposal, ...]:
+def charge_proposals(sessions: Sequence[Session], recipe: Recipe) -> tuple[Proposal, ...]:
     """The charges that are less than what was used up an impression, weighed in three sessions."""
     out = []
     for lesson in ink_lessons(sessions, recipe):

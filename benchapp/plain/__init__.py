@@ -4,6 +4,6 @@ Only the command line comes in here. It knows the workshop and the words of the
 registry of actions; what an action does, and how it is told, is said elsewhere.
 """
 
-from benchapp.plain.loop import CannotBegin, LineStream, rehearse, resume, run
+from benchapp.plain.loop import CannotBegin, LineStream, rehearse_plain, resume_plain, run_plain
 
-__all__ = ["CannotBegin", "LineStream", "rehearse", "resume", "run"]
+__all__ = ["CannotBegin", "LineStream", "rehearse_plain", "resume_plain", "run_plain"]

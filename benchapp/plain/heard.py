@@ -62,8 +62,8 @@ class ParseContext:
         return self.room.t_at(self.now)
 
 
-def chosen(said: str, among: Sequence[str], what: str, *,
-           offered: Collection[str] | None = None) -> str:
+def choose_word(said: str, among: Sequence[str], what: str, *,
+                offered: Collection[str] | None = None) -> str:
     """The one of `among` that is meant: written out, by an unambiguous beginning, or part of it.
 
     Small and capital letters, hyphens and spaces are the same here.
@@ -86,25 +86,25 @@ def chosen(said: str, among: Sequence[str], what: str, *,
         if len(found) == 1:
             return found[0]
         if found:
-            raise NotUnderstood(f"{said} may be {listed(found)}; write more of it")
+            raise NotUnderstood(f"{said} may be {join_choices(found)}; write more of it")
     known = among if offered is None else [x for x in among if x in offered]
-    near = list(dict.fromkeys((*nearest(said, known), *(x for x in within if x in known))))
+    near = list(dict.fromkeys((*nearest_words(said, known), *(x for x in within if x in known))))
     raise NotUnderstood(f"{said} is no {what}" + (
-        f"; nearest: {listed(near)}" if near else f"; there are {listed(among)}"))
+        f"; nearest: {join_choices(near)}" if near else f"; there are {join_choices(among)}"))
 
 
 def _bare(text: str) -> str:
     return " ".join(text.casefold().replace("-", " ").split())
 
 
-def nearest(said: str, among: Iterable[str]) -> list[str]:
+def nearest_words(said: str, among: Iterable[str]) -> list[str]:
     """At most three of `among` that look like `said`, the likest first."""
     known = {x.casefold(): x for x in among}
     near = difflib.get_close_matches(said.casefold()[:100], known, n=3, cutoff=0.5)
     return [known[n] for n in near]
 
 
-def listed(words: Iterable[str], most: int = 12) -> str:
+def join_choices(words: Iterable[str], most: int = 12) -> str:
     """Words for a sentence, with their number where they are many."""
     found = list(words)
     more = f" and {len(found) - most} more" if len(found) > most else ""

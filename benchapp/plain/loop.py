@@ -9,38 +9,38 @@ from typing import TYPE_CHECKING, Final, Protocol
 
 from benchapp.book import BookError
 from benchapp.events.entry import Entry, Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.files import breaks_kept, guess_kept
-from benchapp.history.hints import proposals, proposes
+from benchapp.history.hints import has_hints, hint_sentences
 from benchapp.plain.heard import NotUnderstood, ParseContext, ParsedLine
 from benchapp.plain.meanwhile import (
     AtOnce,
     Meanwhile,
     begun_words,
     pass_time,
-    spoken,
+    spoken_changes,
     told_once,
     until_next_ms,
 )
-from benchapp.plain.words import question, understand
+from benchapp.plain.words import parse_line, question_line
 from benchapp.planning.pace import TimedStep
 from benchapp.reports.leaving import asking_lines
 from benchapp.reports.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
-from benchapp.safe_text import refuse, sanitize
+from benchapp.safe_text import sanitize, why_refused
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
-from benchapp.session.annotate import sheet_meant
+from benchapp.session.annotate import judged_sheet
 from benchapp.session.cancelling import before_first_sheet
-from benchapp.session.left import UnansweredFact, unsaid
+from benchapp.session.left import UnansweredFact, unanswered_facts
 from benchapp.session.names import after_closing
-from benchapp.session.next_steps import pack_size
+from benchapp.session.next_steps import next_pack_size
 from benchapp.session.state import Session, StudioState
-from benchapp.views.aloud import answer
+from benchapp.views.aloud import spoken_answer
 from benchapp.views.bench import early_words
-from benchapp.views.messages import tell
-from benchapp.views.status import now_lines, status
+from benchapp.views.messages import describe_change
+from benchapp.views.status import now_lines, status_lines
 from benchapp.views.studio import of_interest
-from benchapp.views.warnings import warnings
+from benchapp.views.warnings import bench_warnings
 
 if TYPE_CHECKING:
     from benchapp.planning.times import Lasting
@@ -68,8 +68,9 @@ class CannotBegin(Exception):  # noqa: N818 - an answer, not an error
     """The session cannot be opened, or gone on with; the message says why."""
 
 
-def run(workshop: SessionService, lines: LineStream, recipe: str, text: str, wanted: int | None,
-        meanwhile: Meanwhile | None = None) -> int:
+def run_plain(workshop: SessionService, lines: LineStream, recipe: str, text: str,
+              wanted: int | None,
+              meanwhile: Meanwhile | None = None) -> int:
     """Open a session on this recipe text and work it by lines. Gives the exit code.
 
     Args:
@@ -94,9 +95,9 @@ def run(workshop: SessionService, lines: LineStream, recipe: str, text: str, wan
     return bench.work()
 
 
-def resume(workshop: SessionService, lines: LineStream, session: str,
-           meanwhile: Meanwhile | None = None) -> int:
-    """Go on with an open session by lines. Gives the exit code; `meanwhile` as for `run`.
+def resume_plain(workshop: SessionService, lines: LineStream, session: str,
+                 meanwhile: Meanwhile | None = None) -> int:
+    """Go on with an open session by lines. Gives the exit code; `meanwhile` as for `run_plain`.
 
     Raises:
         CannotBegin: It cannot be gone on with here.
@@ -113,9 +114,9 @@ def resume(workshop: SessionService, lines: LineStream, session: str,
     return bench.work()
 
 
-def rehearse(workshop: SessionService, lines: LineStream, recipe: str, text: str,
-             meanwhile: Meanwhile | None = None) -> int:
-    """A day that goes into no book. Gives the exit code; `meanwhile` as for `run`.
+def rehearse_plain(workshop: SessionService, lines: LineStream, recipe: str, text: str,
+                   meanwhile: Meanwhile | None = None) -> int:
+    """A day that goes into no book. Gives the exit code; `meanwhile` as for `run_plain`.
 
     Raises:
         RecipeError: The text is no recipe.
@@ -135,11 +136,11 @@ def _done(outcome: Outcome) -> Outcome:
 def _unsaid(workshop: SessionService) -> tuple[UnansweredFact, ...]:
     """The facts that earlier days still ask: of open sessions, those of two weeks, and the last."""
     now = workshop.now()
-    today = local(now).date()
-    rows = [(r.id, local(r.opened.at).date(), r.closed) for r in workshop.book.sessions()
+    today = local_time(now).date()
+    rows = [(r.id, local_time(r.opened.at).date(), r.closed) for r in workshop.book.sessions()
             if r.id.endswith(f"@{workshop.book.origin}")]
     past = workshop.past(of_interest(rows, today))
-    return unsaid(past.sessions.values(), today)
+    return unanswered_facts(past.sessions.values(), today)
 
 
 class _Bench:
@@ -166,7 +167,7 @@ class _Bench:
     def _say_by_itself(self, texts: Iterable[str], at: Moment) -> None:
         """Print what no line asked for, each with the time of day at which it was so."""
         for text in texts:
-            self.lines.give(sanitize(f"{BY_ITSELF}{local(at):%H:%M} {text}"))
+            self.lines.give(sanitize(f"{BY_ITSELF}{local_time(at):%H:%M} {text}"))
 
     # -- the course of it --------------------------------------------------------------
 
@@ -175,7 +176,7 @@ class _Bench:
         if self.workshop.book.banner:  # nothing is on disk: that comes before all
             self._notices()
         s = self.workshop.room.session
-        told = tell(before, self.workshop.room, outcome.entries)
+        told = describe_change(before, self.workshop.room, outcome.entries)
         name = "" if s is None else f"{s.name} open"
         first = next((x for x in told if x.startswith(name)), "")
         self._say_done((first,))
@@ -185,7 +186,7 @@ class _Bench:
             self.warned |= {_words(gone)}
         rest = [x for x in told if x != first]
         for number, asked in enumerate(self.asked, 1):
-            self.say(question(number, asked))
+            self.say(question_line(number, asked))
         if s is not None and s.left_off is not None:
             self.say(f"Left off: {s.left_off}")
         if not any(e.kind == "opened" for e in outcome.entries):
@@ -225,10 +226,10 @@ class _Bench:
             room = self.workshop.room
             self._notices()
             said = [*told_once(room, room.t_at(at), self.told_once),
-                    *self._done(tell(before, room, outcome.entries))]
+                    *self._done(describe_change(before, room, outcome.entries))]
             if outcome.entries:
                 said += (*self._proposed(before, room), *self._after_wait(at))
-                self.meanwhile.say(partial(spoken, before, room, at, outcome.entries))
+                self.meanwhile.say(partial(spoken_changes, before, room, at, outcome.entries))
             self._say_by_itself((*said, *self._new_warnings(room, room.t_at(at))), at)
         self._follow()
 
@@ -251,7 +252,7 @@ class _Bench:
 
     def _line(self, line: str) -> bool:
         """Do what one line says; False ends the work."""
-        wrong = refuse(line)
+        wrong = why_refused(line)
         if wrong is None and len(line) > LONGEST:
             wrong = f"it has more than {LONGEST} characters; write a shorter one"
         if wrong is not None:
@@ -260,7 +261,7 @@ class _Bench:
         if self._closed() and not line.strip():
             return True
         try:
-            meant = understand(self._ears(), line)
+            meant = parse_line(self._ears(), line)
         except NotUnderstood as problem:
             self.say(str(problem))
             return True
@@ -272,7 +273,7 @@ class _Bench:
             self._anyway = meant == ANYWAY
             return not self._anyway and self._stays()
         shop = self.workshop
-        self._say_all(_help() if meant != "status" else status(
+        self._say_all(_help() if meant != "status" else status_lines(
             shop.room, shop.now(), shop.learnt(), self._earlier(),
             () if shop.room.bench is None else breaks_kept(shop.room.bench), self._lasting()))
         return True
@@ -298,10 +299,10 @@ class _Bench:
         if s is None or self._taught[0] == s.id:
             return self._taught[1]
         # Only a status needs it: a day of treads begins without.
-        from benchapp.reports.plan_history import taught
+        from benchapp.reports.plan_history import read_taught
 
         try:
-            known = taught(self.workshop.book, s.recipe, but={s.id})
+            known = read_taught(self.workshop.book, s.recipe, but={s.id})
             found, self._times = known.readings, known.times
         except BookError:
             found, self._times = (), {}
@@ -331,7 +332,7 @@ class _Bench:
             refusal = outcome.refusal
         room, now = self.workshop.room, self.workshop.now()
         self.meanwhile.say(lambda: (
-            answer(action, refusal, room, now) or begun_words(before, room, now)))
+            spoken_answer(action, refusal, room, now) or begun_words(before, room, now)))
         if refusal is not None:
             self.say(str(refusal))
             return True
@@ -341,7 +342,7 @@ class _Bench:
         """The mark with the sheet of the book that bears it already, if one does."""
         room = self.workshop.room
         s = room.session if session is None else room.sessions.get(session)
-        meant = None if s is None else sheet_meant(s, action.impression)
+        meant = None if s is None else judged_sheet(s, action.impression)
         if s is None or meant is None:
             return action
         taken = self.workshop.bearer(action.mark, (s.id, meant.ordinal))
@@ -368,7 +369,7 @@ class _Bench:
         room = self.workshop.room
         if not entries:
             return before.bench != room.bench and self._warn(room)
-        said = tell(before, room, entries)
+        said = describe_change(before, room, entries)
         self._say_done(said)
         self._say_all(self._proposed(before, room))
         self._say_all(self._after_wait(self.workshop.now()))
@@ -386,10 +387,10 @@ class _Bench:
         A long day is trodden through without it.
         """
         s, was = room.session, before.session
-        if s is None or s.hand is None or not proposes(s, s.hand) or (
+        if s is None or s.hand is None or not has_hints(s, s.hand) or (
                 was is not None and was.id == s.id and was.hand == s.hand):
             return ()
-        found = proposals(s, s.hand, self.workshop.learnt(), pack_size(room, s, room.t))
+        found = hint_sentences(s, s.hand, self.workshop.learnt(), next_pack_size(room, s, room.t))
         return tuple(f"Proposed: {x}" for x in found)
 
     def _warn(self, room: StudioState) -> bool:
@@ -401,7 +402,7 @@ class _Bench:
     def _new_warnings(self, room: StudioState, t: int) -> tuple[str, ...]:
         """The warnings that were not there before."""
         s = room.session
-        now = frozenset() if s is None else frozenset(warnings(room, s, t))
+        now = frozenset() if s is None else frozenset(bench_warnings(room, s, t))
         # The minutes in a warning go on: it is new only where its words are.
         new = {w for w in now if _words(w) not in self.warned}
         self.warned = frozenset(map(_words, now))

@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Final, Protocol
 
 from benchapp.events.entry import Entry, Moment
-from benchapp.events.moments import earlier, slept_ms
+from benchapp.events.moments import moment_before, slept_ms
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session.advance import JUMP_MS
 from benchapp.session.calls import next_end_t, passing_calls
 from benchapp.session.names import session_id, step_of
 from benchapp.session.state import StudioState, TaskKey
-from benchapp.views.bench import view
+from benchapp.views.bench import bench_view
 
 #: Where nothing is known to end: longer than anybody waits before looking again.
 _LONG_MS: Final = 3_600_000
@@ -75,7 +75,7 @@ def pass_time(workshop: SessionService) -> Iterator[tuple[StudioState, Moment, O
         late_ms = workshop.room.t_at(now) - end
         if late_ms <= 0:
             break
-        before, at, since = workshop.room, earlier(now, late_ms), end
+        before, at, since = workshop.room, moment_before(now, late_ms), end
         yield before, at, workshop.tick(at=at)
     before = workshop.room
     yield before, now, workshop.tick(at=now)
@@ -94,7 +94,8 @@ def told_once(room: StudioState, t: int, told: set[str]) -> tuple[str, ...]:
     return tuple(c.phrase for c in new)
 
 
-def spoken(before: StudioState, after: StudioState, now: Moment, entries: Iterable[Entry]) -> str:
+def spoken_changes(before: StudioState, after: StudioState, now: Moment,
+                   entries: Iterable[Entry]) -> str:
     """What time did, to be said aloud: the waits that ended, and what begins.
 
     Calls are left out: these sound by themselves until they are answered.
@@ -106,7 +107,7 @@ def spoken(before: StudioState, after: StudioState, now: Moment, entries: Iterab
 
 def begun_words(before: StudioState, after: StudioState, now: Moment) -> str:
     """The step that the hands have begun since `before`, as it is spoken; else nothing."""
-    seen = view(after, now)
+    seen = bench_view(after, now)
     was = None if before.session is None else before.session.hand
     return "" if seen is None or seen.now.key in (None, was) else seen.now.say
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from benchapp.plain.heard import NotUnderstood, ParseContext, listed, nearest
+from benchapp.plain.heard import NotUnderstood, ParseContext, join_choices, nearest_words
 from benchapp.quantities import QuantityError, read_duration
 from benchapp.recipe.model import Step
 from benchapp.session.annotate import in_hand, last_pulled
@@ -13,7 +13,7 @@ from benchapp.session.marks import read_mark
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import before_over
 from benchapp.session.state import Session, TaskKey
-from benchapp.session.step_control import choosable, choosable_then
+from benchapp.session.step_control import choosable_tasks, choosable_then
 
 #: A sheet: the session it belongs to (None: the one on the Bench) and its ordinal there.
 Sheet = tuple[str | None, int]
@@ -22,7 +22,7 @@ Sheet = tuple[str | None, int]
 _TIME_WORDS = 10
 
 
-def sheet(ears: ParseContext, said: str, *, numbers: bool = True) -> Sheet | None:
+def match_sheet(ears: ParseContext, said: str, *, numbers: bool = True) -> Sheet | None:
     """The sheet a word names by its mark, or by its number on the Bench; None: no sheet's name.
 
     Raises:
@@ -61,7 +61,7 @@ def _by_mark(s: Session, said: str) -> int | None:
 
 def _sheets(s: Session) -> str:
     marks = [i.mark for i in s.impressions if i.mark is not None]
-    return f"there are {listed(marks)}" if marks else "none is pulled yet"
+    return f"there are {join_choices(marks)}" if marks else "none is pulled yet"
 
 
 def first_sheet(ears: ParseContext, rest: str, *, numbers: bool = True,
@@ -78,7 +78,7 @@ def first_sheet(ears: ParseContext, rest: str, *, numbers: bool = True,
     if not head or (not tail.strip() and not alone):
         return None, rest
     try:
-        found = sheet(ears, head.removesuffix(":"), numbers=numbers)
+        found = match_sheet(ears, head.removesuffix(":"), numbers=numbers)
     except NotUnderstood:
         if alone:
             raise
@@ -105,9 +105,9 @@ def step_among(said: str, steps: Sequence[Step]) -> Step:
         return found[0]
     if found:
         raise NotUnderstood(f"{said} may be {_numbered(found)}; say its number")
-    near = nearest(said, [x.do for x in steps])
+    near = nearest_words(said, [x.do for x in steps])
     raise NotUnderstood(f"{said} is no step here; "
-                        + (f"nearest: {listed(near)}" if near else _numbered(steps)))
+                        + (f"nearest: {join_choices(near)}" if near else _numbered(steps)))
 
 
 def _by_words(said: str, steps: Sequence[Step]) -> list[Step]:
@@ -124,7 +124,8 @@ def _number(step: Step) -> str:
 
 
 def _numbered(steps: Sequence[Step]) -> str:
-    return listed((f"{_number(x)} {x.do}" if _number(x).isdigit() else x.do for x in steps), 20)
+    return join_choices((f"{_number(x)} {x.do}" if _number(x).isdigit() else x.do for x in steps),
+                        20)
 
 
 def steps_of_hand(ears: ParseContext) -> Sequence[Step]:
@@ -150,7 +151,7 @@ def key_next(ears: ParseContext, said: str) -> TaskKey:
         NotUnderstood: Nothing there is bears that name.
     """
     s = ears.s
-    keys = choosable(ears.room, s, ears.t)
+    keys = choosable_tasks(ears.room, s, ears.t)
     steps = {k: step for k in keys if (step := step_of(s, k)) is not None}
     distinct = tuple(dict.fromkeys(steps.values()))
     try:
@@ -251,7 +252,7 @@ def time_ms(said: str, example: str) -> int:
         raise NotUnderstood(str(error)) from None
 
 
-def first_time(rest: str, example: str) -> tuple[int, str]:
+def read_leading_time(rest: str, example: str) -> tuple[int, str]:
     """The time at the beginning of `rest` in milliseconds, and what follows it."""
     words = rest.split()
     for n in range(min(len(words), _TIME_WORDS), 0, -1):

@@ -13,9 +13,9 @@ from benchapp.plain.heard import (
     Own,
     ParseContext,
     ParsedLine,
-    chosen,
-    listed,
-    nearest,
+    choose_word,
+    join_choices,
+    nearest_words,
 )
 from benchapp.quantities import QuantityError, read_count
 from benchapp.session import actions as a
@@ -41,7 +41,7 @@ _STATE: Final = re.compile(r"(?!I$)[IVXLC]+|[0-9]+")
 _VALUE: Final = re.compile(r"[+-]?\d+([.,]\d+)?")
 
 
-def understand(ears: ParseContext, line: str) -> ParsedLine | Own:
+def parse_line(ears: ParseContext, line: str) -> ParsedLine | Own:
     """What a line means; an empty one goes on.
 
     A step that asks a fact takes its number or its words; a word of the registry
@@ -77,7 +77,7 @@ def _word(ears: ParseContext, line: str) -> ParsedLine | Own:
             if word in OWN:
                 return _bare(word, rest, word)
             return _READERS[word](ears, word, rest)
-    near = nearest(" ".join(line.split()[:2]), WORDS) or nearest(line.split()[0], WORDS)
+    near = nearest_words(" ".join(line.split()[:2]), WORDS) or nearest_words(line.split()[0], WORDS)
     mend = f"nearest: {', '.join(near)}; " if near else ""
     raise NotUnderstood(f"{line[:60]} is no word here; {mend}help lists them all")
 
@@ -110,7 +110,7 @@ def _fact(said: str, facts: tuple[str, ...], *, whole: bool) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
-def question(number: int, asked: UnansweredFact) -> str:
+def question_line(number: int, asked: UnansweredFact) -> str:
     """How a fact of an earlier day is asked: `1 · 2026-05-02 Rags: 1 in the can, …`."""
     facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(asked.must, 1))
     return (f"Not said · must {number} · {asked.name} · {asked.do}: which? {facts}"
@@ -133,7 +133,7 @@ def _must(ears: ParseContext, word: str, rest: str) -> ParsedLine:
         return _past(ears.unsaid[0], rest)
     if not ears.unsaid:
         raise NotUnderstood("Nothing is asked just now; go on")
-    raise NotUnderstood("; ".join(question(i, u) for i, u in enumerate(ears.unsaid, 1)))
+    raise NotUnderstood("; ".join(question_line(i, u) for i, u in enumerate(ears.unsaid, 1)))
 
 
 def _past(about: UnansweredFact, said: str) -> ParsedLine:
@@ -203,11 +203,11 @@ def _tag(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     s = ears.s if session is None else ears.room.sessions.get(session, ears.s)
     known = [tag for group in groups_of(s.recipe).values() for tag in group]
     if not said:
-        raise NotUnderstood(f"Which tag? {listed(known, 100)}")
+        raise NotUnderstood(f"Which tag? {join_choices(known, 100)}")
     if word == "untag":
         sheet = tagged_sheet(s) if ordinal is None else s.impression(ordinal)
         known = list(sheet.tags) if sheet is not None and sheet.tags else known
-    tag = chosen(said, known, "tag", offered=fitting_tags(s.recipe, known))
+    tag = choose_word(said, known, "tag", offered=fitting_tags(s.recipe, known))
     return ParsedLine(a.Tag(tag, ordinal, off=word == "untag"), session)
 
 
@@ -247,7 +247,8 @@ def _for(ears: ParseContext, word: str, rest: str) -> ParsedLine:
         return ParsedLine(a.SayFor("SP", state.strip() or None, ordinal), session)
     if not said:
         raise NotUnderstood(f"For what? {', '.join(FORS)}")
-    return ParsedLine(a.SayFor(chosen(said, FORS, "purpose of a pull"), None, ordinal), session)
+    return ParsedLine(a.SayFor(choose_word(said, FORS, "purpose of a pull"), None, ordinal),
+                      session)
 
 
 def _mark(ears: ParseContext, word: str, rest: str) -> ParsedLine:
@@ -338,7 +339,7 @@ def _extend(ears: ParseContext, word: str, rest: str) -> ParsedLine:
 
 
 def _time(ears: ParseContext, word: str, rest: str) -> ParsedLine:
-    ms, name = names.first_time(rest, "time 5 min varnish")
+    ms, name = names.read_leading_time(rest, "time 5 min varnish")
     return ParsedLine(a.StartClock(ms, name or "clock"))
 
 
@@ -368,7 +369,7 @@ def _wanted(ears: ParseContext, word: str, rest: str) -> ParsedLine:
 def _sheet(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     if not rest:
         raise NotUnderstood("What of the sheet? Write: sheet out, back, sprayed or dried")
-    what = chosen(rest, ("out", "back", "sprayed", "dried"), "word for a sheet")
+    what = choose_word(rest, ("out", "back", "sprayed", "dried"), "word for a sheet")
     return ParsedLine(a.MoveSheet(cast(Literal["out", "back", "sprayed", "dried"], what)))
 
 
@@ -381,7 +382,7 @@ def _helper(ears: ParseContext, word: str, rest: str) -> ParsedLine:
 def _took(ears: ParseContext, word: str, rest: str) -> ParsedLine:
     answers: dict[str, Literal["took", "away", "forgot"]] = {
         "long": "took", "away": "away", "forgot": "forgot"}
-    return ParsedLine(a.Explain(answers[chosen(rest, tuple(answers), "answer here")]))
+    return ParsedLine(a.Explain(answers[choose_word(rest, tuple(answers), "answer here")]))
 
 
 def _other(ears: ParseContext, word: str, rest: str) -> str:
@@ -394,7 +395,7 @@ def _other(ears: ParseContext, word: str, rest: str) -> str:
         raise NotUnderstood("No other session is open")
     if not rest and len(others) == 1:
         return next(iter(others.values()))
-    return others[chosen(rest, tuple(others), "open session")]
+    return others[choose_word(rest, tuple(others), "open session")]
 
 
 def _can(ears: ParseContext, word: str, rest: str) -> ParsedLine:

@@ -23,9 +23,9 @@ from benchapp.planning.day import (
     Planned,
 )
 from benchapp.planning.loads import loads_of
-from benchapp.planning.packs import PaperWork, groups
+from benchapp.planning.packs import PaperWork, pack_groups
 from benchapp.planning.schedule import Project, Schedule
-from benchapp.planning.schedule_search import SearchResult, make_ready, solve
+from benchapp.planning.schedule_search import SearchResult, make_ready, solve_schedule
 from benchapp.quantities import minutes_text
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.state import TaskKey
@@ -57,7 +57,7 @@ class PlanDraft:
             mine.build()
             packs = [p for p in day.packs if p.paper == job.shape.paper_name]
             seen = None if presses is None else presses.get(job.session, {})
-            paper = PaperWork(mine, groups(job, packs, seen))
+            paper = PaperWork(mine, pack_groups(job, packs, seen))
             if seen is not None:
                 self._floors(paper, seen)
             paper.build(self.floors)
@@ -112,14 +112,14 @@ def plan_day(day: DayInputs, *, tries: int | None = None,
     if all(job.shape.damped is None for job in day.jobs):
         draft = PlanDraft(day, None, {})
         tries = tries or bench_tries(len(draft.project.activities))
-        return _said(draft, solve(draft.project, tries=tries))
+        return _said(draft, solve_schedule(draft.project, tries=tries))
     alone = replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs))
     hands = PlanDraft(alone, None, {})
-    rough = solve(hands.project, tries=_HANDS_ALONE).schedule.starts
+    rough = solve_schedule(hands.project, tries=_HANDS_ALONE).schedule.starts
     draft = PlanDraft(day, hands.presses(rough), {})
     order = draft.order(_with_paper(hands, rough, draft))
     tries = tries or bench_tries(len(draft.project.activities))
-    return _said(draft, solve(draft.project, tries=tries, order=order))
+    return _said(draft, solve_schedule(draft.project, tries=tries, order=order))
 
 
 def _with_paper(hands: PlanDraft, starts: Sequence[int], draft: PlanDraft) -> list[Name]:
@@ -148,7 +148,7 @@ def _again(day: DayInputs, tries: int | None, before: DayPlan, elapsed: int) -> 
         presses.setdefault(job.session, {})
     draft = PlanDraft(day, presses, {k: t - elapsed for k, t in before.floors.items()})
     order, ready = draft.order(before.order), make_ready(draft.project)
-    kept = solve(ready, tries=1, order=order, known=draft.starts(before, elapsed))
+    kept = solve_schedule(ready, tries=1, order=order, known=draft.starts(before, elapsed))
     tries = bench_tries(len(draft.project.activities)) if tries is None else tries
     made = before.made
     if tries <= before.tries and kept.schedule.starts == made.starts \
@@ -156,7 +156,7 @@ def _again(day: DayInputs, tries: int | None, before: DayPlan, elapsed: int) -> 
         return replace(_said(draft, kept), tries=before.tries)
     if kept.proved or tries <= 1:
         return _said(draft, kept)
-    found = solve(ready, tries=tries, order=kept.order, known=kept.schedule.starts)
+    found = solve_schedule(ready, tries=tries, order=kept.order, known=kept.schedule.starts)
     old, new = kept.schedule, found.schedule
     won = old.late > new.late or old.end - new.end >= WORTH_CHANGING
     announced = _announced(draft, before)

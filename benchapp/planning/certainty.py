@@ -8,7 +8,7 @@ from typing import Final
 
 from benchapp.planning import chances
 from benchapp.planning.day import BREAK, DayPlan, Planned, Times
-from benchapp.planning.pace import TODAY, Pace, TimedStep, teaches
+from benchapp.planning.pace import TODAY, Pace, TimedStep, is_plausible_time
 from benchapp.recipe.model import Step
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.names import step_of
@@ -36,11 +36,11 @@ class Sure:
     @property
     def interval(self) -> tuple[int, int]:
         """Between what times the end falls, four days in five."""
-        return chances.interval(self.ends)
+        return chances.end_interval(self.ends)
 
     def chance(self, until: int) -> float:
         """The chance that the whole day is over by then."""
-        return chances.chance(self.ends, until)
+        return chances.chance_until(self.ends, until)
 
 
 def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
@@ -59,7 +59,7 @@ def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
     streams = [f"{line.name[0]} {line.do} {line.name[1].impression} {line.name[1].pack}"
                for line in made.lines]
     parts, line = chances.parts_of(made.project, made.starts, steps, streams)
-    out = chances.replay(parts, line, pace.centred, replays=replays or _replays(len(parts)))
+    out = chances.replay_plan(parts, line, pace.centred, replays=replays or _replays(len(parts)))
     whole = out.latest([i for i, a in enumerate(made.project.activities) if a.ends_day])
     return Sure(_by_count(plan, out, whole, session) if counted else {}, whole)
 
@@ -128,7 +128,7 @@ def _cleaned(times: Sequence[int], after: Sequence[int],
 # -- what the days printed teach --------------------------------------------------------------
 
 
-def readings(room: StudioState, s: Session, day: int = TODAY) -> tuple[TimedStep, ...]:
+def timed_steps(room: StudioState, s: Session, day: int = TODAY) -> tuple[TimedStep, ...]:
     """The times of one session that teach: taken, plausible, or said to have taken that long.
 
     Args:
@@ -153,7 +153,7 @@ def _plausible(w: Attempt, ms: int, step: Step, room: StudioState) -> bool:
     if w.question not in (None, "took") or not room.exact(w.started_t, w.finished_t):
         return False
     low, high = (0, 0) if step.time is None else (step.time.low.ms, step.time.high.ms)
-    return teaches(ms / 1000, low / 1000, float("inf") if w.question else high / 1000)
+    return is_plausible_time(ms / 1000, low / 1000, float("inf") if w.question else high / 1000)
 
 
 def times_by(pace: Pace) -> Times:

@@ -18,7 +18,7 @@ from benchapp.planning.pace import Pace
 from benchapp.planning.schedule import NONE, Project
 from benchapp.planning.schedule_paths import order_arcs
 from benchapp.reckon.dice import Dice
-from benchapp.reckon.shares import quantile7
+from benchapp.reckon.shares import sample_quantile
 
 REPLAYS: Final = 400
 SEED: Final = 20_260_503
@@ -117,8 +117,8 @@ def _in_order(line: Sequence[int], waits: Sequence[Sequence[tuple[int, int]]],
     return out
 
 
-def replay(parts: Sequence[ReplayedActivity], line: Sequence[int], pace: Pace, *,
-           replays: int = REPLAYS, seed: int = SEED) -> Outcomes:
+def replay_plan(parts: Sequence[ReplayedActivity], line: Sequence[int], pace: Pace, *,
+                replays: int = REPLAYS, seed: int = SEED) -> Outcomes:
     """Replay a plan's order forward.
 
     Args:
@@ -140,7 +140,7 @@ def replay(parts: Sequence[ReplayedActivity], line: Sequence[int], pace: Pace, *
             ends[i] = [t + part.seconds for t in start]
             continue
         habit = habits[part.step]
-        luck: Sequence[float] = mirrored(part.stream, replays, seed)
+        luck: Sequence[float] = mirrored_stream(part.stream, replays, seed)
         sd, usual = pace.rest_sd, part.seconds
         if part.least:
             luck = [_known_to_last(part, h, z, sd) for h, z in zip(habit, luck, strict=True)]
@@ -171,7 +171,7 @@ def _habits(parts: Sequence[ReplayedActivity], pace: Pace, replays: int,
     known = len(pace.mean)
     names = (*(f"known {i}" for i in range(known - 1)), "pace", *(f"offset {s}" for s in steps))
     own = [[z for z in numbers for _ in (0, 1)][:replays]
-           for numbers in apart(names, (replays + 1) // 2, seed)]
+           for numbers in independent_streams(names, (replays + 1) // 2, seed)]
     drawn = [[m + sum(a * z[r] for a, z in zip(row, own, strict=False) if a)
               for r in range(replays)] for m, row in zip(pace.mean, pace.root, strict=True)]
     today = drawn[-1]
@@ -182,24 +182,26 @@ def _habits(parts: Sequence[ReplayedActivity], pace: Pace, replays: int,
 
 
 @lru_cache(maxsize=4096)
-def mirrored(stream: str, count: int, seed: int) -> tuple[float, ...]:
+def mirrored_stream(stream: str, count: int, seed: int) -> tuple[float, ...]:
     """A stream in pairs of opposite numbers.
 
     Both replays of a pair have the same day: what luck does to a slow day is not itself luck
     (antithetic variates; Hammersley & Morton 1956).
     """
-    return tuple(x for z in column(stream, (count + 1) // 2, seed) for x in (z, -z))[:count]
+    return tuple(x for z in gaussian_column(stream, (count + 1) // 2, seed)
+                 for x in (z, -z))[:count]
 
 
 @lru_cache(maxsize=64)
-def apart(streams: tuple[str, ...], count: int, seed: int) -> tuple[tuple[float, ...], ...]:
+def independent_streams(streams: tuple[str, ...], count: int,
+                        seed: int) -> tuple[tuple[float, ...], ...]:
     """Streams that go with none of each other: what stays for a whole day is drawn only once.
 
     By chance two of them would go together a little, the same way in every plan (Gram-Schmidt).
     """
     out: list[tuple[float, ...]] = []
     for stream in streams:
-        numbers = list(column(stream, count, seed))
+        numbers = list(gaussian_column(stream, count, seed))
         for other in out:
             share = sum(map(float.__mul__, numbers, other)) / count
             numbers = [z - share * o for z, o in zip(numbers, other, strict=True)]
@@ -209,7 +211,7 @@ def apart(streams: tuple[str, ...], count: int, seed: int) -> tuple[tuple[float,
 
 
 @lru_cache(maxsize=4096)
-def column(stream: str, count: int, seed: int) -> tuple[float, ...]:
+def gaussian_column(stream: str, count: int, seed: int) -> tuple[float, ...]:
     """Gaussian numbers, evenly spread, in an order that the stream and the seed fix."""
     numbers = list(_spread_evenly(count))
     Dice(seed ^ _fnv(stream)).shuffle(numbers)
@@ -232,7 +234,7 @@ def _fnv(text: str) -> int:
 # -- what is said of them -------------------------------------------------------------------
 
 
-def chance(times: Sequence[int], until: int) -> float:
+def chance_until(times: Sequence[int], until: int) -> float:
     """The share of replays over by then."""
     return sum(t <= until for t in times) / len(times) if times else 0.0
 
@@ -242,13 +244,13 @@ def in_fives(part: float) -> int:
     return 5 * floor(part * 20 + 0.5)
 
 
-def interval(times: Sequence[int]) -> tuple[int, int]:
+def end_interval(times: Sequence[int]) -> tuple[int, int]:
     """Between what times the end falls in four cases of five."""
     side, ranked = 0.1, sorted(map(float, times))
-    return round(quantile7(ranked, side)), round(quantile7(ranked, 1 - side))
+    return round(sample_quantile(ranked, side)), round(sample_quantile(ranked, 1 - side))
 
 
-def falling(by_count: Mapping[int, Sequence[int]], until: int) -> dict[int, float]:
+def falling_chances(by_count: Mapping[int, Sequence[int]], until: int) -> dict[int, float]:
     """The chance of each count by then; no larger count is likelier than a smaller one.
 
     Where more are likelier by their own plan, so are fewer: who gets the more done has them.
@@ -256,6 +258,6 @@ def falling(by_count: Mapping[int, Sequence[int]], until: int) -> dict[int, floa
     out: dict[int, float] = {}
     best = 0.0
     for n in sorted(by_count, reverse=True):
-        best = max(best, chance(by_count[n], until))
+        best = max(best, chance_until(by_count[n], until))
         out[n] = best
     return dict(sorted(out.items()))

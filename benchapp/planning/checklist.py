@@ -19,15 +19,15 @@ from benchapp.history.calc_inputs import (
     tear_for,
     warm_ups,
 )
-from benchapp.history.stats import Inked, Learnt, inked
+from benchapp.history.stats import Inked, Learnt, inked_plates
 from benchapp.planning.remaining import pulls_for
 from benchapp.quantities import Percentage
 from benchapp.recipe.model import Ink, Paper, Press, Recipe
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.sheets import sheets
+from benchapp.reckon.sheets import reckon_sheets
 from benchapp.reckon.thin import is_thin
-from benchapp.session.pack_size import PackSize, size_packs, sizes_words
+from benchapp.session.pack_size import PackSize, pack_sizes_words, size_packs
 from benchapp.session.press_settings import setting_name
 
 What = Literal["tear", "sheets", "packs", "ink", "press"]
@@ -78,8 +78,8 @@ class Prepared:
     doubts: tuple[str, ...] = ()
 
 
-def prepare(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percentage | None = None,
-            damp_already: int = 0) -> Prepared:
+def make_checklist(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percentage | None = None,
+                   damp_already: int = 0) -> Prepared:
     """Everything a day for `wanted` counting impressions asks for.
 
     Args:
@@ -140,7 +140,7 @@ def _sheets(recipe: Recipe, learnt: Learnt, answer: Answer, wanted: int,
     """Sheets to damp. The recipe has no number for it: what a printer without a record needs."""
     if not learnt.record.pulled:
         return ChecklistItem("sheets", answer.sentence, answer=answer)
-    usual = sheets(wanted, sure=sure, warm_ups=warm_ups(recipe)).figures["sheets"]
+    usual = reckon_sheets(wanted, sure=sure, warm_ups=warm_ups(recipe)).figures["sheets"]
     return ChecklistItem("sheets", answer.sentence, answer=answer, own={"without_record": usual},
                          own_words=f"{usual} without this print's record")
 
@@ -181,11 +181,11 @@ def _packs_words(sizes: tuple[PackSize, ...], damp_already: int, spare: int) -> 
     if not sizes:
         return f"No more to damp{lying}"
     packs = "1 pack" if len(sizes) == 1 else f"{len(sizes)} packs"
-    return f"{packs} to damp, {sizes_words(sizes)}{lying}"
+    return f"{packs} to damp, {pack_sizes_words(sizes)}{lying}"
 
 
 def _ink(recipe: Recipe, learnt: Learnt, count: int) -> list[ChecklistItem]:
-    pairs = inked(recipe)
+    pairs = inked_plates(recipe)
     many = len(pairs) > 1
     return [_or_why(partial(_ink_one, each, learnt, count, _ink_name(each) if many else ""), "ink",
                     _ink_name(each) if many else "") for each in pairs] or [

@@ -26,7 +26,7 @@ BREAK: Final = "break"
 TAKEN: Final = "taken"
 
 
-def usual(_: CompiledRecipe, step: Step) -> int:
+def usual_time(_: CompiledRecipe, step: Step) -> int:
     """The recipe's usual time, in whole seconds; unknown is planned as no time, and said."""
     return 0 if step.time is None else round(step.time.usual.ms / 1000)
 
@@ -124,7 +124,7 @@ class DayInputs:
     packs: tuple[DampedPack, ...] = ()
     helper: bool = False
     inky: bool = False
-    times: Times = usual
+    times: Times = usual_time
 
 
 @dataclass(frozen=True, slots=True)

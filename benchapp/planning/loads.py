@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from benchapp.planning.day import Times
 from benchapp.recipe.model import Step
-from benchapp.reckon.loads import Loads, loads
+from benchapp.reckon.loads import Loads, impression_loads
 from benchapp.session.compiled_recipe import CompiledRecipe
 
 
@@ -20,7 +20,7 @@ def loads_of(shape: CompiledRecipe, times: Times, *, helper: bool = False) -> Lo
     wash = Fraction(recipe.wash.ms, 1000)
     alone = inky + clean + (wash if inky and clean else 0)
     plates = [_held(shape, p.name, each, Fraction(0) if helper else wash) for p in recipe.plates]
-    return loads(
+    return impression_loads(
         (inky, clean) if helper else (alone,), plates,
         (sum((each[s.id] for s in due if s.at == "press"), Fraction(0)), shape.places["press"]),
         (sum((each[s.id] for s in due if s.at == "hot plate"), Fraction(0)),

@@ -12,7 +12,7 @@ from benchapp.history.calc_inputs import warm_ups
 from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
 from benchapp.session.cancelling import cancelled_for, only_proof_words
-from benchapp.session.counting import counting
+from benchapp.session.counting import count_impressions
 from benchapp.session.state import Session
 
 #: What a sheet of an edition's day is pulled for.
@@ -48,13 +48,13 @@ def _of_edition(register: Register, id_: str, recipe: Recipe,
         return
     today = "" if running is None else running.id
     waiting = sum(
-        1 for sheet, pulled, held in figures.sheets_of(register, id_)
+        1 for sheet, pulled, held in figures.edition_sheets(register, id_)
         if pulled is not None and pulled.purpose == _EDITION and pulled.verdict != "spoiled"
         and (held is None or not held.claims) and sheet.rpartition("#")[0] != today)
     left = max(0, size - used_up(e, size) - waiting)
     extra = warm_ups(recipe)
     if running is not None:
-        extra = max(extra, _pulled(running) - counting(running))
+        extra = max(extra, _pulled(running) - count_impressions(running))
     if not left:
         ends = "" if e.cut is None else f", cut short at {e.cut.size}"
         yield Most(0, f"nothing is left of the edition of {size}{ends}")
@@ -66,7 +66,7 @@ def _of_edition(register: Register, id_: str, recipe: Recipe,
 
 def _of_plates(register: Register, id_: str, recipe: Recipe,
                running: Session | None) -> Iterator[Most]:
-    given = {p.name: p.total for p in figures.plates(register, id_)}
+    given = {p.name: p.total for p in figures.plate_figures(register, id_)}
     for plate in recipe.plates:
         each = sum(step.pulls.count(plate.name) for step in recipe.each)
         if plate.life is None or not each:

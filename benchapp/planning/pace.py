@@ -93,12 +93,12 @@ class Pace:
 
 
 
-def teaches(actual: float, low: float, high: float) -> bool:
+def is_plausible_time(actual: float, low: float, high: float) -> bool:
     """Whether a time is plausible without being asked about: neither tiny nor far over."""
     return actual > 0 and actual >= low / 5 and actual <= high + 300
 
 
-def learn(readings: Sequence[TimedStep]) -> Pace:
+def learn_pace(readings: Sequence[TimedStep]) -> Pace:
     """What readings of this print's days, and of today, say about the rest of today."""
     if not readings:
         return Pace()
@@ -110,14 +110,14 @@ def learn(readings: Sequence[TimedStep]) -> Pace:
     return _pace(facts, pace, rest, _wider(len(facts.days)))
 
 
-def given(readings: Sequence[TimedStep], pace_sd: float, rest_sd: float) -> Pace:
+def pace_given_spreads(readings: Sequence[TimedStep], pace_sd: float, rest_sd: float) -> Pace:
     """What readings say where the spreads of pace and rest are known."""
     return _pace(_Facts(readings), pace_sd**2, rest_sd**2)
 
 
 def _pace(facts: _Facts, pace: float, rest: float, wider: float = 1.0) -> Pace:
     mean, cov = facts.today(pace, rest, wider)
-    return Pace(tuple(facts.steps), tuple(mean), tuple(map(tuple, root(cov))), sqrt(rest),
+    return Pace(tuple(facts.steps), tuple(mean), tuple(map(tuple, lower_root(cov))), sqrt(rest),
                 STEP_SD, len(facts.days), len(facts.readings))
 
 
@@ -174,7 +174,7 @@ class _Facts:
                     precise[i][j] -= a * b / whole
         precise[-1][-1] += self.count[TODAY][size] / rest
         right[-1] += self.total[TODAY][size] / rest
-        cov = inverse(precise)
+        cov = invert_matrix(precise)
         return [sum(a * b for a, b in zip(row, right, strict=True)) for row in cov], cov
 
     def better(self, pace: float, rest: float) -> tuple[float, float]:
@@ -209,7 +209,7 @@ def _spread(row: Sequence[float], cov: Matrix) -> float:
     return sum(a * b * cov[i][j] for i, a in used for j, b in used)
 
 
-def inverse(matrix: Matrix) -> Matrix:
+def invert_matrix(matrix: Matrix) -> Matrix:
     """The inverse of a positive definite matrix."""
     n = len(matrix)
     work = [[*row, *(1.0 if i == j else 0.0 for j in range(n))] for i, row in enumerate(matrix)]
@@ -223,7 +223,7 @@ def inverse(matrix: Matrix) -> Matrix:
     return [row[n:] for row in work]
 
 
-def root(cov: Matrix) -> Matrix:
+def lower_root(cov: Matrix) -> Matrix:
     """The lower triangular root of a covariance (Cholesky)."""
     n = len(cov)
     out = [[0.0] * n for _ in range(n)]

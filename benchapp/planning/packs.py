@@ -32,8 +32,8 @@ class PackGroup:
     there: DampedPack | None = None
 
 
-def groups(job: Job, packs: Sequence[DampedPack], presses: Mapping[int, int] | None = None,
-           ) -> list[PackGroup]:
+def pack_groups(job: Job, packs: Sequence[DampedPack], presses: Mapping[int, int] | None = None,
+                ) -> list[PackGroup]:
     """The packs the impressions without a sheet take theirs from, those there are first.
 
     Args:

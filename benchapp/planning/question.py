@@ -14,17 +14,17 @@ from typing import Final
 from benchapp.events.entry import Moment
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, sure_of, times_by
-from benchapp.planning.chances import falling
+from benchapp.planning.chances import falling_chances
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, PackPlan, TakenPlace, Times
 from benchapp.planning.pace import Pace
 from benchapp.planning.planned_day import Evening, PlannedDay
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
-from benchapp.planning.times import Guess, TimedRecipe, in_room, timed
+from benchapp.planning.times import Guess, TimedRecipe, in_room, time_recipe
 from benchapp.planning.what_if import (
     Fit,
     Most,
     chances_of,
-    fitting,
+    fit_impressions,
     pulls_before,
     with_helper,
     with_more,
@@ -33,7 +33,7 @@ from benchapp.planning.what_if import (
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import CompiledRecipe, paper_of
-from benchapp.session.counting import target
+from benchapp.session.counting import target_count
 from benchapp.session.state import StudioState
 
 #: What a pack damped the evening before is called; no pack of a book has this name.
@@ -152,7 +152,7 @@ class Known:
 
     def timed(self, asked: DayQuestion) -> TimedRecipe:
         """The recipe asked for with every time there is."""
-        return timed(asked.recipe, self.times, asked.each_ms)
+        return time_recipe(asked.recipe, self.times, asked.each_ms)
 
 
 def packs_at(room: StudioState, now: Moment, zero: Zero) -> tuple[DampedPack, ...]:
@@ -162,7 +162,7 @@ def packs_at(room: StudioState, now: Moment, zero: Zero) -> tuple[DampedPack, ..
     return day_of_room(StudioState(packs=there), t).packs
 
 
-def told_of(asked: DayQuestion, known: Known) -> PlannedDay:
+def plan_asked_day(asked: DayQuestion, known: Known) -> PlannedDay:
     """The day planned and told; steps whose time is `missing` are planned as taking none."""
     found = known.timed(asked)
     asked = replace(asked, recipe=found.recipe)
@@ -203,7 +203,7 @@ def _rest(asked: DayQuestion, running: RunningSession, breaks: Sequence[Break],
     """What is left of the day of a session; another number wanted is planned as if it were said."""
     room, id_ = running.room, running.session
     s = room.sessions[id_]
-    if asked.wanted is not None and asked.wanted != target(s):
+    if asked.wanted is not None and asked.wanted != target_count(s):
         s = replace(s, wanted=asked.wanted, limit=None, enough=False)
     room = replace(room, bench=id_, sessions={**room.sessions, id_: s})
     day = day_of_room(room, running.t, breaks=breaks, taken=_taken(asked), times=times)
@@ -243,7 +243,7 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     if known.running is not None and pulls is not None:
         pulls = job.done + len(job.begun) + job.more
     until = None if asked.until is None else zero.after(asked.until)
-    fit = None if until is None else fitting(day, until)
+    fit = None if until is None else fit_impressions(day, until)
     if known.running is not None and pulls is not None:
         made = plan_day(day)
     else:
@@ -251,7 +251,8 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     sure = sure_of(made, known.pace, session=job.session)
     chances = {} if fit is None or until is None else chances_of(day, until, fit, known.pace)
     if pulls is not None and until is not None and pulls not in chances:
-        chances |= {n: p for n, p in falling(sure.by_count, until).items() if n not in chances}
+        chances |= {n: p for n, p in falling_chances(sure.by_count, until).items()
+                    if n not in chances}
     printed = asked.recipe.print
     return PlannedDay(
         printed.title, printed.artist, zero.on.isoformat(), zero.wall(made.end).date().isoformat(),

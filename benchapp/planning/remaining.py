@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchapp.edition.packs import Pack
-from benchapp.planning.day import Break, DampedPack, DayInputs, Job, TakenPlace, Times, usual
+from benchapp.planning.day import Break, DampedPack, DayInputs, Job, TakenPlace, Times, usual_time
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import DAMP_IN, CompiledRecipe
 from benchapp.session.counting import WARM_UPS, needs_next, pulls_needed
 from benchapp.session.names import step_of
-from benchapp.session.next_steps import active, finished
+from benchapp.session.next_steps import active_impressions, is_finished
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
@@ -21,7 +21,7 @@ from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
 def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
                   taken: Sequence[TakenPlace] = (), packs: Sequence[DampedPack] = (),
-                  times: Times = usual) -> DayInputs:
+                  times: Times = usual_time) -> DayInputs:
     """A day to come with nothing done yet."""
     return DayInputs((Job("", CompiledRecipe(recipe), pulls),), tuple(breaks), tuple(taken),
                      tuple(packs), times=times)
@@ -33,7 +33,7 @@ def pulls_for(recipe: Recipe, wanted: int) -> int:
 
 
 def day_of_room(room: StudioState, t: int, *, breaks: Sequence[Break] = (),
-                taken: Sequence[TakenPlace] = (), times: Times = usual) -> DayInputs:
+                taken: Sequence[TakenPlace] = (), times: Times = usual_time) -> DayInputs:
     """What is left of the day in a room at room time `t`.
 
     Args:
@@ -53,7 +53,7 @@ def day_of_room(room: StudioState, t: int, *, breaks: Sequence[Break] = (),
 def _job(s: Session, t: int, times: Times) -> Job:
     over = {k: _seconds((w.finished_t or 0) - t) for k, w in s.work.items() if not w.running}
     running = {k: _running(s, k, w, t, times) for k, w in s.live if k.step != "wash"}
-    begun = tuple(i.ordinal for i in active(s) if not finished(s, i.ordinal))
+    begun = tuple(i.ordinal for i in active_impressions(s) if not is_finished(s, i.ordinal))
     return Job(
         s.id, s.shape, _more(s), begun, len(s.impressions) + 1, over, running,
         frozenset(i.ordinal for i in s.impressions if i.sheets),

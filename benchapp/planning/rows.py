@@ -13,7 +13,7 @@ from typing import Final
 
 from benchapp.planning.activities import HELPER, PRINTER
 from benchapp.planning.day import BREAK, SOAK, TAKEN, DayPlan, PackPlan, Planned
-from benchapp.safe_text import clip, sanitize, width
+from benchapp.safe_text import cell_width, clip_text, sanitize
 from benchapp.session.compiled_recipe import WASH, CompiledRecipe
 
 Clock = Callable[[int], str]
@@ -43,9 +43,9 @@ class _Bar:
     number: int | None = None
 
 
-def rows(plan: DayPlan, shape: CompiledRecipe, clock: Clock, columns: int, *,
-         until: int | None = None,
-         plain: bool = False) -> list[str]:
+def day_rows(plan: DayPlan, shape: CompiledRecipe, clock: Clock, columns: int, *,
+             until: int | None = None,
+             plain: bool = False) -> list[str]:
     """The day as rows of signs, the clock on top and the signs explained below.
 
     Args:
@@ -82,8 +82,8 @@ class _Scale:
 
 
 def _label(name: str) -> str:
-    shown = clip(sanitize(name), LABEL - 1)
-    return shown + " " * (LABEL - width(shown))
+    shown = clip_text(sanitize(name), LABEL - 1)
+    return shown + " " * (LABEL - cell_width(shown))
 
 
 def _times(scale: _Scale, clock: Clock) -> str:

@@ -16,7 +16,7 @@ from benchapp.planning.schedule_serial import Network
 Taken = list[tuple[int, int, bool]]
 
 
-def taken(project: Project) -> dict[int, Taken]:
+def taken_resources(project: Project) -> dict[int, Taken]:
     """When settled activities take up a resource of which there is one, in order of time.
 
     Each with its beginning, its end, and whether the hands must be clean for it.
@@ -31,7 +31,7 @@ def taken(project: Project) -> dict[int, Taken]:
     return {r: sorted(x) for r, x in out.items() if x}
 
 
-def heads(net: Network, *, limits: bool = True) -> list[int] | None:
+def earliest_heads(net: Network, *, limits: bool = True) -> list[int] | None:
     """The earliest beginning of everything, by arcs, limits and breaks.
 
     Args:
@@ -42,7 +42,7 @@ def heads(net: Network, *, limits: bool = True) -> list[int] | None:
         The beginnings; None where nothing keeps all of that.
     """
     project = net.project
-    busy = taken(project)
+    busy = taken_resources(project)
     preds, line = net.preds, net.line
     out = [0 if a.at is None else a.at for a in project.activities]
     back = [(i, base, most) for i in reversed(line) for base, most in net.limits[i]]
@@ -77,16 +77,16 @@ def _jump(net: Network, busy: dict[int, Taken], i: int, t: int, at_least: int) -
     return t
 
 
-def bound(net: Network, *, limits: bool = True) -> int:
+def lower_bound(net: Network, *, limits: bool = True) -> int:
     """No schedule (with `limits`: that keeps them all) ends earlier than this."""
-    first = heads(net, limits=limits) or heads(net, limits=False)
+    first = earliest_heads(net, limits=limits) or earliest_heads(net, limits=False)
     if first is None:
         return 0
     after = net.tails
     acts = net.project.activities
     best = max((first[i] + net.seconds[i] for i, a in enumerate(acts) if a.ends_day), default=0)
     best = max([best, *(first[i] + after[i] for i in net.free)])
-    busy = taken(net.project)
+    busy = taken_resources(net.project)
     for r, capacity in enumerate(net.project.capacities):
         best = max(best, _one_machine(net, r, capacity, first, after, busy.get(r, [])))
     return max(best, _hands(net, first, after, busy.get(net.project.hands, [])))

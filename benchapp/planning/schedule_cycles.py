@@ -29,7 +29,7 @@ class Contradiction:
     by: int
 
 
-def contradictions(project: Project) -> tuple[list[bool], tuple[Contradiction, ...]]:
+def find_contradictions(project: Project) -> tuple[list[bool], tuple[Contradiction, ...]]:
     """Which limits can be kept together, resources apart, and what keeps the others from it.
 
     Limits are taken one by one in their order; one that closes a positive cycle with the arcs

@@ -59,7 +59,7 @@ def _several(project: Project, using: Sequence[tuple[int, int, int]], capacity: 
         free = [*rest, (start + project.activities[i].seconds, i, amount)]
 
 
-def possible(project: Project, starts: Sequence[int]) -> bool:
+def is_legal(project: Project, starts: Sequence[int]) -> bool:
     """Whether a schedule is legal; broken limits do not matter.
 
     In one pass, for plans that are made while someone waits; `faults` says in words what is wrong.
@@ -95,7 +95,7 @@ def _room_for_all(project: Project, starts: Sequence[int], resource: int) -> boo
     return True
 
 
-def compact(net: Network, starts: Sequence[int]) -> list[int]:
+def compact_schedule(net: Network, starts: Sequence[int]) -> list[int]:
     """The earliest schedule that keeps the order of a schedule, and breaks no limit more.
 
     Args:

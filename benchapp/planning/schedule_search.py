@@ -12,10 +12,10 @@ from heapq import heapify, heappop, heappush
 from typing import Final
 
 from benchapp.planning.schedule import Project, Schedule, schedule_of
-from benchapp.planning.schedule_bound import bound, heads
-from benchapp.planning.schedule_cycles import Contradiction, contradictions
-from benchapp.planning.schedule_paths import compact, possible
-from benchapp.planning.schedule_serial import Network, serial
+from benchapp.planning.schedule_bound import earliest_heads, lower_bound
+from benchapp.planning.schedule_cycles import Contradiction, find_contradictions
+from benchapp.planning.schedule_paths import compact_schedule, is_legal
+from benchapp.planning.schedule_serial import Network, serial_starts
 from benchapp.reckon.dice import Dice
 
 SEED: Final = 20_260_503
@@ -68,13 +68,13 @@ def make_ready(project: Project) -> Ready:
     Raises:
         ValueError: The least lags contradict each other.
     """
-    kept, found = contradictions(project)
+    kept, found = find_contradictions(project)
     net = Network(project, kept)
-    return Ready(net, found, bound(net))
+    return Ready(net, found, lower_bound(net))
 
 
-def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
-          order: Sequence[int] = (), known: Sequence[int] | None = None) -> SearchResult:
+def solve_schedule(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
+                   order: Sequence[int] = (), known: Sequence[int] | None = None) -> SearchResult:
     """Schedule a project.
 
     Args:
@@ -90,7 +90,7 @@ def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
     """
     ready = make_ready(project) if isinstance(project, Project) else project
     search = _Search(ready.net, ready.bound)
-    if known is not None and possible(ready.net.project, known):
+    if known is not None and is_legal(ready.net.project, known):
         search.take(known)
     for line in _lists(ready.net, order):
         served = search.done or (bool(order) and not search.best.late)
@@ -98,7 +98,7 @@ def solve(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
             break
         search.attempt(line)
     search.better(tries, Dice(seed))
-    least = ready.bound if search.best.late == 0 else bound(ready.net, limits=False)
+    least = ready.bound if search.best.late == 0 else lower_bound(ready.net, limits=False)
     return SearchResult(search.best, least, ready.contradictions, search.tries, tuple(search.order))
 
 
@@ -112,7 +112,7 @@ def _lists(net: Network, order: Sequence[int]) -> Iterator[list[int]]:
     after = net.tails
     yield by_rank(net, [(-t, 0) for t in after])
     yield by_rank(net, [(i, 0) for i in range(len(after))])
-    first = heads(net) or heads(net, limits=False) or [0] * len(after)
+    first = earliest_heads(net) or earliest_heads(net, limits=False) or [0] * len(after)
     yield by_rank(net, [(t, -after[i]) for i, t in enumerate(first)])
 
 
@@ -149,11 +149,11 @@ class _Search:
 
     def attempt(self, order: list[int]) -> bool:
         """Make a schedule from a list; whether it is at least as good as the best."""
-        return self.take(serial(self.net, order))
+        return self.take(serial_starts(self.net, order))
 
     def take(self, starts: Sequence[int]) -> bool:
         """Put a schedule together closely; whether it is at least as good as the best."""
-        found = schedule_of(self.net.project, compact(self.net, starts))
+        found = schedule_of(self.net.project, compact_schedule(self.net, starts))
         self.tries += 1
         if self.order and found.worth > self.best.worth:
             return False

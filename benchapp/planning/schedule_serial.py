@@ -87,7 +87,7 @@ def in_time(free: Sequence[int], settled: Sequence[int | None],
     return out
 
 
-def serial(net: Network, order: Sequence[int]) -> list[int]:
+def serial_starts(net: Network, order: Sequence[int]) -> list[int]:
     """The starts of a schedule made from a list of the activities that are not settled.
 
     Args:

@@ -20,7 +20,7 @@ from benchapp.planning.day import (
     PackPlan,
     Planned,
 )
-from benchapp.planning.what_if import an
+from benchapp.planning.what_if import ordinal_with_article
 from benchapp.quantities import Duration, items_text, minutes_text
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 
@@ -33,8 +33,8 @@ _KINDS: Final = {BREAK: "break", SOAK: "soak", REST: "rest", WASH: "wash", DAMP_
                  DAMP_OUT: "pack out", "taken": "taken"}
 
 
-def figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
-            clock: Clock) -> dict[str, Any]:
+def plan_figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
+                 clock: Clock) -> dict[str, Any]:
     """A plan as plain values: the keys are the program's word and only grow.
 
     Args:
@@ -91,7 +91,7 @@ def _taken_at(plan: DayPlan, pack: PackPlan) -> int | None:
                 and x.name[1].impression in pack.ordinals), default=None)
 
 
-def warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
+def plan_warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
     """What the printer should know now, in sentences."""
     out = []
     by = in_by(plan)
@@ -110,7 +110,7 @@ def warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
 
 def would_end(n: int, plan: DayPlan, clock: Clock) -> str:
     """`an 11th would end at 17:19`, by the plan that has one more."""
-    return f"{an(n)} would end at {clock(plan.end)}"
+    return f"{ordinal_with_article(n)} would end at {clock(plan.end)}"
 
 
 def too_old(day: DayInputs, plan: DayPlan) -> dict[int, int]:
@@ -171,7 +171,7 @@ def _old_words(found: Mapping[int, int]) -> str:
     return f"Sheets {which} would be up to {late} too old: put them in a second pack"
 
 
-def notes(day: DayInputs, plan: DayPlan, clock: Clock) -> tuple[str, ...]:
+def rest_of_day_notes(day: DayInputs, plan: DayPlan, clock: Clock) -> tuple[str, ...]:
     """What the Bench says of the rest of the day, in whole sentences, the most urgent first."""
     out = []
     by, into = in_by(plan), _goes_in(plan)
@@ -188,7 +188,7 @@ def _goes_in(plan: DayPlan) -> int | None:
                  if x.name[1].step == DAMP_IN and not x.settled), None)
 
 
-def alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
+def pack_alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
     """When packs go in and come out and are ready, in order: a list to set alarms by."""
     out: list[tuple[int, str]] = []
     for n, pack in enumerate(plan.packs, 1):

@@ -13,17 +13,17 @@ from datetime import timedelta
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.planning.build import plan_day
-from benchapp.planning.certainty import readings, sure_of, times_by
+from benchapp.planning.certainty import sure_of, timed_steps, times_by
 from benchapp.planning.day import Break, DayPlan
-from benchapp.planning.pace import Pace, TimedStep, learn
+from benchapp.planning.pace import Pace, TimedStep, learn_pace
 from benchapp.planning.remaining import day_of_room
-from benchapp.planning.sentences import notes, would_end
-from benchapp.planning.times import UNTOLD, Lasting, in_room, missing_words, timed
+from benchapp.planning.sentences import rest_of_day_notes, would_end
+from benchapp.planning.times import UNTOLD, Lasting, in_room, missing_words, time_recipe
 from benchapp.planning.what_if import COUNT_ON, with_more
-from benchapp.reckon.shares import quantile7
-from benchapp.session.counting import target
+from benchapp.reckon.shares import sample_quantile
+from benchapp.session.counting import target_count
 from benchapp.session.state import StudioState
 
 #: With more still to begin nothing is promised: no day has so many.
@@ -60,15 +60,16 @@ def breaks_ahead(breaks: Iterable[tuple[int, int]], now: Moment) -> list[Break]:
         breaks: Each by its minute after midnight and its length in seconds.
         now: All clocks.
     """
-    here = local(now)
+    here = local_time(now)
     passed = here.hour * 3600 + here.minute * 60 + here.second
     return [Break(at * 60 - passed, seconds) for at, seconds in breaks
             if at * 60 + seconds > passed]
 
 
-def ahead(room: StudioState, now: Moment, before: Ahead | None = None, *, tries: int | None = None,
-          earlier: Sequence[TimedStep] = (), breaks: Sequence[Break] = (),
-          known: Lasting = UNTOLD) -> Ahead | None:
+def forecast_finish(room: StudioState, now: Moment, before: Ahead | None = None, *,
+                    tries: int | None = None,
+                    earlier: Sequence[TimedStep] = (), breaks: Sequence[Break] = (),
+                    known: Lasting = UNTOLD) -> Ahead | None:
     """When the wanted number will be met, as things stand.
 
     Args:
@@ -85,14 +86,14 @@ def ahead(room: StudioState, now: Moment, before: Ahead | None = None, *, tries:
         promised, for it would be too much; which step that is stands in the notes.
     """
     s = room.session
-    wanted = None if s is None else target(s)
+    wanted = None if s is None else target_count(s)
     if s is None or wanted is None or s.closed is not None or s.enough:
         return None
     t = room.t_at(now)
-    found = timed(s.recipe, known.times, known.each_ms)
+    found = time_recipe(s.recipe, known.times, known.each_ms)
     if found.recipe is not s.recipe:
         room = in_room(room, s.id, found.recipe)
-    pace = learn((*earlier, *readings(room, room.sessions[s.id])))
+    pace = learn_pace((*earlier, *timed_steps(room, room.sessions[s.id])))
     day = day_of_room(room, t, breaks=breaks, times=times_by(pace))
     mine = next((j for j in day.jobs if j.session == s.id), None)
     if mine is None or not mine.ordinals or sum(j.more for j in day.jobs) > MOST:
@@ -116,7 +117,7 @@ def ahead(room: StudioState, now: Moment, before: Ahead | None = None, *, tries:
     def clock(seconds: int) -> str:
         return _when(now, seconds)
 
-    said = notes(day, plan, clock)
+    said = rest_of_day_notes(day, plan, clock)
     if not plan.unknown:
         said = (*said, _over(plan, more, wanted, pace, clock))
     guess = "" if found.guess is None else " (guess)"
@@ -127,7 +128,7 @@ def _over(plan: DayPlan, more: DayPlan, wanted: int, pace: Pace,
           clock: Callable[[int], str]) -> str:
     """`Count on finishing by 17:40, even chance 16:02; an 11th would end at 16:34`."""
     ends = sorted(map(float, sure_of(plan, pace).ends))
-    sure = round(quantile7(ends, COUNT_ON / 100))
+    sure = round(sample_quantile(ends, COUNT_ON / 100))
     over = f"All over {clock(plan.end)}"
     if sure > plan.end:
         over = f"Count on finishing by {clock(sure)}, even chance {clock(plan.end)}"
@@ -136,7 +137,7 @@ def _over(plan: DayPlan, more: DayPlan, wanted: int, pace: Pace,
 
 def _when(now: Moment, seconds: int) -> str:
     """A time of day; of another day with its name, so that no night passes for today."""
-    here = local(now)
+    here = local_time(now)
     when = here + timedelta(seconds=seconds)
     days = (when.date() - here.date()).days
     day = "" if not days else " tomorrow" if days == 1 else f" on {when.date().isoformat()}"

@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from benchapp.history.suggestions import lessons
+from benchapp.history.suggestions import recipe_lessons
 from benchapp.quantities import Duration, QuantityError, Span, minutes_text
 from benchapp.recipe.model import Recipe, Step
 from benchapp.recipe.read_rest import read_takes
@@ -74,7 +74,7 @@ class TimedRecipe:
     least: int
 
 
-def timed(recipe: Recipe, learnt: Learnt, each_ms: int | None) -> TimedRecipe:
+def time_recipe(recipe: Recipe, learnt: Learnt, each_ms: int | None) -> TimedRecipe:
     """The recipe with the times that its days taught, and those a guess gives.
 
     Args:
@@ -116,7 +116,7 @@ def taught_times(rooms: Sequence[StudioState], recipe: Recipe) -> dict[str, Span
     """Usual times of steps the recipe gives none, from at least three times taken."""
     if all(s.time is not None for s in recipe.steps):
         return {}
-    return {x.step: x.new for x in lessons(rooms, recipe)
+    return {x.step: x.new for x in recipe_lessons(rooms, recipe)
             if x.old is None and x.new is not None and x.path.endswith(".time")}
 
 
@@ -131,16 +131,16 @@ def missing_words(missing: Sequence[str], *, start: str = "No", most: int | None
     """`No time is known for Ink, Wipe and Pull`; of more than `most`: `Ink and 2 more`."""
     short = missing if most is None or len(missing) <= most else (
         *missing[:most], f"{len(missing) - most} more")
-    return f"{start} time is known for {listed(short)}"
+    return f"{start} time is known for {join_step_names(short)}"
 
 
 def guess_words(guess: Guess) -> str:
     """`A guess: one print takes 40 min. Steps without a time: Ink, Wipe and Pull`."""
     return (f"A guess: one print takes {minutes_text(guess.ms)}. Steps without a time: "
-            f"{listed(guess.steps)}")
+            f"{join_step_names(guess.steps)}")
 
 
-def listed(words: Sequence[str]) -> str:
+def join_step_names(words: Sequence[str]) -> str:
     """`Ink, Wipe and Pull`."""
     return " and ".join(filter(None, [", ".join(words[:-1]), words[-1] if words else ""]))
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import sure_of
-from benchapp.planning.chances import chance, falling, in_fives
+from benchapp.planning.chances import chance_until, falling_chances, in_fives
 from benchapp.planning.day import DayInputs, DayPlan
 from benchapp.planning.loads import loads_of
 from benchapp.planning.pace import Pace
@@ -58,7 +58,7 @@ class Most:
     ended: bool = False
 
 
-def fitting(day: DayInputs, until: int, *, tries: int | None = None) -> Fit:
+def fit_impressions(day: DayInputs, until: int, *, tries: int | None = None) -> Fit:
     """The most impressions still to begin whose plan ends by a moment.
 
     Args:
@@ -150,14 +150,14 @@ def chances_of(day: DayInputs, until: int, fit: Fit, pace: Pace, *,
     planned = min(found)
     apart = 1 + fit.fits // _EACH_UP_TO
     for n in range(planned - 1, least - 1, -1):
-        sure = chance(found[n + 1], until) == 1
+        sure = chance_until(found[n + 1], until) == 1
         if not sure and (planned - n >= apart or n == least):
             found[n], planned = times(n), n
         else:
             found[n] = found[n + 1]
     for n in range(max(day.jobs[0].done, 1), least):
         found.setdefault(n, found[least])
-    return falling(found, until)
+    return falling_chances(found, until)
 
 
 # -- what would change it ---------------------------------------------------------------------
@@ -194,24 +194,24 @@ def helper_words(day: DayInputs) -> str:
 # -- in words ---------------------------------------------------------------------------------
 
 
-def likely(chance: float) -> str:
+def chance_word(chance: float) -> str:
     """A chance as a word."""
     words = ((95, "as good as sure"), (75, "likely"), (55, "more likely than not"),
              (45, "even"), (25, "unlikely"))
     return next((word for least, word in words if in_fives(chance) >= least), "hardly to be had")
 
 
-def headline(fit: Fit, chances: Mapping[int, float], clock: Callable[[int], str],
-             most: Most | None = None) -> str:
+def plan_headline(fit: Fit, chances: Mapping[int, float], clock: Callable[[int], str],
+                  most: Most | None = None) -> str:
     """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
     if most is not None and not most.pulls:
         return f"Count on none: {most.why}."
     if most is not None and most.pulls <= fit.fits:
         why = "" if most.ended else f": {most.why}"
-        return f"{counts_words(reckoned(fit, chances, most), chances)}{why}."
-    more = f"{an(fit.fits + 1)} would end at {clock(fit.one_more.end)}."
+        return f"{counts_words(reckon_pulls(fit, chances, most), chances)}{why}."
+    more = f"{ordinal_with_article(fit.fits + 1)} would end at {clock(fit.one_more.end)}."
     more = more[0].upper() + more[1:]
-    return f"{counts_words(reckoned(fit, chances), chances)}. {more}" if fit.fits else (
+    return f"{counts_words(reckon_pulls(fit, chances), chances)}. {more}" if fit.fits else (
         f"None fits. {more}")
 
 
@@ -228,7 +228,7 @@ class Reckoned:
     hope: int
 
 
-def reckoned(fit: Fit, chances: Mapping[int, float], most: Most | None = None) -> Reckoned:
+def reckon_pulls(fit: Fit, chances: Mapping[int, float], most: Most | None = None) -> Reckoned:
     """How many pulls to count on and to hope for: never more than fit or are to be had."""
     top = fit.fits if most is None else min(fit.fits, most.pulls)
 
@@ -252,7 +252,7 @@ def _hope(chance: float) -> str:
     return next((w for least, w in words if in_fives(chance) >= least), "about an even chance")
 
 
-def an(n: int) -> str:
+def ordinal_with_article(n: int) -> str:
     """A number as one more of a row: `a 9th`, `an 11th`, `a 22nd`."""
     last, teen = n % 10, n % 100 in (11, 12, 13)
     end = {1: "st", 2: "nd", 3: "rd"}.get(last, "th") if not teen else "th"

@@ -15,7 +15,7 @@ from benchapp.quantities.durations import (
     read_duration,
     read_span,
 )
-from benchapp.quantities.errors import QuantityError, quoted
+from benchapp.quantities.errors import QuantityError, quote_text
 from benchapp.quantities.measures import (
     Grammage,
     Length,
@@ -50,7 +50,7 @@ __all__ = [
     "minutes_text",
     "mmss",
     "number_text",
-    "quoted",
+    "quote_text",
     "read_count",
     "read_daytime",
     "read_daytimes",

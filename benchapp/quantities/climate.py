@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
-from benchapp.quantities.errors import QuantityError, quoted
+from benchapp.quantities.errors import QuantityError, quote_text
 from benchapp.quantities.measures import Percentage, read_percentage
 from benchapp.quantities.numbers import number_text, plain_spaces, read_number
 
@@ -46,7 +46,7 @@ class Temperature:
     def __post_init__(self) -> None:
         _exact(self.c)
         if self.unit not in ("°C", "°F"):
-            raise QuantityError(f"{quoted(self.unit)} is no unit of warmth", "use °C or °F")
+            raise QuantityError(f"{quote_text(self.unit)} is no unit of warmth", "use °C or °F")
 
     @property
     def f(self) -> Fraction:
@@ -90,15 +90,16 @@ def _one(text: str) -> Temperature:
     found = re.fullmatch(r"(-?)([0-9.,/ ]*)(.*)", plain)
     figure, unit = (found[2].strip(" "), found[3].replace("° ", "°")) if found else ("", "")
     if not figure:
-        raise QuantityError(f"{quoted(text)} has no warmth in it", "write one such as 20 °C")
+        raise QuantityError(f"{quote_text(text)} has no warmth in it", "write one such as 20 °C")
     if not unit:
-        raise QuantityError(f"{quoted(text)} has no unit", f"write {figure} °C or {figure} °F")
+        raise QuantityError(f"{quote_text(text)} has no unit", f"write {figure} °C or {figure} °F")
     if unit not in _UNITS:
-        raise QuantityError(f"{quoted(unit)} is not a unit for this", "write °C or °F")
+        raise QuantityError(f"{quote_text(unit)} is not a unit for this", "write °C or °F")
     value = read_number(figure, fractions=False) * (-1 if found and found[1] else 1)
     c = value if _UNITS[unit] == "°C" else (value - 32) * Fraction(5, 9)
     if c < _COLDEST:
-        raise QuantityError(f"{quoted(text)} is colder than anything", "write one such as 20 °C")
+        raise QuantityError(f"{quote_text(text)} is colder than anything",
+                            "write one such as 20 °C")
     return Temperature(c, _UNITS[unit])
 
 
@@ -111,10 +112,10 @@ def read_humidity(text: str) -> Percentage:
     plain = plain_spaces(text).removesuffix("RH").strip(" ")
     if re.fullmatch(r"0?\.[0-9]{1,4}", plain):
         meant = number_text(Fraction(f"0{plain}" if plain[0] == "." else plain) * 100)
-        raise QuantityError(f"{quoted(text)} has no unit", f"write {meant} % if that is meant")
+        raise QuantityError(f"{quote_text(text)} has no unit", f"write {meant} % if that is meant")
     found = read_percentage(plain)
     if found.fraction > 1:
         raise QuantityError(
-            f"{quoted(text)} is more than air can hold", "write at most 100 %, such as 55 %"
+            f"{quote_text(text)} is more than air can hold", "write at most 100 %, such as 55 %"
         )
     return found

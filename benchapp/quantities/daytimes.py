@@ -6,7 +6,7 @@ import re
 from datetime import time
 from typing import Final
 
-from benchapp.quantities.errors import QuantityError, quoted
+from benchapp.quantities.errors import QuantityError, quote_text
 
 _TIME: Final = re.compile(r"([0-9]{1,2}):([0-9]{2})")
 _AT_MOST: Final = 40
@@ -21,7 +21,7 @@ def read_daytime(text: str) -> time:
     """
     found = _TIME.fullmatch(text.strip()) if len(text) <= _AT_MOST else None
     if found is None or int(found[1]) > 23 or int(found[2]) > 59:
-        raise QuantityError(f"{quoted(text)} is no time of day", _MEND)
+        raise QuantityError(f"{quote_text(text)} is no time of day", _MEND)
     return time(int(found[1]), int(found[2]))
 
 
@@ -33,7 +33,8 @@ def read_daytimes(text: str) -> tuple[time, time]:
     """
     parts = text.split("-") if len(text) <= _AT_MOST else []
     if len(parts) != 2:
-        raise QuantityError(f"{quoted(text)} is no span of the day", "write such as 21:00-08:00")
+        raise QuantityError(f"{quote_text(text)} is no span of the day",
+                            "write such as 21:00-08:00")
     return read_daytime(parts[0]), read_daytime(parts[1])
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
-from benchapp.quantities.errors import QuantityError, quoted
+from benchapp.quantities.errors import QuantityError, quote_text
 from benchapp.quantities.numbers import (
     decimal_places,
     number_text,
@@ -56,7 +56,7 @@ class Duration:
         if self.ms < 0:
             raise QuantityError("a duration is never below nothing", "give 0 ms or more")
         if not self.unit or any(u not in _MS for u in self.unit.split(" ")):
-            raise QuantityError(f"{quoted(self.unit)} is no unit of time", f"use {_UNITS_SAID}")
+            raise QuantityError(f"{quote_text(self.unit)} is no unit of time", f"use {_UNITS_SAID}")
 
     @property
     def seconds(self) -> Fraction:
@@ -147,7 +147,7 @@ def read_duration(text: str) -> Duration:
     _refuse_clock(tidy)
     figure, unit = split_figure(tidy)
     if not figure:
-        raise QuantityError(f"{quoted(text)} is not a duration", "write one such as 12 min")
+        raise QuantityError(f"{quote_text(text)} is not a duration", "write one such as 12 min")
     if not unit:
         return _refuse_bare(tidy)
     if not any(c in "0123456789" for c in unit):
@@ -161,15 +161,15 @@ def _refuse_clock(text: str) -> None:
         mend = f"write {first} h {second} min or {first * 60 + second} s"
         if third is not None:
             mend = f"write {first} h {second} min {int(third)} s"
-        wrong = f"{quoted(text)} can be read two ways"
-        raise QuantityError(wrong if third is None else f"{quoted(text)} has no units", mend)
+        wrong = f"{quote_text(text)} can be read two ways"
+        raise QuantityError(wrong if third is None else f"{quote_text(text)} has no units", mend)
 
 
 def _refuse_bare(text: str) -> Duration:
     read_number(text, fractions=False)  # its own complaint first, if it is no figure at all
     shown = text if len(text) <= 12 else "12"
     raise QuantityError(
-        f"{quoted(text)} has no unit", f"write {shown} min, or one of {_UNITS_SAID}"
+        f"{quote_text(text)} has no unit", f"write {shown} min, or one of {_UNITS_SAID}"
     )
 
 
@@ -181,30 +181,30 @@ def _unit(word: str) -> str:
     if meant is None and _PLURALS.get(word.lower(), word.lower()) in _MS:
         meant = word.lower()
     raise QuantityError(
-        f"{quoted(word)} is no unit of time", f"write {meant or f'one of {_UNITS_SAID}'}"
+        f"{quote_text(word)} is no unit of time", f"write {meant or f'one of {_UNITS_SAID}'}"
     )
 
 
 def _checked(figure: Fraction, unit: str, text: str, spelt: str | None = None) -> Duration:
     ms = figure * _MS[unit]
     if ms > _LONGEST_MS:
-        raise QuantityError(f"{quoted(text)} is over a hundred years", "write a shorter time")
+        raise QuantityError(f"{quote_text(text)} is over a hundred years", "write a shorter time")
     if ms.denominator != 1:
-        raise QuantityError(f"{quoted(text)} is finer than a millisecond", "write whole ms")
+        raise QuantityError(f"{quote_text(text)} is finer than a millisecond", "write whole ms")
     return Duration(ms.numerator, spelt or unit)
 
 
 def _read_parts(text: str) -> Duration:
     """Read `1 h 30 min`: units get smaller, only the last figure has a point."""
     if _PART.sub("", text):
-        raise QuantityError(f"{quoted(text)} is not a duration", "write one such as 1 h 30 min")
+        raise QuantityError(f"{quote_text(text)} is not a duration", "write one such as 1 h 30 min")
     total, units = Fraction(0), list[str]()
     parts = _PART.findall(text)
     for number, word in parts:
         unit, figure = _unit(word), read_number(number, fractions=False)
         if "." in number and len(units) + 1 < len(parts):
             raise QuantityError(
-                f"{quoted(text)} has a point before its last part",
+                f"{quote_text(text)} has a point before its last part",
                 "write a point in the last figure only, or one unit, such as 1.5 h",
             )
         if units:
@@ -217,12 +217,13 @@ def _read_parts(text: str) -> Duration:
 def _refuse_disorder(text: str, before: str, part_ms: Fraction, unit: str) -> None:
     if _MS[unit] >= _MS[before]:
         raise QuantityError(
-            f"{quoted(text)} has its parts in no order",
+            f"{quote_text(text)} has its parts in no order",
             "write the larger unit first and once, such as 1 h 30 min",
         )
     if part_ms >= _MS[before]:
         raise QuantityError(
-            f"{quoted(text)}: the {unit} are more than 1 {before}", "carry them to the larger unit"
+            f"{quote_text(text)}: the {unit} are more than 1 {before}",
+            "carry them to the larger unit"
         )
 
 
@@ -241,7 +242,7 @@ def read_span(text: str) -> Span:
         return Span(one, one, one)
     if len(parts) != 3:
         raise QuantityError(
-            f"{quoted(text)} has {'two' if len(parts) == 2 else 'more than three'} figures",
+            f"{quote_text(text)} has {'two' if len(parts) == 2 else 'more than three'} figures",
             "write low/usual/high, such as 3/5/8 min, or one figure",
         )
     high = read_duration(parts[2])
@@ -254,7 +255,8 @@ def _with_unit_of(part: str, high: Duration) -> Duration:
     if unit or ":" in figure:
         return read_duration(part)
     if " " in high.unit:
-        raise QuantityError(f"{quoted(part)} has no unit", f"write a unit behind it, as in {high}")
+        raise QuantityError(f"{quote_text(part)} has no unit",
+                            f"write a unit behind it, as in {high}")
     return _checked(read_number(figure, fractions=False), high.unit, part)
 
 

@@ -20,7 +20,7 @@ class QuantityError(ValueError):
         self.mend = mend
 
 
-def quoted(text: str) -> str:
+def quote_text(text: str) -> str:
     """`text` in quotes for a message: short, on one line, nothing invisible in it."""
     cut = text if len(text) <= _QUOTED_AT_MOST else text[: _QUOTED_AT_MOST - 1] + "…"
     return '"' + "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in cut) + '"'

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
-from benchapp.quantities.errors import QuantityError, quoted
+from benchapp.quantities.errors import QuantityError, quote_text
 from benchapp.quantities.numbers import (
     Spelling,
     number_text,
@@ -143,14 +143,14 @@ def _read(
     """A figure and its unit, as (value in the base unit, unit, spelling)."""
     figure, unit = split_figure(text)
     if not figure:
-        raise QuantityError(f"{quoted(text)} has no figure", f"write one such as {example}")
+        raise QuantityError(f"{quote_text(text)} has no figure", f"write one such as {example}")
     value, spelling = read_spelled(figure)
     if not unit:
         shown = figure if len(figure) <= 12 else example.split(" ")[0]
         mend = f"write {shown} {example.rpartition(' ')[2]}"
-        raise QuantityError(f"{quoted(text)} has no unit", f"{mend} (units: {said})")
+        raise QuantityError(f"{quote_text(text)} has no unit", f"{mend} (units: {said})")
     if unit not in units:
-        raise QuantityError(f"{quoted(unit)} is not a unit for this", f"write {said}")
+        raise QuantityError(f"{quote_text(unit)} is not a unit for this", f"write {said}")
     return value * units[unit], unit, spelling
 
 
@@ -173,13 +173,15 @@ def read_size(text: str) -> Size:
     parts = _CROSS.split(plain_spaces(text), maxsplit=2)
     if len(parts) != 2:
         raise QuantityError(
-            f"{quoted(text)} is not a width and a height", "write width x height, as 198 x 148 mm"
+            f"{quote_text(text)} is not a width and a height",
+            "write width x height, as 198 x 148 mm"
         )
     height = read_length(plain_spaces(parts[1]))
     alone = split_figure(parts[0])[1] == ""
     width = read_length(f"{parts[0]} {height.unit}" if alone else parts[0])
     if not width.mm or not height.mm:
-        raise QuantityError(f"{quoted(text)} has a side of nothing", "write both sides, above 0")
+        raise QuantityError(f"{quote_text(text)} has a side of nothing",
+                            "write both sides, above 0")
     return Size(width, height)
 
 
@@ -202,7 +204,7 @@ def read_grammage(text: str) -> Grammage:
     """
     if _POUNDS.match(split_figure(text)[1]):
         raise QuantityError(
-            f"{quoted(text)}: pounds say nothing certain, since a basis weight depends on the "
+            f"{quote_text(text)}: pounds say nothing certain, since a basis weight depends on the "
             "sheet size each kind of paper is weighed by",
             "write the grams a square metre from the wrapper, such as 300 g/m2",
         )
@@ -245,10 +247,11 @@ def read_count(text: str, *nouns: str) -> int:
     example = f"120 {noun}".strip()
     number = read_number(figure, fractions=False) if figure else None
     if number is None or number.denominator != 1 or "." in figure:
-        raise QuantityError(f"{quoted(text)} is not a whole number", f"write one such as {example}")
+        raise QuantityError(f"{quote_text(text)} is not a whole number",
+                            f"write one such as {example}")
     if nouns and not word:
-        raise QuantityError(f"{quoted(text)} does not say of what", f"write {figure} {noun}")
+        raise QuantityError(f"{quote_text(text)} does not say of what", f"write {figure} {noun}")
     if word and word not in {w for n in nouns for w in (n, n.removesuffix("s"))}:
         mend = f"write {number} {noun}".rstrip()
-        raise QuantityError(f"{quoted(plain_spaces(word))} is not counted here", mend)
+        raise QuantityError(f"{quote_text(plain_spaces(word))} is not counted here", mend)
     return number.numerator

@@ -10,7 +10,7 @@ import re
 from fractions import Fraction
 from typing import Literal
 
-from benchapp.quantities.errors import QuantityError, quoted
+from benchapp.quantities.errors import QuantityError, quote_text
 
 #: How a number was written, so that it is printed the same way again.
 Spelling = Literal["decimal", "fraction"]
@@ -38,7 +38,8 @@ def plain_spaces(text: str) -> str:
         QuantityError: The text is longer than any quantity.
     """
     if len(text) > _TEXT_AT_MOST:
-        raise QuantityError(f"{quoted(text)} is too long for a quantity", "write a short figure")
+        raise QuantityError(f"{quote_text(text)} is too long for a quantity",
+                            "write a short figure")
     return text.replace("\u00a0", " ").replace("\u202f", " ").strip(" ")
 
 
@@ -73,16 +74,16 @@ def read_spelled(text: str, *, fractions: bool = True) -> tuple[Fraction, Spelli
     if fractions and (found := _MIXED.fullmatch(figure)):
         return _mixed(figure, found[1] or "0", found[2], found[3]), "fraction"
     examples = "12, 1.25 or 3 1/4" if fractions else "12 or 1.25"
-    raise QuantityError(f"{quoted(text)} is not a figure", f"write one such as {examples}")
+    raise QuantityError(f"{quote_text(text)} is not a figure", f"write one such as {examples}")
 
 
 def _refuse_oddities(figure: str) -> None:
     """Name the usual slips, each with what to write instead."""
     if figure[:1] in ("-", "\u2212"):
-        raise QuantityError(f"{quoted(figure)} is below nothing", "write a figure of 0 or more")
+        raise QuantityError(f"{quote_text(figure)} is below nothing", "write a figure of 0 or more")
     if found := _COMMA.search(figure):
         mend = f"write a point: {found[1][-_WHOLE_DIGITS:]}.{found[2][:_PLACES]}"
-        raise QuantityError(f"{quoted(figure)} has a decimal comma", mend)
+        raise QuantityError(f"{quote_text(figure)} has a decimal comma", mend)
 
 
 def _decimal(figure: str, whole: str, places: str) -> Fraction:
@@ -91,11 +92,11 @@ def _decimal(figure: str, whole: str, places: str) -> Fraction:
     whole, places = whole.lstrip("0") or "0", places.rstrip("0")
     if len(whole) > _WHOLE_DIGITS:
         raise QuantityError(
-            f"{quoted(figure)} is too large", f"write at most {_WHOLE_DIGITS} digits"
+            f"{quote_text(figure)} is too large", f"write at most {_WHOLE_DIGITS} digits"
         )
     if len(places) > _PLACES:
         raise QuantityError(
-            f"{quoted(figure)} is finer than anyone measures",
+            f"{quote_text(figure)} is finer than anyone measures",
             f"write at most {_PLACES} digits after the point",
         )
     return Fraction(int(whole + places), 10 ** len(places))
@@ -104,10 +105,11 @@ def _decimal(figure: str, whole: str, places: str) -> Fraction:
 def _mixed(figure: str, whole: str, above: str, below: str) -> Fraction:
     if max(len(above), len(below)) > _DENOMINATOR_DIGITS:
         raise QuantityError(
-            f"{quoted(figure)} has too long a fraction", "write a short one such as 1/8"
+            f"{quote_text(figure)} has too long a fraction", "write a short one such as 1/8"
         )
     if int(below) == 0:
-        raise QuantityError(f"{quoted(figure)} divides by nothing", "write a fraction such as 1/8")
+        raise QuantityError(f"{quote_text(figure)} divides by nothing",
+                            "write a fraction such as 1/8")
     return _decimal(figure, whole, "") + Fraction(int(above), int(below))
 
 

@@ -9,21 +9,21 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from benchapp.recipe.document import scan
+from benchapp.recipe.document import scan_document
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.model import Recipe, Step
 from benchapp.recipe.nodes import Map
-from benchapp.recipe.order import places
+from benchapp.recipe.order import place_capacities
 from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.read_bench import SHEET
-from benchapp.recipe.reader import FORM, assemble, check_form
+from benchapp.recipe.reader import FORM, assemble_recipe, check_form
 
 _NONE: Final = Problem(1, 1, "there is no recipe in this text", f"begin with recipe: {FORM}")
 _NO_PULL: Final = Problem(1, 1, "no plate of this recipe is inked and pulled",
                           "write pulls: on the step where a plate goes through the press")
 
 
-def build(text: str) -> Recipe:
+def build_recipe(text: str) -> Recipe:
     """Builds the recipe of a text that a session keeps.
 
     Every value is taken as far as it can be read. A key that is not known is passed over,
@@ -36,7 +36,7 @@ def build(text: str) -> Recipe:
         RecipeError: There is no recipe in it: it cannot be read at all, it is of a form
             that this version does not know, or no plate is pulled. No other exception leaves.
     """
-    document = scan(text)
+    document = scan_document(text)
     if not isinstance(document.root, Map):
         raise RecipeError(document.problems or [_NONE])
     form = Ledger()
@@ -44,7 +44,7 @@ def build(text: str) -> Recipe:
     if form.problems:
         raise RecipeError(form.problems)
     ignored = Ledger()
-    recipe = _resolved(assemble(Fields(document.root, "", ignored), ignored, document.root))
+    recipe = _resolved(assemble_recipe(Fields(document.root, "", ignored), ignored, document.root))
     if not recipe.plates:
         raise RecipeError([_NO_PULL])
     return recipe
@@ -55,7 +55,7 @@ def _resolved(recipe: Recipe) -> Recipe:
     pulled = {name for step in recipe.each for name in step.pulls}
     plates = {p.name: p for p in recipe.plates if p.name in pulled}
     papers = {SHEET, *(p.key for p in recipe.papers)}
-    rooms = places(recipe)
+    rooms = place_capacities(recipe)
 
     def resolved(steps: tuple[Step, ...]) -> tuple[Step, ...]:
         return tuple(replace(

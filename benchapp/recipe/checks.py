@@ -6,11 +6,11 @@ that value first, and is not told that something else is wrong because of it.
 
 from __future__ import annotations
 
-from benchapp.quantities import Size, quoted
-from benchapp.recipe.fields import Ledger, listed, nearest
+from benchapp.quantities import Size, quote_text
+from benchapp.recipe.fields import Ledger, join_with_or, nearest_word
 from benchapp.recipe.model import Paper, Recipe, Step
-from benchapp.recipe.nodes import Node, find
-from benchapp.recipe.order import places
+from benchapp.recipe.nodes import Node, find_node
+from benchapp.recipe.order import place_capacities
 from benchapp.recipe.read_bench import SHEET
 from benchapp.recipe.step_checks import check_step
 
@@ -28,15 +28,15 @@ class _Where:
 
     def note(self, step: Step, key: str, wrong: str, mend: str) -> None:
         number = int(step.id.partition(".")[2])
-        node = find(self._root, step.section, number, key) \
-            or find(self._root, step.section, number)
+        node = find_node(self._root, step.section, number, key) \
+            or find_node(self._root, step.section, number)
         self._ledger.add(node, wrong, mend)
 
     def note_at(self, path: tuple[str | int, ...], wrong: str, mend: str) -> None:
-        self._ledger.add(find(self._root, *path), wrong, mend)
+        self._ledger.add(find_node(self._root, *path), wrong, mend)
 
 
-def check(recipe: Recipe, root: Node, ledger: Ledger) -> None:
+def check_contradictions(recipe: Recipe, root: Node, ledger: Ledger) -> None:
     """Notes every contradiction in a recipe as read; parts that failed are at their defaults."""
     where = _Where(root, ledger)
     for step in recipe.steps:
@@ -66,17 +66,18 @@ def _names(recipe: Recipe, step: Step, where: _Where) -> None:
         for name in step.uses:
             _known(step, "uses", name, papers, "no paper is called", where)
     if step.at is not None and where.knows("places"):
-        _known(step, "at", step.at, list(places(recipe)), "there is no place called", where)
+        _known(step, "at", step.at, list(place_capacities(recipe)), "there is no place called",
+               where)
 
 
 def _known(step: Step, key: str, name: str, names: list[str], wrong: str, where: _Where) -> None:
     if name in names:
         return
-    meant = nearest(name, names)
-    mend = f"write {meant or listed(list(dict.fromkeys(names)))}"
+    meant = nearest_word(name, names)
+    mend = f"write {meant or join_with_or(list(dict.fromkeys(names)))}"
     if key == "at":
         mend += f", or name it under places: {{{name}: 1}}"
-    where.note(step, key, f"{key}: {wrong} {quoted(name)}", mend)
+    where.note(step, key, f"{key}: {wrong} {quote_text(name)}", mend)
 
 
 def _impression(recipe: Recipe, where: _Where) -> None:
@@ -105,11 +106,12 @@ def _sheets(recipe: Recipe, where: _Where) -> None:
     taking = [step for step in recipe.each if {SHEET, first} & set(step.uses)]
     for step in taking[1:]:
         where.note(step, "uses", "uses: this impression has its sheet already",
-                   f"take it out here or at {quoted(taking[0].do)}: all its pulls are on one sheet")
+                   f"take it out here or at {quote_text(taking[0].do)}: "
+                   "all its pulls are on one sheet")
     pulls = [step for step in recipe.each if step.pulls]
     if taking and pulls and recipe.each.index(taking[0]) > recipe.each.index(pulls[0]):
         where.note(taking[0], "uses", "uses: the sheet is taken after the first pull",
-                   f"write it at {quoted(pulls[0].do)} or before")
+                   f"write it at {quote_text(pulls[0].do)} or before")
     for step in taking[:1]:
         if step.optional or step.every:
             where.note(step, "uses", "uses: a step that may be left out takes the sheet",
@@ -126,24 +128,24 @@ def _readings(recipe: Recipe, where: _Where) -> None:
         if reading.at is None:
             continue
         if reading.at not in names:
-            meant = nearest(reading.at, names)
-            where.note_at(path, f"at: no step does {quoted(reading.at)}",
-                          f"write {meant or listed(list(dict.fromkeys(names))[:6])}")
+            meant = nearest_word(reading.at, names)
+            where.note_at(path, f"at: no step does {quote_text(reading.at)}",
+                          f"write {meant or join_with_or(list(dict.fromkeys(names))[:6])}")
         elif names.count(reading.at) > 1:
-            where.note_at(path, f"at: several steps do {quoted(reading.at)}",
+            where.note_at(path, f"at: several steps do {quote_text(reading.at)}",
                           "give the step a do: of its own")
 
 
 def _sizes(recipe: Recipe, where: _Where) -> None:
     """A piece can be torn from its sheet."""
     for number, paper in enumerate(recipe.papers, 1):
-        if paper.sheet and paper.piece and not fits(paper.piece, paper.sheet):
+        if paper.sheet and paper.piece and not fits_within(paper.piece, paper.sheet):
             where.note_at((*paper_path(where._root, paper, number), "piece"),
                           f"piece: {paper.piece} is larger than the sheet, {paper.sheet}",
                           "write a piece that can be torn from it")
 
 
-def fits(inner: Size, outer: Size) -> bool:
+def fits_within(inner: Size, outer: Size) -> bool:
     """Whether one size lies within another, turned if need be."""
     a, b = sorted((inner.width.mm, inner.height.mm)), sorted((outer.width.mm, outer.height.mm))
     return a[0] <= b[0] and a[1] <= b[1]
@@ -151,9 +153,9 @@ def fits(inner: Size, outer: Size) -> bool:
 
 def paper_path(root: Node, paper: Paper, number: int) -> tuple[str | int, ...]:
     """Where a paper stands in the text: `paper`, by name or by number under `papers`."""
-    if find(root, "paper") is not None:
+    if find_node(root, "paper") is not None:
         return ("paper",)
-    return ("papers", paper.key) if find(root, "papers", paper.key) else ("papers", number)
+    return ("papers", paper.key) if find_node(root, "papers", paper.key) else ("papers", number)
 
 
 def _proofs(recipe: Recipe, where: _Where) -> None:

@@ -16,11 +16,11 @@ from typing import Any, Final
 
 import yaml
 
-from benchapp.quantities import quoted
+from benchapp.quantities import quote_text
 from benchapp.recipe.nodes import Document, Items, LineOffsets, Map, Node, Pair, Scalar
 from benchapp.recipe.problems import Problem, RecipeError
-from benchapp.recipe.syntax import explain
-from benchapp.safe_text import fault
+from benchapp.recipe.syntax import explain_error
+from benchapp.safe_text import character_fault
 
 MOST_BYTES: Final = 256 * 1024
 MOST_NODES: Final = 20_000
@@ -31,19 +31,19 @@ _COLON: Final = re.compile(r"\s*:")
 _DECIMAL_COMMA: Final = re.compile(r"[0-9],[0-9]")
 
 
-def parse(text: str | bytes) -> Document:
+def parse_document(text: str | bytes) -> Document:
     """The tree of a text that has no problems as such.
 
     Raises:
         RecipeError: With all problems found, each with line and column.
     """
-    document = scan(text)
+    document = scan_document(text)
     if document.problems:
         raise RecipeError(document.problems)
     return document
 
 
-def scan(text: str | bytes) -> Document:
+def scan_document(text: str | bytes) -> Document:
     """The tree of a text as far as it can be read, and its problems beside it. Raises nothing."""
     decoded = _decoded(text)
     if isinstance(decoded, Problem):
@@ -73,7 +73,7 @@ def _refused(text: str, allowed: str) -> Iterator[tuple[int, str]]:
         return
     for offset, character in enumerate(text):
         if not character.isprintable() and character not in allowed:
-            name = fault(character)
+            name = character_fault(character)
             if name:
                 yield offset, name
 
@@ -147,7 +147,7 @@ class _Growing:
             return False
         except (yaml.YAMLError, ValueError, OverflowError, RecursionError) as error:
             if not self._problems:
-                self._problems.append(explain(error, clean))
+                self._problems.append(explain_error(error, clean))
             return False
         return True
 
@@ -247,7 +247,7 @@ class _Growing:
             self._comma(key)
         elif key.text in top.lines:
             self._problem(key.line, key.column,
-                          f"{quoted(key.text)} is written twice, in line {top.lines[key.text]} "
+                          f"{quote_text(key.text)} is written twice, in line {top.lines[key.text]} "
                           f"and in line {key.line}", "keep one of them")
         else:
             top.lines[key.text] = key.line
@@ -263,12 +263,12 @@ class _Growing:
         before = self._text[: key.start - self._shift].rstrip()
         if not before.endswith(","):
             self._problem(key.line, key.column,
-                          f"{quoted(key.text)} stands in {{}} without a value",
+                          f"{quote_text(key.text)} stands in {{}} without a value",
                           f"write {key.text}: and its value")
             return
         line, column = LineOffsets(before).place(len(before) - 1)
         mend = "put quotes round the whole text, or write it in block form, a line a key"
         if _DECIMAL_COMMA.match(self._text, max(len(before) - 2, 0)):
             mend = "write a decimal with a point"
-        self._problem(line, column, f"this comma inside {{}} makes a key of {quoted(key.text)}",
+        self._problem(line, column, f"this comma inside {{}} makes a key of {quote_text(key.text)}",
                       mend)

@@ -6,9 +6,9 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from benchapp.recipe.document import parse
-from benchapp.recipe.nodes import Items, Map, Node, Scalar, find
-from benchapp.safe_text import refuse
+from benchapp.recipe.document import parse_document
+from benchapp.recipe.nodes import Items, Map, Node, Scalar, find_node
+from benchapp.safe_text import why_refused
 
 #: A value as it is put into a file: one text, or a list of them.
 Value = str | Sequence[str]
@@ -19,13 +19,13 @@ _TAKEN: Final = re.compile(r"(?i)true|false|yes|no|on|off|null|y|n|[-+.\d_:ex]+"
 _FIGURE: Final = re.compile(r"[1-9]\d*(\.\d+)?|0\.\d+")
 
 
-def scalar(text: str) -> str:
+def scalar_text(text: str) -> str:
     """The text as it stands in a file: plain where that is clear, else in double quotes.
 
     Raises:
         ValueError: It holds a line end, a control or a direction mark.
     """
-    wrong = refuse(text) or _no_character(text)
+    wrong = why_refused(text) or _no_character(text)
     if wrong:
         raise ValueError(wrong)
     plain = _FIGURE.fullmatch(text) or (_PLAIN.fullmatch(text) and not _TAKEN.fullmatch(text))
@@ -51,7 +51,7 @@ def replace_value(text: str, node: Scalar, new: str) -> str:
         ValueError: `new` holds a line end, a control or a direction mark.
     """
     before, old, after = text[: node.start], text[node.start: node.end], text[node.end:]
-    written = scalar(new)
+    written = scalar_text(new)
     if node.style in ("|", ">"):
         written += old[len(old.rstrip()):]
     if before.endswith(":"):
@@ -59,7 +59,7 @@ def replace_value(text: str, node: Scalar, new: str) -> str:
     return before + written + after
 
 
-def change(text: str, changes: Mapping[str, str]) -> str:
+def change_values(text: str, changes: Mapping[str, str]) -> str:
     """`text` with several values changed, each alone.
 
     Args:
@@ -71,21 +71,21 @@ def change(text: str, changes: Mapping[str, str]) -> str:
         RecipeError: The text cannot be read as a text.
         ValueError: A new value holds a line end, a control or a direction mark.
     """
-    root = parse(text).root
+    root = parse_document(text).root
     edits = [(node, new) for path, new in changes.items()
-             if isinstance(node := at(root, path), Scalar)]
+             if isinstance(node := node_at(root, path), Scalar)]
     for node, new in sorted(edits, key=lambda edit: -edit[0].start):
         text = replace_value(text, node, new)
     return text
 
 
-def at(root: Node | None, path: str) -> Node | None:
+def node_at(root: Node | None, path: str) -> Node | None:
     """The node at a path such as `each.3.time`; items of a list count from 1."""
     parts = [int(part) if part.isdigit() else part for part in path.split(".")]
-    return find(root, *parts) if isinstance(root, Map) else None
+    return find_node(root, *parts) if isinstance(root, Map) else None
 
 
-def put(text: str, name: str, value: Value) -> str:
+def put_value(text: str, name: str, value: Value) -> str:
     """`text` with the value of one key at its top level changed, or the key put at its end.
 
     Args:
@@ -97,16 +97,17 @@ def put(text: str, name: str, value: Value) -> str:
         RecipeError: The text cannot be read as a text.
         ValueError: A new value holds a line end, a control or a direction mark.
     """
-    root = parse(text).root
-    written = scalar(value) if isinstance(value, str) else f"[{', '.join(map(scalar, value))}]"
-    node = at(root, name)
+    root = parse_document(text).root
+    written = scalar_text(value) if isinstance(value,
+                                               str) else f"[{', '.join(map(scalar_text, value))}]"
+    node = node_at(root, name)
     if isinstance(node, Scalar) and isinstance(value, str):
         return replace_value(text, node, value)
     if node is not None:
         last = node if not isinstance(node, Items) or node.flow else node.nodes[-1]
         gap = " " if text[: node.start].endswith(":") else ""
         return text[: node.start] + gap + written + text[last.end:]
-    line = f"{scalar(name)}: {written}"
+    line = f"{scalar_text(name)}: {written}"
     if isinstance(root, Map) and root.flow:
         comma = ", " if root.pairs else ""
         return text[: root.end - 1] + comma + line + text[root.end - 1:]

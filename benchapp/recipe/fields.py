@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
 
-from benchapp.quantities import QuantityError, quoted, read_count
+from benchapp.quantities import QuantityError, quote_text, read_count
 from benchapp.recipe.document import MOST_PROBLEMS
 from benchapp.recipe.nodes import Items, Map, Node, Scalar
 from benchapp.recipe.problems import Problem
@@ -44,7 +44,7 @@ class Ledger:
             self.problems.append(Problem(line, column, wrong, mend))
 
 
-def nearest(word: str, words: Iterable[str]) -> str | None:
+def nearest_word(word: str, words: Iterable[str]) -> str | None:
     """The one of `words` that `word` is most likely meant for, or None."""
     folded = {w.casefold(): w for w in words}
     swapped = [w for f, w in folded.items() if sorted(f) == sorted(word.casefold())]
@@ -54,7 +54,7 @@ def nearest(word: str, words: Iterable[str]) -> str | None:
     return folded[close[0]] if close else None
 
 
-def listed(words: Sequence[str]) -> str:
+def join_with_or(words: Sequence[str]) -> str:
     """Words in a sentence: `a, b or c`."""
     return " or ".join(filter(None, [", ".join(words[:-1]), words[-1] if words else ""]))
 
@@ -64,17 +64,17 @@ def one_line(text: str) -> str:
     return " ".join(filter(None, (line.strip() for line in text.strip().split("\n"))))
 
 
-def counting(example: str, *nouns: str, bare: bool = True) -> Callable[[str], int]:
+def count_reader(example: str, *nouns: str, bare: bool = True) -> Callable[[str], int]:
     """A reader of whole numbers above nothing; `bare` where no noun has to follow."""
 
     def reader(text: str) -> int:
         if not _WHOLE.match(text):
-            raise QuantityError(f"{quoted(text)} is not a whole number",
+            raise QuantityError(f"{quote_text(text)} is not a whole number",
                                 f"write one such as {example}")
         alone = bare and text.isascii() and text.isdigit()
         number = read_count(text) if alone else read_count(text, *nouns)
         if number < 1:
-            raise QuantityError(f"{quoted(text)} is none at all", "write 1 or more")
+            raise QuantityError(f"{quote_text(text)} is none at all", "write 1 or more")
         return number
 
     return reader
@@ -150,10 +150,11 @@ class Fields:
             self.unknown(key)
 
     def unknown(self, key: Scalar) -> None:
-        meant = nearest(key.text, self.known)
+        meant = nearest_word(key.text, self.known)
         missing = [k for k in self.known if k not in self._by_key]
-        mend = f"write {meant}" if meant else f"take it out, or write {listed(missing[:6])}"
-        self.ledger.add(key, f"{quoted(key.text)} is not known in {self.name or 'a recipe'}", mend,
+        mend = f"write {meant}" if meant else f"take it out, or write {join_with_or(missing[:6])}"
+        self.ledger.add(key, f"{quote_text(key.text)} is not known in {self.name or 'a recipe'}",
+                        mend,
                         meant)
 
     # -- kinds of field ----------------------------------------------------
@@ -210,7 +211,7 @@ class Fields:
 
     def count(self, key: str, example: str, *nouns: str, bare: bool = True) -> int | None:
         """A whole number above nothing; `bare` where it may stand without its noun."""
-        return self.read(key, counting(example, *nouns, bare=bare), example)
+        return self.read(key, count_reader(example, *nouns, bare=bare), example)
 
     def choice(self, key: str, words: Sequence[str]) -> str | None:
         """One of `words`, or None."""
@@ -221,9 +222,9 @@ class Fields:
         text = self.text_in(node, key, words[0])
         if text is None or text in words:
             return text
-        meant = nearest(text, words)
-        mend = f"write {meant}" if meant and len(words) > 3 else f"write {listed(words)}"
-        self.ledger.add(node, f"{key}: {quoted(text)} is not one of its words", mend, key)
+        meant = nearest_word(text, words)
+        mend = f"write {meant}" if meant and len(words) > 3 else f"write {join_with_or(words)}"
+        self.ledger.add(node, f"{key}: {quote_text(text)} is not one of its words", mend, key)
         return None
 
     def flag(self, key: str) -> bool:
@@ -246,7 +247,8 @@ class Fields:
             if text is None:
                 continue
             if any(text.casefold() == other.casefold() for other in found):
-                self.ledger.add(item, f"{quoted(text)} stands twice in {key}", "keep one of them")
+                self.ledger.add(item, f"{quote_text(text)} stands twice in {key}",
+                                "keep one of them")
             else:
                 found.append(text)
         return tuple(found)

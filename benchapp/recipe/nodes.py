@@ -100,7 +100,7 @@ class LineOffsets:
         return line, offset - self._starts[line - 1] + 1
 
 
-def walk(root: Node | None) -> Iterator[tuple[tuple[str | int, ...], Node]]:
+def walk_nodes(root: Node | None) -> Iterator[tuple[tuple[str | int, ...], Node]]:
     """Every node with its path from the root; items of a list count from 1."""
     waiting: list[tuple[tuple[str | int, ...], Node]] = [((), root)] if root is not None else []
     while waiting:
@@ -113,7 +113,7 @@ def walk(root: Node | None) -> Iterator[tuple[tuple[str | int, ...], Node]]:
             waiting.extend(((*path, n), item) for n, item in reversed(numbered))
 
 
-def find(root: Node | None, *path: str | int) -> Node | None:
+def find_node(root: Node | None, *path: str | int) -> Node | None:
     """The node at that path, or None; items of a list count from 1."""
     node = root
     for part in path:

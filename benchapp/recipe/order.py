@@ -53,7 +53,7 @@ class StepLimit:
     to_end: bool = False
 
 
-def places(recipe: Recipe) -> Mapping[str, int]:
+def place_capacities(recipe: Recipe) -> Mapping[str, int]:
     """Every place and how many can use it at once."""
     return MappingProxyType({**STANDARD_PLACES, **recipe.places})
 
@@ -61,7 +61,7 @@ def places(recipe: Recipe) -> Mapping[str, int]:
 def plates_of(recipe: Recipe, step: Step) -> tuple[str, ...]:
     """The plates a step works on: those it names; with one plate, every step up to the lift."""
     if step.section == "each" and len(recipe.plates) == 1:
-        last = lift(recipe) or (recipe.each[-1].id if recipe.each else None)
+        last = lift_step(recipe) or (recipe.each[-1].id if recipe.each else None)
         for other in recipe.each:
             if other.id == step.id:
                 return (recipe.plates[0].name,)
@@ -75,7 +75,7 @@ def _named(step: Step) -> tuple[str, ...]:
     return extra + step.pulls
 
 
-def follows(recipe: Recipe) -> Mapping[str, tuple[str, ...]]:
+def step_predecessors(recipe: Recipe) -> Mapping[str, tuple[str, ...]]:
     """The direct predecessors of each step, within its own section, in listed order.
 
     A step follows the last earlier step that names the same plate or none; one that
@@ -121,14 +121,14 @@ def pull_ids(recipe: Recipe) -> tuple[str, ...]:
     return tuple(step.id for step in recipe.each if step.pulls)
 
 
-def lift(recipe: Recipe) -> str | None:
+def lift_step(recipe: Recipe) -> str | None:
     """The step in which the sheet is lifted: the first listed after the last pull."""
     return _after_last(recipe.each, lambda step: bool(step.pulls))
 
 
-def boards(recipe: Recipe) -> str | None:
+def boards_step(recipe: Recipe) -> str | None:
     """The step in which it is laid to dry: the one after the lift."""
-    lifted = lift(recipe)
+    lifted = lift_step(recipe)
     return _after_last(recipe.each, lambda step: step.id == lifted) if lifted else None
 
 
@@ -180,16 +180,16 @@ def shown_first(step: Step) -> bool:
     return step.care is not None or spirit_of(step) is not None
 
 
-def limits(recipe: Recipe) -> tuple[StepLimit, ...]:
+def step_limits(recipe: Recipe) -> tuple[StepLimit, ...]:
     """Every limit: those the recipe says, and common practice where it is silent."""
-    before = follows(recipe)
+    before = step_predecessors(recipe)
     found = [
         StepLimit(step.id, after, step.within, f"the recipe says within {step.within}", said=True)
         for step in recipe.steps if step.within is not None
         for after in _counted_from(recipe, step, before[step.id])
     ]
     silent = {step.id for step in recipe.each if step.within is None}
-    found += [limit for limit in practice(recipe) if limit.step in silent]
+    found += [limit for limit in practice_limits(recipe) if limit.step in silent]
     later = pull_ids(recipe)[1:]
     return tuple(dict.fromkeys(
         replace(limit, to_end=True) if limit.step in later else limit for limit in found))
@@ -208,7 +208,7 @@ def _steps(recipe: Recipe, section: Section) -> tuple[Step, ...]:
     return {"before": recipe.before, "each": recipe.each, "after": recipe.after}[section]
 
 
-def practice(recipe: Recipe) -> Iterable[StepLimit]:
+def practice_limits(recipe: Recipe) -> Iterable[StepLimit]:
     """The limits of common practice, whether the recipe says its own or not."""
     several = len(recipe.plates) > 1
     within = SEVERAL_PLATES if several else ONE_PLATE
@@ -218,7 +218,7 @@ def practice(recipe: Recipe) -> Iterable[StepLimit]:
             inked = inked or a.hands == "inky"
             why = "ink skins on a waiting plate" if inked else "a plate made ready is not left"
             yield StepLimit(b.id, a.id, within, f"{why} (common practice: {within})", said=False)
-    lifted, laid = lift(recipe), boards(recipe)
+    lifted, laid = lift_step(recipe), boards_step(recipe)
     if lifted:
         yield StepLimit(lifted, pull_ids(recipe)[-1], TO_LIFT,
                         f"a sheet left on the plate sticks to it (common practice: {TO_LIFT})",

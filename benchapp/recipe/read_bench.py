@@ -9,7 +9,7 @@ from typing import Final, Literal, cast
 from benchapp.quantities import (
     QuantityError,
     Turns,
-    quoted,
+    quote_text,
     read_duration,
     read_grammage,
     read_length,
@@ -18,7 +18,7 @@ from benchapp.quantities import (
     read_size,
     read_turns,
 )
-from benchapp.recipe.fields import Fields, Ledger, counting, listed, nearest
+from benchapp.recipe.fields import Fields, Ledger, count_reader, join_with_or, nearest_word
 from benchapp.recipe.model import Damp, Ink, Paper, Plate, Press
 from benchapp.recipe.nodes import Items, Map, Node, Scalar
 
@@ -88,7 +88,7 @@ def _damp(paper: Fields) -> Damp | None:
     if node is None:
         return None
     fields = Fields(node, "damp", paper.ledger, "{method: soak, soak: 30 min}")
-    fields.need("method", f"write method: {listed(_METHODS)}")
+    fields.need("method", f"write method: {join_with_or(_METHODS)}")
     method = fields.choice("method", _METHODS) or "soak"
     damp = Damp(
         method=cast("Literal['soak', 'pack', 'spray', 'dip']", method),
@@ -136,7 +136,7 @@ def _parts(fields: Fields) -> tuple[tuple[str, Fraction], ...]:
 def _part(text: str) -> Fraction:
     amount = read_number(text)
     if amount <= 0:
-        raise QuantityError(f"{quoted(text)} is none at all", "write a number above 0")
+        raise QuantityError(f"{quote_text(text)} is none at all", "write a number above 0")
     return amount
 
 
@@ -163,7 +163,7 @@ def _press(fields: Fields, plate: str | None) -> Press:
 def _side(fields: Fields, key: Scalar, value: Node) -> Turns | None:
     """A screw by the printer's own name, unless it is a misspelt field."""
     turns_said = isinstance(value, Scalar) and "turn" in value.text
-    if nearest(key.text, fields.known) and not turns_said:
+    if nearest_word(key.text, fields.known) and not turns_said:
         fields.unknown(key)
         return None
     return fields.read_in(value, key.text, read_turns, "3.25 turns")
@@ -183,9 +183,9 @@ def _by_plate(node: Node, what: str, own: tuple[str, ...], plates: tuple[Plate, 
         if pair.key.text in names:
             yield pair.key.text, pair.value
         elif "plates" not in ledger.unsure and "name" not in ledger.unsure:
-            meant = nearest(pair.key.text, [*names, *own])
-            mend = f"write {meant}" if meant else f"write {listed(names)}"
-            ledger.add(pair.key, f"{what}: no plate is called {quoted(pair.key.text)}", mend)
+            meant = nearest_word(pair.key.text, [*names, *own])
+            mend = f"write {meant}" if meant else f"write {join_with_or(names)}"
+            ledger.add(pair.key, f"{what}: no plate is called {quote_text(pair.key.text)}", mend)
 
 
 def read_register(node: Node, ledger: Ledger) -> tuple[tuple[str, str], ...]:
@@ -198,7 +198,7 @@ def read_register(node: Node, ledger: Ledger) -> tuple[tuple[str, str], ...]:
 def read_places(node: Node, ledger: Ledger) -> dict[str, int]:
     """`places:`: how many can use a place at once."""
     fields = Fields(node, "places", ledger, "{hot plate: 2, slab: 1}")
-    read = {k.text: fields.read_in(v, k.text, counting("2"), "1") for k, v in fields.rest()}
+    read = {k.text: fields.read_in(v, k.text, count_reader("2"), "1") for k, v in fields.rest()}
     if any(number is None for number in read.values()):
         ledger.unsure.add("places")
     return {name: number or 1 for name, number in read.items()}

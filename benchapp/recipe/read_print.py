@@ -6,8 +6,8 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from benchapp.quantities import Length, QuantityError, Size, quoted, read_length, read_size
-from benchapp.recipe.fields import Fields, Ledger, counting, listed, nearest
+from benchapp.quantities import Length, QuantityError, Size, quote_text, read_length, read_size
+from benchapp.recipe.fields import Fields, Ledger, count_reader, join_with_or, nearest_word
 from benchapp.recipe.model import Plate, Print, ProofCap, Proofing
 from benchapp.recipe.nodes import Map, Node
 
@@ -45,9 +45,9 @@ def _proofs(fields: Fields, ledger: Ledger) -> dict[str, ProofCap]:
     caps = {}
     for key, value in proofs.rest():
         if key.text not in CAPPED:
-            meant = nearest(key.text, CAPPED)
-            ledger.add(key, f"{quoted(key.text)} is not a kind of proof that has a cap",
-                       f"write {meant or listed(CAPPED)}")
+            meant = nearest_word(key.text, CAPPED)
+            ledger.add(key, f"{quote_text(key.text)} is not a kind of proof that has a cap",
+                       f"write {meant or join_with_or(CAPPED)}")
             continue
         cap = _cap(proofs, key.text, value, ledger)
         if cap is not None:
@@ -57,7 +57,7 @@ def _proofs(fields: Fields, ledger: Ledger) -> dict[str, ProofCap]:
 
 def _cap(proofs: Fields, kind: str, value: Node, ledger: Ledger) -> ProofCap | None:
     if not isinstance(value, Map):
-        number = proofs.read_in(value, kind, counting("4", "proofs"), "4")
+        number = proofs.read_in(value, kind, count_reader("4", "proofs"), "4")
         cap = ProofCap(number) if number is not None else None
     else:
         inner = Fields(value, kind, ledger)
@@ -112,7 +112,7 @@ def read_metal(text: str) -> str:
         QuantityError: There is no letter in it.
     """
     if not any(c.isalpha() for c in text):
-        raise QuantityError(f"{quoted(text)} names no metal", "write copper, or any other word")
+        raise QuantityError(f"{quote_text(text)} names no metal", "write copper, or any other word")
     return text
 
 
@@ -130,6 +130,6 @@ def read_proofing(node: Node, ledger: Ledger) -> Proofing | None:
 
 def _state(text: str) -> str:
     if not _STATE.fullmatch(text):
-        raise QuantityError(f"{quoted(text)} is no state of a plate",
+        raise QuantityError(f"{quote_text(text)} is no state of a plate",
                             "write a Roman number such as II, or 2")
     return text

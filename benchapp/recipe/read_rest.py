@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from benchapp.quantities import Duration, QuantityError, quoted, read_duration
+from benchapp.quantities import Duration, QuantityError, quote_text, read_duration
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.model import Drying, ReadingSpec
 from benchapp.recipe.nodes import Node
@@ -61,7 +61,7 @@ def read_tags(node: Node, ledger: Ledger) -> dict[str, tuple[str, ...]]:
         for word in groups[key.text]:
             before = owner.setdefault(word.casefold(), key.text)
             if before != key.text:
-                ledger.add(value, f"tags: {quoted(word)} is in {before} already",
+                ledger.add(value, f"tags: {quote_text(word)} is in {before} already",
                            "keep it in one group")
     return groups
 
@@ -91,7 +91,7 @@ def _unit(text: str) -> str:
         return text
     found = _GRADE.fullmatch(text)
     if not found or not found[1] < found[2]:
-        raise QuantityError(f"{quoted(text)} is no scale of one key",
+        raise QuantityError(f"{quote_text(text)} is no scale of one key",
                             "write such as grade 1-5, from 0 up to 9")
     return text
 
@@ -104,6 +104,6 @@ def read_takes(text: str) -> Duration:
     """
     found = read_duration(text)
     if not 0 < found.ms <= _LONGEST:
-        raise QuantityError(f"{quoted(text)} cannot be the time of one print",
+        raise QuantityError(f"{quote_text(text)} cannot be the time of one print",
                             "write one such as 40 min")
     return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final, cast
 
-from benchapp.quantities import QuantityError, quoted, read_duration, read_span
+from benchapp.quantities import QuantityError, quote_text, read_duration, read_span
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.model import Hands, Section, Step
 from benchapp.recipe.nodes import Map
@@ -60,7 +60,7 @@ def _step(fields: Fields, section: Section, id: str) -> Step:
 
 def _short(text: str) -> str:
     if len(text) > SHORT_LETTERS:
-        raise QuantityError(f"{quoted(text)} has {len(text)} letters",
+        raise QuantityError(f"{quote_text(text)} has {len(text)} letters",
                             f"write at most {SHORT_LETTERS}: it is read from across the room")
     return text
 
@@ -81,7 +81,7 @@ def _care(fields: Fields) -> tuple[str | None, str | None]:
 
 def _care_short(text: str) -> str:
     if len(text) > CARE_LETTERS:
-        raise QuantityError(f"{quoted(text)} has {len(text)} letters",
+        raise QuantityError(f"{quote_text(text)} has {len(text)} letters",
                             f"write at most {CARE_LETTERS}: the harm and the one thing to do")
     return text
 
@@ -93,6 +93,6 @@ def _asks(fields: Fields) -> tuple[str, ...]:
     found = fields.texts_in(node, "asks", "[verdict, tags, note]")
     for word in found:
         if word not in ASKED:
-            fields.ledger.add(node, f"asks: {quoted(word)} is not asked",
+            fields.ledger.add(node, f"asks: {quote_text(word)} is not asked",
                               "write verdict, tags or note; a named value belongs to readings:")
     return found

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from benchapp.quantities import quoted, read_duration
-from benchapp.recipe.checks import check
-from benchapp.recipe.document import scan
+from benchapp.quantities import quote_text, read_duration
+from benchapp.recipe.checks import check_contradictions
+from benchapp.recipe.document import scan_document
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.model import WASH, Mark, Paper, Print, Recipe, Step
-from benchapp.recipe.nodes import Document, Node, walk
+from benchapp.recipe.nodes import Document, Node, walk_nodes
 from benchapp.recipe.problems import RecipeError
 from benchapp.recipe.read_bench import (
     SHEET,
@@ -28,7 +28,7 @@ from benchapp.recipe.read_steps import read_section
 FORM: Final = "1"
 
 
-def read(text: str | bytes) -> Recipe:
+def read_recipe(text: str | bytes) -> Recipe:
     """Reads a recipe.
 
     Args:
@@ -38,7 +38,7 @@ def read(text: str | bytes) -> Recipe:
         RecipeError: With every problem, each with line, column, what is wrong
             and what to write instead. No other exception leaves.
     """
-    document = scan(text)
+    document = scan_document(text)
     ledger = Ledger(document.problems)
     recipe = _recipe(document, ledger) if document.whole else None
     if recipe is None or ledger.problems:
@@ -61,11 +61,11 @@ def _recipe(document: Document, ledger: Ledger) -> Recipe | None:
                       ("plates", "write plates: with name, metal and size of each"),
                       ("each", "write each: with the steps of one impression")):
         top.need(key, mend)
-    recipe = assemble(top, ledger, document.root)
+    recipe = assemble_recipe(top, ledger, document.root)
     if top.has("each") and not recipe.each and "each" not in ledger.unsure:
         ledger.add(top.node_of("each"), "each has no step", "write the steps of one impression")
     top.finish()
-    check(recipe, document.root, ledger)
+    check_contradictions(recipe, document.root, ledger)
     return recipe
 
 
@@ -74,11 +74,11 @@ def check_form(top: Fields, ledger: Ledger) -> None:
     top.need("recipe", f"begin the file with recipe: {FORM}")
     said = top.text("recipe", FORM)
     if said is not None and said != FORM:
-        ledger.add(top.node_of("recipe"), f"recipe: {quoted(said)} is a form not known here",
+        ledger.add(top.node_of("recipe"), f"recipe: {quote_text(said)} is a form not known here",
                    f"write {FORM}")
 
 
-def assemble(top: Fields, ledger: Ledger, root: Node) -> Recipe:
+def assemble_recipe(top: Fields, ledger: Ledger, root: Node) -> Recipe:
     """The recipe, with defaults where something could not be read."""
     plates = read_plates(top, ledger)
     print_, register, places = top.take("print"), top.take("register"), top.take("places")
@@ -109,7 +109,7 @@ def assemble(top: Fields, ledger: Ledger, root: Node) -> Recipe:
 
 
 def _marks(root: Node) -> dict[tuple[str | int, ...], Mark]:
-    return {path: (node.line, node.column) for path, node in walk(root)}
+    return {path: (node.line, node.column) for path, node in walk_nodes(root)}
 
 
 def _by_key(steps: tuple[Step, ...], papers: tuple[Paper, ...]) -> tuple[Step, ...]:

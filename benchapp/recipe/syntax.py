@@ -49,7 +49,7 @@ _MEANINGS: Final[tuple[tuple[str, str, str, bool], ...]] = (
 )
 
 
-def explain(error: Exception, text: str) -> Problem:
+def explain_error(error: Exception, text: str) -> Problem:
     """The problem that a parser's error stands for; `text` is what it was reading."""
     if text.startswith("%"):
         return Problem(1, 1, "a % line is not read here", "take it out")

@@ -8,7 +8,7 @@ from benchapp.recipe.model import Recipe
 from benchapp.recipe.order import takes_tread
 
 
-def treads(recipe: Recipe) -> Fraction:
+def treads_per_impression(recipe: Recipe) -> Fraction:
     """Treads an impression in the steady state: steps that take one, and the washes between.
 
     Steps offered and not due are left out, one due on every n-th impression counts

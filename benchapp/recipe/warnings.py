@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from benchapp.quantities import Duration, Length, QuantityError, number_text, read_length
-from benchapp.recipe.checks import fits
+from benchapp.recipe.checks import fits_within
 from benchapp.recipe.model import Paper, Plate, Recipe
 from benchapp.recipe.problems import Problem
 from benchapp.recipe.warnings_day import DAY_RULES
@@ -49,7 +49,7 @@ _ADDITIVES: Final[tuple[tuple[str, int], ...]] = (
 )
 
 
-def eyebrows(recipe: Recipe) -> tuple[Problem, ...]:
+def recipe_warnings(recipe: Recipe) -> tuple[Problem, ...]:
     """Every warning about a recipe that reads, in the order of the text."""
     found = []
     for rule in (*_RULES, *DAY_RULES):
@@ -154,7 +154,7 @@ def _one_on_paper(paper: Paper, plate: Plate, number: int) -> Found:
         if min(across, along) < MARGIN_MM * 2:
             yield (path, f"the plate {plate.name} leaves under {MARGIN_MM} mm of paper at an edge "
                    "(common practice: enough to hold it by)", "tear a larger piece")
-    elif fits(plate.size, piece):
+    elif fits_within(plate.size, piece):
         yield (path, f"the plate {plate.name}, {plate.size}, lies the other way than the piece, "
                f"{piece} (arithmetic: width first, as both lie on the bed)",
                "turn one of the two sizes")

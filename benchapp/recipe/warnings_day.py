@@ -6,10 +6,10 @@ import re
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from benchapp.quantities import quoted
+from benchapp.quantities import quote_text
 from benchapp.recipe.hazards import is_heat_off, of_caution, of_step, promises_no_harm, spirit_of
 from benchapp.recipe.model import Recipe, Step
-from benchapp.recipe.order import limits, practice, takes_sheet
+from benchapp.recipe.order import practice_limits, step_limits, takes_sheet
 
 Found = Iterator[tuple[tuple[str | int, ...], str, str]]
 
@@ -49,7 +49,7 @@ def _ending(recipe: Recipe) -> Found:
 def _rags_asked(recipe: Recipe) -> Found:
     for step in recipe.after:
         if _RAGS.search(step.do) and not step.must:
-            yield (_where(step, "do"), f"{quoted(step.do)} can be passed without a word "
+            yield (_where(step, "do"), f"{quote_text(step.do)} can be passed without a word "
                    "(common practice: where the rags went is said)",
                    "write must: [in a lidded metal can outdoors, out of the building]")
 
@@ -65,7 +65,7 @@ def _care(recipe: Recipe) -> Found:
             if inked:
                 continue
             inked = True
-        yield (_where(step, "do"), f"{quoted(step.do)} has no care: {found[0].why} "
+        yield (_where(step, "do"), f"{quote_text(step.do)} has no care: {found[0].why} "
                "(common practice)", f"write care: {found[0].full}")
 
 
@@ -73,7 +73,8 @@ def _no_promise(recipe: Recipe) -> Found:
     for step in recipe.steps:
         for said in (step.care, step.care_short):
             if said is not None and (words := promises_no_harm(said)):
-                yield (_where(step, "care"), f"a caution says {quoted(words)}: it promises that "
+                yield (_where(step, "care"),
+                       f"a caution says {quote_text(words)}: it promises that "
                        "nothing can hurt (common practice: it names what hurts and who has the "
                        "last word)", "name the harm, and the label or data sheet")
                 break
@@ -87,19 +88,20 @@ def _spirit_by_heat(recipe: Recipe) -> Found:
                 if step.section == "after" and is_heat_off(step)), len(recipe.steps))
     for number, step in enumerate(recipe.steps):
         if number < off and (spirit := spirit_of(step)):
-            yield (_where(step, "do"), f"{quoted(step.do)} has {spirit} while the hot "
+            yield (_where(step, "do"), f"{quote_text(step.do)} has {spirit} while the hot "
                    "plate is on (common practice: heat off and cold before any solvent)",
                    "take oil alone here, or turn the hot plate off in a step before it")
 
 
 def _limits(recipe: Recipe) -> Found:
-    usual = {limit.step: limit.within for limit in practice(recipe)}
+    usual = {limit.step: limit.within for limit in practice_limits(recipe)}
     seen = set()
-    for limit in limits(recipe):
+    for limit in step_limits(recipe):
         pull = recipe.step(limit.step)
         if (limit.said and limit.to_end and pull is not None and pull.time is not None
                 and pull.time.usual > limit.within):
-            yield (_where(pull, "within"), f"{quoted(pull.do)} usually takes {pull.time.usual}, "
+            yield (_where(pull, "within"),
+                   f"{quote_text(pull.do)} usually takes {pull.time.usual}, "
                    f"but has to be over within {limit.within}: it would call at every sheet",
                    "write a longer within, or the time it really takes")
         most = usual.get(limit.step)
@@ -108,7 +110,8 @@ def _limits(recipe: Recipe) -> Found:
         seen.add(limit.step)
         step = recipe.step(limit.step)
         if step is not None:
-            yield (_where(step, "within"), f"within {limit.within} is long for {quoted(step.do)} "
+            yield (_where(step, "within"),
+                   f"within {limit.within} is long for {quote_text(step.do)} "
                    f"(common practice: {most})", f"write within: {most} or less")
 
 
@@ -116,7 +119,8 @@ def _hands(recipe: Recipe) -> Found:
     sheet = takes_sheet(recipe)
     for step in recipe.each:
         if step.hands == "inky" and (step.pulls or step.id == sheet):
-            yield (_where(step, "hands"), f"{quoted(step.do)} touches the sheet with inky hands "
+            yield (_where(step, "hands"),
+                   f"{quote_text(step.do)} touches the sheet with inky hands "
                    "(common practice: the wash comes before)", "write hands: clean")
     inked = False
     for step in recipe.each:
@@ -131,7 +135,8 @@ def _looking(recipe: Recipe) -> Found:
     first = next((i for i, step in enumerate(recipe.each) if step.pulls), 0)
     for step in recipe.each[:first]:
         if set(step.asks) & {"verdict", "tags"}:
-            yield (_where(step, "asks"), f"{quoted(step.do)} asks for a verdict before anything is "
+            yield (_where(step, "asks"),
+                   f"{quote_text(step.do)} asks for a verdict before anything is "
                    "pulled (common practice: at the lift)", "move asks: to a later step")
     hands = {step.do: step.hands for step in recipe.steps}
     for number, reading in enumerate(recipe.readings, 1):
@@ -144,7 +149,8 @@ def _looking(recipe: Recipe) -> Found:
 def _waits(recipe: Recipe) -> Found:
     for step in recipe.steps:
         if step.hands == "free" and step.time is None:
-            yield (_where(step, "do"), f"{quoted(step.do)} waits for no stated time, so nothing "
+            yield (_where(step, "do"),
+                   f"{quote_text(step.do)} waits for no stated time, so nothing "
                    "calls (common practice: a wait has a time)", "write time: 2 min")
 
 

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.quantities import QuantityError, read_duration, read_grammage, read_size
-from benchapp.recipe.document import parse
-from benchapp.recipe.edits import at, change, replace_value, scalar
-from benchapp.recipe.fields import counting
+from benchapp.recipe.document import parse_document
+from benchapp.recipe.edits import change_values, node_at, replace_value, scalar_text
+from benchapp.recipe.fields import count_reader
 from benchapp.recipe.hazards import BY_KEY
 from benchapp.recipe.read_print import read_metal
 from benchapp.recipe.read_rest import TAKES, read_takes
-from benchapp.safe_text import refuse
+from benchapp.safe_text import why_refused
 
-__all__ = ["QUESTIONS", "RecipeQuestion", "like", "new_text", "replace_value"]
+__all__ = ["QUESTIONS", "RecipeQuestion", "new_text", "recipe_like", "replace_value"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class RecipeQuestion:
         answer = answer.strip()
         if not answer:
             return None
-        wrong = refuse(answer)
+        wrong = why_refused(answer)
         if wrong:
             return wrong
         try:
@@ -60,7 +60,7 @@ QUESTIONS: Final[tuple[RecipeQuestion, ...]] = (
     RecipeQuestion("artist", "print.artist", "Who made the plate?", "the artist's name", _words),
     RecipeQuestion("edition", "print.edition", "How many in the edition?",
                    "a number such as 30; empty where it is not decided",
-                   counting("30", "impressions")),
+                   count_reader("30", "impressions")),
     RecipeQuestion("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …",
                    read_metal),
     RecipeQuestion("size", "plates.1.size", "How large is the plate?",
@@ -95,7 +95,7 @@ def new_text(answers: Mapping[str, str]) -> str:
                       *_STEPS)) + "\n"
 
 
-def like(text: str, answers: Mapping[str, str]) -> str:
+def recipe_like(text: str, answers: Mapping[str, str]) -> str:
     """A recipe made after another: its text with the answered values changed.
 
     The title is emptied where no answer gives one, for two prints of one title would
@@ -108,9 +108,9 @@ def like(text: str, answers: Mapping[str, str]) -> str:
     """
     changes = {"print.title": "", "print.key": ""}
     changes.update((q.path, said) for q in QUESTIONS if (said := answers.get(q.key, "").strip()))
-    changed = change(text, changes)
+    changed = change_values(text, changes)
     guess = changes.get(TAKES, "")
-    if not guess or at(parse(text).root, TAKES) is not None:
+    if not guess or node_at(parse_document(text).root, TAKES) is not None:
         return changed
     return f"{changed.rstrip()}\n{_line(0, TAKES, guess, '')}\n"
 
@@ -119,7 +119,7 @@ def _line(indent: int, key: str, answer: str, example: str, *, needed: bool = Fa
     """One field: answered, or empty where needed, or as a comment that shows its form."""
     space = " " * indent
     if answer:
-        return f"{space}{key}: {scalar(answer)}"
+        return f"{space}{key}: {scalar_text(answer)}"
     if needed:
         return f"{space}{key}:    # {example}"
     return f"{space}# {key}: {example}"
@@ -137,7 +137,7 @@ def _print(said: Mapping[str, str]) -> tuple[str, ...]:
 
 
 def _plates(said: Mapping[str, str]) -> tuple[str, ...]:
-    techniques = f"[{scalar(said['technique'])}]" if said["technique"] else ""
+    techniques = f"[{scalar_text(said['technique'])}]" if said["technique"] else ""
     line = f"    techniques: {techniques}" if techniques else "    # techniques: [aquatint]"
     return (
         "plates:                       # in printing order",

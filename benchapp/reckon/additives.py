@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from benchapp.reckon.figures import percent
+from benchapp.reckon.figures import percent_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ ADDITIVES: Final = (
 _RETARDER: Final = re.compile(r"\bretarder\b|\bcloves?\b", re.IGNORECASE)
 
 
-def caution(name: str, share: Fraction) -> str | None:
+def additive_caution(name: str, share: Fraction) -> str | None:
     """A sentence where an additive is above what is usual, else None.
 
     Args:
@@ -61,11 +61,11 @@ def caution(name: str, share: Fraction) -> str | None:
     kind = next((a for a in ADDITIVES if a.words.search(name)), None)
     if kind is None or share * 100 <= kind.most:
         return None
-    held = f"{name} is {percent(share)} of the mass"
+    held = f"{name} is {percent_text(share)} of the mass"
     if kind.cap is not None and share * 100 > kind.cap:
         return f"{held}, above the cap of about {kind.cap} % (common practice)"
     return f"{held}; {_plain(kind.least)} to {_plain(kind.most)} % is usual (common practice)"
 
 
 def _plain(value: Fraction) -> str:
-    return percent(value / 100).removesuffix(" %")
+    return percent_text(value / 100).removesuffix(" %")

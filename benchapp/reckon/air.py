@@ -22,7 +22,7 @@ from typing import Final
 from benchapp.quantities import Percentage, Temperature
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import percent, said
+from benchapp.reckon.figures import percent_text, rounded_text
 
 _KELVIN: Final = 273.15
 _TRIPLE_POINT: Final = 0.01
@@ -55,7 +55,8 @@ class Air:
 
     def __post_init__(self) -> None:
         if not COLDEST <= self.warmth <= WARMEST:
-            celsius = "" if self.warmth.unit == "°C" else f", that is {said(self.warmth.c, 1)} °C,"
+            celsius = ("" if self.warmth.unit == "°C" else
+                       f", that is {rounded_text(self.warmth.c, 1)} °C,")
             raise ReckonError(
                 "warmth",
                 f"{self.warmth}{celsius} is no warmth of a workroom",
@@ -73,7 +74,7 @@ class Air:
     @property
     def deficit(self) -> float:
         """Vapour-pressure deficit in pascals: what the air can still take up."""
-        return saturation(self.warmth) * float(1 - self.humidity.fraction)
+        return saturation_pressure(self.warmth) * float(1 - self.humidity.fraction)
 
     def inputs(self) -> tuple[Input, ...]:
         """Both figures, as an answer lists them."""
@@ -89,7 +90,7 @@ class Air:
 USUAL: Final = Air(Temperature(Fraction(20)), Percentage(Fraction(1, 2)))
 
 
-def saturation(warmth: Temperature) -> float:
+def saturation_pressure(warmth: Temperature) -> float:
     """Saturation vapour pressure in pascals (Hyland & Wexler); over ice below 0.01 °C.
 
     Raises:
@@ -106,7 +107,7 @@ def saturation(warmth: Temperature) -> float:
     return exp(c8 / t + c9 + c10 * t + c11 * t**2 + c12 * t**3 + c13 * log(t))
 
 
-def drying(air: Air) -> Answer:
+def drying_speed(air: Air) -> Answer:
     """Whether paper and blotters give up their water more slowly than on a usual day.
 
     Args:
@@ -130,7 +131,7 @@ def drying(air: Air) -> Answer:
         inputs=(
             *air.inputs(),
             Input("a usual day", str(USUAL), "", Origin.CHOSEN),
-            Input("longer below", percent(LONGER_BELOW), "of a usual day", Origin.CHOSEN),
+            Input("longer below", percent_text(LONGER_BELOW), "of a usual day", Origin.CHOSEN),
         ),
         notes=(
             "Minutes are not offered: paper, blotters and draught decide them",

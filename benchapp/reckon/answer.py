@@ -57,7 +57,8 @@ class Input:
     def line(self) -> str:
         """`spoilage 10 % (common practice: prior worth 10 sheets)`."""
         whence = f"{self.source}: {self.detail}" if self.detail else str(self.source)
-        return f"{self.name} {written(self.value)}{f' {self.unit}' if self.unit else ''} ({whence})"
+        unit = f" {self.unit}" if self.unit else ""
+        return f"{self.name} {value_text(self.value)}{unit} ({whence})"
 
     def json(self) -> dict[str, Any]:
         """The same as plain values; a quantity gives its base unit (mm, g, ms, …)."""
@@ -98,7 +99,7 @@ class Answer:
         """One flat document: the sentence, each figure by its name, then what it rests on."""
         return {
             "sentence": self.sentence,
-            **{name: plain(value) for name, value in self.figures.items()},
+            **{name: json_value(value) for name, value in self.figures.items()},
             "inputs": [given.json() for given in self.inputs],
             "notes": list(self.notes),
             "formula": self.formula,
@@ -115,19 +116,19 @@ class Answer:
         return found
 
 
-def written(value: object) -> str:
+def value_text(value: object) -> str:
     """A value as text for people."""
     if isinstance(value, (int, Fraction)) and not isinstance(value, bool):
         return number_text(value)
     return str(value)
 
 
-def plain(value: Any) -> Any:
+def json_value(value: Any) -> Any:
     """A value as JSON holds it: whole numbers stay whole, quantities give their base unit."""
     if isinstance(value, Mapping):
-        return {str(key): plain(each) for key, each in value.items()}
+        return {str(key): json_value(each) for key, each in value.items()}
     if isinstance(value, (list, tuple)):
-        return [plain(each) for each in value]
+        return [json_value(each) for each in value]
     if isinstance(value, Fraction):
         return value.numerator if value.denominator == 1 else float(value)
     return _plain_with_unit(value)[0]
@@ -137,23 +138,24 @@ def _plain_with_unit(value: Any) -> tuple[Any, str]:
     """A value in plain numbers, and the unit it is in (empty if it has none)."""
     match value:
         case Length():
-            return plain(Fraction(value.mm)), "mm"
+            return json_value(Fraction(value.mm)), "mm"
         case Size():
-            return [plain(Fraction(value.width.mm)), plain(Fraction(value.height.mm))], "mm"
+            return [json_value(Fraction(value.width.mm)),
+                    json_value(Fraction(value.height.mm))], "mm"
         case Mass():
-            return plain(Fraction(value.g)), "g"
+            return json_value(Fraction(value.g)), "g"
         case Grammage():
-            return plain(Fraction(value.gsm)), "g/m2"
+            return json_value(Fraction(value.gsm)), "g/m2"
         case Percentage():
-            return plain(Fraction(value.fraction) * 100), "%"
+            return json_value(Fraction(value.fraction) * 100), "%"
         case Temperature():
-            return plain(Fraction(value.c)), "°C"
+            return json_value(Fraction(value.c)), "°C"
         case Turns():
-            return plain(Fraction(value.turns)), "turns"
+            return json_value(Fraction(value.turns)), "turns"
         case Duration():
             return value.ms, "ms"
         case StrEnum():
             return str(value), ""
         case Fraction() | list() | tuple() | Mapping():
-            return plain(value), ""
+            return json_value(value), ""
     return value, ""

@@ -17,7 +17,7 @@ from typing import Final
 from benchapp.quantities import Grammage, Mass, Percentage, Size
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import percent, refuse_sides, said
+from benchapp.reckon.figures import percent_text, refuse_sides, rounded_text
 from benchapp.reckon.thin import is_thin
 
 #: As delivered: 5 to 7 % in an ordinary room (US National Park Service).
@@ -89,7 +89,7 @@ def dry_basis(wet: Mass, dry: Mass) -> Percentage:
     return Percentage(Fraction(wet.g - dry.g) / dry.g)
 
 
-def damp(sheet: ControlSheet, count: int = 1, *, target: Percentage | None = None) -> Answer:
+def damp_weight(sheet: ControlSheet, count: int = 1, *, target: Percentage | None = None) -> Answer:
     """The weight of one control sheet when damp enough, and the water for the stack.
 
     Args:
@@ -129,7 +129,7 @@ def damp(sheet: ControlSheet, count: int = 1, *, target: Percentage | None = Non
     )
 
 
-def moisture(wet: Mass, dry: Mass) -> Answer:
+def paper_moisture(wet: Mass, dry: Mass) -> Answer:
     """How damp a weighed sheet is, from its weight now and when bone dry.
 
     Raises:
@@ -141,7 +141,7 @@ def moisture(wet: Mass, dry: Mass) -> Answer:
         raise ReckonError("wet", f"{wet} is lighter than dry", f"give {dry} or more")
     on_wet, on_dry = wet_basis(wet, dry), dry_basis(wet, dry)
     return Answer(
-        sentence=f"The sheet holds {percent(on_wet.fraction)} water",
+        sentence=f"The sheet holds {percent_text(on_wet.fraction)} water",
         figures={
             "wet_basis_percent": on_wet.fraction * 100,
             "dry_basis_percent": on_dry.fraction * 100,
@@ -150,7 +150,7 @@ def moisture(wet: Mass, dry: Mass) -> Answer:
             Input("wet", wet, "", Origin.GIVEN),
             Input("dry", dry, "", Origin.GIVEN),
         ),
-        notes=(f"On the dry basis the same sheet is {percent(on_dry.fraction)}",),
+        notes=(f"On the dry basis the same sheet is {percent_text(on_dry.fraction)}",),
         formula="(wet − dry) ÷ wet",
         source="ISO 287",
     )
@@ -222,7 +222,7 @@ def _sentence(sheet: ControlSheet, damped: Fraction, water: Fraction, count: int
 
 def _grams(mass: Fraction) -> str:
     """Tenths where they can be told apart on a scale, whole grams above."""
-    return said(mass, 1 if mass < 50 else 0)
+    return rounded_text(mass, 1 if mass < 50 else 0)
 
 
 def _notes(sheet: ControlSheet, count: int, wanted: Percentage) -> tuple[str, ...]:
@@ -240,7 +240,7 @@ def _range_notes(sheet: ControlSheet, count: int, wanted: Percentage) -> list[st
         return [f"{RANGE[0]} to {RANGE[1]} is for heavier paper; no range is known for thin paper"]
     together = count if sheet.light else 1
     places = 1 if sheet.light else 0
-    low, high = (said(_at(sheet, each) * together, places) for each in RANGE)
+    low, high = (rounded_text(_at(sheet, each) * together, places) for each in RANGE)
     what = "a sheet" if together == 1 else f"for {count} sheets"
     found = [f"{RANGE[0]} to {RANGE[1]} is {low} to {high} g {what} (common practice)"]
     if not RANGE[0] <= wanted <= RANGE[1]:

@@ -18,16 +18,16 @@ def to_step(value: Fraction | int | float, step: Fraction | int = 1) -> Fraction
     return (-whole if value < 0 else whole) * Fraction(step)
 
 
-def said(value: Fraction | int | float, places: int = 0) -> str:
+def rounded_text(value: Fraction | int | float, places: int = 0) -> str:
     """`value` with at most `places` decimals, thousands set apart: `1,246`."""
     rounded = to_step(value, Fraction(1, 10**places))
     whole, point, rest = number_text(abs(rounded)).partition(".")
     return f"{'-' if rounded < 0 else ''}{int(whole):,}{point}{rest}"
 
 
-def percent(part: Fraction | float) -> str:
+def percent_text(part: Fraction | float) -> str:
     """A part of one as `37.5 %`."""
-    return f"{said(Fraction(part) * 100, 1)} %"
+    return f"{rounded_text(Fraction(part) * 100, 1)} %"
 
 
 def refuse_sides(figure: str, size: Size, least: int, most: int, what: str) -> None:

@@ -16,7 +16,7 @@ from typing import Final, Literal
 from benchapp.quantities import Percentage, Size
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import refuse_sides, said
+from benchapp.reckon.figures import refuse_sides, rounded_text
 
 #: Which side the grain runs along: the width or the height as it lies on the bed.
 Grain = Literal["width", "height"]
@@ -64,7 +64,7 @@ MIDDLE: Final = _usual(2, Fraction(1, 2))
 MOST: Final = _usual(3, Fraction(3, 4))
 
 
-def growth(
+def paper_growth(
     plate: Size, grain: Grain, *, own: Growth | None = None, sheet: Size | None = None
 ) -> Answer:
     """How long image and plate mark are when the sheet has dried.
@@ -114,7 +114,7 @@ def _dried(plate: Size, *, grains: Grain, grows: Growth) -> list[Fraction]:
 
 
 def _two(sides: list[Fraction]) -> str:
-    return " × ".join(said(side, 1) for side in sides)
+    return " × ".join(rounded_text(side, 1) for side in sides)
 
 
 def _sentence(plate: Size, dry: list[Fraction], own: Growth | None) -> str:

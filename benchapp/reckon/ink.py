@@ -18,10 +18,10 @@ from math import ceil
 from typing import Final
 
 from benchapp.quantities import Mass, Percentage
-from benchapp.reckon.additives import caution
+from benchapp.reckon.additives import additive_caution
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import percent, said
+from benchapp.reckon.figures import percent_text, rounded_text
 
 #: How far the smallest part may be off before the scale is said to be too coarse.
 WITHIN: Final = Percentage(Fraction(2, 100))
@@ -44,7 +44,7 @@ class Ingredient:
     parts: Fraction
 
 
-def mix(parts: Sequence[Ingredient], total: Mass, step: Mass = STEP) -> Answer:
+def mix_ink(parts: Sequence[Ingredient], total: Mass, step: Mass = STEP) -> Answer:
     """Grams of each part for a batch of `total`, on a scale that shows multiples of `step`.
 
     Args:
@@ -91,7 +91,8 @@ def mix(parts: Sequence[Ingredient], total: Mass, step: Mass = STEP) -> Answer:
         notes=_notes(names, shares, total, least, lifted),
         formula="batch × parts ÷ all parts, to the scale's step by largest remainder",
         source="arithmetic; ink in parts by mass is common practice, no source",
-        body=tuple(f"{said(gram, 3)} g  {name}" for name, gram in zip(names, grams, strict=True)),
+        body=tuple(f"{rounded_text(gram, 3)} g  {name}" for name,
+                   gram in zip(names, grams, strict=True)),
     )
 
 
@@ -140,23 +141,24 @@ def _refuse_total(total: Mass, step: Mass, parts: int) -> None:
     steps = Fraction(total.g) / step.g
     if steps.denominator != 1:
         below = steps.numerator // steps.denominator * Fraction(step.g)
-        near = f"{said(below, 3)} or " if below else ""
+        near = f"{rounded_text(below, 3)} or " if below else ""
         raise ReckonError(
             "total",
             f"a scale with steps of {step} cannot show {total}",
-            f"ask for {near}{said(below + step.g, 3)} g",
+            f"ask for {near}{rounded_text(below + step.g, 3)} g",
         )
     if steps < parts:
         raise ReckonError(
             "total",
             f"{total} is {steps} steps of the scale for {parts} parts",
-            f"ask for {said(parts * Fraction(step.g), 3)} g or more",
+            f"ask for {rounded_text(parts * Fraction(step.g), 3)} g or more",
         )
 
 
 def _sentence(names: Sequence[str], grams: Sequence[Fraction], total: Mass) -> str:
-    weighed = ", ".join(f"{said(g, 3)} g {name}" for name, g in zip(names, grams, strict=True))
-    return f"{weighed}: {said(total.g, 3)} g in all"
+    weighed = ", ".join(f"{rounded_text(g, 3)} g {name}" for name,
+                        g in zip(names, grams, strict=True))
+    return f"{weighed}: {rounded_text(total.g, 3)} g in all"
 
 
 def _notes(
@@ -173,8 +175,8 @@ def _notes(
     small = names[min(range(len(shares)), key=shares.__getitem__)]
     if total < least:
         found.append(
-            f"The scale weighs {small} within {percent(WITHIN.fraction)} only from "
-            f"{said(least.g, 3)} g on: mix more, or thin {small} in a larger part first"
+            f"The scale weighs {small} within {percent_text(WITHIN.fraction)} only from "
+            f"{rounded_text(least.g, 3)} g on: mix more, or thin {small} in a larger part first"
         )
-    cautions = (caution(name, share) for name, share in zip(names, shares, strict=True))
+    cautions = (additive_caution(name, share) for name, share in zip(names, shares, strict=True))
     return (*found, *(told for told in cautions if told))

@@ -23,7 +23,7 @@ from typing import Final
 from benchapp.quantities import Mass, Percentage, Size
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import refuse_sides, said
+from benchapp.reckon.figures import refuse_sides, rounded_text
 from benchapp.reckon.student import t_quantile
 
 #: Grams a square centimetre charged on before wiping.
@@ -61,7 +61,7 @@ class Used:
             )
         refuse_sides(where, self.plate, 5, 2000, "a plate")
         if not _ABSURD[0] <= self.grams.g / self.area <= _ABSURD[1]:
-            mg = said(self.grams.g / self.area * 1000, 1)
+            mg = rounded_text(self.grams.g / self.area * 1000, 1)
             raise ReckonError(
                 where,
                 f"{self.grams} is {mg} mg on each square centimetre, which no inking comes near",
@@ -103,7 +103,7 @@ class Forecast:
         return self.sessions - 1
 
 
-def learn(weighings: Sequence[Used]) -> Forecast | None:
+def learn_ink_use(weighings: Sequence[Used]) -> Forecast | None:
     """k and its scatter from the sessions weighed; None where there is none."""
     if not weighings:
         return None
@@ -117,7 +117,7 @@ def learn(weighings: Sequence[Used]) -> Forecast | None:
     )
 
 
-def need(
+def ink_need(
     plate: Size,
     impressions: int,
     *,
@@ -142,7 +142,7 @@ def need(
         )
     area = Fraction(plate.area_cm2) * impressions
     low, high = (_practice(each * plate.area_cm2, impressions) for each in CHARGED)
-    learnt = learn(weighings)
+    learnt = learn_ink_use(weighings)
     trusted = learnt if learnt is not None and learnt.sessions >= ENOUGH else None
     own = None if charge is None else _practice(Fraction(charge.g), impressions)
     return Answer(
@@ -188,7 +188,7 @@ def _sentence(
 
 
 def _g(grams: Fraction | float) -> str:
-    return said(grams, 0 if grams >= 20 else 1)
+    return rounded_text(grams, 0 if grams >= 20 else 1)
 
 
 def _notes(
@@ -199,7 +199,7 @@ def _notes(
     if learnt is None:
         return ("A guess: weigh the ink before and after three sessions and they replace it",)
     weighed = "one session" if learnt.sessions == 1 else "two sessions"
-    mg = said(learnt.per_cm2 * 1000, 1)
+    mg = rounded_text(learnt.per_cm2 * 1000, 1)
     none = ", and one gives no limit" if learnt.sessions == 1 else ""
     return (f"Your {weighed} used {mg} mg/cm2; {ENOUGH} are needed to forecast{none}",)
 
@@ -215,7 +215,8 @@ def _inputs(
     names = ", ".join(w.session for w in weighings if w.session)
     count = f"{len(weighings)} session{'s' if len(weighings) != 1 else ''}"
     rate = (
-        Input("ink used", said(trusted.per_cm2 * 1000, 1), "mg/cm2", Origin.LEARNT, names or count)
+        Input("ink used", rounded_text(trusted.per_cm2 * 1000, 1), "mg/cm2", Origin.LEARNT,
+              names or count)
         if trusted
         else Input("charged on before wiping", "13 to 26", "mg/cm2", Origin.PRACTICE, "no source")
     )

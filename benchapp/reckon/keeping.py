@@ -29,7 +29,7 @@ HOT: Final = Temperature(Fraction(27))
 _OLDEST: Final = Duration(60 * 24 * _HOUR, "day")
 
 
-def keeping(
+def paper_keeping(
     age: Duration,
     *,
     air: Air | None = None,

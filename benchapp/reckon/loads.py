@@ -48,9 +48,9 @@ class Loads:
         rest = [x for x in _ORDER if x != self.bottleneck]
         return max(rest, key=self.of)
 
-def loads(hands: Sequence[Fraction | int], plates: Sequence[Fraction | int],
-          press: tuple[Fraction | int, int] = (0, 1),
-          hot_plate: tuple[Fraction | int, int] = (0, 1)) -> Loads:
+def impression_loads(hands: Sequence[Fraction | int], plates: Sequence[Fraction | int],
+                     press: tuple[Fraction | int, int] = (0, 1),
+                     hot_plate: tuple[Fraction | int, int] = (0, 1)) -> Loads:
     """The loads of an impression.
 
     Args:

@@ -11,7 +11,7 @@ from math import erfc, sqrt
 from benchapp.reckon.errors import ReckonError
 
 
-def below(z: float) -> float:
+def normal_below(z: float) -> float:
     """P(Z ≤ z), also far out in the tails."""
     return erfc(-z / sqrt(2)) / 2
 
@@ -21,7 +21,7 @@ def two_sided(z: float) -> float:
     return erfc(abs(z) / sqrt(2))
 
 
-def quantile(chance: float) -> float:
+def normal_quantile(chance: float) -> float:
     """The z below which lies `chance` of the distribution.
 
     Raises:
@@ -34,4 +34,4 @@ def quantile(chance: float) -> float:
         middle = (low + high) / 2
         if middle in (low, high):
             return middle
-        low, high = (middle, high) if below(middle) < chance else (low, middle)
+        low, high = (middle, high) if normal_below(middle) < chance else (low, middle)

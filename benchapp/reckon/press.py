@@ -22,7 +22,7 @@ from typing import Final, Literal
 from benchapp.quantities import Length, Turns
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import said
+from benchapp.reckon.figures import rounded_text
 
 MoreIs = Literal["tighter", "looser"]
 LAYERS: Final = ("plate", "paper", "blankets")
@@ -52,7 +52,7 @@ class ThicknessChange:
             if abs(value) > most:
                 raise ReckonError(
                     name,
-                    f"{said(abs(value), 2)} mm is no change of {name}",
+                    f"{rounded_text(abs(value), 2)} mm is no change of {name}",
                     f"give up to {most} mm, and look whether inches were meant",
                 )
 
@@ -62,7 +62,7 @@ class ThicknessChange:
         return Fraction(self.plate), Fraction(self.paper), Fraction(self.blankets)
 
 
-def thicker(old: Length, new: Length) -> Fraction:
+def added_thickness(old: Length, new: Length) -> Fraction:
     """Millimetres by which `new` is thicker than `old`."""
     return Fraction(new.mm - old.mm)
 
@@ -126,7 +126,7 @@ class Sides:
     detail: str = ""
 
 
-def learn(corrections: Sequence[LiftCorrection]) -> Gives:
+def learn_gives(corrections: Sequence[LiftCorrection]) -> Gives:
     """The gives that fit the corrections best, held by the guesses where those say little."""
     size = range(len(LAYERS))
     rows = [c.change.layers for c in corrections]
@@ -146,7 +146,7 @@ def learn(corrections: Sequence[LiftCorrection]) -> Gives:
     return Gives(plate, paper, blankets, (seen[0], seen[1], seen[2]))
 
 
-def press(
+def press_turns(
     change: ThicknessChange,
     pitch: Length,
     *,
@@ -172,7 +172,8 @@ def press(
     turns = lift / pitch.mm
     if abs(turns) > _MOST_TURNS:
         raise ReckonError(
-            "change", f"it asks for {said(abs(turns))} turns", "look again at thickness and pitch"
+            "change", f"it asks for {rounded_text(abs(turns))} turns",
+            "look again at thickness and pitch"
         )
     now = _readings(sides, turns, more_is)
     return Answer(
@@ -207,11 +208,13 @@ def _sentence(turns: Fraction, now: dict[str, Fraction] | None, sides: Sides | N
         when = "the recipe has them" if sides and sides.origin is Origin.RECIPE else "last time"
         return f"Screws as {when}{': ' if same else ''}{', '.join(same)}"
     way = "up" if turns > 0 else "down"
-    told = f"Let the roller {way} {said(abs(turns) * 360)}°, {said(abs(turns), 2)} turn, both sides"
+    told = (f"Let the roller {way} {rounded_text(abs(turns) * 360)}°, "
+            f"{rounded_text(abs(turns), 2)} turn, both sides")
     if now is None or sides is None:
         return told
     stand = (
-        f"{name} {said(was.turns, 3)} to {said(now[name], 2)} turns" for name, was in sides.readings
+        f"{name} {rounded_text(was.turns, 3)} to {rounded_text(now[name], 2)} turns" for name,
+        was in sides.readings
     )
     return f"{told}: {', '.join(stand)}"
 
@@ -220,14 +223,14 @@ def _notes(
     sides: Sides | None, more_is: MoreIs | None, now: dict[str, Fraction] | None, gives: Gives
 ) -> tuple[str, ...]:
     found = [
-        f"{name} would stand {said(-turns, 2)} turn below its zero: read the screws again"
+        f"{name} would stand {rounded_text(-turns, 2)} turn below its zero: read the screws again"
         for name, turns in (now or {}).items()
         if turns < 0
     ]
     if sides is not None and now is None and more_is is None:
         found.append("Whether more is tighter or looser is not said, so no readings are given")
     found += [
-        f"The give of {name} came out as {said(give, 2)}: look again at what was noted"
+        f"The give of {name} came out as {rounded_text(give, 2)}: look again at what was noted"
         for name, give in zip(LAYERS, gives.layers, strict=True)
         if not 0 <= give <= Fraction(3, 2)
     ]
@@ -259,7 +262,7 @@ def _inputs(change: ThicknessChange, pitch: Length, sides: Sides | None,
 
 
 def _give(name: str, give: Fraction, seen: int) -> Input:
-    value = said(give, 2)
+    value = rounded_text(give, 2)
     if not seen:
         return Input(f"give of {name}", value, "", Origin.PRACTICE, "a guess to be learnt")
     count = f"{seen} correction{'s' if seen != 1 else ''}"

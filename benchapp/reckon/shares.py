@@ -9,10 +9,10 @@ from __future__ import annotations
 from math import sqrt
 
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.normal import quantile
+from benchapp.reckon.normal import normal_quantile
 
 
-def wilson(part: int, whole: int, sure: float = 0.95) -> tuple[float, float]:
+def wilson_interval(part: int, whole: int, sure: float = 0.95) -> tuple[float, float]:
     """Between which shares the true one lies, `sure` of the time.
 
     Args:
@@ -27,7 +27,7 @@ def wilson(part: int, whole: int, sure: float = 0.95) -> tuple[float, float]:
         raise ReckonError("share", "of none there is no share", "count 1 or more")
     if not 0 <= part <= whole:
         raise ReckonError("share", f"{part} of {whole} is no share", f"give 0 to {whole}")
-    z = quantile((1 + sure) / 2)
+    z = normal_quantile((1 + sure) / 2)
     share, square = part / whole, z * z / whole
     middle = (share + square / 2) / (1 + square)
     half = z / (1 + square) * sqrt(share * (1 - share) / whole + square / (4 * whole))
@@ -36,7 +36,7 @@ def wilson(part: int, whole: int, sure: float = 0.95) -> tuple[float, float]:
     return low, high
 
 
-def quantile7(values: list[float], share: float) -> float:
+def sample_quantile(values: list[float], share: float) -> float:
     """The value below which lies `share` of a sorted sample, straight between its members.
 
     Type 7 of Hyndman and Fan, *Am. Stat.* 50 (1996) 361: at (n − 1)·share from the first.

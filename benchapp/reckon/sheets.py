@@ -15,7 +15,7 @@ from typing import Final
 from benchapp.quantities import Percentage
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.waiting import FromRecord, KnownRate, Law, smallest
+from benchapp.reckon.waiting import FromRecord, KnownRate, Law, smallest_count
 
 #: The prior: spoiled and good sheets a printer without a record is taken to have seen.
 PRIOR_SPOILED: Final = 1
@@ -52,7 +52,7 @@ class Record:
         return f"{self.spoiled} spoiled of {self.pulled}"
 
 
-def sheets(
+def reckon_sheets(
     good: int,
     *,
     sure: Percentage | None = None,
@@ -148,7 +148,7 @@ def _law(spoilage: Percentage | None, record: Record) -> tuple[Law, tuple[Input,
 
 def _smallest(law: Law, good: int, sure: Fraction) -> tuple[int, list[Fraction]]:
     """The smallest number of sheets, and the chance with it and with each of a few more."""
-    number, reached = smallest(law, good, sure, MOST_SHEETS, _FURTHER)
+    number, reached = smallest_count(law, good, sure, MOST_SHEETS, _FURTHER)
     if number is None:
         raise ReckonError(
             "sure",

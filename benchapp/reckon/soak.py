@@ -19,7 +19,7 @@ from benchapp.quantities import Duration, Mass, minutes_text
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.diffusion import NEARLY_FULL, rate_of_two, tau_at, uptake
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import said, to_step
+from benchapp.reckon.figures import rounded_text, to_step
 
 #: Sheets are weighed in grams; more is a mistaken unit.
 _HEAVIEST: Final = Mass(Fraction(5000))
@@ -36,7 +36,7 @@ class SoakWeighing:
     mass: Mass
 
 
-def soak(
+def soak_time(
     before: Mass,
     weighings: Sequence[SoakWeighing],
     target: Mass,
@@ -61,7 +61,7 @@ def soak(
     rate, most = _fit(taken, None if full is None else _grams(full) - _grams(before))
     share = (_grams(target) - _grams(before)) / most
     if share >= NEARLY_FULL:
-        sheet = said(_grams(before) + NEARLY_FULL * most)
+        sheet = rounded_text(_grams(before) + NEARLY_FULL * most)
         raise ReckonError(
             "target",
             f"this sheet is full before it weighs {target}",
@@ -189,7 +189,7 @@ def _sentence(wanted: Duration, target: Mass, note: Duration | None, full: bool)
 def _minutes(time: Duration) -> str:
     """Whole minutes, or half ones below five."""
     if time.minutes < 5:
-        return f"{said(max(to_step(time.minutes, Fraction(1, 2)), Fraction(1, 2)), 1)} min"
+        return f"{rounded_text(max(to_step(time.minutes, Fraction(1, 2)), Fraction(1, 2)), 1)} min"
     return minutes_text(time.ms)
 
 

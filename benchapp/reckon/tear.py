@@ -22,7 +22,7 @@ from benchapp.reckon.answer import Answer, Origin
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.tearing.search import MOST_WORK, Work
 from benchapp.reckon.tearing.shapes import Frame, Shape
-from benchapp.reckon.tearing.telling import told
+from benchapp.reckon.tearing.telling import tear_answer
 from benchapp.reckon.tearing.ways import Asked, find_ways
 
 Deckled = Literal["all", "long", "short"]
@@ -50,7 +50,7 @@ class Piece:
     wanted: int | None = None
 
 
-def tear(
+def tear_sheet(
     sheet: Size,
     pieces: Sequence[Piece],
     *,
@@ -85,7 +85,7 @@ def tear(
         ReckonError: A figure is out of bounds, or a piece is not to be had.
     """
     asked = _asked(sheet, pieces, turn, deckles, deckled, edge, tolerance, thin)
-    return told(asked, find_ways(asked, Work(most_work)), origins)
+    return tear_answer(asked, find_ways(asked, Work(most_work)), origins)
 
 
 def _asked(

@@ -15,9 +15,9 @@ from typing import Any, Final
 
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import said
-from benchapp.reckon.trend_change import SeriesStep, change_point, since
-from benchapp.reckon.trend_line import Meeting, line, meets
+from benchapp.reckon.figures import rounded_text
+from benchapp.reckon.trend_change import SeriesStep, change_point, changing_since
+from benchapp.reckon.trend_line import Meeting, fit_line, meet_tolerance
 from benchapp.reckon.trend_rank import Kendall, Slope, mann_kendall, theil_sen
 
 #: The first impression after which a direction is spoken of, and how sure it must be.
@@ -55,7 +55,7 @@ class Reach:
     why: str = ""
 
 
-def reach(points: Sequence[Point], tolerance: float) -> Reach:
+def tolerance_reach(points: Sequence[Point], tolerance: float) -> Reach:
     """Near which number the straight line through the values meets `tolerance`.
 
     Said only with six values, a direction that is sure, and not beyond twice the last number.
@@ -64,8 +64,8 @@ def reach(points: Sequence[Point], tolerance: float) -> Reach:
         return Reach(None, f"too few readings ({len(points)} of {LINE_FROM})")
     if mann_kendall([p.value for p in points]).p >= SURE:
         return Reach(None, "no clear trend")
-    found = line([p.n for p in points], [p.value for p in points])
-    meeting = meets(found, tolerance)
+    found = fit_line([p.n for p in points], [p.value for p in points])
+    meeting = meet_tolerance(found, tolerance)
     last = points[-1].n
     if meeting is None:
         return Reach(None, "the slope is too unsure to say when")
@@ -76,7 +76,7 @@ def reach(points: Sequence[Point], tolerance: float) -> Reach:
     return Reach(meeting)
 
 
-def trend(
+def reading_trend(
     name: str,
     points: Sequence[Point],
     *,
@@ -140,7 +140,7 @@ def _moving(name: str, points: Sequence[Point], unit: str, rank: Kendall, slope:
             where: str) -> Answer:
     direction = "falling" if rank.s < 0 else "rising"
     values = [p.value for p in points]
-    at = since([p.n for p in points], values)
+    at = changing_since([p.n for p in points], values)
     step = change_point(values)
     begun = points[at].n
     figures |= {"direction": direction, "since": begun if at else points[0].n}
@@ -152,11 +152,12 @@ def _moving(name: str, points: Sequence[Point], unit: str, rank: Kendall, slope:
     if step is not None and step.p < _STEP_SURE:
         figures |= _step(step, points)
         notes.append(f"The largest step lies after impression {points[step.after - 1].n}: "
-                     f"{said(step.before_mean, 2)} before, {said(step.after_mean, 2)} after")
+                     f"{rounded_text(step.before_mean, 2)} before, "
+                     f"{rounded_text(step.after_mean, 2)} after")
     inputs: list[Input] = []
     if tolerance is not None:
-        inputs.append(Input("tolerance", said(tolerance, 2), unit, Origin.GIVEN))
-        found = reach(points, tolerance)
+        inputs.append(Input("tolerance", rounded_text(tolerance, 2), unit, Origin.GIVEN))
+        found = tolerance_reach(points, tolerance)
         figures |= _reached(found, tolerance)
         sentence, notes = _with_reach(sentence, notes, found, tolerance, unit, points[-1].n)
     if life is not None:
@@ -193,11 +194,11 @@ def _rate(slope: Slope, unit: str) -> str:
     low, high = sorted((abs(slope.low), abs(slope.high)))
     if slope.low <= 0 <= slope.high:
         low = 0.0
-    return f"{_value(abs(slope.slope), unit)} ({said(low, 3)} to {said(high, 3)})"
+    return f"{_value(abs(slope.slope), unit)} ({rounded_text(low, 3)} to {rounded_text(high, 3)})"
 
 
 def _value(value: float, unit: str) -> str:
-    shown = said(value, 3)
+    shown = rounded_text(value, 3)
     return shown if not unit or unit.startswith("grade") else f"{shown} {unit}"
 
 
@@ -224,7 +225,7 @@ def quiet_line(answer: Answer) -> str | None:
     return head + after.replace(" near impression ", " near ", 1)
 
 
-def parsed(value: object) -> float | None:
+def parse_figure(value: object) -> float | None:
     """A reading's figure as a number; None where it is none."""
     if isinstance(value, bool) or not isinstance(value, (int, float, Fraction)):
         return None

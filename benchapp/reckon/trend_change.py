@@ -70,7 +70,7 @@ def _farthest(apart: Sequence[float]) -> tuple[int, float]:
     return best, far
 
 
-def since(xs: Sequence[float], ys: Sequence[float]) -> int:
+def changing_since(xs: Sequence[float], ys: Sequence[float]) -> int:
     """Since which value the series has been going: level up to there, a straight line after.
 
     Of all places the one whose two pieces lie nearest to the values (least squares); the first

@@ -51,7 +51,7 @@ def mean_moving_range(values: Sequence[float]) -> float:
     return sum(steps) / len(steps)
 
 
-def individuals(values: Sequence[float]) -> Limits:
+def individual_limits(values: Sequence[float]) -> Limits:
     """The limits of single readings, from readings while nothing changed."""
     middle = sum(values) / len(values)
     half = _SIGMAS * mean_moving_range(values) / _D2
@@ -97,7 +97,7 @@ class Charts:
     average_outside: tuple[int, ...]
 
 
-def charts(values: Sequence[float]) -> Charts | None:
+def control_charts(values: Sequence[float]) -> Charts | None:
     """Both charts of an instrument's readings; None while there are too few.
 
     Args:
@@ -106,7 +106,7 @@ def charts(values: Sequence[float]) -> Charts | None:
     if len(values) < STABLE:
         return None
     first = values[:STABLE]
-    limits = individuals(first)
+    limits = individual_limits(first)
     spread = mean_moving_range(first) / _D2
     average = ewma(values, limits.middle)
     average_limits = ewma_limits(limits.middle, spread)

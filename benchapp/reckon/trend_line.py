@@ -52,7 +52,7 @@ class Meeting:
     high: float
 
 
-def line(xs: Sequence[float], ys: Sequence[float]) -> TrendLine:
+def fit_line(xs: Sequence[float], ys: Sequence[float]) -> TrendLine:
     """The straight line nearest to the values.
 
     Raises:
@@ -75,7 +75,7 @@ def line(xs: Sequence[float], ys: Sequence[float]) -> TrendLine:
 _SURE: Final = 0.80
 
 
-def meets(found: TrendLine, tolerance: float) -> Meeting | None:
+def meet_tolerance(found: TrendLine, tolerance: float) -> Meeting | None:
     """Where the line meets `tolerance`; None where the slope is too unsure to say.
 
     Args:

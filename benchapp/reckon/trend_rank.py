@@ -17,8 +17,8 @@ from math import sqrt
 from typing import Final
 
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.normal import quantile, two_sided
-from benchapp.reckon.shares import quantile7
+from benchapp.reckon.normal import normal_quantile, two_sided
+from benchapp.reckon.shares import sample_quantile
 
 #: So many values are counted out exactly, unless two are equal.
 EXACT_TO: Final = 12
@@ -121,12 +121,12 @@ def theil_sen(xs: Sequence[float], ys: Sequence[float]) -> Slope:
                     for x2, y2 in zip(xs[i + 1 :], ys[i + 1 :], strict=True) if x2 != x1)
     if not slopes:
         raise ReckonError("readings", "two at one place have no slope", "give two places")
-    middle = quantile7(slopes, 0.5)
-    begins = quantile7(sorted(ys), 0.5) - middle * quantile7(sorted(xs), 0.5)
+    middle = sample_quantile(slopes, 0.5)
+    begins = sample_quantile(sorted(ys), 0.5) - middle * sample_quantile(sorted(xs), 0.5)
     n = len(ys)
     tied = [*_ties(xs), *_ties(ys)]
     variance = (n * (n - 1) * (2 * n + 5) - sum(k * (k - 1) * (2 * k + 5) for k in tied)) / 18
-    half = quantile((1 + _SURE) / 2) * sqrt(max(variance, 0.0))
+    half = normal_quantile((1 + _SURE) / 2) * sqrt(max(variance, 0.0))
     count = len(slopes)
     low = max(round((count - half) / 2) - 1, 0)
     high = min(round((count + half) / 2), count - 1)

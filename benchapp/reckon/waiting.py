@@ -63,7 +63,7 @@ class FromRecord:
 Law = KnownRate | FromRecord
 
 
-def tally(law: Law, good: int) -> tuple[int, Iterator[int]]:
+def waiting_chances(law: Law, good: int) -> tuple[int, Iterator[int]]:
     """P(at least `good` good ones) of `good` sheets, of one more, of two more, …
 
     Returns:
@@ -84,7 +84,7 @@ def _sums(law: Law, good: int, term: int) -> Iterator[int]:
         term, k = term * up // down, k + 1
 
 
-def smallest(
+def smallest_count(
     law: Law, good: int, sure: Fraction, most: int, further: int
 ) -> tuple[int | None, list[Fraction]]:
     """The smallest number of sheets that gives `good` good ones with the chance `sure`.
@@ -93,7 +93,7 @@ def smallest(
         That number with its chance and those of the `further` next ones; or None with the
         chance of `most` sheets, where even they do not reach it.
     """
-    whole, sums = tally(law, good)
+    whole, sums = waiting_chances(law, good)
     needed = -(-sure.numerator * whole // sure.denominator) - (whole >> (_BITS - 20))
     total = 0
     for number, total in enumerate(sums, good):

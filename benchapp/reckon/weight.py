@@ -13,7 +13,7 @@ from typing import Final
 from benchapp.quantities import Mass, Size
 from benchapp.reckon.answer import Answer, Input, Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.figures import refuse_sides, said
+from benchapp.reckon.figures import refuse_sides, rounded_text
 
 GRAVITY: Final = Fraction(980_665, 100_000)
 #: Pascals, common practice: at first from … to, and after day 3 up to.
@@ -23,7 +23,7 @@ _LATER_FROM: Final = 4
 _MOST: Final = Mass(Fraction(2_000_000))
 
 
-def pressure(mass: Mass, board: Size) -> Fraction:
+def board_pressure(mass: Mass, board: Size) -> Fraction:
     """Pascals under `mass` spread over `board`, exact."""
     return Fraction(mass.g) / 1000 * GRAVITY / _square_metres(board)
 
@@ -33,7 +33,7 @@ def mass_for(pascals: int, board: Size) -> Mass:
     return Mass(pascals * _square_metres(board) / GRAVITY * 1000, "kg")
 
 
-def weight(board: Size, mass: Mass | None = None, *, day: int | None = None) -> Answer:
+def board_weight(board: Size, mass: Mass | None = None, *, day: int | None = None) -> Answer:
     """How much weight belongs on this board, and whether the one at hand will do.
 
     Args:
@@ -54,7 +54,7 @@ def weight(board: Size, mass: Mass | None = None, *, day: int | None = None) -> 
         "from_g": low.g, "to_g": high.g, "later_g": later.g, "board_mm2": board.area_cm2 * 100
     }  # fmt: skip
     if mass is not None:
-        figures = {"pascals": pressure(mass, board), "mass_g": mass.g, **figures}
+        figures = {"pascals": board_pressure(mass, board), "mass_g": mass.g, **figures}
     return Answer(
         sentence=_sentence(board, mass, day),
         figures=figures,
@@ -76,7 +76,7 @@ def _square_metres(board: Size) -> Fraction:
 def _kg(mass: Mass) -> str:
     """Kilograms as a printer stacks them: whole ones, tenths below ten."""
     kg = Fraction(mass.g) / 1000
-    return said(kg, 0 if kg >= 10 else 1)
+    return rounded_text(kg, 0 if kg >= 10 else 1)
 
 
 def _sentence(board: Size, mass: Mass | None, day: int | None) -> str:

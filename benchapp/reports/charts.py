@@ -1,8 +1,8 @@
 """Small charts: dots in braille, the same in plain signs, and the same as a drawing for pages.
 
 Each has axes with their units and the limits by name, fits 80 columns, and needs no colour. A
-chart shows the way things go; the numbers stand beside it (`numbers`), so that nobody has to
-read a value off dots.
+chart shows the way things go; the numbers stand beside it (`numbered_values`), so that nobody
+has to read a value off dots.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from html import escape
 from math import ceil, floor, log10
 from typing import Final
 
-from benchapp.reckon.figures import said
-from benchapp.safe_text import SafeText, clip, sanitize, width
+from benchapp.reckon.figures import rounded_text
+from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
 
 _BRAILLE: Final = 0x2800
 #: The bit of each dot of a braille sign, by column and row.
@@ -81,7 +81,7 @@ def _cell(value: float, low: float, high: float, cells: int) -> int:
     return min(cells - 1, max(0, round(share * (cells - 1))))
 
 
-def frame(chart: Chart) -> ChartFrame | None:
+def chart_frame(chart: Chart) -> ChartFrame | None:
     """The axes a chart needs; None where it has no point."""
     if not chart.points:
         return None
@@ -106,7 +106,7 @@ def _nice(rough: float) -> float:
 # -- as text ------------------------------------------------------------------------------------
 
 
-def braille(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[SafeText]:
+def braille_lines(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> list[SafeText]:
     """The chart in braille dots, `columns` wide at most; points are two dots by two."""
     return _drawn(chart, columns, rows, _braille_field, ("│", "┤", "└", "─", "┴", "· ·"))
 
@@ -119,39 +119,40 @@ def ascii_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS) -> lis
 def text_chart(chart: Chart, columns: int = _COLUMNS, rows: int = _ROWS, *,
                plain: bool = False) -> list[SafeText]:
     """The one or the other; `plain`: in ASCII."""
-    return (ascii_chart if plain else braille)(chart, columns, rows)
+    return (ascii_chart if plain else braille_lines)(chart, columns, rows)
 
 
 def _drawn(chart: Chart, columns: int, rows: int, field: _Field,
            signs: tuple[str, str, str, str, str, str]) -> list[SafeText]:
     columns, rows = max(columns, _LEAST[0]), max(rows, _LEAST[1])
-    title = clip(sanitize(chart.title), columns)
-    axes = frame(chart)
+    title = clip_text(sanitize(chart.title), columns)
+    axes = chart_frame(chart)
     if axes is None:
-        return [title, clip(sanitize("  no values yet"), columns)]
-    labels = {axes.up(t, rows): said(t, 3) for t in axes.ticks}
+        return [title, clip_text(sanitize("  no values yet"), columns)]
+    labels = {axes.up(t, rows): rounded_text(t, 3) for t in axes.ticks}
     gutter = max(map(len, labels.values()))
     wide = columns - gutter - 2
     bar, tick, corner, dash, tee, across = signs
     out = [title]
     if chart.y_name:
-        out.append(clip(sanitize(chart.y_name), columns))
+        out.append(clip_text(sanitize(chart.y_name), columns))
     for row, line in enumerate(field(chart, axes, wide, rows)):
         label = labels.get(row, "")
         out.append(SafeText(f"{label:>{gutter}} {tick if label else bar}{line}".rstrip()))
     out.append(SafeText(" " * (gutter + 1) + corner + dash * (wide - 1) + tee))
     out.append(_under(chart, axes, gutter + 2, columns))
-    return out + [clip(sanitize(f"{' ' * gutter} {across} {x.name} {said(x.y, 3)}"), columns)
+    return out + [clip_text(sanitize(f"{' ' * gutter} {across} {x.name} {rounded_text(x.y, 3)}"),
+                            columns)
                   for x in chart.limits]
 
 
 def _under(chart: Chart, axes: ChartFrame, indent: int, columns: int) -> SafeText:
     """The ends of the x axis with its name between."""
-    left, right = said(axes.left, 1), said(axes.right, 1)
-    name = clip(sanitize(chart.x_name), max(0, columns - indent - len(left) - len(right) - 2))
+    left, right = rounded_text(axes.left, 1), rounded_text(axes.right, 1)
+    name = clip_text(sanitize(chart.x_name), max(0, columns - indent - len(left) - len(right) - 2))
     if axes.left == axes.right:
         return SafeText(f"{' ' * indent}{left} {name}")
-    gap = columns - indent - len(left) - len(right) - width(name)
+    gap = columns - indent - len(left) - len(right) - cell_width(name)
     before = gap // 2
     return SafeText(f"{' ' * indent}{left}{' ' * before}{name}{' ' * (gap - before)}{right}")
 
@@ -184,9 +185,9 @@ def _ascii_field(chart: Chart, axes: ChartFrame, wide: int, rows: int) -> list[s
     return ["".join(row) for row in field]
 
 
-def numbers(chart: Chart, columns: int = _COLUMNS) -> list[SafeText]:
+def numbered_values(chart: Chart, columns: int = _COLUMNS) -> list[SafeText]:
     """Every value with its place, as many to a line as fit: `1: 4   2: 5 …`."""
-    cells = [f"{said(x, 1)}: {said(y, 3)}" for x, y in chart.points]
+    cells = [f"{rounded_text(x, 1)}: {rounded_text(y, 3)}" for x, y in chart.points]
     if not cells:
         return []
     wide = max(map(len, cells)) + 3
@@ -207,13 +208,13 @@ _NAMED: Final = 118
 _RIGHT: Final = 8
 
 
-def svg(chart: Chart) -> str:
+def chart_svg(chart: Chart) -> str:
     """The chart as inline SVG, without script or style of its own; classes name its parts.
 
     Classes: `chart`, `axis`, `tick`, `limit`, `point`, `mark`, `name`.
     """
     title = escape(sanitize(chart.title))
-    axes = frame(chart)
+    axes = chart_frame(chart)
     if axes is None:
         return f'<p class="chart-none">{title}: no values yet</p>'
     out = [f'<svg class="chart" viewBox="0 0 {_W} {_H}" role="img" '
@@ -222,18 +223,18 @@ def svg(chart: Chart) -> str:
     for t in axes.ticks:
         y = _y(axes, t)
         out += [f'<line class="tick" x1="{_LEFT}" y1="{y}" x2="{end}" y2="{y}"/>',
-                _words(_LEFT - 6, y + 4, said(t, 3), "end")]
+                _words(_LEFT - 6, y + 4, rounded_text(t, 3), "end")]
     for limit in chart.limits:
         y = _y(axes, limit.y)
         out += [f'<line class="limit" x1="{_LEFT}" y1="{y}" x2="{end}" y2="{y}"/>',
-                _words(end + 6, y + 4, f"{limit.name} {said(limit.y, 3)}", "start")]
+                _words(end + 6, y + 4, f"{limit.name} {rounded_text(limit.y, 3)}", "start")]
     for place, (x, y_) in enumerate(chart.points):
         kind, r = ("mark", 5) if place in chart.marks else ("point", 3)
         out.append(f'<circle class="{kind}" cx="{_x(axes, x, end)}" cy="{_y(axes, y_)}" r="{r}"/>')
     bottom = _H - _BELOW
     out += [f'<path class="axis" d="M{_LEFT} {_TOP}V{bottom}H{end}"/>',
-            _words(_LEFT, bottom + 16, said(axes.left, 1), "start"),
-            _words(end, bottom + 16, said(axes.right, 1), "end"),
+            _words(_LEFT, bottom + 16, rounded_text(axes.left, 1), "start"),
+            _words(end, bottom + 16, rounded_text(axes.right, 1), "end"),
             _words((_LEFT + end) / 2, bottom + 28, chart.x_name, "middle")]
     if chart.y_name:
         out.append(_words(4, 14, chart.y_name, "start"))

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any, Final
 
 from benchapp.planning.checklist import WHATS, ChecklistItem, Prepared
-from benchapp.reckon.answer import Answer, plain
+from benchapp.reckon.answer import Answer, json_value
 
 _HEADS: Final = {"tear": "Tear", "sheets": "Sheets", "packs": "Packs", "ink": "Ink",
                  "press": "Press"}
@@ -30,8 +30,9 @@ def prepare_json(prepared: Prepared) -> dict[str, Any]:
 
 def _one(part: ChecklistItem) -> dict[str, Any]:
     answer = {} if part.answer is None else part.answer.json()
-    return {**answer, "sentence": part.sentence, "of": part.of or None, **plain(part.figures),
-            **{name: more.json() for name, more in part.more.items()}, "recipe": plain(part.own)}
+    return {**answer, "sentence": part.sentence, "of": part.of or None, **json_value(part.figures),
+            **{name: more.json() for name, more in part.more.items()},
+            "recipe": json_value(part.own)}
 
 
 def prepare_text(prepared: Prepared) -> list[str]:
@@ -40,20 +41,20 @@ def prepare_text(prepared: Prepared) -> list[str]:
     lines = [f"{recipe.print.title}, {recipe.print.artist}: prepare {prepared.sheets} "
              f"{'sheet' if prepared.sheets == 1 else 'sheets'} for {prepared.wanted} wanted", ""]
     for part in prepared.parts:
-        lines += [f"{_BOX} {head(part)}: {part.sentence}",
-                  *(f"    {line}" for line in details(part))]
-    rest = list(rests_on(prepared))
+        lines += [f"{_BOX} {item_title(part)}: {part.sentence}",
+                  *(f"    {line}" for line in item_details(part))]
+    rest = list(sources_and_cautions(prepared))
     if rest:
         lines += ["", "What it rests on", *(f"  {line}" for line in rest)]
     return lines + [f"  left out: {doubt}" for doubt in prepared.doubts]
 
 
-def head(part: ChecklistItem) -> str:
+def item_title(part: ChecklistItem) -> str:
     """What a part is called, with the paper, ink or plate meant."""
     return f"{_HEADS[part.what]} ({part.of})" if part.of else _HEADS[part.what]
 
 
-def details(part: ChecklistItem) -> list[str]:
+def item_details(part: ChecklistItem) -> list[str]:
     """What stands under a part's sentence: what follows from it, and the recipe's own number."""
     lines = _tears(part.answer) if part.what == "tear" and part.answer is not None else []
     if part.what == "packs" and part.answer is not None:
@@ -76,7 +77,7 @@ def _tears(answer: Answer) -> list[str]:
     return lines
 
 
-def rests_on(prepared: Prepared) -> Iterable[str]:
+def sources_and_cautions(prepared: Prepared) -> Iterable[str]:
     """Every figure with where it comes from and every caution, each said once."""
     said: dict[str, None] = {}
     for part in prepared.parts:

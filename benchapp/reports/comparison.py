@@ -11,9 +11,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
 from benchapp.quantities import minutes_text
-from benchapp.reckon.figures import said
-from benchapp.reckon.shares import quantile7
-from benchapp.reckon.trend import parsed
+from benchapp.reckon.figures import rounded_text
+from benchapp.reckon.shares import sample_quantile
+from benchapp.reckon.trend import parse_figure
 from benchapp.reports.plate_life import VERDICTS
 from benchapp.views.sheets import shown_unit
 
@@ -28,7 +28,7 @@ _HOURS: Final = (("the day", "day_seconds"), ("at work", "hands_seconds"),
                  ("paused or away", "paused_seconds"))
 
 
-def sheets(columns: Sequence[tuple[str, Values] | None]) -> list[Values]:
+def compare_sheets(columns: Sequence[tuple[str, Values] | None]) -> list[Values]:
     """Sheets, each with the name of its session, line by line.
 
     Args:
@@ -40,8 +40,8 @@ def sheets(columns: Sequence[tuple[str, Values] | None]) -> list[Values]:
     return _lines([None if x is None else _sheet(*x) for x in columns])
 
 
-def sessions(reviews: Sequence[Values | None]) -> list[Values]:
-    """Sessions read back, line by line, as `sheets` gives them."""
+def compare_sessions(reviews: Sequence[Values | None]) -> list[Values]:
+    """Sessions read back, line by line, as `compare_sheets` gives them."""
     return _lines([None if r is None else _session(r) for r in reviews])
 
 
@@ -151,16 +151,16 @@ def _readings(impressions: Sequence[Values]) -> dict[str, str]:
     units: dict[str, str | None] = {}
     for i in impressions:
         for r in i["readings"]:
-            if (value := parsed(r["value"])) is not None:
+            if (value := parse_figure(r["value"])) is not None:
                 found.setdefault(r["name"], []).append(value)
                 units[r["name"]] = r["unit"]
     return {name: _middle(values, shown_unit(units[name])) for name, values in found.items()}
 
 
 def _middle(values: list[float], unit: str) -> str:
-    low, high = said(min(values), 3), said(max(values), 3)
+    low, high = rounded_text(min(values), 3), rounded_text(max(values), 3)
     span = "" if low == high else f", {low} to {high}"
-    middle = f"{said(quantile7(sorted(values), 0.5), 3)} {unit}".strip()
+    middle = f"{rounded_text(sample_quantile(sorted(values), 0.5), 3)} {unit}".strip()
     return f"{middle}{span} (on {len(values)})"
 
 
@@ -171,7 +171,7 @@ def _length(seconds: float) -> str:
 # -- as text ------------------------------------------------------------------------------------
 
 
-def text(heads: Sequence[str], lines: Sequence[Values]) -> list[str]:
+def comparison_text(heads: Sequence[str], lines: Sequence[Values]) -> list[str]:
     """Lines for a terminal or a reader's voice: what it is, then each column by its head."""
     out = ["  |  ".join(h for h in heads if h)]
     group = ""

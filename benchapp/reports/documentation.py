@@ -14,14 +14,20 @@ from html import escape
 from typing import Final
 
 from benchapp.edition.figures import PlateFigures
-from benchapp.edition.numbers import day_words, holders, label, runs_text, sheet_words
+from benchapp.edition.numbers import (
+    kind_holders,
+    label_text,
+    runs_text,
+    session_day_words,
+    sheet_words,
+)
 from benchapp.edition.state import CANCELLATION, NUMBERED, Edition, Register
 from benchapp.edition.state import Sheet as Pulled
 from benchapp.edition.view import EditionView, SheetRow, Sibling, edition_view
 from benchapp.quantities import number_text
 from benchapp.recipe.model import Ink, Paper, Recipe
 from benchapp.reports.figures import figure_rows
-from benchapp.reports.html import page, text
+from benchapp.reports.html import html_page, html_text
 
 NOT_KNOWN: Final = "not known"
 NO_ADVICE: Final = ("This sheet is a record of what was written down while the edition was "
@@ -129,8 +135,8 @@ def by_date(register: Register) -> Register:
         by_print={k: tuple(v) for k, v in by_print.items()})
 
 
-def documentation(register: Register, id_: str, about: About, *,
-                  private: bool = False) -> PaperSheet:
+def documentation_sheet(register: Register, id_: str, about: About, *,
+                        private: bool = False) -> PaperSheet:
     """The documentation sheet of one edition.
 
     Args:
@@ -148,7 +154,7 @@ def documentation(register: Register, id_: str, about: About, *,
         PaperPart("Proofs", tuple(_proofs(e, v, private=private)), column=1),
         PaperPart("The plate", tuple(plate_rows(e, v, about.recipes))),
         PaperPart("Paper, ink and press" + ("" if year is None else f", from {year} on"),
-                  materials(about.recipes)),
+                  print_materials(about.recipes)),
         PaperPart("The register", tuple(_register_row(r) for r in v.rows), listed=True),
     )
     return PaperSheet(about.title, f"Documentation of the edition · {about.artist}",
@@ -163,7 +169,7 @@ def _register_row(r: SheetRow) -> tuple[str, str]:
 
 
 def _print(a: About, v: EditionView) -> tuple[tuple[str, str], ...]:
-    dates = [day_words(d) for d in a.dates]
+    dates = [session_day_words(d) for d in a.dates]
     said = NOT_KNOWN if not dates else dates[0] if len(dates) == 1 else (
         f"{dates[0]} to {dates[-1]}, {len(dates)} days")
     year = _year_before(a, v)
@@ -252,7 +258,7 @@ def _proofs(e: Edition, v: EditionView, *, private: bool) -> Iterable[tuple[str,
             continue
         cap = "" if p.cap is None else f" of {p.cap}"
         where = ", counted in the total" if p.inside else ", beside the total"
-        whose = [f"{label(e, h.bears)}: {h.words['whose']}" for h in holders(e, kind)
+        whose = [f"{label_text(e, h.bears)}: {h.words['whose']}" for h in kind_holders(e, kind)
                  if private and h.bears is not None and h.words.get("whose")]
         yield kind, "; ".join([f"{p.given}{cap}{where}", *whose])
 
@@ -271,7 +277,7 @@ def plate_rows(e: Edition, v: EditionView, recipes: Iterable[Recipe]) -> Iterabl
         called = plate.name if plate.name.casefold() != plate.metal.casefold() else "Plate"
         yield called, "; ".join((*facts, _given(given.get(plate.name))))
     yield "Cancelled", v.cancelled or "no record of it"
-    proof = next(holders(e, CANCELLATION), None)
+    proof = next(kind_holders(e, CANCELLATION), None)
     if v.cancelled is not None:
         yield "Cancellation proof", "none" if proof is None else sheet_words(proof)
 
@@ -285,7 +291,7 @@ def _given(known: PlateFigures | None) -> str:
             f"{', and what it gave before is not known' if unknown else ''}")
 
 
-def materials(recipes: Iterable[Recipe]) -> tuple[tuple[str, str], ...]:
+def print_materials(recipes: Iterable[Recipe]) -> tuple[tuple[str, str], ...]:
     """Paper, ink and press of all recipes it was printed on, each once."""
     known = [*recipes]
     return (("Paper", _each_once(_paper(p) for r in known for p in r.papers)),
@@ -330,10 +336,11 @@ def sheet_text(sheet: PaperSheet) -> list[str]:
 
 def sheet_page(sheet: PaperSheet) -> str:
     """The sheet as a page that stands by itself and prints on A4 and Letter."""
-    signed = "".join(f"<p>{text(x)}</p>" for x in sheet.to_sign)
+    signed = "".join(f"<p>{html_text(x)}</p>" for x in sheet.to_sign)
     lines = f'<div class="sign">{signed}</div>' if signed else ""
-    return page(sheet.title, [
-        f'<header><h1>{text(sheet.title)}</h1><p class="sub">{text(sheet.subtitle)}</p></header>\n',
+    return html_page(sheet.title, [
+        f'<header><h1>{html_text(sheet.title)}</h1>'
+        f'<p class="sub">{html_text(sheet.subtitle)}</p></header>\n',
         *_columns(p for p in sheet.parts if p.column),
         *(_part(p) for p in sheet.parts if not p.column),
         f'<footer>{lines}'
@@ -352,9 +359,10 @@ def _columns(parts: Iterable[PaperPart]) -> Iterable[str]:
 def _part(part: PaperPart) -> str:
     """A table; of a register long lists stand in columns beside one another."""
     if part.listed:
-        inside = "".join(f"<li><b>{text(name)}</b> {text(value)}</li>" for name, value in part.rows)
-        return f'<section><h2>{text(part.title)}</h2><ul>{inside}</ul></section>\n'
-    inside = "".join(f'<tr><th scope="row">{text(name)}</th><td>{text(value)}</td></tr>'
+        inside = "".join(f"<li><b>{html_text(name)}</b> {html_text(value)}</li>" for name,
+                         value in part.rows)
+        return f'<section><h2>{html_text(part.title)}</h2><ul>{inside}</ul></section>\n'
+    inside = "".join(f'<tr><th scope="row">{html_text(name)}</th><td>{html_text(value)}</td></tr>'
                      for name, value in part.rows)
-    return (f'<section class="whole"><h2>{text(part.title)}</h2><table><tbody>{inside}</tbody>'
+    return (f'<section class="whole"><h2>{html_text(part.title)}</h2><table><tbody>{inside}</tbody>'
             "</table></section>\n")

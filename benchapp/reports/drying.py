@@ -7,21 +7,21 @@ from collections.abc import Collection, Iterable, Iterator
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, Final
 
-from benchapp.drying.dryness import USUAL, Hours, StackChange, changes
+from benchapp.drying.dryness import USUAL, Hours, StackChange, stack_changes
 from benchapp.drying.stacks import (
     Boards,
     Dryness,
     Due,
     Stack,
-    dryness,
-    due,
-    earliest,
-    names,
+    due_changes,
     shared_marks,
-    waiting,
-    wall,
+    sheet_names,
+    stack_dryness,
+    stack_earliest_days,
+    unanswered_changes,
+    wall_time,
 )
-from benchapp.events.moments import iso
+from benchapp.events.moments import iso_text
 from benchapp.quantities import items_text
 from benchapp.reports.ical import Event
 
@@ -40,7 +40,7 @@ DRY_WORDS: Final = {
 }
 
 
-def listed(boards: Boards, now: datetime) -> tuple[Stack, ...]:
+def stacks_in_use(boards: Boards, now: datetime) -> tuple[Stack, ...]:
     """The stacks with something in them, the last laid first: they are numbered so from 1.
 
     One that nobody took down is left out when its prints have long been dry.
@@ -50,24 +50,24 @@ def listed(boards: Boards, now: datetime) -> tuple[Stack, ...]:
     return tuple(sorted(there, key=lambda s: (-(s.last or s.begun).wall_ms, s.id)))
 
 
-def lying(stacks: Iterable[Stack]) -> dict[str, int]:
+def lying_counts(stacks: Iterable[Stack]) -> dict[str, int]:
     """How many sheets lie there, by the session that pulled them."""
     return dict(Counter(x.sheet.rpartition("#")[0] for s in stacks for x in s.sheets))
 
 
 def boards_values(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[Values]:
     """Every stack as JSON values; `now` is the time on the wall."""
-    return [_values(s, now, hours) for s in listed(boards, now)]
+    return [_values(s, now, hours) for s in stacks_in_use(boards, now)]
 
 
 def _values(s: Stack, now: datetime, hours: Hours) -> Values:
-    dry, first = dryness(s), earliest(s, hours)
+    dry, first = stack_dryness(s), stack_earliest_days(s, hours)
     return {
         "stack": s.id, "name": s.name, "sheets": [x.mark for x in s.sheets],
-        "last_laid_at": None if s.last is None else iso(s.last), "grams": s.grams,
+        "last_laid_at": None if s.last is None else iso_text(s.last), "grams": s.grams,
         "due": [{"do": d.change.do, "at": d.change.at.isoformat(timespec="minutes"),
-                 "state": d.state, "missed": d.missed} for d in due((s,), now, hours)],
-        "waiting": len(waiting(s, hours)),
+                 "state": d.state, "missed": d.missed} for d in due_changes((s,), now, hours)],
+        "waiting": len(unanswered_changes(s, hours)),
         "dryness": {"state": dry.state, "lost_mg": dry.lost_mg, "exact": dry.exact},
         "earliest": None if first is None else {
             what: {"day": d.day.isoformat(), "source": d.source}
@@ -77,10 +77,10 @@ def _values(s: Stack, now: datetime, hours: Hours) -> Values:
 
 def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[str]:
     """The list for all stacks: what is due first, then each stack, top sheet first."""
-    stacks, shared = listed(boards, now), shared_marks(boards)
+    stacks, shared = stacks_in_use(boards, now), shared_marks(boards)
     place = {s.id: n for n, s in enumerate(stacks, 1)}
     out = [f"{due_words(d, now)} · {place[d.stack]} {d.name}"
-           for d in due(stacks, now, hours)]
+           for d in due_changes(stacks, now, hours)]
     if stacks:
         out = [*(out or ["No change is due."]), ""]
     for s in stacks:
@@ -97,13 +97,13 @@ def stack_lines(s: Stack, hours: Hours = USUAL, shared: Collection[str] = ()) ->
         hours: The printer's hours.
         shared: The marks that more than one sheet has.
     """
-    out = [", ".join(names(s, shared))]
+    out = [", ".join(sheet_names(s, shared))]
     if s.grams is not None:
         out.append(f"{s.grams / 1000:g} kg on it")
-    dry = dryness(s)
+    dry = stack_dryness(s)
     if dry.state != "not weighed":
         out.append(dry_words(dry))
-    first = earliest(s, hours)
+    first = stack_earliest_days(s, hours)
     if first is not None:
         out.append(f"earliest: sort {_day(first.sort.day)}, sign {_day(first.sign.day)}, "
                    f"send {_day(first.ship.day)}")
@@ -136,8 +136,8 @@ def _day(day: date) -> str:
 # -- as a calendar ------------------------------------------------------------------------
 
 
-def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
-           ) -> Iterator[Event]:
+def drying_events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
+                  ) -> Iterator[Event]:
     """Every change of every stack, and its earliest days; those over are struck out.
 
     A stack that was taken down or is empty strikes all its events out, and so is an event
@@ -165,14 +165,14 @@ def events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None = None
 def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours,
         shared: Collection[str]) -> Iterator[Event]:
     over = s.down is not None or not s.sheets
-    what = f"{items_text(len(s.sheets), 'sheet')}: {', '.join(names(s, shared))}"
+    what = f"{items_text(len(s.sheets), 'sheet')}: {', '.join(sheet_names(s, shared))}"
     now = s.changes(hours)
     for c in now:
         yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what,
                     off=over or s.answer(c) is not None)
     for c in _no_more(s, now, hours):
         yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what, off=True)
-    first = earliest(s, hours)
+    first = stack_earliest_days(s, hours)
     if first is not None:
         for name, words, d in (("sort", "Sort", first.sort), ("sign", "Sign", first.sign),
                                ("ship", "May be sent", first.ship)):
@@ -187,8 +187,8 @@ def _uid(c: StackChange, s: Stack) -> str:
 def _no_more(s: Stack, now: tuple[StackChange, ...], hours: Hours) -> Iterator[StackChange]:
     """Changes counted from an earlier last sheet that have no successor: the phone has them."""
     named = {(c.index, c.nth) for c in now}
-    for laid in {wall(x.laid) for x in s.lying} - {s.last_local}:
-        for c in changes(s.drying, laid, hours):
+    for laid in {wall_time(x.laid) for x in s.lying} - {s.last_local}:
+        for c in stack_changes(s.drying, laid, hours):
             if (c.index, c.nth) not in named:
                 named.add((c.index, c.nth))
                 yield c

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
-from benchapp.events.moments import iso
+from benchapp.events.moments import iso_text
 from benchapp.quantities import minutes_text
-from benchapp.reckon.shares import quantile7
-from benchapp.reports.review_day import seconds
-from benchapp.session.fold import replay
+from benchapp.reckon.shares import sample_quantile
+from benchapp.reports.review_day import exact_seconds
+from benchapp.session.fold import replay_entries
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.state import Attempt, Session, StudioState
@@ -53,7 +53,7 @@ def set_against(steps: Sequence[Values], sheets: Sequence[Values],
             times.setdefault(name, []).extend(taken)
     found = [_beside(x, sorted(times.get(x["step"], ()))) for x in steps]
     return {
-        "sessions": [{"session": s.name, "opened_at": iso(s.opened)} for _, s in days],
+        "sessions": [{"session": s.name, "opened_at": iso_text(s.opened)} for _, s in days],
         "by_step": found, "a_sheet": _a_sheet(sheets, days),
         "sentence": _sentence(len(days), found)}
 
@@ -62,8 +62,9 @@ def _a_sheet(sheets: Sequence[Values], days: Iterable[tuple[StudioState, Session
     """What a whole sheet took of the hands, in the middle, now and before."""
     now = _whole(sheets)
     then = sorted(x for room, s in days for x in _whole(by_impression(room, s)))
-    return {"times": len(now), "middle_seconds": quantile7(now, 0.5) if now else None,
-            "times_before": len(then), "before_seconds": quantile7(then, 0.5) if then else None}
+    return {"times": len(now), "middle_seconds": sample_quantile(now, 0.5) if now else None,
+            "times_before": len(then),
+            "before_seconds": sample_quantile(then, 0.5) if then else None}
 
 
 def _whole(sheets: Iterable[Values]) -> list[float]:
@@ -71,11 +72,11 @@ def _whole(sheets: Iterable[Values]) -> list[float]:
                   if x["hands_seconds"] and not x["not_taken"])
 
 
-def folded(streams: Iterable[Iterable[Any]]) -> list[tuple[StudioState, Session]]:
+def fold_days(streams: Iterable[Iterable[Any]]) -> list[tuple[StudioState, Session]]:
     """Days, each from the entries of its own stream."""
     out = []
     for stream in streams:
-        room = replay(stream)
+        room = replay_entries(stream)
         out += [(room, s) for s in room.sessions.values()]
     return out
 
@@ -92,9 +93,9 @@ def taken_times(room: StudioState, s: Session) -> Mapping[str, Sequence[float]]:
 
 
 def _beside(now: Values, before: list[float]) -> Values:
-    middle = None if not before else seconds(quantile7(before, 0.5))
+    middle = None if not before else exact_seconds(sample_quantile(before, 0.5))
     here = now["middle_seconds"]
-    over = None if middle is None or here is None else seconds((here - middle) * 1000)
+    over = None if middle is None or here is None else exact_seconds((here - middle) * 1000)
     return {"step": now["step"], "id": now["id"], "times": len(before), "middle_seconds": middle,
             "over_seconds": over, "plainly": over is not None and len(before) >= FEW
             and abs(over) >= _SHARE * (middle or 0) and abs(over) * now["times"] >= _DAY_S}
@@ -140,7 +141,7 @@ def by_impression(room: StudioState, s: Session) -> list[Values]:
             timed += worked_ms(s, w, room.t)
             known = known and step.time is not None
             usual += 0 if step.time is None else step.time.usual.ms
-        out.append({"number": i.number, "mark": i.mark, "hands_seconds": seconds(timed),
+        out.append({"number": i.number, "mark": i.mark, "hands_seconds": exact_seconds(timed),
                     "not_taken": untimed,
-                    "usual_seconds": seconds(usual) if known and timed else None})
+                    "usual_seconds": exact_seconds(usual) if known and timed else None})
     return out

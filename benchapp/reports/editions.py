@@ -71,7 +71,7 @@ def short_lines(register: Register, id_: str, *, title: str, artist: str) -> lis
     """One edition in the list of all: a line, and every clash under it."""
     v = edition_view(register, id_)
     old = old_papers_line(v.figures)
-    return [head_line(v, title, artist), f"  {figure_line(v)} · {next_words(v.numbers)}",
+    return [head_line(v, title, artist), f"  {figure_line(v)} · {next_number_words(v.numbers)}",
             *([f"  {old}"] if old else []), *(f"  clash: {c.text}; {c.mend}" for c in v.clashes)]
 
 
@@ -97,7 +97,7 @@ def _shared_words(s: Sibling) -> str:
     return f" · {'shares ' + ', '.join(s.shares) if s.shares else 'shares no plate'}{gone}"
 
 
-def next_words(t: TakenNumbers) -> str:
+def next_number_words(t: TakenNumbers) -> str:
     """Which number is next."""
     return "no number is next" if t.next is None else f"next {t.next}"
 
@@ -109,7 +109,7 @@ def _figures(v: EditionView) -> Iterable[str]:
         yield f"out and not signed: {f.pulled.out_unsigned}"
     if old := old_papers_line(f):
         yield old
-    yield f"used: {runs_text(v.numbers.taken) or 'none'} · {next_words(v.numbers)}"
+    yield f"used: {runs_text(v.numbers.taken) or 'none'} · {next_number_words(v.numbers)}"
     if v.numbers.void:
         yield f"void: {runs_text(v.numbers.void)}"
     if v.left_to_give is not None:

@@ -17,8 +17,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Any, Final
 
-from benchapp.events.entry import Entry, Moment, canonical
-from benchapp.events.moments import local
+from benchapp.events.entry import Entry, Moment, canonical_json
+from benchapp.events.moments import local_time
 from benchapp.safe_text import escape_json, sanitize
 
 MARK: Final = "\ufeff"
@@ -34,7 +34,7 @@ ENTRIES: Final = ("id", "stream", "position", "action", "word", "kind", "utc", "
                   "boot_ns", "boot_id", "mono_ns", "body", "sha256")
 
 
-def cell(value: object) -> str:
+def csv_cell(value: object) -> str:
     """One cell, safe in any spreadsheet."""
     if value is None:
         return ""
@@ -45,7 +45,7 @@ def cell(value: object) -> str:
     return f"'{text}" if text and (text[0] in _FORMULA or first in _FORMULA) else text
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[object]]) -> Iterator[str]:
+def csv_table(head: Sequence[str], rows: Iterable[Sequence[object]]) -> Iterator[str]:
     """A whole file in parts: the mark, the head, then a row each."""
     yield MARK + _line(head)
     for row in rows:
@@ -54,7 +54,7 @@ def table(head: Sequence[str], rows: Iterable[Sequence[object]]) -> Iterator[str
 
 def _line(row: Sequence[object]) -> str:
     out = io.StringIO()
-    csv.writer(out, lineterminator="\r\n").writerow([cell(x) for x in row])
+    csv.writer(out, lineterminator="\r\n").writerow([csv_cell(x) for x in row])
     return out.getvalue()
 
 
@@ -88,13 +88,13 @@ def entry_rows(entries: Iterable[Entry]) -> Iterator[tuple[object, ...]]:
     """Entries, one a row, their bodies as JSON."""
     for e in entries:
         yield (e.id, e.stream, e.position, e.action, e.word, e.kind, *_both(e.at), e.at.wall_ms,
-               e.at.boot_ns, e.at.boot_id, e.at.mono_ns, escape_json(canonical(dict(e.body))),
+               e.at.boot_ns, e.at.boot_id, e.at.mono_ns, escape_json(canonical_json(dict(e.body))),
                e.sha256)
 
 
 def _both(at: Moment) -> tuple[str, str]:
-    here = local(at).replace(tzinfo=None).isoformat(" ", "milliseconds")
-    utc = local(Moment(at.wall_ms, 0, 0, "", 0)).replace(tzinfo=None)
+    here = local_time(at).replace(tzinfo=None).isoformat(" ", "milliseconds")
+    utc = local_time(Moment(at.wall_ms, 0, 0, "", 0)).replace(tzinfo=None)
     return utc.isoformat("T", "milliseconds") + "Z", here
 
 

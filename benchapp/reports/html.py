@@ -15,10 +15,10 @@ from html import escape
 from typing import Any, Final
 
 from benchapp.quantities import figure_text, minutes_text
-from benchapp.reports.charts import svg
+from benchapp.reports.charts import chart_svg
 from benchapp.reports.html_day import day_drawing
 from benchapp.reports.limits import BY_CHANCE, limit_charts
-from benchapp.reports.plate_life import chart
+from benchapp.reports.plate_life import drift_chart
 from benchapp.reports.review import (
     a_sheet_words,
     hours_words,
@@ -55,23 +55,23 @@ body{margin:0;padding:0;max-width:none;font-size:10.5pt}svg.chart{max-width:15cm
 """
 
 
-def policy(style: str = STYLE) -> str:
+def page_policy(style: str = STYLE) -> str:
     """What the page may do: apply its own style, by digest, and nothing else."""
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
     return (f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; "
             "form-action 'none'")
 
 
-def text(value: object) -> str:
+def html_text(value: object) -> str:
     """Any text of the printer's, made visible, escaped, and kept from turning its neighbours."""
     return f"<bdi>{escape(sanitize(str(value)))}</bdi>"
 
 
-def page(title: str, sections: Iterable[str], style: str = STYLE) -> str:
+def html_page(title: str, sections: Iterable[str], style: str = STYLE) -> str:
     """A whole page; `style`: all of its own."""
     return "".join([
         "<!DOCTYPE html>\n", '<html lang="en-GB"><head><meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{escape(policy(style))}">',
+        f'<meta http-equiv="Content-Security-Policy" content="{escape(page_policy(style))}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         '<meta name="referrer" content="no-referrer">',
         f"<title>{escape(sanitize(title))}</title><style>{style}</style></head><body>\n",
@@ -84,25 +84,25 @@ def review_page(reviews: Sequence[Mapping[str, Any]]) -> str:
     title = "No session" if first is None else f"{first['print']}, {first['session']}"
     if len(reviews) > 1:
         title = f"{len(reviews)} sessions"
-    return page(title, (part for r in reviews for part in session_parts(r)))
+    return html_page(title, (part for r in reviews for part in session_parts(r)))
 
 
 def session_parts(r: Mapping[str, Any]) -> list[str]:
     """A session's part of a page."""
     wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
     return [
-        f"<header><h1>{text(r['print'])}</h1><p class=\"sub\">{text(r['artist'])} · "
-        f"{text(r['session'])} · {r['state']} · pulled {r['pulled']} · counting "
+        f"<header><h1>{html_text(r['print'])}</h1><p class=\"sub\">{html_text(r['artist'])} · "
+        f"{html_text(r['session'])} · {r['state']} · pulled {r['pulled']} · counting "
         f"{r['counting']}{wanted}</p></header>\n",
         _first(r), _day(r), *_drift(r),
-        listed("Changed between pulls, and seen", [x["sentence"] for x in r["changes"]]),
-        listed("Plates reworked", [" · ".join(filter(None, (
+        html_list("Changed between pulls, and seen", [x["sentence"] for x in r["changes"]]),
+        html_list("Plates reworked", [" · ".join(filter(None, (
             x["plate"], x["state"] and f"state {x['state']}", x["what"]))) for x in r["reworked"]]),
-        _sheets(r), listed("Notes of the session", r["notes"]), _settings(r), _time(r),
-        listed("End of the day", [f"{m['step']}: {m['fact'] or 'not said'}"
+        _sheets(r), html_list("Notes of the session", r["notes"]), _settings(r), _time(r),
+        html_list("End of the day", [f"{m['step']}: {m['fact'] or 'not said'}"
                                    for m in r["musts"] if m["asked"]]),
-        listed("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
-        listed("What time did", [jump_words(j) for j in r["jumps"]]),
+        html_list("Taken back", [f"{c['what']} {c['at'][11:16]}" for c in r["corrections"]]),
+        html_list("What time did", [jump_words(j) for j in r["jumps"]]),
     ]
 
 
@@ -110,23 +110,23 @@ def _first(r: Mapping[str, Any]) -> str:
     """In plain words what was found, before anything is drawn."""
     said = [x["sentence"] for x in r["drift"]]
     said += [r["earlier"]["sentence"]] if r["earlier"]["sessions"] else []
-    return "".join(f"<p>{text(x)}.</p>" for x in said)
+    return "".join(f"<p>{html_text(x)}.</p>" for x in said)
 
 
-def section(name: str, inside: str) -> str:
+def html_section(name: str, inside: str) -> str:
     """A part of a page under its name; what is inside is HTML already."""
     return f"<section><h2>{escape(name)}</h2>{inside}</section>\n"
 
 
-def listed(name: str, items: Sequence[object]) -> str:
+def html_list(name: str, items: Sequence[object]) -> str:
     """A part that is a list of texts; nothing where there are none."""
     if not items:
         return ""
-    return section(name, f"<ul>{''.join(f'<li>{text(x)}</li>' for x in items)}</ul>")
+    return html_section(name, f"<ul>{''.join(f'<li>{html_text(x)}</li>' for x in items)}</ul>")
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset[int],
-          short: frozenset[int] = frozenset()) -> str:
+def html_table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset[int],
+               short: frozenset[int] = frozenset()) -> str:
     """Cells are HTML already; the columns named hold figures, or short words never broken."""
     kinds = ["n" if n in figures else "s" if n in short else "" for n in range(len(head))]
     marks = [f' class="{kind}"' if kind else "" for kind in kinds]
@@ -141,24 +141,26 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], figures: frozenset
 def _sheets(r: Mapping[str, Any]) -> str:
     if not r["impressions"]:
         return ""
-    rows = [[text(i["mark"]), text(i["label"] or " ".join(filter(None, (i["for"], i["state"])))),
-             text(i["verdict"] or "not judged"),
-             text("not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]),
+    rows = [[html_text(i["mark"]),
+             html_text(i["label"] or " ".join(filter(None, (i["for"], i["state"])))),
+             html_text(i["verdict"] or "not judged"),
+             html_text("not taken" if i["pulled_at"] is None else i["pulled_at"][11:16]),
              _said(i), _paper(i)] for i in r["impressions"]]
-    return section("Impressions", table(
+    return html_section("Impressions", html_table(
         ["mark", "for", "verdict", "pulled", "tags, readings, notes",
          "paper soaked, rested, waited"], rows, frozenset(), frozenset({0, 1, 2, 3, 5})))
 
 
 def _said(i: Mapping[str, Any]) -> str:
     readings = map(reading_words, i["readings"])
-    return "; ".join(text(x) for x in [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])])
+    return "; ".join(html_text(x) for x in [*i["tags"], *readings, *(f"“{n}”" for n in i["notes"])])
 
 
 def _paper(i: Mapping[str, Any]) -> str:
     """Of each of its papers the three times, a stroke where one is not known."""
     keys = ("soaked_seconds", "rested_seconds", "waited_seconds")
-    return "<br>".join(text(", ".join("–" if p[key] is None else _length(p[key]) for key in keys))
+    return "<br>".join(html_text(", ".join("–" if p[key] is None else _length(p[key])
+                                           for key in keys))
                        for p in i["paper"] if any(p[key] is not None for key in keys))
 
 
@@ -167,9 +169,11 @@ def _length(seconds: float) -> str:
 
 
 def _settings(r: Mapping[str, Any]) -> str:
-    rows = [[text(f"{x['name']}{', of the day' if x['of_day'] else ''}"), text(x["value"]),
+    rows = [[html_text(f"{x['name']}{', of the day' if x['of_day'] else ''}"),
+             html_text(x["value"]),
              str(x["since"])] for x in r["settings"]]
-    return section("Settings", table(["setting", "value", "from no."], rows, frozenset({2}))
+    return html_section("Settings",
+                        html_table(["setting", "value", "from no."], rows, frozenset({2}))
                     ) if rows else ""
 
 
@@ -179,7 +183,7 @@ def _time(r: Mapping[str, Any]) -> str:
     for x in r["by_step"]:
         recipe, then = x["recipe"], before[x["id"]]
         rows.append([
-            text(x["step"]), str(x["times"]),
+            html_text(x["step"]), str(x["times"]),
             "not taken" if x["middle_seconds"] is None else _length(x["middle_seconds"]),
             _length(x["total_seconds"]),
             "" if recipe is None else _three(recipe),
@@ -188,12 +192,14 @@ def _time(r: Mapping[str, Any]) -> str:
     if not rows:
         return ""
     days = ", ".join(x["session"] for x in r["earlier"]["sessions"])
-    told = "".join(f"<p>{text(x)}.</p>" for x in (
+    told = "".join(f"<p>{html_text(x)}.</p>" for x in (
         r["earlier"]["sentence"], a_sheet_words(r)) if x and days)
-    under = f'<p class="sub">Before: {text(days)}, how often timed in brackets.</p>' if days else ""
+    under = (f'<p class="sub">Before: {html_text(days)}, how often timed in brackets.</p>'
+             if days else "")
     head = ["step", "times", "in the middle", "in all", "recipe", "before"]
-    return section("Where the time went",
-                    told + table(head, rows, frozenset({1, 2, 3, 4, 5})) + under + _by_sheet(r))
+    return html_section("Where the time went",
+                    told + html_table(head, rows,
+                                      frozenset({1, 2, 3, 4, 5})) + under + _by_sheet(r))
 
 
 def _three(recipe: Mapping[str, float]) -> str:
@@ -207,25 +213,25 @@ def _three(recipe: Mapping[str, float]) -> str:
 
 def _by_sheet(r: Mapping[str, Any]) -> str:
     row = sheet_times(r).replace("  ", ", ")
-    return f'<p class="sub">Hands, sheet by sheet: {text(row)}</p>' if row else ""
+    return f'<p class="sub">Hands, sheet by sheet: {html_text(row)}</p>' if row else ""
 
 
 def _day(r: Mapping[str, Any]) -> str:
     """The rows of the day, and its hours in words."""
     drawn = day_drawing(r)
     said = "; ".join([hours_words(r["hours"]), *pauses_words(r["hours"])])
-    return section("The day", f'{drawn}<p class="sub">{escape(said)}</p>') if drawn else ""
+    return html_section("The day", f'{drawn}<p class="sub">{escape(said)}</p>') if drawn else ""
 
 
 def _drift(r: Mapping[str, Any]) -> list[str]:
     """Each reading: its sentence, its chart and its numbers, together on a page."""
-    return [section(found["name"], whole(
-        f"<p>{text(found['sentence'])}.</p>{svg(chart(found))}"
-        f"<p class=\"sub\">{text(values(found))}</p>") + limits_part(found))
+    return [html_section(found["name"], keep_whole(
+        f"<p>{html_text(found['sentence'])}.</p>{chart_svg(drift_chart(found))}"
+        f"<p class=\"sub\">{html_text(reading_values(found))}</p>") + limits_part(found))
             for found in r["drift"]]
 
 
-def whole(inside: str) -> str:
+def keep_whole(inside: str) -> str:
     """What is not to be parted by the end of a page."""
     return f'<div class="whole">{inside}</div>'
 
@@ -235,12 +241,12 @@ def limits_part(found: Mapping[str, Any]) -> str:
     held = found["limits"]
     if held is None:
         return ""
-    drawn = [f'<p class="sub">{text(x.title)}</p>{svg(x)}' for x in limit_charts(
+    drawn = [f'<p class="sub">{html_text(x.title)}</p>{chart_svg(x)}' for x in limit_charts(
         found["name"], found["unit"], found["values"], held)]
     chance = f'<p class="sub">{escape(BY_CHANCE)}.</p>' if drawn else ""
-    return whole(f"<p>{text(held['sentence'])}.</p>{''.join(drawn)}{chance}")
+    return keep_whole(f"<p>{html_text(held['sentence'])}.</p>{''.join(drawn)}{chance}")
 
 
-def values(found: Mapping[str, Any]) -> str:
+def reading_values(found: Mapping[str, Any]) -> str:
     """Every value of a reading by its impression."""
     return ", ".join(f"{n}: {value:g}" for n, value in found["values"])

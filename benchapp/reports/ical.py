@@ -46,19 +46,19 @@ class Event:
     alarm: bool = True
 
 
-def calendar(events: Iterable[Event], name: str = "Under boards") -> str:
+def calendar_text(events: Iterable[Event], name: str = "Under boards") -> str:
     """A whole calendar file, its lines ended by CR LF and none longer than 75 octets."""
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{_PRODUCT}", "CALSCALE:GREGORIAN",
-             f"NAME:{escaped(name)}", f"X-WR-CALNAME:{escaped(name)}"]
+             f"NAME:{escape_value(name)}", f"X-WR-CALNAME:{escape_value(name)}"]
     for event in events:
         lines += _event(event)
     lines.append("END:VCALENDAR")
-    return "".join(part + "\r\n" for line in lines for part in folded(line))
+    return "".join(part + "\r\n" for line in lines for part in fold_ical_line(line))
 
 
 def _event(e: Event) -> Iterator[str]:
     yield "BEGIN:VEVENT"
-    yield f"UID:{escaped(e.uid)}"
+    yield f"UID:{escape_value(e.uid)}"
     yield f"SEQUENCE:{e.sequence}"
     yield f"DTSTAMP:{e.stamp.astimezone(UTC):%Y%m%dT%H%M%SZ}"
     if isinstance(e.at, datetime):
@@ -68,13 +68,13 @@ def _event(e: Event) -> Iterator[str]:
         yield f"DTSTART;VALUE=DATE:{_day(e.at)}"
         yield f"DTEND;VALUE=DATE:{_day(e.at + timedelta(days=1))}"
         yield "TRANSP:TRANSPARENT"
-    yield f"SUMMARY:{escaped(e.summary)}"
+    yield f"SUMMARY:{escape_value(e.summary)}"
     if e.description:
-        yield f"DESCRIPTION:{escaped(e.description)}"
+        yield f"DESCRIPTION:{escape_value(e.description)}"
     yield f"STATUS:{'CANCELLED' if e.off else 'CONFIRMED'}"
     if e.alarm and not e.off:
         yield from ("BEGIN:VALARM", "ACTION:DISPLAY", "TRIGGER:PT0S",
-                    f"DESCRIPTION:{escaped(e.summary)}", "END:VALARM")
+                    f"DESCRIPTION:{escape_value(e.summary)}", "END:VALARM")
     yield "END:VEVENT"
 
 
@@ -87,7 +87,7 @@ def _day(at: date) -> str:
     return f"{at.year:04}{at.month:02}{at.day:02}"
 
 
-def escaped(text: str) -> str:
+def escape_value(text: str) -> str:
     """A text value (RFC 5545, 3.3.11): backslash, semicolon, comma and line ends escaped.
 
     What acts on a terminal is made visible first, as everywhere; a colon stays as it is.
@@ -98,7 +98,7 @@ def escaped(text: str) -> str:
     return shown.replace("\n", "\\n")
 
 
-def folded(line: str) -> Iterator[str]:
+def fold_ical_line(line: str) -> Iterator[str]:
     """The pieces of a long line, each but the first begun with a space.
 
     No piece has more than 75 octets, and none is cut inside a character.

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, fields
 from typing import Any, Final
 
-from benchapp.events.entry import Entry, Moment, canonical
+from benchapp.events.entry import Entry, Moment, canonical_json
 
 #: No entry is longer: a recipe of 256 KiB with every character escaped, and its frame.
 LONGEST: Final = 2 * 1024 * 1024
@@ -34,10 +34,10 @@ class NotOurs(ValueError):  # noqa: N818 - what is told a printer
         self.why = why
 
 
-def lines(entries: Iterable[Entry]) -> Iterator[str]:
+def entry_lines(entries: Iterable[Entry]) -> Iterator[str]:
     """Each entry as a line, with its end."""
     for entry in entries:
-        yield canonical({**asdict(entry), "body": dict(entry.body)}) + "\n"
+        yield canonical_json({**asdict(entry), "body": dict(entry.body)}) + "\n"
 
 
 def not_whole(ends: Mapping[str, int]) -> str:
@@ -46,7 +46,7 @@ def not_whole(ends: Mapping[str, int]) -> str:
     Args:
         ends: Those streams, each with the last position it is known to have had.
     """
-    return canonical({_NOT_WHOLE: dict(ends)}) + "\n"
+    return canonical_json({_NOT_WHOLE: dict(ends)}) + "\n"
 
 
 def read_not_whole(line: bytes) -> dict[str, int] | None:

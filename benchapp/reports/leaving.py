@@ -9,12 +9,12 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from benchapp.drying.dryness import USUAL, Hours
-from benchapp.drying.stacks import Boards, due, wall
+from benchapp.drying.stacks import Boards, due_changes, wall_time
 from benchapp.events.entry import Moment
-from benchapp.reports.drying import listed
+from benchapp.reports.drying import stacks_in_use
 from benchapp.session.room_facts import still_asked
 from benchapp.session.state import StudioState
-from benchapp.views.clocks import ClockView, clocks
+from benchapp.views.clocks import ClockView, clock_views
 
 NOTHING_CALLS = "Nothing calls while benchapp is closed. What is due:"
 
@@ -29,8 +29,9 @@ def leaving_lines(room: StudioState, boards: Boards, now: Moment,
         now: The clocks.
         hours: When the printer changes boards.
     """
-    at = wall(now)
-    running = [line for c in clocks(room, room.t_at(now)) if (line := _clock(c, at)) is not None]
+    at = wall_time(now)
+    running = [line for c in clock_views(room, room.t_at(now))
+               if (line := _clock(c, at)) is not None]
     found = [*running, *_boards(boards, at, hours)]
     said = [NOTHING_CALLS, *(f"  {line}" for line in found)] if found else []
     return [*said, *(f"{s.recipe.print.title}: session {s.name} stays open. Go on with: "
@@ -57,7 +58,7 @@ def _clock(c: ClockView, now: datetime) -> str | None:
 
 
 def _boards(boards: Boards, now: datetime, hours: Hours) -> Iterator[str]:
-    for d in due(listed(boards, now), now, hours):
+    for d in due_changes(stacks_in_use(boards, now), now, hours):
         late = "" if d.state == "coming" else "due since " if d.state == "due" else "overdue since "
         yield f"{late}{_when(d.change.at, now)}  boards of {d.name}: {d.change.do}"
 

@@ -13,9 +13,9 @@ from itertools import pairwise
 from math import floor, log10
 from typing import Any, Final
 
-from benchapp.reckon.figures import said
+from benchapp.reckon.figures import rounded_text
 from benchapp.reckon.trend import SURE
-from benchapp.reckon.trend_charts import STABLE, Limits, charts
+from benchapp.reckon.trend_charts import STABLE, Limits, control_charts
 from benchapp.reckon.trend_rank import mann_kendall
 from benchapp.reports.charts import Chart, ChartLevel
 
@@ -25,7 +25,8 @@ BY_CHANCE: Final = ("By chance alone 1 of the next 30 readings lies outside in 2
                     "runs, and one of the two charts shows something in 3 of 10")
 
 
-def limits(name: str, unit: str | None, values: Numbered, changed: Sequence[int]) -> Values | None:
+def chart_limits(name: str, unit: str | None, values: Numbered,
+                 changed: Sequence[int]) -> Values | None:
     """The limits of an instrument's readings; None for grades, and before the twentieth reading.
 
     Args:
@@ -48,7 +49,7 @@ def limits(name: str, unit: str | None, values: Numbered, changed: Sequence[int]
                             "nothing was changed and nothing moved: no limits are drawn",
                 "from": None, "to": None}
     held = values[start:]
-    found = charts([v for _, v in held])
+    found = control_charts([v for _, v in held])
     if found is None:
         return None
     numbers = [round(n) for n, _ in held]
@@ -79,7 +80,8 @@ def _steady(values: Numbered, changed: Sequence[int]) -> int | None:
 def _sentence(name: str, unit: str | None, numbers: Sequence[int], single: Limits,
               out: Sequence[int], late: Sequence[int]) -> str:
     fine = _places(single.high - single.low)
-    span = f"{said(single.low, fine)} to {said(single.high, fine)} {unit or ''}".strip()
+    low, high = rounded_text(single.low, fine), rounded_text(single.high, fine)
+    span = f"{low} to {high} {unit or ''}".strip()
     rest = f"the usual scatter of impressions {numbers[0]} to {numbers[STABLE - 1]}, {span}"
     after = len(numbers) - STABLE
     if not after:

@@ -22,7 +22,7 @@ from datetime import date
 from typing import Final
 
 from benchapp.edition.actions import Recalled
-from benchapp.edition.parse import read_claim, read_number, read_total
+from benchapp.edition.parse import read_claim, read_pencilled_number, read_total
 from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
 from benchapp.reports.export_csv import MARK
 
@@ -146,7 +146,7 @@ def _line(said: dict[str, str], line: int, paper: str) -> Recalled | TableProble
     written, gone = said["number"], said["destroyed"]
     # Where no kind is named the number may have it, as it is pencilled: AP II/IV.
     claim = None if said["kind"] else read_claim(written)
-    kind, n = claim or (_kind(said["kind"]), read_number(written))
+    kind, n = claim or (_kind(said["kind"]), read_pencilled_number(written))
     of = read_total(written.split()[-1]) if written else None
     wrong = (_number_problem("" if claim else written, n, kind) or _signed_problem(said["signed"])
              or _destroyed_problem(gone) or _due_problem(said["due"]))

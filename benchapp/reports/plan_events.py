@@ -11,10 +11,10 @@ from hashlib import sha256
 
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DAMPED_AT
-from benchapp.planning.sentences import alarms
+from benchapp.planning.sentences import pack_alarms
 from benchapp.reports.ical import Event
 from benchapp.reports.plan_evening import damp_words, set_up
-from benchapp.reports.plan_text import sentence
+from benchapp.reports.plan_text import plan_sentence
 
 
 def plan_events(told: PlannedDay, now: datetime, wall: Callable[[int], datetime]) -> list[Event]:
@@ -39,8 +39,8 @@ def plan_events(told: PlannedDay, now: datetime, wall: Callable[[int], datetime]
     before = [] if evening is None or not (words := damp_words(told, evening)) else [
         event(_evening(wall(0), now), words, name="damp")]
     listed = "" if evening is None else "\n".join(("", *set_up(told, evening)))
-    return [*before, event(wall(0), "Begin", more=sentence(told) + listed),
-            *(event(wall(at), words) for at, words in alarms(told.plan)),
+    return [*before, event(wall(0), "Begin", more=plan_sentence(told) + listed),
+            *(event(wall(at), words) for at, words in pack_alarms(told.plan)),
             event(wall(told.plan.end), "All over", alarm=False)]
 
 

@@ -13,14 +13,14 @@ from typing import Final
 from benchapp.book import Book, SessionRow
 from benchapp.edition.streams import print_id
 from benchapp.events.entry import Entry
-from benchapp.events.moments import local
-from benchapp.planning.certainty import readings
+from benchapp.events.moments import local_time
+from benchapp.planning.certainty import timed_steps
 from benchapp.planning.pace import TODAY, TimedStep
 from benchapp.planning.times import taught_times
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import CompiledRecipe
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 from benchapp.session.state import StudioState
 from benchapp.views.setup_card import in_force
 
@@ -43,7 +43,7 @@ class Taught:
     times: Mapping[str, Span] = field(default_factory=dict)
 
 
-def days_of(book: Book, recipe: Recipe, *, but: Collection[str] = ()) -> list[SessionRow]:
+def last_days(book: Book, recipe: Recipe, *, but: Collection[str] = ()) -> list[SessionRow]:
     """The last sessions of a recipe's print, in the order opened.
 
     Raises:
@@ -71,7 +71,7 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
     known = recipe.print
     out, settings, rooms = list[TimedStep](), dict[str, str](), list[StudioState]()
     for n, (id_, entries) in enumerate(days):
-        room = replay(entries)
+        room = replay_entries(entries)
         s = room.sessions.get(id_)
         if s is None:  # no recipe can be made of what it keeps
             continue
@@ -79,20 +79,20 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
         if print_id(theirs.title, theirs.artist, theirs.key) != print_id(
                 known.title, known.artist, known.key):
             continue
-        day = TODAY if local(s.opened).date() == on else n
-        out += [replace(r, nominal=usual[r.step]) for r in readings(room, s, day)
+        day = TODAY if local_time(s.opened).date() == on else n
+        out += [replace(r, nominal=usual[r.step]) for r in timed_steps(room, s, day)
                 if r.step in usual]
         settings = in_force(s) or settings
         rooms.append(room)
     return Taught(tuple(out), settings, taught_times(rooms, recipe))
 
 
-def taught(book: Book, recipe: Recipe, on: date | None = None, *,
-           but: Collection[str] = ()) -> Taught:
+def read_taught(book: Book, recipe: Recipe, on: date | None = None, *,
+                but: Collection[str] = ()) -> Taught:
     """What the days of a print teach, read at once.
 
     Raises:
         BookError: The book cannot be read.
     """
     return taught_by(recipe, ((r.id, book.stream(r.stream))
-                              for r in days_of(book, recipe, but=but)), on)
+                              for r in last_days(book, recipe, but=but)), on)

@@ -11,10 +11,16 @@ from typing import Any, Final
 
 from benchapp.planning.chances import in_fives
 from benchapp.planning.planned_day import PlannedDay
-from benchapp.planning.rows import rows
-from benchapp.planning.sentences import alarms, figures, warnings
+from benchapp.planning.rows import day_rows
+from benchapp.planning.sentences import pack_alarms, plan_figures, plan_warnings
 from benchapp.planning.times import guess_words, missing_words
-from benchapp.planning.what_if import counts_words, headline, helper_words, likely, reckoned
+from benchapp.planning.what_if import (
+    chance_word,
+    counts_words,
+    helper_words,
+    plan_headline,
+    reckon_pulls,
+)
 from benchapp.quantities import minutes_text
 from benchapp.reckon.loads import Bottleneck
 from benchapp.reports.plan_evening import evening_json, evening_parts
@@ -24,15 +30,15 @@ _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
 
 def plan_json(told: PlannedDay) -> dict[str, Any]:
     """The day as JSON values: times of day HH:MM, chances from 0 to 1 in steps of 0.05."""
-    found = figures(told.plan, None if told.fit is None else told.fit.fits, told.chances,
-                    told.clock)
+    found = plan_figures(told.plan, None if told.fit is None else told.fit.fits, told.chances,
+                         told.clock)
     return {
         **found, "print": told.title, "artist": told.artist, "on": told.on,
         "ends_on": told.ends_on,
         "from": told.clock(0), "until": None if told.until is None else told.clock(told.until),
         "wanted": told.wanted, "pulls": told.pulls,
         "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
-        "sentence": sentence(told), "warnings": list(warnings(told.plan, told.clock)),
+        "sentence": plan_sentence(told), "warnings": list(plan_warnings(told.plan, told.clock)),
         **_reckoned(told), "guess": None if told.guess is None else {
             "one_print_minutes": round(told.guess.ms / 60_000, 1),
             "steps": list(told.guess.steps)},
@@ -42,7 +48,7 @@ def plan_json(told: PlannedDay) -> dict[str, Any]:
 
 def _reckoned(told: PlannedDay) -> dict[str, Any]:
     """What to count on and to hope for, in pulls, and the most there can be."""
-    found = None if told.fit is None else reckoned(told.fit, told.chances, told.most)
+    found = None if told.fit is None else reckon_pulls(told.fit, told.chances, told.most)
     return {"count_on": None if found is None else found.on,
             "hope_for": None if found is None else found.hope,
             "at_most": None if told.most is None else {
@@ -58,29 +64,29 @@ def plan_text(told: PlannedDay, columns: int, *, plain: bool = False) -> list[st
         plain: Draw in ASCII alone.
     """
     until = "" if told.until is None else f" to {told.clock(told.until)}"
-    lines = [sentence(told),
+    lines = [plan_sentence(told),
              f"{told.title}, {told.artist} · {told.on}, from {told.clock(0)}{until}"]
     for head, part in plan_parts(told):
         lines += ["", head, *(piece for line in part for piece in wrap(
             line, columns, initial_indent="  ", subsequent_indent="    "))]
-    drawn = rows(told.plan, told.day.jobs[0].shape, told.clock, columns, until=told.until,
-                 plain=plain)
+    drawn = day_rows(told.plan, told.day.jobs[0].shape, told.clock, columns, until=told.until,
+                     plain=plain)
     return [*lines, "", *drawn]
 
 
 def plan_parts(told: PlannedDay) -> list[tuple[str, list[str]]]:
     """What is told of the day under its first line: heads, each with its lines; none is empty."""
-    evening = [] if told.evening is None else evening_parts(told, told.evening, sentence)
+    evening = [] if told.evening is None else evening_parts(told, told.evening, plan_sentence)
     parts = [
         ("Limits and doubts", list(_doubts(told))),
         *evening,
-        ("Paper", [f"{told.clock(t)}  {words}" for t, words in alarms(told.plan)]),
+        ("Paper", [f"{told.clock(t)}  {words}" for t, words in pack_alarms(told.plan)]),
         ("What holds the day up", list(_held_up(told))),
         ("How sure", list(_sure(told)))]
     return [(head, part) for head, part in parts if part]
 
 
-def sentence(told: PlannedDay) -> str:
+def plan_sentence(told: PlannedDay) -> str:
     """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
     guess = "" if told.guess is None else (
         f" By a guess: {minutes_text(told.guess.ms)} a print.")
@@ -97,7 +103,7 @@ def _uncounted(told: PlannedDay) -> str:
 
 def _first(told: PlannedDay) -> str:
     if told.fit is not None and told.pulls is None:
-        return headline(told.fit, told.chances, told.clock, told.most)
+        return plan_headline(told.fit, told.chances, told.clock, told.most)
     pulls, wanted = told.pulls or 0, told.wanted or 0
     going = bool(told.day.jobs[0].session)  # what did not count then was no warm-up only
     more = "" if going or pulls == wanted else f" with {pulls - wanted} warm-ups more"
@@ -105,17 +111,17 @@ def _first(told: PlannedDay) -> str:
     if told.until is None or told.fit is None:
         return f"{by}."
     # Beside a number of sheets that count, a number of pulls would be taken for the same.
-    room = counts_words(reckoned(told.fit, told.chances, told.most), told.chances,
+    room = counts_words(reckon_pulls(told.fit, told.chances, told.most), told.chances,
                         of=" pulls, warm-ups among them" if more else "")
     room = f"By {told.clock(told.until)} {room[0].lower()}{room[1:]}"
-    return f"{by}: {likely(told.chances.get(pulls, 0.0))}. {room}."
+    return f"{by}: {chance_word(told.chances.get(pulls, 0.0))}. {room}."
 
 
 def _doubts(told: PlannedDay) -> Iterable[str]:
     plan = told.plan
     if told.ends_on != told.on:
         yield f"It runs on past midnight: all over on {told.ends_on} at {told.clock(plan.end)}"
-    yield from warnings(plan, told.clock)
+    yield from plan_warnings(plan, told.clock)
     yield from plan.contradictions
     if (told.most is not None and not told.most.ended and told.pulls is not None
             and told.pulls > told.most.pulls):

@@ -10,12 +10,12 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any, Final
 
-from benchapp.events.moments import iso
-from benchapp.history.drift import GRADE_LIMIT, alike, readings
-from benchapp.reckon.shares import wilson
-from benchapp.reckon.trend import Point, trend
+from benchapp.events.moments import iso_text
+from benchapp.history.drift import GRADE_LIMIT, are_sheets_alike, drift_readings
+from benchapp.reckon.shares import wilson_interval
+from benchapp.reckon.trend import Point, reading_trend
 from benchapp.reports.charts import Chart, ChartLevel
-from benchapp.reports.limits import limits
+from benchapp.reports.limits import chart_limits
 from benchapp.session.state import NOT_COUNTED, Impression, Session
 
 Values = dict[str, Any]
@@ -23,7 +23,7 @@ _GRADES: Final = "grade 1-5"
 VERDICTS: Final = ("keep", "doubtful", "spoiled")
 
 
-def life(sessions: Sequence[Session], plate: str, before: int = 0) -> Values:
+def plate_life(sessions: Sequence[Session], plate: str, before: int = 0) -> Values:
     """A plate's life.
 
     Args:
@@ -62,18 +62,18 @@ def _of(s: Session, plate: str) -> list[Impression]:
 def _day(s: Session, sheets: Sequence[Impression], at: int, plate: str) -> Values:
     tags = Counter(t for i in sheets for t in i.tags)
     return {
-        "session": s.name, "opened_at": iso(s.opened), "from": at + 1, "to": at + len(sheets),
+        "session": s.name, "opened_at": iso_text(s.opened), "from": at + 1, "to": at + len(sheets),
         "pulled": len(sheets), "verdicts": _verdicts(Counter(i.verdict for i in sheets)),
         "tags": dict(sorted(tags.items(), key=lambda pair: (-pair[1], pair[0]))),
         "state": s.states.get(plate),
-        "reworked": [{"what": what, "state": state, "at": iso(moment)}
+        "reworked": [{"what": what, "state": state, "at": iso_text(moment)}
                      for name, state, what, moment in s.reworks if name == plate]}
 
 
 def _verdicts(counts: Counter[Any]) -> Values:
     """How many of each; the share kept is of those judged, and null where none was."""
     judged = sum(counts[v] for v in VERDICTS)
-    low, high = wilson(counts["keep"], judged) if judged else (None, None)
+    low, high = wilson_interval(counts["keep"], judged) if judged else (None, None)
     return {**{v: counts[v] for v in VERDICTS}, "not judged": counts[None],
             "kept_share": counts["keep"] / judged if judged else None,
             "kept_low": low, "kept_high": high}
@@ -91,32 +91,33 @@ def _grown(sheets: Sequence[Impression]) -> list[Values]:
 
 def _named(own: Sequence[tuple[Session, Sequence[Impression]]]) -> dict[str, str | None]:
     """Every reading of editions alike, with its unit as last written."""
-    return {r.name: r.unit for s, sheets in own if alike(s) for i in sheets for r in i.readings
+    return {r.name: r.unit for s, sheets in own if are_sheets_alike(s) for i in sheets
+            for r in i.readings
             if i.purpose not in NOT_COUNTED}
 
 
-def points(own: Sequence[tuple[Session, Sequence[Impression]]], name: str,
-           before: int = 0) -> list[Point]:
+def life_points(own: Sequence[tuple[Session, Sequence[Impression]]], name: str,
+                before: int = 0) -> list[Point]:
     """A reading's figures, each at the number its sheet has in the plate's life."""
     found, at = [], before
     for s, sheets in own:
         place = {i.number: at + n for n, i in enumerate(sheets, 1)}
-        if alike(s):
-            found += [Point(place[p.n], p.value) for p in readings(s, name) if p.n in place]
+        if are_sheets_alike(s):
+            found += [Point(place[p.n], p.value) for p in drift_readings(s, name) if p.n in place]
         at += len(sheets)
     return found
 
 
 def _drift(name: str, unit: str | None, own: Sequence[tuple[Session, Sequence[Impression]]],
            plate: str, before: int) -> Values:
-    found = points(own, name, before)
+    found = life_points(own, name, before)
     meant = own[-1][0].recipe.plate(plate)
-    answer = trend(name, found, unit=unit or "", where="the plate's life",
-                   life=None if meant is None else meant.life,
-                   tolerance=GRADE_LIMIT if unit == _GRADES else None)
+    answer = reading_trend(name, found, unit=unit or "", where="the plate's life",
+                           life=None if meant is None else meant.life,
+                           tolerance=GRADE_LIMIT if unit == _GRADES else None)
     values = [[p.n, p.value] for p in found]
     return {**answer.json(), "values": values,
-            "limits": limits(name, unit, values, _changed(own, before))}
+            "limits": chart_limits(name, unit, values, _changed(own, before))}
 
 
 def _changed(own: Sequence[tuple[Session, Sequence[Impression]]], before: int) -> list[int]:
@@ -140,7 +141,7 @@ def _changed(own: Sequence[tuple[Session, Sequence[Impression]]], before: int) -
     return out
 
 
-def chart(drift: Values) -> Chart:
+def drift_chart(drift: Values) -> Chart:
     """The chart of one reading of a life or a review, ready to be drawn."""
     grade = drift["unit"] == _GRADES
     return Chart(drift["name"], tuple((float(x), float(y)) for x, y in drift["values"]),

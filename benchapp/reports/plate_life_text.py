@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from textwrap import wrap
 from typing import Any, Final
 
-from benchapp.reports.charts import numbers, text_chart
+from benchapp.reports.charts import numbered_values, text_chart
 from benchapp.reports.limits import BY_CHANCE, limit_charts
-from benchapp.reports.plate_life import VERDICTS, chart
+from benchapp.reports.plate_life import VERDICTS, drift_chart
 
 Values = Mapping[str, Any]
 #: A chart is not drawn of fewer readings: the row of them says it all.
@@ -40,7 +40,7 @@ def kept_words(v: Values) -> str:
     return f"kept {v['keep']} of {judged} judged, {share} % (95 %: {low} to {high})"
 
 
-def bar(v: Values, cells: int, *, plain: bool = False) -> str:
+def verdict_bar(v: Values, cells: int, *, plain: bool = False) -> str:
     """A day's verdicts as one bar: kept, doubtful, spoiled, not judged, each with its sign."""
     counts = [v[name] for name in (*VERDICTS, "not judged")]
     whole = sum(counts)
@@ -51,7 +51,7 @@ def bar(v: Values, cells: int, *, plain: bool = False) -> str:
                    for sign, start, end in zip(_signs(plain), [0, *ends[:-1]], ends, strict=True))
 
 
-def bar_words(*, plain: bool = False) -> str:
+def verdict_bar_words(*, plain: bool = False) -> str:
     """What the signs of a bar mean."""
     return "   ".join(f"{name} {sign}" for sign, name in zip(
         _signs(plain), (*VERDICTS, "not judged"), strict=True))
@@ -88,8 +88,8 @@ def life_text(x: Values, *, charts: str | None = None) -> list[str]:
         out += ["", "Tags that grew (counted, no proof)", *(f"  {g}" for g in grown)]
     for d in x["drift"]:
         out += ["", f"{d['name'][:1].upper()}{d['name'][1:]}, impression by impression",
-                *(f"  {line}" for line in numbers(chart(d), _COLUMNS))]
-        out += drawn(d, charts)
+                *(f"  {line}" for line in numbered_values(drift_chart(d), _COLUMNS))]
+        out += drift_lines(d, charts)
     return out
 
 
@@ -103,7 +103,7 @@ def _day(d: Values) -> list[str]:
     return [f"  {d['session']}: {span} · {said}{state}{tags}", *done]
 
 
-def drawn(d: Values, charts: str | None) -> list[str]:
+def drift_lines(d: Values, charts: str | None) -> list[str]:
     """What is told of an instrument's limits, and, where asked for, the charts of a reading.
 
     Args:
@@ -115,7 +115,7 @@ def drawn(d: Values, charts: str | None) -> list[str]:
     if charts is None or len(d["values"]) < DRAWN_FROM:
         return said
     plain = charts == "plain"
-    drawn = text_chart(chart(dict(d)), _COLUMNS, plain=plain)[1:]
+    drawn = text_chart(drift_chart(dict(d)), _COLUMNS, plain=plain)[1:]
     more = [] if held is None else limit_charts(d["name"], d["unit"], d["values"], held)
     limits = [line for one in more for line in text_chart(one, _COLUMNS, plain=plain)]
     chance = [f"  {line}" for line in wrap(BY_CHANCE, _COLUMNS)] if more else []

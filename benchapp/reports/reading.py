@@ -5,15 +5,20 @@ from __future__ import annotations
 from typing import Any, Final
 
 from benchapp.book import Book
-from benchapp.book.queries import around, check_readable, print_of_row, told
+from benchapp.book.queries import (
+    check_readable,
+    print_of_row,
+    read_related_entries,
+    read_session_entries,
+)
 from benchapp.book.read import SessionRow
 from benchapp.edition import decide as register
 from benchapp.edition.standard import held_against, what_it_is
 from benchapp.edition.state import Edition
 from benchapp.edition.streams import print_stream
-from benchapp.reports.plate_life import life
-from benchapp.reports.review import review
-from benchapp.session.fold import replay
+from benchapp.reports.plate_life import plate_life
+from benchapp.reports.review import review_session
+from benchapp.session.fold import replay_entries
 
 #: Days of the same print, right before, that a day is set against.
 EARLIER: Final = 6
@@ -32,10 +37,11 @@ def read_back(book: Book, row: SessionRow, *, earlier: bool = True) -> dict[str,
     """
     check_readable(row)
     before = days_before(book, row) if earlier else ()
-    return review(around(book, row), row.id, [told(book, x) for x in before])
+    return review_session(read_related_entries(book, row), row.id,
+                          [read_session_entries(book, x) for x in before])
 
 
-def days_of(book: Book, row: SessionRow) -> list[SessionRow]:
+def print_sessions(book: Book, row: SessionRow) -> list[SessionRow]:
     """Every session of the same print, itself too, in the order opened in whatever book.
 
     A print is known by its title and artist. Of the discarded ones only itself.
@@ -49,7 +55,7 @@ def days_of(book: Book, row: SessionRow) -> list[SessionRow]:
 
 def days_before(book: Book, row: SessionRow) -> list[SessionRow]:
     """The last sessions of the same print that were opened before it, the oldest first."""
-    return [x for x in days_of(book, row) if _order(x) < _order(row)][-EARLIER:]
+    return [x for x in print_sessions(book, row) if _order(x) < _order(row)][-EARLIER:]
 
 
 def _order(row: SessionRow) -> tuple[int, str]:
@@ -57,7 +63,7 @@ def _order(row: SessionRow) -> tuple[int, str]:
     return row.opened.at.wall_ms, row.id
 
 
-def row_of(book: Book, session: str) -> SessionRow | None:
+def find_session_row(book: Book, session: str) -> SessionRow | None:
     """The row of the session of that id."""
     return next((x for x in book.all_sessions() if x.id == session), None)
 
@@ -65,7 +71,7 @@ def row_of(book: Book, session: str) -> SessionRow | None:
 def row_or_last(book: Book, session: str | None) -> SessionRow | None:
     """The row of the session of that id, else of the last opened; None: there is none yet."""
     rows = book.sessions()
-    return row_of(book, session or "") or (rows[-1] if rows else None)
+    return find_session_row(book, session or "") or (rows[-1] if rows else None)
 
 
 def standard_of(book: Book, print_: str) -> tuple[str, str] | None:
@@ -78,20 +84,21 @@ def standard_of(book: Book, print_: str) -> tuple[str, str] | None:
 def _edition(book: Book, print_: str) -> Edition | None:
     """What was made of the sheets of a print, from its own streams alone."""
     streams = book.streams_from(print_stream(print_, ""))
-    return register.replay(book.entries(streams=streams), "").editions.get(print_)
+    return register.replay_register(book.entries(streams=streams), "").editions.get(print_)
 
 
 def lives_of(book: Book, row: SessionRow) -> list[dict[str, Any]]:
     """The life of every plate of the print a session was for, over all its days.
 
-    Each comes as `life` gives it, with the `print` and its `artist` beside, in the order the
+    Each comes as `plate_life` gives it, with the `print` and its `artist` beside, in the order the
     last recipe has the plates.
 
     Raises:
         BookError: The book cannot be read.
     """
-    rows = days_of(book, row)
-    folded = [s for r in rows if (s := replay(told(book, r)).sessions.get(r.id))]
+    rows = print_sessions(book, row)
+    folded = [s for r in rows
+              if (s := replay_entries(read_session_entries(book, r)).sessions.get(r.id))]
     known = _edition(book, print_of_row(row))
     before = {} if known is None else {n: x.before or 0 for n, x in known.plates.items()}
     names = dict.fromkeys(
@@ -99,4 +106,4 @@ def lives_of(book: Book, row: SessionRow) -> list[dict[str, Any]]:
         + [name for s in folded for i in s.impressions for p in i.pulls for name in p.plates])
     body = row.opened.body
     return [{"print": body["print"], "artist": body["artist"],
-             **life(folded, name, before.get(name, 0))} for name in names]
+             **plate_life(folded, name, before.get(name, 0))} for name in names]

@@ -11,20 +11,20 @@ from textwrap import wrap
 from typing import Any, Final
 
 from benchapp.edition import decide as register
-from benchapp.edition.numbers import label
+from benchapp.edition.numbers import label_text
 from benchapp.edition.packs import Pack, damped_words
 from benchapp.events.entry import Entry, Moment
-from benchapp.events.moments import iso
-from benchapp.events.streams import family
-from benchapp.history.drift import figure
+from benchapp.events.moments import iso_text
+from benchapp.events.streams import stream_family
+from benchapp.history.drift import reading_figure
 from benchapp.quantities import figure_text, minutes_text
-from benchapp.reports.earlier_days import by_impression, folded, set_against, works_of
-from benchapp.reports.plate_life_text import drawn
-from benchapp.reports.review_changes import changes, drifts
-from benchapp.reports.review_day import by_step, hours, papers, timeline
-from benchapp.session.counting import counting, counts, pulled
+from benchapp.reports.earlier_days import by_impression, fold_days, set_against, works_of
+from benchapp.reports.plate_life_text import drift_lines
+from benchapp.reports.review_changes import reading_drifts, setting_changes
+from benchapp.reports.review_day import by_step, day_hours, day_timeline, sheet_paper_times
+from benchapp.session.counting import count_impressions, count_pulled, does_count
 from benchapp.session.edition_links import of_sheet, sheet_id
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 from benchapp.session.names import session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself, facts_given
@@ -40,8 +40,8 @@ _HELD: Final = "\N{NO-BREAK SPACE}"
 UNSEEN: Final = ("passed", "out of reach")
 
 
-def review(entries: Iterable[Entry], session: str,
-           before: Iterable[Iterable[Entry]] = ()) -> Review:
+def review_session(entries: Iterable[Entry], session: str,
+                   before: Iterable[Iterable[Entry]] = ()) -> Review:
     """The session of that id, read back.
 
     Args:
@@ -59,21 +59,21 @@ def review(entries: Iterable[Entry], session: str,
         KeyError: The entries hold no such session.
     """
     told = tuple(entries)
-    room = replay(told)
+    room = replay_entries(told)
     s = room.sessions[session]
     became = _became(told, s)
     names = {i.ordinal: i for i in s.impressions}
     works = works_of(s)
     steps, sheets = by_step(room, s, works), by_impression(room, s)
     packs = [p for p in room.packs.values() if _touched(s, p)]
-    changed = changes(s)
+    changed = setting_changes(s)
     return {
         "session": s.name, "print": s.recipe.print.title, "artist": s.recipe.print.artist,
         "recipe": s.recipe_name, "recipe_sha256": s.recipe_sha256, "letters": s.letters,
         "state": "open" if s.closed is None else "closed", "discarded": s.discarded,
-        "opened_at": iso(s.opened),
-        "closed_at": _at(s.closed), "wanted": s.wanted, "pulled": pulled(s),
-        "counting": counting(s),
+        "opened_at": iso_text(s.opened),
+        "closed_at": _at(s.closed), "wanted": s.wanted, "pulled": count_pulled(s),
+        "counting": count_impressions(s),
         "impressions": [_impression(room, s, i, became.get(i.ordinal)) for i in sorted(
             (i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)],
         "tries": [_try(i) for i in s.impressions if not i.pulled and i.ended is not None],
@@ -83,20 +83,21 @@ def review(entries: Iterable[Entry], session: str,
                       "of_day": about_day(s.recipe, x.name)} for x in s.settings],
         "musts": _musts(s),
         "packs": [_pack(room, p) for p in packs],
-        "reworked": [{"plate": plate, "state": state, "what": what, "at": iso(at)}
+        "reworked": [{"plate": plate, "state": state, "what": what, "at": iso_text(at)}
                      for plate, state, what, at in s.reworks],
         "corrections": _corrections(room, session),
-        "jumps": [{"what": j.what, "seconds": _seconds(j.ms), "at": iso(j.at)} for j in s.jumps],
+        "jumps": [{"what": j.what, "seconds": _seconds(j.ms), "at": iso_text(j.at)}
+                  for j in s.jumps],
         "helpers": list(s.helpers), "left_off": s.left_off,
-        "hours": hours(room, s, works), "by_step": steps,
-        "by_impression": sheets, "earlier": set_against(steps, sheets, folded(before)),
-        "timeline": timeline(s, works, packs), "changes": changed,
-        "drift": drifts(s, changed),
+        "hours": day_hours(room, s, works), "by_step": steps,
+        "by_impression": sheets, "earlier": set_against(steps, sheets, fold_days(before)),
+        "timeline": day_timeline(s, works, packs), "changes": changed,
+        "drift": reading_drifts(s, changed),
     }
 
 
 def _at(moment: Moment | None) -> str | None:
-    return None if moment is None else iso(moment)
+    return None if moment is None else iso_text(moment)
 
 
 def _seconds(ms: int) -> int | float:
@@ -107,11 +108,11 @@ def _seconds(ms: int) -> int | float:
 def _became(entries: Iterable[Entry], s: Session) -> dict[int, tuple[str, str]]:
     """What each sheet became at sorting: the kind, and what stands on it in pencil."""
     out = {}
-    for e in register.replay(entries, "").editions.values():
+    for e in register.replay_register(entries, "").editions.values():
         for h in e.holdings.values():
             of = of_sheet(h.sheet)
             if h.bears is not None and of is not None and of[0] == s.id:
-                out[of[1]] = h.bears.kind, label(e, h.bears)
+                out[of[1]] = h.bears.kind, label_text(e, h.bears)
     return out
 
 
@@ -122,13 +123,13 @@ def _impression(room: StudioState, s: Session, i: Impression,
         "number": i.number, "mark": i.mark, "sheet": sheet_id(s.id, i.ordinal),
         "for": i.purpose, "for_by": i.purpose_by, "state": i.state,
         "kind": became and became[0], "label": became and became[1],
-        "verdict": i.verdict, "counts": counts(s, i),
+        "verdict": i.verdict, "counts": does_count(s, i),
         "tags": list(i.tags), "notes": list(i.notes),
         "readings": _readings(i),
         "look_again": i.look_again, "ended": i.ended, "pulls": pulls,
         "pulled_at": pulls[0]["at"] if pulls else None, "packs": list(i.sheets),
         "settings": {x.name: x.value for x in s.settings if x.since <= (i.number or 0)},
-        "sheet_damp": i.damp, "paper": papers(room, i),
+        "sheet_damp": i.damp, "paper": sheet_paper_times(room, i),
     }
 
 
@@ -139,7 +140,7 @@ def _try(i: Impression) -> Review:
 
 
 def _readings(i: Impression) -> list[Review]:
-    return [{"name": r.name, "value": figure(r.value), "unit": r.unit} for r in i.readings]
+    return [{"name": r.name, "value": reading_figure(r.value), "unit": r.unit} for r in i.readings]
 
 
 def _step(room: StudioState, s: Session, names: Mapping[int, Impression], w: Attempt) -> Review:
@@ -177,7 +178,7 @@ def _touched(s: Session, pack: Pack) -> bool:
 def _pack(room: StudioState, p: Pack) -> Review:
     return {
         "pack": p.id, "paper": p.paper, "sheets": p.sheets, "method": p.method,
-        "in": iso(p.put_in), "out": _at(p.out),
+        "in": iso_text(p.put_in), "out": _at(p.out),
         "soaked_seconds": None if p.out_t is None or not p.soaked
         else _seconds(p.out_t - p.put_in_t),
         "taken": p.taken, "left": p.left, "away": p.away,
@@ -187,8 +188,8 @@ def _pack(room: StudioState, p: Pack) -> Review:
 def _corrections(room: StudioState, session: str) -> list[Review]:
     """What was taken back, and when."""
     words = {e.action: e.word for e in room.journal}
-    return [{"what": words.get(e.body["action"], ""), "at": iso(e.at)} for e in room.journal
-            if e.kind == "taken back" and family(e.stream) == "session"
+    return [{"what": words.get(e.body["action"], ""), "at": iso_text(e.at)} for e in room.journal
+            if e.kind == "taken back" and stream_family(e.stream) == "session"
             and session_id(e.stream) == session]
 
 
@@ -199,7 +200,7 @@ def review_text(r: Review, charts: str | None = None) -> list[str]:
     """The review as lines for a terminal; texts are the printer's own, not yet made visible.
 
     Args:
-        r: From `review`.
+        r: From `review_session`.
         charts: `dots` or `plain` (ASCII): draw the readings too.
     """
     wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
@@ -270,7 +271,7 @@ def reading_words(r: Mapping[str, Any]) -> str:
 def _drift_lines(x: Review, charts: str | None) -> list[str]:
     """The sentence first, then every value by its sheet."""
     row = "  ".join(f"{n}: {value:g}" for n, value in x["values"])
-    return [f"  {x['sentence']}", *_row(row, "    "), *drawn(x, charts)]
+    return [f"  {x['sentence']}", *_row(row, "    "), *drift_lines(x, charts)]
 
 
 def _row(row: str, indent: str) -> list[str]:

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from benchapp.history.drift import drift_answers, readings
+from benchapp.history.drift import drift_answers, drift_readings
 from benchapp.reckon.answer import Answer
-from benchapp.reports.limits import limits
+from benchapp.reports.limits import chart_limits
 from benchapp.session.state import Impression, Session
 
 Values = dict[str, Any]
@@ -19,7 +19,7 @@ Values = dict[str, Any]
 _BEFORE: Final = 3
 
 
-def changes(s: Session) -> list[Values]:
+def setting_changes(s: Session) -> list[Values]:
     """Each change of a setting or a plate after the first pull, with what was seen."""
     sheets = sorted((i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)
     return [_seen(what, was, now, after, sheets) for what, was, now, after in _made(s, sheets)]
@@ -72,12 +72,12 @@ def _where(tag: str, sheets: Sequence[Impression]) -> list[int]:
 def _sentence(what: str, was: str | None, now: str, after: int, gone: dict[str, list[int]],
               came: dict[str, list[int]]) -> str:
     parts = [f"{what} {f'{was} → ' if was else ''}{now} after {after}"]
-    parts += [f"{tag} in {listed(where)}, not since" for tag, where in gone.items()]
-    parts += [f"{tag} in {listed(where)}, not before" for tag, where in came.items()]
+    parts += [f"{tag} in {join_numbers(where)}, not since" for tag, where in gone.items()]
+    parts += [f"{tag} in {join_numbers(where)}, not before" for tag, where in came.items()]
     return "; ".join(parts)
 
 
-def listed(numbers: Sequence[int]) -> str:
+def join_numbers(numbers: Sequence[int]) -> str:
     """`3`, `3 and 4`, `3, 4 and 6`."""
     words = [str(n) for n in numbers]
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
@@ -86,15 +86,15 @@ def listed(numbers: Sequence[int]) -> str:
 # -- drift --------------------------------------------------------------------------------------
 
 
-def drifts(s: Session, made: Sequence[Values]) -> list[Values]:
+def reading_drifts(s: Session, made: Sequence[Values]) -> list[Values]:
     """How each reading moves over the session's sheets; none where no two are to be alike.
 
     Each is an answer as plain values, with `values` beside: [number, value] of every sheet,
-    and with the `limits` of an instrument's readings where there are enough.
+    and with the `chart_limits` of an instrument's readings where there are enough.
 
     Args:
         s: The session, folded.
-        made: Its `changes`: no limits are drawn over one.
+        made: Its changes: no limits are drawn over one.
     """
     changed = [x["after"] for x in made]
     return [_drift(s, answer, changed) for answer in drift_answers(s)]
@@ -102,5 +102,5 @@ def drifts(s: Session, made: Sequence[Values]) -> list[Values]:
 
 def _drift(s: Session, answer: Answer, changed: Sequence[int]) -> Values:
     name, unit = answer.figures["name"], answer.figures["unit"]
-    values = [[p.n, p.value] for p in readings(s, name)]
-    return {**answer.json(), "values": values, "limits": limits(name, unit, values, changed)}
+    values = [[p.n, p.value] for p in drift_readings(s, name)]
+    return {**answer.json(), "values": values, "limits": chart_limits(name, unit, values, changed)}

@@ -10,9 +10,9 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from benchapp.edition.packs import Pack
-from benchapp.events.moments import iso
+from benchapp.events.moments import iso_text
 from benchapp.recipe.model import Step
-from benchapp.reckon.shares import quantile7
+from benchapp.reckon.shares import sample_quantile
 from benchapp.session.names import step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.state import Attempt, Impression, Session, StudioState
@@ -22,7 +22,7 @@ Stretch = tuple[int, int]
 _MS = 1000
 
 
-def seconds(ms: float) -> int | float:
+def exact_seconds(ms: float) -> int | float:
     """Seconds, whole where they are."""
     whole = round(ms)
     return whole // _MS if whole % _MS == 0 else whole / _MS
@@ -31,7 +31,7 @@ def seconds(ms: float) -> int | float:
 # -- hands --------------------------------------------------------------------------------------
 
 
-def hours(room: StudioState, s: Session, works: Sequence[Attempt]) -> Values:
+def day_hours(room: StudioState, s: Session, works: Sequence[Attempt]) -> Values:
     """How long the day was, and of that: hands at work, paused, waiting, and neither.
 
     `waiting` is time in which the hands did nothing while a wait ran; `idle` while none did.
@@ -40,21 +40,21 @@ def hours(room: StudioState, s: Session, works: Sequence[Attempt]) -> Values:
     ends = [w.finished_t for w in works if w.finished_t is not None]
     end = max(ends, default=s.opened_t) if s.closed is not None else room.t
     day = (s.opened_t, max(end, s.opened_t))
-    hands = joined(_at(s, works, day, free=False))
-    waits = joined(_at(s, works, day, free=True))
-    off = joined(_within(s.breaks, day))
-    paused = length(off)
-    away = joined(_within(((w.started_t, w.finished_t) for w in works
-                           if w.question == "away" and w.finished_t is not None), day))
-    at_work = length(without(hands, off))
-    rest = without(without([day], hands), off)
-    idle = length(without(rest, waits))
+    hands = join_stretches(_at(s, works, day, free=False))
+    waits = join_stretches(_at(s, works, day, free=True))
+    off = join_stretches(_within(s.breaks, day))
+    paused = total_length(off)
+    away = join_stretches(_within(((w.started_t, w.finished_t) for w in works
+                                   if w.question == "away" and w.finished_t is not None), day))
+    at_work = total_length(cut_stretches(hands, off))
+    rest = cut_stretches(cut_stretches([day], hands), off)
+    idle = total_length(cut_stretches(rest, waits))
     return {
-        "day_seconds": seconds(day[1] - day[0]), "hands_seconds": seconds(at_work),
-        "paused_seconds": seconds(paused), "away_seconds": seconds(length(away)),
-        "waiting_seconds": seconds(length(rest) - idle),
-        "idle_seconds": seconds(idle), "exact": room.exact(*day),
-        "pauses": [{"after_seconds": seconds(a - s.opened_t), "seconds": seconds(b - a),
+        "day_seconds": exact_seconds(day[1] - day[0]), "hands_seconds": exact_seconds(at_work),
+        "paused_seconds": exact_seconds(paused), "away_seconds": exact_seconds(total_length(away)),
+        "waiting_seconds": exact_seconds(total_length(rest) - idle),
+        "idle_seconds": exact_seconds(idle), "exact": room.exact(*day),
+        "pauses": [{"after_seconds": exact_seconds(a - s.opened_t), "seconds": exact_seconds(b - a),
                     "away": (a, b) in away} for a, b in off],
     }
 
@@ -74,7 +74,7 @@ def _within(stretches: Iterable[Stretch], day: Stretch) -> list[Stretch]:
     return [(a, b) for a, b in cut if a < b]
 
 
-def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
+def join_stretches(stretches: Iterable[Stretch]) -> list[Stretch]:
     """The same time without anything counted twice."""
     out: list[Stretch] = []
     for a, b in sorted(stretches):
@@ -85,7 +85,7 @@ def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
     return out
 
 
-def without(stretches: Iterable[Stretch], gone: Sequence[Stretch]) -> list[Stretch]:
+def cut_stretches(stretches: Iterable[Stretch], gone: Sequence[Stretch]) -> list[Stretch]:
     """What is left of some stretches when others are cut out of them; both are joined."""
     left = list(stretches)
     for a, b in gone:
@@ -94,7 +94,7 @@ def without(stretches: Iterable[Stretch], gone: Sequence[Stretch]) -> list[Stret
     return left
 
 
-def length(stretches: Iterable[Stretch]) -> int:
+def total_length(stretches: Iterable[Stretch]) -> int:
     """Milliseconds of all of them."""
     return sum(b - a for a, b in stretches)
 
@@ -118,26 +118,26 @@ def _against(room: StudioState, s: Session, step: Step, works: Sequence[Attempt]
     taken = sorted(float(worked_ms(s, w, room.t)) for w in works
                    if w.taken and w.started is not None and w.finished is not None)
     usual = None if step.time is None else {
-        "low": seconds(step.time.low.ms), "usual": seconds(step.time.usual.ms),
-        "high": seconds(step.time.high.ms)}
-    middle = None if not taken else quantile7(taken, 0.5)
+        "low": exact_seconds(step.time.low.ms), "usual": exact_seconds(step.time.usual.ms),
+        "high": exact_seconds(step.time.high.ms)}
+    middle = None if not taken else sample_quantile(taken, 0.5)
     return {
         "step": step.do, "id": step.id, "times": len(taken),
         "not_taken": sum(not w.running for w in works) - len(taken),
-        "total_seconds": seconds(sum(taken)),
-        "shortest_seconds": None if not taken else seconds(taken[0]),
-        "middle_seconds": None if middle is None else seconds(middle),
-        "longest_seconds": None if not taken else seconds(taken[-1]),
+        "total_seconds": exact_seconds(sum(taken)),
+        "shortest_seconds": None if not taken else exact_seconds(taken[0]),
+        "middle_seconds": None if middle is None else exact_seconds(middle),
+        "longest_seconds": None if not taken else exact_seconds(taken[-1]),
         "recipe": usual,
         "over_usual_seconds": None if middle is None or step.time is None
-        else seconds(middle - step.time.usual.ms),
+        else exact_seconds(middle - step.time.usual.ms),
     }
 
 
 # -- rows of the day ----------------------------------------------------------------------------
 
 
-def timeline(s: Session, works: Sequence[Attempt], packs: Iterable[Pack]) -> list[Values]:
+def day_timeline(s: Session, works: Sequence[Attempt], packs: Iterable[Pack]) -> list[Values]:
     """One row for the hands, one a place, one for waits without a place, one for the water."""
     rows: dict[str, list[Values]] = {"hands": []}
     names = {i.ordinal: i for i in s.impressions}
@@ -146,13 +146,14 @@ def timeline(s: Session, works: Sequence[Attempt], packs: Iterable[Pack]) -> lis
         if step is None or w.started is None:
             continue
         imp = names.get(w.key.impression or 0)
-        bar = {"from": iso(w.started), "to": None if w.finished is None else iso(w.finished),
+        bar = {"from": iso_text(w.started), "to": None if w.finished is None
+               else iso_text(w.finished),
                "what": step.short or step.do, "impression": None if imp is None else imp.number}
         on = [] if step.hands == "free" else ["away" if w.question == "away" else "hands"]
         on += [step.at] if step.at is not None else [] if on else ["waits"]
         for row in on:
             rows.setdefault(row, []).append(bar)
-    water = [{"from": iso(p.put_in), "to": None if p.out is None else iso(p.out),
+    water = [{"from": iso_text(p.put_in), "to": None if p.out is None else iso_text(p.out),
               "what": p.paper, "impression": None} for p in packs if p.soaked]
     if water:
         rows["in the water"] = water
@@ -162,7 +163,7 @@ def timeline(s: Session, works: Sequence[Attempt], packs: Iterable[Pack]) -> lis
 # -- paper --------------------------------------------------------------------------------------
 
 
-def papers(room: StudioState, i: Impression) -> list[Values]:
+def sheet_paper_times(room: StudioState, i: Impression) -> list[Values]:
     """Of each sheet of an impression: how long its pack had soaked, rested and waited."""
     at = i.pulls[0].t if i.pulls else None
     return [_sheet(room, name, at) for name in i.sheets]
@@ -175,9 +176,9 @@ def _sheet(room: StudioState, name: str | None, at: int | None) -> Values:
                     "exact": True}
     if p is None or p.out_t is None:
         return none
-    soaked = {**none, "soaked_seconds": seconds(p.out_t - p.put_in_t) if p.soaked else None}
+    soaked = {**none, "soaked_seconds": exact_seconds(p.out_t - p.put_in_t) if p.soaked else None}
     if at is None or at < p.out_t:
         return soaked
     ready = min(p.out_t if p.ready_t is None else p.ready_t, at)
-    return {**soaked, "rested_seconds": seconds(ready - p.out_t),
-            "waited_seconds": seconds(at - ready), "exact": room.exact(p.put_in_t, at)}
+    return {**soaked, "rested_seconds": exact_seconds(ready - p.out_t),
+            "waited_seconds": exact_seconds(at - ready), "exact": room.exact(p.put_in_t, at)}

@@ -9,21 +9,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.corrections import correction_lines
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import (
     bearer_words,
-    day_words,
     is_void,
-    label,
+    label_text,
     place_words,
+    session_day_words,
     sheet_words,
 )
 from benchapp.edition.state import TRIALS, Edition, Register
 from benchapp.edition.view import edition_view
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.reports.documentation import (
     NOT_KNOWN,
     TO_SIGN,
@@ -31,18 +31,18 @@ from benchapp.reports.documentation import (
     PaperPart,
     PaperSheet,
     by_date,
-    materials,
     plate_rows,
+    print_materials,
 )
-from benchapp.session.values import spelled
+from benchapp.session.values import setting_text
 from benchapp.views.sheets import SheetWhole
 
 #: What was set on the day stands in the place of what the recipe says.
 _IN_MATERIALS: Final = ("Paper", "Ink")
 
 
-def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
-            about: About, *, private: bool = False) -> PaperSheet:
+def sheet_history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
+                  about: About, *, private: bool = False) -> PaperSheet:
     """One impression's own history: no price, and nobody's name but the artist's.
 
     Args:
@@ -66,7 +66,7 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
                                                         if k not in _IN_MATERIALS))),
         PaperPart("The plate", plates),
         PaperPart("Paper, ink and press", tuple(
-            (name, settings.get(name, value)) for name, value in materials(about.recipes))),
+            (name, settings.get(name, value)) for name, value in print_materials(about.recipes))),
         PaperPart("Private", tuple(_private(held)) if private else ()),
     )
     title = f"{about.title}, {became or 'no number'}" if no is None else (
@@ -78,7 +78,7 @@ def history(register: Register, id_: str, sheet: str, whole: SheetWhole | None,
 def _became(register: Register, e: Edition, held: Holding) -> str:
     """What stands on it: a number, a kind, or what a trial was pulled as; empty: nothing."""
     if held.bears is not None:
-        return label(e, held.bears)
+        return label_text(e, held.bears)
     known = register.sheets.get(held.sheet)
     if known is not None and known.purpose in TRIALS:
         return known.purpose + (f", state {known.state}" if known.state else "")
@@ -109,7 +109,7 @@ def _about(register: Register, e: Edition, held: Holding, became: str,
         yield "Destroyed", f"{held.destroyed.why}; recorded {_day(held.destroyed.at)}"
     for line in correction_lines(e, held):
         yield "Corrected", line.removeprefix("corrected to ")
-    for clash in clashes(register, e.id):
+    for clash in unsettled_clashes(register, e.id):
         if held.sheet in clash.sheets:
             yield "Not resolved", clash.text
 
@@ -130,7 +130,7 @@ def _settings(whole: SheetWhole | None, about: About) -> dict[str, str]:
     found: dict[str, str] = {}
     for name, value in whole.settings:
         words = " ".join(name.split()).casefold()
-        found[words[:1].upper() + words[1:]] = value if recipe is None else spelled(
+        found[words[:1].upper() + words[1:]] = value if recipe is None else setting_text(
             recipe, name, value)
     return found
 
@@ -153,8 +153,8 @@ def _unheld(register: Register, sheet: str) -> Holding:
 
 
 def _when(at: Moment | None) -> str:
-    return f"time {NOT_KNOWN}" if at is None else f"{_day(at)}, {local(at):%H:%M}"
+    return f"time {NOT_KNOWN}" if at is None else f"{_day(at)}, {local_time(at):%H:%M}"
 
 
 def _day(at: Moment) -> str:
-    return day_words(local(at).date().isoformat())
+    return session_day_words(local_time(at).date().isoformat())

@@ -22,7 +22,7 @@ def unsaved_lines(book: Book) -> tuple[str, ...]:
     """What is only in memory after another try, as JSON lines with words around; or nothing."""
     if not book.unsaved or book.retry() or not book.unsaved:
         return ()
-    entries = (escape_json(line.rstrip("\n")) for line in jsonl.lines(book.unsaved))
+    entries = (escape_json(line.rstrip("\n")) for line in jsonl.entry_lines(book.unsaved))
     return (book.banner, *entries, _COPY)
 
 

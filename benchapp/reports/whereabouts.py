@@ -12,15 +12,15 @@ from html import escape
 from typing import Any, Final
 
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import day_words
+from benchapp.edition.numbers import session_day_words
 from benchapp.edition.state import Register
-from benchapp.edition.view import SheetRow, rows
+from benchapp.edition.view import SheetRow, sheet_rows
 from benchapp.edition.whereabouts import PlaceGroup, head_words
 from benchapp.quantities import items_text
 from benchapp.reports import export_csv
 from benchapp.reports.documentation import SHEET_STYLE
 from benchapp.reports.editions import row_values
-from benchapp.reports.html import page, text
+from benchapp.reports.html import html_page, html_text
 
 Values = dict[str, Any]
 COLUMNS: Final = ("kind", "number", "of", "title", "artist", "terms", "since", "due")
@@ -99,7 +99,7 @@ def with_galleries(register: Register, named: Iterable[tuple[str, str, str]],
     found = []
     for id_, title, artist in named:
         e = register.edition(id_)
-        for row in rows(register, id_):
+        for row in sheet_rows(register, id_):
             h = None if row.sheet is None else e.holdings[row.sheet]
             if h is not None and h.destroyed is None and row.place == "gallery":
                 cap = e.caps.get(row.kind)
@@ -121,7 +121,7 @@ def lent_lines(sheets: Iterable[Lent]) -> list[str]:
 
 
 def _terms(x: Lent) -> list[str]:
-    due = "" if x.row.due is None else f"due back {day_words(x.row.due)}"
+    due = "" if x.row.due is None else f"due back {session_day_words(x.row.due)}"
     return [words for words in (x.row.terms or "", due) if words]
 
 
@@ -134,21 +134,22 @@ def lent_values(sheets: Iterable[Lent]) -> list[Values]:
 
 def lent_table(sheets: Iterable[Lent]) -> Iterator[str]:
     """The list as a table (CSV). Number and total stand apart: 7/12 would be read as a day."""
-    return export_csv.table(COLUMNS, ([x[c] for c in COLUMNS] for x in lent_values(sheets)))
+    return export_csv.csv_table(COLUMNS, ([x[c] for c in COLUMNS] for x in lent_values(sheets)))
 
 
 def lent_page(sheets: list[Lent], on: str) -> str:
     """The list as a page of its own, with the day it was written (ISO 8601)."""
     body = "".join(
-        f"<tr><td>{text(name_words(x.row))}</td><td>{text(x.title)}</td><td>{text(x.artist)}</td>"
-        f"<td>{text(x.row.terms or 'not said')}</td>"
-        f"<td>{text('not said' if x.row.due is None else day_words(x.row.due))}</td></tr>"
+        f"<tr><td>{html_text(name_words(x.row))}</td><td>{html_text(x.title)}</td><td>{html_text(x.artist)}</td>"
+        f"<td>{html_text(x.row.terms or 'not said')}</td>"
+        "<td>"
+        f"{html_text('not said' if x.row.due is None else session_day_words(x.row.due))}</td></tr>"
         for x in sheets)
     count = items_text(len(sheets), "sheet")
     head = "".join(f'<th scope="col">{escape(c)}</th>' for c in (
         "Number", "Title", "Artist", "Terms", "Due back"))
-    return page("Prints with the gallery", [
+    return html_page("Prints with the gallery", [
         f'<header><h1>Prints with the gallery</h1><p class="sub">{escape(count)} · '
-        f"{escape(day_words(on))}</p></header>\n",
+        f"{escape(session_day_words(on))}</p></header>\n",
         f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>\n"],
         SHEET_STYLE + "thead th,thead tr{width:auto;border-bottom:1px solid var(--ink)}\n")

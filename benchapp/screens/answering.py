@@ -7,10 +7,10 @@ from benchapp.safe_text import sanitize
 from benchapp.screens.desk import Desk
 from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
-from benchapp.session.next_steps import soaking
+from benchapp.session.next_steps import soaking_packs
 from benchapp.session.page import Refusal
-from benchapp.views.bench import CallView, calls
-from benchapp.views.messages import tell
+from benchapp.views.bench import CallView, call_views
+from benchapp.views.messages import describe_change
 
 _INKY = Refusal("Hands are inky", "wash first, then take the sheets out")
 
@@ -18,7 +18,7 @@ _INKY = Refusal("Hands are inky", "wash first, then take the sheets out")
 def calling_now(desk: Desk) -> tuple[CallView, ...]:
     """What calls now and waits for an answer, the most harmful first."""
     room = desk.workshop.room
-    return tuple(c for c in calls(room, room.t_at(desk.now())) if c.calling)
+    return tuple(c for c in call_views(room, room.t_at(desk.now())) if c.calling)
 
 
 def answer_first(desk: Desk) -> None:
@@ -30,7 +30,7 @@ def answer_first(desk: Desk) -> None:
     outcome = _answered(desk, call)
     if outcome.refusal is not None:
         desk.say(sanitize(str(outcome.refusal)), severity="warning")
-    elif told := tell(before, desk.workshop.room, outcome.entries):
+    elif told := describe_change(before, desk.workshop.room, outcome.entries):
         desk.say(desk.done(" · ".join(told)))
     desk.look_again()
 
@@ -39,7 +39,7 @@ def _answered(desk: Desk, call: CallView) -> Outcome:
     """Paper comes out of the water; the end of a wait ends it; a timer has been heard."""
     kind, _, id_ = call.id.partition(" ")
     if kind == "soak":
-        return take_out(desk, id_)
+        return take_out_pack(desk, id_)
     if call.owner is not None:
         return desk.do(a.AnswerCall(call.id), session=call.owner, gated=True)
     try:
@@ -49,14 +49,14 @@ def _answered(desk: Desk, call: CallView) -> Outcome:
         return Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
 
 
-def take_out(desk: Desk, pack: str) -> Outcome:
+def take_out_pack(desk: Desk, pack: str) -> Outcome:
     """The sheets of a pack are out: through the session that looks after it, if one does."""
     room = desk.workshop.room
     t = room.t_at(desk.now())
     if not room.clean:
         return Outcome(refusal=_INKY)
     by = next((s for s in room.open_sessions
-               if any(p.id == pack for p in soaking(room, s, t))), None)
+               if any(p.id == pack for p in soaking_packs(room, s, t))), None)
     if by is not None:  # its session times the step
         return desk.do(a.SheetsOut(pack), session=by.id)
     try:

@@ -396,7 +396,7 @@ def switch_of(settings: Preferences) -> PedalSwitch:
                           again=settings.again_keys)
 
 
-def show(
+def show_screens(
     *,
     home: Path | None,
     workshop: SessionService,
@@ -436,12 +436,12 @@ def show(
         raise app.broke
     # Ended by a signal, the parent that waits for it says how to go on.
     if lasting and not rehearsal and app.stopped_by is None:
-        for line in farewell(workshop):
+        for line in farewell_lines(workshop):
             sys.stdout.write(f"{line}\n")
     return app.return_code or 0
 
 
-def farewell(workshop: SessionService) -> list[SafeText]:
+def farewell_lines(workshop: SessionService) -> list[SafeText]:
     """What is due when while the program is closed, and how to come back to open sessions."""
     try:
         boards = workshop.stacks()

@@ -21,7 +21,7 @@ from benchapp.screens.after_menu import AFTER_MS
 from benchapp.screens.bench_fit import NARROW, WIDE, stage_widths
 from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY, foot_keys
 from benchapp.screens.bench_talk import BenchTalk
-from benchapp.screens.far import far
+from benchapp.screens.far import far_view
 from benchapp.screens.hush import Hush
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.promise import Promise
@@ -36,10 +36,10 @@ from benchapp.session import actions as a
 from benchapp.session.coming import back_cleans
 from benchapp.session.late_tread import meant_for_wait
 from benchapp.session.page import Refusal
-from benchapp.session.slip import slipped
+from benchapp.session.slip import slipped_task
 from benchapp.session.state import StudioState, TaskKey
-from benchapp.views.bench import BenchView, do_words, view
-from benchapp.views.messages import tell
+from benchapp.views.bench import BenchView, bench_view, do_words
+from benchapp.views.messages import describe_change
 
 _SHARE: Final = 10
 """One row of so many is for the keys: the rest of them are a key away."""
@@ -155,14 +155,14 @@ class BenchScreen(BenchTalk):
         if not self.is_mounted:
             return
         now = self.desk.now()
-        shown = view(self.desk.workshop.room, now, self.desk.workshop.taught_now())
+        shown = bench_view(self.desk.workshop.room, now, self.desk.workshop.taught_now())
         if shown is None:
             return
         self.set_class(self.size.height >= _TALL, "tall")
         walked = self._walking.shown(self.desk)
         promised = self._promise.words(self, shown)
         if self._far_off(shown, walking=walked is not None):
-            self._far.set(walked or far(shown, words.other_clocks(shown), promised))
+            self._far.set(walked or far_view(shown, words.other_clocks(shown), promised))
         else:
             self._strips(shown, promised)
             self._sides(shown)
@@ -203,23 +203,23 @@ class BenchScreen(BenchTalk):
 
     def _strips(self, shown: BenchView, promised: str) -> None:
         across = self.size.width - 2
-        self._line("title", words.title(shown, rehearsal=self.desk.rehearsal))
-        self._line("tally", words.tally(shown, short=self.size.width < NARROW))
-        notices = words.notices(shown)
+        self._line("title", words.bench_title(shown, rehearsal=self.desk.rehearsal))
+        self._line("tally", words.tally_line(shown, short=self.size.width < NARROW))
+        notices = words.notice_lines(shown)
         tall = self.size.height >= _TALL
         for name, para in self._strips_of.items():
             most = 6 if tall else 2
             lines = [row for kind, text in notices if kind == name
-                     for row in words.wrap(text, across)][:most]
+                     for row in words.wrap_text(text, across)][:most]
             _display(para, on=bool(lines))
             para.set(SafeText("\n".join(lines)))
-        self._line("next", words.coming(shown, promised, narrow=self.size.width < NARROW))
+        self._line("next", words.coming_line(shown, promised, narrow=self.size.width < NARROW))
         low = self.size.height < _LOW
         planned = SafeText("") if low else self._promise.line(self.desk.workshop.room, shown,
                                                               across)
         _display(self._lines["plan"], on=bool(planned))
         self._line("plan", planned)
-        offered = words.offered(shown)
+        offered = words.offered_line(shown)
         _display(self._lines["offered"], on=bool(offered) and not low and (
             tall or not shown.calls))
         self._line("offered", offered)
@@ -230,7 +230,7 @@ class BenchScreen(BenchTalk):
         _display(self._legend, on=bool(legend) and not low)
 
     def _sides(self, shown: BenchView) -> None:
-        panel = words.panel(shown, last=words.sheet_before(shown))
+        panel = words.task_panel(shown, last=words.sheet_before(shown))
         # A wash stands on the line between the sides; anything else across covers both.
         waits = panel.where == "across" and (shown.now.side != "wash" or panel.name == words.PAUSED)
         widths = stage_widths(panel.where, self.size.width, covers=waits,
@@ -253,7 +253,7 @@ class BenchScreen(BenchTalk):
         lines += words.clock_rows(words.other_clocks(shown), across, rows - len(lines))
         if self.size.width >= WIDE and shown.sheets:
             lines += [SafeText("")] if lines else []
-            lines += words.sheet_lines(shown.sheets, across, rows - len(lines))
+            lines += words.latest_sheet_lines(shown.sheets, across, rows - len(lines))
         return lines
 
     def _foot(self, shown: BenchView) -> None:
@@ -275,7 +275,7 @@ class BenchScreen(BenchTalk):
         before = self.desk.workshop.room
         outcome = self.desk.do(action, gated=True)
         if outcome.refusal is None:
-            told = tell(before, self.desk.workshop.room, outcome.entries, cares=False)
+            told = describe_change(before, self.desk.workshop.room, outcome.entries, cares=False)
             self.message(self.desk.done(" · ".join(told)))
         return outcome.refusal
 
@@ -345,7 +345,7 @@ class BenchScreen(BenchTalk):
         within = self.desk.settings.slip_ms
         if not within or self._trodden_ms is None or at_ms - self._trodden_ms > within:
             return None
-        return slipped(self.desk.workshop.room, self.desk.now(), within)
+        return slipped_task(self.desk.workshop.room, self.desk.now(), within)
 
     def _after_closing(self, session: str, unjudged: bool) -> None:
         self.desk.leave_bench()
@@ -371,7 +371,7 @@ class BenchScreen(BenchTalk):
 
     def _number(self, room: StudioState, place: int, key: str) -> bool:
         """A number answers what is asked: a fact, why it took so long, a grade; or it is none."""
-        shown = view(room, self.desk.now())
+        shown = bench_view(room, self.desk.now())
         if shown is None:
             return False
         if shown.now.must:

@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import product
 from typing import Final
 
-from benchapp.screens.glyphs import HEIGHTS, width
+from benchapp.screens.glyphs import HEIGHTS, glyph_width
 
 GAP: Final = 6
 """Cells between the count and the mark beside it: plainly more than between two figures."""
@@ -53,7 +53,7 @@ def in_two(name: str) -> str:
 
 
 @lru_cache(maxsize=512)
-def sizes(
+def choose_sizes(
     columns: int, lines: int, *, name: str = "", count: str = "", mark: str = "", text: int = 0,
     least: int = 0,
 ) -> Sizes:
@@ -105,7 +105,7 @@ def _laid(
     """These heights laid out, or None where they do not fit."""
     name, count, mark = heights
     across = [
-        max(width(line, high) for line in text.split("\n")) if high else 0
+        max(glyph_width(line, high) for line in text.split("\n")) if high else 0
         for text, high in zip(texts, heights, strict=True)
     ]
     if max(across) > columns or (count and name > count):

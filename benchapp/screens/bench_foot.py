@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.screens.bench_words import key_words
+from benchapp.screens.bench_words import key_action_words
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.session import actions as a
 from benchapp.session.state import StudioState
@@ -28,7 +28,7 @@ def foot_keys(room: StudioState, shown: BenchView, now: Moment) -> list[tuple[st
         return [*keys, *_AWAY]
     if shown.now.must:
         keys.append((f"1-{len(shown.now.must)}", "answer"))
-    specs = [(spec.word, (spec.key or "", key_words(room.session, spec.word)
+    specs = [(spec.word, (spec.key or "", key_action_words(room.session, spec.word)
                           + _cut(room, spec.word, now)))
              for spec in specs_now(room, room.session, now)]
     own = PROOFING if room.session.recipe.proofing is not None else ()

@@ -23,7 +23,7 @@ from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand, noted_sheet, tagged_sheet, try_words
 from benchapp.session.counting import state_in_force
-from benchapp.session.next_steps import pack_size
+from benchapp.session.next_steps import next_pack_size
 from benchapp.session.state import FORS, Impression
 from benchapp.session.tags import tag_menu, used_tags
 from benchapp.session.values import OWN_GRADE
@@ -173,7 +173,7 @@ class BenchTalk(Talk):
         """How many sheets went in."""
         if self.could(a.DampPack()):
             room = self.desk.workshop.room
-            size = pack_size(room, self.s, room.t_at(self.desk.now())).sheets
+            size = next_pack_size(room, self.s, room.t_at(self.desk.now())).sheets
             self.ask("Sheets that went in", lambda text: a.DampPack(
                 int(text) if text else None), about="empty: not counted",
                 value="" if size is None else str(size), check=_wrong_count, empty=True)

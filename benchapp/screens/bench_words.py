@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from benchapp.quantities import figure_text, minutes_text, mmss
-from benchapp.safe_text import SafeText, clip, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.widgets.call_bar import answer_words
 from benchapp.session.annotate import judged_now
@@ -58,7 +58,7 @@ class Panel:
     text: tuple[tuple[Role, SafeText], ...] = ()
 
 
-def panel(view: BenchView, *, last: SheetView | None = None) -> Panel:
+def task_panel(view: BenchView, *, last: SheetView | None = None) -> Panel:
     """What to do now, and on which side.
 
     Args:
@@ -74,7 +74,7 @@ def panel(view: BenchView, *, last: SheetView | None = None) -> Panel:
     mark = view.mark or ""
     return Panel(
         where, _band(view), _drawable(now.short), sanitize(now.do),
-        "" if now.count is None else figure(now.count), mark,
+        "" if now.count is None else count_figure(now.count), mark,
         sanitize(f"Pencil {mark} on the back") if mark and view.lifted else SafeText(""),
         tuple(_text(view, now, last)),
     )
@@ -139,12 +139,12 @@ def _text(
 def _asked(view: BenchView, last: SheetView | None) -> Iterable[tuple[Role, SafeText]]:
     sheet = next((s for s in view.sheets if s.mark == view.mark), None)
     if sheet is not None:
-        yield "strong", values(sheet)
+        yield "strong", sheet_values(sheet)
     if last is not None and (last.verdict or last.tags):
-        yield "quiet", sanitize(f"= as {values(last)}")
+        yield "quiet", sanitize(f"= as {sheet_values(last)}")
 
 
-def values(sheet: SheetView) -> SafeText:
+def sheet_values(sheet: SheetView) -> SafeText:
     """A sheet with all that was said of it: `K7 ● keep: salty, grade 3, 1 note`."""
     notes = [f"{sheet.notes} note{'s' * (sheet.notes > 1)}"] if sheet.notes else []
     said = ", ".join((*sheet.tags, *sheet.readings, *notes))
@@ -159,10 +159,10 @@ def in_one_line(text: SafeText, cells: int) -> SafeText:
     """
     parts = text.split(_BETWEEN)
     at = next((i for i, part in enumerate(parts) if i and part.startswith("Now: ")), None)
-    if width(text) > cells and at is not None:
+    if cell_width(text) > cells and at is not None:
         hands = parts[at + 1 : at + 2] in (["inky"], ["clean"])
         del parts[at : at + 1 + hands]
-    while len(parts) > 1 and width(sanitize(_BETWEEN.join(parts))) > cells:
+    while len(parts) > 1 and cell_width(sanitize(_BETWEEN.join(parts))) > cells:
         parts.pop()
     return sanitize(_BETWEEN.join(parts))
 
@@ -170,7 +170,7 @@ def in_one_line(text: SafeText, cells: int) -> SafeText:
 # -- figures ------------------------------------------------------------------------------
 
 
-def figure(count: Count) -> str:
+def count_figure(count: Count) -> str:
     """A count as it is drawn: `12:05`, `≈12:05`, `-0:30` once a wait is over."""
     return f"{'' if count.exact else '≈'}{mmss(count.ms)}"
 
@@ -190,13 +190,13 @@ def span_words(count: Count) -> SafeText:
 # -- the strips around -----------------------------------------------------------------------
 
 
-def title(view: BenchView, *, rehearsal: bool) -> SafeText:
+def bench_title(view: BenchView, *, rehearsal: bool) -> SafeText:
     """The print and its session."""
     kept = "REHEARSAL, nothing is kept · " if rehearsal else ""
     return sanitize(f"{kept}{view.title} · {view.session}")
 
 
-def tally(view: BenchView, *, short: bool = False) -> SafeText:
+def tally_line(view: BenchView, *, short: bool = False) -> SafeText:
     """`■ hands inky · pulled 8 · counting 6 · wanted 10`; short: `■ hands inky · counting 6 of 10`.
     """
     hands = "■ hands inky" if view.hands == "inky" else "□ hands clean"
@@ -210,7 +210,7 @@ def tally(view: BenchView, *, short: bool = False) -> SafeText:
         f"{hands}{helper} · pulled {view.pulled} · counting {view.counting} · {wanted}")
 
 
-def coming(view: BenchView, promised: str = "", *, narrow: bool = False) -> SafeText:
+def coming_line(view: BenchView, promised: str = "", *, narrow: bool = False) -> SafeText:
     """What one tread brings, when the wanted number is met, and what the pull in hand is for.
 
     `narrow`: no side has room for how many sheets are damp, so that stands here.
@@ -230,7 +230,7 @@ def coming(view: BenchView, promised: str = "", *, narrow: bool = False) -> Safe
 
 def paper_rows(view: BenchView, cells: int) -> list[SafeText]:
     """How many sheets are damp, all day long, over the other clocks."""
-    return wrap(sanitize(view.paper), cells) if view.paper and cells >= 8 else []
+    return wrap_text(sanitize(view.paper), cells) if view.paper and cells >= 8 else []
 
 
 def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[SafeText]:
@@ -241,7 +241,8 @@ def clock_rows(clocks: Sequence[ClockView], cells: int, rows: int) -> list[SafeT
     for clock in clocks:
         owner = "" if clock.session is None else f" ({clock.session})"
         hands = " · clean hands" if clock.clean else ""
-        lines = wrap(sanitize(f"{figure(clock.count)} {clock.name}{owner}{hands}"), cells)
+        lines = wrap_text(sanitize(f"{count_figure(clock.count)} {clock.name}{owner}{hands}"),
+                          cells)
         if len(out) + len(lines) > rows:
             break
         out += lines
@@ -265,14 +266,14 @@ def _muted(call: CallView) -> str:
     return f" · muted {minutes_text(call.muted_ms)} more"
 
 
-def sheet_row(sheets: Sequence[SheetView], cells: int) -> SafeText:
+def sheet_marks_row(sheets: Sequence[SheetView], cells: int) -> SafeText:
     """The sheets as marks with the shape of their verdict, the latest ones if not all fit."""
     parts = [_sheet(sheet) for sheet in sheets]
     first = len(parts)
     used = 2
-    while first > 0 and used + width(parts[first - 1]) + 2 <= cells:
+    while first > 0 and used + cell_width(parts[first - 1]) + 2 <= cells:
         first -= 1
-        used += width(parts[first]) + 2
+        used += cell_width(parts[first]) + 2
     lead = "… " if first > 0 else ""
     return SafeText(lead + "  ".join(parts[first:]))
 
@@ -283,7 +284,7 @@ def _sheet(sheet: SheetView) -> SafeText:
     return words if sheet.counts else SafeText(f"({words})")
 
 
-def legend(sheets: Sequence[SheetView]) -> SafeText:
+def sheet_legend(sheets: Sequence[SheetView]) -> SafeText:
     """What the signs beside these sheets mean, words first; nothing where there are no sheets."""
     verdicts = {sheet.verdict for sheet in sheets}
     words = [f"{verdict or 'not judged'} {sign}" for verdict, sign in VERDICTS.items()
@@ -295,23 +296,24 @@ def legend(sheets: Sequence[SheetView]) -> SafeText:
 
 def sheets_and_legend(sheets: Sequence[SheetView], cells: int) -> tuple[SafeText, SafeText]:
     """The row of sheets, and what its signs mean: beside it where both fit, else a row below."""
-    row, told = sheet_row(sheets, cells), legend(sheets)
-    if told and width(row) + 4 + width(told) <= cells:
+    row, told = sheet_marks_row(sheets, cells), sheet_legend(sheets)
+    if told and cell_width(row) + 4 + cell_width(told) <= cells:
         return SafeText(f"{row}    {told}"), SafeText("")
     return row, told
 
 
-def sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[SafeText]:
+def latest_sheet_lines(sheets: Sequence[SheetView], cells: int, rows: int) -> list[SafeText]:
     """The latest sheets one a line, for a narrow strip: `A3 ● edition, salty`."""
     if rows < 1:
         return []
     return [
-        clip(sanitize(f"{s.mark} {VERDICTS[s.verdict]} {', '.join((s.purpose, *s.tags))}"), cells)
+        clip_text(sanitize(f"{s.mark} {VERDICTS[s.verdict]} {', '.join((s.purpose, *s.tags))}"),
+                  cells)
         for s in sheets[-rows:]
     ]
 
 
-def notices(view: BenchView) -> list[tuple[str, SafeText]]:
+def notice_lines(view: BenchView) -> list[tuple[str, SafeText]]:
     """Lines between the sides and what comes next, each with the strip it stands in."""
     calling = [call for call in view.calls if call.calling]
     keys = [answer_words(call) for call in calling[:1]]  # it answers the first
@@ -329,19 +331,19 @@ def notices(view: BenchView) -> list[tuple[str, SafeText]]:
     return out
 
 
-def wrap(text: SafeText, cells: int) -> list[SafeText]:
+def wrap_text(text: SafeText, cells: int) -> list[SafeText]:
     """Break a text into lines of at most so many cells, at blanks where there are any."""
     out: list[str] = []
     line = ""
     for word in text.split(" "):
-        while width(word) > cells > 1:
-            head = clip(SafeText(word), cells)[:-1] or word[0]
+        while cell_width(word) > cells > 1:
+            head = clip_text(SafeText(word), cells)[:-1] or word[0]
             if line:
                 out.append(line)
                 line = ""
             out.append(head)
             word = word[len(head):]
-        if line and width(line) + 1 + width(word) > cells:
+        if line and cell_width(line) + 1 + cell_width(word) > cells:
             out.append(line)
             line = word
         else:
@@ -351,13 +353,13 @@ def wrap(text: SafeText, cells: int) -> list[SafeText]:
     return [SafeText(piece) for piece in out]
 
 
-def offered(view: BenchView) -> SafeText:
+def offered_line(view: BenchView) -> SafeText:
     """Optional steps that can be done now, and the key that chooses one: it needs clean hands."""
     can = view.offered and (view.hands == "clean" or view.helper is not None)
     return sanitize(f"you can also do: {', '.join(view.offered)} (o)" if can else "")
 
 
-def key_words(s: Session, word: str) -> str:
+def key_action_words(s: Session, word: str) -> str:
     """What a key does; a verdict names its sheet where that is not the one just pulled."""
     if word == "reworked" and s.recipe.proofing is not None:
         return "state, reworked"

@@ -96,7 +96,7 @@ class BesideScreen(BesideBase):
 
     def lines(self) -> Sequence[Values]:
         """Everything said of each."""
-        return beside.sheets([self._told(p) for p in self._columns()])
+        return beside.compare_sheets([self._told(p) for p in self._columns()])
 
     def aside(self) -> str:
         """Whether there is a BAT, or a standard until there is one."""

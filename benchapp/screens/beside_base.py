@@ -10,12 +10,12 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.book.read import SessionRow
-from benchapp.reports.reading import days_of, read_back, row_or_last
+from benchapp.reports.reading import print_sessions, read_back, row_or_last
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 Values = dict[str, Any]
 KEYS: Final = (("1 2", "which column moves"), ("o", "only what differs"), ("↑ ↓ page", "move"),
@@ -63,7 +63,7 @@ class BesideBase(PageBase):
         row = row_or_last(book, self._session or self.workshop.room.bench)
         if row is not None:
             self._session = row.id
-            self._days = days_of(book, row)
+            self._days = print_sessions(book, row)
         self.begin()
         self.redraw()
 
@@ -119,7 +119,7 @@ class BesideBase(PageBase):
         if heads and not rows:
             rows = [Row(((SafeText("They do not differ in anything said."), "quiet"),))]
         told = [x for x in (_SIGNS if len(heads) > 1 else "", self.hint()) if x]
-        under = [row for text in told for row in wrapped(text, across, "quiet")]
+        under = [row for text in told for row in wrap_rows(text, across, "quiet")]
         self.query_one("#beside", Rows).set_rows(
             [*rows, *([Row()] if rows and under else []), *under])
 

@@ -46,7 +46,7 @@ class BesideDaysScreen(BesideBase):
 
     def lines(self) -> Sequence[Values]:
         """Everything told of both."""
-        return beside.sessions([self.read(x) for x in self._shown])
+        return beside.compare_sessions([self.read(x) for x in self._shown])
 
     def hint(self) -> str:
         """That there is nothing to hold it against."""

@@ -6,9 +6,9 @@ import textwrap
 from collections.abc import Sequence
 from typing import Any, Final
 
-from benchapp.safe_text import SafeText, clip, sanitize
+from benchapp.safe_text import SafeText, clip_text, sanitize
 from benchapp.screens.page_base import WIDE
-from benchapp.screens.widgets.rows import Role, Row, Span, fit
+from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells
 
 Values = dict[str, Any]
 #: Stands at the end of a line in which the columns do not agree; under its name where narrow.
@@ -19,7 +19,7 @@ _GAP: Final = 2
 _NARROW: Final = 60
 
 
-def widths(across: int, columns: int) -> tuple[int, int]:
+def column_widths(across: int, columns: int) -> tuple[int, int]:
     """Cells of the names at the left and of each column."""
     name = 26 if across >= WIDE - 4 else 17 if across >= _NARROW else 12
     aside = len(DIFFERENT) + _GAP if across >= _NARROW and columns > 1 else 0
@@ -34,13 +34,13 @@ def head_rows(heads: Sequence[tuple[str, str]], across: int, in_hand: int) -> li
         across: Cells a line has.
         in_hand: The column that is moved.
     """
-    name, cell = widths(across, len(heads))
+    name, cell = column_widths(across, len(heads))
     top: list[Span] = [(SafeText(" " * name), "text")]
     under: list[Span] = [(SafeText(" " * name), "text")]
     for n, (first, second) in enumerate(heads):
         sign = "▸ " if n == in_hand else "  "
-        top += [(SafeText(sign), "mark"), (fit(sanitize(first), cell), "strong")]
-        under += [(SafeText("  "), "text"), (fit(sanitize(second), cell), "quiet")]
+        top += [(SafeText(sign), "mark"), (fit_cells(sanitize(first), cell), "strong")]
+        under += [(SafeText("  "), "text"), (fit_cells(sanitize(second), cell), "quiet")]
     return [Row(tuple(top)), Row(tuple(under))]
 
 
@@ -67,7 +67,7 @@ def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False
 
 
 def _line(x: Values, across: int) -> list[Row]:
-    name, cell = widths(across, len(x["said"]))
+    name, cell = column_widths(across, len(x["said"]))
     differs = not x["same"] and len(x["said"]) > 1
     aside = differs and across >= _NARROW
     role: Role = "quiet" if x["same"] else "text"
@@ -77,9 +77,9 @@ def _line(x: Values, across: int) -> list[Row]:
     out = []
     for n in range(max(len(what), *map(len, cells))):
         head = _INDENT + (what[n] if n < len(what) else "")
-        spans: list[Span] = [(fit(clip(SafeText(head), name - 1), name), "quiet")]
+        spans: list[Span] = [(fit_cells(clip_text(SafeText(head), name - 1), name), "quiet")]
         for lines in cells:
             text = lines[n] if n < len(lines) else ""
-            spans += [(SafeText("  "), "text"), (fit(SafeText(text), cell), role)]
+            spans += [(SafeText("  "), "text"), (fit_cells(SafeText(text), cell), role)]
         out.append(Row(tuple(spans), right=SafeText(DIFFERENT if aside and n == 0 else "")))
     return out

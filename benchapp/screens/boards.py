@@ -7,15 +7,15 @@ from typing import ClassVar, Final
 from textual.binding import Binding, BindingType
 
 from benchapp.drying import actions as b
-from benchapp.drying.stacks import Due, Stack, due, shared_marks, wall
+from benchapp.drying.stacks import Due, Stack, due_changes, shared_marks, wall_time
 from benchapp.quantities import QuantityError, items_text, read_mass
-from benchapp.reports.drying import due_words, listed, stack_lines
-from benchapp.safe_text import SafeText, sanitize, width
+from benchapp.reports.drying import due_words, stack_lines, stacks_in_use
+from benchapp.safe_text import SafeText, cell_width, sanitize
 from benchapp.screens.edition_base import EditionList
 from benchapp.screens.page_base import PageHead
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
-from benchapp.screens.widgets.rows import Role, Row, Rows, wrapped
+from benchapp.screens.widgets.rows import Role, Row, Rows, wrap_rows
 
 _KEYS: Final = (("c", "changed"), ("x", "left as it is"), ("w", "weight on it"),
                 ("t", "sort its sheets"), ("delete", "taken down"), ("escape", "back"),
@@ -51,14 +51,14 @@ class BoardsScreen(EditionList):
     def follow(self) -> None:
         """Show how things stand: once a minute, or when something was written."""
         workshop = self.workshop
-        now = wall(workshop.now())
+        now = wall_time(workshop.now())
         state = now.strftime("%d %H:%M"), workshop.book.last_sequence(), self.size.width
         if state == self._shown:
             return
         self._shown = state
         boards = workshop.stacks()
-        stacks, shared = listed(boards, now), shared_marks(boards)
-        wants = due(stacks, now, workshop.hours)
+        stacks, shared = stacks_in_use(boards, now), shared_marks(boards)
+        wants = due_changes(stacks, now, workshop.hours)
         sheets = sum(len(s.sheets) for s in stacks)
         self.query_one(PageHead).set(SafeText("Under boards"), sanitize(
             f"{items_text(sheets, 'sheet')} in {items_text(len(stacks), 'stack')}"
@@ -71,7 +71,7 @@ class BoardsScreen(EditionList):
             out += [Row(), Row(((sanitize(s.name), "strong"),), id=f"stack {s.id}",
                                right=sanitize(items_text(len(s.sheets), "sheet")))]
             out += [row for x in stack_lines(s, workshop.hours, shared)
-                    for row in wrapped(x, across, "quiet", first=((SafeText("  "), "text"),))]
+                    for row in wrap_rows(x, across, "quiet", first=((SafeText("  "), "text"),))]
         self.query_one(Rows).set_rows(out or [
             Row(((SafeText("Nothing lies under boards."), "quiet"),))])
 
@@ -80,11 +80,12 @@ class BoardsScreen(EditionList):
         """A change and its stack, on a narrow screen below it: neither is cut."""
         marked, role = _ROLES[d.state]
         sign, said, name = SafeText(_SIGNS[d.state]), sanitize(words), sanitize(d.name)
-        beside = width(sign) + width(said) + width(name) < across
+        beside = cell_width(sign) + cell_width(said) + cell_width(name) < across
         row = Row(((sign, marked), (said, role)),
                   id=f"due {d.change.index} {d.change.nth} {d.stack}",
                   right=name if beside else SafeText(""))
-        under = wrapped(d.name, across, "quiet", first=((SafeText(" " * width(sign)), "text"),))
+        under = wrap_rows(d.name, across, "quiet",
+                          first=((SafeText(" " * cell_width(sign)), "text"),))
         return [row] if beside else [row, *under]
 
     # -- what is chosen --------------------------------------------------------------------
@@ -119,8 +120,8 @@ class BoardsScreen(EditionList):
 
     def _coming(self, stack: Stack, index: int | None, nth: int | None) -> str | None:
         """The change chosen in words, where it is not due yet; None: it is, or none is chosen."""
-        now = wall(self.workshop.now())
-        return next((due_words(d, now) for d in due([stack], now, self.workshop.hours)
+        now = wall_time(self.workshop.now())
+        return next((due_words(d, now) for d in due_changes([stack], now, self.workshop.hours)
                      if d.state == "coming" and (d.change.index, d.change.nth) == (index, nth)),
                     None)
 

@@ -14,14 +14,20 @@ from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.state import TaskKey
-from benchapp.views.availability import leavable, next_steps, next_then, skippable, why_not
+from benchapp.views.availability import (
+    leavable_tasks,
+    next_steps,
+    next_then,
+    skippable_tasks,
+    why_not,
+)
 from benchapp.views.bench import do_words
 
 
 def ask_skip(talk: Talk) -> None:
     """Which step is passed by, and why; or one that was to be skipped is not."""
     room, now, s = talk.desk.workshop.room, talk.desk.now(), talk.s
-    keys = skippable(room, s, now)
+    keys = skippable_tasks(room, s, now)
     if not keys and not s.to_skip:
         refusal = why_not(room, a.SkipStep("x"), now)
         if refusal is not None:
@@ -40,7 +46,7 @@ def ask_skip(talk: Talk) -> None:
 def ask_left_to(talk: Talk) -> None:
     """Which step is left, and to which session; or one that was to be left is not."""
     s = talk.s
-    keys = leavable(talk.desk.workshop.room, s, talk.desk.now())
+    keys = leavable_tasks(talk.desk.workshop.room, s, talk.desk.now())
     if not keys and not s.to_leave:
         talk.one_of_others("Left to", lambda to: talk.do(a.LeaveStep(to)))
         return

@@ -12,10 +12,10 @@ from typing import Final
 from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
 from benchapp.edition.conflicts.finding import settled_clashes
-from benchapp.edition.numbers import label, number_words, place_word, sheet_words
+from benchapp.edition.numbers import label_text, number_words, place_word, sheet_words
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import KINDS_OF_PROOF, WITHOUT_NUMBER, Edition
-from benchapp.edition.view import found
+from benchapp.edition.view import found_sheet
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.pick import Pick
@@ -34,7 +34,7 @@ def name_with_label(e: Edition, sheet: str, fallback: str) -> str:
     h = e.holdings.get(sheet) or e.withdrawn.get(sheet)
     if h is None or h.bears is None or h.papers is not None:
         return fallback if h is None else sheet_words(h)
-    return f"{sheet_words(h)}, {label(e, h.bears)}"
+    return f"{sheet_words(h)}, {label_text(e, h.bears)}"
 
 
 def correct_void(page: EditionBase, print_: str, number: int, then: Callable[[], None]) -> None:
@@ -95,7 +95,7 @@ class Correcting:
         """List what can be wrong about it."""
         listed = c.can_be_wrong(self._page.editions.register, self._print, self._sheet)
         held = self._e.holdings.get(self._sheet)
-        about = None if held is None else found(self._e, held)
+        about = None if held is None else found_sheet(self._e, held)
         lines = () if about is None else (about.text, *about.corrected[-2:])
         self._pick(f"{self._name}: what is true?", [w.text for w in listed],
                    lambda place: self._ask(listed[place]), " · ".join(lines))

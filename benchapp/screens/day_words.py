@@ -10,7 +10,7 @@ def in_words(day: date) -> str:
     return f"{day:%A} {day.day} {day:%B}"
 
 
-def joined(names: list[str]) -> str:
+def join_names(names: list[str]) -> str:
     """Names as one says them, each once: `A`, `A and B`, `A, B and C`."""
     each = list(dict.fromkeys(names))
     return " and ".join(x for x in (", ".join(each[:-1]), each[-1]) if x) if each else ""

@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition.view import edition_view
-from benchapp.reports.editions import edition_lines, next_words
+from benchapp.reports.editions import edition_lines, next_number_words
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import correct_edition
 from benchapp.screens.edition_base import EditionBase
@@ -17,7 +17,7 @@ from benchapp.screens.page_base import WIDE, PageHead
 from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
                 ("S", "sign"), ("c", "correct"),
@@ -109,9 +109,9 @@ class EditionScreen(EditionBase):
         size = "open" if v.form == "open" else (
             "size not known" if v.figures.declared is None else f"of {v.figures.declared}")
         out = [Row(((sanitize(title), "strong"),), id=print_, right=sanitize(size)),
-               *wrapped(f"{artist} · numbered {v.figures.pulled.numbered} · "
-                        f"{next_words(v.numbers)}", across, "quiet",
-                        first=((SafeText("  "), "quiet"),))]
+               *wrap_rows(f"{artist} · numbered {v.figures.pulled.numbered} · "
+                          f"{next_number_words(v.numbers)}", across, "quiet",
+                          first=((SafeText("  "), "quiet"),))]
         out += [Row(((SafeText("  ! "), "fault"), (sanitize(c.text), "fault"))) for c in v.clashes]
         return out
 

@@ -14,14 +14,14 @@ from functools import lru_cache
 from itertools import pairwise, product
 from typing import Final, Literal
 
-from benchapp.safe_text import SafeText, clip, sanitize
-from benchapp.safe_text import width as cells
+from benchapp.safe_text import SafeText, clip_text, sanitize
+from benchapp.safe_text import cell_width as cells
 from benchapp.screens.bench_fit import in_two
-from benchapp.screens.bench_words import figure, panel, wrap
+from benchapp.screens.bench_words import count_figure, task_panel, wrap_text
 from benchapp.screens.glyph_dots import DOTS
-from benchapp.screens.glyphs import HEIGHTS, rows, width
+from benchapp.screens.glyphs import HEIGHTS, glyph_rows, glyph_width
 from benchapp.views.bench import BenchView
-from benchapp.views.cautions import worst
+from benchapp.views.cautions import worst_hazard
 from benchapp.views.clocks import ClockView
 
 Part = Literal["name", "count", "hands", "clock"]
@@ -92,7 +92,7 @@ class Heights:
         return min((h for h in (self.name, self.count, self.hands, self.clock) if h), default=0)
 
 
-def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
+def far_view(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
     """What stands there.
 
     Args:
@@ -100,9 +100,9 @@ def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
         clocks: Those beside the count that stands there already, the most urgent first.
         promise: When the wanted number will be met.
     """
-    what = panel(view)
+    what = task_panel(view)
     hands = "INKY" if view.hands == "inky" else "CLEAN"
-    hurts = "" if view.paused_ms is not None else worst(view.now.cares)
+    hurts = "" if view.paused_ms is not None else worst_hazard(view.now.cares)
     inking = "" if view.paused_ms is not None else view.now.inking
     told = " · ".join(x for x in (inking, view.paper) if x)
     found = Far(what.name or first_words(what.do), what.do, what.count, hands,
@@ -110,11 +110,11 @@ def far(view: BenchView, clocks: Sequence[ClockView], promise: str = "") -> Far:
                 told=sanitize(told))
     call = next((c for c in view.calls if c.calling), None)
     if call is not None:
-        late = next((figure(c.count) for c in clocks if c.id == call.id), "")
+        late = next((count_figure(c.count) for c in clocks if c.id == call.id), "")
         return replace(found, clock=late, of=sanitize(f"▶ CALLS ▶ {call.text}"))
     if not clocks:
         return found
-    return replace(found, clock=figure(clocks[0].count), of=sanitize(clocks[0].name))
+    return replace(found, clock=count_figure(clocks[0].count), of=sanitize(clocks[0].name))
 
 
 def first_words(do: str) -> str:
@@ -125,7 +125,7 @@ def first_words(do: str) -> str:
     return name if all(sign in DOTS for sign in name) else ""
 
 
-def heights(what: Far, columns: int, lines: int) -> Heights:
+def far_heights(what: Far, columns: int, lines: int) -> Heights:
     """The heights for what is said, in a room of so many cells and rows."""
     found = _in_rows(what, columns, lines)
     if what.told:
@@ -141,7 +141,7 @@ def _in_rows(what: Far, columns: int, lines: int) -> Heights:
     found = _others(what, columns, lines - 1)
     for high in _CARE:
         smaller = _others(what, columns, lines - high - 2)
-        if (width(what.care, high) <= columns and _drawn(smaller) == _drawn(found)
+        if (glyph_width(what.care, high) <= columns and _drawn(smaller) == _drawn(found)
                 and smaller.least >= high):
             return replace(smaller, care=high)
     return found
@@ -188,11 +188,11 @@ def _fits(found: Heights, texts: tuple[str, str, str, str], columns: int, lines:
     if found.count and max(found.name, found.hands, found.clock) > found.count:
         return False
     names = in_two(name).split("\n") if found.two else [name]
-    if found.name and max(width(line, found.name) for line in names) > columns:
+    if found.name and max(glyph_width(line, found.name) for line in names) > columns:
         return False
     if found.two and not found.name:
         return False
-    if found.clock and width(clock, found.clock) + 2 + _ASIDE > columns:
+    if found.clock and glyph_width(clock, found.clock) + 2 + _ASIDE > columns:
         return False
     beside = _beside(found, count, hands, columns)
     if beside is None:
@@ -210,7 +210,7 @@ def _gaps(blocks: Sequence[int]) -> int:
 
 def _beside(found: Heights, count: str, hands: str, columns: int) -> list[int] | None:
     """Rows of count and hands: beside each other, or one below the other; None: too wide."""
-    across = [width(text, high) if high else cells(SafeText(text))
+    across = [glyph_width(text, high) if high else cells(SafeText(text))
               for text, high in ((count, found.count), (hands, found.hands))]
     if max(across) > columns:
         return None
@@ -223,9 +223,9 @@ def _beside(found: Heights, count: str, hands: str, columns: int) -> list[int] |
 # -- drawn --------------------------------------------------------------------------------
 
 
-def drawn(what: Far, columns: int, lines: int) -> list[list[Span]]:
+def draw_far_view(what: Far, columns: int, lines: int) -> list[list[Span]]:
     """Every row of the far view, from the top, at most `lines` of them."""
-    found = heights(what, columns, lines)
+    found = far_heights(what, columns, lines)
     blocks = [*_name(what, found, columns), *_care(what, found, columns),
               *_middle(what, found, columns)]
     if what.clock or what.of:
@@ -240,22 +240,23 @@ def drawn(what: Far, columns: int, lines: int) -> list[list[Span]]:
         needed = _gaps(high[place - 1:place + 1]) if place else 0
         out += [[]] * (needed + more if place else 0) + block
     if below:
-        out += [[]] * (lines - 1 - len(out)) + [[(clip(said, columns), "text")]]
+        out += [[]] * (lines - 1 - len(out)) + [[(clip_text(said, columns), "text")]]
     return out[:lines]
 
 
 def _name(what: Far, found: Heights, columns: int) -> list[list[list[Span]]]:
     if not found.name:
-        return [[[(clip(what.do, columns), "name")]]]
+        return [[[(clip_text(what.do, columns), "name")]]]
     parts = in_two(what.name).split("\n") if found.two else [what.name]
-    return [[[(row, "name")] for row in rows(part, found.name)] for part in parts]
+    return [[[(row, "name")] for row in glyph_rows(part, found.name)] for part in parts]
 
 
 def _care(what: Far, found: Heights, columns: int) -> list[list[list[Span]]]:
     """The sign and the hazard's name; drawn as a picture where there is room for one."""
     if not what.care:
         return []
-    return [_picture(what.care if found.care else clip(SafeText(what.care), columns), found.care,
+    return [_picture(what.care if found.care else clip_text(SafeText(what.care), columns),
+                     found.care,
                      "care")]
 
 
@@ -273,7 +274,7 @@ def _middle(what: Far, found: Heights, columns: int) -> list[list[list[Span]]]:
 def _picture(text: str, high: int, role: Role) -> list[list[Span]]:
     if not text:
         return []
-    return [[(row, role)] for row in (rows(text, high) if high else (text,))]
+    return [[(row, role)] for row in (glyph_rows(text, high) if high else (text,))]
 
 
 def _side_by_side(left: list[list[Span]], right: list[list[Span]]) -> list[list[Span]]:
@@ -293,9 +294,9 @@ def _across(row: Iterable[Span]) -> int:
 def _clock(what: Far, found: Heights, columns: int) -> list[list[Span]]:
     """The other clock, and beside it what it counts."""
     if not found.clock:
-        return [[(clip(sanitize(f"{what.clock} {what.of}".strip()), columns), "clock")]]
-    picture = rows(what.clock, found.clock)
-    words = wrap(what.of, max(1, columns - len(picture[0]) - 2))[:found.clock]
+        return [[(clip_text(sanitize(f"{what.clock} {what.of}".strip()), columns), "clock")]]
+    picture = glyph_rows(what.clock, found.clock)
+    words = wrap_text(what.of, max(1, columns - len(picture[0]) - 2))[:found.clock]
     words += [SafeText("")] * (found.clock - len(words))
     return [[(row, "clock"), (f"  {text}", "clock")] for row, text in
             zip(picture, words, strict=True)]

@@ -30,7 +30,7 @@ _CELLS: Final = {"..": " ", "#.": "▀", ".#": "▄", "##": "█"}
 
 
 @lru_cache(maxsize=256)
-def rows(text: str, height: int) -> tuple[str, ...]:
+def glyph_rows(text: str, height: int) -> tuple[str, ...]:
     """Draw a text as rows of full and half blocks.
 
     Args:
@@ -55,12 +55,12 @@ def rows(text: str, height: int) -> tuple[str, ...]:
     )
 
 
-def width(text: str, height: int) -> int:
+def glyph_width(text: str, height: int) -> int:
     """Cells a text drawn in this height is wide."""
-    return len(rows(text, height)[0])
+    return len(glyph_rows(text, height)[0])
 
 
-def fitting(text: str, columns: int, lines: int) -> int | None:
+def fitting_height(text: str, columns: int, lines: int) -> int | None:
     """Largest height whose picture of the text fits, or None if none does.
 
     Args:
@@ -68,7 +68,7 @@ def fitting(text: str, columns: int, lines: int) -> int | None:
         columns: Cells there are across.
         lines: Terminal rows there are.
     """
-    possible = [h for h in HEIGHTS if h <= lines and width(text, h) <= columns]
+    possible = [h for h in HEIGHTS if h <= lines and glyph_width(text, h) <= columns]
     return max(possible, default=None)
 
 

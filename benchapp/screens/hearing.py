@@ -13,11 +13,11 @@ from benchapp.book import BookError
 from benchapp.calls.pieces import Trouble
 from benchapp.calls.ringer import Rang
 from benchapp.drying.calls import BoardCall, board_calls
-from benchapp.drying.stacks import wall
+from benchapp.drying.stacks import wall_time
 from benchapp.events.entry import Moment
 from benchapp.files import FileProblem
 from benchapp.recipe.problems import RecipeError
-from benchapp.reports.drying import listed
+from benchapp.reports.drying import stacks_in_use
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
@@ -27,7 +27,7 @@ from benchapp.screens.widgets.flash import Flash, stands_ms
 from benchapp.session import actions as a
 from benchapp.session.room_clocks import ROOM
 from benchapp.settings import Preferences
-from benchapp.views.aloud import answer
+from benchapp.views.aloud import spoken_answer
 
 if TYPE_CHECKING:
     from textual.timer import Timer
@@ -73,9 +73,9 @@ class Hearing:
         workshop = self._desk.workshop
         seen = now.wall_ms // 60_000, workshop.book.last_sequence(), workshop.hours
         if self._board_calls is None or self._board_calls[0] != seen:
-            there = wall(now)
+            there = wall_time(now)
             try:
-                stacks = listed(workshop.stacks(), there)
+                stacks = stacks_in_use(workshop.stacks(), there)
             except BookError:
                 stacks = ()  # what is wrong with the book stands on the screen already
             self._board_calls = seen, board_calls(stacks, there, workshop.hours)
@@ -85,7 +85,7 @@ class Hearing:
         """Say what the switch did, after the tone that confirms a tread."""
         if self._sounding is None:
             return
-        words = answer(action, outcome.refusal, self._desk.workshop.room, self._desk.now())
+        words = spoken_answer(action, outcome.refusal, self._desk.workshop.room, self._desk.now())
         if words is not None:
             self._sounding.say(words, kind="confirm")
 
@@ -167,7 +167,7 @@ class Hearing:
         if place is None:
             return
         try:
-            kept = preferences.keep({"sound": _CHOICES[place][0]})
+            kept = preferences.save_preferences({"sound": _CHOICES[place][0]})
         except (FileProblem, RecipeError) as error:
             self._desk.say(sanitize(str(error)), severity="warning")
             return

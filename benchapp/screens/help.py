@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine, key_words
-from benchapp.screens.widgets.rows import Row, Rows, entry, fit, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, fit_cells, titled_rows, wrap_rows
 from benchapp.session.actions import REGISTRY, ActionSpec
 from benchapp.session.tags import GLOSSES, TRADE
 
@@ -143,11 +143,11 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
     switch = ", ".join([*said, *([f"{far[0]} … {far[-1]}"] if len(far) > 1 else far)])
 
     def paras(*texts: str) -> list[Row]:
-        return [row for text in texts for row in wrapped(text, across)]
+        return [row for text in texts for row in wrap_rows(text, across)]
 
     def keys(known: Iterable[tuple[str, str]]) -> list[Row]:
-        return [row for key, words in known for row in entry(
-            ((fit(sanitize(key), 10), "mark"),), words, across, "text")]
+        return [row for key, words in known for row in titled_rows(
+            ((fit_cells(sanitize(key), 10), "mark"),), words, across, "text")]
 
     def actions(specs: Iterable[ActionSpec]) -> list[Row]:
         return [row for spec in specs for row in _action(spec, across)]
@@ -166,12 +166,13 @@ def help_rows(treads: tuple[str, ...], across: int = 76) -> list[Row]:
                actions(x for x in REGISTRY if not x.inky and x.key is None)),
         *_part("The mouse", paras(*_MOUSE)),
         *_part("What is written down", paras(*_RECORD)),
-        *_part("Tags", [row for key, (group, words) in TRADE.items() for row in entry(
-            ((fit(sanitize(f"{key} {group}"), 12), "wash"),),
+        *_part("Tags", [row for key, (group, words) in TRADE.items() for row in titled_rows(
+            ((fit_cells(sanitize(f"{key} {group}"), 12), "wash"),),
             ", ".join(f"{k} {tag}" for k, tag in words.items()), across, "text")]),
         *_part("What the less familiar ones mean", [
             row for tag, meaning in GLOSSES.items()
-            for row in entry(((fit(sanitize(tag), 18), "strong"),), meaning, across, "text")]),
+            for row in titled_rows(((fit_cells(sanitize(tag), 18), "strong"),), meaning, across,
+                                   "text")]),
         *_part("Care", paras(*_CARE)),
     ]
 
@@ -190,5 +191,6 @@ def _part(name: str, rows: list[Row]) -> list[Row]:
 
 def _action(spec: ActionSpec, across: int) -> list[Row]:
     key = "switch" if spec.word in ("go on", "resume") else key_words(spec.key or "")
-    return entry(((fit(sanitize(key), 10), "mark"), (fit(sanitize(spec.word), 13), "strong")),
-                 spec.help, across, "text")
+    return titled_rows(((fit_cells(sanitize(key), 10), "mark"),
+                        (fit_cells(sanitize(spec.word), 13), "strong")),
+                       spec.help, across, "text")

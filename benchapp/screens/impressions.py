@@ -9,14 +9,14 @@ from textual.binding import Binding
 from textual.containers import Horizontal, Vertical, VerticalScroll
 
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, PageHead
 from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Role, Row, Rows, fit
-from benchapp.session.counting import counting, pulled, target
+from benchapp.screens.widgets.rows import Role, Row, Rows, fit_cells
+from benchapp.session.counting import count_impressions, count_pulled, target_count
 from benchapp.session.state import Impression, Session
 from benchapp.views.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
 
@@ -109,7 +109,7 @@ class ImpressionsScreen(SheetTalk):
             return
         head.set(sanitize(f"Sheets of {s.name} · {s.recipe.print.title}"), sanitize(_counts(s)))
         lines = sheet_lines(s)
-        rows.set_rows([sheet_row(x) for x in lines] or [
+        rows.set_rows([impression_row(x) for x in lines] or [
             Row(((SafeText("No sheet has been pulled yet."), "quiet"),))])
         self._detail()
 
@@ -142,17 +142,17 @@ class ImpressionsScreen(SheetTalk):
 
 
 def _counts(s: Session) -> str:
-    wanted = target(s)
-    return f"pulled {pulled(s)} · counting {counting(s)}" + (
+    wanted = target_count(s)
+    return f"pulled {count_pulled(s)} · counting {count_impressions(s)}" + (
         "" if wanted is None else f" · wanted {wanted}")
 
 
 def clock_text(at: Moment | None) -> str:
     """A time of day, or that it was not taken."""
-    return "  —  " if at is None else local(at).strftime("%H:%M")
+    return "  —  " if at is None else local_time(at).strftime("%H:%M")
 
 
-def sheet_row(x: SheetLine) -> Row:
+def impression_row(x: SheetLine) -> Row:
     """A sheet as a line of the table."""
     purpose = x.purpose + (" (rule)" if x.by_rule else "")
     notes = f"{len(x.notes)} note{'s' if len(x.notes) > 1 else ''}" if x.notes else ""
@@ -160,10 +160,11 @@ def sheet_row(x: SheetLine) -> Row:
         "look again" if x.look_again else "", x.ended or "", ", ".join(x.tags),
         ", ".join(x.readings), notes) if t)
     return Row((
-        (fit(sanitize(x.mark), 6), "mark"), (fit(sanitize(f"{x.number:>3}  "), 6), "text"),
-        (fit(sanitize(purpose), 15), "text"),
-        (fit(sanitize(VERDICTS[x.verdict]), 14), _ROLES[x.verdict]),
-        (fit(sanitize(clock_text(x.pulled_at)), 7), "quiet"), (sanitize(extra), "text"),
+        (fit_cells(sanitize(x.mark), 6), "mark"),
+        (fit_cells(sanitize(f"{x.number:>3}  "), 6), "text"),
+        (fit_cells(sanitize(purpose), 15), "text"),
+        (fit_cells(sanitize(VERDICTS[x.verdict]), 14), _ROLES[x.verdict]),
+        (fit_cells(sanitize(clock_text(x.pulled_at)), 7), "quiet"), (sanitize(extra), "text"),
     ), id=str(x.ordinal))
 
 
@@ -191,4 +192,4 @@ def _pull_words(do: str, plates: tuple[str, ...], pulls: int) -> str:
 
 
 def _when(at: Moment | None) -> str:
-    return "time not taken" if at is None else local(at).strftime("%H:%M:%S")
+    return "time not taken" if at is None else local_time(at).strftime("%H:%M:%S")

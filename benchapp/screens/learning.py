@@ -54,7 +54,7 @@ class Sent:
         return -(-asked // _STEP_MS) * _STEP_MS
 
 
-def sent(events: Sequence[tuple[str, float]]) -> Sent:
+def pedal_signal(events: Sequence[tuple[str, float]]) -> Sent:
     """What these events tell of the pedal.
 
     Args:
@@ -92,7 +92,7 @@ def _repeat(hold: Sequence[float]) -> tuple[float, float] | None:
     return delay, median(after)
 
 
-def cannot(found: Sent) -> str | None:
+def why_not_learned(found: Sent) -> str | None:
     """Why a pedal that sends this cannot be learned, or None."""
     if not found.keys:
         return ("Nothing arrived. Is it plugged in, and does it type into this window? "
@@ -106,13 +106,13 @@ def cannot(found: Sent) -> str | None:
     return None
 
 
-def learnt(settings: Preferences, pedal: Pedal, found: Sent) -> dict[str, Value] | str:
+def learn_pedal(settings: Preferences, pedal: Pedal, found: Sent) -> dict[str, Value] | str:
     """The preferences to change so that the pedal is known; or why that cannot be.
 
     Its keys come first in its list and leave the lists of the other pedals. The gate
     follows the pedal that treads; another one only ever makes it longer.
     """
-    wrong = cannot(found)
+    wrong = why_not_learned(found)
     if wrong is not None:
         return wrong
     lists: dict[Pedal, tuple[str, ...]] = {

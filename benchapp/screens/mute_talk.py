@@ -10,7 +10,7 @@ from benchapp.screens.pick import Pick
 from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.views.availability import why_not
-from benchapp.views.bench import CallView, calls
+from benchapp.views.bench import CallView, call_views
 
 _MINUTE: Final = 60_000
 _FOR: Final[tuple[tuple[str, int | None], ...]] = (
@@ -38,7 +38,7 @@ def ask_mute(talk: Talk) -> None:
 def _loud(talk: Talk) -> list[CallView]:
     """What can be silenced: the calls of the session on the Bench that nobody answered."""
     room, s = talk.desk.workshop.room, talk.s
-    return [c for c in calls(room, room.t_at(talk.desk.now()))
+    return [c for c in call_views(room, room.t_at(talk.desk.now()))
             if c.session is None and c.id in s.calls and not s.calls[c.id].answered]
 
 

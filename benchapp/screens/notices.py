@@ -13,7 +13,7 @@ from textual.app import App
 from textual.notifications import SeverityLevel
 from textual.screen import Screen
 
-from benchapp.safe_text import SafeText, width
+from benchapp.safe_text import SafeText, cell_width
 from benchapp.screens.widgets.plain_text import Para
 
 #: How long a message can be read, seconds.
@@ -94,7 +94,7 @@ class Notices:
 
 def _fits(notice: Notice, screen: object) -> bool:
     """Whether it can be read whole on one line of that screen."""
-    return isinstance(screen, Screen) and width(notice.text) <= screen.size.width - 2
+    return isinstance(screen, Screen) and cell_width(notice.text) <= screen.size.width - 2
 
 
 def _bar(screen: Screen[Any], notices: list[Notice]) -> None:

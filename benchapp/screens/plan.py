@@ -14,26 +14,26 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.worker import Worker
 
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.files import breaks_kept, guess_kept
 from benchapp.planning.planned_day import PlannedDay
-from benchapp.planning.question import DayQuestion, told_of
+from benchapp.planning.question import DayQuestion, plan_asked_day
 from benchapp.planning.times import ASK, TimedRecipe, missing_words
 from benchapp.recipe.model import Recipe
-from benchapp.reports.plan_text import sentence
+from benchapp.reports.plan_text import plan_sentence
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
 from benchapp.screens.background import in_background
 from benchapp.screens.page_base import PageBase, PageHead
-from benchapp.screens.plan_asking import questions
-from benchapp.screens.plan_begin import begin, take_over
+from benchapp.screens.plan_asking import plan_questions
+from benchapp.screens.plan_begin import begin_session, take_over
 from benchapp.screens.plan_calendar import write_calendar
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_parts import first_line, plan_rows
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Rows, wrapped
+from benchapp.screens.widgets.rows import Rows, wrap_rows
 
 _KEYS: Final = (
     ("w", "wanted"), ("+ -", "one more, fewer"), ("← →", "shift the break"), ("k", "breaks"),
@@ -127,7 +127,7 @@ class PlanScreen(PageBase):
                                         each_ms=self._first_guess)
         if self._first is None:
             self.query_one(PageHead).set(SafeText("Plan"))
-            self.query_one(Rows).set_rows(wrapped(_NOBODY, self.size.width - 4))
+            self.query_one(Rows).set_rows(wrap_rows(_NOBODY, self.size.width - 4))
             return
         self.ask(self._first)
 
@@ -185,8 +185,8 @@ class PlanScreen(PageBase):
         if asked is None or self._first is None:
             return
         direct: dict[str, Callable[[DayQuestion], DayQuestion]] = {
-            "more": lambda x: w.one_more(x, 1, self.fits),
-            "fewer": lambda x: w.one_more(x, -1, self.fits),
+            "more": lambda x: w.ask_one_more(x, 1, self.fits),
+            "fewer": lambda x: w.ask_one_more(x, -1, self.fits),
             "earlier": lambda x: w.lunch_moved(x, -w.SHIFT),
             "later": lambda x: w.lunch_moved(x, w.SHIFT),
             "helper": lambda x: replace(x, helper=not x.helper),
@@ -202,7 +202,7 @@ class PlanScreen(PageBase):
             self._typed(what, asked)
 
     def _typed(self, what: str, asked: DayQuestion) -> None:
-        if what == "pack" and w.pack_size(asked) is None:
+        if what == "pack" and w.asked_pack_size(asked) is None:
             self.desk.say(SafeText("The paper of this print is not damped in packs."))
             return
         timed = self._timed
@@ -210,7 +210,7 @@ class PlanScreen(PageBase):
             self.desk.say(SafeText("Every step of a print has a time: no guess is needed."))
             return
         least = 0 if timed is None else timed.least
-        about = questions(asked, local(self.workshop.now()).date(), least)[what]
+        about = plan_questions(asked, local_time(self.workshop.now()).date(), least)[what]
 
         def do(text: str) -> str | None:
             asked = about.said(text)
@@ -243,10 +243,10 @@ class PlanScreen(PageBase):
                 if self._timed.missing:
                     self._no_plan(asked)
                     return
-                told = await in_background(told_of, asked, known)
+                told = await in_background(plan_asked_day, asked, known)
                 self._made = [*self._made[-_KEPT:], (asked, told)]
             if self._told is not None and self._by_key:
-                self._before = sentence(self._told)
+                self._before = plan_sentence(self._told)
             self._told, self._told_for = told, asked
             self._show()
 
@@ -275,7 +275,7 @@ class PlanScreen(PageBase):
             line.set(sanitize(f"No plan: {missing_words(missing, start='no')}.") if missing
                      else _PLANNING)
             self.query_one(Rows).set_rows(
-                wrapped(_GUESS, self.size.width - 4) if missing else [])
+                wrap_rows(_GUESS, self.size.width - 4) if missing else [])
             return
         line.set(first_line(self._told))
         self.query_one(Rows).set_rows(plan_rows(self._told, self.size.width - 3, self._before))
@@ -287,7 +287,7 @@ class PlanScreen(PageBase):
         if self._asked is not None and self._session:
             take_over(self, self._asked, self._session)
         elif self._asked is not None:
-            begin(self, self._asked, self._told, self._called, self._text)
+            begin_session(self, self._asked, self._told, self._called, self._text)
 
     def action_calendar(self) -> None:
         """Write the day for the phone."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from benchapp.events.entry import Moment
 from benchapp.files import breaks_kept, guess_kept
 from benchapp.planning.pace import TimedStep
-from benchapp.planning.time_to_finish import Ahead, ahead, breaks_ahead
+from benchapp.planning.time_to_finish import Ahead, breaks_ahead, forecast_finish
 from benchapp.planning.times import Lasting
 from benchapp.quantities import Span
 from benchapp.reports.plan_history import taught_by
@@ -17,7 +17,7 @@ from benchapp.screens.desk import Desk
 from benchapp.screens.plan_known import read_days
 from benchapp.session.state import StudioState
 
-__all__ = ["Ahead", "Kept", "kept_of", "planned"]
+__all__ = ["Ahead", "Kept", "kept_of", "plan_promise"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +45,10 @@ async def kept_of(desk: Desk, room: StudioState) -> Kept:
     return Kept(s.id, found.readings, found.times)
 
 
-def planned(room: StudioState, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
+def plan_promise(room: StudioState, now: Moment, before: Ahead | None, known: Kept) -> Ahead | None:
     """The promise as things stand; its breaks may be planned otherwise while the day goes on."""
     breaks = () if known.session is None else breaks_kept(known.session)
     guess = None if known.session is None else guess_kept(known.session)
-    return ahead(room, now, before, earlier=known.earlier, breaks=breaks_ahead(breaks, now),
-                 known=Lasting(known.times, guess))
+    return forecast_finish(room, now, before, earlier=known.earlier,
+                           breaks=breaks_ahead(breaks, now),
+                           known=Lasting(known.times, guess))

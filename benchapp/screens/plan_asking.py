@@ -29,7 +29,7 @@ class PlanQuestion:
     said: Callable[[str], DayQuestion]
 
 
-def questions(asked: DayQuestion, today: date, least: int = 0) -> dict[str, PlanQuestion]:
+def plan_questions(asked: DayQuestion, today: date, least: int = 0) -> dict[str, PlanQuestion]:
     """The questions by name, about the day as it is asked now.
 
     Args:
@@ -37,7 +37,7 @@ def questions(asked: DayQuestion, today: date, least: int = 0) -> dict[str, Plan
         today: The day it is.
         least: What the steps with a time take of a print, in milliseconds.
     """
-    size = w.pack_size(asked)
+    size = w.asked_pack_size(asked)
     return {
         "wanted": PlanQuestion("How many should count?", "empty: as many as fit",
                                "" if asked.wanted is None else str(asked.wanted),

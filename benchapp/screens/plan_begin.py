@@ -2,32 +2,32 @@
 
 from __future__ import annotations
 
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.files import keep_breaks, keep_guess
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DayQuestion
-from benchapp.recipe.edits import change
+from benchapp.recipe.edits import change_values
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.opening import Opening
 from benchapp.screens.page_base import PageBase
 from benchapp.screens.pick import Pick
-from benchapp.screens.plan_window import break_words, counting_of, pack_size
+from benchapp.screens.plan_window import asked_pack_size, break_words, counting_of
 from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
-from benchapp.session.counting import target
+from benchapp.session.counting import target_count
 
 
-def begin(screen: PageBase, asked: DayQuestion, told: PlannedDay | None, name: str,
-          text: str) -> None:
+def begin_session(screen: PageBase, asked: DayQuestion, told: PlannedDay | None, name: str,
+                  text: str) -> None:
     """Lay its set-up card over; asked first where another day was planned."""
     desk = screen.desk
     if not name or not text:
         desk.say(SafeText("Begin it in the Studio: choose the recipe there."), severity="warning")
         return
     on = asked.zero.on
-    if on == local(desk.now()).date():
+    if on == local_time(desk.now()).date():
         _open(screen, asked, told, name, text)
         return
 
@@ -50,7 +50,7 @@ def take_over(screen: PageBase, asked: DayQuestion, session: str) -> None:
     keep_guess(session, asked.each_ms)
     desk.taken_over += 1
     said = [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
-    if asked.wanted is not None and asked.wanted != target(s):
+    if asked.wanted is not None and asked.wanted != target_count(s):
         outcome = desk.do(a.SetWanted(asked.wanted), session=session, gated=True)
         screen.tell(outcome)
         if not outcome.ok:
@@ -88,14 +88,14 @@ def _wanted(asked: DayQuestion, told: PlannedDay | None) -> int | None:
 
 def _packed(asked: DayQuestion, text: str) -> tuple[str, str]:
     """The recipe's text for this day with the packs planned, and what to say of it."""
-    if asked.pack is None or asked.pack == pack_size(DayQuestion(asked.recipe, asked.zero)):
+    if asked.pack is None or asked.pack == asked_pack_size(DayQuestion(asked.recipe, asked.zero)):
         return text, ""
     size = str(asked.pack)
     papers = len(asked.recipe.papers)
     paths = ["paper.damp.pack", *(f"papers.{n}.damp.pack" for n in range(1, papers + 1))]
     try:
-        changed = change(text, dict.fromkeys(paths, size))
-        kept = read(changed).paper
+        changed = change_values(text, dict.fromkeys(paths, size))
+        kept = read_recipe(changed).paper
     except (RecipeError, ValueError):
         return text, ""
     if kept is None or kept.damp is None or kept.damp.pack != asked.pack:

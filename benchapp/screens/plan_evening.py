@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from benchapp.events.entry import Moment
 from benchapp.planning.planned_day import PlannedDay
-from benchapp.planning.question import DayQuestion, told_of
+from benchapp.planning.question import DayQuestion, plan_asked_day
 from benchapp.planning.times import TimedRecipe, missing_words
 from benchapp.recipe.model import Recipe
 from benchapp.reports.plan_evening import damp_words
-from benchapp.reports.plan_text import sentence
+from benchapp.reports.plan_text import plan_sentence
 from benchapp.screens.background import in_background
 from benchapp.screens.plan_known import Knowing
 from benchapp.screens.plan_window import first_asked
 
 
-async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment,
-                   each_ms: int | None = None) -> tuple[DayQuestion, PlannedDay | TimedRecipe]:
+async def plan_tomorrow(knowing: Knowing, recipe: Recipe, now: Moment,
+                        each_ms: int | None = None) -> tuple[DayQuestion, PlannedDay | TimedRecipe]:
     """The day after, as the Plan asks for it first, and its plan; reckoned in a thread.
 
     Where times are missing there is no plan, but what is known of them.
@@ -23,10 +23,10 @@ async def tomorrow(knowing: Knowing, recipe: Recipe, now: Moment,
     asked = first_asked(recipe, now, evening=True, each_ms=each_ms)
     known = await knowing.of(asked)
     found = known.timed(asked)
-    return asked, found if found.missing else await in_background(told_of, asked, known)
+    return asked, found if found.missing else await in_background(plan_asked_day, asked, known)
 
 
-def words(told: PlannedDay | TimedRecipe) -> str:
+def evening_words(told: PlannedDay | TimedRecipe) -> str:
     """`tomorrow, The Weigh House: damp 6 sheets of cotton this evening. Count on 7; …`"""
     if isinstance(told, TimedRecipe):
         return (f"tomorrow, {told.recipe.print.title}: no plan, "
@@ -35,4 +35,4 @@ def words(told: PlannedDay | TimedRecipe) -> str:
     said = f"{damp[:1].lower()}{damp[1:]} this evening. " if damp else ""
     if not damp and told.day.jobs[0].shape.damped is not None:
         said = "paper lies damp. "
-    return f"tomorrow, {told.title}: {said}{sentence(told)}"
+    return f"tomorrow, {told.title}: {said}{plan_sentence(told)}"

@@ -9,11 +9,11 @@ from datetime import date
 from benchapp.book import BookError
 from benchapp.events.entry import Entry
 from benchapp.planning.most_pulls import most_of
-from benchapp.planning.pace import Pace, learn
+from benchapp.planning.pace import Pace, learn_pace
 from benchapp.planning.question import DayQuestion, Known, RunningSession, packs_at
 from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
-from benchapp.reports.plan_history import Taught, days_of, taught_by
+from benchapp.reports.plan_history import Taught, last_days, taught_by
 from benchapp.screens.background import in_background
 from benchapp.screens.desk import Desk
 from benchapp.session.state import Session
@@ -53,7 +53,7 @@ class Knowing:
             self._days = await read_days(self._desk, self._recipe)
         if on not in self._taught:
             found = await in_background(taught_by, self._recipe, self._days, on)
-            self._taught[on] = found, await in_background(learn, found.readings)
+            self._taught[on] = found, await in_background(learn_pace, found.readings)
         return self._taught[on]
 
 
@@ -64,7 +64,7 @@ async def read_days(desk: Desk, recipe: Recipe, *, but: Collection[str] = ()) ->
     """
     book, out = desk.workshop.book, list[tuple[str, Sequence[Entry]]]()
     try:
-        for row in days_of(book, recipe, but=but):
+        for row in last_days(book, recipe, but=but):
             out.append((row.id, book.stream(row.stream)))
             await asyncio.sleep(0)
     except BookError as error:

@@ -9,10 +9,10 @@ from itertools import groupby
 from typing import Final
 
 from benchapp.planning.planned_day import PlannedDay
-from benchapp.planning.rows import LABEL, rows
-from benchapp.reports.plan_text import plan_parts, sentence
+from benchapp.planning.rows import LABEL, day_rows
+from benchapp.reports.plan_text import plan_parts, plan_sentence
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.widgets.rows import Role, Row, Span, wrapped
+from benchapp.screens.widgets.rows import Role, Row, Span, wrap_rows
 
 _ROLES: Final[dict[str, Role]] = {
     "█": "text", "▒": "quiet", "~": "wash", "×": "fault", "-": "quiet", "·": "quiet", "|": "wash"}
@@ -27,20 +27,20 @@ def plan_rows(told: PlannedDay, across: int, before: str = "") -> list[Row]:
         across: Cells a line has.
         before: The first line of the plan before the last change, or empty.
     """
-    out = [] if not before else wrapped(f"Before that: {before}", across, "quiet")
+    out = [] if not before else wrap_rows(f"Before that: {before}", across, "quiet")
     parts = dict(plan_parts(told))
     for line in parts.pop(_DOUBTS, []):  # what must be known at once stands over the drawing
-        out += wrapped(line, across, "wash", first=((SafeText("! "), "wash"),))
+        out += wrap_rows(line, across, "wash", first=((SafeText("! "), "wash"),))
     out += _drawing(told, across)
     for head, lines in parts.items():
         out += [Row(), Row(((sanitize(head), "strong"),), heading=True)]
-        out += [row for line in lines for row in wrapped(line, across)]
+        out += [row for line in lines for row in wrap_rows(line, across)]
     return out
 
 
 def _drawing(told: PlannedDay, across: int) -> list[Row]:
     shape = told.day.jobs[0].shape
-    drawn = rows(told.plan, shape, told.clock, across, until=told.until)
+    drawn = day_rows(told.plan, shape, told.clock, across, until=told.until)
     return [Row(tuple(_coloured(line, key=n > 0))) for n, line in enumerate(drawn)]
 
 
@@ -59,4 +59,4 @@ def _role(sign: str) -> Role:
 
 def first_line(told: PlannedDay) -> SafeText:
     """The plain sentence."""
-    return sanitize(sentence(told))
+    return sanitize(plan_sentence(told))

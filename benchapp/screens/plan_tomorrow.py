@@ -14,7 +14,7 @@ from textual.worker import Worker
 
 from benchapp.book.read import SessionRow
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.files import guess_kept
 from benchapp.screens.page_base import FollowingPage
 from benchapp.screens.shelf import OnShelf
@@ -45,12 +45,12 @@ class Tomorrow:
     def line(self, screen: FollowingPage, shelf: Sequence[OnShelf]) -> list[tuple[str, str]]:
         """Its key and its words, where there is something to propose. Never waits."""
         now = screen.workshop.now()
-        found = None if local(now).hour < FROM_HOUR else _last_printed(screen, shelf)
+        found = None if local_time(now).hour < FROM_HOUR else _last_printed(screen, shelf)
         if found is None or found.recipe is None:
             self._of, self._for = None, ()
             return []
         self._guess = guess_kept(_last_row(screen).id)
-        state = (found.text, self._guess, local(now).date(),
+        state = (found.text, self._guess, local_time(now).date(),
                  tuple(screen.workshop.room.packs.values()))
         if state != self._for and (self._worker is None or self._worker.is_finished):
             self._for = state
@@ -59,12 +59,12 @@ class Tomorrow:
 
     async def _plan(self, screen: FollowingPage, found: OnShelf, recipe: Recipe,
                     now: Moment) -> None:
-        from benchapp.screens.plan_evening import tomorrow, words
+        from benchapp.screens.plan_evening import evening_words, plan_tomorrow
         from benchapp.screens.plan_known import Knowing
 
-        self._made = await tomorrow(Knowing(screen.desk, recipe), recipe, now,
-                                    self._guess)
-        self._of, self._words = found, words(self._made[1])
+        self._made = await plan_tomorrow(Knowing(screen.desk, recipe), recipe, now,
+                                         self._guess)
+        self._of, self._words = found, evening_words(self._made[1])
         screen.again()
 
     def open(self, screen: FollowingPage) -> None:

@@ -9,7 +9,7 @@ from datetime import date, timedelta, tzinfo
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.history.calc_inputs import warm_ups
 from benchapp.planning.question import DayQuestion, Zero
 from benchapp.planning.remaining import pulls_for
@@ -18,7 +18,7 @@ from benchapp.planning.typed_times import read_break, read_clock
 from benchapp.planning.what_if import MOST
 from benchapp.quantities import QuantityError, minutes_text
 from benchapp.recipe.model import Recipe
-from benchapp.session.counting import WARM_UPS, target
+from benchapp.session.counting import WARM_UPS, target_count
 from benchapp.session.state import Session
 
 #: A day that nobody has said anything of: from nine to five, lunch at one.
@@ -37,7 +37,7 @@ Breaks = tuple[tuple[int, int], ...]
 
 def zone_of(now: Moment) -> tzinfo | None:
     """What the wall goes by: this machine's zone (None) where the clock of `now` is in it."""
-    here = local(now)
+    here = local_time(now)
     return None if here.astimezone().utcoffset() == here.utcoffset() else here.tzinfo
 
 
@@ -52,7 +52,7 @@ def first_asked(recipe: Recipe, now: Moment, *, evening: bool = False,
         wanted: How many should count, where that is known.
         each_ms: How long one print takes, where that was guessed.
     """
-    here = local(now)
+    here = local_time(now)
     minutes = 60 * here.hour + here.minute
     today = not evening and minutes < _TOMORROW_FROM
     on = here.date() + timedelta(days=0 if today else 1)
@@ -75,13 +75,13 @@ def rest_asked(s: Session, now: Moment, breaks: Breaks, *, helper: bool,
     """
     zero = zero_of(now)
     over = OVER if zero.minutes <= OVER - _AT_LEAST else min(_DAY, zero.minutes + 2 * _AT_LEAST)
-    return DayQuestion(s.recipe, zero, over, breaks, helper=helper, wanted=target(s),
+    return DayQuestion(s.recipe, zero, over, breaks, helper=helper, wanted=target_count(s),
                        each_ms=each_ms)
 
 
 def zero_of(now: Moment) -> Zero:
     """This minute."""
-    here = local(now)
+    here = local_time(now)
     return Zero(here.date(), 60 * here.hour + here.minute, zone_of(now))
 
 
@@ -94,7 +94,7 @@ def asked_words(asked: DayQuestion) -> str:
     parts = [f"{on:%a} {on.day} {on:%b}, {hhmm(asked.zero.minutes)} to "
              + ("no matter when" if asked.until is None else hhmm(asked.until))]
     parts += [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
-    size = pack_size(asked)
+    size = asked_pack_size(asked)
     parts += [] if size is None else [f"packs of {size}"]
     parts += ["with a helper"] if asked.helper else []
     parts += ["a pack damped the evening before"] if asked.evening else []
@@ -113,7 +113,7 @@ def break_words(found: tuple[int, int]) -> str:
     return f"{hhmm(found[0])} {minutes_text(found[1] * 1000)}"
 
 
-def pack_size(asked: DayQuestion) -> int | None:
+def asked_pack_size(asked: DayQuestion) -> int | None:
     """Sheets a pack: as said here, else the recipe's."""
     paper = asked.recipe.paper
     if paper is None or paper.damp is None:
@@ -132,7 +132,7 @@ def lunch_moved(asked: DayQuestion, by: int) -> DayQuestion:
     return replace(asked, breaks=((max(0, min(_DAY - SHIFT, at + by)), seconds), *others))
 
 
-def one_more(asked: DayQuestion, by: int, fits: int | None) -> DayQuestion:
+def ask_one_more(asked: DayQuestion, by: int, fits: int | None) -> DayQuestion:
     """One more wanted, or one fewer; counted from those that fit where none were wanted."""
     now = asked.wanted
     if now is None:

@@ -11,12 +11,12 @@ from textual.binding import Binding, BindingType
 from benchapp.book import BookError
 from benchapp.reports.plate_life import VERDICTS
 from benchapp.reports.plate_life_text import (
-    bar,
-    bar_words,
     grown_words,
     kept_words,
     life_sentence,
     tags_words,
+    verdict_bar,
+    verdict_bar_words,
 )
 from benchapp.reports.reading import lives_of, row_or_last
 from benchapp.safe_text import SafeText, sanitize
@@ -24,7 +24,7 @@ from benchapp.screens.page_base import WIDE, PageBase, PageHead
 from benchapp.screens.review_parts import drift_rows, standard_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.screens.widgets.rows import Row, Rows, Span, fit, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, Span, fit_cells, wrap_rows
 
 Values = dict[str, Any]
 
@@ -111,20 +111,20 @@ def life_rows(x: Values, across: int = 76, *, plain: bool = False) -> list[Row]:
     """A life as lines: first sentences, then its days, then what grew, then readings drawn.
 
     Args:
-        x: From `benchapp.reports.plate_life.life`.
+        x: From `benchapp.reports.plate_life.plate_life`.
         across: Cells a line has.
         plain: Draw in ASCII.
     """
-    out = wrapped(life_sentence(x), across, "strong")
+    out = wrap_rows(life_sentence(x), across, "strong")
     if not x["days"]:
         return out
-    out += wrapped(f"Of all: {kept_words(x['verdicts'])}", across)
+    out += wrap_rows(f"Of all: {kept_words(x['verdicts'])}", across)
     out += drift_rows(x["drift"], across)
     parts = {
         "Its days": [row for d in x["days"] for row in _day(d, across, plain=plain)]
-        + wrapped(bar_words(plain=plain), across, "quiet"),
+        + wrap_rows(verdict_bar_words(plain=plain), across, "quiet"),
         "Tags that grew (counted, no proof)": [
-            row for text in grown_words(x) for row in wrapped(text, across)],
+            row for text in grown_words(x) for row in wrap_rows(text, across)],
         "Impression by impression": [
             row for d in x["drift"] for row in standard_rows(d, across, plain=plain)],
     }
@@ -139,14 +139,14 @@ def _day(d: Values, across: int, *, plain: bool) -> list[Row]:
     judged = sum(v[name] for name in VERDICTS)
     kept = f"kept {v['keep']} of {judged}" if judged else "not judged"
     first: list[Span] = [
-        (fit(sanitize(d["session"]), 12), "text"), (fit(sanitize(span), 9), "mark"),
-        (fit(sanitize(bar(v, cells, plain=plain)), cells + 1), "text"),
-        (fit(sanitize(kept), 14), "text")]
+        (fit_cells(sanitize(d["session"]), 12), "text"), (fit_cells(sanitize(span), 9), "mark"),
+        (fit_cells(sanitize(verdict_bar(v, cells, plain=plain)), cells + 1), "text"),
+        (fit_cells(sanitize(kept), 14), "text")]
     state = f"state {d['state']}" if d["state"] else ""
     told = " · ".join(filter(None, (state, tags_words(d["tags"]))))
-    out = wrapped(told, across, "quiet", first=first)
+    out = wrap_rows(told, across, "quiet", first=first)
     for r in d["reworked"]:
         words = " · ".join(filter(None, (r["state"] and f"state {r['state']}", r["what"])))
-        out += wrapped(f"reworked: {words}" if words else "reworked", across, "wash",
-                       first=((SafeText(" " * 12), "text"),))
+        out += wrap_rows(f"reworked: {words}" if words else "reworked", across, "wash",
+                         first=((SafeText(" " * 12), "text"),))
     return out

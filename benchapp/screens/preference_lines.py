@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.quantities import daytime_text
-from benchapp.recipe.edits import Value, put
+from benchapp.recipe.edits import Value, put_value
 from benchapp.recipe.problems import RecipeError
 from benchapp.screens.angle import carry_words
 from benchapp.screens.glyphs import HEIGHTS
@@ -44,7 +44,7 @@ class Preference:
     def wrong(self, typed: str) -> str | None:
         """What is wrong with it, in the words of the file's own reader; None: nothing."""
         try:
-            read_preferences(put("", self.name, self.value(typed)))
+            read_preferences(put_value("", self.name, self.value(typed)))
         except RecipeError as error:
             return "; ".join(f"{p.wrong}; {p.mend}" for p in error.problems)
         except ValueError as error:
@@ -111,7 +111,7 @@ def stands_text(one: Preference, settings: Preferences) -> str:
     return said or "not said"
 
 
-def carries(settings: Preferences) -> str:
+def reading_distance(settings: Preferences) -> str:
     """How far the figures are read, by the height of a row."""
     row = settings.row_height
     return (f"With rows {row} high figures are read from: {carry_words(float(row.mm), HEIGHTS)} "

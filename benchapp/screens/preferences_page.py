@@ -10,13 +10,13 @@ from textual.binding import Binding, BindingType
 from benchapp import settings as preferences
 from benchapp.files import FileProblem
 from benchapp.recipe.problems import RecipeError
-from benchapp.safe_text import SafeText, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, sanitize
 from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.pick import Pick
-from benchapp.screens.preference_lines import PREFERENCES, Preference, carries, stands_text
+from benchapp.screens.preference_lines import PREFERENCES, Preference, reading_distance, stands_text
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.screens.widgets.rows import Row, Rows, Span, entry, fit, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, Span, fit_cells, titled_rows, wrap_rows
 
 _KEYS: Final = (("enter", "change"), ("s", "learn the switch"), ("escape", "back"),
                 ("question_mark", "help"))
@@ -56,7 +56,8 @@ class PreferencesScreen(PageBase):
         settings, across = self.desk.settings, self.size.width - 4
         lines = [row for one in PREFERENCES
                  for row in _rows(one, stands_text(one, settings), across - 3)]
-        self.query_one(Rows).set_rows([*lines, Row(), *wrapped(carries(settings), across, "quiet")])
+        self.query_one(Rows).set_rows([*lines, Row(),
+                                       *wrap_rows(reading_distance(settings), across, "quiet")])
         self.call_after_refresh(self.follow)
 
     def follow(self) -> None:
@@ -94,7 +95,7 @@ class PreferencesScreen(PageBase):
     def _keep(self, one: Preference, typed: str) -> str | None:
         """Keep it in the file; why not."""
         try:
-            self.desk.prefer(preferences.keep({one.name: one.value(typed)}))
+            self.desk.prefer(preferences.save_preferences({one.name: one.value(typed)}))
         except (FileProblem, RecipeError) as error:
             return str(error)
         self._show()
@@ -107,10 +108,10 @@ class PreferencesScreen(PageBase):
 
 def _rows(one: Preference, stands: str, across: int) -> list[Row]:
     """A preference, how it stands and what it is: on one line where all of it fits."""
-    name: Span = (fit(sanitize(one.name), 17), "strong")
+    name: Span = (fit_cells(sanitize(one.name), 17), "strong")
     about: Span = (sanitize(f"  {one.about}"), "quiet")
     whole: tuple[Span, ...] = (name, (sanitize(stands), "good"), about)
-    if sum(width(text) for text, _ in whole) <= across:
+    if sum(cell_width(text) for text, _ in whole) <= across:
         return [Row(whole, id=one.name)]
-    return [*entry((name,), stands, across, "good", id=one.name),
-            *wrapped(one.about, across, "quiet", first=((SafeText("      "), "text"),))]
+    return [*titled_rows((name,), stands, across, "good", id=one.name),
+            *wrap_rows(one.about, across, "quiet", first=((SafeText("      "), "text"),))]

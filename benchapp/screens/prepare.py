@@ -10,18 +10,18 @@ from textual.binding import Binding, BindingType
 from benchapp.book import BookError
 from benchapp.book.queries import sessions_of
 from benchapp.edition.packs import sheets_left
-from benchapp.history.stats import NOTHING, Learnt, learn
-from benchapp.planning.checklist import ChecklistItem, Prepared, prepare
+from benchapp.history.stats import NOTHING, Learnt, learn_stats
+from benchapp.planning.checklist import ChecklistItem, Prepared, make_checklist
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.errors import ReckonError
-from benchapp.reports.checklist import details, head, rests_on
+from benchapp.reports.checklist import item_details, item_title, sources_and_cautions
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 from benchapp.session.compiled_recipe import CompiledRecipe
-from benchapp.session.counting import target
+from benchapp.session.counting import target_count
 
 #: Wanted until the printer says another number, where the recipe's session does not.
 USUAL: Final = 10
@@ -60,10 +60,10 @@ class PrepareScreen(PageBase):
         self.query_one(Rows).focus()
         session = self.workshop.room.session
         if self._recipe is None and session is not None:
-            self._recipe, self._wanted = session.recipe, target(session) or self._wanted
+            self._recipe, self._wanted = session.recipe, target_count(session) or self._wanted
         if self._recipe is not None:
             try:
-                self._learnt = learn(sessions_of(self.workshop.book, self._recipe.print))
+                self._learnt = learn_stats(sessions_of(self.workshop.book, self._recipe.print))
             except BookError as error:
                 self.desk.fault = str(error)
         self.on_resize()
@@ -77,17 +77,17 @@ class PrepareScreen(PageBase):
 
     def _rows(self, across: int) -> list[Row]:
         if self._recipe is None:
-            return wrapped("No session is on the Bench: choose a recipe in the Studio.", across)
+            return wrap_rows("No session is on the Bench: choose a recipe in the Studio.", across)
         try:
             return prepare_rows(self._prepared(self._recipe), across)
         except ReckonError as error:
-            return wrapped(str(error), across, "fault")
+            return wrap_rows(str(error), across, "fault")
 
     def _prepared(self, recipe: Recipe) -> Prepared:
         room, name = self.workshop.room, CompiledRecipe(recipe).paper_name
         damp = 0 if name is None else sheets_left(
             room.packs, name, room.t_at(self.workshop.now())) or 0
-        return prepare(recipe, self._learnt, self._wanted, damp_already=damp)
+        return make_checklist(recipe, self._learnt, self._wanted, damp_already=damp)
 
     def action_wanted(self) -> None:
         """Another number."""
@@ -114,17 +114,18 @@ def prepare_rows(prepared: Prepared, across: int) -> list[Row]:
         across: Cells a line has.
     """
     rows = [row for part in prepared.parts for row in _part(part, across)]
-    rest = [row for line in rests_on(prepared) for row in wrapped(line, across, "quiet")]
+    rest = [row for line in sources_and_cautions(prepared)
+            for row in wrap_rows(line, across, "quiet")]
     rest += [row for line in prepared.doubts
-             for row in wrapped(f"left out: {line}", across, "fault")]
+             for row in wrap_rows(f"left out: {line}", across, "fault")]
     if not rest:
         return rows
     return [*rows, Row(), Row(((SafeText("What it rests on"), "strong"),), heading=True), *rest]
 
 
 def _part(part: ChecklistItem, across: int) -> list[Row]:
-    named = Row(((sanitize(head(part)), "strong"),), heading=True)
-    told = wrapped(part.sentence, across)
-    under = [row for line in details(part) for row in wrapped(
+    named = Row(((sanitize(item_title(part)), "strong"),), heading=True)
+    told = wrap_rows(part.sentence, across)
+    under = [row for line in item_details(part) for row in wrap_rows(
         line, across, "quiet", first=((SafeText("  "), "text"),))]
     return [named, *told, *under, Row()]

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from textual.worker import Worker
 
-from benchapp.safe_text import SafeText, clip, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
 from benchapp.screens.background import in_background
 from benchapp.screens.desk import Desk
 
@@ -57,10 +57,10 @@ class Promise:
         line = ""
         for note in () if found is None else found.notes:
             longer = f"{line}{_BETWEEN}{note}" if line else note
-            if line and width(sanitize(longer)) > across:
+            if line and cell_width(sanitize(longer)) > across:
                 break
             line = longer
-        return clip(sanitize(line), across)
+        return clip_text(sanitize(line), across)
 
     def _stands(self, room: StudioState, shown: BenchView) -> Ahead | None:
         found = self._found
@@ -70,8 +70,8 @@ class Promise:
         return found
 
     async def _plan(self, desk: Desk, room: StudioState, now: Moment) -> None:
-        from benchapp.screens.plan_ahead import kept_of, planned
+        from benchapp.screens.plan_ahead import kept_of, plan_promise
 
         if self._kept is None or self._kept.session != room.bench:
             self._kept = await kept_of(desk, room)
-        self._found = await in_background(planned, room, now, self._found, self._kept)
+        self._found = await in_background(plan_promise, room, now, self._found, self._kept)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from benchapp.history.stats import weighings
+from benchapp.history.stats import weighing_names
 from benchapp.screens.talk import Talk
 from benchapp.session import actions as a
 from benchapp.session.annotate import NO_SHEET, last_pulled, needs_sheet, reading_about
@@ -19,7 +19,7 @@ def ask_reading(talk: Talk) -> None:
     recipe = talk.s.recipe
     own: list[tuple[str, str | None]] = [(r.name, r.unit) for r in recipe.readings]
     readings = [*(own or [(OWN_GRADE.name, OWN_GRADE.unit)]),
-                *((name, "g") for name in weighings(recipe) if name not in dict(own))]
+                *((name, "g") for name in weighing_names(recipe) if name not in dict(own))]
     if len(readings) == 1:
         _ask_value(talk, readings[0])
     else:

@@ -12,7 +12,7 @@ from textual.binding import Binding, BindingType
 from benchapp.book.errors import SessionUnreadable
 from benchapp.edition.packs import damped_words
 from benchapp.quantities import items_text
-from benchapp.reports.reading import read_back, row_of
+from benchapp.reports.reading import find_session_row, read_back
 from benchapp.reports.review import (
     jump_words,
     paper_words,
@@ -26,8 +26,8 @@ from benchapp.screens.review_parts import (
     change_rows,
     drift_rows,
     earlier_rows,
-    long,
     sheet_time_rows,
+    signed_length,
     standard_rows,
     time_rows,
     timeline_rows,
@@ -35,7 +35,7 @@ from benchapp.screens.review_parts import (
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
-from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit, wrapped
+from benchapp.screens.widgets.rows import Role, Row, Rows, Span, fit_cells, wrap_rows
 
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
@@ -90,7 +90,7 @@ class ReviewScreen(PageBase):
             self.query_one(PageHead).set(SafeText("Review"))
             return
         book = self.workshop.book
-        row = row_of(book, id_)
+        row = find_session_row(book, id_)
         if row is not None:
             try:
                 found = self._found = read_back(book, row)
@@ -107,7 +107,7 @@ class ReviewScreen(PageBase):
 
     def on_resize(self) -> None:
         """Break the lines for the room there is."""
-        rows = wrapped(self._without, max(20, self.size.width - 4), "quiet")
+        rows = wrap_rows(self._without, max(20, self.size.width - 4), "quiet")
         if self._found is not None:
             rows = review_rows(self._found, self.size.width - 4, sheet=self._sheet,
                                plain=self._plain)
@@ -155,13 +155,13 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
     """A review as lines, in the order a printer would ask.
 
     Args:
-        r: From `benchapp.reports.review.review`.
+        r: From `benchapp.reports.review.review_session`.
         across: Cells a line has.
         sheet: The number of one that has a sign before it.
         plain: Draw charts in ASCII.
     """
     def lines(texts: Iterable[str]) -> list[Row]:
-        return [row for text in texts for row in wrapped(text, across)]
+        return [row for text in texts for row in wrap_rows(text, across)]
 
     wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
     closed = "still open" if r["closed_at"] is None else f"closed {_when(r['closed_at'])}"
@@ -185,8 +185,8 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
                         _clock(x["at"])) if y) for x in r["reworked"]),
         "Damp paper": lines(map(_pack, r["packs"])),
         "Paper, sheet by sheet": [row for x in r["impressions"] if (said := paper_words(x))
-                                  for row in wrapped(said, across, first=(
-                                      (fit(sanitize(str(x["mark"])), 6), "mark"),))],
+                                  for row in wrap_rows(said, across, first=(
+                                      (fit_cells(sanitize(str(x["mark"])), 6), "mark"),))],
         "Facts of the day": [_fact(x) for x in r["musts"]],
         "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
         "What time did": lines(map(jump_words, r["jumps"])),
@@ -194,11 +194,11 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
         "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r["steps"]],
     }
     head = [
-        *wrapped(f"{r['print']}, {r['artist']}", across, "strong"),
-        *wrapped(f"opened {_when(r['opened_at'])} · {closed} · recipe {r['recipe']}", across,
-                 "quiet"),
-        *wrapped(f"pulled {r['pulled']} · counting {r['counting']}{wanted}", across),
-        *(wrapped(f"left off: {r['left_off']}", across, "wash") if r["left_off"] else ()),
+        *wrap_rows(f"{r['print']}, {r['artist']}", across, "strong"),
+        *wrap_rows(f"opened {_when(r['opened_at'])} · {closed} · recipe {r['recipe']}", across,
+                   "quiet"),
+        *wrap_rows(f"pulled {r['pulled']} · counting {r['counting']}{wanted}", across),
+        *(wrap_rows(f"left off: {r['left_off']}", across, "wash") if r["left_off"] else ()),
         *drift_rows(r["drift"], across),
     ]
     return head + [row for name, rows in parts.items() if rows for row in (
@@ -210,16 +210,17 @@ def _sheet(x: dict[str, Any], across: int, *, found: bool) -> list[Row]:
     by = " (rule)" if x["for_by"] == "rule" else ""
     when = "  —  " if x["pulled_at"] is None else _clock(x["pulled_at"])
     first: list[Span] = [
-        *([_FOUND] if found else []), (fit(sanitize(str(x["mark"])), 5 if found else 6), "mark"),
-        (fit(sanitize(f"{x['number']:>3}"), 5), "text"),
-        (fit(sanitize(purpose + by), 16), "text"),
-        (fit(sanitize(VERDICTS.get(x["verdict"], VERDICTS[None])), 14),
+        *([_FOUND] if found else []),
+        (fit_cells(sanitize(str(x["mark"])), 5 if found else 6), "mark"),
+        (fit_cells(sanitize(f"{x['number']:>3}"), 5), "text"),
+        (fit_cells(sanitize(purpose + by), 16), "text"),
+        (fit_cells(sanitize(VERDICTS.get(x["verdict"], VERDICTS[None])), 14),
          _ROLES.get(x["verdict"], "quiet")),
-        (fit(sanitize(when), 7), "quiet")]
+        (fit_cells(sanitize(when), 7), "quiet")]
     said = _said({**x, "notes": []}) + ("  time not taken" if x["pulled_at"] is None else "")
-    notes = [row for n in x["notes"] for row in wrapped(
+    notes = [row for n in x["notes"] for row in wrap_rows(
         f"“{n}”", across, "quiet", first=((SafeText(" " * 11), "text"),))]
-    return [*wrapped(said.strip(), across, first=first), *notes]
+    return [*wrap_rows(said.strip(), across, first=first), *notes]
 
 
 def _said(x: dict[str, Any]) -> str:
@@ -242,22 +243,23 @@ def _pack(x: dict[str, Any]) -> str:
 
 def _fact(x: dict[str, Any]) -> Row:
     fact = x["fact"] or ("not said" if x["asked"] else "not asked yet")
-    return Row(((fit(sanitize(x["step"]), 36), "text"),
+    return Row(((fit_cells(sanitize(x["step"]), 36), "text"),
                 (sanitize(fact), "text" if x["fact"] else "fault")))
 
 
 def _step(x: dict[str, Any], *, wide: bool) -> Row:
     seconds = x["seconds"]
-    took = "not taken" if seconds is None else long(seconds)
+    took = "not taken" if seconds is None else signed_length(seconds)
     about = "≈ " if seconds is not None and not x["exact"] else ""
     no = "" if x["impression"] is None else f"no. {x['impression']}"
     again = f" · attempt {x['attempt']}" if x["attempt"] > 1 else ""
     how = "" if x["how"] in (None, "done") else f" · {x['how']}"
     why = f" ({x['why']})" if x["why"] else ""
     return Row((
-        (fit(sanitize(_clock(x["started_at"])), 7), "quiet"), (fit(sanitize(no), 8), "mark"),
-        (fit(sanitize(x["step"]), 52 if wide else 34), "text"),
-        (fit(sanitize(about + took), 12), "quiet" if seconds is None else "text"),
+        (fit_cells(sanitize(_clock(x["started_at"])), 7), "quiet"),
+        (fit_cells(sanitize(no), 8), "mark"),
+        (fit_cells(sanitize(x["step"]), 52 if wide else 34), "text"),
+        (fit_cells(sanitize(about + took), 12), "quiet" if seconds is None else "text"),
         (sanitize((how + again + why).removeprefix(" · ")), "quiet")))
 
 

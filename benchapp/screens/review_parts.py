@@ -10,13 +10,13 @@ from datetime import datetime, timedelta
 from typing import Any, Final
 
 from benchapp.quantities import figure_text, minutes_text
-from benchapp.reports.charts import numbers, text_chart
+from benchapp.reports.charts import numbered_values, text_chart
 from benchapp.reports.limits import BY_CHANCE, limit_charts
-from benchapp.reports.plate_life import chart
+from benchapp.reports.plate_life import drift_chart
 from benchapp.reports.plate_life_text import DRAWN_FROM
 from benchapp.reports.review import a_sheet_words, hours_words, pauses_words
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.widgets.rows import Role, Row, Span, fit, wrapped
+from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells, wrap_rows
 
 Values = dict[str, Any]
 _NAME: Final = 13
@@ -29,7 +29,7 @@ _SIGNS_MEAN: Final = "▲ over the high of the recipe   ▽ under its low"
 _STEPS_MIN: Final = (5, 10, 15, 30, 60, 120, 240, 480, 1440)
 
 
-def long(seconds: float) -> str:
+def signed_length(seconds: float) -> str:
     """A length, with its sign where time was set back."""
     return ("-" if seconds < 0 else "") + minutes_text(int(abs(seconds) * 1000))
 
@@ -40,7 +40,7 @@ def long(seconds: float) -> str:
 def drift_rows(found: Sequence[Values], across: int) -> list[Row]:
     """One sentence a reading, those that found something first and marked."""
     ordered = sorted(found, key=lambda x: not _moves(x))
-    return [row for x in ordered for row in wrapped(
+    return [row for x in ordered for row in wrap_rows(
         x["sentence"], across, "wash" if _moves(x) else "quiet",
         first=((SafeText("! " if _moves(x) else "  "), "wash"),))]
 
@@ -57,22 +57,22 @@ def standard_rows(x: Values, across: int, *, plain: bool = False) -> list[Row]:
         across: Cells a line has.
         plain: Draw in ASCII.
     """
-    drawn = chart(x)
-    out = wrapped(x["name"], across, "strong")
-    out += [Row(((line, "text"),)) for line in numbers(drawn, across)]
+    drawn = drift_chart(x)
+    out = wrap_rows(x["name"], across, "strong")
+    out += [Row(((line, "text"),)) for line in numbered_values(drawn, across)]
     for note in x.get("notes", ()):
-        out += wrapped(note, across, "quiet")
+        out += wrap_rows(note, across, "quiet")
     life = x.get("life")
     if life is not None:
-        out += wrapped(f"The recipe expects {life} impressions of the plate", across, "quiet")
+        out += wrap_rows(f"The recipe expects {life} impressions of the plate", across, "quiet")
     if len(x["values"]) >= DRAWN_FROM:
         # The name stands above already; the chart's own line of it is left out.
         out += _rows(text_chart(drawn, across, _CHART_ROWS, plain=plain)[1:])
     if (held := x["limits"]) is not None:
-        out += wrapped(held["sentence"], across)
+        out += wrap_rows(held["sentence"], across)
         for one in (drawings := limit_charts(x["name"], x["unit"], x["values"], held)):
             out += _rows(text_chart(one, across, _CHART_ROWS, plain=plain))
-        out += wrapped(BY_CHANCE, across, "quiet") if drawings else []
+        out += wrap_rows(BY_CHANCE, across, "quiet") if drawings else []
     return out
 
 
@@ -97,7 +97,7 @@ def timeline_rows(r: Values, across: int) -> list[Row]:
         return []
     axis: list[Span] = [(SafeText(" " * _NAME), "quiet"), (_axis(begin, end, cells), "quiet")]
     return [Row(tuple(axis)), *(_place(row, begin, end, cells) for row in rows),
-            *wrapped(_LEGEND, across, "quiet")]
+            *wrap_rows(_LEGEND, across, "quiet")]
 
 
 def _place(row: Values, begin: datetime, end: datetime, cells: int) -> Row:
@@ -116,7 +116,7 @@ def _place(row: Values, begin: datetime, end: datetime, cells: int) -> Row:
         if at >= free and at + len(number) <= cells:
             line[at : at + len(number)] = number
             free = at + len(number) + 1
-    name = fit(sanitize(row["row"]), _NAME - 1)
+    name = fit_cells(sanitize(row["row"]), _NAME - 1)
     return Row(((name, "quiet"), (SafeText(" "), "quiet"),
                 (SafeText("".join(line).rstrip()), "text")))
 
@@ -155,17 +155,17 @@ def time_rows(r: Values, across: int) -> list[Row]:
     """The day, then each step of the hands: how often, its middle time beside the recipe's."""
     steps = [x for x in r["by_step"] if x["times"] or x["not_taken"]]
     words = hours_words(r["hours"])
-    out = wrapped(words, across) if words else []
+    out = wrap_rows(words, across) if words else []
     for pause in pauses_words(r["hours"]):
-        out += wrapped(pause, across, "quiet")
+        out += wrap_rows(pause, across, "quiet")
     if not steps:
         return out
     name = max(14, across - 50)
     heads = ("step", name), ("times", 8), ("middle", 11), ("recipe", 10), ("", 11), ("in all", 9)
-    out.append(Row(tuple((fit(SafeText(text), cells), "quiet") for text, cells in heads)))
+    out.append(Row(tuple((fit_cells(SafeText(text), cells), "quiet") for text, cells in heads)))
     rows = [_step(x, name) for x in steps]
     signs = any(text[:1] in _SIGNS for row in rows for text, _ in row.spans if text)
-    return [*out, *rows, *(wrapped(_SIGNS_MEAN, across, "quiet") if signs else ())]
+    return [*out, *rows, *(wrap_rows(_SIGNS_MEAN, across, "quiet") if signs else ())]
 
 
 def _said(seconds: float) -> str:
@@ -189,12 +189,13 @@ def _step(x: Values, name: int) -> Row:
     sign = "▲ " if slow else "▽ " if quick else ""
     times = f"{x['times']}" + (f" of {x['times'] + x['not_taken']}" if x["not_taken"] else "")
     return Row((
-        (fit(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
-        (fit(sanitize(times), 8), "text"),
-        (fit(sanitize("not taken" if middle is None else long(middle)), 11),
+        (fit_cells(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
+        (fit_cells(sanitize(times), 8), "text"),
+        (fit_cells(sanitize("not taken" if middle is None else signed_length(middle)), 11),
          "quiet" if middle is None else "text"),
-        (fit(sanitize(meant), 10), "quiet"), (fit(sanitize(sign + _over(over)), 11), role),
-        (sanitize(long(x["total_seconds"]) if x["times"] else ""), "text")))
+        (fit_cells(sanitize(meant), 10), "quiet"),
+        (fit_cells(sanitize(sign + _over(over)), 11), role),
+        (sanitize(signed_length(x["total_seconds"]) if x["times"] else ""), "text")))
 
 
 def sheet_time_rows(r: Values, across: int) -> list[Row]:
@@ -202,7 +203,7 @@ def sheet_time_rows(r: Values, across: int) -> list[Row]:
     found = [x for x in r["by_impression"] if x["hands_seconds"]]
     if not found:
         return []
-    cells = [f"{x['number']}: {long(x['hands_seconds'])}{'+' * bool(x['not_taken'])}"
+    cells = [f"{x['number']}: {signed_length(x['hands_seconds'])}{'+' * bool(x['not_taken'])}"
              for x in found]
     wide = max(map(len, cells)) + 2
     each = max(1, across // wide)
@@ -210,11 +211,11 @@ def sheet_time_rows(r: Values, across: int) -> list[Row]:
                  "text"),)) for at in range(0, len(cells), each)]
     usual = [x["usual_seconds"] for x in found if x["usual_seconds"]]
     if usual:
-        low, high = long(min(usual)), long(max(usual))
-        out += wrapped(f"The recipe's usual times make {low if low == high else f'{low} to {high}'}"
-                       " a sheet", across, "quiet")
+        low, high = signed_length(min(usual)), signed_length(max(usual))
+        out += wrap_rows("The recipe's usual times make "
+                         f"{low if low == high else f'{low} to {high}'} a sheet", across, "quiet")
     if any(x["not_taken"] for x in found):
-        out += wrapped("+ and a step whose time was not taken", across, "quiet")
+        out += wrap_rows("+ and a step whose time was not taken", across, "quiet")
     return out
 
 
@@ -225,18 +226,18 @@ def earlier_rows(r: Values, across: int) -> list[Row]:
     """Where the time went beside the days before on this print: first the sentence, then steps."""
     found = r["earlier"]
     steps = [x for x in found["by_step"] if x["times"]]
-    out = wrapped(found["sentence"], across)
+    out = wrap_rows(found["sentence"], across)
     if words := a_sheet_words(r):
-        out += wrapped(words, across)
+        out += wrap_rows(words, across)
     if not steps:
         return out
     now = {x["id"]: x for x in r["by_step"]}
     name = max(14, across - 50)
     heads = ("step", name), ("now", 11), ("before", 11), ("timed", 11), ("", 13)
-    out.append(Row(tuple((fit(SafeText(text), cells), "quiet") for text, cells in heads)))
+    out.append(Row(tuple((fit_cells(SafeText(text), cells), "quiet") for text, cells in heads)))
     out += [_before(x, now[x["id"]], name) for x in steps]
     days = ", ".join(x["session"] for x in found["sessions"])
-    return [*out, *wrapped(f"before: {days}", across, "quiet")]
+    return [*out, *wrap_rows(f"before: {days}", across, "quiet")]
 
 
 def _before(x: Values, now: Values, name: int) -> Row:
@@ -244,9 +245,10 @@ def _before(x: Values, now: Values, name: int) -> Row:
     sign = ("▲ " if over > 0 else "▽ ") if x["plainly"] else ""
     times = "once" if x["times"] == 1 else f"{x['times']} times"
     return Row((
-        (fit(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
-        (fit(sanitize("not taken" if middle is None else long(middle)), 11), "text"),
-        (fit(sanitize(long(x["middle_seconds"])), 11), "text"), (fit(sanitize(times), 11), "quiet"),
+        (fit_cells(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
+        (fit_cells(sanitize("not taken" if middle is None else signed_length(middle)), 11), "text"),
+        (fit_cells(sanitize(signed_length(x["middle_seconds"])), 11), "text"),
+        (fit_cells(sanitize(times), 11), "quiet"),
         (sanitize(sign + _over(over)), "wash" if x["plainly"] else "quiet")))
 
 
@@ -256,4 +258,4 @@ def _before(x: Values, now: Values, name: int) -> Row:
 def change_rows(changes: Sequence[Values], across: int) -> Iterator[Row]:
     """Each change between two pulls with what was seen; the heading says it is no proof."""
     for x in changes:
-        yield from wrapped(x["sentence"], across, first=((SafeText("· "), "quiet"),))
+        yield from wrap_rows(x["sentence"], across, first=((SafeText("· "), "quiet"),))

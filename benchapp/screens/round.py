@@ -11,7 +11,7 @@ from textual.containers import Center, Vertical, VerticalScroll
 
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.glyph_dots import DOTS
-from benchapp.screens.glyphs import fitting
+from benchapp.screens.glyphs import fitting_height
 from benchapp.screens.page_base import PageHead
 from benchapp.screens.sheet_talk import VERDICTS, WORD_OF, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
@@ -168,7 +168,7 @@ class RoundScreen(SheetTalk):
         """Large where its signs can be drawn so and there is room; it stands in words as well."""
         numerals = self.query_one("#mark", Numerals)
         drawn = text if text and set(text.upper()) <= set(DOTS) else ""
-        height = fitting(drawn, self.size.width - 4, self.size.height // 3)
+        height = fitting_height(drawn, self.size.width - 4, self.size.height // 3)
         numerals.display = bool(drawn) and height is not None
         if height is not None:
             numerals.scale(height)

@@ -11,13 +11,13 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Input
 
 from benchapp.book import BookError
-from benchapp.book.folding import folded, place_of
+from benchapp.book.folding import fold_text, place_of
 from benchapp.book.search import Finder, Hit
-from benchapp.safe_text import SafeText, refuse, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, sanitize, why_refused
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Row, Rows, fit, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, fit_cells, wrap_rows
 
 #: So many answers are read and listed; a word more makes them fewer.
 LISTED: Final = 50
@@ -42,7 +42,7 @@ class _Words(Input):
     """The line to type on; no control character gets in, not even pasted."""
 
     def _on_paste(self, event: events.Paste) -> None:
-        if refuse(event.text, newlines=True) is None:
+        if why_refused(event.text, newlines=True) is None:
             super()._on_paste(event)
         event.prevent_default()
         event.stop()
@@ -220,27 +220,27 @@ def place_of_hit(hit: Hit, up: frozenset[str]) -> tuple[str, dict[str, Any]]:
 def search_rows(words: str, found: list[Hit], across: int) -> list[Row]:
     """The answers as lines: session, print, sheet, where, and the text."""
     if not words.strip():
-        return [row for text in _EMPTY for row in (*wrapped(text, across, "quiet"), Row())]
+        return [row for text in _EMPTY for row in (*wrap_rows(text, across, "quiet"), Row())]
     if not found:
-        return wrapped(f"Nothing written down holds {words.strip()}", across)
+        return wrap_rows(f"Nothing written down holds {words.strip()}", across)
     title = 30 if across >= WIDE - 4 else 18
-    return [_line(hit, str(n), folded(words).split(), title, across - title - 35)
+    return [_line(hit, str(n), fold_text(words).split(), title, across - title - 35)
             for n, hit in enumerate(found[:LISTED])]
 
 
 def _line(hit: Hit, id_: str, wanted: Sequence[str], title: int, cells: int) -> Row:
     sheet = "" if hit.impression is None else f"no. {hit.impression}"
     return Row((
-        (fit(sanitize(hit.session), 11), "quiet"), (SafeText(" "), "text"),
-        (fit(sanitize(hit.print), title), "text"), (SafeText(" "), "text"),
-        (fit(sanitize(sheet), 8), "mark"), (fit(sanitize(hit.where), 10), "quiet"),
-        (around(sanitize(hit.text), wanted, cells), "text")), id=id_)
+        (fit_cells(sanitize(hit.session), 11), "quiet"), (SafeText(" "), "text"),
+        (fit_cells(sanitize(hit.print), title), "text"), (SafeText(" "), "text"),
+        (fit_cells(sanitize(sheet), 8), "mark"), (fit_cells(sanitize(hit.where), 10), "quiet"),
+        (text_around(sanitize(hit.text), wanted, cells), "text")), id=id_)
 
 
-def around(text: SafeText, wanted: Sequence[str], cells: int) -> SafeText:
+def text_around(text: SafeText, wanted: Sequence[str], cells: int) -> SafeText:
     """The text from its first letter, or, where a word wanted would be cut off, from near it."""
     places = [at for word in wanted if (at := place_of(text, word)) >= 0]
-    if not places or width(text) <= cells:
+    if not places or cell_width(text) <= cells:
         return text
     at, most = min(places), max(map(len, wanted))
     return text if at + most < cells else SafeText(f"… {text[max(0, at - _BEFORE):]}")

@@ -22,7 +22,7 @@ from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Role, Row, Rows, fit
+from benchapp.screens.widgets.rows import Role, Row, Rows, fit_cells
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.cancelling import only_proof_words
@@ -209,7 +209,7 @@ def _row(sign: str, x: SetupLine) -> Row:
         value, origin = x.value or "—", _FROM[x.origin]
     if x.last:
         origin = f"{origin}, last time {x.last}"
-    return Row(((sanitize(f"{sign}  "), "mark"), (fit(sanitize(name), 18), "strong"),
+    return Row(((sanitize(f"{sign}  "), "mark"), (fit_cells(sanitize(name), 18), "strong"),
                 (sanitize(value), _ROLES[x.origin])), right=sanitize(origin))
 
 

@@ -13,7 +13,7 @@ from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.service.sessions import Outcome
 from benchapp.session import actions as a
-from benchapp.session.decide import gate
+from benchapp.session.decide import hands_gate
 from benchapp.session.marks import read_mark
 from benchapp.session.state import FORS, Impression, Session, Verdict
 from benchapp.session.tags import tag_menu, used_tags
@@ -72,7 +72,7 @@ class SheetTalk(PageBase):
 
     def asking(self) -> tuple[Session, Impression] | None:
         """The sheet chosen, where something may be asked about it: not with inky hands."""
-        refusal = gate(self.workshop.room, a.Note(""))
+        refusal = hands_gate(self.workshop.room, a.Note(""))
         if refusal is not None:
             self.tell(Outcome(refusal=refusal))
             return None
@@ -103,7 +103,8 @@ class SheetTalk(PageBase):
                 self.do(a.Tag(tag, imp.ordinal, off=tag in imp.tags))
 
         used = used_tags(self.workshop.room.journal, s)
-        self.app.push_screen(TagPick(named(imp), tag_menu(s.recipe), used, imp.tags), take)
+        self.app.push_screen(TagPick(impression_name(imp), tag_menu(s.recipe), used, imp.tags),
+                             take)
 
     def action_note(self) -> None:
         """Free text on the sheet; the arrows bring the recipe's sentences."""
@@ -111,7 +112,7 @@ class SheetTalk(PageBase):
             return
         s, imp = meant
         self.app.push_screen(Ask(
-            sanitize(f"Note on {named(imp)}"), phrases=s.recipe.phrases,
+            sanitize(f"Note on {impression_name(imp)}"), phrases=s.recipe.phrases,
             draft=f"note {s.id} {imp.ordinal}",
             do=lambda text: self._do_typed(s.id, a.Note(text, imp.ordinal))))
 
@@ -125,7 +126,7 @@ class SheetTalk(PageBase):
             if place is not None:
                 self.do(a.SayFor(FORS[place], impression=imp.ordinal))
 
-        self.app.push_screen(Pick(sanitize(f"{named(imp)} was pulled for"),
+        self.app.push_screen(Pick(sanitize(f"{impression_name(imp)} was pulled for"),
                                   [sanitize(FOR_WORDS[x]) for x in FORS]), take)
 
     def action_mark(self) -> None:
@@ -140,7 +141,7 @@ class SheetTalk(PageBase):
             name = None if other is None else f"on a sheet of {other.partition('@')[0]}"
             return self._do_typed(s.id, a.GiveMark(mark, imp.ordinal, taken_by=name))
 
-        self.app.push_screen(Ask(sanitize(f"The mark on the back of {named(imp)}"),
+        self.app.push_screen(Ask(sanitize(f"The mark on the back of {impression_name(imp)}"),
                                  hint=SafeText("What is pencilled there is right; the book "
                                             "follows it."),
                                  check=_short_mark, do=write))
@@ -166,7 +167,8 @@ class SheetTalk(PageBase):
                 do=lambda value: self._do_typed(s.id, a.TakeReading(name, value, None, ordinal))))
 
         def about(name: str) -> tuple[str, int | None]:
-            return ("the day", None) if about_day(s.recipe, name) else (named(imp), imp.ordinal)
+            return ("the day",
+                    None) if about_day(s.recipe, name) else (impression_name(imp), imp.ordinal)
 
         if len(readings) == 1:
             ask(readings[0].name, readings[0].unit)
@@ -176,7 +178,7 @@ class SheetTalk(PageBase):
         self.app.push_screen(Pick(SafeText("Reading of what"), answers), pick)
 
 
-def named(imp: Impression) -> SafeText:
+def impression_name(imp: Impression) -> SafeText:
     """What a sheet is called."""
     return sanitize(imp.mark or f"no. {imp.number}")
 

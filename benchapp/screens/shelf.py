@@ -9,8 +9,8 @@ from pathlib import Path
 from benchapp.files import FileProblem, own_recipes, read_bytes, shipped_recipes
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
-from benchapp.recipe.warnings import eyebrows
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.warnings import recipe_warnings
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +34,10 @@ class OnShelf:
     @property
     def warnings(self) -> tuple[str, ...]:
         """What a printer would raise an eyebrow at, a line each."""
-        return () if self.recipe is None else tuple(map(str, eyebrows(self.recipe)))
+        return () if self.recipe is None else tuple(map(str, recipe_warnings(self.recipe)))
 
 
-def shelf() -> tuple[OnShelf, ...]:
+def shelf_recipes() -> tuple[OnShelf, ...]:
     """All recipes, the printer's own first; one of their own hides a shipped one of its name.
 
     Raises:
@@ -52,7 +52,7 @@ def shelf() -> tuple[OnShelf, ...]:
 @lru_cache(maxsize=256)
 def _recipe(data: bytes) -> Recipe:
     """Files hardly ever change, and the Studio looks at them each minute."""
-    return read(data)
+    return read_recipe(data)
 
 
 def _read(name: str, path: Path, *, own: bool) -> OnShelf:

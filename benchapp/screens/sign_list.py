@@ -21,8 +21,8 @@ from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Row, Rows, wrapped
-from benchapp.views.signing import ToSign, unsigned
+from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
+from benchapp.views.signing import ToSign, unsigned_sheets
 
 _KEYS = (("1", "record them as signed"), ("-", "leave this sheet out"), ("+", "put it back"),
          ("escape", "sign nothing"))
@@ -86,7 +86,7 @@ class SignList(LaidOver[tuple[str, ...] | None]):
         out = x.sheet in self._out
         head = Row(((sanitize(x.words), "quiet" if out else "strong"),), id=x.sheet,
                    right=SafeText("left out") if out else SafeText(""))
-        return [head, *(row for w in x.warnings for row in wrapped(
+        return [head, *(row for w in x.warnings for row in wrap_rows(
             w, across, "quiet" if out else "fault", first=((SafeText("    ! "), "quiet"),)))]
 
     def on_key(self, event: events.Key) -> None:
@@ -119,7 +119,7 @@ def ask_to_sign(page: EditionBase, print_: str, among: Sequence[str] | None,
         then: Called once it is recorded.
     """
     ready, refused = [], []
-    for sheet in unsigned(page.editions.register.edition(print_), among):
+    for sheet in unsigned_sheets(page.editions.register.edition(print_), among):
         refusal = page.editions.would(a.Sign(print_, (sheet,))).refusal
         if refusal is None:
             ready.append(sheet)

@@ -18,7 +18,7 @@ from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition import actions as a
 from benchapp.edition.ending import is_cancellation_proof
-from benchapp.edition.numbers import label, number_words, sheet_words, taken
+from benchapp.edition.numbers import label_text, number_words, sheet_words, taken_numbers
 from benchapp.edition.standard import held_against, what_it_is
 from benchapp.edition.state import (
     AT_THE_PRESS,
@@ -37,10 +37,10 @@ from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line
-from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 from benchapp.session.edition_links import of_sheet
 from benchapp.session.state import Session
-from benchapp.views.beside_standard import beside
+from benchapp.views.beside_standard import compare_to_standard
 from benchapp.views.sheets import SheetWhole, sheet_whole
 
 _KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
@@ -170,7 +170,7 @@ class SortScreen(EditionBase):
         if (sheet is None or e is None or not self._open(sheet) or sheet.verdict != "keep"
                 or self._is_proof(sheet)):
             return None
-        return None if e.declared is None else taken(e).next
+        return None if e.declared is None else taken_numbers(e).next
 
     def _is_proof(self, sheet: Sheet | None) -> bool:
         """Whether a tread keeps it as the cancellation proof."""
@@ -199,7 +199,7 @@ class SortScreen(EditionBase):
     @staticmethod
     def _row(e: Edition, s: Sheet) -> Row:
         held = e.holdings.get(s.id)
-        became = "" if held is None or held.bears is None else label(e, held.bears)
+        became = "" if held is None or held.bears is None else label_text(e, held.bears)
         if held is not None and held.destroyed is not None:
             became = f"{became} destroyed".strip()
         elif held is not None and held.signed is not None:
@@ -225,14 +225,14 @@ class SortScreen(EditionBase):
             f"the {word} is known from old papers only" if known is None else
             f"against {sheet_words(known)}, the {word}")
         across = max(24, (self.size.width // 2 if self.size.width >= WIDE else self.size.width) - 6)
-        out = [Row(((sanitize(sheet_words(sheet)), "strong"),)), *wrapped(head, across, "strong")]
-        for x in () if one is None else beside(one, other):
+        out = [Row(((sanitize(sheet_words(sheet)), "strong"),)), *wrap_rows(head, across, "strong")]
+        for x in () if one is None else compare_to_standard(one, other):
             first = ((sanitize(f"{x.what}: "), "quiet"),)
             text = x.sheet or "nothing"
             if other is not None:
                 text += " · the same" if x.same else f" · {word}: {x.standard or 'nothing'}"
-            out += wrapped(text, across, "quiet" if x.same else "text",
-                           first=((first[0][0], "quiet"),))
+            out += wrap_rows(text, across, "quiet" if x.same else "text",
+                             first=((first[0][0], "quiet"),))
         self.query_one("#compared", Rows).set_rows(out)
         self.query_one("#running", Line).set(sanitize(self._to_write(e, sheet)))
 
@@ -240,7 +240,7 @@ class SortScreen(EditionBase):
         """What to write on the sheet in hand; or what a tread does."""
         held = e.holdings.get(sheet.id)
         if held is not None and held.bears is not None:
-            return f"{sheet_words(sheet)} is {label(e, held.bears)} · a tread goes on"
+            return f"{sheet_words(sheet)} is {label_text(e, held.bears)} · a tread goes on"
         if self._is_proof(sheet):
             return f"{sheet_words(sheet)} → the {CANCELLATION} · a tread keeps it so"
         n = self._proposed(sheet)
@@ -308,7 +308,7 @@ class SortScreen(EditionBase):
         if held is None or held.bears is None or not self.editions.would(action).ok:
             self._decide(action)  # nothing is lost, or it is refused and said why
             return
-        was = label(e, held.bears)
+        was = label_text(e, held.bears)
         becomes = "the next number" if isinstance(action, a.GiveNumbers) else (
             "the BAT" if action.kind == "BAT" else action.kind)
 

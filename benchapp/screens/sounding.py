@@ -16,8 +16,8 @@ from typing import Final
 from benchapp import files
 from benchapp.calls.awake import Awake, keep_awake
 from benchapp.calls.caller import Caller
-from benchapp.calls.found import find, prefer
-from benchapp.calls.phrases import fit
+from benchapp.calls.found import find_players, prefer_players
+from benchapp.calls.phrases import make_speakable
 from benchapp.calls.pieces import Player, Trouble
 from benchapp.calls.players import BellPlayer
 from benchapp.calls.ringer import Rang
@@ -26,9 +26,9 @@ from benchapp.calls.system import SystemPlayer, system_player
 from benchapp.calls.tones import Kind, Level
 from benchapp.clock import Clock, SystemClock
 from benchapp.drying.calls import BoardCall
-from benchapp.drying.stacks import wall
+from benchapp.drying.stacks import wall_time
 from benchapp.events.entry import Moment
-from benchapp.session.calls import SHEETS_OUT, Calling, foresee
+from benchapp.session.calls import SHEETS_OUT, Calling, foresee_calls
 from benchapp.session.calls import CallClock as CallClock
 from benchapp.session.ink_lying import to_say
 from benchapp.session.state import Session, StudioState
@@ -58,13 +58,13 @@ def boot_ms(clock: Clock) -> Callable[[], int]:
 
 def player_for(settings: Preferences, bell: Callable[[str], object] | None = None) -> Player:
     """What this machine has, by the printer's choice; `bell` rings the terminal's own way else."""
-    found = prefer(find(), settings.player, speech=settings.voice == "on")
+    found = prefer_players(find_players(), settings.player, speech=settings.voice == "on")
     real = boot_ms(SystemClock())
     return system_player(found, _LEVELS[settings.sound], files.state_folder() / "sounds",
-                         BellPlayer(bell or ring), real)
+                         BellPlayer(bell or ring_bell), real)
 
 
-def ring(text: str) -> None:
+def ring_bell(text: str) -> None:
     """Send the bell to the terminal, past whatever is still to be drawn.
 
     Raises:
@@ -85,7 +85,7 @@ def plan_of(room: StudioState, now: Moment) -> Plan:
         return Plan()
     # From the anchor, not from now: the same clock then has the same moment at every look.
     shift = anchor.boot_ns // 1_000_000 - room.anchor_t
-    return to_plan(foresee(room, room.t_at(now)), shift)
+    return to_plan(foresee_calls(room, room.t_at(now)), shift)
 
 
 def to_plan(calling: Calling, shift_ms: int) -> Plan:
@@ -97,10 +97,10 @@ def to_plan(calling: Calling, shift_ms: int) -> Plan:
 
 def with_boards(plan: Plan, boards: Iterable[BoardCall], now: Moment) -> Plan:
     """The plan with what the boards call for: gently, and only where hands are clean."""
-    boot, there = now.boot_ns // 1_000_000, wall(now)
+    boot, there = now.boot_ns // 1_000_000, wall_time(now)
     return replace(plan, deadlines=(*plan.deadlines, *(Deadline(
         id=f"{BOARDS} {c.id}", due_ms=boot + (c.at - there) // timedelta(milliseconds=1),
-        phrase=fit(c.words), harm=_LEAST, clean=True, gentle=True) for c in boards)))
+        phrase=make_speakable(c.words), harm=_LEAST, clean=True, gentle=True) for c in boards)))
 
 
 def _deadline(clock: CallClock, calling: Calling, shift_ms: int) -> Deadline:
@@ -113,7 +113,7 @@ def _deadline(clock: CallClock, calling: Calling, shift_ms: int) -> Deadline:
 
     return Deadline(
         id=f"{clock.session} {clock.call}", due_ms=clock.due_t + shift_ms,
-        kind="caution" if spoilt and clock.clean else "end", phrase=fit(clock.phrase),
+        kind="caution" if spoilt and clock.clean else "end", phrase=make_speakable(clock.phrase),
         harm=clock.harm, clean=clock.clean, spoils_ms=at(clock.spoils_t),
         answered=clock.answered, muted=clock.muted, muted_until_ms=at(clock.muted_until_t),
         about=not clock.exact, gentle=clock.gentle)
@@ -129,18 +129,18 @@ def calls_in(rang: Rang) -> dict[str, tuple[str, ...]]:
 
 
 def _near(boards: Sequence[BoardCall], now: Moment) -> bool:
-    until = wall(now) + timedelta(milliseconds=_SOON_MS)
+    until = wall_time(now) + timedelta(milliseconds=_SOON_MS)
     return any(c.at <= until for c in boards)
 
 
-def phrases(s: Session) -> tuple[str, ...]:
+def likely_phrases(s: Session) -> tuple[str, ...]:
     """What a session will say most likely, to be rendered when it opens."""
     steps = s.shape.by_id.values()
     ends = [f"{x.say or x.do}: time is up" for x in steps if x.hands == "free"
             and not x.ends_itself and x.time is not None]
     said = [s.shape.spoken.get(x.id) or x.say or x.do for x in steps if x.hands != "free"]
     back = [f"Taken back: {x.do} goes on" for x in steps if x.hands == "inky"]
-    return tuple(fit(x) for x in (SHEETS_OUT, *ends, *said, *back, AWAY, BACK))
+    return tuple(make_speakable(x) for x in (SHEETS_OUT, *ends, *said, *back, AWAY, BACK))
 
 
 # -- the caller at work -----------------------------------------------------------------
@@ -214,7 +214,7 @@ class Sounding:
         """
         if self._caller is None:
             return
-        text, now = fit(words), self._boot_ms()
+        text, now = make_speakable(words), self._boot_ms()
         last, self._last = self._last, (text.casefold(), now)
         if last is None or last[0] != text.casefold() or now - last[1] >= SAME_MS:
             self._caller.say(text, kind=kind, instead=True)
@@ -238,14 +238,14 @@ class Sounding:
         if s is not None and s.id not in self._prepared:
             self._prepared.add(s.id)
             if isinstance(self._player, SystemPlayer):
-                self._player.prepare(phrases(s))
+                self._player.prepare(likely_phrases(s))
 
     def _speak_of_ink(self, room: StudioState, now: Moment) -> None:
         """Once each: hands can act now."""
         for word in to_say(room, room.t_at(now)):
             if word.about not in self._said and self._caller is not None:
                 self._said.add(word.about)
-                self._caller.say(fit(word.text), kind="caution")
+                self._caller.say(make_speakable(word.text), kind="caution")
 
     def _keep_lit(self, *, open_: bool) -> None:
         if open_ and self._awake is None and self._hold is not None:
@@ -265,5 +265,5 @@ class Sounding:
 
 def on_this_machine(clock: Clock, settings: Preferences, *, pace: float = 1.0) -> Sounding:
     """The calls as this machine makes them, its screen kept lit."""
-    return Sounding(clock, settings, player_for, pace=pace, first_time=files.first_time,
+    return Sounding(clock, settings, player_for, pace=pace, first_time=files.is_first_time,
                     hold=lambda: keep_awake(boot_ms(SystemClock())))

@@ -11,33 +11,33 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from benchapp.book.sessions import worked_on_last
-from benchapp.drying.stacks import due, wall
+from benchapp.drying.stacks import due_changes, wall_time
 from benchapp.edition.view import not_back
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.files import FileProblem
 from benchapp.recipe.model import Recipe
-from benchapp.reports.drying import due_words, listed, lying
+from benchapp.reports.drying import due_words, lying_counts, stacks_in_use
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import yesterday
-from benchapp.screens.answering import take_out
+from benchapp.screens.answering import take_out_pack
 from benchapp.screens.discarding import ask_discard
 from benchapp.screens.opening import Opening
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, PageHead
 from benchapp.screens.pick import Pick, ToldLines
 from benchapp.screens.plan_tomorrow import Tomorrow
-from benchapp.screens.shelf import OnShelf, shelf
+from benchapp.screens.shelf import OnShelf, shelf_recipes
 from benchapp.screens.studio_rows import keys_for, left_rows, not_back_rows, place_rows, shelf_rows
 from benchapp.screens.timing import ask_clock, ask_damping, ask_stop
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.left_strip import LeftStrip
-from benchapp.screens.widgets.rows import Rows, wrapped
+from benchapp.screens.widgets.rows import Rows, wrap_rows
 from benchapp.service.sessions import Outcome
-from benchapp.session.counting import target
+from benchapp.session.counting import target_count
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.page import Refusal
 from benchapp.session.state import StudioState
-from benchapp.views.bench import calls
+from benchapp.views.bench import call_views
 from benchapp.views.studio import StudioView, studio_view
 
 _ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("n", "new recipe"),
@@ -148,23 +148,23 @@ class StudioScreen(FollowingPage):
             return
         self._shown = state
         rows = workshop.book.sessions()
-        room = self._room = yesterday.recent(workshop, now)
+        room = self._room = yesterday.recent_state(workshop, now)
         self._view = studio_view(room, now, workshop.book.origin)
         if self._shelf is not None:
             self._read_shelf()
-        day = local(now)
+        day = local_time(now)
         self.query_one(PageHead).set(SafeText("Studio"), sanitize(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
         closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows)
                   if r.closed or r.id not in room.sessions]  # an open one that cannot be read
-        day_ = wall(now)
-        stacks = listed(workshop.stacks(), day_)
+        day_ = wall_time(now)
+        stacks = stacks_in_use(workshop.stacks(), day_)
         wants = [(d.stack, d.state, f"{due_words(d, day_)} · {d.name}")
-                 for d in due(stacks, day_, workshop.hours)]
+                 for d in due_changes(stacks, day_, workshop.hours)]
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(
                 shelf_rows(self._shelf, wide=self.size.width >= WIDE))
-        self._beside = closed, wants, lying(stacks), [
+        self._beside = closed, wants, lying_counts(stacks), [
             *left_rows(self._view), *self._not_back(day.date()),
             *self._tomorrow.line(self, self._shelf or ())]
         self._places(now)
@@ -180,14 +180,14 @@ class StudioScreen(FollowingPage):
         self.query_one("#left", Rows).set_rows(
             place_rows(self._view, now, closed, across, wants, there,
                        self.query_one("#left").size.height))
-        self.query_one(LeftStrip).set(calls(self._room, self._room.t_at(now)), left)
+        self.query_one(LeftStrip).set(call_views(self._room, self._room.t_at(now)), left)
 
     def _count(self, now: Moment) -> None:
         """Another second of what runs or calls."""
         if self._view is None or now.wall_ms // 1000 == self._second:
             return
         room = self._room
-        if self._view.counts or any(c.calling for c in calls(room, room.t_at(now))):
+        if self._view.counts or any(c.calling for c in call_views(room, room.t_at(now))):
             self._view = studio_view(room, now, self.workshop.book.origin)
             self._places(now)
 
@@ -201,7 +201,7 @@ class StudioScreen(FollowingPage):
 
     def _read_shelf(self) -> None:
         try:
-            self._shelf = shelf()
+            self._shelf = shelf_recipes()
         except FileProblem as error:
             self.desk.say(sanitize(str(error)), severity="warning")
 
@@ -298,10 +298,10 @@ class StudioScreen(FollowingPage):
         elif name in ("preferences", "boards", "edition"):
             self.desk.over(name)
         elif name == "emptied" and self._view is not None and self._view.in_can:
-            yesterday.emptied(self.desk, self._view.in_can)
+            yesterday.empty_can(self.desk, self._view.in_can)
             self.again()
         elif name == "yesterday" and self._view is not None:
-            yesterday.ask(self.desk, self._view, self.again)
+            yesterday.ask_facts(self.desk, self._view, self.again)
 
     # -- at the press -----------------------------------------------------------------------
 
@@ -345,7 +345,7 @@ class StudioScreen(FollowingPage):
             return
         session = self.workshop.room.sessions.get(id_) if kind == "session" else None
         self.desk.over("prepare", recipe=recipe,
-                       wanted=None if session is None else target(session))
+                       wanted=None if session is None else target_count(session))
 
     def _to_plan(self, kind: str, id_: str) -> None:
         if kind == "session":
@@ -367,7 +367,7 @@ class StudioScreen(FollowingPage):
         return None if session is None else session.recipe
 
     def _out(self, pack: str) -> None:
-        self.tell(take_out(self.desk, pack))
+        self.tell(take_out_pack(self.desk, pack))
         self.again()
 
     def _damp(self, pack: str) -> None:
@@ -402,7 +402,7 @@ class StudioScreen(FollowingPage):
             title, lines = f"{name}: fit to print from; a printer might ask", found.warnings
         else:
             title, lines = f"{name}: nothing to mend", ("Every line of it is understood.",)
-        rows = [row for line in lines for row in wrapped(line, 64)]
+        rows = [row for line in lines for row in wrap_rows(line, 64)]
         self.app.push_screen(ToldLines(sanitize(title), rows))
 
     def _new(self) -> None:
@@ -410,5 +410,5 @@ class StudioScreen(FollowingPage):
             "Leave with q, and type:", "    benchapp new NAME",
             "It asks at most eleven plain questions, any of them may stay empty, and writes a "
             "commented recipe that runs at once. To begin from another one:",
-            "    benchapp new NAME --like weigh-house") for row in wrapped(line, 64)]
+            "    benchapp new NAME --like weigh-house") for row in wrap_rows(line, 64)]
         self.app.push_screen(ToldLines(SafeText("A new recipe"), rows))

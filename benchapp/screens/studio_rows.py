@@ -9,12 +9,12 @@ from datetime import date, timedelta
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.quantities import minutes_text, mmss
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.day_words import in_words
 from benchapp.screens.shelf import OnShelf
-from benchapp.screens.widgets.rows import Row, Span, wrapped
+from benchapp.screens.widgets.rows import Row, Span, wrap_rows
 from benchapp.views.clocks import ClockView
 from benchapp.views.day_left import Left
 from benchapp.views.studio import COUNTED, BoardsView, OpenView, PackView, StudioView
@@ -60,7 +60,7 @@ def _places(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]
             tight: int) -> list[Row]:
     """The same, `tight` from 0 to 4."""
     gap = [Row()] if not tight else []
-    today = local(now).date()
+    today = local_time(now).date()
     drying = [x if lying is None else replace(x, laid=lying.get(x.session, 0))
               for x in view.under_boards]
     drying = [x for x in drying if x.laid]
@@ -179,8 +179,8 @@ def _open(x: OpenView, across: int) -> list[Row]:
     wanted = "" if x.wanted is None else f" · wanted {x.wanted}"
     about = f"pulled {x.pulled} · counting {x.counting}{wanted}"
     elsewhere = [] if x.here else [Row(_in("opened in another book: read only", "quiet"))]
-    left = wrapped(f"“{x.left_off}”", across, "wash", first=((SafeText("  "), "text"),)
-                   ) if x.left_off else []
+    left = wrap_rows(f"“{x.left_off}”", across, "wash", first=((SafeText("  "), "text"),)
+                     ) if x.left_off else []
     side = {"inky": " (inky hands)", "clean": " (clean hands)"}.get(x.hands or "", "")
     return [Row(((sanitize(x.title), "strong"),), id=f"session {x.id}", right=sanitize(x.name)),
             Row(_in(about, "text")), Row(_in(f"next: {x.next}{side}", "quiet")), *left, *elsewhere]
@@ -220,7 +220,7 @@ def _timer(x: ClockView) -> Row:
 
 
 def _since(at: Moment, today: date) -> str:
-    moment = local(at)
+    moment = local_time(at)
     days = (today - moment.date()).days
     return f"{moment:%H:%M}" if days == 0 else f"{moment.day} {moment:%b} {moment:%H:%M}"
 

@@ -20,7 +20,7 @@ from benchapp.files import FileProblem
 from benchapp.recipe.edits import Value
 from benchapp.recipe.problems import RecipeError
 from benchapp.safe_text import SafeText
-from benchapp.screens.learning import Sent, learnt, sent
+from benchapp.screens.learning import Sent, learn_pedal, pedal_signal
 from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.switch import Heard, Pedal
 from benchapp.screens.switch_rows import (
@@ -32,7 +32,7 @@ from benchapp.screens.switch_rows import (
 )
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.numerals import Numerals
-from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 Mode = Literal["menu", "listening", "practising"]
 
@@ -142,7 +142,7 @@ class SwitchScreen(PageBase):
 
     def _silence(self) -> None:
         if self._mode == "listening":
-            self._found = sent(self._events)
+            self._found = pedal_signal(self._events)
         self._mode = "menu"
         self._show()
 
@@ -152,7 +152,7 @@ class SwitchScreen(PageBase):
         """Write what was learnt into the preferences."""
         if self._found is None:
             return
-        changes = learnt(self.desk.settings, self._pedal, self._found)
+        changes = learn_pedal(self.desk.settings, self._pedal, self._found)
         if isinstance(changes, str):
             self._said = changes
         else:
@@ -168,7 +168,7 @@ class SwitchScreen(PageBase):
 
     def _keep(self, changes: dict[str, Value]) -> None:
         try:
-            self.desk.prefer(preferences.keep(changes))
+            self.desk.prefer(preferences.save_preferences(changes))
         except (FileProblem, RecipeError) as error:
             self._said = str(error)
         else:
@@ -198,13 +198,13 @@ class SwitchScreen(PageBase):
 
     def _now(self, across: int) -> list[Row]:
         if self._mode == "listening":
-            return listening_rows(self._pedal, sent(self._events), across)
+            return listening_rows(self._pedal, pedal_signal(self._events), across)
         if self._mode == "practising" or self._counts:
             return practice_rows(self._counts, self._last, across)
-        said = wrapped(self._said, across, "good") if self._said else []
+        said = wrap_rows(self._said, across, "good") if self._said else []
         if self._found is not None:
             return [*found_rows(self._pedal, self._found, across), *said]
-        return [*said, *wrapped(
+        return [*said, *wrap_rows(
             "A pedal is learned by holding it: which keys it sends, how soon and how fast they "
             "repeat. Sets of two or three have pedals that take back, and that mark the sheet to "
             "be looked at again. Several switches may be learned one after another.", across,

@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.angle import carry_words
 from benchapp.screens.glyphs import HEIGHTS
-from benchapp.screens.learning import Sent, cannot
+from benchapp.screens.learning import Sent, why_not_learned
 from benchapp.screens.switch import Heard, Pedal
 from benchapp.screens.widgets.keys import key_words
-from benchapp.screens.widgets.rows import Row, fit, wrapped
+from benchapp.screens.widgets.rows import Row, fit_cells, wrap_rows
 from benchapp.settings import Preferences
 
 PEDALS: tuple[Pedal, ...] = ("tread", "take back", "look again")
@@ -41,20 +41,20 @@ def set_rows(settings: Preferences, across: int) -> list[Row]:
     lines = [(name, keys_text(keys)) for name, keys in lists.items()]
     return [_head("As it is set"), *(
         row for name, text in [*lines, ("gate", gate), ("read from", far)]
-        for row in wrapped(text, across, first=((fit(sanitize(name), 12), "mark"),)))]
+        for row in wrap_rows(text, across, first=((fit_cells(sanitize(name), 12), "mark"),)))]
 
 
 def found_rows(pedal: Pedal, found: Sent, across: int) -> list[Row]:
     """What a pedal sent, and what follows."""
-    wrong = cannot(found)
+    wrong = why_not_learned(found)
     if wrong is not None:
-        return [_head(f"Not learned: {pedal}"), *wrapped(wrong, across, "fault")]
+        return [_head(f"Not learned: {pedal}"), *wrap_rows(wrong, across, "fault")]
     if found.delay_ms is None or found.every_ms is None:
         repeats = "It did not repeat while it was held."
     else:
         repeats = (f"Held down it repeats after {found.delay_ms:.0f} ms, then every "
                    f"{found.every_ms:.0f} ms.")
-    return [_head(f"Learned for {pedal}: k keeps it"), *wrapped(
+    return [_head(f"Learned for {pedal}: k keeps it"), *wrap_rows(
         f"It sends {keys_text(found.keys)}. {repeats} The gate asks for {found.gate_ms} ms of "
         "silence then.", across, "good")]
 
@@ -65,7 +65,7 @@ def listening_rows(pedal: Pedal, found: Sent, across: int) -> list[Row]:
     so_far = (f"Heard so far: {keys_text(found.keys)}, {times}" if found.events
               else "Nothing has come yet.")
     return [_head(f"Press the pedal for {pedal}, hold it for three seconds, let go"),
-            *wrapped(so_far, across, "good")]
+            *wrap_rows(so_far, across, "good")]
 
 
 def practice_rows(counts: Mapping[Heard, int], last: Heard | None, across: int) -> list[Row]:
@@ -75,8 +75,8 @@ def practice_rows(counts: Mapping[Heard, int], last: Heard | None, across: int) 
                f"{counts.get('another key', 0)}")
     heard = "" if last is None else f"Last: {last}"
     return [_head("Practise: press as you would at the bench; nothing is written"),
-            *wrapped(words, across, "good"), *wrapped(ignored, across, "quiet"),
-            *wrapped(heard, across, "text")]
+            *wrap_rows(words, across, "good"), *wrap_rows(ignored, across, "quiet"),
+            *wrap_rows(heard, across, "text")]
 
 
 def _head(text: str) -> Row:

@@ -14,12 +14,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
-from benchapp.safe_text import SafeText, clip, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
 from benchapp.screens.laid_over import Menu
 from benchapp.screens.pick import CARD
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
-from benchapp.screens.widgets.rows import Row, Rows, fit
+from benchapp.screens.widgets.rows import Row, Rows, fit_cells
 from benchapp.session.tags import GLOSSES, TagGroup
 
 _WORD_CELLS: Final = 24
@@ -88,8 +88,8 @@ class TagPick(Menu[str | None]):
         lines = [SafeText("used today:")]
         for key, tag in self._used.items():
             on = " (on it)" if tag in self._on else ""
-            word = sanitize(f"   {key} {clip(sanitize(tag), _WORD_CELLS)}{on}")
-            if width(lines[-1]) + width(word) <= self._across():
+            word = sanitize(f"   {key} {clip_text(sanitize(tag), _WORD_CELLS)}{on}")
+            if cell_width(lines[-1]) + cell_width(word) <= self._across():
                 lines[-1] = SafeText(lines[-1] + word)
             else:
                 lines.append(SafeText(word[1:]))
@@ -112,7 +112,7 @@ class TagPick(Menu[str | None]):
         on = tag in self._on
         said = "on it: takes it off" if on else GLOSSES.get(tag, "")
         return Row(((sanitize(f"{key or ' '}  "), "mark"),
-                    (fit(sanitize(tag), _WORD_CELLS), "strong"), (sanitize(said), "quiet")),
+                    (fit_cells(sanitize(tag), _WORD_CELLS), "strong"), (sanitize(said), "quiet")),
                    id=f"tag {tag}")
 
     def on_key(self, event: events.Key) -> None:
@@ -158,5 +158,5 @@ class TagPick(Menu[str | None]):
 def _group_row(place: int, group: TagGroup) -> Row:
     words = sanitize(", ".join(tag for _, tag in group.tags))
     return Row(((sanitize(f"{group.key or ' '}  "), "mark"),
-                (fit(sanitize(group.name), 12), "wash"),
+                (fit_cells(sanitize(group.name), 12), "wash"),
                 (words, "quiet")), id=f"group {place}")

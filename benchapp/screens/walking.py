@@ -10,7 +10,13 @@ from benchapp.screens.far import Far, first_words
 from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand
 from benchapp.session.state import Session
-from benchapp.views.pedal_answers import Walk, begin, commonest, pick, still
+from benchapp.views.pedal_answers import (
+    Walk,
+    begin_walk,
+    commonest_tags,
+    is_still_walking,
+    pick_answer,
+)
 
 
 class Walking:
@@ -26,12 +32,12 @@ class Walking:
         """Take a tread: whether the walk took it, and what it says."""
         room = desk.workshop.room
         t = room.t_at(desk.now())
-        if self._walk is not None and still(self._walk, room, t):
+        if self._walk is not None and is_still_walking(self._walk, room, t):
             tags = () if room.session is None else self._tags(desk, room.session)
-            action, self._walk = pick(self._walk, t, tags)
+            action, self._walk = pick_answer(self._walk, t, tags)
             return True, action
         pace = desk.settings.walk
-        self._walk = None if pace is None else begin(room, t, pace.ms)
+        self._walk = None if pace is None else begin_walk(room, t, pace.ms)
         return self._walk is not None, None
 
     def stop(self) -> None:
@@ -45,7 +51,7 @@ class Walking:
         if self._walk is None or room.session is None:
             return None
         answer = self._walk.answer(t)
-        if answer is None or not still(self._walk, room, t):
+        if answer is None or not is_still_walking(self._walk, room, t):
             self._walk = None
             return None
         new = self._walk.since_t, answer
@@ -66,4 +72,4 @@ class Walking:
             except BookError:
                 past = ()
             self._past = s.id, past
-        return commonest(self._past[1], s)
+        return commonest_tags(self._past[1], s)

@@ -16,10 +16,10 @@ from benchapp.edition import actions as a
 from benchapp.edition import view
 from benchapp.edition.holding import OUT, Holding
 from benchapp.edition.numbers import number_words, sheet_words
-from benchapp.edition.parse import moved
+from benchapp.edition.parse import parse_move
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.whereabouts import PlaceGroup, groups, head_words
-from benchapp.events.moments import local
+from benchapp.edition.whereabouts import PlaceGroup, head_words, place_groups
+from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
 from benchapp.reports.whereabouts import (
     detail_words,
@@ -35,7 +35,7 @@ from benchapp.screens.page_base import PageHead
 from benchapp.screens.paper_files import write_paper
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
-from benchapp.screens.widgets.rows import Row, Rows, wrapped
+from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 _KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
                 ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("delete", "destroyed"),
@@ -97,7 +97,7 @@ class WhereScreen(EditionList):
             return
         self._shown = state
         print_ = self._meant
-        places = () if print_ is None else groups(
+        places = () if print_ is None else place_groups(
             self.editions.register, print_, self._today())
         out = sum(g.count for g in places if g.place in OUT)
         late = sum(g.late for g in places)
@@ -109,7 +109,7 @@ class WhereScreen(EditionList):
         known = [g for g in places if g.sheets]
         none = [] if print_ is None else self._no_sheet(print_)
         self.query_one(Rows).set_rows(
-            [*wrapped(head_words(places), across, "text"),
+            [*wrap_rows(head_words(places), across, "text"),
              *(line for g in known for line in self._group(g, across)), *none] if (
                 known or none) else [
                 Row(((SafeText("No sheet bears a number yet: sort them first."), "quiet"),))])
@@ -125,7 +125,7 @@ class WhereScreen(EditionList):
                    id=r.sheet)
         words = self._words(held)
         where = "" if r.state == "destroyed" else detail_words(r)
-        lines = [head, *(wrapped(where, across, first=((SafeText("    "), "text"),))
+        lines = [head, *(wrap_rows(where, across, first=((SafeText("    "), "text"),))
                          if where else [])]
         late = view.days_over(held, self._today())
         if late:
@@ -134,7 +134,7 @@ class WhereScreen(EditionList):
         if words and not self._private:
             lines.append(Row(((SafeText("    own words: o shows them"), "quiet"),)))
         elif words:
-            lines += [row for k, v in words for row in wrapped(
+            lines += [row for k, v in words for row in wrap_rows(
                 f"{k}: {v}", across, "text", first=((SafeText("    own words  "), "wash"),))]
         return lines
 
@@ -151,7 +151,7 @@ class WhereScreen(EditionList):
                 for id, name, why in lines))]
 
     def _today(self) -> date:
-        return local(self.workshop.now()).date()
+        return local_time(self.workshop.now()).date()
 
     def _holdings(self) -> dict[str, Holding]:
         return {} if self._meant is None else dict(
@@ -188,7 +188,7 @@ class WhereScreen(EditionList):
         return sheet
 
     def _answer(self, sheet: str) -> str:
-        row = next(r for r in view.rows(self.editions.register, self._meant or "")
+        row = next(r for r in view.sheet_rows(self.editions.register, self._meant or "")
                    if r.sheet == sheet)
         return f"{row.label}: {row.where or 'place not recorded'}"
 
@@ -236,7 +236,7 @@ class WhereScreen(EditionList):
         """It went there; why not."""
         e = self.editions.register.edition(self._meant or "")
         words = {"to": to} if to else {}
-        wrong = self.typed(moved(e, sheet, place, terms=terms, due=due, words=words))
+        wrong = self.typed(parse_move(e, sheet, place, terms=terms, due=due, words=words))
         self.again()
         return wrong
 

@@ -10,9 +10,9 @@ from typing import Final, Protocol
 
 from benchapp.book.sessions import opened_on
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.day_words import in_words, joined
+from benchapp.screens.day_words import in_words, join_names
 from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
 from benchapp.service.sessions import SessionService
@@ -37,10 +37,10 @@ class LooksBack(Protocol):
         """Look again."""
 
 
-def recent(workshop: SessionService, now: Moment) -> StudioState:
+def recent_state(workshop: SessionService, now: Moment) -> StudioState:
     """The sessions and packs the Studio is about."""
     rows = workshop.book.sessions()
-    today = local(now).date()
+    today = local_time(now).date()
     return workshop.past(of_interest(((r.id, opened_on(r), r.closed) for r in rows), today))
 
 
@@ -50,10 +50,11 @@ def first_thing(desk: Desk) -> None:
     if not workshop.room.clean or not desk.asking:
         return
     now = workshop.now()
-    ask(desk, studio_view(recent(workshop, now), now, workshop.book.origin), desk.look_again)
+    ask_facts(desk, studio_view(recent_state(workshop, now), now, workshop.book.origin),
+              desk.look_again)
 
 
-def ask(desk: Desk, view: StudioView, then: Callable[[], None]) -> None:
+def ask_facts(desk: Desk, view: StudioView, then: Callable[[], None]) -> None:
     """Ask one after the other, and call `then` when the last was answered or left.
 
     Args:
@@ -63,7 +64,7 @@ def ask(desk: Desk, view: StudioView, then: Callable[[], None]) -> None:
     """
     def can() -> None:  # an answer just given may have put the rags there
         workshop, now = desk.workshop, desk.workshop.now()
-        _can(desk, studio_view(recent(workshop, now), now, workshop.book.origin).cans, then)
+        _can(desk, studio_view(recent_state(workshop, now), now, workshop.book.origin).cans, then)
 
     _facts(desk, view.unsaid, can)
 
@@ -97,14 +98,14 @@ def _facts(desk: Desk, left: Sequence[UnansweredFact], then: Callable[[], None])
     def take(place: int | None) -> None:
         if place is not None:
             fact = first.must[place] if place < len(first.must) else None
-            say(desk, a.Must(fact, first.step), first.session)
+            record_fact(desk, a.Must(fact, first.step), first.session)
         _facts(desk, rest, then)
 
     answers = [*map(sanitize, first.must), SafeText("not known any more")]
     # The last has its own key, which no number of answers before it moves.
     keys = [*("123456789"[i : i + 1] for i in range(len(first.must))), "0"]
     desk.workshop.look_at(first.session)
-    day = day_words(desk, first.session, first.name)
+    day = day_name(desk, first.session, first.name)
     desk.push_screen(Pick(sanitize(f"{first.print}, {day}: {first.do}"), answers,
                           SafeText("Nobody said so on the day. How was it left?"),
                           later="ask at the next start", by_number=True, keys=keys), take)
@@ -117,7 +118,7 @@ def _can(desk: Desk, cans: Sequence[str], then: Callable[[], None]) -> None:
 
     def take(place: int | None) -> None:
         if place is not None:
-            emptied(desk, cans)
+            empty_can(desk, cans)
         then()
 
     desk.push_screen(Pick(sanitize(f"Rags went into the can: {_prints(desk, cans)}. "
@@ -135,18 +136,18 @@ def _prints(desk: Desk, sessions: Sequence[str]) -> str:
         desk.workshop.look_at(session)
         s = desk.workshop.room.sessions.get(session)
         if s is not None:
-            days.setdefault(day_words(desk, session, s.name), []).append(s.recipe.print.title)
-    return "; ".join(f"{joined(titles)}, {day}" for day, titles in days.items())
+            days.setdefault(day_name(desk, session, s.name), []).append(s.recipe.print.title)
+    return "; ".join(f"{join_names(titles)}, {day}" for day, titles in days.items())
 
 
-def emptied(desk: Desk, cans: Sequence[str]) -> None:
+def empty_can(desk: Desk, cans: Sequence[str]) -> None:
     """The can was emptied: for every day whose rags lay in it."""
     for session in cans:
         desk.workshop.look_at(session)
-        say(desk, a.CanEmptied(), session)
+        record_fact(desk, a.CanEmptied(), session)
 
 
-def say(desk: Desk, action: a.Action, session: str) -> None:
+def record_fact(desk: Desk, action: a.Action, session: str) -> None:
     """Say it of a session, closed or open, and tell why not."""
     desk.workshop.look_at(session)
     outcome = desk.do(action, session=session)
@@ -154,7 +155,7 @@ def say(desk: Desk, action: a.Action, session: str) -> None:
         desk.say(sanitize(str(outcome.refusal)), severity="warning")
 
 
-def day_words(desk: Desk, session: str, otherwise: str) -> str:
+def day_name(desk: Desk, session: str, otherwise: str) -> str:
     """The day of a session in words: `Sunday 3 May`."""
     s: Session | None = desk.workshop.room.sessions.get(session)
     return otherwise if s is None else in_words(day_of(s))

@@ -14,7 +14,7 @@ from typing import Any
 
 from benchapp.book import Book
 from benchapp.book.read import SessionRow
-from benchapp.book.sessions import resolve
+from benchapp.book.sessions import find_session
 from benchapp.clock import Clock
 from benchapp.drying import actions as b
 from benchapp.drying import stacks
@@ -23,11 +23,11 @@ from benchapp.drying.stacks import Boards
 from benchapp.edition import actions as acts
 from benchapp.edition.decide import (
     Decision,
-    apply,
+    apply_edition_entry,
     as_if,
+    check_recall,
     decide_edition,
-    recall_problems,
-    replay,
+    replay_register,
     with_sheets,
 )
 from benchapp.edition.ending import is_of_edition
@@ -36,19 +36,19 @@ from benchapp.edition.page import PENDING
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_papers import LineRefused
 from benchapp.edition.state import Edition, Register, Sheet
-from benchapp.edition.warnings import differs, warnings
+from benchapp.edition.warnings import edition_warnings, recipe_differences
 from benchapp.events.entry import Draft, Entry
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
 from benchapp.recipe.model import Recipe
 from benchapp.session.edition_links import (
     declared_by,
-    print_of,
+    recipe_print_id,
     said_unpacked,
-    sheets_of,
-    unpacked,
+    session_sheets,
+    unpack_sheets,
 )
-from benchapp.session.fold import replay as fold_session
+from benchapp.session.fold import replay_entries as fold_session
 from benchapp.session.marks import read_mark
 from benchapp.session.names import shape_of
 from benchapp.session.state import Session
@@ -144,7 +144,7 @@ class EditionService:
         self.days = tuple(d for d in (self._day(r, known.get(r.stream)) for r in rows)
                           if d is not None)
         prints = self.book.entries(streams=self.book.streams("print"))
-        self._register = with_sheets(replay(prints, self.book.origin),
+        self._register = with_sheets(replay_register(prints, self.book.origin),
                                      (s for d in self.days for s in d.sheets))
         if self._register.shared:
             named = self._register.sheets
@@ -157,7 +157,8 @@ class EditionService:
     def boards(self) -> Boards:
         """All stacks, as the book has them; read when they are asked for."""
         if self._boards is None:
-            self._boards = stacks.replay(self.book.entries(streams=self.book.streams("stack")))
+            self._boards = stacks.replay_boards(self.book.entries(streams=self.book.streams(
+                "stack")))
         return self._boards
 
     def _day(self, row: SessionRow, told: Mapping[str, Any] | None) -> EditionDay | None:
@@ -171,7 +172,8 @@ class EditionService:
             s = self.session(row.id)
             if s is None:
                 return None
-            day = EditionDay(row, print_of(s.recipe), sheets_of(s), recipes=self._recipes)
+            day = EditionDay(row, recipe_print_id(s.recipe), session_sheets(s),
+                             recipes=self._recipes)
         self._folded[row.stream] = seen, day
         return day
 
@@ -179,7 +181,7 @@ class EditionService:
         print_ = told.get("print")
         if not isinstance(print_, str):
             return None
-        sheets = unpacked(told.get("sheets"), row.id, row.name, print_)
+        sheets = unpack_sheets(told.get("sheets"), row.id, row.name, print_)
         said = said_unpacked(told.get("says"), print_)
         return None if sheets is None else EditionDay(row, print_, sheets, said, self._recipes)
 
@@ -236,8 +238,8 @@ class EditionService:
         by_id = {d.row.id: d for d in self.days}
         rows = [d.row for d in self.days]
         mine = [d.row for d in self.days if d.print == print_] or rows
-        today = local(self.clock.now()).date()
-        found = resolve(name, mine, today) or resolve(name, rows, today)
+        today = local_time(self.clock.now()).date()
+        found = find_session(name, mine, today) or find_session(name, rows, today)
         if found is None:
             return EditionRefusal("use", f"No session is called {name}",
                                   "list them: benchapp sessions")
@@ -287,7 +289,8 @@ class EditionService:
             if e.by == "printer" and e.declared is not None and (
                     day.row.opened.at.wall_ms < e.declared.wall_ms):
                 continue
-            out |= {f"{x} ({day.row.name})": None for x in differs(e, said.size, said.caps)}
+            out |= {f"{x} ({day.row.name})": None
+                    for x in recipe_differences(e, said.size, said.caps)}
         return tuple(out)
 
     # -- what is done -------------------------------------------------------------------
@@ -315,7 +318,7 @@ class EditionService:
             return self.do(action)
         before = self.register
         entries = self._write((*first, *decided, *self._leaves_stack(action)),
-                              acts.word_of(action))
+                              acts.edition_action_word(action))
         return EditionAnswer(entries, said=self._warned(before, action, self.register))
 
     def _leaves_stack(self, action: acts.Action) -> tuple[Draft, ...]:
@@ -344,7 +347,7 @@ class EditionService:
         Returns:
             Each sheet with its own warnings; and the warnings about the whole edition.
         """
-        today = local(self.clock.now()).date()
+        today = local_time(self.clock.now()).date()
         before = self.register
         listed = to_sign(before, self.boards, action.print, action.sheets, today, self.hours)
         first, decided = self._decided(action)
@@ -353,14 +356,15 @@ class EditionService:
 
     def recall_problems(self, action: acts.Recall) -> tuple[LineRefused, ...]:
         """Every line of an old paper that cannot be taken."""
-        return recall_problems(self.register, action, self.clock.now())
+        return check_recall(self.register, action, self.clock.now())
 
     def _after(self, drafts: Iterable[Draft]) -> Register:
         """All editions as they would be with these drafts."""
         return self._by_recipes(as_if(self._register, drafts, self.clock.now()))
 
     def _warned(self, before: Register, action: acts.Action, after: Register) -> tuple[str, ...]:
-        return (*warnings(before, action, after), *self._otherwise(after.edition(action.print)))
+        return (*edition_warnings(before, action, after),
+                *self._otherwise(after.edition(action.print)))
 
     def _decided(self, action: acts.Action) -> tuple[tuple[Draft, ...], Decision]:
         """What the recipe declares, where nobody has, and what the action does after it."""
@@ -378,9 +382,9 @@ class EditionService:
     def _write(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
         entries = self._append(drafts, word)
         for entry in entries:
-            self._register = apply(self._register, entry)
+            self._register = apply_edition_entry(self._register, entry)
             if self._boards is not None:
-                self._boards = stacks.apply(self._boards, entry)
+                self._boards = stacks.apply_board_entry(self._boards, entry)
         return entries
 
     def on_boards(self, action: b.Action) -> EditionAnswer:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from benchapp.book import Book, BookError, SessionRow
-from benchapp.book.queries import over, packs_of, sessions_of, why_unreadable
+from benchapp.book.queries import emptied_streams, packs_of, sessions_of, why_unreadable
 from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
@@ -23,18 +23,18 @@ from benchapp.drying.stacks import Boards
 from benchapp.edition import decide as register
 from benchapp.edition.state import Register
 from benchapp.events.entry import Draft, Entry, Moment
-from benchapp.events.moments import local
-from benchapp.events.streams import family, told_of
-from benchapp.history.hints import proposes
-from benchapp.history.stats import NOTHING, Learnt, learn
+from benchapp.events.moments import local_time
+from benchapp.events.streams import stream_family, told_of
+from benchapp.history.hints import has_hints
+from benchapp.history.stats import NOTHING, Learnt, learn_stats
 from benchapp.recipe.model import Recipe
 from benchapp.service.editions import EditionService
 from benchapp.session import actions as a
 from benchapp.session import damping, laying, room_clocks
 from benchapp.session.cancelling import cancelled_for
-from benchapp.session.decide import bench_after, decide, gate
-from benchapp.session.fold import apply, replay
-from benchapp.session.mark_lookup import bearer
+from benchapp.session.decide import bench_after, decide, hands_gate
+from benchapp.session.fold import apply_entry, replay_entries
+from benchapp.session.mark_lookup import mark_bearer
 from benchapp.session.marks import free_letters
 from benchapp.session.names import shape_of
 from benchapp.session.page import Refusal, on_bench
@@ -94,7 +94,8 @@ class SessionService:
     def _mark_seen(self) -> None:
         """After the machine was started anew, write down until when time was measured."""
         with suppress(BookError):  # opened to read: it is written when it is opened to write
-            for at in room_clocks.unmarked(self.room, self.book.last_heartbeat(), self.now()):
+            for at in room_clocks.unmarked_moments(self.room, self.book.last_heartbeat(),
+                                                   self.now()):
                 self._write(room_clocks.mark_seen(self.room), at, "time passed", self.room.bench)
 
     def load(self) -> None:
@@ -109,7 +110,7 @@ class SessionService:
         held = [r.id for r in rows if r.id in self._looked_at
                 or (since is not None and r.last_sequence >= since)]
         entries = self.book.entries(streams=self._streams(held))
-        self.room = replay(entries, bench=self.room.bench, origin=self.book.origin)
+        self.room = replay_entries(entries, bench=self.room.bench, origin=self.book.origin)
         self._before = self._taught = None
 
     def _mine(self, row: SessionRow) -> bool:
@@ -130,7 +131,7 @@ class SessionService:
         """
         if self._going is None:
             mine = f"@{self.book.origin}."
-            gone = over(self.book, "pack")
+            gone = emptied_streams(self.book, "pack")
             self._going = frozenset(x for x in self.book.streams("pack")
                                     if mine in x and x not in gone)
         return {*self._going, *(f"pack/{x}" for x in self.room.packs)}
@@ -138,7 +139,7 @@ class SessionService:
     def _clocks_here(self) -> set[str]:
         """The clocks of this book that run or call: those of another book call there."""
         mine = f"@{self.book.origin}."
-        gone = over(self.book, "clock")
+        gone = emptied_streams(self.book, "clock")
         return {x for x in self.book.streams("clock") if mine in x and x not in gone}
 
     def look_at(self, session: str) -> None:
@@ -169,7 +170,7 @@ class SessionService:
             BookError: The book is closed, or opened for reading only.
             Unwritable: A text no book can hold.
         """
-        if gated and (refusal := gate(self.room, action)) is not None:
+        if gated and (refusal := hands_gate(self.room, action)) is not None:
             return Outcome(refusal=refusal)
         now = at or self.now()
         decided = decide(self.room, action, now, session)
@@ -181,7 +182,7 @@ class SessionService:
         if any(d.kind in laying.CAUSES for d in decided):
             decided = (*decided, *laying.on_boards(
                 self.room, self._boards({told_of(d.stream) for d in decided}), decided, now))
-        return self._write(decided, now, a.word_of(action), bench_after(self.room, action))
+        return self._write(decided, now, a.action_word(action), bench_after(self.room, action))
 
     def _boards(self, touched: Collection[str]) -> Boards:
         """The stacks of the open sessions and of these streams', as they are now.
@@ -189,15 +190,15 @@ class SessionService:
         Others write on them too.
         """
         ids = {s.id for s in self.room.open_sessions} | {
-            x.partition("/")[2] for x in touched if family(x) == "session"}
+            x.partition("/")[2] for x in touched if stream_family(x) == "session"}
         going = tuple(f"stack/{id_}." for id_ in ids)
-        return stacks.replay(self.book.entries(
+        return stacks.replay_boards(self.book.entries(
             streams=[x for x in self.book.streams("stack") if x.startswith(going)]))
 
     def _register(self) -> Register:
         """What the book has made of sheets, as far as entries of prints tell it."""
         prints = self.book.entries(streams=self.book.streams("print"))
-        return register.replay(prints, self.book.origin)
+        return register.replay_register(prints, self.book.origin)
 
     def _write(self, drafts: Sequence[Draft], now: Moment, word: str,
                bench: str | None) -> Outcome:
@@ -205,10 +206,10 @@ class SessionService:
         entries = self.book.append(drafts, now, word) if drafts else ()
         room = on_bench(self.room, bench)
         for entry in entries:
-            if family(entry.stream) in _OF_THE_ROOM:
-                room = apply(room, entry)
+            if stream_family(entry.stream) in _OF_THE_ROOM:
+                room = apply_entry(room, entry)
         self.room = room
-        if any(family(e.stream) == "session" and e.stream != f"session/{room.bench}"
+        if any(stream_family(e.stream) == "session" and e.stream != f"session/{room.bench}"
                for e in entries):
             self._before = self._taught = None  # another day's sheets may have been judged
         outcome = Outcome(entries)
@@ -259,7 +260,7 @@ class SessionService:
 
     def refuses(self, action: a.Action, session: str, *, gated: bool = False) -> Refusal | None:
         """Why an action would be refused now; None: it would be done. Nothing is written."""
-        if gated and (refusal := gate(self.room, action)) is not None:
+        if gated and (refusal := hands_gate(self.room, action)) is not None:
             return refusal
         decided = decide(self.room, action, self.now(), session)
         return decided if isinstance(decided, Refusal) else None
@@ -269,7 +270,7 @@ class SessionService:
         rows = self.book.all_sessions()
         here = [r for r in rows if self._mine(r)]
         taken = self.book.taken_elsewhere()
-        name = session_name({r.name for r in here} | taken.names, local(now).date())
+        name = session_name({r.name for r in here} | taken.names, local_time(now).date())
         known = shape_of(text).recipe
         letters = {str(r.opened.body["letters"]) for r in rows} | taken.letters
         return a.Open(
@@ -328,13 +329,13 @@ class SessionService:
             except BookError:
                 return NOTHING
         if self._taught is None or self._taught[0] is not s:
-            self._taught = s, learn((*self._before[1], s))
+            self._taught = s, learn_stats((*self._before[1], s))
         return self._taught[1]
 
     def taught_now(self) -> Learnt:
         """Likewise where the step in hand asks for it; else nothing is looked up."""
         s = self.room.session
-        return self.learnt() if s is not None and proposes(s, s.hand) else NOTHING
+        return self.learnt() if s is not None and has_hints(s, s.hand) else NOTHING
 
     @property
     def editions(self) -> EditionService:
@@ -352,8 +353,8 @@ class SessionService:
             self._stacks = self._grown(*self._stacks, seen)
         if self._stacks is None:
             if self._down is None:
-                self._down = over(self.book, "stack")
-            self._stacks = seen, stacks.replay(self.book.entries(
+                self._down = emptied_streams(self.book, "stack")
+            self._stacks = seen, stacks.replay_boards(self.book.entries(
                 streams=[x for x in self.book.streams("stack") if told_of(x) not in self._down]))
         return self._stacks[1]
 
@@ -363,13 +364,13 @@ class SessionService:
         Asked after every tread, so that years of stacks nobody took down are read once.
         """
         for entry in self.book.entries(since=since):
-            if family(entry.stream) != "stack":
+            if stream_family(entry.stream) != "stack":
                 continue
             stack = told_of(entry.stream)
             if self._down is not None and stack in self._down:
                 self._down -= {stack}
                 return None
-            known = stacks.apply(known, entry)
+            known = stacks.apply_board_entry(known, entry)
         return seen, known
 
     # -- outside any session ------------------------------------------------------------
@@ -378,13 +379,13 @@ class SessionService:
         """Those sessions, closed or open, their packs and those with sheets in them still."""
         key = (frozenset(sessions), self.book.last_sequence())
         if self._past is None or self._past[0] != key:
-            self._past = key, replay(self.book.entries(streams=self._streams(sessions)))
+            self._past = key, replay_entries(self.book.entries(streams=self._streams(sessions)))
         return self._past[1]
 
     def damp_pack(self, recipe: Recipe, sheets: int | None) -> Outcome:
         """A pack of that recipe's paper is damped for no session, as on the evening before."""
         now = self.now()
-        stem = f"damped {local(now).date().isoformat()}@{self.book.origin}."
+        stem = f"damped {local_time(now).date().isoformat()}@{self.book.origin}."
         n = 1 + sum(1 for x in self.book.streams("pack") if x.startswith(f"pack/{stem}"))
         return self._packs(damping.damp_pack(recipe, f"{stem}{n}", sheets), now, "damped")
 
@@ -403,7 +404,7 @@ class SessionService:
     def start_timer(self, name: str, ms: int) -> Outcome:
         """A clock starts for no session; it calls wherever one is."""
         now = self.now()
-        stem = f"{local(now).date().isoformat()}@{self.book.origin}."
+        stem = f"{local_time(now).date().isoformat()}@{self.book.origin}."
         n = 1 + sum(1 for x in self.book.streams("clock") if x.startswith(f"clock/{stem}"))
         return self._packs(room_clocks.start_timer(f"{stem}{n}", name, ms), now, "time")
 
@@ -422,7 +423,7 @@ class SessionService:
         """The session of another sheet of the book that bears `mark`, or None."""
         known = {r.stream for r in self.book.sessions()}
         streams = [x for x in self.book.streams("session") if told_of(x) in known]
-        return bearer(self.book.entries(streams=streams), mark, besides)
+        return mark_bearer(self.book.entries(streams=streams), mark, besides)
 
     def leave_bench(self) -> None:
         """Nothing on the Bench: the Studio is shown."""

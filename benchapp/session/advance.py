@@ -8,7 +8,7 @@ from benchapp.edition.packs import Pack
 from benchapp.events.moments import slept_ms, stepped_ms
 from benchapp.recipe.order import shown_first
 from benchapp.session import paper, room_clocks
-from benchapp.session.auto_steps import begin, begin_impression, end, settle
+from benchapp.session.auto_steps import begin_impression, draft_auto_steps, draft_begin, draft_end
 from benchapp.session.calls import (
     clocks_of,
     hands_due_t,
@@ -27,7 +27,7 @@ from benchapp.session.next_steps import (
     packs_out_due,
     what_holds,
 )
-from benchapp.session.page import DecisionContext, Refusal, ends_t, muted
+from benchapp.session.page import DecisionContext, Refusal, ends_t, is_muted
 from benchapp.session.sheet_asked import NONE_READY, sheet_answers
 from benchapp.session.state import Call, StudioState, TaskKey
 
@@ -43,19 +43,19 @@ def go_on(page: DecisionContext) -> Refusal | None:
                        + after_closing(s.name))
     if s.paused_t is not None:
         page.write("resumed")
-    elif (call := calling(page)) is not None:
-        answer(page, call)
+    elif (call := current_call(page)) is not None:
+        answer_call(page, call)
     elif s.hand is not None:
         refusal = _asked(page, s.hand)
         if refusal is None:
             end_hands(page, s.hand)
         return refusal
     elif s.held is not None and s.held == next_hands(page.room, s, page.t):
-        begin(page, s.held)
+        draft_begin(page, s.held)
         return None
     else:
         return _cut_short(page)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -63,9 +63,9 @@ def _asked(page: DecisionContext, key: TaskKey) -> Refusal | None:
     """What the step in hand asks, which a tread alone does not answer."""
     step = page.step(key)
     if step.must:
-        return asks(step.must, step.do)
+        return ask_fact(step.must, step.do)
     sheets = sheet_answers(page.room, page.s, page.t)
-    return asks(sheets, NONE_READY) if sheets else None
+    return ask_fact(sheets, NONE_READY) if sheets else None
 
 
 def end_hands(page: DecisionContext, key: TaskKey) -> None:
@@ -73,8 +73,8 @@ def end_hands(page: DecisionContext, key: TaskKey) -> None:
     if page.step(key).out_of_reach:
         _end_out_of_reach(page, key)
     else:
-        end(page, key, "done", taken=not _start_unseen(page, key))
-        settle(page)
+        draft_end(page, key, "done", taken=not _start_unseen(page, key))
+        draft_auto_steps(page)
 
 
 def _start_unseen(page: DecisionContext, key: TaskKey) -> bool:
@@ -84,7 +84,7 @@ def _start_unseen(page: DecisionContext, key: TaskKey) -> bool:
                and w.key.impression == key.impression for w in page.s.history)
 
 
-def asks(must: tuple[str, ...], do: str) -> Refusal:
+def ask_fact(must: tuple[str, ...], do: str) -> Refusal:
     """A tread alone never ends a step that must be given a fact: it asks again."""
     facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(must, 1))
     return Refusal(f"{do}: which? {facts}", "say its number or its words", must)
@@ -97,13 +97,13 @@ def _end_out_of_reach(page: DecisionContext, key: TaskKey) -> None:
     and a step with a caution are never passed unseen: they come on the screen first.
     """
     before = page.mark()
-    end(page, key, "out of reach", taken=False)
-    settle(page)
+    draft_end(page, key, "out of reach", taken=False)
+    draft_auto_steps(page)
     after = page.s.hand if page.s.closed is None else None
     if after is None or after.impression != key.impression:
         page.back_to(before)
-        end(page, key, "done")
-        settle(page)
+        draft_end(page, key, "done")
+        draft_auto_steps(page)
         return
     step = page.step(after)
     if (step.must or after.step == WASH or shown_first(step) or _asked_elsewhere(page, before)
@@ -112,8 +112,8 @@ def _end_out_of_reach(page: DecisionContext, key: TaskKey) -> None:
     if step.out_of_reach:
         _end_out_of_reach(page, after)
         return
-    end(page, after, "done", taken=False)
-    settle(page)
+    draft_end(page, after, "done", taken=False)
+    draft_auto_steps(page)
 
 
 def _asked_elsewhere(page: DecisionContext, since: tuple[StudioState, int]) -> bool:
@@ -128,19 +128,19 @@ def _cut_short(page: DecisionContext) -> Refusal | None:
     """End the wait the next step needs: cut short, unless its time was up or nobody knew it."""
     held = what_holds(page.room, page.s, page.t)
     if held is None:
-        settle(page)  # paper may be ready since time was last looked at
+        draft_auto_steps(page)  # paper may be ready since time was last looked at
         if page.drafts:
             return None
         return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
     if isinstance(held, Pack):
         if held.where(page.t) == "in the water":
-            begin(page, TaskKey(DAMP_OUT, pack=held.id))
+            draft_begin(page, TaskKey(DAMP_OUT, pack=held.id))
             return None
         _take_resting(page, held)
     else:
         over = ends_t(page.step(held), page.s.work[held])
-        end(page, held, "cut short" if over is not None and page.t < over else "done")
-    settle(page)
+        draft_end(page, held, "cut short" if over is not None and page.t < over else "done")
+    draft_auto_steps(page)
     return None
 
 
@@ -155,11 +155,11 @@ def _take_resting(page: DecisionContext, pack: Pack) -> None:
 # -- calls ------------------------------------------------------------------------------
 
 
-def live_calls(page: DecisionContext) -> list[Call]:
+def live_session_calls(page: DecisionContext) -> list[Call]:
     """The calls whose clock still stands, most harmful first: paper in the water, then waits."""
     s = page.s
     running = {call_id(k) for k in s.under_way}
-    of_room = {clock.call: call for clock, call in room_clocks.live_calls(page.room, page.t)}
+    of_room = {clock.call: call for clock, call in room_clocks.live_room_calls(page.room, page.t)}
     water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
     limits = {limit_call_id(TaskKey(x.limit.step, x.impression)) for x in waiting_sheets(s, page.t)}
     alive = running | water | set(s.timed) | limits
@@ -168,18 +168,18 @@ def live_calls(page: DecisionContext) -> list[Call]:
         c.id not in water, c.id.startswith("clock "), c.due_t, c.id))
 
 
-def calling(page: DecisionContext) -> Call | None:
+def current_call(page: DecisionContext) -> Call | None:
     """The call that sounds or flashes now and that a tread answers, the most harmful first.
 
     A sheet that waits has hands at work for it: the tread that ends this ends the call too.
     """
-    return next((c for c in live_calls(page) if c.called and not c.answered
-                 and not is_limit(c.id) and not muted(page.s, c.id, page.t)), None)
+    return next((c for c in live_session_calls(page) if c.called and not c.answered
+                 and not is_limit(c.id) and not is_muted(page.s, c.id, page.t)), None)
 
 
-def answer(page: DecisionContext, call: Call) -> None:
+def answer_call(page: DecisionContext, call: Call) -> None:
     """Answer a call; the end of a wait ends that wait."""
-    of_room = {clock.call: clock for clock, _ in room_clocks.live_calls(page.room, page.t)}
+    of_room = {clock.call: clock for clock, _ in room_clocks.live_room_calls(page.room, page.t)}
     clock = of_room.get(call.id)
     if clock is not None:
         field, id_ = clock.names
@@ -188,7 +188,7 @@ def answer(page: DecisionContext, call: Call) -> None:
     page.write("answered", call=call.id)
     for key, work in page.s.work.items():
         if work.running and call_id(key) == call.id and page.step(key).hands == "free":
-            end(page, key, "done")
+            draft_end(page, key, "done")
             return
 
 
@@ -199,12 +199,12 @@ def answer_named(page: DecisionContext, named: str | None) -> Refusal | None:
         page: Where it is drafted.
         named: Which call; None: the most harmful.
     """
-    call = next((c for c in live_calls(page) if c.called and not c.answered
+    call = next((c for c in live_session_calls(page) if c.called and not c.answered
                  and named in (None, c.id)), None)
     if call is None:
         return Refusal("Nothing is calling", "the clocks that run are listed")
-    answer(page, call)
-    settle(page)
+    answer_call(page, call)
+    draft_auto_steps(page)
     return None
 
 
@@ -222,7 +222,7 @@ def tick(page: DecisionContext) -> None:
         _timed(page)
         _limits(page)
         _soaks(page)
-        settle(page, by_time=True)
+        draft_auto_steps(page, by_time=True)
     page.sid = bench
     room_falls_due(page)
 
@@ -245,7 +245,7 @@ def _waits(page: DecisionContext) -> None:
         if step.hands != "free" or over is None or page.t < over:
             continue
         if step.ends_itself:
-            end(page, key, "ended itself")
+            draft_end(page, key, "ended itself")
         else:
             _fall_due(page, call_id(key), clean=next_is_clean(page.s, key),
                       spoils=spoils_t(page.s, key, over))
@@ -287,7 +287,7 @@ def _fall_due(page: DecisionContext, call: str, *, clean: bool, spoils: int | No
     if call not in page.s.calls:
         page.write("due", call=call, clean=clean)
     due = page.s.calls.get(call)
-    if due is None or due.called or muted(page.s, call, page.t):
+    if due is None or due.called or is_muted(page.s, call, page.t):
         return
     if not clean or hands_of(page.room) == "clean" or _too_late(page, spoils):
         page.write("called", call=call)
@@ -302,7 +302,7 @@ def room_falls_due(page: DecisionContext, sounded: Collection[str] | None = None
             only told at the wash calls once hands are clean. None: time passed.
     """
     hands = hands_of(page.room)
-    for clock in room_clocks.running(page.room, page.t):
+    for clock in room_clocks.running_clocks(page.room, page.t):
         if page.t < clock.due_t or (sounded is not None and clock.call not in sounded):
             continue
         field, id_ = clock.names
@@ -320,7 +320,7 @@ def _too_late(page: DecisionContext, spoils: int | None) -> bool:
         wash is None or spoils < wash)
 
 
-def sounded(page: DecisionContext, calls: Iterable[str]) -> None:
+def record_sounded(page: DecisionContext, calls: Iterable[str]) -> None:
     """Calls sounded that were foreseen, before time was looked at: let the entries say so.
 
     What was answered, taken back or given more time meanwhile is left alone, and so is

@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchapp.recipe.model import ReadingSpec
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.counting import state_in_force
-from benchapp.session.next_steps import active, hands_left
+from benchapp.session.next_steps import active_impressions, hands_left
 from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.state import (
     PROGRESSIVE,
@@ -25,7 +25,7 @@ def in_hand(s: Session) -> Impression | None:
         return None
     if s.hand is not None and s.hand.impression is not None:
         return s.impression(s.hand.impression)
-    return next((i for i in active(s) if hands_left(s, i.ordinal)), None)
+    return next((i for i in active_impressions(s) if hands_left(s, i.ordinal)), None)
 
 
 def last_pulled(s: Session) -> Impression | None:
@@ -51,10 +51,10 @@ def noted_sheet(s: Session) -> Impression | None:
 
 def tagged_sheet(s: Session) -> Impression | None:
     """What a tag is about where no sheet is named."""
-    return given_up(s) or sheet_meant(s, None) or in_hand(s)
+    return given_up(s) or judged_sheet(s, None) or in_hand(s)
 
 
-def sheet_meant(s: Session, ordinal: int | None) -> Impression | None:
+def judged_sheet(s: Session, ordinal: int | None) -> Impression | None:
     """The sheet a judgement is about: the one named, in hand once pulled, or last pulled."""
     if ordinal is not None:
         return s.impression(ordinal)
@@ -161,7 +161,7 @@ def reading_about(s: Session, name: str) -> Impression | None:
     held, known = in_hand(s), known_reading(s.recipe, name)
     if held is not None and known is not None and _read_before_pull(s, known):
         return held
-    return sheet_meant(s, None)
+    return judged_sheet(s, None)
 
 
 def _read_before_pull(s: Session, known: ReadingSpec) -> bool:

@@ -1,6 +1,6 @@
 """What begins and ends by itself, once something has changed.
 
-`settle` is run at the end of every action, so that one tread is one step: a
+`draft_auto_steps` is run at the end of every action, so that one tread is one step: a
 wait begins when what it follows is done, a hands step (or the wash before it)
 when no other is in progress, the next impression when its plate is free, and
 the session closes when its last step is done.
@@ -11,25 +11,25 @@ from __future__ import annotations
 from benchapp.recipe.model import Step
 from benchapp.session import paper
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.counting import proposal
+from benchapp.session.counting import pull_purpose
 from benchapp.session.day_end import leave_to, not_asked_here
 from benchapp.session.left import asked_again
 from benchapp.session.marks import free_mark
-from benchapp.session.names import call_id, next_number
+from benchapp.session.names import call_id, next_sheet_number
 from benchapp.session.next_steps import (
-    active,
+    active_impressions,
     after_settled,
     before_over,
     chosen_still,
-    finished,
+    is_finished,
     may_begin,
     next_hands,
     next_ordinal,
-    pack_size,
+    next_pack_size,
     printing_over,
     waits_ready,
 )
-from benchapp.session.page import DecisionContext, muted, worked_ms
+from benchapp.session.page import DecisionContext, is_muted, worked_ms
 from benchapp.session.room_settings import to_record
 from benchapp.session.state import StudioState, TaskKey
 
@@ -39,7 +39,7 @@ OVER_MS = 5 * 60_000
 BEGUN_AT_ONCE = 1
 
 
-def settle(page: DecisionContext, *, by_time: bool = False) -> None:
+def draft_auto_steps(page: DecisionContext, *, by_time: bool = False) -> None:
     """Draft all that follows by itself.
 
     Args:
@@ -59,8 +59,8 @@ def settle(page: DecisionContext, *, by_time: bool = False) -> None:
 
 
 def _lay_to_dry(page: DecisionContext) -> bool:
-    for imp in active(page.s):
-        if imp.pulled and finished(page.s, imp.ordinal):
+    for imp in active_impressions(page.s):
+        if imp.pulled and is_finished(page.s, imp.ordinal):
             kind = "set aside" if imp.verdict == "spoiled" else "laid to dry"
             page.write(kind, impression=imp.ordinal)
             return True
@@ -73,7 +73,7 @@ def _lay_to_dry(page: DecisionContext) -> bool:
 
 def _begin_waits(page: DecisionContext) -> bool:
     for key in list(waits_ready(page.s)):
-        begin(page, key)
+        draft_begin(page, key)
         return True
     return False
 
@@ -84,7 +84,7 @@ def _begin_next(page: DecisionContext, begun: int) -> bool:
         return False
     if len(s.impressions) - begun >= BEGUN_AT_ONCE or not may_begin(s):
         return False
-    if any(not i.pulled for i in active(s)):
+    if any(not i.pulled for i in active_impressions(s)):
         return False
     begin_impression(page)
     return True
@@ -129,7 +129,7 @@ def _begin_hands(page: DecisionContext, *, by_time: bool) -> bool:
         return True
     if step.hands == "clean" and not page.room.clean:
         key = TaskKey(WASH, key.impression, key.pack)
-    begin(page, key)
+    draft_begin(page, key)
     return True
 
 
@@ -148,36 +148,36 @@ def _passed_as_said(page: DecisionContext, key: TaskKey) -> bool:
     return True
 
 
-def begin(page: DecisionContext, key: TaskKey) -> None:
+def draft_begin(page: DecisionContext, key: TaskKey) -> None:
     """Draft the beginning of a piece of work, and the sheet it takes."""
     page.write("step started", **page.about(key))
     if key.step == page.s.shape.sheet_step and key.impression is not None:
         paper.take_sheet(page, key.impression)
 
 
-def end(page: DecisionContext, key: TaskKey, how: str, *, taken: bool = True,
-        why: str | None = None) -> None:
+def draft_end(page: DecisionContext, key: TaskKey, how: str, *, taken: bool = True,
+              why: str | None = None) -> None:
     """Draft the end of a piece of work with what it brings about: a pull, a pack in or out."""
     step = page.step(key)
     if step.pulls and how in ("done", "passed", "out of reach") and key.impression is not None:
-        pull(page, step, key.impression, at_press=taken)
+        draft_pull(page, step, key.impression, at_press=taken)
     if how != "skipped" and key.pack is not None:
         if key.step == DAMP_IN:
-            paper.put_in(page, key.pack, pack_size(page.room, page.s, page.t).sheets)
+            paper.put_in(page, key.pack, next_pack_size(page.room, page.s, page.t).sheets)
         elif key.step == DAMP_OUT:
-            paper.take_out(page, key.pack)
+            paper.draft_take_out(page, key.pack)
     page.finish(key, how, taken=taken, why=why)
 
 
-def pull(page: DecisionContext, step: Step, ordinal: int, *, at_press: bool) -> None:
+def draft_pull(page: DecisionContext, step: Step, ordinal: int, *, at_press: bool) -> None:
     """Draft a pull: the first gives the sheet its number and mark."""
     imp = page.s.impression(ordinal)
     if imp is None:
         return
     if not imp.sheets:
         paper.take_sheet(page, ordinal)
-    number = imp.number or next_number(page.s)
-    purpose, state, by = proposal(page.s, imp)
+    number = imp.number or next_sheet_number(page.s)
+    purpose, state, by = pull_purpose(page.s, imp)
     for x in to_record(page.room, page.s, step.pulls):
         page.write("setting found", impression=ordinal, name=x.said.name, value=x.real, by=x.by)
     sheet = imp.mark or free_mark(page.s.letters, number, marks_given(page.room))
@@ -201,7 +201,7 @@ def _close(page: DecisionContext) -> bool:
         return False
     if (hot := asked_again(s)) is not None:
         clean = page.step(hot).hands != "clean" or page.room.clean
-        begin(page, hot if clean else TaskKey(WASH))
+        draft_begin(page, hot if clean else TaskKey(WASH))
         return True
     page.write("closed")
     return True
@@ -210,14 +210,14 @@ def _close(page: DecisionContext) -> bool:
 def speak_silent(page: DecisionContext) -> None:
     """Calls that were silent while hands were inky are spoken as one list, and so answered."""
     for call in sorted(page.s.calls.values(), key=lambda c: c.due_t):
-        if call.called or muted(page.s, call.id, page.t):
+        if call.called or is_muted(page.s, call.id, page.t):
             continue
         page.write("called", call=call.id)
         page.write("answered", call=call.id)
         for key, work in page.s.work.items():
             if work.running and call_id(key) == call.id and page.step(key).hands == "free":
-                end(page, key, "done")
-                settle(page)
+                draft_end(page, key, "done")
+                draft_auto_steps(page)
                 return
 
 

@@ -17,7 +17,7 @@ from benchapp.session import room_clocks
 from benchapp.session.compiled_recipe import DAMP_OUT, WASH
 from benchapp.session.limits import waiting_name, waiting_sheets
 from benchapp.session.names import call_id, limit_call_id, step_of
-from benchapp.session.next_steps import soaking
+from benchapp.session.next_steps import soaking_packs
 from benchapp.session.page import ends_t, worked_ms
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
@@ -83,7 +83,7 @@ class Calling:
     next_wash_t: int | None
 
 
-def foresee(room: StudioState, t: int) -> Calling:
+def foresee_calls(room: StudioState, t: int) -> Calling:
     """Everything that will call if nothing more is done, at room time `t`."""
     clocks = tuple(c for s in room.open_sessions for c in clocks_of(room, s, t))
     return Calling((*clocks, *of_the_room(room, t)), hands_of(room), next_wash_t(room, t))
@@ -143,7 +143,7 @@ def clocks_of(room: StudioState, s: Session, t: int) -> Iterator[CallClock]:
     for timed in s.timed.values():
         yield _clock(room, s, t, timed.id, timed.started_t, timed.started_t + timed.ms,
                      f"{timed.name}: time is up", TIMED)
-    for pack in soaking(room, s, t):
+    for pack in soaking_packs(room, s, t):
         key = TaskKey(DAMP_OUT, pack=pack.id)
         if pack.soaked_t is not None and not s.running(key) and not s.done(key):
             yield _clock(room, s, t, call_id(key), pack.put_in_t, pack.soaked_t, SHEETS_OUT,
@@ -155,7 +155,7 @@ def of_the_room(room: StudioState, t: int) -> Iterator[CallClock]:
 
     A rest that is over and a sheet that lay open too long are told once, within the hour.
     """
-    for clock in room_clocks.running(room, t):
+    for clock in room_clocks.running_clocks(room, t):
         call = room.calls.get(clock.call)
         yield CallClock(ROOM, clock.call, clock.due_t,
                         f"{clock.name}: time is up" if clock.name else SHEETS_OUT,

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from benchapp.edition.sharing import cancelled, cancelled_words
+from benchapp.edition.sharing import cancelled_words, first_cancelling
 from benchapp.edition.state import Register
 from benchapp.recipe.model import Recipe
-from benchapp.session.edition_links import print_of
+from benchapp.session.edition_links import recipe_print_id
 from benchapp.session.state import Session
 
 
 def cancelled_for(register: Register, recipe: Recipe) -> str | None:
     """How and when a plate of the recipe was cancelled; None: none of them was."""
-    id_ = print_of(recipe)
-    done = cancelled(register, id_)
+    id_ = recipe_print_id(recipe)
+    done = first_cancelling(register, id_)
     if done is None or (done.plates and not {*done.plates} & {p.name for p in recipe.plates}):
         return None
     return cancelled_words(register, id_)

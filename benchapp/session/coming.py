@@ -10,8 +10,8 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.session.auto_steps import begin, end, settle
-from benchapp.session.fold import NOT_TAKEN_BACK, replay
+from benchapp.session.auto_steps import draft_auto_steps, draft_begin, draft_end
+from benchapp.session.fold import NOT_TAKEN_BACK, replay_entries
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import next_hands, what_holds
 from benchapp.session.page import DecisionContext
@@ -69,7 +69,7 @@ def begun_by_itself(room: StudioState, s: Session) -> TaskKey | None:
             return None
         if e.kind == "step started" and e.stream == f"session/{s.id}" and key == TaskKey(
                 e.body["step"], e.body["impression"], e.body["pack"]):
-            before = replay(room.journal[:place], room.bench, room.origin)
+            before = replay_entries(room.journal[:place], room.bench, room.origin)
             return key if not before.inky else None
     return None
 
@@ -89,7 +89,8 @@ def back_cleans(room: StudioState, s: Session) -> bool:
     if _inky_hand(room, s) is None or not s.actions:
         return False
     last = s.actions[-1].action
-    return not replay((e for e in room.journal if e.action != last), room.bench, room.origin).inky
+    return not replay_entries((e for e in room.journal if e.action != last), room.bench,
+                              room.origin).inky
 
 
 def _inky_hand(room: StudioState, s: Session) -> TaskKey | None:
@@ -106,19 +107,19 @@ def _tried(room: StudioState, s: Session, now: Moment) -> DecisionContext | None
 def _to_next_hands(page: DecisionContext) -> bool:
     """End what is in hand, then the waits, until another step is in hand; False: none comes."""
     if page.s.hand is not None:
-        end(page, page.s.hand, "done")
-        settle(page)
+        draft_end(page, page.s.hand, "done")
+        draft_auto_steps(page)
     for _ in range(_MOST):
         if page.s.hand is not None or page.s.closed is not None:
             break
         held = what_holds(page.room, page.s, page.t)
         if isinstance(held, TaskKey):
-            end(page, held, "done")
+            draft_end(page, held, "done")
         elif page.s.held is not None and page.s.held == next_hands(page.room, page.s, page.t):
-            begin(page, page.s.held)
+            draft_begin(page, page.s.held)
         else:
             break
-        settle(page)
+        draft_auto_steps(page)
     return page.s.hand is not None
 
 

@@ -77,7 +77,7 @@ class CompiledRecipe:
     @cached_property
     def follows(self) -> Mapping[str, tuple[str, ...]]:
         """The direct predecessors of each step within its section."""
-        return order.follows(self.recipe)
+        return order.step_predecessors(self.recipe)
 
     @cached_property
     def pulls(self) -> tuple[str, ...]:
@@ -87,7 +87,7 @@ class CompiledRecipe:
     @cached_property
     def lift(self) -> str | None:
         """The first step after the last pull."""
-        return order.lift(self.recipe)
+        return order.lift_step(self.recipe)
 
     @cached_property
     def sheet_step(self) -> str:
@@ -97,7 +97,7 @@ class CompiledRecipe:
     @cached_property
     def limits(self) -> tuple[order.StepLimit, ...]:
         """How long may lie between the end of one step and the beginning of another."""
-        return tuple(order.limits(self.recipe))
+        return tuple(order.step_limits(self.recipe))
 
     @cached_property
     def calling_limits(self) -> tuple[order.StepLimit, ...]:
@@ -150,7 +150,7 @@ class CompiledRecipe:
     @cached_property
     def places(self) -> Mapping[str, int]:
         """Every place and how many can use it at once."""
-        return order.places(self.recipe)
+        return order.place_capacities(self.recipe)
 
     @cached_property
     def cycle_ms(self) -> int:

@@ -11,7 +11,7 @@ WARM_UPS = 2
 PAUSE_MS = 15 * 60_000
 
 
-def proposal(s: Session, imp: Impression) -> tuple[str, str | None, str]:
+def pull_purpose(s: Session, imp: Impression) -> tuple[str, str | None, str]:
     """What the next pull of `imp` is for: (for, state, by whom: `printer` or `rule`)."""
     if imp.said is not None:
         purpose, state = imp.said
@@ -53,34 +53,34 @@ def _paused_since(s: Session) -> bool:
         until > last and until - max(since, last) >= PAUSE_MS for since, until in s.breaks)
 
 
-def complete(s: Session, imp: Impression) -> bool:
+def is_complete(s: Session, imp: Impression) -> bool:
     """Whether it has its last pull."""
     return bool(imp.pulls) and imp.ended is None and imp.pulls[-1].step == s.shape.pulls[-1]
 
 
-def counts(s: Session, imp: Impression) -> bool:
+def does_count(s: Session, imp: Impression) -> bool:
     """Whether it counts towards the wanted number: not spoiled, no warm-up, no ghost."""
-    return (complete(s, imp) and imp.verdict != "spoiled"
+    return (is_complete(s, imp) and imp.verdict != "spoiled"
             and imp.purpose not in NOT_COUNTED)
 
 
-def counting(s: Session) -> int:
+def count_impressions(s: Session) -> int:
     """How many impressions count."""
-    return sum(counts(s, i) for i in s.impressions)
+    return sum(does_count(s, i) for i in s.impressions)
 
 
-def pulled(s: Session) -> int:
+def count_pulled(s: Session) -> int:
     """How many sheets have been pulled."""
     return sum(i.pulled for i in s.impressions)
 
 
-def expected(s: Session) -> int:
+def count_expected(s: Session) -> int:
     """Of those in hand without their last pull, how many will count as things stand."""
-    return sum(1 for i in s.impressions if i.ended is None and not complete(s, i)
-               and i.verdict != "spoiled" and proposal(s, i)[0] not in NOT_COUNTED)
+    return sum(1 for i in s.impressions if i.ended is None and not is_complete(s, i)
+               and i.verdict != "spoiled" and pull_purpose(s, i)[0] not in NOT_COUNTED)
 
 
-def target(s: Session) -> int | None:
+def target_count(s: Session) -> int | None:
     """How many should count; None: until the printer says enough."""
     return s.wanted if s.limit is None else s.limit
 
@@ -91,20 +91,20 @@ def needs_next(s: Session) -> bool:
         return True
     if s.enough:
         return False
-    goal = target(s)
-    return goal is None or counting(s) + expected(s) < goal
+    goal = target_count(s)
+    return goal is None or count_impressions(s) + count_expected(s) < goal
 
 
 def pulls_needed(s: Session) -> int | None:
     """Pulls still to come, with the warm-ups still to come; None where no number is wanted."""
     if s.enough:
-        goal: int | None = counting(s)
+        goal: int | None = count_impressions(s)
     else:
-        goal = target(s)
+        goal = target_count(s)
     if goal is None:
         return None
     waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
-    rest = max(0, goal - counting(s) - expected(s))
+    rest = max(0, goal - count_impressions(s) - count_expected(s))
     warm = 0
     if rest and s.recipe.proofing is None and s.cancelled is None:
         warm = max(0, WARM_UPS - sum(1 for i in s.impressions if i.pulled or i.ended is None))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.recipe.model import Step
 from benchapp.session.page import DecisionContext
 from benchapp.session.room_facts import (
@@ -10,7 +10,7 @@ from benchapp.session.room_facts import (
     asked_with,
     other_that_asks,
     paper_of_step,
-    print_of,
+    print_title,
 )
 from benchapp.session.state import Session, TaskKey
 
@@ -24,7 +24,7 @@ def leave_to(page: DecisionContext, key: TaskKey, to: str) -> None:
         said: dict[str, object] = {"lines": list(x.lines), "care": x.care, "short": x.short,
                                    "care_short": x.care_short, "paper": paper_of_step(page.s, x)}
         page.write_to(f"session/{to}", "step taken over", step=own, owner=owner, do=x.do,
-                      hands=x.hands, must=list(x.must), print=print_of(page.s, x),
+                      hands=x.hands, must=list(x.must), print=print_title(page.s, x),
                       **{"from": page.sid}, **{k: v for k, v in said.items() if v})
         page.finish(TaskKey(x.id), "left", taken=False)
 
@@ -54,7 +54,7 @@ def not_asked_here(page: DecisionContext, key: TaskKey) -> bool:
     It is left to the session that goes on, or what was answered there still holds.
     """
     step = page.step(key)
-    other = other_that_asks(page.room, page.s, step, local(page.now).date())
+    other = other_that_asks(page.room, page.s, step, local_time(page.now).date())
     if other is not None:
         leave_to(page, key, other.id)
         return True

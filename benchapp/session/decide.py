@@ -23,7 +23,7 @@ def _rule(action: a.Action) -> a.Rule:
     return a.RULES[type(action)]
 
 
-def gate(room: StudioState, action: a.Action) -> Refusal | None:
+def hands_gate(room: StudioState, action: a.Action) -> Refusal | None:
     """The hands gate, for whoever has only a switch: None lets the action through."""
     if room.clean or isinstance(action, a.WHILE_INKY):
         return None
@@ -61,7 +61,7 @@ def decide(room: StudioState, action: a.Action, now: Moment,
             return Refusal("That session was opened in another book",
                            "it is continued there; here its sheets can be judged and noted")
         room = _at_rest_here(room, sid)
-    page = DecisionContext(room, sid, now, a.word_of(action))
+    page = DecisionContext(room, sid, now, a.action_word(action))
     if page.s.closed is not None and not (
             _rule(action).closed or isinstance(action, a.Tick)):
         return Refusal("The session is closed", "its sheets can still be judged and noted; "
@@ -74,7 +74,7 @@ def _of_the_room(room: StudioState, action: a.Action, now: Moment) -> Decision:
     """What time does, and what sounded, where no session is meant."""
     if not isinstance(action, (a.Tick, a.Sounded)):
         return Refusal("No session is on the Bench", "open one with run, or resume one")
-    page = DecisionContext(room, ROOM, now, a.word_of(action))
+    page = DecisionContext(room, ROOM, now, a.action_word(action))
     room_falls_due(page, action.calls if isinstance(action, a.Sounded) else None)
     return tuple(page.drafts)
 

@@ -5,13 +5,13 @@ Its entries stay in the book. Lists tell it by its `closed`, whose action has th
 
 from __future__ import annotations
 
-from benchapp.session.counting import pulled
+from benchapp.session.counting import count_pulled
 from benchapp.session.names import after_closing
 from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.state import Session, StudioState
 
 
-def discard(page: DecisionContext) -> Refusal | None:
+def draft_discard(page: DecisionContext) -> Refusal | None:
     """Draft it, or say why the session stays: no sheet, clock or work of another day is lost."""
     s = page.s
     refusal = _wrong(s)
@@ -25,7 +25,7 @@ def _wrong(s: Session) -> Refusal | None:
     if s.discarded:
         return Refusal(f"{s.name} is discarded already", "benchapp sessions --all lists it")
     mend = "close it with enough" if s.closed is None else after_closing(s.name)
-    if (n := pulled(s)) > 0:
+    if (n := count_pulled(s)) > 0:
         were = "1 sheet was" if n == 1 else f"{n} sheets were"
         return Refusal(f"{were} pulled in it", mend)
     if s.inherited:

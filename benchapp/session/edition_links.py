@@ -25,13 +25,13 @@ def of_sheet(sheet: str) -> tuple[str, int] | None:
     return session, int(ordinal)
 
 
-def print_of(recipe: Recipe) -> str:
+def recipe_print_id(recipe: Recipe) -> str:
     """The id of the print a recipe is for."""
     known = recipe.print
     return print_id(known.title, known.artist, known.key)
 
 
-def sheets_of(s: Session) -> tuple[Sheet, ...]:
+def session_sheets(s: Session) -> tuple[Sheet, ...]:
     """Every sheet pulled in a session, as the register knows it, in pulling order."""
     pulled = sorted((i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)
     return tuple(_sheet(s, i) for i in pulled)
@@ -40,7 +40,7 @@ def sheets_of(s: Session) -> tuple[Sheet, ...]:
 def _sheet(s: Session, i: Impression) -> Sheet:
     first = i.pulls[0].at if i.pulls else None
     return Sheet(
-        sheet_id(s.id, i.ordinal), i.mark or "", s.name, print_of(s.recipe),
+        sheet_id(s.id, i.ordinal), i.mark or "", s.name, recipe_print_id(s.recipe),
         i.purpose or "edition", i.state, i.verdict, None if first is None else first.wall_ms,
         tuple(plate for pull in i.pulls for plate in pull.plates))
 
@@ -48,13 +48,13 @@ def _sheet(s: Session, i: Impression) -> Sheet:
 Packed = list[list[object]]
 
 
-def packed(sheets: Iterable[Sheet]) -> Packed:
+def pack_sheets(sheets: Iterable[Sheet]) -> Packed:
     """Sheets as plain values, without what their session and print say already."""
     return [[s.id.rpartition("#")[2], s.mark, s.purpose, s.state, s.verdict, s.pulled_ms,
              list(s.plates)] for s in sheets]
 
 
-def unpacked(said: object, id_: str, name: str, print_: str) -> tuple[Sheet, ...] | None:
+def unpack_sheets(said: object, id_: str, name: str, print_: str) -> tuple[Sheet, ...] | None:
     """The sheets that were packed; None: these are no such values.
 
     Args:
@@ -83,7 +83,7 @@ def declared_by(recipe: Recipe) -> acts.Declare | None:
     if known.edition is None:
         return None
     return acts.Declare(
-        print_of(recipe), known.title, known.artist, known.edition,
+        recipe_print_id(recipe), known.title, known.artist, known.edition,
         "varied" if recipe.varied else "limited",
         {k: Cap(c.cap, c.inside) for k, c in known.proofs.items()}, by="recipe")
 

@@ -1,4 +1,4 @@
-"""Entries to state: `apply` is total and pure, and replaying a book gives the same room.
+"""Entries to state: `apply_entry` is total and pure, and replaying a book gives the same room.
 
 A take-back is an entry like others. It names an action; everything that action
 wrote is then left out, and the journal is folded anew: what time did meanwhile
@@ -13,13 +13,13 @@ from typing import Final
 
 from benchapp.edition import packs as damp
 from benchapp.events.entry import Entry
-from benchapp.events.streams import SAID, family, is_said
+from benchapp.events.streams import SAID, is_said, stream_family
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.compiled_recipe import WASH, CompiledRecipe
 from benchapp.session.copying import replace
 from benchapp.session.fold_sheets import SHEETS
-from benchapp.session.fold_work import WORK, silent
-from benchapp.session.merge_order import comes_last, in_order, reach
+from benchapp.session.fold_work import WORK, without_call
+from benchapp.session.merge_order import comes_last, order_entries, reach_by_stream
 from benchapp.session.names import session_id, shape_of, step_of
 from benchapp.session.room_settings import after_entry
 from benchapp.session.state import (
@@ -42,8 +42,8 @@ _SOAKED: Final = frozenset({"out", "put away"})
 _KINDS: Final = {**WORK, **SHEETS}
 
 
-def replay(entries: Iterable[Entry], bench: str | None = None,
-           origin: str | None = None) -> StudioState:
+def replay_entries(entries: Iterable[Entry], bench: str | None = None,
+                   origin: str | None = None) -> StudioState:
     """The room after all these entries, in the order of the book.
 
     Args:
@@ -56,14 +56,14 @@ def replay(entries: Iterable[Entry], bench: str | None = None,
     return _fold(journal, StudioState(bench=bench, void=void, origin=origin))
 
 
-def apply(room: StudioState, entry: Entry) -> StudioState:
+def apply_entry(room: StudioState, entry: Entry) -> StudioState:
     """`room` after one more entry. Total: an entry that does not fit changes nothing but time."""
     journal = (*room.journal, entry)
     if _takes_back(entry) and entry.body["action"] not in room.void:
         return _fold(journal, _empty(room, room.void | {entry.body["action"]}))
     if not comes_last(room.journal, room.said_ms, entry):
         return _fold(journal, _empty(room, room.void))
-    said = reach((entry,))
+    said = reach_by_stream((entry,))
     if said:
         room = replace(room, said_ms={**room.said_ms, **said})
     return _applied(replace(room, journal=journal), entry)
@@ -71,7 +71,7 @@ def apply(room: StudioState, entry: Entry) -> StudioState:
 
 def _takes_back(entry: Entry) -> bool:
     """Whether a whole action is taken back: a sheet put back on its stack undoes no verdict."""
-    return entry.kind == "taken back" and family(entry.stream) != "stack"
+    return entry.kind == "taken back" and stream_family(entry.stream) != "stack"
 
 
 def _empty(room: StudioState, void: frozenset[str]) -> StudioState:
@@ -79,9 +79,9 @@ def _empty(room: StudioState, void: frozenset[str]) -> StudioState:
 
 
 def _fold(journal: tuple[Entry, ...], room: StudioState) -> StudioState:
-    for entry in in_order(journal):
+    for entry in order_entries(journal):
         room = _applied(room, entry)
-    return replace(room, journal=journal, said_ms=reach(journal))
+    return replace(room, journal=journal, said_ms=reach_by_stream(journal))
 
 
 def _is_void(room: StudioState, entry: Entry) -> bool:
@@ -97,11 +97,11 @@ def _applied(room: StudioState, entry: Entry) -> StudioState:
     room = _passed(room, entry)
     if _is_void(room, entry):
         return room
-    if family(entry.stream) == "pack":
+    if stream_family(entry.stream) == "pack":
         return _pack(room, entry)
-    if family(entry.stream) == "clock":
+    if stream_family(entry.stream) == "clock":
         return _timer(room, entry)
-    if family(entry.stream) != "session":
+    if stream_family(entry.stream) != "session":
         return room
     if entry.kind == "opened":
         return _opened(room, entry, room.t)
@@ -139,7 +139,7 @@ def _said(room: StudioState, entry: Entry) -> StudioState:
 
 
 def _elsewhere(room: StudioState, entry: Entry) -> bool:
-    return family(entry.stream) == "session" and room.guest(session_id(entry.stream))
+    return stream_family(entry.stream) == "session" and room.guest(session_id(entry.stream))
 
 
 def _guest(room: StudioState, entry: Entry) -> StudioState:
@@ -196,14 +196,14 @@ def _first_states(shape: CompiledRecipe) -> dict[str, str]:
 
 def _pack(room: StudioState, entry: Entry) -> StudioState:
     """An entry of a pack; it belongs to the actions of the session that did it."""
-    packs = damp.apply(room.packs, entry.kind, entry.body, entry.at, room.t)
+    packs = damp.apply_pack_entry(room.packs, entry.kind, entry.body, entry.at, room.t)
     sessions = dict(room.sessions)
     by = sessions.get(entry.body.get("by") or "")
     if by is not None:
         sessions[by.id] = _acted(room, by, entry)
     if entry.kind in _SOAK_ANEW:
         call = f"soak {entry.body['pack']}"
-        sessions = {k: silent(s, call) for k, s in sessions.items()}
+        sessions = {k: without_call(s, call) for k, s in sessions.items()}
     calls = _calls(room, f"soak {entry.body['pack']}", entry)
     return replace(room, packs=packs, sessions=sessions, calls=calls)
 
@@ -227,7 +227,7 @@ def _calls(room: StudioState, call: str, entry: Entry) -> Mapping[str, Call]:
     """The calls of the room after an entry about one clock of it."""
     known = room.calls.get(call)
     if entry.kind == "due":
-        clean = family(entry.stream) == "pack"
+        clean = stream_family(entry.stream) == "pack"
         return {**room.calls, call: Call(call, room.t, clean)}
     if known is not None and entry.kind in ("called", "answered"):
         return {**room.calls, call: replace(known, called=True,

@@ -10,7 +10,7 @@ from typing import Final
 
 from benchapp.events.entry import Entry
 from benchapp.session.copying import replace
-from benchapp.session.names import next_number
+from benchapp.session.names import next_sheet_number
 from benchapp.session.state import (
     NOT_KNOWN,
     SPOILED_TRY,
@@ -126,7 +126,7 @@ def _with_unit(r: ReadingTaken) -> str:
 
 
 def _setting(s: Session, name: str, value: str) -> Setting:
-    return Setting(name, value, next_number(s))
+    return Setting(name, value, next_sheet_number(s))
 
 
 def _mark(s: Session, entry: Entry, t: int) -> Session:
@@ -141,7 +141,7 @@ def _set(s: Session, entry: Entry, t: int) -> Session:
 def _set_found(s: Session, entry: Entry, t: int) -> Session:
     body = entry.body
     imp = s.impression(body["impression"])
-    since = next_number(s) if imp is None or imp.number is None else imp.number
+    since = next_sheet_number(s) if imp is None or imp.number is None else imp.number
     new = Setting(body["name"], body["value"] or NOT_KNOWN, since)
     return replace(s, settings=(*s.settings, new))
 

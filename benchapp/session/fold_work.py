@@ -44,7 +44,7 @@ def _started(s: Session, entry: Entry, t: int) -> Session:
         return s  # one hands step at a time: this one was begun by what was taken back
     work = Attempt(key, entry.body["attempt"], entry.at, t)
     if key.pack is None:  # what an earlier try called, taken back since, is over
-        s = silent(s, call_id(key))
+        s = without_call(s, call_id(key))
     return replace(_said_no_more(s, key), work={**s.work, key: work},
                    under_way=(*s.under_way, key), hand=key if by_hand else s.hand,
                    held=None if by_hand else s.held)
@@ -69,7 +69,7 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
         s = replace(s, given_up=None)
     done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
                    taken=body["taken"], paused_ms=paused)
-    s = _said_no_more(silent(silent(s, call_id(key)), limit_call_id(key)), key)
+    s = _said_no_more(without_call(without_call(s, call_id(key)), limit_call_id(key)), key)
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
                    under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,
@@ -102,7 +102,7 @@ def _past_given_up(s: Session, key: TaskKey) -> bool:
             and key.step not in (WASH, DAMP_IN, DAMP_OUT))
 
 
-def silent(s: Session, call: str) -> Session:
+def without_call(s: Session, call: str) -> Session:
     """Without that call, and without what was said to silence it."""
     if call not in s.calls and call not in s.muted:
         return s
@@ -146,7 +146,7 @@ def _extended(s: Session, entry: Entry, t: int) -> Session:
     if work is None or not work.running:
         return s
     longer = replace(work, extended_ms=work.extended_ms + entry.body["by_ms"])
-    return silent(replace(s, work={**s.work, key: longer}), call_id(key))
+    return without_call(replace(s, work={**s.work, key: longer}), call_id(key))
 
 
 def _redone(s: Session, entry: Entry, t: int) -> Session:
@@ -165,7 +165,7 @@ def _redone(s: Session, entry: Entry, t: int) -> Session:
 def _timed(s: Session, entry: Entry, t: int) -> Session:
     body = entry.body
     clock = TimerState(body["clock"], body["name"], t, body["ms"])
-    return replace(silent(s, clock.id), timed={**s.timed, clock.id: clock},
+    return replace(without_call(s, clock.id), timed={**s.timed, clock.id: clock},
                    clocks_started=s.clocks_started + 1)
 
 
@@ -209,7 +209,7 @@ def _answered(s: Session, entry: Entry, t: int) -> Session:
     if entry.body["call"] in s.timed:
         name = entry.body["call"]
         s = replace(s, timed={k: v for k, v in s.timed.items() if k != name})
-        return silent(s, name)
+        return without_call(s, name)
     return replace(s, muted={k: m for k, m in s.muted.items() if k != entry.body["call"]})
 
 

@@ -9,7 +9,7 @@ from typing import Final
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES
-from benchapp.session.next_steps import active
+from benchapp.session.next_steps import active_impressions
 from benchapp.session.state import Attempt, Impression, Session, StudioState, TaskKey
 
 #: Shown from then on: what is pulled at once is not worth a line.
@@ -50,9 +50,9 @@ class InkWarning:
     text: str
 
 
-def lying(s: Session) -> Iterator[LyingInk]:
+def lying_ink(s: Session) -> Iterator[LyingInk]:
     """The plates of a session that were wiped and wait for their pull, in printing order."""
-    for imp in active(s):
+    for imp in active_impressions(s):
         if imp.ended is not None:
             continue
         for plate in s.recipe.plates:
@@ -144,7 +144,7 @@ def to_say(room: StudioState, t: int) -> Iterator[InkWarning]:
             for plate, _ in inked_before(s, s.hand):
                 yield InkWarning((s.id, plate, s.hand.impression or 0, "before"),
                                  f"Plate {plate} is inked already")
-        for ink in lying(s):
+        for ink in lying_ink(s):
             lain = t - ink.since_t
             if ink.at_press or lain * _HALF < ink.within_ms:
                 continue

@@ -10,7 +10,7 @@ from typing import Final
 
 from benchapp.events.entry import Moment
 from benchapp.session import actions as a
-from benchapp.session.advance import calling
+from benchapp.session.advance import current_call
 from benchapp.session.page import DecisionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 
@@ -34,14 +34,14 @@ def meant_for_wait(room: StudioState, now: Moment) -> bool:
     since = _began_by_time(room, s, s.hand) if s.hand is not None else _ended_itself(s)
     if since is None or room.t_at(now) - since >= LATE_MS:
         return False
-    return calling(DecisionContext(room, s.id, now, a.word_of(a.GoOn()))) is None
+    return current_call(DecisionContext(room, s.id, now, a.action_word(a.GoOn()))) is None
 
 
 def _began_by_time(room: StudioState, s: Session, hand: TaskKey) -> int | None:
     """Room time at which the step in hand began by time alone; None: a tread began it."""
     begun = next((e for e in reversed(room.journal) if e.kind == "step started"
                   and e.stream == f"session/{s.id}" and e.body["step"] == hand.step), None)
-    by_time = begun is not None and begun.word == a.word_of(a.Tick())
+    by_time = begun is not None and begun.word == a.action_word(a.Tick())
     return s.work[hand].started_t if by_time else None
 
 

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from benchapp.drying.actions import Begin, Lay, Lift, decide_boards
-from benchapp.drying.stacks import Boards, Stack, apply, seen
-from benchapp.edition.decide import rests_on
+from benchapp.drying.stacks import Boards, Stack, apply_board_entry, last_seen_entries
+from benchapp.edition.decide import reason_to_keep_pull
 from benchapp.edition.refusal import EditionRefusal as Refused
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Entry, Moment
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.session.edition_links import drying_of, sheet_id
 from benchapp.session.names import session_id
 from benchapp.session.page import PENDING, Refusal
@@ -38,7 +38,7 @@ def on_boards(room: StudioState, boards: Boards, drafts: Sequence[Draft],
     """
     out: list[Draft] = []
     for draft in drafts:
-        if family(draft.stream) != "session":
+        if stream_family(draft.stream) != "session":
             continue
         if draft.kind == "taken back":
             out += _taken_back(boards, draft.body["action"])
@@ -89,7 +89,8 @@ def _judged(room: StudioState, boards: Boards, draft: Draft, now: Moment) -> tup
 def _undone(boards: Boards, stack: str, action: str, origin: str | None = None) -> Draft:
     stream = stack_stream(stack, origin)
     return Draft(stream, "taken back",
-                 {"stack": stack, "action": action, "over": seen(boards, stack, stream)})
+                 {"stack": stack, "action": action,
+                  "over": last_seen_entries(boards, stack, stream)})
 
 
 def open_stack(boards: Boards, session: str) -> Stack | None:
@@ -113,7 +114,8 @@ def _decided(boards: Boards, action: Begin | Lay | Lift, now: Moment,
 
 def _with(boards: Boards, drafts: Iterable[Draft], now: Moment) -> Boards:
     for d in drafts:
-        boards = apply(boards, Entry(PENDING, d.stream, 0, PENDING, "", d.kind, now, d.body))
+        boards = apply_board_entry(boards,
+                                   Entry(PENDING, d.stream, 0, PENDING, "", d.kind, now, d.body))
     return boards
 
 
@@ -132,7 +134,7 @@ def pulls_undone(room: StudioState, drafts: Iterable[Draft]) -> tuple[str, ...]:
 def held_fast(register: Register, sheets: Iterable[str]) -> Refusal | None:
     """Why a pull is not taken back: the book has made something of its sheet."""
     for sheet in sheets:
-        why = rests_on(register, sheet)
+        why = reason_to_keep_pull(register, sheet)
         if why is not None:
             return Refusal(f"That sheet stays: {why}", "take its number back first")
     return None

@@ -39,7 +39,7 @@ class UnansweredFact:
     print: str = ""
 
 
-def unsaid(sessions: Iterable[Session], today: date) -> tuple[UnansweredFact, ...]:
+def unanswered_facts(sessions: Iterable[Session], today: date) -> tuple[UnansweredFact, ...]:
     """The facts to ask about sessions closed, or left open over a night, without them.
 
     A fact *not said* is asked once more; not said again it is left at that. So is, of a

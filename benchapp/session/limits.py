@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from benchapp.recipe.order import StepLimit
-from benchapp.session.next_steps import active, belongs
+from benchapp.session.next_steps import active_impressions, belongs_to
 from benchapp.session.state import Attempt, Session, TaskKey
 
 
@@ -19,7 +19,8 @@ class RunningLimit:
     left_ms: int
 
 
-def running(s: Session, t: int, among: Iterable[StepLimit] | None = None) -> Iterator[RunningLimit]:
+def running_limits(s: Session, t: int,
+                   among: Iterable[StepLimit] | None = None) -> Iterator[RunningLimit]:
     """The limits that count at room time `t`: what starts them is done, what ends them is not.
 
     Args:
@@ -27,7 +28,7 @@ def running(s: Session, t: int, among: Iterable[StepLimit] | None = None) -> Ite
         t: Room time.
         among: Which limits; None: all of the recipe.
     """
-    in_hand = [i.ordinal for i in active(s) if i.ended is None]
+    in_hand = [i.ordinal for i in active_impressions(s) if i.ended is None]
     for limit in s.shape.limits if among is None else among:
         if s.shape.by_id[limit.step].optional:
             continue  # offered, not due: nothing waits for it
@@ -43,7 +44,7 @@ def running(s: Session, t: int, among: Iterable[StepLimit] | None = None) -> Ite
 
 def waiting_sheets(s: Session, t: int) -> Iterator[RunningLimit]:
     """Those that count on the screen and call: said of a pull, from the pull before it on."""
-    for run in running(s, t, s.shape.calling_limits):
+    for run in running_limits(s, t, s.shape.calling_limits):
         imp = s.impression(run.impression)
         if imp is not None and imp.pulled:
             yield run
@@ -60,7 +61,7 @@ def _counted_from(s: Session, step: str, ordinal: int | None) -> Attempt | None:
     while True:
         work = s.work.get(TaskKey(seen, ordinal))
         known = s.shape.by_id[seen]
-        if work is not None or not (known.optional or not belongs(s, known, ordinal)):
+        if work is not None or not (known.optional or not belongs_to(s, known, ordinal)):
             return work
         before = [w for x in s.shape.follows[seen]
                   if (w := s.work.get(TaskKey(x, ordinal))) is not None and not w.running]

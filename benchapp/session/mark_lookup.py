@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.session.names import session_id
 
 
-def bearer(entries: Iterable[Entry], mark: str, besides: tuple[str, int | None]) -> str | None:
+def mark_bearer(entries: Iterable[Entry], mark: str, besides: tuple[str, int | None]) -> str | None:
     """The session of another sheet that bears `mark`, or None.
 
     Args:
@@ -17,7 +17,7 @@ def bearer(entries: Iterable[Entry], mark: str, besides: tuple[str, int | None])
         mark: The mark, in its one spelling.
         besides: The sheet that is to bear it: its session's id and its ordinal.
     """
-    told = [e for e in entries if family(e.stream) == "session"]
+    told = [e for e in entries if stream_family(e.stream) == "session"]
     void = {e.body["action"] for e in told if e.kind == "taken back"}
     marks: dict[tuple[str, int | None], str] = {}
     for entry in told:

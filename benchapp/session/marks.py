@@ -34,7 +34,7 @@ def free_letters(n: int, taken: Collection[str]) -> str:
     return next(text for text in islice(_all_letters(), n, None) if text not in taken)
 
 
-def mark(session_letters: str, number: int) -> str:
+def sheet_mark(session_letters: str, number: int) -> str:
     """The mark of the sheet pulled as `number` in a session: `K7`."""
     return f"{session_letters}{number}"
 
@@ -44,7 +44,7 @@ def free_mark(session_letters: str, number: int, given: Collection[str]) -> str:
 
     Another bears it where the printer had pencilled it there and said so.
     """
-    base = mark(session_letters, number)
+    base = sheet_mark(session_letters, number)
     return next(m for tail in _tails() if (m := base + tail) not in given)
 
 
@@ -58,7 +58,7 @@ def read_mark(text: str) -> str | None:
     if found is None or int(found[2]) == 0:
         return None
     head = found[1].upper()
-    return mark(head, int(found[2])) if set(head) <= _READ else None
+    return sheet_mark(head, int(found[2])) if set(head) <= _READ else None
 
 
 def _all_letters() -> Iterator[str]:

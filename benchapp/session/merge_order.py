@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family, is_said, told_of
+from benchapp.events.streams import is_said, stream_family, told_of
 
 #: When a word counts: how far the clock had come in its stream, the session's own first.
 Turn = tuple[int, str, int]
@@ -20,10 +20,10 @@ Turn = tuple[int, str, int]
 
 def _is_said(stream: str) -> bool:
     """Whether another book says it of a session; what is said of stacks is no matter of a day."""
-    return family(stream) == "session" and is_said(stream)
+    return stream_family(stream) == "session" and is_said(stream)
 
 
-def in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
+def order_entries(journal: tuple[Entry, ...]) -> Iterable[Entry]:
     """The entries in the order they count: what other books said put among what it is said of.
 
     Words about a session that is not among them are left out.
@@ -79,7 +79,7 @@ def _pulls(journal: tuple[Entry, ...]) -> dict[tuple[str, int], int]:
     return out
 
 
-def reach(journal: tuple[Entry, ...]) -> dict[str, int]:
+def reach_by_stream(journal: tuple[Entry, ...]) -> dict[str, int]:
     """How far the words of other books reach, by the stream of the session they are about."""
     out: dict[str, int] = {}
     if not any(_is_said(e.stream) for e in journal):
@@ -92,7 +92,7 @@ def reach(journal: tuple[Entry, ...]) -> dict[str, int]:
 
 def comes_last(journal: Iterable[Entry], reached: Mapping[str, int], entry: Entry) -> bool:
     """Whether an entry counts after all those there are, so that nothing need be folded anew."""
-    if family(entry.stream) != "session":
+    if stream_family(entry.stream) != "session":
         return True
     stream = told_of(entry.stream)
     if stream == entry.stream:

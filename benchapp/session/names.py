@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from benchapp.events.streams import told_of
-from benchapp.recipe.build import build
+from benchapp.recipe.build import build_recipe
 from benchapp.recipe.model import Step
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.state import (
@@ -21,7 +21,7 @@ def shape_of(recipe_text: str) -> CompiledRecipe:
     Raises:
         RecipeError: No recipe can be made of the text (it was one when the session opened).
     """
-    return CompiledRecipe(build(recipe_text))
+    return CompiledRecipe(build_recipe(recipe_text))
 
 
 def session_id(stream: str) -> str:
@@ -69,6 +69,6 @@ def inherited_id(owner: str, step: str) -> str:
     return f"{owner} {step}"
 
 
-def next_number(s: Session) -> int:
+def next_sheet_number(s: Session) -> int:
     """The number the next sheet pulled for the first time will bear."""
     return 1 + max((i.number for i in s.impressions if i.number is not None), default=0)

@@ -19,13 +19,13 @@ from benchapp.session.room_facts import taken_over_ready
 from benchapp.session.state import SPOILED_TRY, Attempt, Impression, Session, StudioState, TaskKey
 
 
-def active(s: Session) -> tuple[Impression, ...]:
+def active_impressions(s: Session) -> tuple[Impression, ...]:
     """The impressions work is left on, or may be."""
     return tuple(i for i in s.impressions
                  if not i.over and i.ended != SPOILED_TRY)
 
 
-def settled(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping[str, bool]:
+def settled_steps(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping[str, bool]:
     """For each step whether what follows it may begin.
 
     A step offered but not due, or not belonging to this impression, stands in
@@ -36,25 +36,25 @@ def settled(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping
         key = TaskKey(step.id, ordinal)
         if s.done(key):
             out[step.id] = True
-        elif s.running(key) or not (step.optional or not belongs(s, step, ordinal)):
+        elif s.running(key) or not (step.optional or not belongs_to(s, step, ordinal)):
             out[step.id] = False
         else:
             out[step.id] = all(out[p] for p in s.shape.follows[step.id])
     return out
 
 
-def belongs(s: Session, step: Step, ordinal: int | None) -> bool:
+def belongs_to(s: Session, step: Step, ordinal: int | None) -> bool:
     """Whether a step is done for the impression of that ordinal at all."""
     return ordinal is None or s.shape.due_on(step, ordinal)
 
 
-def ready(s: Session, steps: tuple[Step, ...], ordinal: int | None,
-          *, offered: bool = False) -> Iterator[Step]:
+def ready_steps(s: Session, steps: tuple[Step, ...], ordinal: int | None,
+                *, offered: bool = False) -> Iterator[Step]:
     """The steps not begun whose predecessors are done; `offered`: optional ones too."""
-    done = settled(s, steps, ordinal)
+    done = settled_steps(s, steps, ordinal)
     for step in steps:
         key = TaskKey(step.id, ordinal)
-        if key in s.work or not belongs(s, step, ordinal) or (step.optional and not offered):
+        if key in s.work or not belongs_to(s, step, ordinal) or (step.optional and not offered):
             continue
         if step.optional and pulled_since(s, step, ordinal):
             continue
@@ -100,8 +100,9 @@ def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
         if any(k.impression is not None and k.impression < ordinal
                and plate in s.shape.plates_of.get(k.step, ()) for k in s.under_way):
             return False
-        for other in active(s):
-            if other.ordinal < ordinal and not settled(s, s.recipe.each, other.ordinal)[release]:
+        for other in active_impressions(s):
+            if other.ordinal < ordinal and not settled_steps(s, s.recipe.each,
+                                                             other.ordinal)[release]:
                 return False
     return True
 
@@ -109,37 +110,37 @@ def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
 def offered_late(s: Session) -> Iterator[TaskKey]:
     """Optional steps at the end of the last impression: offered until the next is at the press."""
     over = [i for i in s.impressions if i.over]
-    if not over or any(i.pulled for i in active(s)):
+    if not over or any(i.pulled for i in active_impressions(s)):
         return
-    for step in ready(s, s.recipe.each, over[-1].ordinal, offered=True):
+    for step in ready_steps(s, s.recipe.each, over[-1].ordinal, offered=True):
         if step.optional:
             yield TaskKey(step.id, over[-1].ordinal)
 
 
 def hands_left(s: Session, ordinal: int) -> bool:
     """Whether hands work that is due is left on that impression."""
-    done = settled(s, s.recipe.each, ordinal)
+    done = settled_steps(s, s.recipe.each, ordinal)
     return any(not done[x.id] and x.hands != "free" for x in s.recipe.each)
 
 
-def finished(s: Session, ordinal: int) -> bool:
+def is_finished(s: Session, ordinal: int) -> bool:
     """Whether every step of that impression is done."""
-    return all(settled(s, s.recipe.each, ordinal).values())
+    return all(settled_steps(s, s.recipe.each, ordinal).values())
 
 
 def before_over(s: Session) -> bool:
     """Whether the work before printing is done."""
-    return all(settled(s, s.recipe.before, None).values())
+    return all(settled_steps(s, s.recipe.before, None).values())
 
 
 def printing_over(s: Session) -> bool:
     """Whether no impression is needed and no hands work is left on any begun."""
-    return not needs_next(s) and not any(hands_left(s, i.ordinal) for i in active(s))
+    return not needs_next(s) and not any(hands_left(s, i.ordinal) for i in active_impressions(s))
 
 
 def after_settled(s: Session) -> bool:
     """Whether the work after printing is done."""
-    return (all(settled(s, s.recipe.after, None).values())
+    return (all(settled_steps(s, s.recipe.after, None).values())
             and all(s.done(TaskKey(x.id)) for x in s.inherited))
 
 
@@ -152,7 +153,7 @@ def may_begin(s: Session, *, early: bool = False) -> bool:
     """Whether the next impression can begin; `early`: chosen with hands work left on this one."""
     if not before_over(s) or not needs_next(s):
         return False
-    if not early and any(hands_left(s, i.ordinal) for i in active(s)):
+    if not early and any(hands_left(s, i.ordinal) for i in active_impressions(s)):
         return False
     first = s.recipe.each[0]
     return _plates_free(s, first, next_ordinal(s))
@@ -161,23 +162,23 @@ def may_begin(s: Session, *, early: bool = False) -> bool:
 def hands_ready(s: Session, *, offered: bool = False) -> Iterator[TaskKey]:
     """Hands steps that can begin now, in the default order; not those of the paper."""
     if not before_over(s):
-        for step in ready(s, s.recipe.before, None, offered=offered):
+        for step in ready_steps(s, s.recipe.before, None, offered=offered):
             if step.hands != "free":
                 yield TaskKey(step.id)
         return
-    for imp in active(s):
-        for step in ready(s, s.recipe.each, imp.ordinal, offered=offered):
+    for imp in active_impressions(s):
+        for step in ready_steps(s, s.recipe.each, imp.ordinal, offered=offered):
             if step.hands != "free":
                 yield TaskKey(step.id, imp.ordinal)
     if may_begin(s, early=offered):
         # The first step of an impression not begun: a free one lets the next wait for it.
         n = next_ordinal(s)
-        for step in ready(s, s.recipe.each, n, offered=offered):
+        for step in ready_steps(s, s.recipe.each, n, offered=offered):
             if step.hands != "free":
                 yield TaskKey(step.id, n)
     if printing_over(s):
-        own = tuple(ready(s, s.recipe.after, None, offered=offered))
-        over = all(settled(s, s.recipe.after, None).values())
+        own = tuple(ready_steps(s, s.recipe.after, None, offered=offered))
+        over = all(settled_steps(s, s.recipe.after, None).values())
         yield from (TaskKey(x.id) for x in taken_over_ready(
             s, tuple(x.id for x in own), own_over=over))
         yield from (TaskKey(x.id) for x in own if x.hands != "free")
@@ -186,14 +187,16 @@ def hands_ready(s: Session, *, offered: bool = False) -> Iterator[TaskKey]:
 def waits_ready(s: Session) -> Iterator[TaskKey]:
     """Waits of what is begun, that begin by themselves now."""
     if not before_over(s):
-        yield from (TaskKey(x.id) for x in ready(s, s.recipe.before, None) if x.hands == "free")
+        yield from (TaskKey(x.id) for x in ready_steps(s, s.recipe.before, None)
+                    if x.hands == "free")
         return
-    for imp in active(s):
-        for step in ready(s, s.recipe.each, imp.ordinal):
+    for imp in active_impressions(s):
+        for step in ready_steps(s, s.recipe.each, imp.ordinal):
             if step.hands == "free":
                 yield TaskKey(step.id, imp.ordinal)
     if printing_over(s):
-        yield from (TaskKey(x.id) for x in ready(s, s.recipe.after, None) if x.hands == "free")
+        yield from (TaskKey(x.id) for x in ready_steps(s, s.recipe.after, None)
+                    if x.hands == "free")
 
 
 # -- paper ----------------------------------------------------------------------------
@@ -222,7 +225,7 @@ def _packs_in(s: Session) -> tuple[Attempt, ...]:
         out.append(work)
 
 
-def pack_size(room: StudioState, s: Session, t: int) -> PackSize:
+def next_pack_size(room: StudioState, s: Session, t: int) -> PackSize:
     """Sheets the next pack should hold, beyond those that are damp."""
     damped = s.shape.damped
     need, left = sheets_needed(s), _damp_left(room, s, t)
@@ -252,7 +255,7 @@ def pack_in_due(room: StudioState, s: Session, t: int) -> PackWanted | None:
         return None
     key = TaskKey(DAMP_IN, pack=pack_id(s))
     packs = damp.of_paper(room.packs, name, t)
-    wanted = PackWanted(key, pack_size(room, s, t))
+    wanted = PackWanted(key, next_pack_size(room, s, t))
     if not packs:
         need = sheets_needed(s)
         return wanted if need is None or need > 0 else None
@@ -278,12 +281,12 @@ def _lead_ms(s: Session) -> int:
 
 def packs_out_due(room: StudioState, s: Session, t: int) -> tuple[TaskKey, ...]:
     """The packs whose soak is over, oldest first, that this session looks after."""
-    return tuple(TaskKey(DAMP_OUT, pack=p.id) for p in soaking(room, s, t)
+    return tuple(TaskKey(DAMP_OUT, pack=p.id) for p in soaking_packs(room, s, t)
                  if p.soaked_t is not None and t >= p.soaked_t
                  and not s.done(TaskKey(DAMP_OUT, pack=p.id)))
 
 
-def soaking(room: StudioState, s: Session, t: int) -> tuple[damp.Pack, ...]:
+def soaking_packs(room: StudioState, s: Session, t: int) -> tuple[damp.Pack, ...]:
     """Packs of this paper in the water that this session looks after, and no other open one."""
     others = {o.id for o in room.open_sessions if o.id != s.id}
     return tuple(p for p in damp.of_paper(room.packs, s.shape.paper_name or "", t)
@@ -300,7 +303,7 @@ def lacks_paper(room: StudioState, s: Session, key: TaskKey, t: int) -> damp.Pac
     if any(p.where(t) == "ready" or p.open for p in packs):
         return None
     resting = next((p for p in packs if p.where(t) == "resting"), None)
-    return resting or next(iter(soaking(room, s, t)), None)
+    return resting or next(iter(soaking_packs(room, s, t)), None)
 
 
 def plate_waits(s: Session, key: TaskKey) -> bool:
@@ -353,7 +356,7 @@ def _follows_done(s: Session, key: TaskKey) -> bool:
     before = s.shape.follows.get(key.step, ())
     section = next((x for x in (s.recipe.before, s.recipe.each, s.recipe.after)
                     if before and s.shape.by_id[key.step] in x), ())
-    done = settled(s, section, key.impression)
+    done = settled_steps(s, section, key.impression)
     return all(done[x] for x in before)
 
 
@@ -374,7 +377,7 @@ def _in_order(s: Session) -> Iterator[tuple[tuple[Step, ...], int | None]]:
     if not before_over(s):
         yield s.recipe.before, None
         return
-    for imp in active(s):
+    for imp in active_impressions(s):
         yield s.recipe.each, imp.ordinal
     yield s.recipe.after, None
 

@@ -62,7 +62,7 @@ def size_packs(pack: int | None, need: int) -> tuple[PackSize, ...]:
     return tuple(out)
 
 
-def sizes_words(sizes: tuple[PackSize, ...]) -> str:
+def pack_sizes_words(sizes: tuple[PackSize, ...]) -> str:
     """`6 + 6 + 3 sheets (the recipe's pack, then what the day still needs)`."""
     sheets = " + ".join(str(x.sheets) for x in sizes)
     why = ", then ".join(dict.fromkeys(x.why for x in sizes))

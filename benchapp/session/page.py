@@ -1,7 +1,7 @@
 """The page a decision is written on: drafts, and the room as it will be with them.
 
 A decider writes one draft after the other; each is folded at once, by the same
-`apply` that will fold it from disk, so that what is decided next sees it.
+`apply_entry` that will fold it from disk, so that what is decided next sees it.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from benchapp.events.entry import Draft, Entry, Moment
 from benchapp.events.streams import said_stream
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
-from benchapp.session.fold import apply
+from benchapp.session.fold import apply_entry
 from benchapp.session.names import step_of
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
@@ -76,7 +76,7 @@ class DecisionContext:
         """Draft an entry of any stream."""
         self.drafts.append(Draft(stream, kind, body))
         entry = Entry(PENDING, stream, 0, PENDING, self.word, kind, self.now, body)
-        self.room = apply(self.room, entry)
+        self.room = apply_entry(self.room, entry)
 
     def close_with(self, stream: str, kind: str, **body: object) -> None:
         """Draft an entry after which nothing more is decided; the room is left as it was.
@@ -146,7 +146,7 @@ def ends_t(step: Step, work: Attempt) -> int | None:
     return work.started_t + usual + work.extended_ms
 
 
-def muted(s: Session, call: str, t: int) -> bool:
+def is_muted(s: Session, call: str, t: int) -> bool:
     """Whether that call is silent now by the printer's word."""
     if call not in s.muted:
         return False

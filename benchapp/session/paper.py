@@ -26,10 +26,10 @@ def put_in(page: DecisionContext, pack: str, sheets: int | None) -> None:
                   rest_ms=None if d.rest is None else d.rest.ms,
                   keeps_ms=None if d.keeps is None else d.keeps.ms, by=page.sid)
     if not d.in_water:
-        take_out(page, pack)
+        draft_take_out(page, pack)
 
 
-def take_out(page: DecisionContext, pack: str) -> None:
+def draft_take_out(page: DecisionContext, pack: str) -> None:
     """Draft that the sheets of a pack are out of the water."""
     page.write_to(f"pack/{pack}", "out", pack=pack, by=page.sid)
 

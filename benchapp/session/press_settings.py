@@ -18,10 +18,10 @@ from typing import Final
 from benchapp.quantities import Length, QuantityError, Turns, read_length, read_turns
 from benchapp.recipe.model import Press, Recipe
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.press import Gives, LiftCorrection, MoreIs, ThicknessChange, thicker
-from benchapp.reckon.press import learn as learn_gives
+from benchapp.reckon.press import Gives, LiftCorrection, MoreIs, ThicknessChange, added_thickness
+from benchapp.reckon.press import learn_gives as learn_gives
 from benchapp.session.compiled_recipe import paper_of
-from benchapp.session.counting import complete
+from benchapp.session.counting import is_complete
 from benchapp.session.state import NOT_COUNTED, NOT_KNOWN, Impression, Session
 
 #: Something with a thickness that is known, something known by its words, or not known.
@@ -84,12 +84,12 @@ def last_good(sessions: Sequence[Session], doubts: list[str]) -> dict[str | None
     return found
 
 
-def gives(sessions: Sequence[Session], doubts: list[str]) -> Gives:
+def learnt_gives(sessions: Sequence[Session], doubts: list[str]) -> Gives:
     """The gives that the printer's own corrections fit; the guesses where there is none."""
-    return learn_gives(list(corrections(sessions, doubts)))
+    return learn_gives(list(lift_corrections(sessions, doubts)))
 
 
-def corrections(sessions: Sequence[Session], doubts: list[str]) -> Iterator[LiftCorrection]:
+def lift_corrections(sessions: Sequence[Session], doubts: list[str]) -> Iterator[LiftCorrection]:
     """Every change of a layer between kept sheets, with the lift it ended with."""
     for plate in dict.fromkeys(p.plate for s in sessions for p in s.recipe.presses):
         for old, new in pairwise(_stood(sessions, plate)):
@@ -163,7 +163,7 @@ def _change(old: Sequence[Layer], new: Sequence[Layer], session: str,
 
 def _thicker(old: Layer, new: Layer) -> Fraction | None:
     if isinstance(old, Length) and isinstance(new, Length):
-        return thicker(old, new)
+        return added_thickness(old, new)
     return Fraction(0) if old == new else None
 
 
@@ -242,6 +242,6 @@ def _turns(text: str | None) -> Turns | None:
 def _kept(s: Session) -> tuple[list[Impression], int]:
     """Sheets kept, in pulling order, and how many were to count."""
     meant: Iterable[Impression] = [
-        i for i in s.impressions if i.purpose not in NOT_COUNTED and complete(s, i)]
+        i for i in s.impressions if i.purpose not in NOT_COUNTED and is_complete(s, i)]
     kept = sorted((i for i in meant if i.verdict == "keep"), key=lambda i: i.number or 0)
     return kept, len(list(meant))

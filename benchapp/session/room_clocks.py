@@ -13,7 +13,7 @@ from typing import Final
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft, Moment
-from benchapp.session.next_steps import soaking
+from benchapp.session.next_steps import soaking_packs
 from benchapp.session.page import Refusal, wrong_time
 from benchapp.session.state import Call, StudioState
 
@@ -22,7 +22,7 @@ ROOM: Final = "room"
 _EXAMPLE: Final = "write: varnish 5 min"
 
 
-def unmarked(room: StudioState, alive: Moment | None, now: Moment) -> tuple[Moment, ...]:
+def unmarked_moments(room: StudioState, alive: Moment | None, now: Moment) -> tuple[Moment, ...]:
     """The moments to be marked after the machine was started anew; none: it was not.
 
     Args:
@@ -72,15 +72,15 @@ class RoomClock:
     clean: bool = False
 
 
-def unattended(room: StudioState, t: int) -> tuple[Pack, ...]:
+def unattended_packs(room: StudioState, t: int) -> tuple[Pack, ...]:
     """The packs in the water that no open session looks after, in the order damped."""
-    cared = {p.id for s in room.open_sessions for p in soaking(room, s, t)}
+    cared = {p.id for s in room.open_sessions for p in soaking_packs(room, s, t)}
     return tuple(p for p in damp.in_water(room.packs, t) if p.id not in cared and p.usable(t))
 
 
-def running(room: StudioState, t: int) -> Iterator[RoomClock]:
+def running_clocks(room: StudioState, t: int) -> Iterator[RoomClock]:
     """The clocks of the room, those of paper in the water first."""
-    for pack in unattended(room, t):
+    for pack in unattended_packs(room, t):
         if pack.soaked_t is not None:
             yield RoomClock(f"soak {pack.id}", f"pack/{pack.id}", ("pack", pack.id),
                             pack.put_in_t, pack.soaked_t, clean=True)
@@ -89,9 +89,9 @@ def running(room: StudioState, t: int) -> Iterator[RoomClock]:
                         timer.started_t, timer.started_t + timer.ms, timer.name)
 
 
-def live_calls(room: StudioState, t: int) -> Iterator[tuple[RoomClock, Call]]:
+def live_room_calls(room: StudioState, t: int) -> Iterator[tuple[RoomClock, Call]]:
     """The clocks of the room that ran out, each with its call."""
-    for clock in running(room, t):
+    for clock in running_clocks(room, t):
         call = room.calls.get(clock.call)
         if call is not None:
             yield clock, call

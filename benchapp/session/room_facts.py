@@ -13,7 +13,7 @@ from datetime import date
 from typing import Final
 
 from benchapp.edition import packs as damp
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.recipe.hazards import BY_KEY, is_heat_off, is_press_off
 from benchapp.recipe.model import Step
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, CompiledRecipe
@@ -64,7 +64,7 @@ def worked_on(s: Session) -> date:
     """The day it was last worked on: opened, come back to, or done anything in."""
     came_back = [j.at for j in s.jumps if j.what == "continued"]
     done = [a.at for a in s.actions[-1:]]
-    return local(max([s.opened, *came_back[-1:], *done], key=lambda m: m.wall_ms)).date()
+    return local_time(max([s.opened, *came_back[-1:], *done], key=lambda m: m.wall_ms)).date()
 
 
 # -- one question for several sessions --------------------------------------------------------
@@ -201,7 +201,7 @@ def still_asked(s: Session) -> tuple[str, ...]:
 # -- in words ---------------------------------------------------------------------------------
 
 
-def print_of(s: Session, step: Step) -> str:
+def print_title(s: Session, step: Step) -> str:
     """The title of the print a step is of."""
     taken = s.taken_over.get(step.id)
     return s.recipe.print.title if taken is None else taken.print
@@ -215,7 +215,7 @@ def whose_words(room: StudioState, s: Session, step: Step, t: int) -> str:
     fact = fact_of(s, step)
     if step.id not in s.taken_over and (fact is None or not _with_others(room, s)):
         return ""
-    titles = list(dict.fromkeys(print_of(s, x) for x in (step, *asked_with(s, step))))
+    titles = list(dict.fromkeys(print_title(s, x) for x in (step, *asked_with(s, step))))
     named = " and ".join(titles)
     if fact in (None, HEAT, RAGS):
         return named

@@ -19,7 +19,7 @@ from benchapp.session.state import Session, StudioState, TaskKey
 SLIP_MS: Final = 4_000
 
 
-def slipped(room: StudioState, now: Moment, within_ms: int = SLIP_MS) -> TaskKey | None:
+def slipped_task(room: StudioState, now: Moment, within_ms: int = SLIP_MS) -> TaskKey | None:
     """The step that the last tread ended by a slip, if a tread at `now` takes it back.
 
     Args:

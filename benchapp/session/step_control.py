@@ -11,17 +11,17 @@ from benchapp.session.next_steps import (
     hands_ready,
     offered_late,
     pack_in_due,
-    ready,
+    ready_steps,
 )
 from benchapp.session.state import Session, StudioState, TaskKey
 
 
-def choosable(room: StudioState, s: Session, t: int) -> tuple[TaskKey, ...]:
+def choosable_tasks(room: StudioState, s: Session, t: int) -> tuple[TaskKey, ...]:
     """Every step that may be begun now: its own predecessors are done."""
     keys = [k for k in hands_ready(s, offered=True) if k not in s.work]
     for steps, ordinal in ([(s.recipe.each, i.ordinal) for i in s.impressions if not i.over]
                            if before_over(s) else [(s.recipe.before, None)]):
-        keys += [TaskKey(x.id, ordinal) for x in ready(s, steps, ordinal, offered=True)
+        keys += [TaskKey(x.id, ordinal) for x in ready_steps(s, steps, ordinal, offered=True)
                  if x.hands == "free" and x.optional]
     keys += offered_late(s)
     into = pack_in_due(room, s, t)
@@ -37,6 +37,6 @@ def choosable_then(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey,
     page = before_first(room, s, now)
     if s.hand is None or page is None:
         return ()
-    return tuple(k for k in choosable(page.room, page.s, page.t) if k != page.s.hand)
+    return tuple(k for k in choosable_tasks(page.room, page.s, page.t) if k != page.s.hand)
 
 

@@ -15,7 +15,7 @@ from typing import Final
 from benchapp.quantities import (
     QuantityError,
     number_text,
-    quoted,
+    quote_text,
     read_humidity,
     read_length,
     read_mass,
@@ -26,7 +26,7 @@ from benchapp.quantities import (
 from benchapp.recipe.model import ReadingSpec, Recipe
 from benchapp.session.press_settings import setting_name
 from benchapp.session.state import NOT_KNOWN
-from benchapp.session.weighing import weighing
+from benchapp.session.weighing import is_weighing
 
 Reader = Callable[[str], object]
 
@@ -68,12 +68,12 @@ def wrong_setting(recipe: Recipe, name: str, value: str) -> QuantityError | None
     if _WARMTH.search(word) or _HUMIDITY.search(word):
         return _wrong_climate(word, value)
     if word in _BARE and _FIGURE.fullmatch(value):
-        return QuantityError(f"{quoted(value)} does not say of what",
+        return QuantityError(f"{quote_text(value)} does not say of what",
                              f"write {value} mm, or in words what it is")
     return _wrong_comma(value, _COMMA if word in _BARE else _COMMA_UNIT)
 
 
-def spelled(recipe: Recipe, name: str, value: str) -> str:
+def setting_text(recipe: Recipe, name: str, value: str) -> str:
     """A setting's value as papers show it: a quantity in its one spelling, words as they are."""
     read = _reader(recipe, name.strip().casefold())
     if read is None or _wrong(read, value) is not None:
@@ -90,7 +90,7 @@ def _reader(recipe: Recipe, word: str) -> Reader | None:
         return read_turns
     if word.endswith(" thickness"):
         return read_length
-    return read_mass if weighing(word) else None
+    return read_mass if is_weighing(word) else None
 
 
 def _wrong(read: Reader, value: str) -> QuantityError | None:
@@ -174,7 +174,7 @@ def _wrong_grade(unit: str, value: str) -> QuantityError | None:
 def _wrong_unit(name: str, said: str) -> QuantityError | None:
     """A weighing, a room: without its unit it could be either of two."""
     word = name.strip().casefold()
-    if weighing(word):
+    if is_weighing(word):
         return _wrong(read_mass, said)
     if _WARMTH.search(word) or _HUMIDITY.search(word):
         return _wrong_climate(word, said)
@@ -201,4 +201,4 @@ def about_day(recipe: Recipe, name: str) -> bool:
             return True
     if known is not None and is_grade(known.unit):
         return False
-    return weighing(name) or _OF_DAY.search(name) is not None
+    return is_weighing(name) or _OF_DAY.search(name) is not None

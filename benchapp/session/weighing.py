@@ -9,7 +9,7 @@ DRY: Final = "dry sheet"
 INK_USED: Final = "ink used"
 
 
-def weighing(name: str) -> bool:
+def is_weighing(name: str) -> bool:
     """Whether a reading of that name is a weighing of the day, not of one sheet printed."""
     word = name.strip().casefold()
     return word in (CONTROL, DRY, INK_USED) or word.endswith(" used")

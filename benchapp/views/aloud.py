@@ -6,13 +6,14 @@ from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.session.state import StudioState
-from benchapp.views.bench import NowView, view
+from benchapp.views.bench import NowView, bench_view
 
 #: What inky hands do by switch and pedals; everything else is done looking at the screen.
 BY_SWITCH = (a.GoOn, a.TakeBack, a.LookAgain, a.Pause, a.Resume)
 
 
-def answer(action: a.Action, refusal: Refusal | None, room: StudioState, now: Moment) -> str | None:
+def spoken_answer(action: a.Action, refusal: Refusal | None, room: StudioState,
+                  now: Moment) -> str | None:
     """What is said after an action of the switch; None: nothing is said of it.
 
     Args:
@@ -25,7 +26,7 @@ def answer(action: a.Action, refusal: Refusal | None, room: StudioState, now: Mo
         return None
     if refusal is not None:
         return refusal.why
-    seen = view(room, now)
+    seen = bench_view(room, now)
     if seen is None:
         return None
     if seen.paused_ms is not None:

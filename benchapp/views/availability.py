@@ -12,10 +12,10 @@ from typing import Any, Final
 from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
-from benchapp.session.decide import decide, gate
+from benchapp.session.decide import decide, hands_gate
 from benchapp.session.page import Refusal
 from benchapp.session.state import Session, StudioState, TaskKey
-from benchapp.session.step_control import choosable, choosable_then
+from benchapp.session.step_control import choosable_tasks, choosable_then
 from benchapp.views.bench import do_words
 
 PROOFING: Final = ("reworked", "skip", "enough")
@@ -52,7 +52,7 @@ def earlier_steps(room: StudioState, s: Session, now: Moment) -> tuple[Step, ...
 def next_steps(room: StudioState, s: Session, now: Moment) -> tuple[tuple[TaskKey, str], ...]:
     """Work that may be chosen instead, with its words; of which sheet where there are more."""
     t = room.t_at(now)
-    return _with_words(room, s, (key for key in choosable(room, s, t) if key != s.hand), t)
+    return _with_words(room, s, (key for key in choosable_tasks(room, s, t) if key != s.hand), t)
 
 
 def next_then(room: StudioState, s: Session, now: Moment) -> tuple[tuple[TaskKey, str], ...]:
@@ -70,12 +70,12 @@ def _with_words(room: StudioState, s: Session, keys: Iterable[TaskKey],
     return tuple(out)
 
 
-def skippable(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
+def skippable_tasks(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
     """The steps that can be passed by: the one in hand, and the inky ones that come."""
     return tuple(x.key for x in possible_actions(room, s, "skip", now) if not x.off)
 
 
-def leavable(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
+def leavable_tasks(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
     """The steps that can be left to another session, the same way."""
     return tuple(dict.fromkeys(
         x.key for x in possible_actions(room, s, "left to", now) if not x.off))
@@ -95,7 +95,7 @@ def specs_now(room: StudioState, s: Session, now: Moment) -> tuple[a.ActionSpec,
 
 
 def _works_now(room: StudioState, s: Session, spec: a.ActionSpec, now: Moment) -> bool:
-    if not room.clean and (spec.makes is None or gate(room, spec.makes) is not None):
+    if not room.clean and (spec.makes is None or hands_gate(room, spec.makes) is not None):
         return False
     if spec.possible is not None:
         return spec.possible(room, s, now)

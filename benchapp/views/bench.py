@@ -12,36 +12,43 @@ from typing import Literal
 
 from benchapp.events.entry import Draft, Moment
 from benchapp.history.drift import drift_line
-from benchapp.history.hints import proposals
+from benchapp.history.hints import hint_sentences
 from benchapp.history.stats import NOTHING, Learnt
 from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand
 from benchapp.session.coming import held_words
 from benchapp.session.compiled_recipe import DAMP_IN, WASH
 from benchapp.session.copying import replace
-from benchapp.session.counting import complete, counting, counts, proposal, pulled, target
+from benchapp.session.counting import (
+    count_impressions,
+    count_pulled,
+    does_count,
+    is_complete,
+    pull_purpose,
+    target_count,
+)
 from benchapp.session.decide import decide
 from benchapp.session.ink_lying import inking_words
 from benchapp.session.names import call_id, is_limit, step_of
-from benchapp.session.next_steps import pack_size
-from benchapp.session.page import Refusal, muted, worked_ms
-from benchapp.session.room_clocks import live_calls
+from benchapp.session.next_steps import next_pack_size
+from benchapp.session.page import Refusal, is_muted, worked_ms
+from benchapp.session.room_clocks import live_room_calls
 from benchapp.session.room_facts import whose_words
 from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import Call, Impression, Session, StudioState, TaskKey
 from benchapp.session.state_asked import purpose_text, state_question
 from benchapp.session.values import is_grade
-from benchapp.views.cautions import CareView, cautions
-from benchapp.views.clocks import ClockView, Count, clocks
+from benchapp.views.cautions import CareView, care_views
+from benchapp.views.clocks import ClockView, Count, clock_views
 from benchapp.views.cut_short import cut_by, cut_words
 from benchapp.views.offered import offered_now
 from benchapp.views.paper import left_words
 from benchapp.views.warnings import (
+    bench_warnings,
     pause_words,
+    place_taken_by,
     question_text,
     set_otherwise_words,
-    taken,
-    warnings,
 )
 
 Side = Literal["inky", "wash", "clean", "wait", "none"]
@@ -151,7 +158,7 @@ class BenchView:
     """How many sheets are damp."""
 
 
-def view(room: StudioState, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
+def bench_view(room: StudioState, now: Moment, learnt: Learnt = NOTHING) -> BenchView | None:
     """The Bench of the session on it; None where there is none.
 
     Args:
@@ -168,14 +175,15 @@ def view(room: StudioState, now: Moment, learnt: Learnt = NOTHING) -> BenchView 
     return BenchView(
         session=s.name, title=s.recipe.print.title, artist=s.recipe.print.artist,
         hands="inky" if room.inky else "clean", helper=room.helper,
-        now=replace(_proposed(room, s, _now(room, s, t), learnt, t), cares=cautions(s)),
-        next=next_words(room, now), offered=offered_now(room, s, t), mark=_mark(s, imp),
-        lifted=imp is not None and (complete(s, imp) or imp.ended is not None),
-        for_words=_for_words(s, imp), clocks=clocks(room, t), calls=calls(room, t),
+        now=replace(_proposed(room, s, _now(room, s, t), learnt, t), cares=care_views(s)),
+        next=next_tread_words(room, now), offered=offered_now(room, s, t), mark=_mark(s, imp),
+        lifted=imp is not None and (is_complete(s, imp) or imp.ended is not None),
+        for_words=_for_words(s, imp), clocks=clock_views(room, t), calls=call_views(room, t),
         sheets=tuple(sheet_view(s, i) for i in s.impressions if i.pulled),
-        pulled=pulled(s), counting=counting(s), wanted=target(s), enough=s.enough,
+        pulled=count_pulled(s), counting=count_impressions(s), wanted=target_count(s),
+        enough=s.enough,
         paused_ms=None if s.paused_t is None else t - s.paused_t,
-        pause_words=pause_words(room, s, t), warnings=warnings(room, s, t),
+        pause_words=pause_words(room, s, t), warnings=bench_warnings(room, s, t),
         question=None if asked is None else question_text(s, asked),
         state_question=state_question(room, s), left_off=s.left_off,
         closed=s.closed is not None,
@@ -206,16 +214,17 @@ def _now(room: StudioState, s: Session, t: int) -> NowView:
         say = s.shape.spoken.get(step.id) or step.say or words
         return NowView(key, side, words, step.short or _short(step.do),
                        say if asked is None else f"{say}. {asked}",
-                       step.lines, count, step.at, taken(room, s, key, step), step.asks,
+                       step.lines, count, step.at, place_taken_by(room, s, key, step), step.asks,
                        step.must or sheet_answers(room, s, t),
                        inking=inking_words(s, key),
-                       pack=pack_size(room, s, t).words if key.step == DAMP_IN else "")
+                       pack=next_pack_size(room, s, t).words if key.step == DAMP_IN else "")
     return _waiting(room, s, t)
 
 
 def _proposed(room: StudioState, s: Session, now: NowView, learnt: Learnt, t: int) -> NowView:
     """The step with what the day's arithmetic proposes for it."""
-    found = () if now.key is None else proposals(s, now.key, learnt, pack_size(room, s, t))
+    found = () if now.key is None else hint_sentences(s, now.key, learnt,
+                                                      next_pack_size(room, s, t))
     return replace(now, proposals=found) if found else now
 
 
@@ -223,7 +232,7 @@ def _waiting(room: StudioState, s: Session, t: int) -> NowView:
     """Only waits are left, or nothing: the one that ends first stands on neither side."""
     if (held := held_words(room, s, t)) is not None:
         return NowView(None, "none", held, "not begun", held, ("the pedal begins it",))
-    mine = [c for c in clocks(room, t) if c.is_waited_for]
+    mine = [c for c in clock_views(room, t) if c.is_waited_for]
     if not mine:
         words = "Nothing is due"
         return NowView(None, "none", words, "nothing due", words)
@@ -241,13 +250,13 @@ def do_words(room: StudioState, s: Session, key: TaskKey, t: int) -> str:
     step = step_of(s, key)
     do = key.step if step is None else step.do
     if key.step == DAMP_IN:
-        size = pack_size(room, s, t)
+        size = next_pack_size(room, s, t)
         return do if size.sheets is None else f"{do}: {size.sheets}"
     whose = "" if step is None else whose_words(room, s, step, t)
     return f"{do} ({whose})" if whose else do
 
 
-def next_words(room: StudioState, now: Moment) -> str | None:
+def next_tread_words(room: StudioState, now: Moment) -> str | None:
     """What one tread would bring, and what it would end early for that.
 
     It is tried out on the room as it is, and thrown away.
@@ -269,7 +278,7 @@ def early_words(room: StudioState, now: Moment) -> str | None:
     """What one tread would bring where it ends a wait early for that; else None."""
     s = room.session
     waits = s is not None and s.closed is None and s.hand is None
-    return next_words(room, now) if waits and cut_by(room, a.GoOn(), now) else None
+    return next_tread_words(room, now) if waits and cut_by(room, a.GoOn(), now) else None
 
 
 def _brought(room: StudioState, s: Session, tried: Sequence[Draft], t: int) -> str | None:
@@ -288,7 +297,7 @@ def _brought(room: StudioState, s: Session, tried: Sequence[Draft], t: int) -> s
 
 def _wait_ahead(room: StudioState, t: int) -> str | None:
     """What would be waited for where a tread begins nothing: the clock that runs out first."""
-    first = next((c for c in clocks(room, t) if c.is_waited_for), None)
+    first = next((c for c in clock_views(room, t) if c.is_waited_for), None)
     return None if first is None else f"Wait: {first.name}"
 
 
@@ -305,7 +314,7 @@ def for_text(purpose: str, state: str | None) -> str:
 def _for_words(s: Session, imp: Impression | None) -> str | None:
     if imp is None:
         return None
-    purpose, state, by = proposal(s, imp)
+    purpose, state, by = pull_purpose(s, imp)
     words = purpose_text(purpose, state)
     return words if by == "printer" else f"{words} (by rule)"
 
@@ -315,7 +324,7 @@ def sheet_view(s: Session, imp: Impression) -> SheetView:
     return SheetView(
         imp.ordinal, imp.number, imp.mark or "", for_text(imp.purpose or "", imp.state),
         imp.purpose_by == "rule", imp.verdict, imp.tags, len(imp.notes), imp.look_again,
-        imp.ended, counts(s, imp), _readings(imp))
+        imp.ended, does_count(s, imp), _readings(imp))
 
 
 def _readings(imp: Impression) -> tuple[str, ...]:
@@ -327,10 +336,10 @@ def _readings(imp: Impression) -> tuple[str, ...]:
 # -- calls -----------------------------------------------------------------------------
 
 
-def calls(room: StudioState, t: int) -> tuple[CallView, ...]:
+def call_views(room: StudioState, t: int) -> tuple[CallView, ...]:
     """The clocks that ran out, the most harmful first."""
     out = []
-    running_out = clocks(room, t)
+    running_out = clock_views(room, t)
     names = {c.id: c.name for c in running_out}
     over = {c.id: -c.count.ms for c in running_out if c.count.down}
     for s in room.open_sessions:
@@ -342,7 +351,7 @@ def calls(room: StudioState, t: int) -> tuple[CallView, ...]:
                 out.append(_call_view(s, call, name, t, late, s.id == room.bench))
     out += [CallView(clock.call, names.get(clock.call, clock.name), max(0, t - clock.due_t),
                      call.called and not call.answered, clock.clean, muted=False)
-            for clock, call in live_calls(room, t)]
+            for clock, call in live_room_calls(room, t)]
     return tuple(sorted(
         out, key=lambda c: (not c.calling, not c.id.startswith("soak"), -c.late_ms)))
 
@@ -350,7 +359,7 @@ def calls(room: StudioState, t: int) -> tuple[CallView, ...]:
 def _call_view(s: Session, call: Call, name: str, t: int, late_ms: int,
                here: bool) -> CallView:
     """A call as it stands; it is late since its clock ran out, not since that was noticed."""
-    silent = muted(s, call.id, t)
+    silent = is_muted(s, call.id, t)
     until = s.muted.get(call.id)
     return CallView(call.id, name, max(0, late_ms),
                     call.called and not call.answered and not silent, call.clean, silent,

@@ -21,7 +21,7 @@ class BesideRow:
         return self.sheet == self.standard
 
 
-def beside(sheet: SheetWhole, standard: SheetWhole | None) -> tuple[BesideRow, ...]:
+def compare_to_standard(sheet: SheetWhole, standard: SheetWhole | None) -> tuple[BesideRow, ...]:
     """Verdict, tags, readings, notes and the settings in force, of both.
 
     Args:

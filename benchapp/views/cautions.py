@@ -30,7 +30,7 @@ class CareView:
     name: str
 
 
-def cautions(s: Session) -> tuple[CareView, ...]:
+def care_views(s: Session) -> tuple[CareView, ...]:
     """The caution of the step in hand, then those of the waits that run; none is said twice."""
     if s.closed is not None:
         return ()
@@ -39,7 +39,7 @@ def cautions(s: Session) -> tuple[CareView, ...]:
     return tuple(dict.fromkeys(care for care in found if care is not None))
 
 
-def worst(cares: Iterable[CareView]) -> str:
+def worst_hazard(cares: Iterable[CareView]) -> str:
     """The name of the most harmful of these hazards; empty for none."""
     return min((care.name for care in cares), default="",
                key=lambda name: _RANK.get(name, len(_RANK)))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from benchapp.edition import packs as damp
 from benchapp.quantities import items_text, mmss
-from benchapp.session.ink_lying import SHOWN_FROM_MS, lying
+from benchapp.session.ink_lying import SHOWN_FROM_MS, lying_ink
 from benchapp.session.limits import RunningLimit, waiting_name, waiting_sheets
 from benchapp.session.names import call_id, is_limit, limit_call_id, step_of
 from benchapp.session.page import ends_t
@@ -34,7 +34,7 @@ class Count:
     unsure_ms: int | None = 0
 
 
-def left(room: StudioState, since_t: int, due_t: int, t: int) -> Count:
+def time_left(room: StudioState, since_t: int, due_t: int, t: int) -> Count:
     """What is left until `due_t` of what began at `since_t`, all room times."""
     return Count(due_t - t, down=True, exact=room.exact(since_t, t),
                  unsure_ms=room.unsure_ms(since_t, t))
@@ -66,22 +66,22 @@ class ClockView:
         return self.session is None and self.count.down and not is_limit(self.id)
 
 
-def clocks(room: StudioState, t: int) -> tuple[ClockView, ...]:
+def clock_views(room: StudioState, t: int) -> tuple[ClockView, ...]:
     """Every clock that runs in the room beside the hands: those that end first, ink last."""
     out: list[ClockView] = []
     for s in room.open_sessions:
         other = None if s.id == room.bench else s.name
         out += [_wait_view(room, s, k, w, t, other) for k, w in s.live
                 if (st := step_of(s, k)) is not None and st.hands == "free"]
-        out += [ClockView(c.id, c.name, left(room, c.started_t, c.started_t + c.ms, t),
+        out += [ClockView(c.id, c.name, time_left(room, c.started_t, c.started_t + c.ms, t),
                           session=other)
                 for c in s.timed.values()]
         out += [_limit_view(room, s, run, t, other) for run in waiting_sheets(s, t)]
         out += [ClockView(f"ink {i.plate} {i.impression}", f"since {i.plate} was wiped",
                           Count(t - i.since_t, down=False, exact=room.exact(i.since_t, t)),
                           clean=True)
-                for i in lying(s) if other is None and t - i.since_t >= SHOWN_FROM_MS]
-    out += [ClockView(f"clock {c.id}", c.name, left(room, c.started_t, c.started_t + c.ms, t))
+                for i in lying_ink(s) if other is None and t - i.since_t >= SHOWN_FROM_MS]
+    out += [ClockView(f"clock {c.id}", c.name, time_left(room, c.started_t, c.started_t + c.ms, t))
             for c in room.timers.values()]
     out += [v for p in room.packs.values() if (v := _pack_view(room, p, t)) is not None]
     return tuple(sorted(out, key=lambda c: (
@@ -94,7 +94,7 @@ def _wait_view(room: StudioState, s: Session, key: TaskKey, work: Attempt, t: in
     over = ends_t(step, work)
     exact = room.exact(work.started_t, t)
     count = (Count(t - work.started_t, down=False, exact=exact) if over is None
-             else left(room, work.started_t, over, t))
+             else time_left(room, work.started_t, over, t))
     return ClockView(call_id(key), step.do, count, session=other)
 
 
@@ -112,11 +112,11 @@ def _pack_view(room: StudioState, pack: damp.Pack, t: int) -> ClockView | None:
     if where == "in the water":
         exact = room.exact(pack.put_in_t, t)
         count = (Count(t - pack.put_in_t, down=False, exact=exact) if pack.soaked_t is None
-                 else left(room, pack.put_in_t, pack.soaked_t, t))
+                 else time_left(room, pack.put_in_t, pack.soaked_t, t))
         return ClockView(f"soak {pack.id}", f"{sheets} in the water", count, clean=True)
     if where == "resting" and pack.ready_t is not None and pack.out_t is not None:
         return ClockView(f"rest {pack.id}", f"{sheets} resting",
-                         left(room, pack.out_t, pack.ready_t, t))
+                         time_left(room, pack.out_t, pack.ready_t, t))
     if pack.open:
         return ClockView(f"open {pack.id}", "Sheet lying open",
                          Count(pack.open[0] + damp.SHEET_OPEN_MS - t, down=True,

@@ -15,9 +15,9 @@ from typing import Final, Literal
 
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
-from benchapp.session.counting import pulled
+from benchapp.session.counting import count_pulled
 from benchapp.session.left import UnansweredFact
 from benchapp.session.names import step_of
 from benchapp.session.state import Session, StudioState, TaskKey
@@ -52,10 +52,10 @@ class Left:
 
 def day_of(s: Session) -> date:
     """The day a session belongs to: on which it closed, or was opened while it is open."""
-    return local(s.closed or s.opened).date()
+    return local_time(s.closed or s.opened).date()
 
 
-def unjudged(s: Session) -> int:
+def count_unjudged(s: Session) -> int:
     """How many sheets of a session have no verdict."""
     return sum(1 for i in s.impressions if i.pulled and i.verdict is None)
 
@@ -71,7 +71,7 @@ def left_by(room: StudioState, mine: Sequence[Session], unsaid: Sequence[Unanswe
         cans: The sessions whose rags lie in the can.
         now: The clocks.
     """
-    today, t = local(now).date(), room.t_at(now)
+    today, t = local_time(now).date(), room.t_at(now)
     days = {s.id: day_of(s) for s in mine}
     last = max((d for s in mine if s.closed is not None
                 and today - timedelta(days=DAYS) <= (d := days[s.id]) < today), default=None)
@@ -84,7 +84,7 @@ def left_by(room: StudioState, mine: Sequence[Session], unsaid: Sequence[Unanswe
             out += [Left(what, s.id, title, days[s.id], words)
                     for what, words in _of(s, unsaid, cans, last=days[s.id] == last)]
     return (*out, *(_damp(room, p, t) for p in room.packs.values()
-                    if p.there and local(p.put_in).date() < today))
+                    if p.there and local_time(p.put_in).date() < today))
 
 
 def _of(s: Session, unsaid: Sequence[UnansweredFact], cans: Collection[str], *,
@@ -97,13 +97,13 @@ def _of(s: Session, unsaid: Sequence[UnansweredFact], cans: Collection[str], *,
     if s.id in cans:
         out.append(("can", "rag can emptied?"))
     if last and s.closed is not None:
-        count = unjudged(s)
+        count = count_unjudged(s)
         if count:
             out.append(("judge", f"{items_text(count, 'sheet')} not judged"))
         if s.left_off is not None:
             out.append(("sentence", f"left off: “{s.left_off}”"))
         if not out:
-            out.append(("day", f"{pulled(s)} pulled"))
+            out.append(("day", f"{count_pulled(s)} pulled"))
     return out
 
 
@@ -112,7 +112,7 @@ def _damp(room: StudioState, p: Pack, t: int) -> Left:
     sheets = "sheets" if p.left is None else items_text(p.left, "sheet")
     where = "in the water" if p.where(t) == "in the water" else "still damp"
     title, of = ("Damp paper", f", {p.paper}") if by is None else (by.recipe.print.title, "")
-    return Left("damp", p.id, title, local(p.put_in).date(), f"{sheets} {where}{of}")
+    return Left("damp", p.id, title, local_time(p.put_in).date(), f"{sheets} {where}{of}")
 
 
 # -- the rag can -----------------------------------------------------------------------------

@@ -1,6 +1,6 @@
 """What an action did, in short lines for a printer: read aloud, printed, or shown as a message.
 
-`tell` says what ended, how long it took and what begins; `status` how the Bench
+`describe_change` says what ended, how long it took and what begins; `status_lines` how the Bench
 stands. Pure; the texts are the printer's own, to be made visible where shown.
 """
 
@@ -10,11 +10,11 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.quantities import minutes_text
 from benchapp.session.annotate import last_pulled, try_words
 from benchapp.session.compiled_recipe import WASH
-from benchapp.session.counting import counting, proposal, pulled
+from benchapp.session.counting import count_impressions, count_pulled, pull_purpose
 from benchapp.session.edition_links import of_sheet
 from benchapp.session.names import call_id, session_id, step_of
 from benchapp.session.page import worked_ms
@@ -23,24 +23,25 @@ from benchapp.session.state import SPOILED_TRY, Attempt, Impression, Session, St
 from benchapp.session.state_asked import plates_asked, purpose_text, state_question
 from benchapp.views.bench import do_words, for_text
 from benchapp.views.cautions import care_of
-from benchapp.views.clocks import clocks
+from benchapp.views.clocks import clock_views
 from benchapp.views.pack_messages import pack_line, timer_line
 from benchapp.views.room_messages import ROOM_TELLERS
 from benchapp.views.status import (
     Lines,
     begun_line,
     count_line,
-    headline,
     now_lines,
-    status,
+    session_headline,
+    status_lines,
 )
 from benchapp.views.warnings import question_text
 
-__all__ = ["begun_line", "count_line", "headline", "now_lines", "status", "tell"]
+__all__ = ["begun_line", "count_line", "describe_change", "now_lines", "session_headline",
+           "status_lines"]
 
 
-def tell(before: StudioState, after: StudioState, entries: Iterable[Entry], *,
-         cares: bool = True) -> Lines:
+def describe_change(before: StudioState, after: StudioState, entries: Iterable[Entry], *,
+                    cares: bool = True) -> Lines:
     """The lines of what was done.
 
     Args:
@@ -69,7 +70,7 @@ def tell(before: StudioState, after: StudioState, entries: Iterable[Entry], *,
 
 
 def _line(before: StudioState, after: StudioState, entry: Entry) -> str:
-    match family(entry.stream):
+    match stream_family(entry.stream):
         case "pack":
             return pack_line(after, entry)
         case "clock":
@@ -136,7 +137,7 @@ def _session_line(before: StudioState, after: StudioState, entry: Entry) -> str:
 
 
 def _continued(room: StudioState, s: Session, e: Entry) -> str:
-    return f"{headline(s)} · pulled {pulled(s)} · counting {counting(s)}"
+    return f"{session_headline(s)} · pulled {count_pulled(s)} · counting {count_impressions(s)}"
 
 
 def _closed(room: StudioState, s: Session, e: Entry) -> str:
@@ -296,7 +297,7 @@ def _ended(room: StudioState, s: Session, e: Entry) -> str:
 def _for(room: StudioState, s: Session, e: Entry) -> str:
     imp, state = _imp(s, e), e.body["state"]
     if imp is not None and not imp.pulled:
-        state = proposal(s, imp)[1]
+        state = pull_purpose(s, imp)[1]
     return f"{_named(s, e)}: for {for_text(e.body['for'], state)}"
 
 
@@ -333,7 +334,7 @@ def _still_unknown(s: Session) -> str:
 
 
 def _call_name(room: StudioState, s: Session, call: str) -> str:
-    known = {c.id: c.name for c in clocks(room, room.t)}
+    known = {c.id: c.name for c in clock_views(room, room.t)}
     known |= {call_id(k): _do(room, s, k) for k in s.under_way}
     return known.get(call, "")
 
@@ -385,7 +386,7 @@ def _plain(text: str) -> Callable[[StudioState, Session, Entry], str]:
 
 
 _TELLERS: Final[dict[str, Callable[[StudioState, Session, Entry], str]]] = {
-    "opened": lambda r, s, e: headline(s), "continued": _continued, "closed": _closed,
+    "opened": lambda r, s, e: session_headline(s), "continued": _continued, "closed": _closed,
     "wanted set": _wanted, "step started": _started, "step finished": _finished,
     "step put off": lambda r, s, e: f"{_do(r, s, _key(e))}: "
                     + ("not begun, hands clean" if "hands" in e.body else "laid aside"),

@@ -51,7 +51,7 @@ class Walk:
         return self.answers[place] if place < len(self.answers) else None
 
 
-def begin(room: StudioState, t: int, pace_ms: int) -> Walk | None:
+def begin_walk(room: StudioState, t: int, pace_ms: int) -> Walk | None:
     """The walk that a tread at `t` begins instead of going on, or None.
 
     At a step that asks for a verdict, with a pulled sheet in hand that has none, and
@@ -69,14 +69,14 @@ def begin(room: StudioState, t: int, pace_ms: int) -> Walk | None:
     return Walk(s.hand, "verdict", VERDICTS, t, pace_ms)
 
 
-def still(walk: Walk, room: StudioState, t: int) -> bool:
+def is_still_walking(walk: Walk, room: StudioState, t: int) -> bool:
     """Whether the walk goes on: its step is in hand, and an answer stands."""
     s = room.session
     return (s is not None and s.hand == walk.key and room.clean and s.paused_t is None
             and walk.answer(t) is not None)
 
 
-def pick(walk: Walk, t: int, tags: Iterable[str]) -> tuple[a.Action | None, Walk | None]:
+def pick_answer(walk: Walk, t: int, tags: Iterable[str]) -> tuple[a.Action | None, Walk | None]:
     """What a tread at `t` says, and the walk after it.
 
     Args:
@@ -98,7 +98,7 @@ def pick(walk: Walk, t: int, tags: Iterable[str]) -> tuple[a.Action | None, Walk
     return a.Judge(_SAYS[answer], walk.key.impression), after
 
 
-def commonest(sessions: Iterable[Session], today: Session) -> tuple[str, ...]:
+def commonest_tags(sessions: Iterable[Session], today: Session) -> tuple[str, ...]:
     """This print's six commonest tags; filled up with the recipe's own and the usual ones.
 
     Args:

@@ -13,10 +13,10 @@ from typing import Literal
 from benchapp.events.entry import Entry
 from benchapp.recipe.model import Recipe
 from benchapp.session.actions import Set
-from benchapp.session.counting import target
+from benchapp.session.counting import target_count
 from benchapp.session.state import NOT_KNOWN, Session
 from benchapp.session.tags import KEYS
-from benchapp.session.weighing import weighing
+from benchapp.session.weighing import is_weighing
 
 Origin = Literal["said", "last time", "recipe", "empty"]
 
@@ -53,7 +53,7 @@ def _same(one: Recipe, other: Recipe) -> bool:
 
 def in_force(s: Session) -> dict[str, str]:
     """The settings known at the end of a session; a weighing is of its day alone."""
-    last = {x.name: x.value for x in s.settings if not weighing(x.name)}
+    last = {x.name: x.value for x in s.settings if not is_weighing(x.name)}
     return {name: value for name, value in last.items() if value != NOT_KNOWN}
 
 
@@ -63,7 +63,7 @@ def setup_card(s: Session, last: Session | None) -> tuple[SetupLine, ...]:
     from_recipe = recipe_settings(s.recipe)
     names = dict.fromkeys((*from_recipe, *before, *said))
     lines = [_line(name, said, before, from_recipe) for name in names]
-    wanted = target(s)
+    wanted = target_count(s)
     lines.append(SetupLine(WANTED, "" if wanted is None else str(wanted),
                            "empty" if wanted is None else "said"))
     return tuple(lines)

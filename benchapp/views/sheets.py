@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from benchapp.events.entry import Moment
-from benchapp.session.counting import counts
+from benchapp.session.counting import does_count
 from benchapp.session.names import step_of
 from benchapp.session.sheet_asked import of_no_pack_words
 from benchapp.session.state import Impression, Session, TaskKey
@@ -90,8 +90,8 @@ def _line(s: Session, i: Impression) -> SheetLine:
     return SheetLine(
         i.ordinal, i.number or 0, i.mark or "", for_text(i.purpose or "", i.state),
         i.purpose_by == "rule", i.verdict, i.tags, readings, i.notes, i.look_again, i.ended,
-        counts(s, i), tuple(of_no_pack_words(i.damp) if p is None else _pack_words(p, s.id)
-                            for p in i.sheets),
+        does_count(s, i), tuple(of_no_pack_words(i.damp) if p is None else _pack_words(p, s.id)
+                                for p in i.sheets),
         i.pulls[0].at if i.pulls else None)
 
 

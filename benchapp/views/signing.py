@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
 from benchapp.drying.dryness import USUAL, DryDay, Hours
-from benchapp.drying.dryness import earliest as earliest_of
-from benchapp.drying.stacks import Boards, Stack, dryness, earliest
+from benchapp.drying.dryness import earliest_days as earliest_of
+from benchapp.drying.stacks import Boards, Stack, stack_dryness, stack_earliest_days
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import label, sheet_words
-from benchapp.edition.standard import bats, held_against, what_it_is
+from benchapp.edition.numbers import label_text, sheet_words
+from benchapp.edition.standard import bat_sheets, held_against, what_it_is
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.view import where_words
 
@@ -40,7 +40,7 @@ class ToSign:
         return f"{self.label or 'no number'} · {self.who}"
 
 
-def unsigned(e: Edition, among: Iterable[str] | None = None) -> tuple[str, ...]:
+def unsigned_sheets(e: Edition, among: Iterable[str] | None = None) -> tuple[str, ...]:
     """The sheets that have a number or a kind, are known not to be signed and still exist.
 
     Args:
@@ -81,7 +81,7 @@ def _one(register: Register, boards: Boards, e: Edition, sheet: str, today: date
          hours: Hours) -> ToSign:
     held, known = e.holdings.get(sheet), register.sheets.get(sheet)
     who = held if held is not None and held.mark else known or held
-    bears = "" if held is None or held.bears is None else label(e, held.bears)
+    bears = "" if held is None or held.bears is None else label_text(e, held.bears)
     warnings = (*_of_the_edition(e, sheet, held), *_judged(known),
                 *_drying(_stack_of(boards, sheet), sheet, known, today, hours))
     name = sheet if who is None else sheet_words(who)
@@ -89,7 +89,7 @@ def _one(register: Register, boards: Boards, e: Edition, sheet: str, today: date
 
 
 def _of_the_edition(e: Edition, sheet: str, held: Holding | None) -> Iterator[str]:
-    if any(h.sheet == sheet for h in bats(e)) or held_against(e) == sheet:
+    if any(h.sheet == sheet for h in bat_sheets(e)) or held_against(e) == sheet:
         yield f"it is the {what_it_is(e, sheet)}"
     if held is not None and held.place is not None and held.place.place in _OUT:
         yield f"not in the studio: {where_words(held)}"
@@ -115,7 +115,7 @@ def _stack_of(boards: Boards, sheet: str) -> Stack | None:
 
 def _drying(stack: Stack | None, sheet: str, known: Sheet | None, today: date,
             hours: Hours) -> Iterator[str]:
-    if stack is not None and dryness(stack).state == "drying":
+    if stack is not None and stack_dryness(stack).state == "drying":
         yield "not dry: the control sheet still loses weight"
     if stack is not None and stack.down is None and any(x.sheet == sheet for x in stack.sheets):
         yield "still under boards"
@@ -127,7 +127,7 @@ def _drying(stack: Stack | None, sheet: str, known: Sheet | None, today: date,
 
 def _first_day(stack: Stack | None, known: Sheet | None, hours: Hours) -> DryDay | None:
     """The first day to sign it; None: nobody knows when it was laid or pulled."""
-    found = None if stack is None else earliest(stack, hours)
+    found = None if stack is None else stack_earliest_days(stack, hours)
     if found is not None:
         return found.sign
     if known is None or known.pulled_ms is None:

@@ -14,13 +14,13 @@ from benchapp.planning.pace import TimedStep
 from benchapp.quantities import Span, figure_text, minutes_text, mmss
 from benchapp.session.coming import held_words
 from benchapp.session.compiled_recipe import DAMP_IN, WASH
-from benchapp.session.counting import counting, pulled, target
+from benchapp.session.counting import count_impressions, count_pulled, target_count
 from benchapp.session.names import call_id, step_of
-from benchapp.session.next_steps import pack_size
+from benchapp.session.next_steps import next_pack_size
 from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import Session, StudioState, TaskKey
-from benchapp.views.bench import BenchView, do_words, view
-from benchapp.views.clocks import Count, at_most, clocks
+from benchapp.views.bench import BenchView, bench_view, do_words
+from benchapp.views.clocks import Count, at_most, clock_views
 from benchapp.views.paper import left_words
 
 if TYPE_CHECKING:
@@ -32,9 +32,9 @@ Lines = tuple[str, ...]
 _TRIES = 2
 
 
-def headline(s: Session) -> str:
+def session_headline(s: Session) -> str:
     """The first line of a session: its name, that it is open, its print, its marks."""
-    wanted = target(s)
+    wanted = target_count(s)
     parts = [f"{s.name} {'open' if s.closed is None else 'closed'}",
              f"{s.recipe.print.title}, {s.recipe.print.artist}", f"marks {s.letters}",
              "wanted not said" if wanted is None else f"wanted {wanted}"]
@@ -43,8 +43,8 @@ def headline(s: Session) -> str:
 
 def count_line(s: Session) -> str:
     """How many: `pulled 8 · counting 6 · wanted 10`."""
-    wanted = target(s)
-    return f"pulled {pulled(s)} · counting {counting(s)}" + (
+    wanted = target_count(s)
+    return f"pulled {count_pulled(s)} · counting {count_impressions(s)}" + (
         "" if wanted is None else f" · wanted {wanted}")
 
 
@@ -63,7 +63,7 @@ def begun_line(room: StudioState, s: Session, key: TaskKey) -> str:
     hands = "" if key.step == WASH else step.hands
     asked = step.must or (sheet_answers(room, s, room.t) if key == s.hand else ())
     facts = " / ".join(f"{i} {fact}" for i, fact in enumerate(asked, 1))
-    why = pack_size(room, s, room.t).why if key.step == DAMP_IN else ""
+    why = next_pack_size(room, s, room.t).why if key.step == DAMP_IN else ""
     parts = [f"Now: {do_words(room, s, key, room.t)}", hands,
              s.shape.inking.get(step.id, ""), _span(step.time),
              _sheet_words(s, key), why, _damp_left(room, s, key),
@@ -99,14 +99,14 @@ def now_lines(room: StudioState) -> Lines:
 def _waits(room: StudioState, s: Session) -> Lines:
     """The steps that are under way by themselves, and whatever else ends by its clock."""
     said = {call_id(k) for k in s.under_way}
-    others = (c.name for c in clocks(room, room.t)
+    others = (c.name for c in clock_views(room, room.t)
               if c.is_waited_for and c.id not in said)
     return (*(begun_line(room, s, k) for k in s.under_way), *(f"Wait: {name}" for name in others))
 
 
-def status(room: StudioState, now: Moment, learnt: Learnt = NOTHING,
-           earlier: Sequence[TimedStep] = (), breaks: Iterable[tuple[int, int]] = (),
-           known: Lasting | None = None) -> Lines:
+def status_lines(room: StudioState, now: Moment, learnt: Learnt = NOTHING,
+                 earlier: Sequence[TimedStep] = (), breaks: Iterable[tuple[int, int]] = (),
+                 known: Lasting | None = None) -> Lines:
     """How the Bench stands at `now`: what to do, what comes next, clocks, counts, warnings.
 
     Args:
@@ -118,10 +118,10 @@ def status(room: StudioState, now: Moment, learnt: Learnt = NOTHING,
         breaks: Those the day was planned with, in minutes after midnight and seconds.
     """
     # What plans is much to load, and the lines of every tread come from here too.
-    from benchapp.planning.time_to_finish import ahead, breaks_ahead
+    from benchapp.planning.time_to_finish import breaks_ahead, forecast_finish
     from benchapp.planning.times import UNTOLD
 
-    v = view(room, now, learnt)
+    v = bench_view(room, now, learnt)
     if v is None:
         return ("No session is on the Bench",)
     helper = "" if v.helper is None else f" · {v.helper} is in"
@@ -136,8 +136,8 @@ def status(room: StudioState, now: Moment, learnt: Learnt = NOTHING,
     counts = "" if v.wanted is None else f" · wanted {v.wanted}"
     out += [f"Paper: {v.paper}"] if v.paper else []
     out.append(f"pulled {v.pulled} · counting {v.counting}{counts}")
-    promise = ahead(room, now, tries=_TRIES, earlier=earlier,
-                    breaks=breaks_ahead(breaks, now), known=known or UNTOLD)
+    promise = forecast_finish(room, now, tries=_TRIES, earlier=earlier,
+                              breaks=breaks_ahead(breaks, now), known=known or UNTOLD)
     out += [] if promise is None else [x for x in (promise.words, *promise.notes) if x]
     out += [] if v.drift is None else [v.drift]
     out += v.warnings

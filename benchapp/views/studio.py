@@ -14,15 +14,15 @@ from typing import Final
 
 from benchapp.edition.packs import Pack, Where
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
-from benchapp.session.counting import counting, pulled, target
-from benchapp.session.left import UnansweredFact, unsaid
+from benchapp.events.moments import local_time
+from benchapp.session.counting import count_impressions, count_pulled, target_count
+from benchapp.session.left import UnansweredFact, unanswered_facts
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import hands_ready
 from benchapp.session.state import Session, StudioState
-from benchapp.views.bench import do_words, view
-from benchapp.views.clocks import ClockView, at_most, clocks, left
-from benchapp.views.day_left import DAYS, Left, day_of, in_the_can, left_by, unjudged
+from benchapp.views.bench import bench_view, do_words
+from benchapp.views.clocks import ClockView, at_most, clock_views, time_left
+from benchapp.views.day_left import DAYS, Left, count_unjudged, day_of, in_the_can, left_by
 
 #: Where a pack is as long as a clock of it runs.
 COUNTED: Final = ("in the water", "resting")
@@ -137,10 +137,10 @@ def studio_view(room: StudioState, now: Moment, origin: str | None = None) -> St
         now: The clocks.
         origin: The book's own name: what another book opened is shown, not asked about.
     """
-    today, t = local(now).date(), room.t_at(now)
+    today, t = local_time(now).date(), room.t_at(now)
     mine = [s for s in room.sessions.values()
             if not s.discarded and (origin is None or s.id.endswith(f"@{origin}"))]
-    facts, in_can = unsaid(mine, today), in_the_can(mine)
+    facts, in_can = unanswered_facts(mine, today), in_the_can(mine)
     cans = tuple(s.id for s in mine if s.id in in_can and day_of(s) < today)
     return StudioView(
         at_press=tuple(_open(room, s, now, s in mine) for s in room.open_sessions),
@@ -150,7 +150,7 @@ def studio_view(room: StudioState, now: Moment, origin: str | None = None) -> St
         unsaid=facts, cans=cans, in_can=in_can,
         unjudged=_unjudged(mine),
         left_off=_left_off(mine),
-        timers=tuple(c for c in clocks(room, t)
+        timers=tuple(c for c in clock_views(room, t)
                      if c.id.partition(" ")[2] in room.timers and c.id.startswith("clock ")),
         yesterday=left_by(room, mine, facts, cans, now),
     )
@@ -160,12 +160,12 @@ def _open(room: StudioState, s: Session, now: Moment, here: bool) -> OpenView:
     key = s.hand or next(hands_ready(s), None)
     step = None if key is None else step_of(s, key)
     if key is None or step is None:  # only waits are left: what the Bench would show of them
-        bench = view(replace(room, bench=s.id), now)
+        bench = bench_view(replace(room, bench=s.id), now)
         due, hands = "" if bench is None else bench.now.do, None
     else:
         due, hands = do_words(room, s, key, room.t_at(now)), step.hands
-    return OpenView(s.id, s.name, s.recipe.print.title, s.recipe.print.artist, pulled(s),
-                    counting(s), target(s), due, hands, s.left_off, here)
+    return OpenView(s.id, s.name, s.recipe.print.title, s.recipe.print.artist, count_pulled(s),
+                    count_impressions(s), target_count(s), due, hands, s.left_off, here)
 
 
 def _pack(room: StudioState, p: Pack, t: int) -> PackView:
@@ -177,7 +177,7 @@ def _pack(room: StudioState, p: Pack, t: int) -> PackView:
     return PackView(p.id, p.paper, p.left, where, since, max(0, t - since_t),
                     None if until is None else until - t, p.too_old(t),
                     room.exact(since_t, t), len(p.open),
-                    "" if until is None else at_most(left(room, since_t, until, t)))
+                    "" if until is None else at_most(time_left(room, since_t, until, t)))
 
 
 def _boards(s: Session, today: date) -> BoardsView | None:
@@ -186,14 +186,14 @@ def _boards(s: Session, today: date) -> BoardsView | None:
     if not laid or days > DAYS:
         return None
     good = sum(i.verdict != "spoiled" for i in laid)
-    return BoardsView(s.id, s.name, s.recipe.print.title, good, max(0, days), unjudged(s))
+    return BoardsView(s.id, s.name, s.recipe.print.title, good, max(0, days), count_unjudged(s))
 
 
 def _unjudged(sessions: list[Session]) -> tuple[str, str, int] | None:
     """Of the session closed last, where it has such sheets: id, print, how many."""
     closed = [s for s in sessions if s.closed is not None]
     last = closed[-1] if closed else None
-    if last is None or not (count := unjudged(last)):
+    if last is None or not (count := count_unjudged(last)):
         return None
     return last.id, last.recipe.print.title, count
 

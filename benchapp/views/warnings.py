@@ -12,7 +12,7 @@ from benchapp.session.annotate import in_hand
 from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.ink_lying import inked_before, lain_text, waited_text
 from benchapp.session.names import step_of
-from benchapp.session.next_steps import active, lacks_paper, printing_over
+from benchapp.session.next_steps import active_impressions, lacks_paper, printing_over
 from benchapp.session.room_facts import left_on
 from benchapp.session.room_settings import otherwise_words
 from benchapp.session.sheet_asked import NONE_READY
@@ -20,7 +20,7 @@ from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 from benchapp.views.paper import shortage_words
 
 
-def taken(room: StudioState, s: Session, key: TaskKey, step: Step) -> str | None:
+def place_taken_by(room: StudioState, s: Session, key: TaskKey, step: Step) -> str | None:
     """Who else uses the place a step needs, where it holds no more."""
     if step.at is None:
         return None
@@ -48,7 +48,7 @@ def pause_words(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     out = []
     if room.inky:
         out.append("Ink on your hands: wash before you go")
-    if any(i for i in active(s) if not i.pulled and any(
+    if any(i for i in active_impressions(s) if not i.pulled and any(
             k.impression == i.ordinal and s.shape.by_id[k.step].hands == "inky" for k in s.work)):
         out.append("The inked plate stiffens while it waits")
     if any(x.at == "hot plate" for x in s.recipe.steps):
@@ -58,13 +58,13 @@ def pause_words(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     return tuple(out)
 
 
-def warnings(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
+def bench_warnings(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     """What the printer should know now; nothing here is refused."""
     gone = before_first_sheet(s)
     out = [*([] if gone is None else [gone]), *set_otherwise_words(room, s), *_broken(s, t),
            *_paper(room, s, t)]
     if s.hand is not None and (step := step_of(s, s.hand)) is not None:
-        by = taken(room, s, s.hand, step)
+        by = place_taken_by(room, s, s.hand, step)
         if by is not None:
             out.append(f"{step.at} is taken: {by}")
         out += [f"Plate {plate} is inked already, {minutes_text(t - since)} ago: skip this step, "
@@ -96,7 +96,7 @@ def _broken(s: Session, t: int) -> list[str]:
     """Limits that are broken, of impressions in hand."""
     return list(dict.fromkeys(
         _broken_text(s, run.limit, run.limit.within.ms - run.left_ms)
-        for run in limits.running(s, t) if run.left_ms < 0))
+        for run in limits.running_limits(s, t) if run.left_ms < 0))
 
 
 def _broken_text(s: Session, limit: StepLimit, waited_ms: int) -> str:

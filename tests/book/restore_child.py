@@ -7,7 +7,7 @@ import signal
 import sys
 from pathlib import Path
 
-from benchapp.book.restore import prepared
+from benchapp.book.restore import prepare_restore
 
 
 def main(path: Path, file: Path, point: str) -> None:
@@ -17,8 +17,8 @@ def main(path: Path, file: Path, point: str) -> None:
         if at == point:
             os.kill(os.getpid(), signal.SIGKILL)
 
-    with prepared(path, file, state=path.parent / "state", temp=path.parent / "temp",
-                  fault=fault) as ready:
+    with prepare_restore(path, file, state=path.parent / "state", temp=path.parent / "temp",
+                         fault=fault) as ready:
         ready.put_in_place("2026-05-03-1820")
 
 

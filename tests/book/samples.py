@@ -10,7 +10,7 @@ from pathlib import Path
 from benchapp.book import Book
 from benchapp.events.entry import Draft, Moment
 from benchapp.events.kinds import KINDS
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 
 DAY = "session/2026-05-03"
 
@@ -28,7 +28,7 @@ def note(text: str, stream: str = DAY) -> Draft:
 
 def draft(stream: str, kind: str, **said: object) -> Draft:
     """An entry of any kind: fields not said are null, as the registry has them."""
-    fields = KINDS[family(stream), kind].fields
+    fields = KINDS[stream_family(stream), kind].fields
     return Draft(stream, kind, {**dict.fromkeys(fields), **said})
 
 

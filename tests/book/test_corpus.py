@@ -14,10 +14,10 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.clock import SystemClock
-from benchapp.commands.show import listed
+from benchapp.commands.show import session_values
 from benchapp.reports.editions import edition_values
 from benchapp.reports.reading import read_back
-from benchapp.screens.yesterday import recent
+from benchapp.screens.yesterday import recent_state
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -73,7 +73,7 @@ def said_now(book: Book, then: dict[str, Any]) -> dict[str, Any]:
     """The same questions, answered by today's version."""
     editions = EditionService(book, SystemClock())
     return json.loads(json.dumps({
-        "sessions": listed(book),
+        "sessions": session_values(book),
         "reviews": {row.name: read_back(book, row) for row in book.sessions()},
         "editions": {title: found and [
             edition_values(editions.register, x["id"], title=x["print"], artist=x["artist"])
@@ -99,7 +99,8 @@ def test_a_book_of_an_earlier_version_reads_as_that_version_read_it_and_goes_on(
     with Book.open(path, write=True, state=tmp_path) as book:
         assert book.verify() == []
         workshop = SessionService(book, SystemClock())
-        assert studio_view(recent(workshop, workshop.now()), workshop.now(), book.origin).at_press
+        assert studio_view(recent_state(workshop, workshop.now()), workshop.now(),
+                           book.origin).at_press
         left_open = next(row for row in book.sessions() if not row.closed)
         assert workshop.resume_session(left_open).ok
         assert workshop.do(a.Note("read again years later")).ok

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from benchapp.book import Book, BookDamaged, BookError
-from benchapp.book.queries import tallies
+from benchapp.book.queries import session_tallies
 from benchapp.events.entry import Moment
 from tests.book.damaged import damage
 from tests.book.samples import moment, note
@@ -48,7 +48,8 @@ def opened(path: Path, now: Moment | None) -> Book:
 
 def said(book: Book) -> dict[str, Any]:
     """All that a book says."""
-    return {"entries": book.entries(), "sessions": book.all_sessions(), "tallies": tallies(book),
+    return {"entries": book.entries(), "sessions": book.all_sessions(),
+            "tallies": session_tallies(book),
             "streams": {x: book.stream(x) for x in book.streams_from("")}}
 
 

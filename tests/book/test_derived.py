@@ -9,15 +9,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
-from benchapp.book.queries import over, tallies
+from benchapp.book.queries import emptied_streams, session_tallies
 from benchapp.book.schema import MIGRATIONS
 from benchapp.clock import FakeClock
-from benchapp.commands.show import listed
+from benchapp.commands.show import session_values
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.counting import counting, pulled
+from benchapp.session.counting import count_impressions, count_pulled
 from benchapp.session.decide import decide
-from benchapp.session.fold import apply, replay
+from benchapp.session.fold import apply_entry, replay_entries
 from benchapp.session.page import on_bench
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import DAMP, Bench, recipe
@@ -29,8 +29,8 @@ def folded(book: Book) -> dict[str, tuple[int, int]]:
     """How many each session pulled and how many count, by the fold alone."""
     out = {}
     for row in book.sessions():
-        s = replay(book.entries(streams=book.streams_of(row.id))).sessions[row.id]
-        out[row.stream] = pulled(s), counting(s)
+        s = replay_entries(book.entries(streams=book.streams_of(row.id))).sessions[row.id]
+        out[row.stream] = count_pulled(s), count_impressions(s)
     return out
 
 
@@ -47,8 +47,9 @@ def test_the_list_of_sessions_is_what_folding_them_gives(day, doings, kept):
         if n in kept:
             book.derive()
             assert book.derived("session/").keys() == {r.stream for r in book.sessions()}
-    assert tallies(book) == folded(book)
-    assert [(x["pulled"], x["counting"]) for x in listed(book)] == list(folded(book).values())
+    assert session_tallies(book) == folded(book)
+    assert [(x["pulled"], x["counting"])
+            for x in session_values(book)] == list(folded(book).values())
 
 
 @settings(max_examples=EXAMPLES // 2)
@@ -65,8 +66,8 @@ def test_a_room_without_the_packs_that_are_over_decides_the_same(day, doings, th
     left, written = shop.room, book.last_sequence()
     again = on_bench(SessionService(book, clock).room, left.bench)
     for entry in book.entries(since=written):  # after a restart: until when time was measured
-        left = apply(left, entry)
-    gone = {x.partition("/")[2] for x in over(book, "pack")}
+        left = apply_entry(left, entry)
+    gone = {x.partition("/")[2] for x in emptied_streams(book, "pack")}
     assert left.packs.keys() - again.packs.keys() <= gone
     assert {k for k, p in left.packs.items() if p.there or p.open} <= again.packs.keys()
     if len(again.sessions) < len(left.sessions):
@@ -106,10 +107,10 @@ def test_it_is_kept_when_a_book_is_closed(tmp_path):
     assert [x[0].partition("/")[0] for x in rows(path)] == [
         "pack", "pack", "session", "sheets", "stack"]
     with Book.open(path, write=True) as book:
-        assert tallies(book) == folded(book)
+        assert session_tallies(book) == folded(book)
         assert SessionService(book, FakeClock()).room.packs == {}
-        assert over(book, "pack") == set(book.streams("pack"))
-        assert over(book, "stack") == set()
+        assert emptied_streams(book, "pack") == set(book.streams("pack"))
+        assert emptied_streams(book, "stack") == set()
 
 
 def test_a_session_looked_at_has_its_packs_all_the_same(tmp_path):
@@ -128,7 +129,7 @@ def test_what_cannot_be_read_or_is_missing_is_folded(tmp_path):
     path = tmp_path / "book.db"
     one_day(path)
     with Book.reading(path) as book:
-        right = tallies(book)
+        right = session_tallies(book)
     for change in ("UPDATE derived SET told = 'no JSON'", "UPDATE derived SET told = '[1]'",
                    "UPDATE derived SET told = '{\"pulled\": \"x\"}'",
                    "UPDATE derived SET sha256 = '', told = '{\"pulled\": 99, \"counting\": 99}'",
@@ -138,7 +139,7 @@ def test_what_cannot_be_read_or_is_missing_is_folded(tmp_path):
             file.execute(change)
         file.close()
         with Book.reading(path) as book:
-            assert tallies(book) == right
+            assert session_tallies(book) == right
             assert book.verify() == []
 
 
@@ -148,7 +149,7 @@ def test_a_book_of_the_layout_before_is_read_and_then_brought_up(tmp_path):
     one_day(path)
     with Book.open(path, write=True) as book:
         SessionService(book, FakeClock()).do(a.Judge("keep", 3), session=book.sessions()[0].id)
-        right, there = listed(book), book.search("cotton")
+        right, there = session_values(book), book.search("cotton")
     file = sqlite3.connect(path)
     file.execute("DROP TABLE derived")
     file.execute("DROP TABLE words")
@@ -159,9 +160,9 @@ def test_a_book_of_the_layout_before_is_read_and_then_brought_up(tmp_path):
     file.commit()
     file.close()
     with Book.reading(path) as book:
-        assert (listed(book), book.search("cotton")) == (right, there)
+        assert (session_values(book), book.search("cotton")) == (right, there)
     with Book.open(path, write=True) as book:
-        assert listed(book) == right
+        assert session_values(book) == right
     assert rows(path)
     with Book.reading(path) as book:
         assert book.verify() == []

@@ -21,7 +21,7 @@ from benchapp.book import (
     NoBook,
 )
 from benchapp.book.connection import connect, make_durable
-from benchapp.book.schema import MIGRATIONS, Migration, latest, migrate, version_of
+from benchapp.book.schema import MIGRATIONS, Migration, latest_step, migrate, version_of
 from tests.book.samples import moment, note, raw, writing
 
 posix = pytest.mark.skipif(sys.platform == "win32", reason="rights of files are POSIX")
@@ -263,7 +263,7 @@ def test_newer_book(path: Path) -> None:
     file = raw(path)
     file.execute("PRAGMA user_version = 99")
     file.close()
-    _both_refuse(path, BookNewer, rf"later benchapp \(layout 99; this one knows {latest()}\)")
+    _both_refuse(path, BookNewer, rf"later benchapp \(layout 99; this one knows {latest_step()}\)")
 
 
 def test_text_file(path: Path) -> None:
@@ -378,7 +378,7 @@ def test_folder_that_may_only_be_read(path: Path) -> None:
 def test_steps_run_once_in_order_each_in_one_transaction(path: Path) -> None:
     """A later layout is reached step by step; a step that fails leaves the one before."""
     _made(path)
-    here = latest()
+    here = latest_step()
     more = (*MIGRATIONS, Migration(here + 1, "shelf", ("CREATE TABLE shelf (a TEXT) STRICT",)))
     bad = ("CREATE TABLE good (a TEXT) STRICT", "CREATE nonsense")
     broken = (*more, Migration(here + 2, "bad", bad))

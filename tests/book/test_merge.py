@@ -11,7 +11,7 @@ from benchapp.book import Book
 from benchapp.book.errors import BookDisk
 from benchapp.book.merge import Unfit
 from benchapp.clock import FakeClock
-from benchapp.events.entry import Entry, digest
+from benchapp.events.entry import Entry, entry_digest
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from tests.session.support import ONE
@@ -94,9 +94,9 @@ def broken(entries: tuple[Entry, ...]) -> dict[str, tuple[tuple[Entry, ...], str
     first, *rest = entries
     changed = replace(rest[0], body={**rest[0].body, "impression": 7})
     strange = replace(first, kind="sneezed")
-    strange = replace(strange, sha256=digest("", strange))
+    strange = replace(strange, sha256=entry_digest("", strange))
     no_recipe = replace(first, body={**first.body, "recipe_text": "recipe: 9"})
-    no_recipe = replace(no_recipe, sha256=digest("", no_recipe))
+    no_recipe = replace(no_recipe, sha256=entry_digest("", no_recipe))
     return {
         "changed": ((first, changed), "is not what was written"),
         "gap": ((first, rest[1]), "is missing"),

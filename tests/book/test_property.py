@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
-from benchapp.events.entry import Draft, Entry, digest
+from benchapp.events.entry import Draft, Entry, entry_digest
 from tests.book.samples import Faults, disk_full, moment, no_space, note, sqlite_error, writing
 
 _TEXT = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=20)
@@ -60,7 +60,7 @@ def _plan(faults: Faults, turn: Turn) -> None:
 def _chained(entries: tuple[Entry, ...]) -> bool:
     heads: dict[str, str] = {}
     for entry in entries:
-        if entry.sha256 != digest(heads.get(entry.stream, ""), entry):
+        if entry.sha256 != entry_digest(heads.get(entry.stream, ""), entry):
             return False
         heads[entry.stream] = entry.sha256
     return True

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from benchapp.book import Book, BookDamaged, BookDisk, BookLocked, NoBook
-from benchapp.book.restore import Restore, prepared
+from benchapp.book.restore import Restore, prepare_restore
 from tests.book.samples import (
     DAY,
     Faults,
@@ -58,8 +58,8 @@ def backed(path: Path, tmp_path: Path) -> Path:
 
 
 def _restored(path: Path, file: Path, faults: Faults | None = None) -> tuple[Restore, Path | None]:
-    with prepared(path, file, state=path.parent / "state", temp=path.parent / "temp",
-                  fault=faults or Faults()) as ready:
+    with prepare_restore(path, file, state=path.parent / "state", temp=path.parent / "temp",
+                         fault=faults or Faults()) as ready:
         return ready, ready.put_in_place(STAMP)
 
 
@@ -224,7 +224,7 @@ def test_entries_that_waited_go_with_the_old_book(path: Path, tmp_path: Path) ->
 def test_into_a_new_file(path: Path, backed: Path, tmp_path: Path) -> None:
     """The place stays as it is, and both are books of their own."""
     new = tmp_path / "new.db"
-    with prepared(path, backed, keep=True, temp=tmp_path) as ready:
+    with prepare_restore(path, backed, keep=True, temp=tmp_path) as ready:
         ready.put_into(new)
         with pytest.raises(BookDisk, match="is there already"):
             ready.put_into(new)

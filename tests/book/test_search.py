@@ -9,12 +9,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from benchapp.book import Book
-from benchapp.book.folding import folded
+from benchapp.book.folding import fold_text
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Draft
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 from tests.session.support import INK, LIFT, MIN, PULL, recipe
 
 TEXT = recipe(each=(INK, PULL, LIFT))
@@ -161,9 +161,9 @@ def test_any_part_of_any_note_is_found(notes, data):
     whole = data.draw(st.sampled_from(notes))
     start = data.draw(st.integers(0, len(whole) - 1))
     part = whole[start : data.draw(st.integers(start + 1, len(whole)))]
-    words = folded(part).split()
+    words = fold_text(part).split()
     found = {h.text for h in studio.book.search(part) if h.where == "note"}
-    assert found == {n for n in notes if any(word in folded(n) for word in words)}
+    assert found == {n for n in notes if any(word in fold_text(n) for word in words)}
     assert not words or whole in found
 
 
@@ -199,7 +199,7 @@ def by_fold(book: Book, part: str) -> set[tuple[str, int, str, str]]:
     """Tags and verdicts with a part in them, by the fold alone."""
     out = set()
     for row in book.sessions():
-        s = replay(book.entries(streams=book.streams_of(row.id))).sessions[row.id]
+        s = replay_entries(book.entries(streams=book.streams_of(row.id))).sessions[row.id]
         for i in s.impressions:
             out |= {(row.id, i.number, "tag", x) for x in i.tags if part in x.lower()}
             if part in (i.verdict or ""):
@@ -209,7 +209,7 @@ def by_fold(book: Book, part: str) -> set[tuple[str, int, str, str]]:
 
 def pulled(book: Book) -> int:
     """The sheets of a book that are pulled, by the fold alone."""
-    return sum(i.pulled for row in book.sessions() for i in replay(
+    return sum(i.pulled for row in book.sessions() for i in replay_entries(
         book.entries(streams=book.streams_of(row.id))).sessions[row.id].impressions)
 
 

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from benchapp.book import SessionRow
-from benchapp.book.sessions import opened_on, resolve, session_name, worked_on_last
+from benchapp.book.sessions import find_session, opened_on, session_name, worked_on_last
 from benchapp.events.entry import Entry, Moment
 
 _DAY = date(2026, 5, 3)
@@ -48,15 +48,15 @@ _ROWS = [_row("2026-05-01", 1), _row("2026-05-02", 2), _row("2026-05-02b", 2),
 ])
 def test_found_by_word(word: str, name: str | None) -> None:
     """`last`, `yesterday` and names, as a printer types them."""
-    found = resolve(word, _ROWS, _DAY)
+    found = find_session(word, _ROWS, _DAY)
     assert (found.name if found else None) == name
 
 
 def test_yesterday_may_be_long_ago() -> None:
     """`yesterday` is the last opened before today, and today's do not count."""
-    assert resolve("yesterday", _ROWS[:1], date(2026, 6, 1)) == _ROWS[0]
-    assert resolve("yesterday", _ROWS[3:], _DAY) is None
-    assert resolve("last", [], _DAY) is None
+    assert find_session("yesterday", _ROWS[:1], date(2026, 6, 1)) == _ROWS[0]
+    assert find_session("yesterday", _ROWS[3:], _DAY) is None
+    assert find_session("last", [], _DAY) is None
 
 
 def test_day_by_the_clock_on_the_wall() -> None:

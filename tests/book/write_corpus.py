@@ -97,10 +97,10 @@ def run(checkout: Path, home: Path, *words: str, said: str = "") -> str:
 
 #: What a version can store: its kinds of entries with their fields, and the layout of the book.
 FORM = """
-from benchapp.book.schema import latest
+from benchapp.book.schema import latest_step
 from benchapp.events.kinds import KINDS
 kinds = sorted((*at, *k.fields, "|", *getattr(k, "optional", ())) for at, k in KINDS.items())
-print(__import__("hashlib").sha256(repr((latest(), kinds)).encode()).hexdigest())
+print(__import__("hashlib").sha256(repr((latest_step(), kinds)).encode()).hexdigest())
 """
 
 

@@ -11,7 +11,7 @@ import time
 import tty
 from pathlib import Path
 
-from benchapp.calls.guard import guarded
+from benchapp.calls.guard import run_guarded
 
 #: As a full screen sets it: alternate screen, mouse, no cursor, focus, keys, paste, no wrap.
 TAKE = "\x1b[?1049h\x1b[?1003h\x1b[?1006h\x1b[?25l\x1b[?1004h\x1b[>25u\x1b[?2004h\x1b[?7l"
@@ -41,6 +41,6 @@ def screen(how: str, lock: Path) -> int:
 
 
 if __name__ == "__main__":
-    code = guarded(lambda: screen(sys.argv[1], Path(sys.argv[2])), "benchapp resume 2026-05-03")
+    code = run_guarded(lambda: screen(sys.argv[1], Path(sys.argv[2])), "benchapp resume 2026-05-03")
     waiting = int.from_bytes(fcntl.ioctl(0, termios.FIONREAD, bytes(4)), sys.byteorder)
     print(f"<waiting {waiting}><code {code}>", flush=True)

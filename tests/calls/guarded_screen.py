@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from benchapp.calls.guard import guarded
+from benchapp.calls.guard import run_guarded
 
 
 def screen() -> int:
@@ -17,5 +17,5 @@ def screen() -> int:
 
 
 if __name__ == "__main__":
-    code = guarded(screen, "benchapp resume 2026-05-03")
+    code = run_guarded(screen, "benchapp resume 2026-05-03")
     print(f"<code {code}><textual {'textual' in sys.modules}>", flush=True)

@@ -90,8 +90,8 @@ def test_the_hold_ends_when_we_are_killed(tmp_path):
     """kill -9 closes the pipe: holder and command are gone within a moment."""
     code = (
         "import sys, time\n"
-        "from benchapp.calls.awake import Held\n"
-        "awake = Held(tuple(sys.argv[1:]), lambda: time.monotonic_ns() // 10**6)\n"
+        "from benchapp.calls.awake import AwakeHold\n"
+        "awake = AwakeHold(tuple(sys.argv[1:]), lambda: time.monotonic_ns() // 10**6)\n"
         "while awake.state() != 'held': time.sleep(0.01)\n"
         "print(awake._process.pid, flush=True)\n"
         "time.sleep(60)\n"

@@ -23,7 +23,7 @@ import termios
 import pexpect
 import pyte
 
-from benchapp.calls.guard import guarded
+from benchapp.calls.guard import run_guarded
 
 APP = Path(__file__).with_name("guard_app.py")
 ROOT = APP.parents[2]
@@ -316,8 +316,8 @@ def test_a_stop_stops_both_and_going_on_wakes_both(start: Start) -> None:
 
 def test_without_a_terminal_there_is_one_process() -> None:
     """In a pipe the screen's code just runs, in the process that asked."""
-    code = "import os; from benchapp.calls.guard import guarded; print(os.getpid(), " \
-           "guarded(lambda: print(os.getpid()) or 7))"  # fmt: skip
+    code = "import os; from benchapp.calls.guard import run_guarded; print(os.getpid(), " \
+           "run_guarded(lambda: print(os.getpid()) or 7))"  # fmt: skip
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True,
                           cwd=ROOT, stdin=subprocess.DEVNULL)  # fmt: skip
     inner, outer = done.stdout.splitlines()
@@ -332,7 +332,7 @@ def test_a_process_with_threads_is_not_divided(monkeypatch: pytest.MonkeyPatch) 
     other.start()
     try:
         with pytest.raises(RuntimeError, match="guard it first"):
-            guarded(lambda: 0)
+            run_guarded(lambda: 0)
     finally:
         done.set()
         other.join()

@@ -16,12 +16,12 @@ import pytest
 if sys.platform.startswith("win"):  # pragma: no cover
     pytest.skip("the stand-in programs are scripts with a first line", allow_module_level=True)
 
-from benchapp.calls.found import FoundPlayers, Program, find, prefer
+from benchapp.calls.found import FoundPlayers, Program, find_players, prefer_players
 from benchapp.calls.pieces import Phrase, Player, Playing, Tone
 from benchapp.calls.players import BellPlayer, RecordingPlayer, SilentPlayer
 from benchapp.calls.process import Process
 from benchapp.calls.system import SystemPlayer, system_player
-from benchapp.calls.tones import tone
+from benchapp.calls.tones import make_tone
 from benchapp.calls.voice import Voice
 from benchapp.calls.windows import Winsound
 from tests.calls.support import Hand, noting, program, real_ms, until
@@ -64,7 +64,7 @@ def test_a_tone_is_played_from_a_file(tmp_path, bell):
     plays, log = noting(tmp_path)
     assert heard(player(FoundPlayers((plays,)), tmp_path, bell).start(Tone("end")))
     (path,), text = calls(log)[0]
-    assert Path(path).read_bytes() == tone("end", "loud")
+    assert Path(path).read_bytes() == make_tone("end", "loud")
     assert text == ""
     assert bell.played == []
 
@@ -262,7 +262,7 @@ ESPEAK = shutil.which("espeak-ng")
 @pytest.mark.skipif(ESPEAK is None, reason="espeak-ng is not installed")
 def test_espeak_writes_a_phrase_to_a_file(tmp_path):
     """The real voice: a WAV with as much sound as the words take, loud clearly above soft."""
-    voice = next(v for v in find("linux", {}).voices if v.name == "espeak-ng")
+    voice = next(v for v in find_players("linux", {}).voices if v.name == "espeak-ng")
     peaks = []
     for level in ("loud", "soft"):
         speaks = Voice(voice, tmp_path, real_ms, level)
@@ -369,20 +369,20 @@ def test_what_a_system_has_is_found_in_order():
     def which(name: str) -> str | None:
         return f"/bin/{name}" if name not in ("paplay", "espeak") else None
 
-    linux = find("linux", {}, which)
+    linux = find_players("linux", {}, which)
     assert [p.name for p in linux.players] == ["pw-play", "aplay"]
     assert [v.name for v in linux.voices] == ["espeak-ng", "spd-say"]
     assert linux.voices[1].argv == ("/bin/spd-say", "--wait", "--")
-    assert [p.name for p in find("darwin", {}, which).players] == ["afplay"]
-    assert [v.name for v in find("darwin", {}, which).voices] == ["say"]
-    assert [p.name for p in find("win32", {}, which).players] == ["winsound"]
-    assert find("linux", {}, lambda name: None) == FoundPlayers()
-    assert "no player" in find("linux", {}, lambda name: None).words()
+    assert [p.name for p in find_players("darwin", {}, which).players] == ["afplay"]
+    assert [v.name for v in find_players("darwin", {}, which).voices] == ["say"]
+    assert [p.name for p in find_players("win32", {}, which).players] == ["winsound"]
+    assert find_players("linux", {}, lambda name: None) == FoundPlayers()
+    assert "no player" in find_players("linux", {}, lambda name: None).words()
 
 
 def test_over_the_network_only_the_bell_reaches():
     """A player there would sound where nobody is."""
-    found = find("linux", {"SSH_CONNECTION": "a 1 b 2"}, lambda name: f"/bin/{name}")
+    found = find_players("linux", {"SSH_CONNECTION": "a 1 b 2"}, lambda name: f"/bin/{name}")
     assert (found.players, found.voices, found.remote) == ((), (), True)
     assert "only the terminal's bell" in found.words()
 
@@ -391,7 +391,7 @@ def test_windows_own_call_is_one_way_among_others(tmp_path):
     """Over after the WAV's own length; a refusal is a failure like a program's."""
     clock, begun = Hand(), []
     path = tmp_path / "end.wav"
-    path.write_bytes(tone("end", "loud"))
+    path.write_bytes(make_tone("end", "loud"))
     sounding = Winsound(path, clock, begun.append, lambda: begun.append("quiet"))
     clock.ms = 1_000
     assert not sounding.over()
@@ -415,9 +415,10 @@ def test_signals_are_named_when_a_program_died(tmp_path):
 
 def test_the_printers_choice_comes_first():
     """A player by its name, the bell alone, no voice; one that is not there changes nothing."""
-    found = find("linux", {}, lambda name: f"/usr/bin/{name}")
-    assert [p.name for p in prefer(found, "aplay").players] == ["aplay", "pw-play", "paplay"]
-    assert prefer(found, "bell").players == ()
-    assert prefer(found, "gone") == found
-    assert prefer(found, None, speech=False).voices == ()
-    assert prefer(found, None) == found
+    found = find_players("linux", {}, lambda name: f"/usr/bin/{name}")
+    assert [p.name
+            for p in prefer_players(found, "aplay").players] == ["aplay", "pw-play", "paplay"]
+    assert prefer_players(found, "bell").players == ()
+    assert prefer_players(found, "gone") == found
+    assert prefer_players(found, None, speech=False).voices == ()
+    assert prefer_players(found, None) == found

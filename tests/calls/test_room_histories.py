@@ -20,7 +20,7 @@ from benchapp.clock import FakeClock
 from benchapp.screens.sounding import calls_in, plan_of
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.calls import CallClock, foresee
+from benchapp.session.calls import CallClock, foresee_calls
 from tests.session.support import LIFT, MIN, PULL, RAGS, SETTLE, WIPE, recipe
 
 H48_MS = 48 * 60 * MIN
@@ -112,7 +112,7 @@ class Days(RuleBasedStateMachine):
 
     def nothing_lost(self) -> None:
         """What is over, unanswered and may sound has sounded, not longer ago than its gap."""
-        calling = foresee(self.shop.room, self.shop.room.t_at(self.clock.now()))
+        calling = foresee_calls(self.shop.room, self.shop.room.t_at(self.clock.now()))
         held = {d.id: d for d in self.plan.deadlines}
         for c in calling.clocks:
             d = held.get(f"{c.session} {c.call}")
@@ -190,7 +190,7 @@ class Days(RuleBasedStateMachine):
     @rule(off=st.integers(0, 60), boot=st.booleans())
     def started_anew(self, off: int, boot: bool) -> None:
         """The program, or the machine, starts anew: what called is there again."""
-        before = {c.call for c in foresee(self.shop.room, self.shop.room.t).clocks}
+        before = {c.call for c in foresee_calls(self.shop.room, self.shop.room.t).clocks}
         if boot:
             self.clock.reboot(off * MIN)
         else:
@@ -201,7 +201,7 @@ class Days(RuleBasedStateMachine):
             self.shop.look_at(self.sid)
         else:
             self.shop.resume_session(row)
-        assert before <= {c.call for c in foresee(self.shop.room, self.shop.room.t).clocks}
+        assert before <= {c.call for c in foresee_calls(self.shop.room, self.shop.room.t).clocks}
         self.begin()
         self.look()
 

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from benchapp.calls.tones import KINDS, PATTERNS, tone
+from benchapp.calls.tones import KINDS, PATTERNS, make_tone
 from tests.calls.support import near, samples, spectrum
 
 LEVELS = ("soft", "loud")
@@ -18,7 +18,7 @@ ALL = list(itertools.product(KINDS, LEVELS))
 
 def rhythm(kind: str) -> list[tuple[bool, int]]:
     """Sound and silence in turn, with their lengths in ms, read from the samples alone."""
-    wave, rate = samples(tone(kind))
+    wave, rate = samples(make_tone(kind))
     step = rate // 200  # 5 ms: longer than half a wave of the lowest partial
     loud = [max(map(abs, wave[i:i + step])) > 1000 for i in range(0, len(wave), step)]
     return [(on, 5 * len(list(run))) for on, run in itertools.groupby(loud)]
@@ -27,7 +27,7 @@ def rhythm(kind: str) -> list[tuple[bool, int]]:
 @pytest.mark.parametrize(("kind", "level"), ALL)
 def test_the_peaks_of_the_spectrum_lie_between_500_and_2500_hz(kind, level):
     """Every frequency with a hundredth of the strongest one's power lies in the band asked for."""
-    wave, rate = samples(tone(kind, level))
+    wave, rate = samples(make_tone(kind, level))
     note = wave[:rate * PATTERNS[kind].on_ms // 1000]
     wide = 3 * rate / min(len(note), 4096)  # the main lobe of the window, and a little
     found = spectrum(note, rate)
@@ -45,7 +45,7 @@ def test_the_peaks_of_the_spectrum_lie_between_500_and_2500_hz(kind, level):
 @pytest.mark.parametrize("kind", KINDS)
 def test_nearly_all_power_of_the_whole_sound_lies_in_the_band(kind):
     """Also with its rhythm, at most a thousandth of the power is outside 450 to 2600 Hz."""
-    wave, rate = samples(tone(kind))
+    wave, rate = samples(make_tone(kind))
     found = spectrum(wave, rate, 16_384)
     total = sum(found.values())
     inside = sum(p for hz, p in found.items() if 450 <= hz <= 2600)
@@ -55,7 +55,7 @@ def test_nearly_all_power_of_the_whole_sound_lies_in_the_band(kind):
 @pytest.mark.parametrize(("kind", "level"), ALL)
 def test_no_sample_is_clipped(kind, level):
     """The highest sample stays below full scale and is never held."""
-    wave, _ = samples(tone(kind, level))
+    wave, _ = samples(make_tone(kind, level))
     high = max(map(abs, wave))
     assert high < 0.9 * 32767
     assert not any(abs(a) == high and a == b == c
@@ -65,7 +65,7 @@ def test_no_sample_is_clipped(kind, level):
 @pytest.mark.parametrize(("kind", "level"), ALL)
 def test_nothing_clicks(kind, level):
     """It begins and ends in silence, and no step is steeper than its highest partial's own."""
-    wave, rate = samples(tone(kind, level))
+    wave, rate = samples(make_tone(kind, level))
     assert wave[0] == wave[-1] == 0
     highest = max(hz for hz, _ in PATTERNS[kind].partials)
     steepest = 2 * math.pi * highest / rate * max(map(abs, wave)) * 1.05
@@ -89,7 +89,7 @@ def test_the_three_rhythms_are_told_apart_without_pitch():
 
 def test_the_pair_beats():
     """The two tones of a caution are 500 Hz apart and equally strong, as found best heard."""
-    wave, rate = samples(tone("caution"))
+    wave, rate = samples(make_tone("caution"))
     found = spectrum(wave[:rate * 60 // 1000], rate)
     two, two_and_half = near(found, 2000), near(found, 2500)
     assert 0.8 < two / two_and_half < 1.25
@@ -99,5 +99,6 @@ def test_the_pair_beats():
 def test_soft_is_a_quarter_of_loud():
     """The same sound, 12 dB down (20 log10 4 = 12.04)."""
     for kind in KINDS:
-        loud, soft = (max(map(abs, samples(tone(kind, level))[0])) for level in ("loud", "soft"))
+        loud, soft = (max(map(abs, samples(make_tone(kind, level))[0]))
+                      for level in ("loud", "soft"))
         assert 20 * math.log10(loud / soft) == pytest.approx(12.04, abs=0.05)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from benchapp.clock import FakeClock, FastClock, SystemClock
 from benchapp.events.entry import Moment
-from benchapp.events.moments import elapsed_ms, iso, local, slept_ms, stepped_ms
+from benchapp.events.moments import elapsed_ms, iso_text, local_time, slept_ms, stepped_ms
 
 HOUR = 3_600_000
 MOMENTS = st.builds(
@@ -69,15 +69,15 @@ def test_elapsed_never_runs_backwards(a, b):
 @given(MOMENTS)
 def test_local_time_keeps_the_offset_of_its_moment(moment):
     """A moment reads with the offset it was taken at, to the millisecond."""
-    there = local(moment)
+    there = local_time(moment)
     assert there.utcoffset().total_seconds() == moment.offset_min * 60
     assert round(Fraction(there.timestamp()) * 1000) == moment.wall_ms
-    assert iso(moment) == there.isoformat(timespec="milliseconds")
+    assert iso_text(moment) == there.isoformat(timespec="milliseconds")
 
 
 def test_a_moment_as_iso_text():
     """1 h after midnight UTC of 3 May 2026, read in Central European summer time."""
-    assert iso(Moment(1_777_770_000_000, 120, 0, "a", 0)) == "2026-05-03T03:00:00.000+02:00"
+    assert iso_text(Moment(1_777_770_000_000, 120, 0, "a", 0)) == "2026-05-03T03:00:00.000+02:00"
 
 
 def test_the_system_clock_goes_forward_and_knows_its_boot():

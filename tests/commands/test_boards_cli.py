@@ -15,9 +15,9 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock, SystemClock
 from benchapp.drying.actions import Begin, Changed, Lay, Lift
 from benchapp.drying.dryness import DryStep, Hours
-from benchapp.drying.stacks import wall
-from benchapp.reports.drying import boards_lines, events, listed
-from benchapp.reports.ical import Event, calendar, escaped, folded
+from benchapp.drying.stacks import wall_time
+from benchapp.reports.drying import boards_lines, drying_events, stacks_in_use
+from benchapp.reports.ical import Event, calendar_text, escape_value, fold_ical_line
 from benchapp.safe_text import sanitize
 from benchapp.service.editions import EditionService
 from tests.commands.test_cli import Call
@@ -47,15 +47,15 @@ def drying(home: Path) -> str:
 
 def test_the_standard_s_own_text_is_escaped_as_it_shows() -> None:
     """RFC 5545, 3.3.11: its example of a text; a colon is not escaped."""
-    assert escaped("Project XYZ Final Review\nConference Room - 3B\nCome Prepared.") == (
+    assert escape_value("Project XYZ Final Review\nConference Room - 3B\nCome Prepared.") == (
         r"Project XYZ Final Review\nConference Room - 3B\nCome Prepared.")
-    assert escaped("a\\b; c, d: e") == r"a\\b\; c\, d: e"
+    assert escape_value("a\\b; c, d: e") == r"a\\b\; c\, d: e"
 
 
 def test_a_long_line_is_folded_at_75_octets_never_inside_a_character() -> None:
     """RFC 5545, 3.1: each piece but the first begins with a space, which belongs to the fold."""
     line = "DESCRIPTION:" + "Blotters changed, é ö 紙 🖐 " * 12
-    pieces = list(folded(line))
+    pieces = list(fold_ical_line(line))
     assert len(pieces) > 3
     assert all(len(p.encode()) <= 75 for p in pieces)
     assert max(len(p.encode()) for p in pieces) > 71
@@ -65,7 +65,7 @@ def test_a_long_line_is_folded_at_75_octets_never_inside_a_character() -> None:
 @given(st.text(), st.text())
 def test_whatever_is_written_another_reader_reads_the_same(summary: str, more: str) -> None:
     """The icalendar package reads back every text, as it can be shown."""
-    made = calendar([Event("one@book", 3, STAMP, on(4, 9), summary, more)])
+    made = calendar_text([Event("one@book", 3, STAMP, on(4, 9), summary, more)])
     assert all(len(line.encode()) <= 75 for line in made.split("\r\n"))
     assert "\n" not in made.replace("\r\n", "")
     (event,) = Calendar.from_ical(made).walk("VEVENT")
@@ -76,8 +76,8 @@ def test_whatever_is_written_another_reader_reads_the_same(summary: str, more: s
 
 def test_a_day_and_what_is_over() -> None:
     """A whole day ends the day after; what is done is struck out and does not call."""
-    made = calendar([Event("a", 1, STAMP, date(2026, 12, 31), "Sign", alarm=False),
-                     Event("b", 1, STAMP, on(4, 9), "Turn", off=True)])
+    made = calendar_text([Event("a", 1, STAMP, date(2026, 12, 31), "Sign", alarm=False),
+                          Event("b", 1, STAMP, on(4, 9), "Turn", off=True)])
     day, done = Calendar.from_ical(made).walk("VEVENT")
     assert (day["DTSTART"].dt, day["DTEND"].dt) == (date(2026, 12, 31), date(2027, 1, 1))
     assert (str(day["STATUS"]), str(done["STATUS"])) == ("CONFIRMED", "CANCELLED")
@@ -86,7 +86,7 @@ def test_a_day_and_what_is_over() -> None:
 
 def seen(editions: EditionService) -> dict[str, tuple[int, str, object]]:
     """The calendar as another program has it: by UID sequence, status and time."""
-    made = Calendar.from_ical(calendar(events(editions.boards)))
+    made = Calendar.from_ical(calendar_text(drying_events(editions.boards)))
     return {str(e["UID"]): (int(e["SEQUENCE"]), str(e["STATUS"]), e["DTSTART"].dt)
             for e in made.walk("VEVENT")}
 
@@ -147,7 +147,7 @@ def test_the_phone_rings_at_the_printer_s_own_hour() -> None:
     editions = studio.editions
     assert editions.on_boards(Begin("one@x.1", "Pear", (DryStep("Turn", after_ms=86_400_000),))).ok
     assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
-    made = Calendar.from_ical(calendar(events(editions.boards)))
+    made = Calendar.from_ical(calendar_text(drying_events(editions.boards)))
     assert "METHOD" not in made
     (turn,) = (e for e in made.walk("VEVENT") if str(e["UID"]).startswith("change"))
     assert turn["DTSTART"].dt.tzinfo is None
@@ -165,7 +165,7 @@ def test_hours_chosen_later_move_what_the_phone_has() -> None:
     assert editions.on_boards(Lay("one@x.1", (("s#1", "D1"),))).ok
     mine, chosen = Hours(morning=time(7)), datetime(2026, 5, 3, 9, tzinfo=UTC)
     before, after = (
-        next(e for e in events(editions.boards, *said) if e.uid.startswith("change"))
+        next(e for e in drying_events(editions.boards, *said) if e.uid.startswith("change"))
         for said in ((), (mine, chosen)))
     assert (before.uid, before.at, after.at) == (after.uid, on(4, 9), on(4, 7))
     assert after.sequence > before.sequence
@@ -180,7 +180,7 @@ def test_the_list_says_what_is_due_and_what_lies_where() -> None:
     studio = Studio()
     studio.day(pear(drying=DRYING), 2)
     editions = studio.editions
-    lines = boards_lines(editions.boards, wall(studio.clock.now()))
+    lines = boards_lines(editions.boards, wall_time(studio.clock.now()))
     assert lines[:3] == [
         "late since yesterday 18:00: Change blotters · 1 Pear on a Sill, 2026-05-03",
         "late since 09:00: Turn them · 1 Pear on a Sill, 2026-05-03",
@@ -188,8 +188,8 @@ def test_the_list_says_what_is_due_and_what_lies_where() -> None:
     assert "1 Pear on a Sill, 2026-05-03 · 4 sheets" in lines
     assert "    D4, D3, D2, D1" in lines
     studio.clock.advance(70 * 86_400_000)
-    assert listed(editions.boards, wall(studio.clock.now())) == ()
-    assert boards_lines(editions.boards, wall(studio.clock.now())) == []
+    assert stacks_in_use(editions.boards, wall_time(studio.clock.now())) == ()
+    assert boards_lines(editions.boards, wall_time(studio.clock.now())) == []
 
 
 def test_what_lay_under_boards_long_ago_is_not_on_the_list(

@@ -20,9 +20,9 @@ import benchapp
 from benchapp import plain
 from benchapp.book import Book
 from benchapp.cli import main
-from benchapp.commands.parser import CALLS, make
+from benchapp.commands.parser import CALLS, make_parser
 from benchapp.events.entry import Entry
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from tests.plain.plain_day import Printer, same
 from tests.plain.test_plain import SHIPPED, Bench, text_of
 
@@ -78,7 +78,7 @@ def test_a_day_through_a_pipe_is_in_the_book_as_it_was_done(
     """The words of a whole day, piped into the program, come back from review --json."""
     bench = Bench(name)
     printer = Printer(bench.workshop, bench.clock)
-    plain.run(bench.workshop, printer, name, text_of(name), 4)
+    plain.run_plain(bench.workshop, printer, name, text_of(name), 4)
     lines = "".join(f"{line}\n" for line in printer.script)
     done = process("run", name, "--plain", "--wanted", "4", stdin=lines.encode())
     assert (done.returncode, done.stderr) == (0, b"")
@@ -202,7 +202,7 @@ def test_new_writes_a_recipe_from_eleven_answers(call: Call, home: Path) -> None
     path = home / "recipes" / "slack-water.yaml"
     assert f"Written: {path}" in told.out
     assert "benchapp run slack-water" in told.out
-    made = read(path.read_text())
+    made = read_recipe(path.read_text())
     assert (made.print.title, made.print.edition, made.plates[0].metal) == (
         "Slack Water", 40, "copper")
     assert "How long does one print take you?" in told.out
@@ -358,7 +358,7 @@ def test_version_and_help_are_true(call: Call) -> None:
         if name is not None:
             assert re.search(rf"^    {name}\s", told, re.MULTILINE), name
             assert call(name, "--help").out.startswith(f"usage: benchapp {name}")
-    assert set(make().commands) | {None} == set(CALLS)
+    assert set(make_parser().commands) | {None} == set(CALLS)
 
 
 def test_what_goes_wrong_in_the_program_is_no_traceback(

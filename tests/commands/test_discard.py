@@ -10,11 +10,11 @@ import pytest
 from benchapp.book import Book
 from benchapp.book.queries import sessions_of
 from benchapp.clock import FakeClock
-from benchapp.commands.show import listed, read_whole
+from benchapp.commands.show import read_whole_session, session_values
 from benchapp.events.entry import Draft
-from benchapp.recipe.reader import read
-from benchapp.reports.plan_history import days_of
-from benchapp.reports.reading import row_of
+from benchapp.recipe.reader import read_recipe
+from benchapp.reports.plan_history import last_days
+from benchapp.reports.reading import find_session_row
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -151,10 +151,10 @@ def test_neither_plan_nor_learning_nor_editions_know_of_it() -> None:
     book = Book.in_memory()
     shop = SessionService(book, clock)
     opened(shop, small())
-    recipe = read(small())
+    recipe = read_recipe(small())
     assert EditionService(book, clock).prints() != ()
     assert shop.do(a.Discard()).ok
-    assert (EditionService(book, clock).prints(), days_of(book, recipe)) == ((), [])
+    assert (EditionService(book, clock).prints(), last_days(book, recipe)) == ((), [])
     assert sessions_of(book, recipe.print) == ()
     opened(shop, small())
     assert [(r.name, r.opened.body["letters"]) for r in book.all_sessions()] == [
@@ -183,10 +183,10 @@ def test_a_discarded_session_reads_the_same_in_another_book() -> None:
         assert book.verify() == []
         assert book.entries() == one.entries()
         assert [r.name for r in book.sessions()] == ["2026-05-03"]
-        assert listed(book, discarded=True) == listed(one, discarded=True)
-        row = row_of(book, session)
+        assert session_values(book, discarded=True) == session_values(one, discarded=True)
+        row = find_session_row(book, session)
         assert row is not None
-        assert read_whole(book, row) == read_whole(one, row)
+        assert read_whole_session(book, row) == read_whole_session(one, row)
         assert EditionService(book, clock).prints() == EditionService(one, clock).prints()
         assert SessionService(book, clock).room.session is None
 

@@ -19,10 +19,10 @@ from benchapp.clock import FakeClock
 from benchapp.events.entry import Entry, Moment
 from benchapp.files import book_file
 from benchapp.reports import export_csv, jsonl
-from benchapp.reports.html import STYLE, policy, review_page
+from benchapp.reports.html import STYLE, page_policy, review_page
 from benchapp.reports.html_day import day_drawing
-from benchapp.reports.review import review
-from benchapp.safe_text import refuse, sanitize
+from benchapp.reports.review import review_session
+from benchapp.safe_text import sanitize, why_refused
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from tests.session.support import LIFT, MIN, PULL, WIPE, recipe
@@ -89,7 +89,7 @@ def test_the_texts_come_back_as_they_were(studio, tmp_path):
     head, *found = rows(path)
     bodies = [json.loads(r[head.index("body")]) for r in found if r[head.index("kind")] == "noted"]
     assert sorted(b["text"] for b in bodies) == sorted(NOTES)
-    assert [export_csv.cell(n).removeprefix("'") for n in NOTES] == NOTES
+    assert [export_csv.csv_cell(n).removeprefix("'") for n in NOTES] == NOTES
 
 
 def test_the_table_of_impressions_says_what_the_review_says(studio, tmp_path, capsys):
@@ -110,12 +110,12 @@ def test_the_table_of_impressions_says_what_the_review_says(studio, tmp_path, ca
 @given(st.text())
 def test_any_text_survives_a_cell(text):
     """Any text is a safe cell, passes through the csv module, and comes back as it is shown."""
-    cell = export_csv.cell(text)
+    cell = export_csv.csv_cell(text)
     assert cell[:1] not in set("=+-@\t\r\n＝＋－＠") or not cell
     text = sanitize(text, newlines=True)
-    assert refuse(cell, newlines=True) is None
+    assert why_refused(cell, newlines=True) is None
     assert cell.removeprefix("'") == text
-    line = "".join(export_csv.table(["a", "b"], [[text, "end"]]))
+    line = "".join(export_csv.csv_table(["a", "b"], [[text, "end"]]))
     if "\0" not in text and not any("\ud800" <= c <= "\udfff" for c in text):
         *_, row = csv.reader(io.StringIO(line.removeprefix("\ufeff"), newline=""), strict=True)
         assert [c.removeprefix("'") for c in row] == [text, "end"]
@@ -126,13 +126,13 @@ def test_a_book_from_elsewhere_brings_no_control_into_a_table():
     hostile = "a\x1b]52;c;x\x07b\u202ec\x9bd"
     entry = Entry("x:1", "session/2026-05-03@x", 1, "x:1", "note", "noted", FakeClock().now(),
                   {"impression": None, "text": hostile}, "0")
-    whole = "".join(export_csv.table(export_csv.ENTRIES, export_csv.entry_rows([entry])))
-    assert refuse(whole.removeprefix(export_csv.MARK).replace("\r\n", "\n"),
-                  newlines=True) is None
+    whole = "".join(export_csv.csv_table(export_csv.ENTRIES, export_csv.entry_rows([entry])))
+    assert why_refused(whole.removeprefix(export_csv.MARK).replace("\r\n", "\n"),
+                       newlines=True) is None
     head, row = csv.reader(io.StringIO(whole.removeprefix(export_csv.MARK), newline=""),
                            strict=True)
     assert json.loads(row[head.index("body")])["text"] == hostile
-    assert export_csv.cell(hostile) == "a␛]52;c;x␇b\ufffdc\ufffdd"
+    assert export_csv.csv_cell(hostile) == "a␛]52;c;x␇b\ufffdc\ufffdd"
 
 
 # -- lines ------------------------------------------------------------------------------------
@@ -171,7 +171,7 @@ def test_any_entry_survives_a_line(bodies):
     entries = [Entry(f"x:{n}", "session/x", n, "x:1", "note", "noted", at, body, "0" * 64)
                for n, body in enumerate(bodies, 1)]
     try:
-        raw = [line.encode() for line in jsonl.lines(entries)]
+        raw = [line.encode() for line in jsonl.entry_lines(entries)]
     except UnicodeEncodeError:
         return  # half characters are refused before they are in a book
     assert list(jsonl.read_lines(raw)) == entries
@@ -333,7 +333,7 @@ def test_a_page_stands_by_itself_and_runs_nothing(studio, tmp_path):
     attributes = [(k, v) for _, found in page.tags for k, v in found.items()]
     assert not [k for k, _ in attributes if k.startswith("on") or k in ("href", "src", "style")]
     (csp,) = [f["content"] for t, f in page.tags if f.get("http-equiv")]
-    assert csp == policy()
+    assert csp == page_policy()
     assert "unsafe" not in csp
     assert csp.startswith("default-src 'none'")
 
@@ -373,7 +373,7 @@ def test_controls_and_direction_marks_are_made_visible():
     """What an old or foreign book may hold never reaches a page as it is."""
     book = Book.in_memory()
     id_ = printed(book, FakeClock())
-    found = review(book.entries(), id_)
+    found = review_session(book.entries(), id_)
     found["print"] = "a\x1b[31m\u202e</title><script>"
     page = review_page([found])
     assert "\x1b" not in page

@@ -13,7 +13,7 @@ from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.files import book_file
-from benchapp.safe_text import width
+from benchapp.safe_text import cell_width
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from tests.planning.plans import UNLIMITED, WORKED
@@ -286,10 +286,10 @@ def test_the_drawing_fits_the_columns(worked, capsys, monkeypatch, columns):
     """No line of the drawing is wider; each impression's number stands in the plate's row."""
     monkeypatch.setenv("COLUMNS", str(columns))
     found = lines(capsys, worked, *DAY, *LUNCH)
-    assert max(map(width, found)) <= columns
+    assert max(map(cell_width, found)) <= columns
     at = next(i for i, line in enumerate(found) if line.startswith("Hands "))
     drawn = found[at - 1:]
-    assert max(map(width, drawn)) <= columns
+    assert max(map(cell_width, drawn)) <= columns
     assert re.search(r"\b10:00\b.*\b16:00\b", drawn[0])
     plate = next(line for line in drawn if line.startswith("Plate "))
     assert re.findall(r"[0-9]+", plate) == [str(n) for n in range(1, 11)]

@@ -74,7 +74,7 @@ def test_a_choice_is_kept_in_the_commented_file_and_only_its_value_changes(machi
     changed = [(a, b) for a, b in zip(first.splitlines(), second.splitlines(), strict=True)
                if a != b]
     assert [a.split(":")[0] for a, _ in changed] == ["voice"]
-    kept = settings.load()
+    kept = settings.load_preferences()
     assert (kept.sound, kept.voice, kept.player) == ("soft", "off", "aplay")
 
 

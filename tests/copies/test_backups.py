@@ -13,10 +13,10 @@ import pytest
 
 from benchapp import files
 from benchapp.book import Book
-from benchapp.book.schema import latest, version_of
+from benchapp.book.schema import latest_step, version_of
 from benchapp.clock import FakeClock
 from benchapp.commands.context import write_book
-from benchapp.copies.backups import Backup, back_up, backups_of, kept
+from benchapp.copies.backups import Backup, back_up, backups_of, backups_to_keep
 from benchapp.copies.beside import CopyMaker
 from benchapp.copies.mirrors import mirror_files, write_mirrors
 from benchapp.service.sessions import Outcome
@@ -35,7 +35,7 @@ def test_ten_stay_and_of_the_rest_one_a_month_and_one_a_year() -> None:
     """Four years, two a month: ten newest, the last of each of twelve months, of each year."""
     made = days(*(f"{y}-{m:02}-{d}" for y in range(2023, 2027) for m in range(1, 13)
                   for d in ("03", "20")))
-    stay = [one.day for one in kept(made)]
+    stay = [one.day for one in backups_to_keep(made)]
     assert stay[-10:] == [one.day for one in made[-10:]]
     assert stay[:-10] == ["2023-12-20", "2024-12-20", "2025-12-20",
                           *(f"2026-{m:02}-20" for m in range(1, 8))]
@@ -44,7 +44,7 @@ def test_ten_stay_and_of_the_rest_one_a_month_and_one_a_year() -> None:
 def test_a_clock_that_was_wrong_and_another_book_push_nothing_out() -> None:
     """The newest is the one with most rows; what an earlier book left is kept for itself."""
     made = [*days(*["2026-05-03"] * 12, "1970-01-01"), *days("2025-05-03", origin="b")]
-    stay = kept(made)
+    stay = backups_to_keep(made)
     assert made[12] in stay
     assert made[13] in stay
     assert len(stay) == 11
@@ -151,7 +151,7 @@ def test_a_book_is_backed_up_before_its_layout_changes(
     with closing(sqlite3.connect(one.path)) as copy:
         assert version_of(copy) == 3
     with closing(sqlite3.connect(path)) as now:
-        assert version_of(now) == latest()
+        assert version_of(now) == latest_step()
     assert capsys.readouterr().err == ""
 
 

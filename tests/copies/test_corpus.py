@@ -8,7 +8,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.copies.mirrors import write_mirrors
-from benchapp.copies.rebuild import rebuild
+from benchapp.copies.rebuild import rebuild_from_mirror
 from tests.book.test_corpus import CORPUS, restored, said_now
 
 #: One from before a recipe was judged apart from being built, and one of what is stored today.
@@ -27,7 +27,7 @@ def test_a_book_of_an_earlier_version_is_given_back_by_its_mirror(
     with Book.reading(path) as book:
         assert write_mirrors(book, mirror)
         entries, origin, said = book.entries(), book.origin, said_now(book, then)
-    found = rebuild(mirror, new)
+    found = rebuild_from_mirror(mirror, new)
     assert (found.whole, found.left_out, found.entries) == (True, [], len(entries))
     with Book.reading(new) as book:
         assert book.entries() == entries

@@ -10,7 +10,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.copies.mirrors import file_of, mirror_files, write_mirrors
-from benchapp.copies.rebuild import NoMirror, rebuild
+from benchapp.copies.rebuild import NoMirror, rebuild_from_mirror
 from benchapp.edition.streams import print_stream, private_stream
 from benchapp.events.entry import Draft, Entry
 from tests.book.samples import closed, draft, moment, note, opened, sheet_out
@@ -59,7 +59,7 @@ def test_a_book_is_given_back_by_its_mirror(path: Path, tmp_path: Path) -> None:
         assert len(pans) == 4
         assert not any(Path(x).name.startswith("con.") for x in pans)
         origin = book.origin
-    found = rebuild(folder, new)
+    found = rebuild_from_mirror(folder, new)
     assert (found.whole, found.left_out, found.streams) == (True, [], 5)
     assert entries(new) == entries(path)
     with Book.open(new, write=True) as again:
@@ -83,7 +83,7 @@ def test_rows_of_another_book_come_back_where_they_were(path: Path, tmp_path: Pa
         book.merge(later)
         book.append([closed("2026-05-04")], moment(92_000), "close")
         write_mirrors(book, folder)
-    assert rebuild(folder, new).whole
+    assert rebuild_from_mirror(folder, new).whole
     assert entries(new) == entries(path)
 
 
@@ -138,7 +138,7 @@ def test_what_is_whole_is_taken_and_what_is_not_is_named(path: Path, tmp_path: P
         known = {e.sha256 for e in book.entries()}
     day = file_of(folder, DAY)
     day.write_bytes(day.read_bytes().replace(b"the room is cold", b"the room is warm"))
-    found = rebuild(folder, new)
+    found = rebuild_from_mirror(folder, new)
     assert not found.whole
     assert len(found.left_out) == 1
     assert "line 2" in found.left_out[0]
@@ -148,5 +148,5 @@ def test_what_is_whole_is_taken_and_what_is_not_is_named(path: Path, tmp_path: P
         assert again.verify() == []
         assert again.origin != origin
     with pytest.raises(NoMirror):
-        rebuild(tmp_path / "mirror" / "session", tmp_path / "none.book")
+        rebuild_from_mirror(tmp_path / "mirror" / "session", tmp_path / "none.book")
     assert not (tmp_path / "none.book").exists()

@@ -14,19 +14,19 @@ import pytest
 
 from benchapp.book import Book, BookError
 from benchapp.demo.plan import YEAR
-from benchapp.demo.year import make, printed
-from benchapp.drying.stacks import dryness
-from benchapp.events.entry import Entry, Moment, digest
-from benchapp.events.moments import local
+from benchapp.demo.year import make_year, print_days
+from benchapp.drying.stacks import stack_dryness
+from benchapp.events.entry import Entry, Moment, entry_digest
+from benchapp.events.moments import local_time
 from benchapp.files import read_text, shipped_recipes
-from benchapp.history.stats import Learnt, learn
-from benchapp.recipe.reader import read
+from benchapp.history.stats import Learnt, learn_stats
+from benchapp.recipe.reader import read_recipe
 from benchapp.reports.editions import edition_lines, edition_values
-from benchapp.reports.review import review
+from benchapp.reports.review import review_session
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
-from benchapp.session.fold import replay
-from benchapp.session.left import unsaid
+from benchapp.session.fold import replay_entries
+from benchapp.session.left import unanswered_facts
 from benchapp.session.state import FORS
 
 #: 2026-05-03 10:20 in Berlin.
@@ -38,7 +38,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, float]:
     """A demo home's book, and the seconds of the processor it took."""
     folder = tmp_path_factory.mktemp("demo") / "home"
     begun = time.process_time()
-    book = make(folder, TODAY)
+    book = make_year(folder, TODAY)
     return book, time.process_time() - begun
 
 
@@ -47,7 +47,7 @@ def reviews(made: tuple[Path, float]) -> list[dict]:
     """Every session read back."""
     with Book.reading(made[0]) as book:
         packs = book.streams("pack")
-        return [review(book.entries(streams=[row.stream, *packs]), row.id)
+        return [review_session(book.entries(streams=[row.stream, *packs]), row.id)
                 for row in book.sessions()]
 
 
@@ -63,7 +63,7 @@ def test_the_book_is_sound(made):
         for row in book.sessions():
             before = ""
             for entry in book.stream(row.stream):
-                assert entry.sha256 == digest(before, entry)
+                assert entry.sha256 == entry_digest(before, entry)
                 before = entry.sha256
 
 
@@ -76,11 +76,11 @@ def test_the_home_has_every_shipped_recipe(made):
 
 def test_a_dozen_sessions_in_the_year_before_today(reviews):
     """Their days are the plan's, counted back from the day given; one a day."""
-    day = local(TODAY).date()
+    day = local_time(TODAY).date()
     assert [r["session"] for r in reviews] == [
         (day - timedelta(days=date.days_ago)).isoformat() for date in YEAR]
     assert len(reviews) == 12
-    assert all(r["closed_at"] < local(TODAY).isoformat() for r in reviews if r["closed_at"])
+    assert all(r["closed_at"] < local_time(TODAY).isoformat() for r in reviews if r["closed_at"])
 
 
 def test_a_printer_keeps_hours(reviews):
@@ -168,10 +168,10 @@ def test_one_pack_was_damped_for_no_session(made):
 def test_something_is_left_for_today(made):
     """One session is open with its sentence; the one before never said where the rags are."""
     with Book.reading(made[0]) as book:
-        room = replay(book.entries())
+        room = replay_entries(book.entries())
         assert [r.name for r in book.sessions() if not r.closed] == ["2026-05-03"]
         assert book.entries()[-1].at.wall_ms < TODAY.wall_ms
-    asked = unsaid(room.sessions.values(), local(TODAY).date())
+    asked = unanswered_facts(room.sessions.values(), local_time(TODAY).date())
     assert ("2026-04-30", "Rags, scrim, paper and gloves") in {(u.name, u.do) for u in asked}
     assert room.open_sessions[0].left_off
 
@@ -244,14 +244,14 @@ def test_boards_were_changed_late_and_passed_by(editions):
     assert [len(s.sheets) > 2 for s in up] == [True, True]
     assert not {x.sheet for s in up for x in s.sheets} & {
         x.id for d in editions.days for x in d.sheets if x.verdict == "spoiled"}
-    assert dryness(up[0]).state == "drying"
+    assert stack_dryness(up[0]).state == "drying"
 
 
 def test_ink_and_control_sheets_were_weighed(editions):
     """Three days of one print, so that its ink can be forecast; the screws by their plates."""
     def taught(title: str) -> Learnt:
         days = [d for d in editions.days if editions.title(d.print)[0] == title]
-        return learn([s for d in days if (s := editions.session(d.row.id)) is not None])
+        return learn_stats([s for d in days if (s := editions.session(d.row.id)) is not None])
 
     weigh, ferry = taught("The Weigh House"), taught("Ferry Lamp, Late")
     assert len(weigh.ink["ink used"]) == 3
@@ -282,9 +282,9 @@ def test_replay_equals_live_state():
     """After every day the room that was folded as it went is the one its entries give."""
     texts = {name: read_text(path) for name, path in shipped_recipes().items()}
     book = Book.in_memory()
-    for printer in printed(book, texts, TODAY, seed=5, plan=YEAR[:5]):
+    for printer in print_days(book, texts, TODAY, seed=5, plan=YEAR[:5]):
         room = printer.workshop.room
-        again = replay(room.journal, bench=room.bench, origin=room.origin)
+        again = replay_entries(room.journal, bench=room.bench, origin=room.origin)
         assert again == room
     assert book.verify() == []
 
@@ -299,7 +299,7 @@ def test_the_same_seed_gives_the_same_year():
 def _told(texts: dict[str, str], seed: int) -> list[str]:
     """A shortened year's entries without the book's origin, and what hangs on it."""
     book = Book.in_memory()
-    for _ in printed(book, texts, TODAY, seed, plan=YEAR[2:6]):
+    for _ in print_days(book, texts, TODAY, seed, plan=YEAR[2:6]):
         pass
     return [_plain(e).replace(book.origin, "here") for e in book.entries()]
 
@@ -312,13 +312,13 @@ def test_a_book_that_is_there_is_left_alone(made):
     """A second demo in the same home is refused, and the first one's book is as it was."""
     before = made[0].read_bytes()
     with pytest.raises(BookError):
-        make(made[0].parent, TODAY)
+        make_year(made[0].parent, TODAY)
     assert made[0].read_bytes() == before
 
 
 def test_the_recipes_of_the_year_are_the_invented_studios():
     """Every day prints a recipe of the two artists of the room."""
-    artists = {read(read_text(shipped_recipes()[d.recipe])).print.artist for d in YEAR}
+    artists = {read_recipe(read_text(shipped_recipes()[d.recipe])).print.artist for d in YEAR}
     assert artists == {"Idony Threlwick", "Piers Quillabeck"}
 
 
@@ -328,7 +328,7 @@ def test_any_seed_gives_a_believable_year(seed):
     """Whatever chance decides: a sound book, days that end by night, one session left open."""
     texts = {name: read_text(path) for name, path in shipped_recipes().items()}
     book = Book.in_memory()
-    for printer in printed(book, texts, TODAY, seed):
+    for printer in print_days(book, texts, TODAY, seed):
         closed = printer.session.closed
         assert printer.left == (closed is None)
         hours = 0 if closed is None else closed.wall_ms - printer.session.opened.wall_ms

@@ -11,10 +11,10 @@ from benchapp.clock import FakeClock
 from benchapp.demo.day import HelpIn, SimulatedDay, SimulatedRework
 from benchapp.demo.printer import Printer, PrinterError
 from benchapp.files import read_text, shipped_recipes
-from benchapp.reports.review import review
+from benchapp.reports.review import review_session
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 
 NAMES = sorted(shipped_recipes())
 #: A day on which all that can happen does.
@@ -42,8 +42,8 @@ def test_an_eventful_day_closes(name, seed):
     book = p.workshop.book
     assert book.verify() == []
     room = p.workshop.room
-    assert replay(room.journal, bench=room.bench, origin=room.origin) == room
-    found = review(book.entries(), session)
+    assert replay_entries(room.journal, bench=room.bench, origin=room.origin) == room
+    found = review_session(book.entries(), session)
     assert found["state"] == "closed"
     assert all(m["fact"] is not None for m in found["musts"])
     assert len(found["tries"]) == 1
@@ -55,7 +55,7 @@ def test_what_was_said_is_what_the_book_holds(name):
     """Each verdict, tag, note and reading that the printer gave is read back, and no other."""
     p = printer(3, SimulatedDay(wanted=3))
     session = p.print_day(name, read_text(shipped_recipes()[name]))
-    sheets = review(p.workshop.book.entries(), session)["impressions"]
+    sheets = review_session(p.workshop.book.entries(), session)["impressions"]
     said = [action for _, action in p.said]
     assert [i["verdict"] for i in sheets] == [x.verdict for x in said if isinstance(x, a.Judge)]
     assert [t for i in sheets for t in i["tags"]] == [x.tag for x in said if isinstance(x, a.Tag)]
@@ -75,7 +75,7 @@ def test_one_tread_a_step():
     """On a plain day every step of the hands is ended by one tread or one fact."""
     p = printer(4, SimulatedDay(wanted=2))
     session = p.print_day("three-steps", read_text(shipped_recipes()["three-steps"]))
-    steps = review(p.workshop.book.entries(), session)["steps"]
+    steps = review_session(p.workshop.book.entries(), session)["steps"]
     ended = [s for s in steps if s["hands"] != "free" and s["how"] == "done"]
     treads = [x for _, x in p.said if isinstance(x, (a.GoOn, a.Must))]
     assert len(treads) == len(ended)
@@ -86,7 +86,7 @@ def test_hands_are_never_clean_without_a_wash():
     p = printer(5, SimulatedDay(wanted=4))
     session = p.print_day("weigh-house", read_text(shipped_recipes()["weigh-house"]))
     inky = False
-    for step in review(p.workshop.book.entries(), session)["steps"]:
+    for step in review_session(p.workshop.book.entries(), session)["steps"]:
         if step["id"] == "wash":
             inky = False
         elif step["hands"] == "inky":
@@ -107,7 +107,7 @@ def test_a_session_left_open_is_come_back_to():
     back = Printer(SessionService(book, clock), clock, random.Random(7), SimulatedDay())
     back.come_back(session)
     back.work()
-    found = review(book.entries(), session)
+    found = review_session(book.entries(), session)
     assert found["state"] == "closed"
     assert found["counting"] == 3
     assert "continued" in {j["what"] for j in found["jumps"]}

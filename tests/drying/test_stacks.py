@@ -11,12 +11,19 @@ from hypothesis import strategies as st
 
 from benchapp.clock import FakeClock
 from benchapp.drying import actions as b
-from benchapp.drying.dryness import USUAL, DryStep, Hours, changes, gathered
-from benchapp.drying.stacks import apply, dryness, due, earliest, replay, wall
+from benchapp.drying.dryness import USUAL, DryStep, Hours, change_hour, stack_changes
+from benchapp.drying.stacks import (
+    apply_board_entry,
+    due_changes,
+    replay_boards,
+    stack_dryness,
+    stack_earliest_days,
+    wall_time,
+)
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.events.entry import Entry
 from benchapp.events.kinds import KINDS
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 
 MIN = 60_000
 HOUR = 60 * MIN
@@ -37,7 +44,7 @@ class Rack:
         self.clock = FakeClock(START_MS)
         self.origin = origin
         self.entries = list(book)
-        self.boards = replay(self.entries)
+        self.boards = replay_boards(self.entries)
         if not self.entries:
             self.do(b.Begin(S, "Slack Water, 3 May", drying))
 
@@ -48,7 +55,7 @@ class Rack:
             return decided
         n = f"{self.origin}:{len(self.entries) + 1}"
         for draft in decided:
-            kind = KINDS[family(draft.stream), draft.kind]
+            kind = KINDS[stream_family(draft.stream), draft.kind]
             assert set(kind.fields) <= set(draft.body) <= {*kind.fields, *kind.optional}
             self.write(draft.stream, draft.kind, draft.body, n)
         return None
@@ -58,8 +65,8 @@ class Rack:
         n = len(self.entries) + 1
         entry = Entry(f"{self.origin}:{n}", stream, n, action, "", kind, self.clock.now(), body)
         self.entries.append(entry)
-        self.boards = apply(self.boards, entry)
-        assert self.boards == replay(self.entries)
+        self.boards = apply_board_entry(self.boards, entry)
+        assert self.boards == replay_boards(self.entries)
 
     def do(self, *actions: b.Action) -> None:
         """Do them; none may be refused."""
@@ -73,8 +80,8 @@ class Rack:
 
     def wants(self) -> list[tuple[str, str, int]]:
         """What is on the list now: do, state, missed."""
-        now = wall(self.clock.now())
-        return [(d.change.do, d.state, d.missed) for d in due(self.boards.up, now)]
+        now = wall_time(self.clock.now())
+        return [(d.change.do, d.state, d.missed) for d in due_changes(self.boards.up, now)]
 
 
 def at(day: int, hour: int, minute: int = 0) -> datetime:
@@ -98,12 +105,12 @@ def at(day: int, hour: int, minute: int = 0) -> datetime:
 ])
 def test_changes_are_gathered_at_the_printers_hours(last, offset, expected):
     """18:00 the same day, then 09:00; whole days are counted by the calendar."""
-    assert gathered(last, offset) == expected
+    assert change_hour(last, offset) == expected
 
 
 def test_a_list_of_changes_becomes_times():
     """The evening of the day, the three mornings after it, and the tenth."""
-    found = changes(LIST, at(3, 14))
+    found = stack_changes(LIST, at(3, 14))
     assert [(c.index, c.nth, c.at) for c in found] == [
         (0, 1, at(3, 18)), (1, 1, at(4, 9)), (1, 2, at(5, 9)), (1, 3, at(6, 9)), (2, 1, at(13, 9))]
 
@@ -112,7 +119,7 @@ def test_the_drying_days_of_the_trade():
     """Evening; days 1, 2, 3; day 10-14 to sign (sequence after Tamarind; days common practice)."""
     rack = Rack()
     rack.lay("K1")
-    found = earliest(rack.boards.stacks[S])
+    found = stack_earliest_days(rack.boards.stacks[S])
     assert (found.sign.day, found.sign.source) == (date(2026, 5, 13), "recipe")
     assert (found.sort.day, found.sort.source) == (date(2026, 5, 10), "common practice")
     assert (found.ship.day, found.ship.source) == (date(2026, 5, 31), "common practice")
@@ -122,14 +129,15 @@ def test_nothing_is_signed_before_it_is_sorted():
     """A list that sorts late puts signing off."""
     rack = Rack((DryStep("Hold each against the standard", after_ms=20 * DAY_MS),))
     rack.lay("K1")
-    assert earliest(rack.boards.stacks[S]).sign == earliest(rack.boards.stacks[S]).sort
+    days = stack_earliest_days(rack.boards.stacks[S])
+    assert days.sign == days.sort
 
 
 def test_the_printers_own_hours():
     """Other hours, and a silence that does not go over midnight."""
     own = Hours(time(19), time(7, 30), time(1), time(6), timedelta(minutes=10))
-    assert gathered(at(3, 15, 50), timedelta(hours=3), own) == at(3, 19)
-    assert gathered(at(3, 16, 30), timedelta(hours=3), own) == at(4, 7, 30)
+    assert change_hour(at(3, 15, 50), timedelta(hours=3), own) == at(3, 19)
+    assert change_hour(at(3, 16, 30), timedelta(hours=3), own) == at(4, 7, 30)
     assert own.silent(at(3, 2))
     assert not own.silent(at(3, 23))
     assert USUAL.silent(at(3, 21))
@@ -143,7 +151,7 @@ def test_the_printers_own_hours():
                 max_size=2))
 def test_no_change_is_before_its_last_sheet_or_off_the_hours(last, listed):
     """For any list: in order, at 18:00 or 09:00, never twice at once for one line."""
-    found = changes(listed, last)
+    found = stack_changes(listed, last)
     assert list(found) == sorted(found, key=lambda c: c.at)
     assert len({(c.index, c.at) for c in found}) == len(found)
     for c in found:
@@ -164,10 +172,10 @@ def test_one_list_for_all_stacks_says_what_is_due_late_and_coming():
     assert rack.wants()[0] == ("Change blotters", "due", 0)
     rack.clock.advance(2 * HOUR)  # 20:00
     assert rack.wants()[0] == ("Change blotters", "late", 0)
-    (line, _) = due(rack.boards.up, at(3, 20))
+    (line, _) = due_changes(rack.boards.up, at(3, 20))
     assert line.calls
     assert line.sheets == 2
-    assert not due(rack.boards.up, at(3, 22))[0].calls
+    assert not due_changes(rack.boards.up, at(3, 22))[0].calls
 
 
 def test_a_change_is_counted_from_the_last_sheet():
@@ -246,12 +254,12 @@ def test_dry_to_the_room_is_a_mass_kept_over_24_hours():
     rack = Rack()
     rack.lay("K1")
     stack = lambda: rack.boards.stacks[S]  # noqa: E731
-    assert dryness(stack()).state == "not weighed"
+    assert stack_dryness(stack()).state == "not weighed"
     seen = []
     for hours, mg in ((0, 131_200), (23, 109_800), (2, 109_000), (24, 106_500), (24, 106_400)):
         rack.clock.advance(hours * HOUR)
         rack.do(b.Weigh(S, "K1", mg))
-        seen.append((dryness(stack()).state, dryness(stack()).lost_mg))
+        seen.append((stack_dryness(stack()).state, stack_dryness(stack()).lost_mg))
     assert seen == [("too soon", None), ("too soon", None), ("drying", 22_200), ("drying", 2_500),
                     ("dry", 100)]
 
@@ -263,7 +271,7 @@ def test_a_mass_that_moved_in_between_is_not_constant():
     for mg in (106_400, 106_900, 106_400):
         rack.do(b.Weigh(S, "K1", mg))
         rack.clock.advance(12 * HOUR)
-    assert dryness(rack.boards.stacks[S]).state == "drying"
+    assert stack_dryness(rack.boards.stacks[S]).state == "drying"
 
 
 def test_a_control_sheet_lies_in_the_stack_and_weighs_something():

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.drying import actions as b
-from benchapp.drying.stacks import Stack, dryness, replay
+from benchapp.drying.stacks import Stack, replay_boards, stack_dryness
 from benchapp.events.streams import is_said, told_of
 from tests.drying.test_stacks import HOUR, Rack, S
 
@@ -44,8 +44,8 @@ def live(rack: Rack, moves) -> None:
 
 def together(home: Rack, away: Rack, known: int) -> tuple[Stack, Stack]:
     """The stack as either book has it, with the other's entries taken in."""
-    one = replay([*home.entries, *away.entries[known:]])
-    two = replay([*away.entries, *home.entries[known:]])
+    one = replay_boards([*home.entries, *away.entries[known:]])
+    two = replay_boards([*away.entries, *home.entries[known:]])
     return one.stacks[S], two.stacks[S]
 
 
@@ -73,7 +73,7 @@ def test_the_other_book_writes_in_a_stream_of_its_own():
     assert told_of(f"stack/{S}@away") == f"stack/{S}"
     one, _ = together(home, away, known)
     assert one.answers
-    assert dryness(one).sheet == "K1"
+    assert stack_dryness(one).sheet == "K1"
 
 
 @pytest.mark.parametrize(("down_h", "sheets"), [(1, ["K2"]), (9, [])])
@@ -112,5 +112,5 @@ def test_two_books_that_go_on_in_turn_each_count_after_what_they_had_seen():
     home.clock.advance(HOUR)
     home.do(b.Lay(S, (("K1", "K1"),)))
     assert [x.mark for x in home.boards.stacks[S].sheets] == ["K1"]
-    other = replay([*away.entries, *home.entries[len(away.entries):]])
+    other = replay_boards([*away.entries, *home.entries[len(away.entries):]])
     assert other.stacks == home.boards.stacks

@@ -6,15 +6,21 @@ from collections.abc import Iterable
 
 from benchapp.clock import FakeClock
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.decide import apply, as_if, decide_edition, replay, with_sheets
+from benchapp.edition.conflicts.finding import unsettled_clashes
+from benchapp.edition.decide import (
+    apply_edition_entry,
+    as_if,
+    decide_edition,
+    replay_register,
+    with_sheets,
+)
 from benchapp.edition.holding import Holding
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Cap, Edition, Register, Sheet
-from benchapp.edition.warnings import warnings
+from benchapp.edition.warnings import edition_warnings
 from benchapp.events.entry import Entry
 from benchapp.events.kinds import KINDS
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 
 P = "slack water"
 DAY = "2026-05-03"
@@ -41,7 +47,7 @@ class Studio:
         """A book of that origin, with those sheets pulled and those entries already in it."""
         self.clock = FakeClock(START_MS)
         self.entries = list(book)
-        self.register = replay(self.entries, origin, {s.id: s for s in sheets})
+        self.register = replay_register(self.entries, origin, {s.id: s for s in sheets})
         self.written = 0
 
     @property
@@ -66,12 +72,12 @@ class Studio:
         self.written += 1
         name = f"{self.register.origin}:{self.written}"
         for place, draft in enumerate(decided):
-            kind = KINDS[family(draft.stream), draft.kind]
+            kind = KINDS[stream_family(draft.stream), draft.kind]
             assert set(kind.fields) <= set(draft.body) <= {*kind.fields, *kind.optional}
             entry = Entry(f"{name}.{place}", draft.stream, len(self.entries) + 1, name,
-                          a.word_of(action), draft.kind, now, draft.body)
+                          a.edition_action_word(action), draft.kind, now, draft.body)
             self.entries.append(entry)
-            self.register = apply(self.register, entry)
+            self.register = apply_edition_entry(self.register, entry)
         return None
 
     def do(self, *actions: a.Action) -> None:
@@ -94,12 +100,12 @@ def warned(studio: Studio, action: a.Action) -> tuple[str, ...]:
     now = studio.clock.now()
     decided = decide_edition(studio.register, action, now)
     assert not isinstance(decided, EditionRefusal), decided
-    return warnings(studio.register, action, as_if(studio.register, decided, now))
+    return edition_warnings(studio.register, action, as_if(studio.register, decided, now))
 
 
 def texts(register: Register) -> list[str]:
     """The clashes of the edition, as they are said."""
-    return [c.text for c in clashes(register, P)]
+    return [c.text for c in unsettled_clashes(register, P)]
 
 
 def number(sheet: str, n: int | None = None) -> a.GiveNumbers:

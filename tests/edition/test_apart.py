@@ -15,11 +15,11 @@ from hypothesis import strategies as st
 
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.conflict import Clash
-from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.decide import replay
-from benchapp.edition.figures import accounts
+from benchapp.edition.conflicts.finding import unsettled_clashes
+from benchapp.edition.decide import replay_register
+from benchapp.edition.figures import sheet_accounts
 from benchapp.edition.holding import BEARS, DESTROYED, SIGNED, WHOLE, Holding, SheetLabel
-from benchapp.edition.numbers import taken
+from benchapp.edition.numbers import taken_numbers
 from benchapp.edition.state import Register
 from benchapp.edition.view import EditionView, edition_view
 from tests.edition.model import NAMES, SHEETS, SIZE, correction
@@ -55,7 +55,7 @@ _SOME = st.lists(APART, max_size=12)
 def together(home: Studio, away: Studio, known: int) -> tuple[Register, Register]:
     """Both books' entries, in either order; the first `known` are of both."""
     ours, theirs = home.entries[known:], away.entries[known:]
-    one, two = (replay(x, "home", home.register.sheets) for x in (
+    one, two = (replay_register(x, "home", home.register.sheets) for x in (
         [*home.entries, *theirs], [*away.entries, *ours]))
     return one, two
 
@@ -96,7 +96,7 @@ def test_two_books_that_numbered_apart_come_together_with_every_clash_named(firs
 def named(register: Register) -> set[tuple[str, tuple[int, ...], tuple[str, ...], tuple[int, ...]]]:
     """The clashes of a register, without their wording."""
     return {(c.key, tuple(sorted(c.numbers)), tuple(sorted(c.sheets)), c.sizes)
-            for c in clashes(register, P)}
+            for c in unsettled_clashes(register, P)}
 
 
 def shown(register: Register) -> EditionView:
@@ -113,9 +113,9 @@ def shown(register: Register) -> EditionView:
 
 def adds_up_apart(register: Register) -> None:
     """Whatever came together, each number is in one list and each sheet under one heading."""
-    now = taken(register.edition(P))
+    now = taken_numbers(register.edition(P))
     assert not set(now.taken) & set(now.void)
-    assert sum(accounts(register, P).values()) == len(SHEETS)
+    assert sum(sheet_accounts(register, P).values()) == len(SHEETS)
 
 
 def about(studio: Studio, sheet: str, known: int, what: str) -> bool:
@@ -145,7 +145,7 @@ def nothing_lost(register: Register, sheet: str, before: Studio, home: Studio, a
     """
     both = held(register, sheet)
     was, ours, theirs = (held(s.register, sheet) for s in (before, home, away))
-    of = [c for c in clashes(register, P) if sheet in c.sheets]
+    of = [c for c in unsettled_clashes(register, P) if sheet in c.sheets]
     for what, read in TOLD:
         told = [end for studio, end in ((home, ours), (away, theirs))
                 if about(studio, sheet, known, what)]
@@ -186,7 +186,7 @@ def every_number_named(register: Register, home: Studio, away: Studio) -> None:
               if b.get(s) == claim and claim in {c.claim for c in held(register, s).claims}
               and held(register, s).destroyed is None}  # what was destroyed may have given way
         if len(on) > 1:
-            assert any(n in c.numbers for c in clashes(register, P)) or any(
+            assert any(n in c.numbers for c in unsettled_clashes(register, P)) or any(
                 k.startswith(f"twice edition {n}:") for k in register.edition(P).settled)
 
 
@@ -288,12 +288,12 @@ def ways(studio: Studio, clash: Clash) -> Iterator[a.Action]:
 def decided(studio: Studio, most: int = 60) -> None:
     """Every clash is decided by one of the ways; one may bring up another, but not for ever."""
     for _ in range(most):
-        named = clashes(studio.register, P)
+        named = unsettled_clashes(studio.register, P)
         if not named:
             return
         for way in ways(studio, named[0]):
             studio.try_(way)
-            if named[0].key not in {c.key for c in clashes(studio.register, P)}:
+            if named[0].key not in {c.key for c in unsettled_clashes(studio.register, P)}:
                 break
         else:
             raise AssertionError(f"nothing decides: {named[0]}")
@@ -310,8 +310,9 @@ def test_every_clash_can_be_decided_and_does_not_come_back(first, here, there):
     both.written = home.written
     joined = len(both.entries)
     decided(both)
-    register = replay([*away.entries, *home.entries[known:], *both.entries[joined:]], "away",
-                      both.register.sheets)
+    register = replay_register([*away.entries, *home.entries[known:], *both.entries[joined:]],
+                               "away",
+                               both.register.sheets)
     assert texts(register) == []
     assert shown(register) == shown(both.register)
 
@@ -342,8 +343,9 @@ def test_three_books_come_together_in_any_order(moves, after, order):
         two.try_(move)
     later = two.entries[went_on:]
     start = books[0].entries[:known]
-    straight = replay([*start, *own[0], *own[1], *later, *own[2]], "home", two.register.sheets)
-    mixed = replay([*start, *(e for n in order for e in own[n]), *later], "home",
-                   two.register.sheets)
+    straight = replay_register([*start, *own[0], *own[1], *later, *own[2]], "home",
+                               two.register.sheets)
+    mixed = replay_register([*start, *(e for n in order for e in own[n]), *later], "home",
+                            two.register.sheets)
     assert named(straight) == named(mixed)
     assert shown(straight) == shown(mixed)

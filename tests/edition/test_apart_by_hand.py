@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.decide import replay
+from benchapp.edition.conflicts.finding import unsettled_clashes
+from benchapp.edition.decide import replay_register
 from benchapp.edition.holding import SheetLabel
-from benchapp.edition.numbers import taken
-from benchapp.edition.sharing import cancelled
+from benchapp.edition.numbers import taken_numbers
+from benchapp.edition.sharing import first_cancelling
 from benchapp.edition.view import edition_view
 from tests.edition.model import CAPS, SHEETS, SIZE, correction
 from tests.edition.support import P, Studio, declared, texts
@@ -47,10 +47,10 @@ def test_two_books_that_gave_one_number_to_two_sheets():
     home.do(a.GiveNumbers(P, (("K1", 3),)), a.Sign(P, ("K1",)))
     away.do(a.GiveNumbers(P, (("K2", 3),)), a.Sign(P, ("K2",)))
     both = Studio(*SHEETS, book=[*home.entries, *away.entries[1:]])
-    (clash,) = clashes(both.register, P)
+    (clash,) = unsettled_clashes(both.register, P)
     assert clash.text == "3/5 is on K1 and K2"
     both.do(a.Settle(P, clash.key, "K2 is marked 3a in pencil, the buyer knows"))
-    assert clashes(both.register, P) == ()
+    assert unsettled_clashes(both.register, P) == ()
 
 
 def test_two_books_that_gave_one_sheet_two_numbers():
@@ -61,14 +61,14 @@ def test_two_books_that_gave_one_sheet_two_numbers():
     home.do(a.GiveNumbers(P, (("K1", 2),)), a.GiveNumbers(P, (("K1", 1),)))
     away.do(a.GiveNumbers(P, (("K1", 3),)))
     both = Studio(*SHEETS, book=[*home.entries, *away.entries[2:]])
-    (clash,) = clashes(both.register, P)
+    (clash,) = unsettled_clashes(both.register, P)
     assert clash.text == "Books differ on K1: 1/5 and 3/5"
     assert both.no(a.Settle(P, clash.key, "never mind")).rule == "clash"
     assert both.no(a.GiveNumbers(P, (("K1", 4),))).rule == "clash"
     assert both.no(a.GiveNumbers(P, (("K2", 3),))).rule == "taken"
     both.do(correction("K1", 3))
-    assert clashes(both.register, P) == ()
-    assert taken(both.e).taken == (3,)
+    assert unsettled_clashes(both.register, P) == ()
+    assert taken_numbers(both.e).taken == (3,)
 
 
 def test_two_books_that_lowered_the_edition_differently():
@@ -79,7 +79,7 @@ def test_two_books_that_lowered_the_edition_differently():
     away.do(a.Lower(P, 3, "worn"))
     both = Studio(*SHEETS, book=[*home.entries, *away.entries[1:]])
     assert both.no(a.GiveNumbers(P, (("K1", 1),))).rule == "clash"
-    (clash,) = clashes(both.register, P)
+    (clash,) = unsettled_clashes(both.register, P)
     assert clash.sizes == (3, 4)
     assert both.no(a.Settle(P, clash.key, "counted", size=5)).rule == "size"
     both.do(a.Settle(P, clash.key, "counted", size=3), a.GiveNumbers(P, (("K1", None),)))
@@ -95,7 +95,8 @@ def test_a_number_corrected_here_and_signed_there_waits_for_a_look_at_the_sheet(
         both.do(correction("K1", 2))
         assert (texts(both.register), both.held("K1").claims) == ([], (SheetLabel("edition", 2),))
         assert both.held("K1").signed is not None
-        assert replay(both.entries, both.register.origin, both.register.sheets) == both.register
+        assert replay_register(both.entries, both.register.origin,
+                               both.register.sheets) == both.register
 
 
 def test_a_signature_taken_off_here_and_relied_on_there():
@@ -120,7 +121,8 @@ def test_a_sheet_moved_by_two_books():
         assert texts(both.register) == [
             "Books differ on where K1 is: in the drawer / sold"]
         assert both.held("K1").out
-        assert both.no(a.Settle(P, clashes(both.register, P)[0].key, "never mind")).rule == "clash"
+        assert both.no(a.Settle(P, unsettled_clashes(both.register, P)[0].key,
+                                "never mind")).rule == "clash"
         both.do(a.TakeIn(P, "K1"))
         assert (texts(both.register), both.held("K1").out) == ([], False)
 
@@ -154,7 +156,7 @@ def test_two_books_in_which_others_passed_one_bat():
     """Both are said, also on paper, and it may stay so with the reason."""
     for both in meet([], [a.GiveProof(P, "K1", "BAT", by="the artist")],
                      [a.GiveProof(P, "K1", "BAT", by="the publisher")]):
-        (clash,) = clashes(both.register, P)
+        (clash,) = unsettled_clashes(both.register, P)
         assert clash.text == ("Books differ on who passed the BAT, K1: the artist "
                               "and the publisher")
         assert edition_view(both.register, P).bat == (
@@ -166,10 +168,10 @@ def test_two_books_in_which_others_passed_one_bat():
 def test_two_books_that_recorded_the_cancelling_differently():
     """All plates either names are cancelled; the two records are named, and may stay."""
     for both in meet([], [a.CancelPlate(P, "scored", ("key",))], [a.CancelPlate(P, "drilled")]):
-        (clash,) = clashes(both.register, P)
+        (clash,) = unsettled_clashes(both.register, P)
         assert clash.text == ("Books differ on how the plate was cancelled: drilled (every "
                               "plate) and scored (key)")
-        done = cancelled(both.register, P)
+        done = first_cancelling(both.register, P)
         assert done is not None
         assert done.plates == ()
         both.do(a.Settle(P, clash.key, "scored first, drilled later"))

@@ -6,16 +6,16 @@ import pytest
 
 from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
-from benchapp.edition.conflicts.finding import clashes, settled_clashes
-from benchapp.edition.decide import replay
-from benchapp.edition.figures import accounts, figures
+from benchapp.edition.conflicts.finding import settled_clashes, unsettled_clashes
+from benchapp.edition.decide import replay_register
+from benchapp.edition.figures import edition_figures, sheet_accounts
 from benchapp.edition.holding import SheetLabel
 from benchapp.edition.naming import find_sheet
-from benchapp.edition.numbers import alone_words, label, taken
-from benchapp.edition.parse import moved
+from benchapp.edition.numbers import alone_words, label_text, taken_numbers
+from benchapp.edition.parse import parse_move
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.sharing import cancelled
-from benchapp.edition.view import edition_view, where_is
+from benchapp.edition.sharing import first_cancelling
+from benchapp.edition.view import edition_view, where_number_is
 from tests.edition.model import SHEETS
 from tests.edition.support import HOUR, P, Studio, declared, number, sign, studio, texts
 from tests.edition.test_apart import meet, parted, together
@@ -37,7 +37,7 @@ def put_right(s: Studio, said: str, why: str = "looked") -> EditionRefusal | Non
 def on(s: Studio, sheet: str) -> tuple[str | None, bool, bool, str | None]:
     """What the book has of a sheet: its label, signed, destroyed, where it is."""
     h = s.e.holdings[sheet]
-    return (None if h.bears is None else label(s.e, h.bears), h.signed is not None,
+    return (None if h.bears is None else label_text(s.e, h.bears), h.signed is not None,
             h.destroyed is not None, None if h.place is None else h.place.place)
 
 
@@ -73,8 +73,8 @@ def test_each_mistake_is_put_right_by_saying_what_is_so(said, sheet, now, back, 
     assert put_right(s, back, "as it was") is None
     assert on(s, sheet) == before
     assert texts(s.register) == []
-    assert sum(accounts(s.register, P).values()) == figures(s.register, P).printed
-    again = replay(s.entries, "home", s.register.sheets)
+    assert sum(sheet_accounts(s.register, P).values()) == edition_figures(s.register, P).printed
+    again = replay_register(s.entries, "home", s.register.sheets)
     assert again == s.register
     row = next(r for r in edition_view(s.register, P).rows if r.sheet == sheet)
     assert row.corrected >= 1
@@ -86,14 +86,14 @@ def test_a_number_voided_by_mistake_is_used_again_and_can_be_void_after_all():
     s.do(number("K5", 21), a.VoidNumber(P, 21, "wrong line"))
     assert put_right(s, "K5 not void", "it was 22") is None
     s.do(a.UnvoidNumber(P, 20, "it was 22"))
-    assert (taken(s.e).void, 20 in taken(s.e).free) == ((13,), True)
+    assert (taken_numbers(s.e).void, 20 in taken_numbers(s.e).free) == ((13,), True)
     assert edition_view(s.register, P).put_right == (
         "21/30 is not void, as it was recorded: it was 22",
         "20/30 is not void, as it was recorded: it was 22")
     assert s.no(a.UnvoidNumber(P, 20, "again")).why == "20/30 is not void"
     assert "K4 not destroyed" in s.no(a.UnvoidNumber(P, 13, "x")).mend
     assert put_right(s, "K5 void", "it is") is None
-    assert taken(s.e).void == (13, 21)
+    assert taken_numbers(s.e).void == (13, 21)
 
 
 def test_a_correction_tells_of_what_it_names_alone():
@@ -113,12 +113,12 @@ def test_a_clash_of_two_books_is_decided_as_it_is_and_does_not_come_back(answer,
     both = meet(first, [a.Destroy(P, "K1", "torn")], [a.HandOut(P, "K1", "sold")])
     for home, away in (both, both[::-1]):
         known = len(home.entries)
-        named = [x.mend for x in clashes(home.register, P)]
+        named = [x.mend for x in unsettled_clashes(home.register, P)]
         assert all(f"benchapp correct K1 {answer}" in mend for mend in named)
         assert named
         assert put_right(home, f"K1 {answer}", "looked at it") is None
-        other = replay([*away.entries, *home.entries[known:]], away.register.origin,
-                       away.register.sheets)
+        other = replay_register([*away.entries, *home.entries[known:]], away.register.origin,
+                                away.register.sheets)
         for register in (home.register, other):
             assert texts(register) == []
             assert (register.edition(P).holdings["K1"].destroyed is not None) == gone
@@ -128,7 +128,7 @@ def test_of_two_things_in_dispute_each_is_decided_by_itself():
     """The number first; that it is destroyed here and signed there waits for its own word."""
     for both in meet([number("K1", 1)], [number("K1", 2), a.Destroy(P, "K1", "torn")],
                      [number("K1", 3), sign("K1")]):
-        assert {x.key.partition(" ")[0] for x in clashes(both.register, P)} == {
+        assert {x.key.partition(" ")[0] for x in unsettled_clashes(both.register, P)} == {
             "sheet", "destroyed"}
         assert put_right(both, "K1 number 3") is None
         assert texts(both.register) == [
@@ -150,11 +150,11 @@ def test_a_line_of_an_old_paper_is_put_right_also_where_both_books_took_it_in():
         assert alone_words(home.held(one)) == "old:1"
         assert put_right(home, "old:1 number 4") is None
         assert put_right(home, "2/5 no such sheet", "the line was read twice") is None
-        assert taken(home.e).free == (1, 2, 3, 5)
+        assert taken_numbers(home.e).free == (1, 2, 3, 5)
         assert two not in home.e.holdings
         assert "There is no sheet old:2: the line was read twice" in home.no(
             sign(two)).why
-        assert figures(home.register, P).papers == 1
+        assert edition_figures(home.register, P).papers == 1
         assert edition_view(home.register, P).put_right == (
             "old:2: there is no such sheet, as it was recorded: the line was read twice",)
         assert put_right(home, "old:2 number 5") is None
@@ -183,7 +183,7 @@ def test_where_it_is_since_when_and_to_whom_take_the_rest_along_where_it_fits():
     assert put_right(s, "K1 place given") is None
     assert put_right(s, "K1 since 2026-06-02", "a day later") is None
     assert put_right(s, "K1 to Mr Teal", "another") is None
-    (found,) = where_is(s.register, P, 12, private=True)
+    (found,) = where_number_is(s.register, P, 12, private=True)
     assert found.text == ("12/30 is K1: signed, given, since 2 June 2026; to: Mr Teal; "
                           "corrected: another")
     assert found.corrected == (
@@ -194,10 +194,10 @@ def test_where_it_is_since_when_and_to_whom_take_the_rest_along_where_it_fits():
     assert "another" not in str(public)
     assert put_right(s, "K1 since not known") is None
     assert put_right(s, "K1 to not known", "nobody remembers") is None
-    assert where_is(s.register, P, 12)[0].text.endswith("signed, given")
-    assert "Teal" not in where_is(s.register, P, 12, private=True)[0].text
+    assert where_number_is(s.register, P, 12)[0].text.endswith("signed, given")
+    assert "Teal" not in where_number_is(s.register, P, 12, private=True)[0].text
     assert put_right(s, "K1 place drawer", "never left") is None
-    assert figures(s.register, P).left == 0
+    assert edition_figures(s.register, P).left == 0
     told = put_right(s, "K1 to Ms Auk", "she has it")
     assert (told.rule, told.why) == ("place", "K1 is in the drawer, so nobody is recorded as "
                                      "having it")
@@ -206,7 +206,7 @@ def test_where_it_is_since_when_and_to_whom_take_the_rest_along_where_it_fits():
     assert put_right(s, "AP I whose the printer", "a slip") is None
     assert s.held("K3").words["whose"] == "the printer"
     assert put_right(s, "K1 place lost", "not there") is None
-    assert where_is(s.register, P, 12)[0].text.endswith("lost")
+    assert where_number_is(s.register, P, 12)[0].text.endswith("lost")
 
 
 @pytest.mark.parametrize(("said", "rule"), [
@@ -253,30 +253,30 @@ def test_what_is_told_again_of_where_a_sheet_is_replaces_it_and_stays_seen():
     s = begun()
 
     def now(place: str, **said: object) -> EditionRefusal | None:
-        return s.try_(moved(s.e, "K1", place, **said))
+        return s.try_(parse_move(s.e, "K1", place, **said))
 
     assert now("sold", day="2026-06-03") is None
-    (found,) = where_is(s.register, P, 12, private=True)
+    (found,) = where_number_is(s.register, P, 12, private=True)
     assert (found.text, found.corrected) == (
         "12/30 is K1: signed, sold, since 3 June 2026; to: Ms Auk",
         ("corrected to sold, since 3 June 2026, not sold, since 1 June 2026: told again",))
     assert now("sold", day="2026-06-03", words={"to": "Ms Auk"}).rule == "already"
     assert now("sold").rule == "out"
     assert now("sold", words={"to": "Mr Teal"}) is None
-    assert "to: Mr Teal" in where_is(s.register, P, 12, private=True)[0].text
+    assert "to: Mr Teal" in where_number_is(s.register, P, 12, private=True)[0].text
     assert now("gallery").rule == "out"
     assert now("drawer", day="2026-06-10") is None
     assert now("gallery", day="2026-06-11", due="2026-08-01", words={"to": "The Quay"}) is None
     assert now("gallery").rule == "already"
     assert now("gallery", due="2026-09-01") is None
-    assert where_is(s.register, P, 12, private=True)[0].text.endswith(
+    assert where_number_is(s.register, P, 12, private=True)[0].text.endswith(
         "with a gallery, since 11 June 2026, due back 1 Sept 2026; to: The Quay")
     assert now("gallery", day="2026-06-20", words={"to": "The Mole"}) is None
-    assert where_is(s.register, P, 12, private=True)[0].text.endswith(
+    assert where_number_is(s.register, P, 12, private=True)[0].text.endswith(
         "with a gallery, since 20 June 2026; to: The Mole")
     assert now("lost") is None
     assert now("lost", day="2026-06-25") is None
-    assert where_is(s.register, P, 12)[0].text.endswith(
+    assert where_number_is(s.register, P, 12)[0].text.endswith(
         "lost, since 25 June 2026, last with a gallery")
     assert s.held("K1").out
     assert len(c.correction_lines(s.e, s.held("K1"))) == 3
@@ -304,23 +304,23 @@ def test_a_plate_cancelled_and_a_clash_settled_by_mistake_are_open_again():
     s.do(cancel)
     assert "correct plate not cancelled" in s.no(cancel).mend
     s.do(wrong)
-    assert cancelled(s.register, P) is None
+    assert first_cancelling(s.register, P) is None
     assert edition_view(s.register, P).put_right == (
         "the plate is not cancelled, as it was recorded: it was the tone plate of another print",)
     s.do(cancel)
-    assert cancelled(s.register, P) is not None
+    assert first_cancelling(s.register, P) is not None
     for both in meet([cancel], [wrong], [number("K1", 1)]):
-        assert (cancelled(both.register, P), texts(both.register)) == (None, [])
+        assert (first_cancelling(both.register, P), texts(both.register)) == (None, [])
     for both in meet([], [cancel, wrong], [cancel]):
-        assert cancelled(both.register, P) is not None
+        assert first_cancelling(both.register, P) is not None
         both.do(wrong)
-        assert cancelled(both.register, P) is None
+        assert first_cancelling(both.register, P) is None
     for both in meet([], [number("K1", 1)], [number("K2", 1)]):
-        (clash,) = clashes(both.register, P)
+        (clash,) = unsettled_clashes(both.register, P)
         both.do(a.Settle(P, clash.key, "marked 1a"))
         assert [x.text for x in settled_clashes(both.register, P)] == [clash.text]
         both.do(a.ByMistake(P, "clash settled", clash.key, "it is not"))
-        assert clashes(both.register, P) == (clash,)
+        assert unsettled_clashes(both.register, P) == (clash,)
         assert both.no(a.ByMistake(P, "clash settled", clash.key, "it is not")).rule == "clash"
 
 
@@ -349,7 +349,7 @@ def _told(s: Studio) -> tuple[object, ...]:
         h.bears, h.signed is not None, h.destroyed is not None, dict(h.words), None
         if h.place is None else (h.place.place, h.place.day, h.place.due, h.place.terms,
                                  dict(h.words_at(h.place)))) for h in e.holdings.values()}
-    return sheets, taken(e), sorted(e.withdrawn), figures(s.register, P)
+    return sheets, taken_numbers(e), sorted(e.withdrawn), edition_figures(s.register, P)
 
 
 @pytest.mark.parametrize("said", _MISTAKES)
@@ -369,7 +369,7 @@ def test_no_mistake_comes_back_with_another_book(said):
     early = together(home, away, known)
     for both in meet(_RECORDED, [a.Put(P, "K7", "drawer"), a.Put(P, "K7", "boards")], [meanwhile]):
         assert put_right(both, said) is None  # after they met; then the other takes that in
-        early += (replay(both.entries, "home", both.register.sheets),)
+        early += (replay_register(both.entries, "home", both.register.sheets),)
     assert put_right(away, said) is None
     for register in (*early[:2], *together(home, away, known)):
         s = Studio(*SHEETS)

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.decide import replay
+from benchapp.edition.conflicts.finding import unsettled_clashes
+from benchapp.edition.decide import replay_register
 from benchapp.edition.state import Cap
 from tests.edition.support import P, Studio, declared, number, sheet, sign, texts
 
@@ -50,8 +50,9 @@ def test_what_differs_is_named_in_both_books(
         head, _, said = text.partition(": ")
         assert head == "Books declare the edition differently"
         assert sorted(said.split(" ")) == sorted(words.split(" "))
-        assert "settle" not in clashes(both.register, P)[0].mend
-        assert both.no(a.Settle(P, clashes(both.register, P)[0].key, "never mind")).rule == "clash"
+        assert "settle" not in unsettled_clashes(both.register, P)[0].mend
+        assert both.no(a.Settle(P, unsettled_clashes(both.register, P)[0].key,
+                                "never mind")).rule == "clash"
 
 
 def test_title_and_artist_are_two_spellings_of_one_print() -> None:
@@ -93,7 +94,8 @@ def test_it_is_declared_again_and_then_it_is_one_thing() -> None:
         both.do(declared(9, caps={"AP": Cap(4)}))
         assert (texts(both.register), both.e.caps) == ([], {"AP": Cap(4)})
         assert both.no(declared(9, caps={"AP": Cap(3)})).rule == "signed"
-        assert replay(both.entries, both.register.origin, both.register.sheets) == both.register
+        assert replay_register(both.entries, both.register.origin,
+                               both.register.sheets) == both.register
 
 
 _CAPS = st.dictionaries(st.sampled_from(["AP", "PP", "HC"]),
@@ -114,7 +116,7 @@ def test_whichever_book_takes_the_other_in_they_say_the_same(
     fits = [x for x in first if home.try_(x) is None] if home.try_(declared(8)) is None else []
     one, two = apart(here, there, *fits)
     facts = [(x.e.size, x.e.sizes, x.e.form, x.e.caps, x.e.roman, x.e.title,
-              {c.key for c in clashes(x.register, P)}) for x in (one, two)]
+              {c.key for c in unsettled_clashes(x.register, P)}) for x in (one, two)]
     assert facts[0] == facts[1]
     if not one.e.sizes:
         one.do(a.Declare(P, one.e.title, one.e.artist, one.e.size, one.e.form, one.e.caps,

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from benchapp.edition import actions as a
-from benchapp.edition.ending import cut_words, numbers_now
-from benchapp.edition.numbers import label
-from benchapp.edition.sharing import cancelled
-from benchapp.edition.view import edition_view, rows, where_is
+from benchapp.edition.ending import cut_short_words, numbers_now
+from benchapp.edition.numbers import label_text
+from benchapp.edition.sharing import first_cancelling
+from benchapp.edition.view import edition_view, sheet_rows, where_number_is
 from benchapp.reports.editions import edition_lines, edition_values
 from tests.edition.support import HOUR, START_MS, P, declared, number, sheet, sign, studio, texts
 from tests.edition.test_apart import meet
@@ -27,14 +27,14 @@ def test_a_plate_that_fails_after_a_signature_ends_the_edition_at_a_number():
     words = "declared 30, cut short at 4, plate failed"
     now = numbers_now(s.register, P)
     assert (now.taken, now.free, now.void, now.next) == ((1, 3), (2, 4), tuple(range(5, 31)), 4)
-    assert cut_words(s.e) == words
-    assert label(s.e, s.held("K1").bears) == "1/30"
+    assert cut_short_words(s.e) == words
+    assert label_text(s.e, s.held("K1").bears) == "1/30"
     assert edition_view(s.register, P).left_to_give == 2
     assert edition_values(s.register, P, title="T", artist="A")["cut_short"] == words
     assert f"  cut short: {words}" in edition_lines(s.register, P, title="T", artist="A")
-    (void,) = [r for r in rows(s.register, P) if r.sheet is None]
+    (void,) = [r for r in sheet_rows(s.register, P) if r.sheet is None]
     assert (void.label, void.standing) == ("5/30 to 30/30", "void: cut short at 4: plate failed")
-    assert where_is(s.register, P, 9)[0].text == "9/30 is void: cut short at 4: plate failed"
+    assert where_number_is(s.register, P, 9)[0].text == "9/30 is void: cut short at 4: plate failed"
     assert s.no(number("K3", 5)).rule == "void"
     s.do(number("K3"), number("K4", 2))
     assert numbers_now(s.register, P).next is None
@@ -86,16 +86,16 @@ def test_a_colourway_is_cancelled_only_by_a_plate_it_is_known_to_share():
         s.do(a.Declare(name, name, "Wren Halloran", 9, sibling=P, relation="colourway",
                        shares=shares))
     s.do(a.CancelPlate(P, "scored", ("key",)))
-    assert cancelled(s.register, P).plates == ("key",)
-    assert [cancelled(s.register, x) for x in ("blue", "red")] == [None, None]
-    assert cancelled(s.register, "green").plates == ("key",)
+    assert first_cancelling(s.register, P).plates == ("key",)
+    assert [first_cancelling(s.register, x) for x in ("blue", "red")] == [None, None]
+    assert first_cancelling(s.register, "green").plates == ("key",)
     assert s.no(a.CancelPlate("green", "ground")).rule == "cancelled"
     s.do(a.CancelPlate(P, "ground", ("tone",)))
     assert s.no(a.CancelPlate(P, "again")).rule == "cancelled"
-    assert cancelled(s.register, P).plates == ("key", "tone")
-    assert cancelled(s.register, "green").plates == ("key",)
+    assert first_cancelling(s.register, P).plates == ("key", "tone")
+    assert first_cancelling(s.register, "green").plates == ("key",)
     assert texts(s.register) == []
     for edition in (declared(), a.SharePlates(P, ("key",))):
         assert s.no(edition)
     s.do(a.SharePlates("blue", ("tone",)))
-    assert cancelled(s.register, "blue").how == "ground"
+    assert first_cancelling(s.register, "blue").how == "ground"

@@ -16,11 +16,11 @@ from typing import Any
 import pytest
 
 from benchapp.edition import actions as a
-from benchapp.edition.decide import replay
+from benchapp.edition.decide import replay_register
 from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap, Register
-from benchapp.edition.whereabouts import groups
-from benchapp.reports.documentation import About, documentation
+from benchapp.edition.whereabouts import place_groups
+from benchapp.reports.documentation import About, documentation_sheet
 from benchapp.reports.editions import edition_lines, edition_values, short_lines
 from benchapp.reports.whereabouts import lent_table, where_lines, where_values, with_galleries
 from tests.edition.support import HOUR, P, Studio, declared, sheet
@@ -281,7 +281,7 @@ def held(years: Years, register: Register) -> None:
     from_old = [x for x in lines if x.startswith("  from old papers ")]
     assert [x for x in short if x.startswith("  from old papers ")] == from_old
     assert bool(from_old) == bool(old["sheets"])
-    papers = documentation(register, P, About("Slack Water", "")).parts
+    papers = documentation_sheet(register, P, About("Slack Water", "")).parts
     page = {k: v for part in papers for k, v in part.rows if part.title != "The register"}
     for line in from_old:
         assert shown(line.strip()) == {
@@ -300,7 +300,7 @@ def held(years: Years, register: Register) -> None:
     assert listed(page["Void numbers"].partition(", unless")[0]) == void
 
     at = Counter(where(r) for r in years.rows.values())
-    places = groups(register, P, TODAY)
+    places = place_groups(register, P, TODAY)
     values = where_values(P, "Slack Water", places)
     assert sum(values["counts"].values()) == len(years.rows)
     assert {p: values["counts"].get(p, 0) for p in (*AWAY, "lost", "unknown", "destroyed")} == {
@@ -322,7 +322,7 @@ def lived(seed: int) -> None:
     for _ in range(12):
         years.live(5)
         held(years, years.studio.register)
-    again = replay(years.studio.entries, "home", years.studio.register.sheets)
+    again = replay_register(years.studio.entries, "home", years.studio.register.sheets)
     held(years, again)
 
 

@@ -10,10 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.decide import apply, decide_edition, replay, with_sheets
-from benchapp.edition.figures import accounts, figures, proofs, totals
-from benchapp.edition.numbers import numbers_of, taken
+from benchapp.edition.conflicts.finding import unsettled_clashes
+from benchapp.edition.decide import (
+    apply_edition_entry,
+    decide_edition,
+    replay_register,
+    with_sheets,
+)
+from benchapp.edition.figures import edition_figures, edition_totals, proof_figures, sheet_accounts
+from benchapp.edition.numbers import numbers_of, taken_numbers
 from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
@@ -72,7 +77,7 @@ def holds(register: Register, model: Model) -> None:
     for claim in twice:
         assert any(s in model.corrected for s, b in borne(register).items() if b == claim)
     assert {c[1] for c in twice if c[0] == "edition"} <= {
-        n for c in clashes(register, P) for n in c.numbers} | {
+        n for c in unsettled_clashes(register, P) for n in c.numbers} | {
         n for c in e.settled for n in range(1, 9) if c.startswith(f"twice edition {n}:")}
     adds_up(register)
 
@@ -80,12 +85,12 @@ def holds(register: Register, model: Model) -> None:
 def adds_up(register: Register) -> None:
     """Every number in one list, every sheet under one heading, every total both ways."""
     e = register.edition(P)
-    now = taken(e)
+    now = taken_numbers(e)
     assert not set(now.taken) & set(now.void)
     inside_n = {n for n in (*now.taken, *now.void, *now.free) if n <= (e.size or 0)}
     assert inside_n == set(range(1, (e.size or 0) + 1))
     assert numbers_of(e) <= {*now.taken, *now.void}
-    f, t, kept = figures(register, P), totals(e), accounts(register, P)
+    f, t, kept = edition_figures(register, P), edition_totals(e), sheet_accounts(register, P)
     assert f.printed >= f.signed >= f.left
     for x in (f.pulled, f.old):
         assert x.in_studio + x.out + x.lost + x.destroyed + x.unknown == x.sheets
@@ -93,7 +98,8 @@ def adds_up(register: Register) -> None:
         assert x.sheets >= max(x.numbered, x.signed)
     assert kept.get("destroyed", 0) == f.pulled.destroyed + f.old.destroyed
     assert sum(kept.values()) == f.printed + f.papers + f.after
-    by_kind = {k: p.given for k, p in proofs(register, P).items() if k not in ("TP", "WP", "SP")}
+    by_kind = {k: p.given for k, p in proof_figures(register, P).items()
+               if k not in ("TP", "WP", "SP")}
     assert t.everything == t.in_total + t.outside == kept.get("edition", 0) + sum(by_kind.values())
     assert t.inside == by_kind.get("HC", 0)
 
@@ -115,7 +121,7 @@ def lives(moves: list[tuple[a.Action, int]]) -> tuple[Studio, Model]:
             assert studio.e.size == before[2]
         if not model.corrected:  # the late sheets were numbered before their pull was told
             assert all(c.key.startswith("after cancelling L")
-                       for c in clashes(studio.register, P))
+                       for c in unsettled_clashes(studio.register, P))
     return studio, model
 
 
@@ -123,7 +129,7 @@ def lives(moves: list[tuple[a.Action, int]]) -> tuple[Studio, Model]:
 def test_whatever_is_done_for_years_the_edition_stays_true(moves):
     """The register does just what the plain model does, and replaying the book gives it again."""
     studio, _ = lives(moves)
-    again = replay(studio.entries, "home", {s.id: s for s in SHEETS})
+    again = replay_register(studio.entries, "home", {s.id: s for s in SHEETS})
     assert again == studio.register
     view = edition_view(studio.register, P)
     assert view.figures.printed + view.figures.after == len(SHEETS)
@@ -155,7 +161,7 @@ def every(length: int) -> int:
         register, model, entries, depth = todo.pop()
         done += depth == length
         if depth == length:
-            bare = with_sheets(replay(entries, "home"), SHEETS)
+            bare = with_sheets(replay_register(entries, "home"), SHEETS)
             assert bare == register
             continue
         for move in ALPHABET:
@@ -167,7 +173,7 @@ def every(length: int) -> int:
             for draft in () if isinstance(decided, EditionRefusal) else decided:
                 n = f"home:{len(book)}"
                 book.append(Entry(n, draft.stream, len(book), n, "", draft.kind, at, draft.body))
-                new = apply(new, book[-1])
+                new = apply_edition_entry(new, book[-1])
             holds(new, after)
             todo.append((new, after, tuple(book), depth + 1))
     return done

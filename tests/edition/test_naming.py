@@ -6,7 +6,7 @@ import pytest
 
 from benchapp.edition import actions as a
 from benchapp.edition.holding import SheetLabel
-from benchapp.edition.naming import find_sheet, print_of, split_names
+from benchapp.edition.naming import find_sheet, print_of_sheet, split_names
 from benchapp.edition.numbers import sheet_words
 from benchapp.edition.refusal import EditionRefusal
 from tests.edition.support import P, Studio, number, sheet, sign, studio
@@ -43,7 +43,7 @@ def found(s: Studio, said: str) -> str | EditionRefusal:
 def test_a_sheet_is_found_by_each_of_its_names(full: Studio, said: str, sheet_: str) -> None:
     """Mark, number with or without its total, in figures or Roman; and what an old paper said."""
     assert found(full, said) == sheet_
-    assert print_of(full.register, sheet_) == P
+    assert print_of_sheet(full.register, sheet_) == P
 
 
 @pytest.mark.parametrize(("said", "why"), [

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap
 from tests.edition.model import CAPS, SIZE, correction
@@ -90,7 +90,7 @@ def test_both_sheets_of_one_number_destroyed() -> None:
     """One after the other, each by whoever had seen both."""
     studio = begun()
     studio.do(number("K1", 1), correction("K2", 1))
-    assert len(clashes(studio.register, P)) == 1
+    assert len(unsettled_clashes(studio.register, P)) == 1
     studio.do(a.Destroy(P, "K1", "torn"))
     assert texts(studio.register) == []
     studio.do(a.Destroy(P, "K2", "torn"))

@@ -5,26 +5,33 @@ from __future__ import annotations
 import pytest
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.corrections import NOT_SIGNED, can_be_wrong
-from benchapp.edition.decide import recall_problems, rests_on
-from benchapp.edition.figures import accounts, figures, planned, plates, proofs, totals
+from benchapp.edition.decide import check_recall, reason_to_keep_pull
+from benchapp.edition.figures import (
+    edition_figures,
+    edition_totals,
+    planned_impressions,
+    plate_figures,
+    proof_figures,
+    sheet_accounts,
+)
 from benchapp.edition.holding import SheetLabel
-from benchapp.edition.numbers import TakenNumbers, label, taken
+from benchapp.edition.numbers import TakenNumbers, label_text, taken_numbers
 from benchapp.edition.state import Cap, Sheet
 from benchapp.edition.view import (
     bat_words,
+    edition_siblings,
     edition_view,
-    propose,
-    rows,
+    joint_total,
+    propose_numbers,
     running_list,
-    siblings,
-    standing,
-    together,
-    where_is,
+    sheet_rows,
+    signature_words,
+    where_number_is,
 )
-from benchapp.edition.warnings import differs
-from benchapp.views.signing import unsigned
+from benchapp.edition.warnings import recipe_differences
+from benchapp.views.signing import unsigned_sheets
 from tests.edition.support import (
     DAY,
     HOUR,
@@ -42,7 +49,7 @@ from tests.edition.support import (
 
 def on_sheet(s: Studio, mark: str) -> str:
     """What stands on a sheet."""
-    return label(s.e, s.held(mark).bears)
+    return label_text(s.e, s.held(mark).bears)
 
 
 # -- numbers ------------------------------------------------------------------------------
@@ -66,8 +73,8 @@ def test_a_destroyed_sheet_keeps_its_number_void():
     s.do(number("K1", 7))
     assert s.no(a.Destroy(P, "K1", "  ")).rule == "reason"
     s.do(a.Destroy(P, "K1", "torn in framing"))
-    assert taken(s.e).taken == ()
-    assert taken(s.e).void == (7,)
+    assert taken_numbers(s.e).taken == ()
+    assert taken_numbers(s.e).void == (7,)
     no = s.no(number("K2", 7))
     assert "7/30 is void: K1 was destroyed (torn in framing)" in no.why
     assert s.no(number("K1", 8)).rule == "destroyed"
@@ -77,9 +84,9 @@ def test_next_is_the_highest_plus_one_and_holes_stay_visible():
     """Numbers need not follow pulling order; a hole is listed, and filled only by name."""
     s = studio()
     s.do(number("K3"), number("K1", 9), number("K2"))
-    assert taken(s.e) == TakenNumbers((1, 9, 10), (), (*range(2, 9), *range(11, 31)), 11)
+    assert taken_numbers(s.e) == TakenNumbers((1, 9, 10), (), (*range(2, 9), *range(11, 31)), 11)
     s.do(number("K4", 2))
-    assert taken(s.e).next == 11
+    assert taken_numbers(s.e).next == 11
 
 
 def test_after_the_last_number_a_hole_has_to_be_named():
@@ -100,10 +107,10 @@ def test_an_unsigned_number_is_changed_by_hand_and_taken_back():
     """What was given is free again; what is void is not."""
     s = studio()
     s.do(number("K1", 4), number("K1", 5))
-    assert taken(s.e).taken == (5,)
+    assert taken_numbers(s.e).taken == (5,)
     assert s.no(number("K1", 5)).rule == "already"
     s.do(a.TakeNumberBack(P, "K1"))
-    assert taken(s.e).taken == ()
+    assert taken_numbers(s.e).taken == ()
     assert s.no(a.TakeNumberBack(P, "K1")).rule == "nothing"
 
 
@@ -120,7 +127,7 @@ def test_a_sitting_is_done_whole_or_not_at_all():
     s.do(number("K5", 3))
     assert s.no(a.GiveNumbers(P, (("K1", 1), ("K2", 3)))).rule == "taken"
     assert s.no(a.GiveNumbers(P, (("K1", 1), ("K1", 2)))).rule == "sheet"
-    assert taken(s.e).taken == (3,)
+    assert taken_numbers(s.e).taken == (3,)
 
 
 @pytest.mark.parametrize("purpose", ["TP", "WP", "SP", "warm-up", "ghost"])
@@ -166,9 +173,9 @@ def test_a_void_number_stands_in_void_and_not_in_taken():
     s = studio()
     s.do(number("K1", 12), sign("K1"), a.VoidNumber(P, 12, "pencilled on the wrong sheet"),
          a.VoidNumber(P, 3, "skipped"))
-    assert taken(s.e).taken == ()
-    assert taken(s.e).void == (3, 12)
-    assert taken(s.e).next == 13
+    assert taken_numbers(s.e).taken == ()
+    assert taken_numbers(s.e).void == (3, 12)
+    assert taken_numbers(s.e).next == 13
     assert s.no(a.VoidNumber(P, 12, "again")).why == (
         "12/30 is void already: pencilled on the wrong sheet")
     assert s.no(number("K2", 3)).rule == "void"
@@ -181,7 +188,7 @@ def test_an_unsigned_sheet_with_a_void_number_gets_another():
     s.do(number("K1", 2), a.VoidNumber(P, 2, "smudged"))
     assert s.no(sign("K1")).rule == "void"
     s.do(number("K1", 3), sign("K1"))
-    assert (taken(s.e).taken, taken(s.e).void) == ((3,), (2,))
+    assert (taken_numbers(s.e).taken, taken_numbers(s.e).void) == ((3,), (2,))
 
 
 # -- size ---------------------------------------------------------------------------------
@@ -228,11 +235,11 @@ def test_a_second_edition_names_the_first_and_both_know_the_total():
     s.do(second, number("K1", 1))
     assert s.no(a.Declare("x", "X", "Y", 5, sibling="nowhere", relation="paper")).rule == "sibling"
     assert s.no(a.Declare("x", "X", "Y", 5, sibling=P)).rule == "sibling"
-    assert [(x.id, x.relation, x.size) for x in siblings(s.register, "slack water ii")] == [
+    assert [(x.id, x.relation, x.size) for x in edition_siblings(s.register, "slack water ii")] == [
         (P, None, 30)]
-    assert [(x.id, x.relation) for x in siblings(s.register, P)] == [
+    assert [(x.id, x.relation) for x in edition_siblings(s.register, P)] == [
         ("slack water ii", "second edition")]
-    assert together(s.register, P) == together(s.register, "slack water ii") == 45
+    assert joint_total(s.register, P) == joint_total(s.register, "slack water ii") == 45
     no = s.no(a.GiveNumbers("slack water ii", (("K1", 1),)))
     assert (no.rule, no.why) == ("elsewhere", "K1 is 1/30 of slack water")
 
@@ -250,8 +257,8 @@ def test_an_open_edition_has_numbers_without_a_total():
     s = studio(size=None, form="open", caps={})
     s.do(number("K1"), number("K2"), sign("K1", "K3"))
     assert on_sheet(s, "K2") == "2"
-    assert taken(s.e).next == 3
-    assert figures(s.register, P).declared is None
+    assert taken_numbers(s.e).next == 3
+    assert edition_figures(s.register, P).declared is None
 
 
 def test_varied_and_roman_editions_are_written_their_way():
@@ -268,9 +275,9 @@ def test_varied_and_roman_editions_are_written_their_way():
 def test_a_later_recipe_that_says_otherwise_changes_nothing():
     """It is warned about."""
     s = studio()
-    assert differs(s.e, 50, {"AP": Cap(5), "PP": Cap(1)}) == (
+    assert recipe_differences(s.e, 50, {"AP": Cap(5), "PP": Cap(1)}) == (
         "This recipe says an edition of 50; it stays 30", "This recipe says AP 5; declared is 3")
-    assert differs(s.e, 30, {}) == ()
+    assert recipe_differences(s.e, 30, {}) == ()
 
 
 # -- proofs -------------------------------------------------------------------------------
@@ -284,9 +291,9 @@ def test_caps_warn_and_do_not_refuse():
     fourth = a.GiveProof(P, "K4", "AP")
     assert "AP: 3 given of 3; this is one more" in warned(s, fourth)
     s.do(fourth)
-    ap = proofs(s.register, P)["AP"]
+    ap = proof_figures(s.register, P)["AP"]
     assert (ap.given, ap.cap, ap.over) == (4, 3, 1)
-    assert proofs(s.register, P)["PP"].given == 0
+    assert proof_figures(s.register, P)["PP"].given == 0
 
 
 def test_there_is_one_bat():
@@ -309,7 +316,7 @@ def test_proofs_inside_the_total_leave_fewer_numbers():
     no = s.no(number("K5"))
     assert (no.rule, no.why) == ("total", "The edition of 4 is full: AP count inside it")
     s.do(a.GiveProof(P, "K5", "PP"))
-    t = totals(s.e)
+    t = edition_totals(s.e)
     assert (t.numbered, t.inside, t.outside, t.in_total, t.everything) == (3, 1, 1, 4, 5)
 
 
@@ -369,7 +376,7 @@ def test_what_a_plate_gave_is_counted_in_all():
     """Also un-numbered sheets, and what it gave before this book; not known is not nought."""
     s = Studio(sheet("K1", plates=("tone", "key")), sheet("K2", plates=("tone",), purpose="TP"))
     s.do(declared(), a.TellPlate(P, "key", state="steel-faced", before=60))
-    tone, key = plates(s.register, P)
+    tone, key = plate_figures(s.register, P)
     assert (tone.name, tone.pulls, tone.before, tone.total) == ("tone", 2, None, 2)
     assert (key.pulls, key.before, key.total, key.state) == (1, 60, 61, "steel-faced")
     assert s.no(a.TellPlate(P, "key")).rule == "nothing"
@@ -385,29 +392,29 @@ def test_the_book_follows_the_pencil_also_after_signing_and_names_the_clash():
          a.Correct(P, "K1", SheetLabel("edition", 9), "looked: it says 9"))
     assert on_sheet(s, "K1") == "9/30"
     assert s.held("K1").corrections[0].was.number == 8
-    (clash,) = clashes(s.register, P)
+    (clash,) = unsettled_clashes(s.register, P)
     assert clash.text == "9/30 is on K1 and K2"
     assert clash.numbers == (9,)
-    assert clash.text in next(r for r in rows(s.register, P) if r.sheet == "K2").clashes
+    assert clash.text in next(r for r in sheet_rows(s.register, P) if r.sheet == "K2").clashes
     assert clash.text in warned(s, number("K3", 1))
     mended = a.Correct(P, "K2", SheetLabel("edition", 8), "it says 8")
     assert warned(s, mended) == ()
     s.do(mended)
-    assert clashes(s.register, P) == ()
+    assert unsettled_clashes(s.register, P) == ()
 
 
 def test_a_clash_is_settled_with_a_reason_and_comes_back_with_a_third_sheet():
     """What was settled is settled for these sheets alone."""
     s = studio()
     s.do(number("K1", 9), sign("K1"), a.Correct(P, "K2", SheetLabel("edition", 9), "pencil"))
-    key = clashes(s.register, P)[0].key
+    key = unsettled_clashes(s.register, P)[0].key
     assert s.no(a.Settle(P, key, " ")).rule == "reason"
     assert s.no(a.Settle(P, "another", "why")).rule == "clash"
     s.do(a.Settle(P, key, "both sold, the buyers know"))
-    assert clashes(s.register, P) == ()
+    assert unsettled_clashes(s.register, P) == ()
     assert s.no(number("K3", 9)).rule == "taken"
     s.do(a.Correct(P, "K3", SheetLabel("edition", 9), "this one too"))
-    assert len(clashes(s.register, P)) == 1
+    assert len(unsettled_clashes(s.register, P)) == 1
 
 
 def test_destroying_one_of_two_resolves_their_clash():
@@ -415,8 +422,8 @@ def test_destroying_one_of_two_resolves_their_clash():
     s = studio()
     s.do(number("K1", 9), a.Correct(P, "K2", SheetLabel("edition", 9), "pencil"),
          a.Destroy(P, "K2", "torn up, number doubled"))
-    assert clashes(s.register, P) == ()
-    assert taken(s.e).taken == (9,)
+    assert unsettled_clashes(s.register, P) == ()
+    assert taken_numbers(s.e).taken == (9,)
 
 
 @pytest.mark.parametrize(("bears", "words"), [
@@ -427,7 +434,7 @@ def test_pencil_that_does_not_fit_the_edition_is_recorded_and_named(bears, words
     """A number beyond N, or another total."""
     s = studio()
     s.do(a.Correct(P, "K1", bears, "looked"))
-    assert words in clashes(s.register, P)[0].text
+    assert words in unsettled_clashes(s.register, P)[0].text
 
 
 def test_a_destroyed_sheet_that_is_there_after_all_is_corrected():
@@ -437,7 +444,7 @@ def test_a_destroyed_sheet_that_is_there_after_all_is_corrected():
     same = a.Correct(P, "K1", SheetLabel("edition", 1), "found behind the press")
     assert s.no(same).rule == "already"
     s.do(a.Correct(P, "K1", SheetLabel("edition", 1), "found behind the press", destroyed=False))
-    assert taken(s.e).taken == (1,)
+    assert taken_numbers(s.e).taken == (1,)
 
 
 # -- old papers ---------------------------------------------------------------------------
@@ -450,8 +457,9 @@ def test_numbers_known_only_from_old_papers_stand_without_an_impression():
         a.Recalled("the 2019 notebook", 1, signed=True, place="sold", words={"to": "M. Okafor"}),
         a.Recalled("the 2019 notebook", 2, signed=True, destroyed="water"),
         a.Recalled("the 2019 notebook", None, kind="BAT", signed=False))))
-    assert (taken(s.e).taken, taken(s.e).void, taken(s.e).next) == ((1,), (2,), 3)
-    f = figures(s.register, P)
+    assert (taken_numbers(s.e).taken, taken_numbers(s.e).void,
+            taken_numbers(s.e).next) == ((1,), (2,), 3)
+    f = edition_figures(s.register, P)
     assert (f.printed, f.signed, f.left, f.papers, f.old.signed, f.old.out) == (5, 0, 0, 3, 2, 1)
     assert (f.old.numbered, f.old.destroyed, f.old.unknown, f.old.in_studio) == (2, 1, 1, 0)
     assert (f.pulled.in_studio, f.pulled.unknown, f.pulled.numbered) == (5, 0, 0)
@@ -466,7 +474,7 @@ def test_one_bad_line_of_an_old_paper_leaves_all_of_it_out():
     lines = (a.Recalled("card", 1), a.Recalled("card", 4), a.Recalled("card", 1),
              a.Recalled("card", 99), a.Recalled("card", 5, place="moon"))
     assert s.no(a.Recall(P, lines)).rule == "taken"
-    found = recall_problems(s.register, a.Recall(P, lines), s.clock.now())
+    found = check_recall(s.register, a.Recall(P, lines), s.clock.now())
     assert [(x.place, x.refusal.rule, x.first) for x in found] == [
         (1, "taken", None), (2, "twice", 0), (3, "size", None), (4, "place", None)]
     assert found[0].refusal.mend == "next is 5/30; free: 2, 3, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14 " \
@@ -482,14 +490,14 @@ def test_where_is_answers_at_once_and_keeps_private_words_home():
     s.do(number("K1", 12), sign("K1"), a.HandOut(
         P, "K1", "gallery", terms="consignment", day="2026-05-03", due="2026-09-01",
         words={"to": "The Quay, Mrs Anand"}))
-    (found,) = where_is(s.register, P, 12)
+    (found,) = where_number_is(s.register, P, 12)
     assert found.text == ("12/30 is K1: signed, with a gallery, consignment, since "
                           "3 May 2026, due back 1 Sept 2026")
-    assert "to: The Quay, Mrs Anand" in where_is(s.register, P, 12, private=True)[0].text
+    assert "to: The Quay, Mrs Anand" in where_number_is(s.register, P, 12, private=True)[0].text
     public = [e for e in s.entries if not e.stream.endswith("/private")]
     assert len(public) == len(s.entries) - 1
     assert "Anand" not in str(public)
-    assert where_is(s.register, P, 13) == ()
+    assert where_number_is(s.register, P, 13) == ()
 
 
 def test_a_sheet_goes_out_once_and_comes_back():
@@ -498,9 +506,9 @@ def test_a_sheet_goes_out_once_and_comes_back():
     s.do(number("K1", 1), sign("K1"), a.HandOut(P, "K1", "gallery"), a.HandOut(P, "K1", "sold"))
     assert s.no(a.HandOut(P, "K1", "given")).why == "K1 was sold already"
     assert s.no(a.Put(P, "K1", "framed")).rule == "out"
-    assert figures(s.register, P).left == 1
+    assert edition_figures(s.register, P).left == 1
     s.do(a.TakeIn(P, "K1"), a.Put(P, "K1", "framed"))
-    assert figures(s.register, P).left == 0
+    assert edition_figures(s.register, P).left == 0
     assert s.no(a.TakeIn(P, "K1")).rule == "place"
     assert s.no(a.HandOut(P, "K1", "sold", due="2026-09-01")).rule == "due"
     assert s.no(a.HandOut(P, "K1", "gallery", due="soon")).rule == "day"
@@ -524,7 +532,8 @@ def test_what_has_happened_is_on_no_day_to_come_and_on_none_before_the_pull():
          a.Put(P, "K1", "lost", day="2026-05-13"))
     assert [x.day for x in s.held("K1").places] == [
         "2026-05-10", "2026-05-11", "2026-05-12", "2026-05-13"]
-    assert where_is(s.register, P, 1)[0].text.endswith("lost, since 13 May 2026, last framed")
+    assert where_number_is(s.register, P,
+                           1)[0].text.endswith("lost, since 13 May 2026, last framed")
 
 
 def test_an_unsigned_sheet_that_left_is_counted_apart():
@@ -534,7 +543,7 @@ def test_an_unsigned_sheet_that_left_is_counted_apart():
     s.do(number("K1", 1))
     assert warned(s, out) == ("1/30 is not signed",)
     s.do(out)
-    f = figures(s.register, P)
+    f = edition_figures(s.register, P)
     assert (f.signed, f.left, f.pulled.out, f.pulled.out_unsigned) == (0, 0, 1, 1)
     assert s.no(number("K1", 2)).rule == "out"
 
@@ -543,8 +552,8 @@ def test_a_lost_sheet_says_where_it_was_last():
     """And counts as lost, neither in the studio nor out; it had left when it was lost."""
     s = studio()
     s.do(number("K1", 1), sign("K1"), a.HandOut(P, "K1", "gallery"), a.Put(P, "K1", "lost"))
-    assert where_is(s.register, P, 1)[0].text.endswith("lost, last with a gallery")
-    f = figures(s.register, P)
+    assert where_number_is(s.register, P, 1)[0].text.endswith("lost, last with a gallery")
+    f = edition_figures(s.register, P)
     assert (f.left, f.pulled.lost, f.pulled.out, f.pulled.in_studio) == (1, 1, 0, 4)
 
 
@@ -555,7 +564,7 @@ def test_a_sitting_is_proposed_and_written_from_a_running_list():
     """Next numbers in the order of the sheets; void ones are passed over."""
     s = studio()
     s.do(number("K1", 1), a.VoidNumber(P, 3, "smudged"))
-    pairs = propose(s.register, P, ["K2", "K4", "K3"])
+    pairs = propose_numbers(s.register, P, ["K2", "K4", "K3"])
     assert pairs == (("K2", 2), ("K4", 4), ("K3", 5))
     assert running_list(s.register, P, pairs) == ("K2 → 2/30", "K4 → 4/30", "K3 → 5/30")
     s.do(a.GiveNumbers(P, pairs))
@@ -567,18 +576,19 @@ def test_every_sheet_is_accounted_for_once():
                sheet("K7", verdict="spoiled"), sheet("K8", purpose="TP"))
     s.do(declared(), number("K1"), number("K2"), a.GiveProof(P, "K3", "AP"),
          a.Destroy(P, "K4", "hair"), a.VoidNumber(P, 2, "smudged"))
-    assert accounts(s.register, P) == {"edition": 1, "void": 1, "AP": 1, "destroyed": 1,
-                                       "undecided": 1, "warm-up": 1, "spoiled": 1, "TP": 1}
-    assert sum(accounts(s.register, P).values()) == figures(s.register, P).printed == 8
-    assert proofs(s.register, P)["TP"].given == 1
+    assert sheet_accounts(s.register, P) == {"edition": 1, "void": 1, "AP": 1, "destroyed": 1,
+                                             "undecided": 1, "warm-up": 1, "spoiled": 1, "TP": 1}
+    assert sum(sheet_accounts(s.register,
+                              P).values()) == edition_figures(s.register, P).printed == 8
+    assert proof_figures(s.register, P)["TP"].given == 1
 
 
 def test_a_sheet_with_a_number_holds_its_pull_fast():
     """The bench asks before a pull is taken back."""
     s = studio()
-    assert rests_on(s.register, "K1") is None
+    assert reason_to_keep_pull(s.register, "K1") is None
     s.do(number("K1", 1))
-    assert rests_on(s.register, "K1") == "it is 1/30 of Slack Water"
+    assert reason_to_keep_pull(s.register, "K1") == "it is 1/30 of Slack Water"
 
 
 def test_hostile_words_are_refused_at_the_door():
@@ -600,8 +610,8 @@ def test_a_print_nobody_knows_is_said_so():
 
 def test_a_size_declared_says_how_many_to_plan_for():
     """Proofs inside add nothing."""
-    assert planned(30, {"AP": Cap(3), "PP": Cap(1), "HC": Cap(2, inside=True)}) == 34
-    assert planned(None, {"AP": Cap(3)}) is None
+    assert planned_impressions(30, {"AP": Cap(3), "PP": Cap(1), "HC": Cap(2, inside=True)}) == 34
+    assert planned_impressions(None, {"AP": Cap(3)}) is None
 
 
 def test_a_signature_no_old_paper_tells_of_is_not_known():
@@ -609,14 +619,15 @@ def test_a_signature_no_old_paper_tells_of_is_not_known():
     s = studio()
     s.do(a.Recall(P, (a.Recalled("card", 1), a.Recalled("card", 2, signed=False))))
     one, two = (h.sheet for h in s.e.holdings.values())
-    assert [standing(s.e, s.held(x)) for x in (one, two)] == ["signature not known", "not signed"]
-    assert (figures(s.register, P).old.signed, unsigned(s.e)) == (0, (two,))
+    assert [signature_words(s.e, s.held(x))
+            for x in (one, two)] == ["signature not known", "not signed"]
+    assert (edition_figures(s.register, P).old.signed, unsigned_sheets(s.e)) == (0, (two,))
     why = "It is not known whether 1/30 is signed"
     assert s.no(a.Lower(P, 20, "worn")).why == why
     assert s.no(a.TakeNumberBack(P, one)).why == why
     assert warned(s, a.HandOut(P, one, "sold")) == (why,)
     assert NOT_SIGNED in can_be_wrong(s.register, P, one)
     s.do(a.Correct(P, one, a.AS_IT_IS, "I looked", signed=False))
-    assert standing(s.e, s.held(one)) == "not signed"
+    assert signature_words(s.e, s.held(one)) == "not signed"
     s.do(a.Lower(P, 20, "worn"), sign(one))
-    assert standing(s.e, s.held(one)) == "signed"
+    assert signature_words(s.e, s.held(one)) == "signed"

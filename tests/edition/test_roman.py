@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition.roman import read_roman, roman
+from benchapp.edition.roman import read_roman, roman_numeral
 
 #: Known values; 1954, 1990 and 2014 as on buildings and films, 3999 the highest.
 TABLE = {1: "I", 2: "II", 3: "III", 4: "IV", 5: "V", 6: "VI", 9: "IX", 10: "X", 14: "XIV",
@@ -25,22 +25,22 @@ def by_places(n: int) -> str:
 
 def test_the_known_table():
     """Each numeral both ways."""
-    assert {n: roman(n) for n in TABLE} == TABLE
+    assert {n: roman_numeral(n) for n in TABLE} == TABLE
     assert {read_roman(text): text for text in TABLE.values()} == TABLE
 
 
 def test_every_numeral_there_is():
     """1 to 3999, exact, and read back also in small letters."""
     for n in range(1, 4000):
-        assert roman(n) == by_places(n)
-        assert read_roman(f" {roman(n).lower()} ") == n
+        assert roman_numeral(n) == by_places(n)
+        assert read_roman(f" {roman_numeral(n).lower()} ") == n
 
 
 @pytest.mark.parametrize("n", [0, -1, 4000])
 def test_there_is_no_numeral_outside(n):
     """No nought and nothing above 3999."""
     with pytest.raises(ValueError, match="from 1 to 3999"):
-        roman(n)
+        roman_numeral(n)
 
 
 @pytest.mark.parametrize("text", ["", "IIII", "IC", "VX", "MMMM", "A", "I I", "XIVI", "M" * 9000])

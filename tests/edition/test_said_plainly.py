@@ -7,16 +7,16 @@ from datetime import date
 import pytest
 
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
+from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.corrections import not_kind
-from benchapp.edition.decide import rests_on
+from benchapp.edition.decide import reason_to_keep_pull
 from benchapp.edition.ending import is_of_edition
 from benchapp.edition.numbers import used_up
-from benchapp.edition.packs import apply as damp
+from benchapp.edition.packs import apply_pack_entry as damp
 from benchapp.edition.packs import of_paper
 from benchapp.edition.refusal import EditionRefusal
-from benchapp.edition.validators import count
-from benchapp.edition.view import not_back, propose
+from benchapp.edition.validators import check_count
+from benchapp.edition.view import not_back, propose_numbers
 from tests.edition.support import (
     DAY,
     P,
@@ -98,8 +98,8 @@ def test_a_kind_that_is_wrong_has_its_article(kind: str, said: str) -> None:
 
 def test_a_count_begins_at_one() -> None:
     """One impression is an edition; none is not."""
-    assert count(1, "impressions") is None
-    assert str(count(0, "impressions")) == (
+    assert check_count(1, "impressions") is None
+    assert str(check_count(0, "impressions")) == (
         "0 impressions: not between 1 and 9999; write a whole number")
 
 
@@ -110,7 +110,8 @@ def test_a_sitting_goes_on_to_the_last_number_of_the_edition() -> None:
     """And passes by one that is void; beyond the last there is none to propose."""
     s = studio(5, size=4)
     s.do(a.VoidNumber(P, 2, "torn"))
-    assert propose(s.register, P, ["K1", "K2", "K3", "K4"]) == (("K1", 1), ("K2", 3), ("K3", 4))
+    assert propose_numbers(s.register, P,
+                           ["K1", "K2", "K3", "K4"]) == (("K1", 1), ("K2", 3), ("K3", 4))
 
 
 def test_numbers_left_out_below_are_told() -> None:
@@ -132,7 +133,7 @@ def test_a_sheet_that_was_only_signed_or_put_somewhere_keeps_its_pull() -> None:
     s = Studio(sheet("K1", purpose="TP"), sheet("K2"), sheet("K3"))
     s.do(declared(), sign("K1"), a.Put(P, "K2", "drawer"))
     held = "it stands in the register of Slack Water"
-    assert [rests_on(s.register, x) for x in ("K1", "K2", "K3")] == [held, held, None]
+    assert [reason_to_keep_pull(s.register, x) for x in ("K1", "K2", "K3")] == [held, held, None]
 
 
 # -- days -----------------------------------------------------------------------------------
@@ -200,7 +201,8 @@ def test_one_sheet_in_two_editions_is_told_by_what_it_is_in_each() -> None:
     other = "other water"
     start = [declared(), a.Declare(other, "Other Water", "Wren Halloran", 9)]
     for both in meet(start, [number("K1", 3)], [a.GiveNumbers(other, (("K1", 5),))]):
-        (clash,) = [c for c in clashes(both.register, P) if "Other" in c.text or other in c.text]
+        (clash,) = [c for c in unsettled_clashes(both.register, P)
+                    if "Other" in c.text or other in c.text]
         assert clash.text == f"K1 is 3/30 here and 5/9 of {other}"
         assert clash.mend.endswith(
             "correct K1 not numbered, with --print and the edition it does not belong to")

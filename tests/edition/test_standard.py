@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from benchapp.edition import actions as a
-from benchapp.edition.fold import apply
+from benchapp.edition.fold import apply_edition_entry
 from benchapp.edition.holding import SheetLabel
-from benchapp.edition.standard import bats, held_against, what_it_is
-from benchapp.edition.view import edition_view, rows
+from benchapp.edition.standard import bat_sheets, held_against, what_it_is
+from benchapp.edition.view import edition_view, sheet_rows
 from benchapp.reports.editions import edition_lines
 from tests.edition.support import P, Studio, sign, studio, texts
 from tests.edition.test_apart import meet
@@ -56,15 +56,15 @@ def test_a_second_bat_has_a_way_that_the_refusal_names() -> None:
     assert "benchapp correct K1 not BAT" in s.no(bat("K2")).mend
     assert s.no(bat("K2", " ")).rule == "reason"
     s.do(bat("K2", "new paper"))
-    assert [h.sheet for h in bats(s.e)] == ["K2"]
+    assert [h.sheet for h in bat_sheets(s.e)] == ["K2"]
     assert texts(s.register) == []
     assert held_against(s.e) == "K2"
-    row = next(r for r in rows(s.register, P) if r.sheet == "K1")
+    row = next(r for r in sheet_rows(s.register, P) if r.sheet == "K1")
     assert (row.label, row.standing) == ("BAT", "signed, replaced as the BAT: new paper")
     assert edition_view(s.register, P).bat == "K2"
     assert s.no(bat("K1")).mend == 'say why: --replace "WHY"'
     s.do(bat("K1", "the old paper came again"))
-    assert [h.sheet for h in bats(s.e)] == ["K1"]
+    assert [h.sheet for h in bat_sheets(s.e)] == ["K1"]
     assert s.no(a.GiveProof(P, "K3", "AP", instead="why")).rule == "kind"
 
 
@@ -98,4 +98,4 @@ def test_a_standard_named_after_the_bat_in_an_older_book_still_counts() -> None:
     entry = s.entries[-1]
     later = replace(entry, id="home:99.0", kind="standard named", at=s.clock.advance(1000),
                     body={"print": P, "sheet": "K2", "over": []})
-    assert held_against(apply(s.register, later).edition(P)) == "K2"
+    assert held_against(apply_edition_entry(s.register, later).edition(P)) == "K2"

@@ -15,16 +15,16 @@ from typing import Any, Final
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.reports.reading import read_back
 from benchapp.reports.review import review_text
 from benchapp.screens.studio_rows import place_rows
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 from benchapp.session.state import StudioState
-from benchapp.views.bench import view
-from benchapp.views.clocks import clocks
+from benchapp.views.bench import bench_view
+from benchapp.views.clocks import clock_views
 from benchapp.views.status import count_text
 from benchapp.views.studio import studio_view
 from tests.session.support import HOUR, LIFT, MIN, PULL, RAGS, SCREWS, SETTLE, SOAK, WIPE, recipe
@@ -156,13 +156,13 @@ class History:
         if self.dice.random() < .5:
             self.shop.start_timer("varnish", self.dice.randint(1, 200) * MIN)
         else:
-            self.shop.damp_pack(read(DAY), self.dice.choice((None, 2)))
+            self.shop.damp_pack(read_recipe(DAY), self.dice.choice((None, 2)))
 
     def _come_back(self) -> None:
         """The room folded anew is the room there was, before and after what coming back writes."""
         before = self.shop.room
         again = SessionService(self.book, self.clock)
-        assert told(replay(again.room.journal, origin="x")) == told(again.room)
+        assert told(replay_entries(again.room.journal, origin="x")) == told(again.room)
         if again.room.journal == before.journal:
             assert told(again.room) == told(before)
         self.shop = again
@@ -184,12 +184,12 @@ class History:
             if since is not None:
                 self._hold_count(room, t, since)
         self._running = running
-        for clock in clocks(room, t):
+        for clock in clock_views(room, t):
             words = count_text(clock.count)
             assert "-" not in words, words
             assert words.startswith("≈ ") is not clock.count.exact, words
         assert place_rows(studio_view(room, now, "x"), now, ())
-        bench = view(room, now)
+        bench = bench_view(room, now)
         if bench is not None and bench.now.count is not None:
             assert "-" not in count_text(bench.now.count)
 

@@ -18,7 +18,7 @@ from pathlib import Path
 from benchapp import files
 from benchapp.book import Book, backup, copied
 from benchapp.copies import backups, mirrors
-from benchapp.copies.rebuild import rebuild
+from benchapp.copies.rebuild import rebuild_from_mirror
 from benchapp.events.entry import Entry
 from tests.book.samples import closed, moment, note, opened, sheet_out
 from tests.faults.apart import die_at, ended, forked
@@ -84,7 +84,7 @@ def wrong_after(path: Path, before: Path) -> Iterator[str]:
     if _entries_of(newest) != entries:
         yield "the newest backup lacks something the next time"
     new = path.with_name("rebuilt.book")
-    found = rebuild(files.mirrors_folder(path), new)
+    found = rebuild_from_mirror(files.mirrors_folder(path), new)
     if not found.whole or found.left_out or _entries_of(new) != entries:
         yield f"the mirror does not give the book back the next time: {found}"
     yield from (f"{x} is left over" for x in path.parent.rglob("*.part*"))

@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from benchapp.events.entry import Entry, Moment, digest
+from benchapp.events.entry import Entry, Moment, entry_digest
 from benchapp.events.kinds import KINDS, Kind
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 
 HOUR_MS: Final = 3_600_000
 #: Values a field may hold by its kind and yet never held in any book; and those no field may hold.
@@ -53,7 +53,7 @@ def chained(entries: Iterable[Entry]) -> list[Entry]:
         position, before = heads.get(e.stream, (0, ""))
         bare = replace(e, position=position + 1)
         try:
-            new = replace(bare, sha256=digest(before, bare))
+            new = replace(bare, sha256=entry_digest(before, bare))
         except (TypeError, ValueError):  # no JSON: no file could hold it
             new = bare
         heads[e.stream] = (new.position, new.sha256)
@@ -94,7 +94,7 @@ class Forger:
         """A field says something else: mostly what it may say."""
         at = dice.randrange(len(entries))
         e = entries[at]
-        kind = KINDS.get((family(e.stream), e.kind))
+        kind = KINDS.get((stream_family(e.stream), e.kind))
         if kind is None or not e.body:
             return
         name = dice.choice(sorted(e.body))
@@ -103,7 +103,7 @@ class Forger:
     def _new(self, entries: list[Entry], dice: random.Random) -> None:
         """An entry of any kind, in a stream that is there or in a new one, at any place."""
         kind = dice.choice(tuple(KINDS.values()))
-        of = [e for e in entries if family(e.stream) == kind.stream]
+        of = [e for e in entries if stream_family(e.stream) == kind.stream]
         model = dice.choice(of or entries)
         stream = model.stream if of and dice.random() < .9 else dice.choice((
             f"{kind.stream}/new@other", f"{kind.stream}/new@other.1", f"{kind.stream}/new@third",

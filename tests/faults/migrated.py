@@ -15,7 +15,7 @@ from typing import Any
 
 from benchapp.book import Book, BookError, schema
 from benchapp.book.connection import connect_reading
-from benchapp.book.schema import latest, version_of
+from benchapp.book.schema import latest_step, version_of
 from tests.book.test_corpus import differences, restored, said_now
 from tests.faults.apart import ended, forked
 from tests.faults.steps import Steps
@@ -58,7 +58,7 @@ class Old:
         migrate(path)
         assert [*self.wrong_reading(path)] == []
         with closing(sqlite3.connect(path)) as book:
-            assert version_of(book) == latest()
+            assert version_of(book) == latest_step()
             dump = [*book.iterdump()]
         shutil.rmtree(path.parent)
         return dump

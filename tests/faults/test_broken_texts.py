@@ -13,14 +13,14 @@ from typing import Final
 import pytest
 
 from benchapp.recipe import document
-from benchapp.recipe.build import build
-from benchapp.recipe.edits import put
+from benchapp.recipe.build import build_recipe
+from benchapp.recipe.edits import put_value
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import Problem, RecipeError
-from benchapp.recipe.reader import read
-from benchapp.recipe.treads import treads
-from benchapp.recipe.warnings import eyebrows
-from benchapp.safe_text import fault
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.treads import treads_per_impression
+from benchapp.recipe.warnings import recipe_warnings
+from benchapp.safe_text import character_fault
 from benchapp.settings import STARTER, read_preferences
 from tests.faults.broken_texts import HUGE_ONE_IN, break_text
 
@@ -52,7 +52,7 @@ def _cut(text: str) -> Iterator[str]:
     for name, part in parts.items():
         made = "".join([*needed, part] if name not in _NEEDED else needed)
         try:
-            read(made)
+            read_recipe(made)
         except RecipeError:
             continue  # it names what is left out
         yield made
@@ -81,23 +81,24 @@ def hold_recipe(data: bytes, recipe: object) -> None:
     """What is taken builds to the same from its text, and can be looked at."""
     assert isinstance(recipe, Recipe)
     text = data.decode()
-    assert build(text) == recipe
-    hold_problems(data, eyebrows(recipe))
-    assert treads(recipe) >= 0
+    assert build_recipe(text) == recipe
+    hold_problems(data, recipe_warnings(recipe))
+    assert treads_per_impression(recipe) >= 0
 
 
 def hold_preferences(data: bytes, found: object) -> None:
     """What is taken is read the same as text, and one value of it can be changed."""
     text = data.decode()
     assert read_preferences(text) == found
-    changed = read_preferences(put(text, "theme", "light"))
+    changed = read_preferences(put_value(text, "theme", "light"))
     assert changed.theme == "light"
     assert changed.gate == read_preferences(text).gate
 
 
 KINDS: Final = (
-    Kind("cut recipes", tuple(x for text in _SHIPPED for x in _cut(text)), CUT, read, hold_recipe),
-    Kind("whole recipes", _SHIPPED, WHOLE, read, hold_recipe),
+    Kind("cut recipes", tuple(x for text in _SHIPPED for x in _cut(text)), CUT, read_recipe,
+         hold_recipe),
+    Kind("whole recipes", _SHIPPED, WHOLE, read_recipe, hold_recipe),
     Kind("preferences", tuple(_preferences()), PREFERENCES, read_preferences, hold_preferences),
 )
 
@@ -114,7 +115,7 @@ def hold_problems(data: bytes, problems: Iterable[Problem]) -> None:
         assert 1 <= p.column <= len(lines[p.line - 1]) + 1, p
         assert p.wrong, p
         assert p.mend, p
-        assert all(fault(c) is None for c in str(p)), p
+        assert all(character_fault(c) is None for c in str(p)), p
 
 
 @contextmanager
@@ -182,10 +183,10 @@ def test_a_reader_that_lets_an_error_through_is_found(monkeypatch: pytest.Monkey
     """As if the errors of the parser were not caught, and as if they had no place."""
     kind = KINDS[2]
     with monkeypatch.context() as weak:
-        weak.setattr(document, "explain", lambda error, text: (_ for _ in ()).throw(error))
+        weak.setattr(document, "explain_error", lambda error, text: (_ for _ in ()).throw(error))
         with pytest.raises(Exception, match=r"(?s)while|found|expected"):
             tried(kind, FEW)
     with monkeypatch.context() as weak:
-        weak.setattr(document, "explain", lambda error, text: Problem(10**6, 1, "x", "y"))
+        weak.setattr(document, "explain_error", lambda error, text: Problem(10**6, 1, "x", "y"))
         with pytest.raises(AssertionError):
             tried(kind, FEW)

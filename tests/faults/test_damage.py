@@ -15,9 +15,9 @@ from typing import Final
 import pytest
 
 from benchapp.book import Book, BookError
-from benchapp.book.restore import prepared
+from benchapp.book.restore import prepare_restore
 from benchapp.copies.mirrors import mirror_files, write_mirrors
-from benchapp.copies.rebuild import NoMirror, rebuild
+from benchapp.copies.rebuild import NoMirror, rebuild_from_mirror
 from tests.book.damaged import PAGE, WAYS, damage
 from tests.book.samples import moment, note
 from tests.book.test_damage import said, sound, tried
@@ -68,7 +68,7 @@ def damaged_backup(sound: Path, folder: Path, seed: int) -> str:
     with Book.reading(sound) as book:
         truth = said(book)
     try:
-        with prepared(path, backup, state=folder, temp=folder) as made:
+        with prepare_restore(path, backup, state=folder, temp=folder) as made:
             made.put_into(folder / "new.book")
     except BookError:
         assert not (folder / "new.book").exists()
@@ -95,7 +95,7 @@ def damaged_mirror(sound: Path, folder: Path, seed: int) -> str:
     way(data, dice)
     hit.write_bytes(data)
     try:
-        told = rebuild(folder / "mirror", folder / "new.book")
+        told = rebuild_from_mirror(folder / "mirror", folder / "new.book")
     except NoMirror:
         return "found"
     assert hit.read_bytes() == bytes(data)

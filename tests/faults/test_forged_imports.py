@@ -18,9 +18,9 @@ from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.drying import actions as b
 from benchapp.edition import actions as acts
-from benchapp.events.entry import Entry, canonical
+from benchapp.events.entry import Entry, canonical_json
 from benchapp.events.kinds import KINDS
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.files import book_file
 from benchapp.reports import jsonl
 from benchapp.service.editions import EditionService
@@ -113,7 +113,7 @@ def test_a_field_of_the_wrong_kind_is_refused_with_its_line(home, tmp_path, caps
     entries = list(written())
     entries[at] = replace(entries[at], body={**entries[at].body, field: value})
     path = tmp_path / "strange.jsonl"
-    path.write_text("\n" + "".join(jsonl.lines(chained(entries))), encoding="utf-8")
+    path.write_text("\n" + "".join(jsonl.entry_lines(chained(entries))), encoding="utf-8")
     assert main(["import", str(path)]) == 1
     told = capsys.readouterr().err
     assert f"{path}:{at + 2}:1: {kind}: {why}" in told
@@ -145,7 +145,7 @@ def test_a_moment_no_calendar_has_is_refused(clocks, why):
 
 def test_every_field_of_every_kind_has_a_rule():
     """A kind that is added to the registry is asked about too."""
-    from benchapp.book.validation import wrong
+    from benchapp.book.validation import find_wrong_field
 
     strange = object()
     for kind in KINDS.values():
@@ -153,7 +153,7 @@ def test_every_field_of_every_kind_has_a_rule():
             continue
         body = dict.fromkeys(kind.fields, strange)
         stream = f"{kind.stream}/x@other"
-        told = wrong(replace(written()[0], stream=stream, kind=kind.name, body=body))
+        told = find_wrong_field(replace(written()[0], stream=stream, kind=kind.name, body=body))
         assert told is not None
         assert told.startswith(f"{kind.name}: {kind.fields[0]} must be ")
         assert not any(kind.rules[name].fits(strange) for name in kind.optional)
@@ -187,7 +187,8 @@ class Row:
     def __init__(self) -> None:
         whole = written()
         self._forgers = (Forger(whole[:OPEN_DAY]), Forger(whole), Forger(
-            [e for e in whole if e.kind == "opened" or family(e.stream) in ("print", "stack")]))
+            [e for e in whole
+             if e.kind == "opened" or stream_family(e.stream) in ("print", "stack")]))
         self._clock = FakeClock()
         self._clock.advance(30 * 60 * MIN)
         self._book = Book.in_memory("mine")
@@ -199,7 +200,7 @@ class Row:
 
     def try_one(self, seed: int) -> None:
         """Take that file in; hold what must be so of it then."""
-        lines = list(jsonl.lines(self.entries(seed)))
+        lines = list(jsonl.entry_lines(self.entries(seed)))
         found = jsonl.EntryLines(x.encode() for x in lines)
         try:
             self._book.merge(found)
@@ -259,7 +260,7 @@ def test_twenty_thousand_forged_files() -> None:
 
 def test_a_book_that_asks_nothing_of_fields_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if the rules of fields did not hold: some reader stumbles over what is let in."""
-    monkeypatch.setattr(bodies, "wrong", lambda entry: None)
+    monkeypatch.setattr(bodies, "find_wrong_field", lambda entry: None)
     with pytest.raises((TypeError, AttributeError, KeyError, ValueError)):
         Row().try_all(5 * FEW)
 
@@ -268,14 +269,14 @@ def shuffled(line: str, key: str, value: Any) -> str:
     """A line with one of its outer fields, or of its clocks, something else."""
     found = json.loads(line)
     (found["at"] if key in found["at"] else found)[key] = value
-    return canonical(found) + "\n"
+    return canonical_json(found) + "\n"
 
 
 @settings(max_examples=EXAMPLES)
 @given(st.data())
 def test_any_garbled_file_is_answered_by_its_line(data):
     """Bytes changed, lines cut, fields of other kinds: told apart, and nothing else happens."""
-    lines = list(jsonl.lines(written()))
+    lines = list(jsonl.entry_lines(written()))
     at = data.draw(st.integers(0, len(lines) - 1))
     how = data.draw(st.sampled_from(("bytes", "cut", "field", "swap")))
     raw = lines[at].encode()
@@ -298,4 +299,4 @@ def test_any_garbled_file_is_answered_by_its_line(data):
         except (jsonl.NotOurs, Unfit):
             assert book.entries() == ()
             return
-        assert any(family(e.stream) == "session" for e in book.entries())
+        assert any(stream_family(e.stream) == "session" for e in book.entries())

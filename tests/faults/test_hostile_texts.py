@@ -21,15 +21,15 @@ from icalendar import Calendar
 from benchapp.clock import FakeClock
 from benchapp.commands.context import say, say_json, warn
 from benchapp.edition import actions as a
-from benchapp.edition.decide import recall_problems
+from benchapp.edition.decide import check_recall
 from benchapp.events.entry import Entry
 from benchapp.reports import jsonl
 from benchapp.reports.documentation import PaperPart, PaperSheet, sheet_page, sheet_text
-from benchapp.reports.export_csv import MARK, table
-from benchapp.reports.ical import Event, calendar
+from benchapp.reports.export_csv import MARK, csv_table
+from benchapp.reports.ical import Event, calendar_text
 from benchapp.reports.old_numbers import COLUMNS, read_table
-from benchapp.safe_text import fault, refuse, sanitize, width
-from benchapp.screens.widgets.row import fit, wrapped
+from benchapp.safe_text import cell_width, character_fault, sanitize, why_refused
+from benchapp.screens.widgets.row import fit_cells, wrap_rows
 from tests.edition.support import P, studio
 
 #: So many texts through each way; and every time.
@@ -99,10 +99,11 @@ def into_the_register(many: int) -> None:
         # A text that is blanks alone, or an apostrophe, says nothing.
         assert notes == [f"'{x}".strip().removeprefix("'") for x in some]
         action = a.Recall(P, tuple(line for _, line in read.lines))
-        wrong = {x.place: x.refusal for x in recall_problems(register, action, now)}
-        fits = {i for i, x in enumerate(notes) if not x.strip() or refuse(x, newlines=True) is None}
+        wrong = {x.place: x.refusal for x in check_recall(register, action, now)}
+        fits = {i for i, x in enumerate(notes)
+                if not x.strip() or why_refused(x, newlines=True) is None}
         assert set(range(len(some))) - set(wrong) == fits
-        assert all(fault(c) is None for why in wrong.values() for c in str(why))
+        assert all(character_fault(c) is None for why in wrong.values() for c in str(why))
         taken += len(some) - len(wrong)
     assert 0 < taken < many
 
@@ -110,7 +111,7 @@ def into_the_register(many: int) -> None:
 def out_as_a_table(many: int) -> None:
     """CSV out: another reader finds each as it can be shown, and no cell begins a formula."""
     said = texts(many)
-    made = "".join(table(("note",), ((x,) for x in said)))
+    made = "".join(csv_table(("note",), ((x,) for x in said)))
     rows = list(csv.reader(io.StringIO(made.removeprefix(MARK), newline="")))
     assert [r[0].removeprefix("'") for r in rows[1:]] == [sanitize(x, newlines=True) for x in said]
     assert not any(r[0].lstrip()[:1] in tuple("=+-@") for r in rows if r[0].strip())
@@ -133,7 +134,7 @@ def out_as_a_calendar(many: int) -> None:
     """iCalendar: another reader finds so many events, each with its own text."""
     said, stamp = texts(many), datetime(2026, 5, 3, 8, tzinfo=UTC)
     at = stamp.replace(tzinfo=None)
-    made = calendar(Event(f"{n}@book", n, stamp, at, x, x) for n, x in enumerate(said))
+    made = calendar_text(Event(f"{n}@book", n, stamp, at, x, x) for n, x in enumerate(said))
     assert all(len(line.encode()) <= 75 for line in made.split("\r\n"))
     found = Calendar.from_ical(made).walk("VEVENT")
     assert [int(e["SEQUENCE"]) for e in found] == list(range(many))
@@ -146,7 +147,7 @@ def out_as_lines_of_json(many: int) -> None:
     """JSON lines: each line is one entry, which another reader finds as it was."""
     said = texts(many, lone=False)
     at = FakeClock().now()
-    made = list(jsonl.lines(
+    made = list(jsonl.entry_lines(
         Entry(f"x:{n}", "session/x@x", n, f"x:{n}", "note", "noted", at,
               {"impression": None, "text": x}) for n, x in enumerate(said, 1)))
     assert all(line.count("\n") == 1 and line.endswith("\n") for line in made)
@@ -166,19 +167,19 @@ def out_on_a_terminal(many: int) -> None:
     out = io.StringIO()
     with redirect_stdout(out):
         say_json(said)
-    assert all(c == "\n" or fault(c) is None for c in out.getvalue())
+    assert all(c == "\n" or character_fault(c) is None for c in out.getvalue())
     assert json.loads(out.getvalue()) == said
 
 
 def out_as_rows_of_a_screen(many: int) -> None:
     """Rows: each text stands in whole cells, cut or filled to the width there is."""
     for text in texts(many):
-        for row in wrapped(text, 40):
+        for row in wrap_rows(text, 40):
             for span in row.spans:
-                assert all(fault(c) is None for c in span[0])
-        cut = fit(sanitize(text), 12)
-        assert width(cut) == 12
-        assert all(fault(c) is None for c in cut)
+                assert all(character_fault(c) is None for c in span[0])
+        cut = fit_cells(sanitize(text), 12)
+        assert cell_width(cut) == 12
+        assert all(character_fault(c) is None for c in cut)
 
 
 WAYS = (into_the_register, out_as_a_table, out_as_a_page, out_as_a_calendar, out_as_lines_of_json,

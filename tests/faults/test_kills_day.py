@@ -21,12 +21,12 @@ from benchapp.book import Book
 from benchapp.book.sessions import worked_on_last
 from benchapp.clock import SystemClock
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.service.sessions import SessionService
-from benchapp.session.fold import apply, replay
+from benchapp.session.fold import apply_entry, replay_entries
 from benchapp.session.state import StudioState
-from benchapp.views.bench import BenchView, view
-from benchapp.views.messages import tell
+from benchapp.views.bench import BenchView, bench_view
+from benchapp.views.messages import describe_change
 from tests.faults.warm import Kill, Warm
 from tests.plain.plain_day import Printer
 from tests.plain.test_plain import Bench, text_of
@@ -53,14 +53,14 @@ def script_of(name: str) -> tuple[str, ...]:
     """The lines of a whole day of that recipe, with all its words."""
     bench = Bench(name)
     printer = Printer(bench.workshop, bench.clock)
-    plain.run(bench.workshop, printer, name, text_of(name), 4)
+    plain.run_plain(bench.workshop, printer, name, text_of(name), 4)
     return tuple(printer.script)
 
 
 def told(entries: tuple[Entry, ...], since: int) -> tuple[list[str], StudioState]:
     """What the book itself tells of the actions after its first `since` entries, and the room."""
     # Every day before is closed: of them the packs alone still matter.
-    room = replay(e for e in entries[:since] if family(e.stream) == "pack")
+    room = replay_entries(e for e in entries[:since] if stream_family(e.stream) == "pack")
     lines = []
     for _, group in groupby(entries[since:], key=lambda e: e.action):
         action = list(group)
@@ -69,8 +69,8 @@ def told(entries: tuple[Entry, ...], since: int) -> tuple[list[str], StudioState
             if entry.kind in ("opened", "continued"):
                 room = replace(room, bench=entry.stream.partition("/")[2])
                 before = replace(before, bench=room.bench)
-            room = apply(room, entry)
-        said = list(tell(before, room, action))
+            room = apply_entry(room, entry)
+        said = list(describe_change(before, room, action))
         if action[0].kind in ("opened", "continued") or action[-1].kind == "opened":
             said.sort(key=lambda x: " open \u00b7 " not in x)
         lines += said
@@ -84,7 +84,7 @@ def is_told(line: str) -> bool:
 
 
 def bench_of(room: StudioState, clock: SystemClock) -> BenchView:
-    shown = view(room, clock.now())
+    shown = bench_view(room, clock.now())
     assert shown is not None
     return shown
 
@@ -127,7 +127,7 @@ def go_on(path: Path, state: Path, since: int, acknowledged: list[str]) -> None:
         before = bench_of(room, clock)
         workshop = SessionService(book, clock)
         rest = Rest()
-        assert plain.resume(workshop, rest, row.id) == 0
+        assert plain.resume_plain(workshop, rest, row.id) == 0
         assert rest.output[0].startswith(f"{row.name} open \u00b7 {before.title}")
         assert rest.output[0].endswith(f"pulled {before.pulled} \u00b7 counting {before.counting}")
         doing = {"wait": "Wait: ", "none": ""}.get(before.now.side, "Now: ") + before.now.do

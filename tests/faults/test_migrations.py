@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from benchapp.book.schema import latest
+from benchapp.book.schema import latest_step
 from tests.book.test_corpus import CORPUS
 from tests.faults import migrated
 from tests.faults.apart import apart, can_mount
@@ -35,7 +35,7 @@ def _book(layout: int) -> Path:
 
 
 def test_there_is_a_book_of_every_layout(tmp_path: Path) -> None:
-    assert [*BOOKS] == [*range(1, latest() + 1)]
+    assert [*BOOKS] == [*range(1, latest_step() + 1)]
     assert [migrated.layout_of(_book(layout), tmp_path) for layout in BOOKS] == [*BOOKS]
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from benchapp.book import Book, NoBook
 from benchapp.book.copies import open_copy
-from benchapp.book.verify import problems
+from benchapp.book.verify import find_problems
 from benchapp.copies.mirrors import write_mirrors
 
 #: What may be left of what was cut off; none of it has the name of a file that is used.
@@ -63,7 +63,7 @@ def look(home: Path) -> Home:
 def _sound(path: Path) -> dict[str, str]:
     """The entries of the book in this very file: one that waits may be read in its place."""
     with closing(open_copy(path)) as connection:
-        assert problems(connection) == [], path
+        assert find_problems(connection) == [], path
         return dict(connection.execute("SELECT id, sha256 FROM entries"))
 
 

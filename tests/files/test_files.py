@@ -30,7 +30,7 @@ def mode(path: Path) -> int:
 
 def test_everything_lives_in_the_home_that_is_named(home):
     """BENCHAPP_HOME holds book, recipes, preferences and state."""
-    assert files.home() == home
+    assert files.home_folder() == home
     places = [files.book_file(), files.recipes_folder(), files.preferences_file(),
               files.state_folder()]  # fmt: skip
     assert [p.parent for p in places] == [home] * 4
@@ -47,7 +47,7 @@ def test_without_a_name_the_systems_folder_for_user_data_is_home(monkeypatch, tm
             monkeypatch.delenv("BENCHAPP_HOME")
         else:
             monkeypatch.setenv("BENCHAPP_HOME", value)
-        assert files.home() == Path(platformdirs.user_data_dir("benchapp", appauthor=False))
+        assert files.home_folder() == Path(platformdirs.user_data_dir("benchapp", appauthor=False))
 
 
 def test_looking_makes_nothing(home):
@@ -302,18 +302,18 @@ def test_a_title_becomes_a_file_name(text, name):
     """Letters and digits with single hyphens; accents, signs and device names avoided."""
     import unicodedata
 
-    assert files.slug(text) == unicodedata.normalize("NFC", name)
+    assert files.file_slug(text) == unicodedata.normalize("NFC", name)
 
 
 @given(st.text(max_size=200))
 def test_any_text_becomes_a_name_every_file_system_takes(text):
     """At most 80 bytes, no separators, no point or hyphen at either end, the same twice."""
-    name = files.slug(text)
+    name = files.file_slug(text)
     assert 0 < len(name.encode("utf-8")) <= 80
     assert not set(name) & set("/\\:*?\"<>|. \0\n")
     assert name == name.strip("-")
     assert name.isprintable() or "\u200c" in name
-    assert files.slug(name) == name
+    assert files.file_slug(name) == name
 
 
 def test_no_recipe_is_called_as_a_device_of_windows(capsys: pytest.CaptureFixture[str]) -> None:

@@ -8,15 +8,15 @@ from typing import Any
 import pytest
 
 from benchapp.history import drift
-from benchapp.history.drift import drift_line, figure, readings
+from benchapp.history.drift import drift_line, drift_readings, reading_figure
 from benchapp.reckon import trend as trend_module
 from benchapp.reckon.answer import Answer
 from benchapp.reckon.trend import Point
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.state import Session
-from benchapp.views.bench import view
-from benchapp.views.status import status
+from benchapp.views.bench import bench_view
+from benchapp.views.status import status_lines
 from tests.screens.days import on_bench, opened, printed, run, screens, small, workshop
 
 #: Two warm-ups by rule come first; of the eight after them each pair is one worse.
@@ -64,9 +64,9 @@ def test_the_same_figures_are_reckoned_once(monkeypatch: pytest.MonkeyPatch) -> 
 
     def trend(name: str, points: Sequence[Point], **about: Any) -> Answer:
         asked.append(len(points))
-        return trend_module.trend(name, points, **about)
+        return trend_module.reading_trend(name, points, **about)
 
-    monkeypatch.setattr(drift, "trend", trend)
+    monkeypatch.setattr(drift, "reading_trend", trend)
     drift._answer.cache_clear()
     for _ in range(100):
         drift_line(s)
@@ -77,14 +77,14 @@ def test_a_sheet_read_again_counts_with_its_last_figure() -> None:
     """Two figures on one sheet are one value, not a fault."""
     shop, _ = graded("44444")
     shop.do(a.TakeReading("tone", "2", "grade 1-5", 4))
-    points = readings(on_bench(shop), "tone")
+    points = drift_readings(on_bench(shop), "tone")
     assert [(p.n, p.value) for p in points] == [(3, 4.0), (4, 2.0), (5, 4.0)]
 
 
 @pytest.mark.parametrize("text", ["9" * 400, "-" + "9" * 5000, "nan", "inf", "²", "+-3", ""])
 def test_what_is_no_number_stays_as_it_was_written(text: str) -> None:
     """Also what only looks like one, or is larger than numbers go."""
-    assert figure(text) == text
+    assert reading_figure(text) == text
 
 
 def test_it_stands_on_the_bench() -> None:
@@ -96,7 +96,7 @@ def test_it_stands_on_the_bench() -> None:
             await here.shows("Tone is falling since about impression")
 
     run(work())
-    shown = view(shop.room, shop.now())
+    shown = bench_view(shop.room, shop.now())
     assert shown is not None
     assert shown.drift == drift_line(on_bench(shop))
 
@@ -104,4 +104,4 @@ def test_it_stands_on_the_bench() -> None:
 def test_it_stands_in_the_status_of_the_plain_lines() -> None:
     """Whoever works by lines reads the same sentence."""
     shop, s = graded(FALLING)
-    assert drift_line(s) in status(shop.room, shop.now())
+    assert drift_line(s) in status_lines(shop.room, shop.now())

@@ -7,15 +7,15 @@ from fractions import Fraction
 import pytest
 
 from benchapp.book.queries import sessions_of
-from benchapp.history.stats import Learnt, inked, learn, weighings
+from benchapp.history.stats import Learnt, inked_plates, learn_stats, weighing_names
 from benchapp.quantities import Mass
 from benchapp.reckon.press import GUESS
 from benchapp.session import actions as a
 from benchapp.session.actions import notes
 from benchapp.session.actions import settings as set_actions
-from benchapp.views.bench import view
+from benchapp.views.bench import bench_view
 from benchapp.views.setup_card import setup_card
-from benchapp.views.status import status
+from benchapp.views.status import status_lines
 from tests.session.support import INK, LIFT, PULL, SOAK, TWO_EACH, WARM, Bench, recipe
 
 PRESS = "press: {pitch: 2 mm, left: 3 turns, right: 3.5 turns, more is: tighter}\n"
@@ -47,7 +47,7 @@ def day(bench: Bench, verdicts: str, *said: a.Action) -> None:
 
 def taught(bench: Bench) -> Learnt:
     """What all sessions of the print in the book teach."""
-    return learn(sessions_of(bench.book, bench.room.sessions[next(
+    return learn_stats(sessions_of(bench.book, bench.room.sessions[next(
         iter(bench.room.sessions))].recipe.print))
 
 
@@ -102,7 +102,7 @@ def test_only_sessions_of_the_same_print_teach() -> None:
     bench = Bench(DAY)
     day(bench, "--ss")
     bench.open(DAY.replace("Slack Water", "Spring Tide"))
-    assert learn(sessions_of(bench.book, bench.s.recipe.print)).record.pulled == 0
+    assert learn_stats(sessions_of(bench.book, bench.s.recipe.print)).record.pulled == 0
     assert bench.shop.learnt().record.pulled == 0
 
 
@@ -160,12 +160,12 @@ def test_each_ink_is_weighed_by_its_name() -> None:
         each=("{do: Ink, hands: inky}", "{do: A, hands: clean, pulls: tone}",
               "{do: B, hands: clean, pulls: key}", LIFT), plates=("tone", "key"),
         extra="ink:\n  tone: {name: dusk blue}\n  key: {charge: 5 g}\n")).s.recipe
-    assert [x.reading for x in inked(one)] == ["ink used"]
-    assert [(x.reading, x.plate.name) for x in inked(two)] == [
+    assert [x.reading for x in inked_plates(one)] == ["ink used"]
+    assert [(x.reading, x.plate.name) for x in inked_plates(two)] == [
         ("dusk blue used", "tone"), ("key ink used", "key")]
-    assert weighings(one) == ("ink used",)
+    assert weighing_names(one) == ("ink used",)
     damped = Bench(recipe(damp=SOAK, extra=INKS)).s.recipe
-    assert weighings(damped) == ("ink used", "control sheet", "dry sheet")
+    assert weighing_names(damped) == ("ink used", "control sheet", "dry sheet")
 
 
 def test_the_set_up_card_does_not_weigh_anew() -> None:
@@ -272,7 +272,7 @@ def test_a_change_nobody_measured_teaches_nothing(change: str) -> None:
 
 def proposed(bench: Bench) -> tuple[str, ...]:
     """What stands beside the step in hand."""
-    seen = view(bench.room, bench.now, bench.shop.learnt())
+    seen = bench_view(bench.room, bench.now, bench.shop.learnt())
     assert seen is not None
     return seen.now.proposals
 
@@ -285,7 +285,7 @@ def test_the_step_that_mixes_ink_is_told_how_much() -> None:
     assert grams.startswith("Mix 72 g of warm black: ")
     assert grams.endswith("72 g by the recipe's charge")
     assert parts == "65.5 g black, 6.5 g oil: 72 g in all"
-    assert grams in status(bench.room, bench.now, bench.shop.learnt())
+    assert grams in status_lines(bench.room, bench.now, bench.shop.learnt())
 
 
 def test_the_set_up_step_is_told_the_screws() -> None:

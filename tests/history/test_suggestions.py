@@ -8,13 +8,13 @@ import re
 import pytest
 
 from benchapp.files import shipped_recipes
-from benchapp.history.suggestions import lessons, proposals
+from benchapp.history.suggestions import propose_changes, recipe_lessons
 from benchapp.quantities import read_span
-from benchapp.recipe.document import parse
-from benchapp.recipe.edits import change
+from benchapp.recipe.document import parse_document
+from benchapp.recipe.edits import change_values
 from benchapp.recipe.model import Recipe
-from benchapp.recipe.nodes import Scalar, walk
-from benchapp.recipe.reader import read
+from benchapp.recipe.nodes import Scalar, walk_nodes
+from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
 from tests.session.support import LIFT, PULL, WIPE, Bench, recipe
 
@@ -34,7 +34,7 @@ def wiped(*minutes: float) -> Bench:
 
 def wipe_of(*benches: Bench, now: Recipe | None = None):
     """The lesson of the wipe."""
-    found = lessons([b.room for b in benches], now or read(TEXT))
+    found = recipe_lessons([b.room for b in benches], now or read_recipe(TEXT))
     return next(x for x in found if x.what == "Wipe")
 
 
@@ -98,18 +98,18 @@ def test_a_step_passed_over_teaches_nothing():
 
 def test_a_value_changed_since_is_taught_by_the_days_after_alone():
     """The recipe says 9/13/16 now: days printed on 8/10/12 have taught already."""
-    now = read(TEXT.replace("8/10/12", "9/13/16"))
+    now = read_recipe(TEXT.replace("8/10/12", "9/13/16"))
     assert wipe_of(wiped(15, 15, 15), now=now).taken_ms == ()
 
 
 def test_a_proposal_says_old_new_and_from_how_many():
     """It names the place in the text, and its text reads back as the span it is."""
-    found = proposals([wiped(15, 15, 15, 15).room], read(TEXT))
+    found = propose_changes([wiped(15, 15, 15, 15).room], read_recipe(TEXT))
     wipe = next(p for p in found if p.what == "Wipe")
     assert (wipe.path, wipe.old, wipe.count, wipe.of, wipe.sessions) == (
         "each.1.time", "8/10/12 min", 4, "times", 1)
     assert str(read_span(wipe.new)) == wipe.new
-    after = read(change(TEXT, {wipe.path: wipe.new}))
+    after = read_recipe(change_values(TEXT, {wipe.path: wipe.new}))
     assert str(after.each[0].time) == wipe.new
 
 
@@ -141,10 +141,10 @@ def rewritten(dice: random.Random) -> None:
     """Change some values of a recipe, and look at every other byte."""
     texts = list(shipped_recipes().values())
     text = _dressed(dice.choice(texts).read_text(encoding="utf-8"), dice)
-    nodes = {".".join(map(str, path)): node for path, node in walk(parse(text).root)}
+    nodes = {".".join(map(str, path)): node for path, node in walk_nodes(parse_document(text).root)}
     paths = [p for p, n in nodes.items() if _PATH.fullmatch(p) and isinstance(n, Scalar)]
     changes = {p: _value(dice) for p in dice.sample(paths, dice.randint(1, len(paths)))}
-    new, expected, last = change(text, changes), [], 0
+    new, expected, last = change_values(text, changes), [], 0
     for path in sorted(changes, key=lambda p: nodes[p].start):
         expected += [text[last:nodes[path].start], changes[path]]
         last = nodes[path].end

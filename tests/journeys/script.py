@@ -21,10 +21,10 @@ from benchapp.book import Book
 from benchapp.book.read import SessionRow
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.plain.meanwhile import until_next_ms
-from benchapp.recipe.reader import read
-from benchapp.reports.jsonl import EntryLines, lines
+from benchapp.recipe.reader import read_recipe
+from benchapp.reports.jsonl import EntryLines, entry_lines
 from benchapp.screens.app import Benchapp
 from benchapp.screens.opening import Opening
 from benchapp.service.sessions import SessionService
@@ -99,7 +99,7 @@ def meant(acts: list[Act], not_for: str) -> list[str]:
 
 def exported(book: Book) -> list[str]:
     """What it says, read from the export."""
-    return told(EntryLines(x.encode() for x in lines(book.entries())))
+    return told(EntryLines(x.encode() for x in entry_lines(book.entries())))
 
 
 def recipe_text(name: str) -> str:
@@ -146,7 +146,7 @@ class Day:
 
     def ms_until(self, act: Act) -> int:
         """How long until the minute of an act; 0 where it has come."""
-        now = local(self.clock.now())
+        now = local_time(self.clock.now())
         hours, minutes = map(int, act.at.split(":"))
         then = now.replace(hour=hours, minute=minutes, second=0, microsecond=0)
         if then < now - timedelta(hours=1):  # the morning after
@@ -173,9 +173,9 @@ class ByLines(Day):
             self._longest_ms = 1_000
             if act.word.startswith("run "):
                 name, wanted = asked(act)
-                assert plain.run(self.shop, self, name, recipe_text(name), wanted, self) == 0
+                assert plain.run_plain(self.shop, self, name, recipe_text(name), wanted, self) == 0
             elif begins(act):
-                assert plain.resume(self.shop, self, self.still_open().id, self) == 0
+                assert plain.resume_plain(self.shop, self, self.still_open().id, self) == 0
             elif act.word.startswith("damp "):
                 _damp(self.shop, act.word)
             else:
@@ -215,7 +215,7 @@ class ByLines(Day):
 def _damp(shop: SessionService, word: str) -> None:
     """`damp RECIPE N`: a pack for no session, as on the evening before."""
     _, name, sheets = word.split()
-    assert shop.damp_pack(read(recipe_text(name)), int(sheets)).ok
+    assert shop.damp_pack(read_recipe(recipe_text(name)), int(sheets)).ok
 
 
 # -- at the screen ------------------------------------------------------------------------

@@ -19,11 +19,11 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.drying import actions as b
 from benchapp.edition import actions as a
-from benchapp.edition.conflicts.finding import clashes
-from benchapp.edition.figures import accounts
-from benchapp.edition.numbers import taken
+from benchapp.edition.conflicts.finding import unsettled_clashes
+from benchapp.edition.figures import sheet_accounts
+from benchapp.edition.numbers import taken_numbers
 from benchapp.edition.state import Register
-from benchapp.reports.documentation import About, documentation, sheet_page
+from benchapp.reports.documentation import About, documentation_sheet, sheet_page
 from benchapp.reports.editions import edition_lines, edition_values
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
@@ -136,7 +136,8 @@ class Life:
         """Either book, having taken the other in, names the same clashes."""
         other.merge(self.book.entries())
         one, two = self.editions.register, EditionService(other, self.clock).register
-        assert {c.key for c in clashes(one, P)} == {c.key for c in clashes(two, P)}
+        assert {c.key
+                for c in unsettled_clashes(one, P)} == {c.key for c in unsettled_clashes(two, P)}
         assert one.edition(P).size == two.edition(P).size
         assert one.sheets == two.sheets
         assert self.editions.boards.stacks == EditionService(other, self.clock).boards.stacks
@@ -207,19 +208,19 @@ def holds(life: Life) -> None:
     assert anew.boards == kept.boards == life.shop.stacks()
     register = anew.register
     e = register.edition(P)
-    assert sum(accounts(register, P).values()) == len(register.sheets)
+    assert sum(sheet_accounts(register, P).values()) == len(register.sheets)
     twice = {c for c, n in Counter(
         h.bears.claim for h in e.holdings.values() if h.bears and not h.destroyed).items()
         if n > 1 and c[0] in ("edition", "AP", "HC", "BAT") and (c[1] or c[0] == "BAT")}
-    named = " ".join([*(c.key for c in clashes(register, P)), *e.settled])
+    named = " ".join([*(c.key for c in unsettled_clashes(register, P)), *e.settled])
     assert all(f"twice {kind} {n or ''}:" in named for kind, n in twice)
-    now = taken(e)
+    now = taken_numbers(e)
     assert not set(now.taken) & set(now.void)
-    if not clashes(register, P) and not life.corrected:
+    if not unsettled_clashes(register, P) and not life.corrected:
         adds_up(register)
     lines = edition_lines(register, P, title="Slack Water", artist="Wren Halloran")
     assert edition_values(register, P, title="", artist="")["taken"] == list(now.taken)
-    page = sheet_page(documentation(register, P, About("Slack Water", "Wren Halloran")))
+    page = sheet_page(documentation_sheet(register, P, About("Slack Water", "Wren Halloran")))
     assert "Auk" not in "".join((*lines, page))
 
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from benchapp.events.entry import Entry
-from benchapp.events.moments import local
-from benchapp.events.streams import family
+from benchapp.events.moments import local_time
+from benchapp.events.streams import stream_family
 from benchapp.session.names import session_id, shape_of
 
 Work = tuple[str, str, Any, Any, int]
@@ -20,7 +20,7 @@ Work = tuple[str, str, Any, Any, int]
 
 def minute(entry: Entry) -> str:
     """Its minute on the wall: `10:02`."""
-    return f"{local(entry.at):%H:%M}"
+    return f"{local_time(entry.at):%H:%M}"
 
 
 @dataclass
@@ -40,7 +40,7 @@ class Telling:
     def take(self, e: Entry) -> None:
         """Tell one entry."""
         self.words[e.action] = e.word
-        who = family(e.stream)
+        who = stream_family(e.stream)
         if who == "session":
             sid = session_id(e.stream)
             if e.kind == "opened":
@@ -183,9 +183,9 @@ class Telling:
         b = e.body
         if e.kind == "taken back":
             return f"taken back: {self.words[b['action']]}"
-        if family(e.stream) == "stack":
+        if stream_family(e.stream) == "stack":
             return f"{e.kind} {b.get('mark') or b.get('name') or dict(b)}"
-        if family(e.stream) != "pack":
+        if stream_family(e.stream) != "pack":
             return f"{e.kind} {dict(b)}"
         pack = self._pack(b["pack"])
         match e.kind:

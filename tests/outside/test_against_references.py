@@ -14,12 +14,12 @@ from typing import Any
 import pytest
 
 from benchapp.quantities import Length, Mass, Percentage, Size, Temperature
-from benchapp.reckon.air import Air, saturation
+from benchapp.reckon.air import Air, saturation_pressure
 from benchapp.reckon.diffusion import tau_at, uptake
 from benchapp.reckon.ink import whole_steps
-from benchapp.reckon.ink_need import Used, learn
+from benchapp.reckon.ink_need import Used, learn_ink_use
 from benchapp.reckon.press import LiftCorrection, ThicknessChange
-from benchapp.reckon.press import learn as learn_gives
+from benchapp.reckon.press import learn_gives as learn_gives
 from benchapp.reckon.student import t_below, t_quantile
 from tests.outside.data import make_air, make_ink, make_press, make_soak, make_student
 from tests.outside.data.kept import load
@@ -34,7 +34,7 @@ def off_air(row: list[Any]) -> bool:
     """Saturation everywhere, the deficit where people print."""
     c100, rh, full, deficit = row
     warmth = Temperature(Fraction(c100, 100))
-    good = agree(saturation(warmth), full)
+    good = agree(saturation_pressure(warmth), full)
     if 0 <= c100 <= 4500:
         room = Air(warmth, Percentage(Fraction(rh, 1000)))
         good = good and agree(room.deficit, deficit, absolute=1e-8)
@@ -72,7 +72,7 @@ def off_press(row: list[Any]) -> bool:
 def off_forecast(row: list[Any]) -> bool:
     """Grams a square centimetre, and the limit nine days of ten stay under."""
     seen, area, rate, limit = row
-    forecast = learn(
+    forecast = learn_ink_use(
         [
             Used(Mass(Fraction(cg, 100)), n, Size(Length(Fraction(w)), Length(Fraction(h))))
             for cg, n, w, h in seen

@@ -34,7 +34,7 @@ def rows() -> Iterator[tuple[object, ...]]:
 @pytest.fixture(scope="module")
 def table() -> bytes:
     """The file as it is written."""
-    return "".join(export_csv.table(HEAD, rows())).encode("utf-8")
+    return "".join(export_csv.csv_table(HEAD, rows())).encode("utf-8")
 
 
 def test_another_parser_reads_every_cell(table):

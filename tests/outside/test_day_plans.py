@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from benchapp.planning.schedule_search import solve
+from benchapp.planning.schedule_search import solve_schedule
 from tests.outside.data.days import project_of
 from tests.outside.data.kept import load
 from tests.planning.legal import faults
@@ -22,7 +22,7 @@ def gaps(tries: int) -> list[float]:
     out = []
     for day in DAYS:
         project = project_of(day["project"])
-        answer = solve(project, tries=tries)
+        answer = solve_schedule(project, tries=tries)
         assert list(faults(project, answer.schedule.starts)) == []
         assert answer.schedule.late == day["late"]
         assert answer.bound <= day["end"] <= answer.schedule.end

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.edition.figures import planned
+from benchapp.edition.figures import planned_impressions
 from benchapp.edition.state import Cap
 
 #: A 1960s workshop agreement (Archives of American Art): an edition of 20 with one BAT,
@@ -17,10 +17,10 @@ FIXED = {"BAT": Cap(1), "workshop": Cap(9), "cancellation proof": Cap(1), "TP": 
 def test_an_edition_of_20_comes_to_35_to_40(ap, presentation, expected):
     """About twice the denominator."""
     caps = {**FIXED, "AP": Cap(ap), "presentation": Cap(presentation)}
-    assert planned(20, caps) == expected
+    assert planned_impressions(20, caps) == expected
 
 
 def test_proofs_inside_the_total_add_nothing_to_it():
     """Inside (Print Council of America, 1961/64) or outside (Tamarind and later use)."""
-    assert planned(20, {"AP": Cap(2, inside=True)}) == 20
-    assert planned(20, {"AP": Cap(2)}) == 22
+    assert planned_impressions(20, {"AP": Cap(2, inside=True)}) == 20
+    assert planned_impressions(20, {"AP": Cap(2)}) == 22

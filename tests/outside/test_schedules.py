@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from benchapp.planning.schedule import Activity, Arc, Project
-from benchapp.planning.schedule_search import solve
+from benchapp.planning.schedule_search import solve_schedule
 from tests.outside.data.days import project_of
 from tests.outside.data.kept import load
 from tests.planning.legal import faults
@@ -63,7 +63,7 @@ def patterson() -> Project:
 ], ids=["flow shop 30", "Johnson 47", "Patterson 2", "ft06"])
 def test_the_published_best_is_found(project, best, tries):
     """The end is the published one, and the schedule is legal."""
-    answer = solve(project, tries=tries)
+    answer = solve_schedule(project, tries=tries)
     assert answer.schedule.end == best
     assert list(faults(project, answer.schedule.starts)) == []
     assert answer.bound <= best
@@ -74,7 +74,7 @@ def gaps(tries: int, rows: list[dict[str, Any]]) -> list[float]:
     out = []
     for row in rows:
         project = project_of(row["project"])
-        answer = solve(project, tries=tries)
+        answer = solve_schedule(project, tries=tries)
         assert list(faults(project, answer.schedule.starts)) == []
         assert answer.bound <= row["end"] <= answer.schedule.end
         out.append(answer.schedule.end / row["end"] - 1)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from benchapp.edition.packs import SHEET_OPEN_MS
-from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES, TO_BOARDS, TO_LIFT, limits
-from benchapp.recipe.reader import read
-from benchapp.recipe.warnings import eyebrows
+from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES, TO_BOARDS, TO_LIFT, step_limits
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.warnings import recipe_warnings
 from benchapp.session import actions as a
 from benchapp.session.auto_steps import OVER_MS
 from benchapp.session.counting import PAUSE_MS, WARM_UPS
@@ -15,7 +15,7 @@ from tests.session.support import HOUR, MIN, Bench, recipe
 
 
 def _about_rest(text: str) -> list[str]:
-    return [str(e) for e in eyebrows(read(text)) if "12 h" in str(e)]
+    return [str(e) for e in recipe_warnings(read_recipe(text)) if "12 h" in str(e)]
 
 
 def test_damp_paper_is_warned_about_after_48_hours():
@@ -61,7 +61,7 @@ def test_the_sheet_is_lifted_within_5_minutes_and_under_boards_within_30():
             "{do: Boards, hands: clean}",
         )
     )
-    found = {x.step: (x.within.ms, x.said) for x in limits(read(text))}
+    found = {x.step: (x.within.ms, x.said) for x in step_limits(read_recipe(text))}
     assert found == {
         "each.2": (15 * MIN, False),
         "each.3": (2 * MIN, True),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.quantities import read_size
-from benchapp.reckon.tear import Piece, tear
+from benchapp.reckon.tear import Piece, tear_sheet
 from benchapp.reckon.tearing.demand import fewest_sheets
 from benchapp.reckon.tearing.one_sheet import best_sheet
 from benchapp.reckon.tearing.search import AllCounts, MostValue, Search, Work
@@ -16,7 +16,7 @@ from tests.outside.data.kept import load
 
 def most(sheet, piece, **how):
     """The most pieces of one size a sheet gives, and the fewest tears for them."""
-    found = tear(read_size(sheet), [Piece(read_size(piece))], **how).json()
+    found = tear_sheet(read_size(sheet), [Piece(read_size(piece))], **how).json()
     assert found["exact"]
     return found["pieces"], found["tears"]
 

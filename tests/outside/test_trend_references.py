@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from benchapp.reckon.normal import quantile
-from benchapp.reckon.shares import quantile7, wilson
-from benchapp.reckon.trend_charts import ewma, ewma_limits, individuals, mean_moving_range
-from benchapp.reckon.trend_line import line, meets
+from benchapp.reckon.normal import normal_quantile
+from benchapp.reckon.shares import sample_quantile, wilson_interval
+from benchapp.reckon.trend_charts import ewma, ewma_limits, individual_limits, mean_moving_range
+from benchapp.reckon.trend_line import fit_line, meet_tolerance
 from benchapp.reckon.trend_rank import mann_kendall, theil_sen
 from tests.outside.data import make_trend
 from tests.outside.data.kept import COUNT, load
@@ -25,7 +25,7 @@ AVERAGES = [50.60, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33
 
 def test_the_individuals_chart_of_the_handbook():
     """Mean 50.81, mean moving range 1.8778, limits 45.8159 and 55.8041 (NIST 6.3.2.2)."""
-    found = individuals(FLOW)
+    found = individual_limits(FLOW)
     assert found.middle == pytest.approx(50.81)
     assert mean_moving_range(FLOW) == pytest.approx(1.8778, abs=5e-5)
     assert (found.low, found.high) == pytest.approx((45.8159, 55.8041), abs=5e-5)
@@ -40,8 +40,8 @@ def test_the_moving_average_of_the_handbook():
 
 def test_wilson_s_own_interval():
     """0 of 10 gives 0 to .27753, 4 of 20 gives .08066 to .41602 (Wilson 1927)."""
-    assert wilson(0, 10) == pytest.approx((0, 0.27753), abs=5e-6)
-    assert wilson(4, 20) == pytest.approx((0.08066, 0.41602), abs=5e-6)
+    assert wilson_interval(0, 10) == pytest.approx((0, 0.27753), abs=5e-6)
+    assert wilson_interval(4, 20) == pytest.approx((0.08066, 0.41602), abs=5e-6)
 
 
 def near(ours: float, theirs: float) -> bool:
@@ -60,9 +60,9 @@ def off_ranks(row: list[Any]) -> bool:
 def off_lines(row: list[Any]) -> bool:
     """The line; and at both ends of the interval the theorem's equation holds with their t."""
     xs, ys, tolerance, slope, intercept, spread, t = row
-    found = line(xs, ys)
+    found = fit_line(xs, ys)
     good = all(map(near, (found.slope, found.intercept, found.spread), (slope, intercept, spread)))
-    meeting = meets(found, tolerance)
+    meeting = meet_tolerance(found, tolerance)
     if meeting is None:
         return not good or slope**2 > (t * spread) ** 2 / found.across * 1.000001
     mean, across = sum(xs) / len(xs), sum((x - sum(xs) / len(xs)) ** 2 for x in xs)
@@ -77,8 +77,9 @@ def off_lines(row: list[Any]) -> bool:
 def off_shares(row: list[Any]) -> bool:
     """Wilson's interval, a quantile of type 7, a normal quantile."""
     part, whole, low, high, values, share, value, chance, z = row
-    return not (all(map(near, wilson(part, whole), (low, high)))
-                and near(quantile7(values, share), value) and near(quantile(chance), z))
+    return not (all(map(near, wilson_interval(part, whole), (low, high)))
+                and near(sample_quantile(values, share),
+                         value) and near(normal_quantile(chance), z))
 
 
 CASES = [("trend_ranks", "ranks", off_ranks), ("trend_lines", "lines", off_lines),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.planning.build import plan_day
-from benchapp.planning.what_if import fitting, helper_words
+from benchapp.planning.what_if import fit_impressions, helper_words
 from tests.planning.plans import MIN, UNLIMITED, worked
 
 UNTIL = 450 * MIN
@@ -19,7 +19,7 @@ UNTIL = 450 * MIN
 ], ids=["with the limits", "lunch 5 min later", "without the limits", "with a helper"])
 def test_as_many_fit_as_were_proved_to(day, fits, ends):
     """So many pulls end by 17:00, the last step at the minute proved, no limit broken."""
-    found = fitting(day, UNTIL)
+    found = fit_impressions(day, UNTIL)
     assert found.fits == fits
     assert found.plan is not None
     assert found.plan.end == ends * MIN

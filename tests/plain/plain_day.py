@@ -9,10 +9,10 @@ from typing import Any
 
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
-from benchapp.events.moments import iso
+from benchapp.events.moments import iso_text
 from benchapp.service.sessions import SessionService
 from benchapp.session.state import StudioState
-from benchapp.views.bench import BenchView, view
+from benchapp.views.bench import BenchView, bench_view
 
 #: What is said at the step that asks, by pull number: the words, and what must be in the book.
 SAID: dict[int, tuple[tuple[str, ...], dict[str, Any]]] = {
@@ -93,7 +93,7 @@ class Printer:
     def give(self, text: str) -> None:
         """Read a line of the program, and note the time."""
         self.output.append(text)
-        now = iso(self.clock.now())
+        now = iso_text(self.clock.now())
         text = re.sub(r"^\* \d\d:\d\d ", "", text)
         if text.startswith("Pulled "):
             self.record.pulled_at[text.split()[1]] = now
@@ -108,7 +108,7 @@ class Printer:
     # -- the plan ---------------------------------------------------------------------
 
     def _next(self) -> str:
-        v = view(self.workshop.room, self.clock.now())
+        v = bench_view(self.workshop.room, self.clock.now())
         if v is None or v.now.key is None:
             return ""
         if v.now.must:

@@ -18,7 +18,7 @@ from benchapp.calls.players import RecordingPlayer
 from benchapp.clock import FakeClock
 from benchapp.commands.speaking import Speaking, no_voice
 from benchapp.events.entry import Moment
-from benchapp.reports.review import review
+from benchapp.reports.review import review_session
 from benchapp.screens.sounding import Sounding, boot_ms
 from benchapp.service.sessions import SessionService
 from benchapp.session.state import StudioState
@@ -73,9 +73,9 @@ def day(text: str, *pauses: tuple[int, str], late: bool = False) -> tuple[Lines,
     """A day by these lines, and the day as the book has it."""
     clock, book = FakeClock(), Book.in_memory()
     lines = Lines(clock, *pauses, late=late)
-    assert plain.run(SessionService(book, clock), lines, "own", text, 2, lines) == 0
+    assert plain.run_plain(SessionService(book, clock), lines, "own", text, 2, lines) == 0
     assert book.verify() == []
-    return lines, review(book.entries(), book.sessions()[0].id)
+    return lines, review_session(book.entries(), book.sessions()[0].id)
 
 
 @pytest.mark.parametrize("late", [False, True])
@@ -173,9 +173,10 @@ def test_a_call_is_spoken_and_a_step_as_it_begins() -> None:
 
     lines = Spoken(clock, (0, ""), (7 * MIN, "answer"))
     try:
-        plain.run(SessionService(book, clock), lines, "own", recipe(each=(INK, SETTLE, PULL, LIFT)),
-                  2,
-                  lines)
+        plain.run_plain(SessionService(book, clock), lines, "own",
+                        recipe(each=(INK, SETTLE, PULL, LIFT)),
+                        2,
+                        lines)
     finally:
         voice.stop()
     assert len(lines.answers) == 4

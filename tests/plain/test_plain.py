@@ -11,8 +11,8 @@ from benchapp import plain
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.files import keep_breaks
-from benchapp.recipe.reader import read
-from benchapp.reports.review import review
+from benchapp.recipe.reader import read_recipe
+from benchapp.reports.review import review_session
 from benchapp.service.sessions import SessionService
 from benchapp.session.actions import REGISTRY
 from tests.plain.plain_day import Printer, same
@@ -54,7 +54,7 @@ class Bench:
     def run(self, *lines: str, wanted: int | None = None, pace_ms: int = 0) -> list[list[str]]:
         """Open a session; the answers to each line, the first those of the opening."""
         typed = Typed(self.clock, lines, pace_ms)
-        assert plain.run(self.workshop, typed, self.recipe, text_of(self.recipe), wanted) == 0
+        assert plain.run_plain(self.workshop, typed, self.recipe, text_of(self.recipe), wanted) == 0
         return typed.answers
 
     def resume(self, *lines: str) -> list[list[str]]:
@@ -62,12 +62,12 @@ class Bench:
         self.workshop = SessionService(self.book, self.clock)
         row = next(r for r in reversed(self.book.sessions()) if not r.closed)
         typed = Typed(self.clock, lines)
-        assert plain.resume(self.workshop, typed, row.id) == 0
+        assert plain.resume_plain(self.workshop, typed, row.id) == 0
         return typed.answers
 
     def back(self, place: int = -1) -> dict:
         """The session read back from the book."""
-        return review(self.book.entries(), self.book.sessions()[place].id)
+        return review_session(self.book.entries(), self.book.sessions()[place].id)
 
 
 # -- whole days ---------------------------------------------------------------------------
@@ -80,7 +80,7 @@ def test_a_whole_day_is_in_the_book_as_it_was_done(name: str, pace_ms: int) -> N
     """Every sheet, verdict, tag, note, reading, fact, pull and time is what the printer did."""
     bench = Bench(name)
     printer = Printer(bench.workshop, bench.clock, pace_ms)
-    assert plain.run(bench.workshop, printer, name, text_of(name), 4, printer) == 0
+    assert plain.run_plain(bench.workshop, printer, name, text_of(name), 4, printer) == 0
     found = bench.back()
     assert found["state"] == "closed", printer.output[-3:]
     same(found, printer.record)
@@ -262,7 +262,7 @@ def test_every_word_of_the_registry_is_heard_and_in_the_help() -> None:
 def test_a_pack_and_a_clock_of_no_session_call_in_the_lines_too() -> None:
     """Said when time has passed, in the status, answered by a line, out by its word."""
     bench = Bench()
-    assert bench.workshop.damp_pack(read(text_of("weigh-house")), 6).ok
+    assert bench.workshop.damp_pack(read_recipe(text_of("weigh-house")), 6).ok
     assert bench.workshop.start_timer("varnish", 20 * MIN).ok
     _, early, later, heard, out, back, _ = bench.run(
         "status", "status", "answer", "out", "back", pace_ms=13 * MIN)
@@ -433,7 +433,7 @@ def test_what_is_said_after_a_spoiled_try_is_about_that_try() -> None:
             yield from said
 
     typed = Typed(bench.clock, day())
-    assert plain.run(bench.workshop, typed, "weigh-house", text_of("weigh-house"), 3) == 0
+    assert plain.run_plain(bench.workshop, typed, "weigh-house", text_of("weigh-house"), 3) == 0
     given_up = "This try is spoiled before its pull: it gets no number"
     place = next(i for i, said in enumerate(typed.answers) if given_up in said)
     said = typed.answers[place - 1:]
@@ -463,7 +463,8 @@ def test_a_line_is_printed_only_when_its_entry_is_on_disk(tmp_path: Path) -> Non
                 super().give(text)
 
         typed = Watching(clock, [*PULLED, "keep", "note fine"])
-        plain.run(SessionService(book, clock), typed, "three-steps", text_of("three-steps"), None)
+        plain.run_plain(SessionService(book, clock), typed, "three-steps", text_of("three-steps"),
+                        None)
         kinds = [e.kind for e in book.entries()]
     for start, kind in (("2026-05-03 open", "opened"), ("Pulled D1", "pulled"),
                         ("D1: keep", "judged"), ("Note on D1", "noted")):
@@ -475,7 +476,7 @@ def test_a_session_of_another_book_is_not_gone_on_with(tmp_path: Path) -> None:
     """It says so instead."""
     bench = Bench()
     with pytest.raises(plain.CannotBegin, match="not open"):
-        plain.resume(bench.workshop, Typed(bench.clock, []), "2026-05-03@elsewhere")
+        plain.resume_plain(bench.workshop, Typed(bench.clock, []), "2026-05-03@elsewhere")
 
 
 def test_status_promises_by_the_pace_of_earlier_days() -> None:
@@ -519,7 +520,7 @@ def test_a_grade_is_always_about_a_sheet() -> None:
 
     lines = Graded(bench.clock, ["reading grade 3", *[""] * 4, "reading grade 7",
                                  "reading grade 4", "reading Grade 5", "quit"])
-    assert plain.run(bench.workshop, lines, "three-steps", text_of("three-steps"), 4) == 0
+    assert plain.run_plain(bench.workshop, lines, "three-steps", text_of("three-steps"), 4) == 0
     said = [x for answer in lines.answers for x in answer]
     assert ("No sheet has been pulled yet; pull one first, or name a sheet by its mark"
             in lines.answers[1])

@@ -9,7 +9,7 @@ import pytest
 from benchapp import plain
 from benchapp.safe_text import sanitize
 from benchapp.session.actions import REGISTRY
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 from tests.plain.test_plain import SHIPPED, Bench, text_of
 
 LINES = (
@@ -56,16 +56,18 @@ def strew(seed: int, count: int) -> None:
     """One day of lines by chance, left and gone on with the next day."""
     chance = random.Random(seed)
     bench = Bench(SHIPPED[seed % len(SHIPPED)])
-    plain.run(bench.workshop, Strewn(bench, chance, count), bench.recipe, text_of(bench.recipe),
-              chance.choice((None, 2, 5)))
-    plain.run(bench.workshop, Strewn(bench, chance, 5), bench.recipe, text_of(bench.recipe), None)
+    plain.run_plain(bench.workshop, Strewn(bench, chance, count), bench.recipe,
+                    text_of(bench.recipe),
+                    chance.choice((None, 2, 5)))
+    plain.run_plain(bench.workshop, Strewn(bench, chance, 5), bench.recipe, text_of(bench.recipe),
+                    None)
     bench.clock.reboot(20 * 3_600_000)
     row = next((r for r in reversed(bench.book.sessions()) if not r.closed), None)
     if row is not None:
-        plain.resume(bench.workshop, Strewn(bench, chance, count), row.id)
+        plain.resume_plain(bench.workshop, Strewn(bench, chance, count), row.id)
     assert bench.book.verify() == []
     room = bench.workshop.room
-    again = replay(bench.book.entries(), bench=room.bench)
+    again = replay_entries(bench.book.entries(), bench=room.bench)
     for session in room.sessions.values():
         assert again.sessions[session.id] == session
 

@@ -48,7 +48,8 @@ def worked(path: Path, *lines: str) -> tuple[Book, Typed]:
     faults = Faults()
     book = writing(path, faults)
     typed = Typed(faults, *lines)
-    assert plain.run(SessionService(book, FakeClock()), typed, "three-steps", RECIPE, None) == 0
+    assert plain.run_plain(SessionService(book, FakeClock()), typed, "three-steps", RECIPE,
+                           None) == 0
     return book, typed
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import itertools
 
-from benchapp.planning.day import BREAK, Break, DayInputs, DayPlan, Job, usual
-from benchapp.recipe.reader import read
+from benchapp.planning.day import BREAK, Break, DayInputs, DayPlan, Job, usual_time
+from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.dice import Dice
 from benchapp.session.compiled_recipe import WASH, CompiledRecipe
 from benchapp.session.state import TaskKey
@@ -33,7 +33,7 @@ UNLIMITED = "\n".join(
 
 def shape(text: str) -> CompiledRecipe:
     """A recipe's shape from its text."""
-    return CompiledRecipe(read(text))
+    return CompiledRecipe(read_recipe(text))
 
 
 def lunch(at: float = 210, minutes: float = 45) -> Break:
@@ -117,7 +117,7 @@ def _not_whole(day: DayInputs, plan: DayPlan) -> list[str]:
             elif key in job.running:
                 out += [] if [(x.start, x.seconds) for x in found] == [job.running[key]] else [
                     f"{step.do} {k} runs and was moved"]
-            elif [x.seconds for x in found] != [usual(job.shape, step)] or found[0].start < 0:
+            elif [x.seconds for x in found] != [usual_time(job.shape, step)] or found[0].start < 0:
                 out.append(f"{step.do} {k} planned {[(x.start, x.seconds) for x in found]}")
     rests = [(x.start, x.seconds) for x in plan.items if x.name[1].step == BREAK]
     for x in day.breaks:

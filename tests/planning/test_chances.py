@@ -6,10 +6,25 @@ from math import exp, isclose, log
 
 import pytest
 
-from benchapp.planning.chances import column, falling, in_fives, interval, parts_of, replay
-from benchapp.planning.pace import Pace, TimedStep, given, inverse, learn, root, teaches
+from benchapp.planning.chances import (
+    end_interval,
+    falling_chances,
+    gaussian_column,
+    in_fives,
+    parts_of,
+    replay_plan,
+)
+from benchapp.planning.pace import (
+    Pace,
+    TimedStep,
+    invert_matrix,
+    is_plausible_time,
+    learn_pace,
+    lower_root,
+    pace_given_spreads,
+)
 from benchapp.planning.schedule import Activity, Arc, Project, StartLimit
-from benchapp.planning.schedule_search import solve
+from benchapp.planning.schedule_search import solve_schedule
 from benchapp.reckon.dice import Dice
 from tests.planning.paces import CERTAIN
 
@@ -22,7 +37,7 @@ def test_one_reading_is_shared_out_by_the_spreads():
     With .04 for the rest .1125 in all; to the step its part, to all steps the printer's and the
     day's together.
     """
-    pace = given([TimedStep("wipe", 150, 100)], 0.10, 0.20)
+    pace = pace_given_spreads([TimedStep("wipe", 150, 100)], 0.10, 0.20)
     whole = log(1.5)
     assert isclose(pace.mean[0], whole * 0.0525 / 0.1125)
     assert isclose(pace.mean[1], whole * 0.02 / 0.1125)
@@ -31,8 +46,9 @@ def test_one_reading_is_shared_out_by_the_spreads():
 
 def test_a_slow_day_is_not_taken_for_a_slow_hand():
     """Ten slow steps of one past day teach the habit less than ten of ten days."""
-    one_day = given([TimedStep("wipe", 130, 100, day=0)] * 10, 0.10, 0.20)
-    ten_days = given([TimedStep("wipe", 130, 100, day=d) for d in range(10)], 0.10, 0.20)
+    one_day = pace_given_spreads([TimedStep("wipe", 130, 100, day=0)] * 10, 0.10, 0.20)
+    ten_days = pace_given_spreads([TimedStep("wipe", 130, 100, day=d) for d in range(10)], 0.10,
+                                  0.20)
     assert one_day.mean[0] < ten_days.mean[0] < log(1.3)
     assert isclose(one_day.mean[0], log(1.3) * 0.0525 / (0.0625 + 0.01 + 0.004))
 
@@ -44,16 +60,16 @@ def test_who_is_slow_in_everything_is_slow_and_not_on_a_slow_day():
     """
     seen = [TimedStep(f"step {k}", 135, 100, day) for k in range(7) for day in range(3)
             for _ in range(6)]
-    alone = learn([r for r in seen if r.step == "step 0"]).expected("another")
-    assert 1.27 < learn(seen).expected("step 0") < 1.35
-    assert 1 < alone < alone + 0.05 < learn(seen).expected("another") < 1.27
+    alone = learn_pace([r for r in seen if r.step == "step 0"]).expected("another")
+    assert 1.27 < learn_pace(seen).expected("step 0") < 1.35
+    assert 1 < alone < alone + 0.05 < learn_pace(seen).expected("another") < 1.27
 
 
 def test_spreads_are_learnt_from_many_readings():
     """Steps that always take their time make the rest small; a wild printer makes it large."""
-    still = learn([TimedStep("ink", 100, 100, day=d) for d in range(10) for _ in range(10)])
-    wild = learn([TimedStep("ink", 100 * exp(0.5 * (-1) ** i), 100, day=d)
-                  for d in range(10) for i in range(10)])
+    still = learn_pace([TimedStep("ink", 100, 100, day=d) for d in range(10) for _ in range(10)])
+    wild = learn_pace([TimedStep("ink", 100 * exp(0.5 * (-1) ** i), 100, day=d)
+                       for d in range(10) for i in range(10)])
     assert still.rest_sd < 0.08
     assert 0.4 < wild.rest_sd < 0.6
     assert (wild.days, wild.readings) == (10, 100)
@@ -61,7 +77,7 @@ def test_spreads_are_learnt_from_many_readings():
 
 def test_nothing_known_is_the_prior():
     """Without readings the usual times stand, and the day may be a tenth slower or quicker."""
-    pace = learn([])
+    pace = learn_pace([])
     assert pace == Pace()
     assert pace.expected("ink") == 1.0
 
@@ -69,7 +85,7 @@ def test_nothing_known_is_the_prior():
 def test_a_matrix_is_turned_round_and_rooted():
     """The inverse of the inverse, and the square of the root, are the matrix itself."""
     matrix = [[4.0, 1.0, 0.5], [1.0, 3.0, 0.2], [0.5, 0.2, 2.0]]
-    twice, low = inverse(inverse(matrix)), root(matrix)
+    twice, low = invert_matrix(invert_matrix(matrix)), lower_root(matrix)
     for i in range(3):
         for j in range(3):
             assert isclose(twice[i][j], matrix[i][j])
@@ -80,7 +96,7 @@ def test_a_matrix_is_turned_round_and_rooted():
     (0, False), (95, False), (96, True), (1260, True), (1261, False)])
 def test_a_missed_tread_teaches_nothing(actual, right):
     """Low 8 min and high 16: under a fifth of the low, or 5 min over the high, is not a time."""
-    assert teaches(actual, 480, 960) is right
+    assert is_plausible_time(actual, 480, 960) is right
 
 
 def day() -> Project:
@@ -100,12 +116,12 @@ def day() -> Project:
 def replayed(pace: Pace, count: int = 200, seed: int = 1) -> list[int]:
     """When that day is over, in each replay."""
     project = day()
-    answer = solve(project)
+    answer = solve_schedule(project)
     n = len(project.activities)
     steps = [None if a.at is not None else f"step {(i - 1) % 3}"
              for i, a in enumerate(project.activities)]
     parts, line = parts_of(project, answer.schedule.starts, steps, [f"{i}" for i in range(n)])
-    out = replay(parts, line, pace, replays=count, seed=seed)
+    out = replay_plan(parts, line, pace, replays=count, seed=seed)
     assert answer.schedule.end == 180
     return out.latest(range(1, n))
 
@@ -119,7 +135,7 @@ def test_with_variation_replays_differ_and_are_the_same_every_time():
     """The seed fixes them."""
     assert replayed(Pace()) == replayed(Pace())
     assert replayed(Pace()) != replayed(Pace(), seed=2)
-    low, high = interval(replayed(Pace()))
+    low, high = end_interval(replayed(Pace()))
     assert low < 180 < high
 
 
@@ -131,18 +147,18 @@ def test_what_has_run_its_usual_time_is_not_over_now():
     act = (Activity(600, HANDS, at=-600),)
     parts, line = parts_of(Project(act, (1,)), (-600,), ["wipe"], ["wipe 1"])
     one = Pace(root=((0.0,),), offset_sd=0.0)
-    ends = sorted(replay(parts, line, one, replays=400).latest([0]))
+    ends = sorted(replay_plan(parts, line, one, replays=400).latest([0]))
     assert ends[0] >= 0
     assert 85 <= (ends[199] + ends[200]) / 2 <= 89
-    assert set(replay(parts, line, CERTAIN, replays=4).latest([0])) == {0}
+    assert set(replay_plan(parts, line, CERTAIN, replays=4).latest([0])) == {0}
 
 
 def test_a_stream_is_spread_evenly():
     """Half of its numbers below nothing, the middle 80 % within 1.28 of it (normal tables)."""
-    numbers = column("wipe 3", 400, 7)
+    numbers = gaussian_column("wipe 3", 400, 7)
     assert sum(z < 0 for z in numbers) == 200
     assert sum(abs(z) < 1.2816 for z in numbers) == 320
-    assert numbers != column("wipe 4", 400, 7)
+    assert numbers != gaussian_column("wipe 4", 400, 7)
 
 
 @pytest.mark.parametrize(("part", "said"), [(0.0, 0), (0.024, 0), (0.026, 5), (0.5, 50),
@@ -154,7 +170,7 @@ def test_chances_are_said_in_fives(part, said):
 
 def test_a_larger_count_is_never_likelier():
     """Where a plan of more happens to end sooner, fewer are as likely: they are among them."""
-    assert falling({1: [30, 30], 2: [10, 30], 3: [10, 10], 4: [10, 30]}, 20) == {
+    assert falling_chances({1: [30, 30], 2: [10, 30], 3: [10, 10], 4: [10, 30]}, 20) == {
         1: 1.0, 2: 1.0, 3: 1.0, 4: 0.5}
 
 

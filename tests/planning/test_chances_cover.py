@@ -15,9 +15,9 @@ import pytest
 
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import sure_of, times_by
-from benchapp.planning.chances import ReplayedActivity, parts_of, replay
+from benchapp.planning.chances import ReplayedActivity, parts_of, replay_plan
 from benchapp.planning.day import Break, DayInputs, DayPlan, Job
-from benchapp.planning.pace import TimedStep, learn
+from benchapp.planning.pace import TimedStep, learn_pace
 from benchapp.reckon.dice import Dice
 from benchapp.session.state import TaskKey
 from tests.planning.paces import CERTAIN
@@ -81,7 +81,7 @@ class Printer:
         true = [ReplayedActivity(self.takes.get(x.name[1], p.seconds), None, "", p.not_before,
                                  p.after)
                 for p, x in zip(parts, made.lines, strict=True)]
-        ends = [x[0] for x in replay(true, line, CERTAIN, replays=1).ends]
+        ends = [x[0] for x in replay_plan(true, line, CERTAIN, replays=1).ends]
         return [(e - p.seconds, e) for e, p in zip(ends, true, strict=True)]
 
     def end(self, plan: DayPlan) -> int:
@@ -96,7 +96,7 @@ class Printer:
         over = {x.name[1]: end - t for x, _, end in rows if end <= t}
         known = self.past + [TimedStep(x.do, end - start, STEPS[x.do]) for x, start, end in rows
                              if end <= t and x.do in STEPS]
-        times = times_by(learn(known))
+        times = times_by(learn_pace(known))
         shape = self.day.jobs[0].shape
         running = {x.name[1]: (start - t, max(times(shape, shape.by_id[x.name[1].step]), t - start))
                    for x, start, end in rows if start < t < end}
@@ -117,11 +117,11 @@ def held(kind: Kind, printers: int) -> float:
     for n in range(printers):
         printer = Printer(kind, n)
         known = printer.past
-        day = DayInputs(printer.day.jobs, printer.day.breaks, times=times_by(learn(known)))
+        day = DayInputs(printer.day.jobs, printer.day.breaks, times=times_by(learn_pace(known)))
         plan = plan_day(day, tries=1)
         if kind.three_hours:
             plan, known = printer.after(plan, 3 * 3600)
-        low, high = sure_of(plan, learn(known)).interval
+        low, high = sure_of(plan, learn_pace(known)).interval
         inside += low <= printer.end(plan) <= high
     return inside / printers
 

@@ -14,11 +14,11 @@ from benchapp.book import Book
 from benchapp.book.queries import sessions_of
 from benchapp.cli import main
 from benchapp.clock import FakeClock
-from benchapp.history.stats import NOTHING, Learnt, learn
-from benchapp.planning.checklist import Prepared, prepare
+from benchapp.history.stats import NOTHING, Learnt, learn_stats
+from benchapp.planning.checklist import Prepared, make_checklist
 from benchapp.quantities import Mass, Percentage
 from benchapp.recipe.model import Recipe
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.ink_need import Used
 from benchapp.reports.checklist import prepare_json, prepare_text
@@ -32,7 +32,7 @@ SHIPPED = ("weigh-house", "ferry-lamp", "pane-moth", "signal-box", "thistle-head
 
 def recipe(name: str) -> Recipe:
     """A shipped recipe."""
-    return read(shipped(name))
+    return read_recipe(shipped(name))
 
 
 def document(prepared: Prepared) -> dict[str, Any]:
@@ -45,20 +45,20 @@ def document(prepared: Prepared) -> dict[str, Any]:
 @pytest.mark.parametrize("name", SHIPPED)
 def test_every_shipped_recipe_can_be_prepared(name: str) -> None:
     """The keys are there whatever a recipe says, each with a sentence and the recipe's own."""
-    found = document(prepare(recipe(name), NOTHING, 10))
+    found = document(make_checklist(recipe(name), NOTHING, 10))
     assert found["wanted"] == 10
     for key in KEYS:
         assert found[key]["sentence"], key
         assert "recipe" in found[key], key
         assert isinstance(found[key]["others"], list), key
-    text = prepare_text(prepare(recipe(name), NOTHING, 10))
+    text = prepare_text(make_checklist(recipe(name), NOTHING, 10))
     assert sum(line.startswith("[ ] ") for line in text) == sum(
         1 + len(found[key]["others"]) for key in KEYS)
 
 
 def test_a_day_hangs_together() -> None:
     """Ten wanted by the prior are 13 (scipy), two warm-ups more; torn, packed, inked for 15."""
-    found = document(prepare(recipe("weigh-house"), NOTHING, 10))
+    found = document(make_checklist(recipe("weigh-house"), NOTHING, 10))
     assert (found["sheets"]["sheets"], found["sheets"]["warm_ups"]) == (15, 2)
     assert (found["tear"]["sheets"], found["tear"]["pieces"]) == (4, 16)
     assert found["tear"]["recipe"] == {"sheet_mm": [560, 760], "piece_mm": [380, 280]}
@@ -76,10 +76,10 @@ def test_a_day_hangs_together() -> None:
 
 def test_damp_sheets_that_lie_there_are_not_damped_again() -> None:
     """Five are damp: of twelve pulls seven are left. The seventh sheet is not damped alone."""
-    found = document(prepare(recipe("weigh-house"), NOTHING, 10, damp_already=5))
+    found = document(make_checklist(recipe("weigh-house"), NOTHING, 10, damp_already=5))
     assert (found["packs"]["sizes"], found["packs"]["damp_already"]) == ([6, 2], 5)
     assert found["packs"]["why"] == ["the recipe's pack", "what the day still needs and 1 spare"]
-    none = document(prepare(recipe("weigh-house"), NOTHING, 10, damp_already=40))
+    none = document(make_checklist(recipe("weigh-house"), NOTHING, 10, damp_already=40))
     assert none["packs"]["sizes"] == []
     assert none["packs"]["sentence"].startswith("No more to damp")
 
@@ -88,10 +88,10 @@ def test_the_sheet_that_is_torn_is_the_one_that_is_weighed() -> None:
     """Half of 56 × 76 is 56 × 38: 300 g/m² of it, 6 % to 37.5 % moist, are 96 g and not 86 g."""
     text = shipped("weigh-house").replace("380 x 280 mm", "380 x 500 mm").replace(
         "  grain: long\n", "").replace("270 g/m2", "300 g/m2")
-    found = document(prepare(read(text), NOTHING, 10))
+    found = document(make_checklist(read_recipe(text), NOTHING, 10))
     assert "16 of 560 × 380 mm" in found["tear"]["sentence"]
     assert found["packs"]["sentence"].startswith("2 packs to damp")
-    told = prepare_text(prepare(read(text), NOTHING, 10))
+    told = prepare_text(make_checklist(read_recipe(text), NOTHING, 10))
     assert "    Damp until one sheet weighs 96 g; 12 sheets take up 386 g of water" in told
     assert "  sheet 560 × 380 mm (the recipe: as torn)" in told
 
@@ -100,14 +100,14 @@ def test_a_piece_that_is_cut_out_is_weighed_as_it_is() -> None:
     """With the grain to keep it is torn by rows: the piece itself goes into the water."""
     text = shipped("weigh-house").replace("380 x 280 mm", "380 x 500 mm").replace(
         "270 g/m2", "300 g/m2")
-    told = prepare_text(prepare(read(text), NOTHING, 10))
+    told = prepare_text(make_checklist(read_recipe(text), NOTHING, 10))
     assert any("Damp until one sheet weighs 86 g" in line for line in told)
     assert "  sheet 380 × 500 mm (the recipe: piece)" in told
 
 
 def test_more_certainty_takes_more_of_everything() -> None:
     """99 % instead of 90 %."""
-    usual, sure = (prepare(recipe("weigh-house"), NOTHING, 20, sure=x)
+    usual, sure = (make_checklist(recipe("weigh-house"), NOTHING, 20, sure=x)
                    for x in (None, Percentage(Fraction(99, 100))))
     assert sure.sheets > usual.sheets
     assert document(sure)["ink"]["batch_g"] > document(usual)["ink"]["batch_g"]
@@ -119,7 +119,7 @@ def test_three_weighings_stand_before_the_charge_which_stays_beside() -> None:
     size = weigh_house.plates[0].size
     used = tuple(Used(Mass(Fraction(grams)), 10, size, f"day {n}")
                  for n, grams in enumerate((37, 38, 39), 1))
-    found = document(prepare(weigh_house, Learnt(ink={"ink used": used}), 10))
+    found = document(make_checklist(weigh_house, Learnt(ink={"ink used": used}), 10))
     assert found["ink"]["grams"] == 57
     assert found["ink"]["recipe_g"] == 72
     assert 57 < found["ink"]["at_most_g"] <= found["ink"]["batch_g"] < 65
@@ -133,13 +133,13 @@ def test_three_weighings_stand_before_the_charge_which_stays_beside() -> None:
 def test_a_number_nobody_prints_is_refused(wanted: int) -> None:
     """The figure is named."""
     with pytest.raises(ReckonError, match=r"^good: "):
-        prepare(recipe("three-steps"), NOTHING, wanted)
+        make_checklist(recipe("three-steps"), NOTHING, wanted)
 
 
 def test_a_piece_that_does_not_fit_spoils_only_the_tearing() -> None:
     """A torn edge needs 2 mm there are not; the rest of the day is prepared all the same."""
     text = shipped("weigh-house").replace("piece: 380 x 280 mm", "piece: 559 x 759 mm")
-    found = document(prepare(read(text), NOTHING, 10))
+    found = document(make_checklist(read_recipe(text), NOTHING, 10))
     assert found["tear"]["sentence"].startswith("Not reckoned: piece: 559")
     assert found["ink"]["batch_g"] == 72
 
@@ -147,7 +147,7 @@ def test_a_piece_that_does_not_fit_spoils_only_the_tearing() -> None:
 def test_a_figure_of_the_recipe_that_will_not_do_spoils_only_its_part() -> None:
     """A pitch no press has: it is named, and ink and paper are prepared."""
     text = shipped("weigh-house").replace("pitch: 2 mm", "pitch: 200 mm")
-    found = document(prepare(read(text), NOTHING, 10))
+    found = document(make_checklist(read_recipe(text), NOTHING, 10))
     assert found["press"]["sentence"].startswith("Not reckoned: pitch: 200 mm")
     assert found["ink"]["batch_g"] == 72
 
@@ -163,9 +163,9 @@ def test_a_thicker_plate_turns_the_screws_of_last_time() -> None:
     printed(shop, clock, 4)
     for ordinal in (3, 4):
         shop.do(a.Judge("keep", ordinal))
-    thicker = read(text.replace("thickness: 1.5 mm", "thickness: 1.7 mm"))
-    learnt = learn(sessions_of(shop.book, thicker.print))
-    found = document(prepare(thicker, learnt, 4))
+    thicker = read_recipe(text.replace("thickness: 1.5 mm", "thickness: 1.7 mm"))
+    learnt = learn_stats(sessions_of(shop.book, thicker.print))
+    found = document(make_checklist(thicker, learnt, 4))
     assert found["press"]["sides"] == {"left side": 2.9, "right side": 2.9}
     assert found["press"]["recipe"] == {"left side": 3.25, "right side": 3.375}
 

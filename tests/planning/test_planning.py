@@ -8,7 +8,7 @@ import pytest
 
 from benchapp.planning.build import plan_day
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, Job, Planned, TakenPlace
-from benchapp.planning.what_if import fitting, with_helper, with_pack
+from benchapp.planning.what_if import fit_impressions, with_helper, with_pack
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import TaskKey
 from tests.planning.plans import MIN, faults_of, lunch, shape, worked
@@ -192,6 +192,6 @@ def test_a_reworked_plate_is_not_inked_for_the_next_before_it_is_done():
 
 def test_nothing_fits_into_no_time():
     """A window shorter than one impression: none, and when one would end."""
-    found = fitting(worked(0), 30 * MIN)
+    found = fit_impressions(worked(0), 30 * MIN)
     assert (found.fits, found.plan) == (0, None)
     assert found.one_more.end == 74 * MIN

@@ -9,21 +9,21 @@ import pytest
 
 from benchapp.planning import what_if
 from benchapp.planning.build import plan_day
-from benchapp.planning.certainty import from_days, readings, sure_of, times_by
+from benchapp.planning.certainty import from_days, sure_of, timed_steps, times_by
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, Job
-from benchapp.planning.pace import Pace, TimedStep, learn
+from benchapp.planning.pace import Pace, TimedStep, learn_pace
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
-from benchapp.planning.sentences import alarms, figures, in_by, warnings, would_end
+from benchapp.planning.sentences import in_by, pack_alarms, plan_figures, plan_warnings, would_end
 from benchapp.planning.what_if import (
     Fit,
     Most,
-    an,
+    chance_word,
     chances_of,
-    fitting,
-    headline,
-    likely,
+    fit_impressions,
+    ordinal_with_article,
+    plan_headline,
 )
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.dice import Dice
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
@@ -190,19 +190,20 @@ def test_fewer_are_cleaned_up_round_lunch():
 def test_each_number_has_the_chance_of_its_own_plan():
     """Five by 13:00 are as likely as their plan says, whatever a plan of six does before lunch."""
     until = 210 * MIN
-    found = chances_of(worked(0), until, fitting(worked(0), until), Pace())
+    found = chances_of(worked(0), until, fit_impressions(worked(0), until), Pace())
     assert found[5] == sure_of(plan_day(worked(5)), Pace()).chance(until)
     assert found[4] == sure_of(plan_day(worked(4)), Pace()).chance(until) > found[5] > found[6]
 
 
 def test_the_first_line_is_the_plain_one():
     """Ten fit on the worked day, an eleventh would end at 17:19."""
-    fit = fitting(worked(0), 450 * MIN)
+    fit = fit_impressions(worked(0), 450 * MIN)
     found = chances_of(worked(0), 450 * MIN, fit, CERTAIN)
     assert found[10] == 1.0
     assert found[11] == 0.0
-    assert headline(fit, found, lambda s: f"{9 + (s + 1800) // 3600}:{(s + 1800) % 3600 // 60:02}"
-                    ) == "Count on 10. An 11th would end at 17:19."
+    assert plan_headline(fit, found,
+                         lambda s: f"{9 + (s + 1800) // 3600}:{(s + 1800) % 3600 // 60:02}"
+                         ) == "Count on 10. An 11th would end at 17:19."
 
 
 @pytest.mark.parametrize(("chances", "said"), [
@@ -217,7 +218,7 @@ def test_the_first_line_is_the_plain_one():
 def test_a_number_to_count_on_and_one_to_hope_for(chances, said):
     """Nine days of ten, and about even; never more than fit by the plan."""
     fit = Fit(10, plan_day(worked(1)), plan_day(worked(1)))
-    assert headline(fit, chances, clock) == f"{said}An 11th would end at 10:44."
+    assert plan_headline(fit, chances, clock) == f"{said}An 11th would end at 10:44."
 
 
 @pytest.mark.parametrize(("pulls", "said"), [
@@ -229,7 +230,7 @@ def test_no_more_is_promised_than_there_can_be(pulls, said):
     """What is left of the edition or the plate bounds both numbers, and is the reason said."""
     fit = Fit(10, plan_day(worked(1)), plan_day(worked(1)))
     chances = {6: 1.0, 8: 0.9, 10: 0.5}
-    assert headline(fit, chances, clock, Most(pulls, f"{pulls} are left")) == said
+    assert plan_headline(fit, chances, clock, Most(pulls, f"{pulls} are left")) == said
 
 
 def test_pulls_are_counted_over_the_whole_day():
@@ -243,11 +244,11 @@ def test_pulls_are_counted_over_the_whole_day():
         day, left = day_of_room(b.room, b.t), (until - b.t) // 1000
         if day.jobs[0].done not in seen:
             seen.add(day.jobs[0].done)
-            fit = fitting(day, left, tries=2)
+            fit = fit_impressions(day, left, tries=2)
             found = chances_of(day, left, fit, CERTAIN, tries=2)
             assert (fit.fits, found[8], found[9]) == (8, 1.0, 0.0)
             assert min(found) == max(1, day.jobs[0].done)
-            assert headline(fit, found, clock).startswith("Count on 8. A 9th would end at ")
+            assert plan_headline(fit, found, clock).startswith("Count on 8. A 9th would end at ")
         if b.s.hand is None:
             b.advance(1)
             continue
@@ -263,10 +264,10 @@ def test_where_not_even_what_is_begun_fits_the_pulls_done_are_said():
     sh = worked(1).jobs[0].shape
     job = Job("", sh, 0, begun=(2,), next=3, over={TaskKey("each.1", 2): -60}, done=1)
     day = DayInputs((job,), inky=True)
-    fit = fitting(day, 10 * MIN)
+    fit = fit_impressions(day, 10 * MIN)
     found = chances_of(day, 10 * MIN, fit, CERTAIN)
     assert (fit.fits, fit.plan, found[1], found[2]) == (1, None, 0.0, 0.0)
-    assert headline(fit, found, clock).startswith("Count on 1. A 2nd would end at ")
+    assert plan_headline(fit, found, clock).startswith("Count on 1. A 2nd would end at ")
 
 
 def clock(seconds: int) -> str:
@@ -276,9 +277,9 @@ def clock(seconds: int) -> str:
 
 def test_the_figures_of_the_worked_day():
     """As plain values: what fits, when it ends, what holds it up, and nothing broken."""
-    fit = fitting(worked(0), 450 * MIN)
+    fit = fit_impressions(worked(0), 450 * MIN)
     assert fit.plan is not None
-    told = figures(fit.plan, fit.fits, {10: 0.54, 11: 0.21}, clock)
+    told = plan_figures(fit.plan, fit.fits, {10: 0.54, 11: 0.21}, clock)
     assert {k: told[k] for k in ("fits", "finish", "minutes_each", "bottleneck", "packs",
                                  "chances", "broken")} == {
         "fits": 10, "finish": "16:47", "minutes_each": 32.0, "bottleneck": "plate", "packs": [],
@@ -295,8 +296,8 @@ def test_a_pack_is_announced_in_time():
     by = in_by(plan)
     assert by is not None
     assert pull - by >= 51 * MIN
-    assert warnings(plan, clock) == (f"The first pack must go in by {clock(by)}",)
-    assert [words for _, words in alarms(plan)] == [
+    assert plan_warnings(plan, clock) == (f"The first pack must go in by {clock(by)}",)
+    assert [words for _, words in pack_alarms(plan)] == [
         "Pack 1 in: 2 sheets (what the day still needs)", "Pack 1 out", "Pack 1 ready"]
 
 
@@ -306,7 +307,7 @@ def test_a_sheet_that_will_be_too_old_is_said():
     old = DampedPack("p", str(shape_of.paper_name), 1, ready=0, old=10 * MIN)
     day = DayInputs((Job("", shape_of, 1, enough=True),), packs=(old,))
     # Screws 15, wipe 10, wash 1.5: the pull begins 16.5 min after the pack is too old.
-    assert warnings(plan_day(day), clock) == (
+    assert plan_warnings(plan_day(day), clock) == (
         "Sheet 1 would be 17 min too old: put it in a later pack",)
 
 
@@ -323,7 +324,7 @@ def test_lunch_can_be_moved():
     """Five minutes later: eleven."""
     day = worked(0)
     later = replace(day, breaks=tuple(replace(b, at=b.at + 5 * MIN) for b in day.breaks))
-    assert fitting(later, 450 * MIN).fits == 11
+    assert fit_impressions(later, 450 * MIN).fits == 11
 
 
 @pytest.mark.parametrize(("n", "said"), [
@@ -331,12 +332,12 @@ def test_lunch_can_be_moved():
     (18, "an 18th"), (21, "a 21st"), (80, "an 80th"), (111, "a 111th"), (113, "a 113th")])
 def test_one_more_is_named(n, said):
     """As it is said."""
-    assert an(n) == said
+    assert ordinal_with_article(n) == said
 
 
 def test_chances_have_words():
     """From hardly to as good as sure."""
-    assert [likely(x) for x in (0.0, 0.3, 0.5, 0.6, 0.8, 1.0)] == [
+    assert [chance_word(x) for x in (0.0, 0.3, 0.5, 0.6, 0.8, 1.0)] == [
         "hardly to be had", "unlikely", "even", "more likely than not", "likely",
         "as good as sure"]
 
@@ -351,14 +352,14 @@ def test_only_times_that_were_taken_teach():
     assert b.hand == "Wipe"
     b.clock.advance(10_000)
     b.tread()
-    found = readings(b.room, b.s)
+    found = timed_steps(b.room, b.s)
     assert [(r.actual, r.nominal) for r in found if r.step == "Wipe"] == [(720, 600)]
     assert {r.step for r in found} == {"Wipe", "Wash and dry hands", "Pull", "Lift"}
 
 
 def test_learnt_times_are_planned_with():
     """A wipe that takes half as long again each time is planned longer; waits are not."""
-    pace = learn([TimedStep("Ink", 900, 600, day) for day in range(5) for _ in range(8)])
+    pace = learn_pace([TimedStep("Ink", 900, 600, day) for day in range(5) for _ in range(8)])
     base = worked(1)
     plan = plan_day(DayInputs(base.jobs, times=times_by(pace)))
     ink = next(x for x in plan.items if x.do == "Ink")
@@ -398,8 +399,8 @@ def test_a_day_of_very_many_is_planned_a_bounded_number_of_times(
         return real(day, **about)
 
     monkeypatch.setattr(what_if, "plan_day", counted)
-    day, until = day_of_recipe(read(QUICK), 1), 8 * 60 * MIN
-    fit = fitting(day, until)
+    day, until = day_of_recipe(read_recipe(QUICK), 1), 8 * 60 * MIN
+    fit = fit_impressions(day, until)
     assert fit.fits > 150
     assert fit.plan is not None
     assert fit.plan.end <= until < fit.one_more.end

@@ -15,11 +15,11 @@ import pytest
 
 from benchapp.planning.build import WORTH_CHANGING, plan_day
 from benchapp.planning.certainty import sure_of
-from benchapp.planning.chances import chance
+from benchapp.planning.chances import chance_until
 from benchapp.planning.day import DayInputs, DayPlan, Planned
 from benchapp.planning.pace import Pace
-from benchapp.planning.schedule_paths import possible
-from benchapp.planning.what_if import chances_of, fitting, with_more
+from benchapp.planning.schedule_paths import is_legal
+from benchapp.planning.what_if import chances_of, fit_impressions, with_more
 from benchapp.reckon.dice import Dice
 from benchapp.session.compiled_recipe import WASH
 from tests.planning.legal import faults
@@ -91,12 +91,12 @@ def chances_fall(seed: int) -> list[str]:
     """No number is likelier than a smaller one, nor than its own plan allows; the ends differ."""
     day, plan = plan_of(seed, tries=1)
     until = plan.end
-    fit = fitting(day, until, tries=1)
+    fit = fit_impressions(day, until, tries=1)
     told = chances_of(day, until, fit, Pace(), tries=1)
     out = [] if list(told) == list(range(1, fit.fits + 3)) else [f"numbers {list(told)}"]
     out += [f"{told}" for a, b in itertools.pairwise(told.values()) if a < b]
     for n in (fit.fits, fit.fits + 1):
-        own = chance(sure_of(plan_day(with_more(day, n), tries=1), Pace()).ends, until)
+        own = chance_until(sure_of(plan_day(with_more(day, n), tries=1), Pace()).ends, until)
         if not own <= told[n] <= max(own, told.get(n + 1, 0.0)):
             out.append(f"{n} has {told[n]}, its own plan {own}")
     return out if told[1] > told[fit.fits + 2] else [*out, f"one as likely as all: {told}"]
@@ -141,7 +141,7 @@ def seen_alike(seed: int) -> list[str]:
     for plan in (plan_of(seed)[1], cut(seed)[3]):
         project, starts = plan.made.project, list(plan.made.starts)
         for _ in range(12):
-            if possible(project, starts) == any(True for _ in faults(project, starts)):
+            if is_legal(project, starts) == any(True for _ in faults(project, starts)):
                 out.append(f"{list(faults(project, starts))} in {starts}")
             starts = list(plan.made.starts)
             at = dice.below(len(starts))

@@ -13,10 +13,10 @@ from benchapp.planning.times import (
     missing_words,
     read_guess,
     taught_times,
-    timed,
+    time_recipe,
 )
 from benchapp.quantities import QuantityError, read_span
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from tests.planning.plans import WORKED
 from tests.session.support import LIFT, PULL, WIPE, Bench, recipe
 
@@ -36,18 +36,18 @@ def untimed(text: str, *steps: str) -> str:
 
 def test_a_complete_recipe_needs_no_guess():
     """It stays as it is, whatever is guessed."""
-    whole = read(WORKED)
-    found = timed(whole, {}, 99 * MIN)
+    whole = read_recipe(WORKED)
+    found = time_recipe(whole, {}, 99 * MIN)
     assert (found.recipe, found.guess, found.missing) == (whole, None, ())
 
 
 def test_steps_without_a_time_share_the_rest_of_a_guess():
     """What the others take is taken off first; the plan knows every step then."""
-    bare = read(untimed(WORKED, "Ink", "Wipe"))
-    found = timed(bare, {}, None)
+    bare = read_recipe(untimed(WORKED, "Ink", "Wipe"))
+    found = time_recipe(bare, {}, None)
     assert found.missing == ("Ink", "Wipe")
     assert missing_words(found.missing) == "No time is known for Ink and Wipe"
-    guessed = timed(bare, {}, found.least + 22 * MIN)
+    guessed = time_recipe(bare, {}, found.least + 22 * MIN)
     assert guessed.guess == Guess(found.least + 22 * MIN, ("Ink", "Wipe"))
     assert [str(s.time) for s in guessed.recipe.each if s.do in ("Ink", "Wipe")] == [
         "660 s", "660 s"]
@@ -57,8 +57,8 @@ def test_steps_without_a_time_share_the_rest_of_a_guess():
 @given(st.integers(1, 600))
 def test_shares_come_to_the_guess(minutes):
     """To a millisecond a step; a guess the known steps fill already is none."""
-    bare = read(untimed(WORKED, "Ink", "Wipe"))
-    found = timed(bare, {}, minutes * MIN)
+    bare = read_recipe(untimed(WORKED, "Ink", "Wipe"))
+    found = time_recipe(bare, {}, minutes * MIN)
     if minutes * MIN - found.least < 30_000:
         assert (found.guess, found.missing) == (None, ("Ink", "Wipe"))
         return
@@ -69,9 +69,9 @@ def test_shares_come_to_the_guess(minutes):
 
 def test_the_recipes_own_guess_stands_until_another_is_given():
     """`one print takes` is read; what is said for the day goes before it."""
-    bare = read(untimed(WORKED, "Ink", "Wipe") + "one print takes: 50 min\n")
-    own = timed(bare, {}, None).guess
-    other = timed(bare, {}, 60 * MIN).guess
+    bare = read_recipe(untimed(WORKED, "Ink", "Wipe") + "one print takes: 50 min\n")
+    own = time_recipe(bare, {}, None).guess
+    other = time_recipe(bare, {}, 60 * MIN).guess
     assert own is not None
     assert other is not None
     assert (own.ms, other.ms) == (50 * MIN, 60 * MIN)
@@ -79,11 +79,11 @@ def test_the_recipes_own_guess_stands_until_another_is_given():
 
 def test_learnt_times_count_as_known():
     """A time its days taught is taken before a guess; only the rest is guessed."""
-    bare = read(untimed(WORKED, "Ink", "Wipe"))
+    bare = read_recipe(untimed(WORKED, "Ink", "Wipe"))
     ink = next(s.id for s in bare.each if s.do == "Ink")
-    found = timed(bare, {ink: read_span("8/10/13 min")}, None)
+    found = time_recipe(bare, {ink: read_span("8/10/13 min")}, None)
     assert found.missing == ("Wipe",)
-    guess = timed(bare, {ink: read_span("8/10/13 min")}, found.least + 9 * MIN)
+    guess = time_recipe(bare, {ink: read_span("8/10/13 min")}, found.least + 9 * MIN)
     assert guess.guess == Guess(found.least + 9 * MIN, ("Wipe",))
 
 

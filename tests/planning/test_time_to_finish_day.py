@@ -12,11 +12,11 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.demo.day import SimulatedDay
 from benchapp.demo.printer import Printer
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.files import read_text, shipped_recipes
 from benchapp.planning.remaining import day_of_room
 from benchapp.planning.sentences import too_old
-from benchapp.planning.time_to_finish import Ahead, ahead
+from benchapp.planning.time_to_finish import Ahead, forecast_finish
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session.compiled_recipe import DAMP_IN
 
@@ -58,13 +58,13 @@ def watched(seed: int, keeps: str, pack: int) -> Watched:
         room, now = shop.room, clock.now()
         for e in outcome.entries:
             if e.kind == "step started" and e.body["step"] == DAMP_IN and room.packs:
-                out.told.append((by, f"{local(now):%H:%M}"))
+                out.told.append((by, f"{local_time(now):%H:%M}"))
                 by = None
             if e.kind == "sheet taken":
                 lying = room.packs[e.body["pack"]]
                 over = room.t_at(now) - (lying.out_t or 0) - (lying.keeps_ms or 0)
                 out.old.append((over, e.body["impression"] in late))
-        before = ahead(room, now, before)
+        before = forecast_finish(room, now, before)
         if before is None:
             return
         found = [m[1] for note in before.notes if (m := _BY.fullmatch(note))]

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from benchapp.recipe.build import build
-from benchapp.recipe.document import scan
+from benchapp.recipe.build import build_recipe
+from benchapp.recipe.document import scan_document
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.session.compiled_recipe import CompiledRecipe
 from tests.recipe.samples import FULL, LEAST, TWO_PLATES, changed
 from tests.recipe.spelling import recipe, write
@@ -38,28 +38,28 @@ def use(found: Recipe) -> None:
 def built(text: str) -> tuple[Recipe | None, str]:
     """What is built, or the first thing wrong."""
     try:
-        return build(text), ""
+        return build_recipe(text), ""
     except RecipeError as error:
         return None, error.problems[0].wrong
 
 
 @pytest.mark.parametrize("text", [FULL, LEAST, TWO_PLATES, *SHIPPED])
 def test_a_text_that_is_taken_today_is_built_as_it_is_read(text: str) -> None:
-    assert build(text) == read(text)
+    assert build_recipe(text) == read_recipe(text)
 
 
 @given(st.integers(0, 2**32))
 def test_any_recipe_is_built_as_it_is_read(seed: int) -> None:
     rng = random.Random(seed)
     text = write(recipe(rng), rng)
-    assert build(text) == read(text)
+    assert build_recipe(text) == read_recipe(text)
 
 
 def test_a_metal_without_a_letter_was_taken_once_and_stays_what_it_was() -> None:
     text = changed("metal: copper, ", 'metal: "29", ')
     with pytest.raises(RecipeError, match="names no metal"):
-        read(text)
-    assert build(text).plates[0].metal == "29"
+        read_recipe(text)
+    assert build_recipe(text).plates[0].metal == "29"
 
 
 @pytest.mark.parametrize(("old", "new"), [row[:2] for row in ROWS])
@@ -67,7 +67,7 @@ def test_what_is_refused_in_a_file_does_not_close_a_day_in_the_book(old: str, ne
     """Of texts with one refused piece those are built that are YAML and have a plate pulled."""
     text = changed(old, new)
     found, problem = built(text)
-    if scan(text).root is None:
+    if scan_document(text).root is None:
         assert found is None
     elif found is None:
         assert problem.startswith(("no plate of this recipe", "there is no recipe:", "recipe: "))
@@ -76,7 +76,8 @@ def test_what_is_refused_in_a_file_does_not_close_a_day_in_the_book(old: str, ne
 
 
 def test_a_name_that_belongs_to_nothing_is_left_out() -> None:
-    found = build(changed("pulls: weir", "pulls: [weir, dam]", changed("at: slab", "at: moon")))
+    found = build_recipe(changed("pulls: weir", "pulls: [weir, dam]",
+                                 changed("at: slab", "at: moon")))
     assert found.each[3].pulls == ("weir",)
     assert found.each[1].at is None
 
@@ -96,5 +97,5 @@ def test_broken_texts_raise_nothing_else_and_what_is_built_can_be_used(seed: int
                                   "recipe: 1\nplates: 3\neach: x\n"])
 def test_no_recipe_is_said(text: str) -> None:
     with pytest.raises(RecipeError) as error:
-        build(text)
+        build_recipe(text)
     assert error.value.problems[0].mend

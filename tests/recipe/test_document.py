@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.recipe.document import MOST_BYTES, MOST_NODES, parse, scan
-from benchapp.recipe.nodes import Items, Map, Scalar, find, walk
+from benchapp.recipe.document import MOST_BYTES, MOST_NODES, parse_document, scan_document
+from benchapp.recipe.nodes import Items, Map, Scalar, find_node, walk_nodes
 from benchapp.recipe.problems import RecipeError
 
 ROWS = [
@@ -89,21 +89,21 @@ ROWS = [
 @pytest.mark.parametrize(("text", "said"), ROWS, ids=[repr(text) for text, _ in ROWS])
 def test_what_cannot_be_taken_is_named_with_its_place(text: str, said: str) -> None:
     """One problem, in words a printer knows, at its line and column."""
-    assert [str(problem) for problem in scan(text).problems] == [said]
+    assert [str(problem) for problem in scan_document(text).problems] == [said]
 
 
 def test_bytes_that_are_not_utf8() -> None:
     """The first byte that is none is where the problem stands."""
     for data, place in ((b"a: 1\nb: \xff", "2:4"), (b"\xef\xbb\xbfa: \xff", "1:4")):
-        assert [str(p) for p in scan(data).problems] == [
+        assert [str(p) for p in scan_document(data).problems] == [
             f"{place}: the file is not UTF-8 from here on; save it as UTF-8 in your editor"]
 
 
 def test_sixteen_levels_and_no_more() -> None:
     """The seventeenth bracket is one too many, and 500 of them are no harder."""
-    assert not scan("[" * 16 + "]" * 16).problems
+    assert not scan_document("[" * 16 + "]" * 16).problems
     for depth in (17, 500):
-        (problem,) = scan("[" * depth + "]" * depth).problems
+        (problem,) = scan_document("[" * depth + "]" * depth).problems
         assert (problem.line, problem.column) == (1, 17)
         assert "more than 16 levels" in problem.wrong
 
@@ -111,15 +111,15 @@ def test_sixteen_levels_and_no_more() -> None:
 def test_twenty_thousand_values_and_no_more() -> None:
     """A list of 19,999 reads; with one more it is too much."""
     fits = "[" + "1," * (MOST_NODES - 2) + "1]"
-    assert not scan(fits).problems
-    (problem,) = scan("[1," + fits[1:]).problems
+    assert not scan_document(fits).problems
+    (problem,) = scan_document("[1," + fits[1:]).problems
     assert "20,000" in problem.wrong
 
 
 def test_256_kib_and_no_more() -> None:
     """The size is looked at in bytes, before anything is read."""
-    assert not scan("a: " + "é" * ((MOST_BYTES - 3) // 2)).problems
-    (problem,) = scan("a: " + "é" * (MOST_BYTES // 2)).problems
+    assert not scan_document("a: " + "é" * ((MOST_BYTES - 3) // 2)).problems
+    (problem,) = scan_document("a: " + "é" * (MOST_BYTES // 2)).problems
     assert (problem.line, problem.column) == (1, 1)
     assert "256 KiB" in problem.wrong
 
@@ -128,14 +128,14 @@ def test_an_alias_bomb_unfolds_nothing() -> None:
     """Names that stand for names are refused one by one, in no time."""
     bomb = "a: &a [x,x]\n" + "".join(f"{b}: &{b} [*{a},*{a}]\n" for a, b in
                                      zip("abcdefgh", "bcdefghi", strict=True))
-    problems = scan(bomb).problems
+    problems = scan_document(bomb).problems
     assert len(problems) == 9 + 16
 
 
 def test_every_scalar_stays_text() -> None:
     """What other readers turn into numbers, dates and truths is text here."""
     values = ["1:30", "010", "no", "off", "2026-13-45", "9" * 5000, "1e3", "~", "0x1F", ".nan"]
-    root = parse("".join(f"k{n}: {value}\n" for n, value in enumerate(values))).root
+    root = parse_document("".join(f"k{n}: {value}\n" for n, value in enumerate(values))).root
     assert isinstance(root, Map)
     assert [pair.value.text for pair in root.pairs if isinstance(pair.value, Scalar)] == values
 
@@ -143,14 +143,15 @@ def test_every_scalar_stays_text() -> None:
 @pytest.mark.parametrize("text", ["", "\n", "# only a remark\n", "---\n...\n"])
 def test_an_empty_text_is_no_mistake(text: str) -> None:
     """Nothing in it, or nothing but remarks: whoever asked decides what that means."""
-    document = parse(text)
+    document = parse_document(text)
     assert document.root is None or (isinstance(document.root, Scalar) and document.root.empty)
 
 
 def test_offsets_cut_each_value_out_of_the_text() -> None:
     """`start` and `end` hold the value's own text, behind a byte order mark too."""
     text = "\ufeffa: plain  # x\nb: 'qu''oted'\nc: {d: [e, \"f\"]}\ng: |\n  block\nh: é\n"
-    pieces = {path: text[node.start: node.end] for path, node in walk(parse(text).root)
+    pieces = {path: text[node.start: node.end] for path,
+              node in walk_nodes(parse_document(text).root)
               if isinstance(node, Scalar)}
     assert pieces == {("a",): "plain", ("b",): "'qu''oted'", ("c", "d", 1): "e",
                       ("c", "d", 2): '"f"', ("g",): "|\n  block\n", ("h",): "é"}
@@ -158,30 +159,30 @@ def test_offsets_cut_each_value_out_of_the_text() -> None:
 
 def test_maps_and_lists_know_how_they_were_written() -> None:
     """Braces and brackets, or lines."""
-    root = parse("a: {b: 1}\nc:\n  - d\n").root
-    inner, items = find(root, "a"), find(root, "c")
+    root = parse_document("a: {b: 1}\nc:\n  - d\n").root
+    inner, items = find_node(root, "a"), find_node(root, "c")
     assert isinstance(inner, Map)
     assert isinstance(items, Items)
     assert (inner.flow, items.flow) == (True, False)
     assert (inner.line, inner.column) == (1, 4)
-    assert find(root, "c", 1) == Scalar("d", 3, 5, 17, 18)
-    assert find(root, "c", 2) is None
-    assert find(root, "a", "b", "x") is None
+    assert find_node(root, "c", 1) == Scalar("d", 3, 5, 17, 18)
+    assert find_node(root, "c", 2) is None
+    assert find_node(root, "a", "b", "x") is None
 
 
 def test_parse_raises_all_problems_scan_returns_them() -> None:
     """The same problems both ways; a tree stands beside those that let reading go on."""
     text = "a: &x 1\nb: 2\nb: 3\n"
     with pytest.raises(RecipeError) as caught:
-        parse(text)
-    document = scan(text)
+        parse_document(text)
+    document = scan_document(text)
     assert document.problems == caught.value.problems
     assert len(document.problems) == 2
     assert document.whole
-    assert find(document.root, "b") == Scalar("2", 2, 4, 11, 12)
+    assert find_node(document.root, "b") == Scalar("2", 2, 4, 11, 12)
 
 
 def test_problems_are_counted_out_at_two_hundred() -> None:
     """A file of nothing but mistakes does not fill the screen for ever."""
-    assert len(scan("a: \x07\n" * 1000).problems) == 200
-    assert len(scan("".join(f"k{n}: *x\n" for n in range(1000))).problems) == 200
+    assert len(scan_document("a: \x07\n" * 1000).problems) == 200
+    assert len(scan_document("".join(f"k{n}: *x\n" for n in range(1000))).problems) == 200

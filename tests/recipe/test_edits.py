@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.recipe.edits import put
+from benchapp.recipe.edits import put_value
 
 
 @pytest.mark.parametrize(("text", "name", "value", "becomes"), [
@@ -26,4 +26,4 @@ def test_one_key_is_put_in_place(
     text: str, name: str, value: str | list[str], becomes: str
 ) -> None:
     """A new key comes last, on a line of its own or inside the braces; an old one is replaced."""
-    assert put(text, name, value) == becomes
+    assert put_value(text, name, value) == becomes

@@ -8,7 +8,7 @@ import pytest
 import yaml
 
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from tests.recipe.samples import FULL
 
 #: Where the value stands (`-` for any item, `step` for one of any part of the day): the mend.
@@ -115,7 +115,7 @@ def test_a_value_of_another_shape_is_answered_with_an_example(place: str) -> Non
     """It names the place of the value and what to write there, key by key."""
     node = _PLACES[place]
     with pytest.raises(RecipeError) as caught:
-        read(FULL[:node.start_mark.index] + "[[]]" + FULL[node.end_mark.index:])
+        read_recipe(FULL[:node.start_mark.index] + "[[]]" + FULL[node.end_mark.index:])
     problem = caught.value.problems[0]
     assert problem.mend == f"write such as {EXAMPLES[place]}"
     began = node.start_mark.column + 1

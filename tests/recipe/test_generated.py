@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from benchapp.recipe.order import follows, limits
+from benchapp.recipe.order import step_limits, step_predecessors
 from benchapp.recipe.problems import Problem, RecipeError
-from benchapp.recipe.reader import read
-from benchapp.recipe.warnings import eyebrows
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.warnings import recipe_warnings
 from tests.recipe.samples import FULL, LEAST, TWO_PLATES
 from tests.recipe.spelling import recipe, write
 
@@ -58,13 +58,13 @@ def are_told(problems: tuple[Problem, ...]) -> None:
 def holds(text: str | bytes) -> bool:
     """Reads; where it reads, everything computed from it works too. Our own error else."""
     try:
-        found = read(text)
+        found = read_recipe(text)
     except RecipeError as error:
         are_told(error.problems)
         return False
-    eyebrows(found)
-    limits(found)
-    assert set(follows(found)) == {step.id for step in found.steps}
+    recipe_warnings(found)
+    step_limits(found)
+    assert set(step_predecessors(found)) == {step.id for step in found.steps}
     return True
 
 
@@ -85,8 +85,8 @@ def many_bytes(count: int, seed: int) -> None:
 def equal_spellings(count: int, seed: int) -> None:
     for n in range(count):
         tree = recipe(random.Random(seed + n))
-        first = read(write(tree, random.Random(n)))
-        assert first == read(write(tree, random.Random(n + 10_000)))
+        first = read_recipe(write(tree, random.Random(n)))
+        assert first == read_recipe(write(tree, random.Random(n + 10_000)))
         assert [step.hands for step in first.each] == [step["hands"] for step in tree["each"]]
         assert first.print.title == tree["print"]["title"]
 

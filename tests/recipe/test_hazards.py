@@ -19,7 +19,7 @@ from benchapp.recipe.hazards import (
     spirit_of,
 )
 from benchapp.recipe.model import Hands, Step
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.screens.glyph_dots import DOTS
 from tests.recipe.samples import LEAST, changed
 
@@ -140,11 +140,12 @@ def test_a_caution_that_names_nothing_goes_by_its_step() -> None:
 def test_the_recipe_may_say_its_own_short_form() -> None:
     """`care: {full: …, short: …}`; with `full` alone the table says it."""
     old = "care: The nip crushes; its label first."
-    both = read(changed(old, "care: {full: Nip crushes and traps, short: Nip crushes}")).each[3]
+    both = read_recipe(changed(old,
+                               "care: {full: Nip crushes and traps, short: Nip crushes}")).each[3]
     assert (both.care, short_care(both)) == ("Nip crushes and traps", "Nip crushes")
-    one = read(changed(old, "care: {full: Nip crushes and traps}")).each[3]
+    one = read_recipe(changed(old, "care: {full: Nip crushes and traps}")).each[3]
     assert short_care(one) == "Nip crushes: fingers, hair, sleeves clear"
-    assert read(changed(old, old)).each[3].care == "The nip crushes; its label first."
+    assert read_recipe(changed(old, old)).each[3].care == "The nip crushes; its label first."
 
 
 @pytest.mark.parametrize("care", [
@@ -188,5 +189,5 @@ def test_pressure_is_let_off_at_the_end_of_the_day_alone(
 ) -> None:
     """The same words before the first sheet are of setting the press, not of leaving it."""
     text = LEAST + f"{section}:\n  - {{do: Pressure off the press, hands: clean}}\n"
-    (step,) = getattr(read(text), section)
+    (step,) = getattr(read_recipe(text), section)
     assert is_press_off(step) is is_it

@@ -9,13 +9,13 @@ import pytest
 
 from benchapp.quantities import Duration, read_size, read_span
 from benchapp.recipe.model import WASH, Drying, ProofCap, ReadingSpec
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from tests.recipe.samples import FULL, LEAST, changed
 
 
 def test_every_feature_arrives() -> None:
     """What the text says stands in the recipe, exactly."""
-    recipe = read(FULL)
+    recipe = read_recipe(FULL)
     assert (recipe.print.title, recipe.print.edition) == ("Heron Weir", 30)
     assert recipe.print.proofs == {"AP": ProofCap(3), "PP": ProofCap(1)}
     assert recipe.plates[0].size == read_size("210 x 160 mm")
@@ -36,7 +36,7 @@ def test_every_feature_arrives() -> None:
 
 def test_every_feature_of_a_step_arrives() -> None:
     """A step keeps its hands, place, time, reminders, pull and limits."""
-    recipe = read(FULL)
+    recipe = read_recipe(FULL)
     heat, dab, polish, through, peel, flat, weigh = recipe.each
     assert (heat.hands, heat.at, heat.ends_itself) == ("free", "hot plate", True)
     assert (dab.calls, dab.say) == (Duration(60_000), "Dab the weir")
@@ -51,7 +51,7 @@ def test_every_feature_of_a_step_arrives() -> None:
 
 def test_what_is_left_out_is_unknown() -> None:
     """Nothing is made up: no edition, no time, no paper; the wash alone has a usual time."""
-    recipe = read(LEAST)
+    recipe = read_recipe(LEAST)
     assert recipe.print.edition is None
     assert recipe.paper is None
     assert recipe.each[0].time is None
@@ -61,7 +61,7 @@ def test_what_is_left_out_is_unknown() -> None:
 
 def test_marks_say_where_values_stand() -> None:
     """The place of a value can be found by its path, items counted from 1."""
-    recipe = read(LEAST)
+    recipe = read_recipe(LEAST)
     assert recipe.marks["each", 2, "pulls"] == (6, 37)
     assert recipe.marks["print", "title"] == (2, 16)
 
@@ -107,18 +107,18 @@ print:
 ])
 def test_two_spellings_are_one_recipe(old: str, new: str) -> None:
     """Block or flow, quoted or plain, seconds or minutes: the recipe is equal."""
-    assert read(changed(old, new)) == read(FULL)
+    assert read_recipe(changed(old, new)) == read_recipe(FULL)
 
 
 @pytest.mark.parametrize("ending", ["\r\n", "\r"])
 def test_line_ends_of_other_systems(ending: str) -> None:
     """Lines may end as another system ends them."""
-    assert read(FULL.replace("\n", ending).encode()) == read(FULL)
+    assert read_recipe(FULL.replace("\n", ending).encode()) == read_recipe(FULL)
 
 
 def test_another_value_is_another_recipe() -> None:
     """Equality looks at values: one minute more is not the same recipe."""
-    assert read(changed("wash: 2 min", "wash: 3 min")) != read(FULL)
+    assert read_recipe(changed("wash: 2 min", "wash: 3 min")) != read_recipe(FULL)
 
 
 def test_paper_may_be_one_of_several() -> None:
@@ -127,16 +127,16 @@ def test_paper_may_be_one_of_several() -> None:
     by_name = changed("pulls: key", step, LEAST) + "papers: {rag: {grain: long}, chine: {}}\n"
     by_list = changed("pulls: key", step, LEAST) + (
         "papers:\n  - {key: rag, grain: long}\n  - {key: chine}\n")
-    assert [paper.key for paper in read(by_name).papers] == ["rag", "chine"]
-    assert read(by_name) == read(by_list)
-    assert read(by_name).each[1].uses == ("rag", "chine")
+    assert [paper.key for paper in read_recipe(by_name).papers] == ["rag", "chine"]
+    assert read_recipe(by_name) == read_recipe(by_list)
+    assert read_recipe(by_name).each[1].uses == ("rag", "chine")
 
 
 def test_ink_and_press_may_be_one_a_plate() -> None:
     """Inks and screws by plate; a plate may carry several inks in their order."""
     text = LEAST + (
         "ink: {key: [{name: black, charge: 2 g}, {name: red}]}\npress: {key: {left: 1 turn}}\n")
-    recipe = read(text)
+    recipe = read_recipe(text)
     assert [(ink.plate, ink.name) for ink in recipe.inks] == [("key", "black"), ("key", "red")]
     assert recipe.presses[0].plate == "key"
     assert recipe.presses[0].sides[0][0] == "left"
@@ -145,18 +145,18 @@ def test_ink_and_press_may_be_one_a_plate() -> None:
 def test_proof_caps_inside_the_edition() -> None:
     """A cap says whether it counts inside."""
     text = changed("proofs: {AP: 3, PP: 1}", "proofs: {AP: {cap: 3, inside: true}}")
-    assert read(text).print.proofs == {"AP": ProofCap(3, inside=True)}
+    assert read_recipe(text).print.proofs == {"AP": ProofCap(3, inside=True)}
 
 
 def test_a_wash_of_no_minutes_is_kept() -> None:
     """`wash: 0 min` is asked and not planned: it is not taken for unsaid."""
-    assert read(changed("wash: 2 min", "wash: 0 min")).wash == Duration(0)
+    assert read_recipe(changed("wash: 2 min", "wash: 0 min")).wash == Duration(0)
 
 
 def test_words_of_other_readers_stay_text() -> None:
     """no, off, 010 and dates are text where text belongs."""
     text = changed("title: Heron Weir", "title: no").replace("Nell Ashcombe", "2026-13-45")
-    recipe = read(text)
+    recipe = read_recipe(text)
     assert (recipe.print.title, recipe.print.artist) == ("no", "2026-13-45")
 
 
@@ -167,7 +167,7 @@ def _reading_s(bytes_: int) -> float:
 
     def once() -> float:
         start = time.process_time()
-        assert len(read(text).each) > bytes_ // len(line)
+        assert len(read_recipe(text).each) > bytes_ // len(line)
         return time.process_time() - start
 
     return min(once() for _ in range(3))

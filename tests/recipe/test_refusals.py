@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from tests.recipe.samples import LEAST, changed
 
 ROWS = [
@@ -419,7 +419,7 @@ def test_one_wrong_piece_is_named_with_its_place_and_its_mend(
 ) -> None:
     """Nothing else is said than what that piece makes wrong."""
     with pytest.raises(RecipeError) as caught:
-        read(changed(old, new))
+        read_recipe(changed(old, new))
     assert [str(problem) for problem in caught.value.problems] == said
 
 
@@ -429,14 +429,14 @@ def test_all_problems_come_at_once_in_the_order_of_the_text() -> None:
     text = changed("wash: 2 min", "wash: 2", text)
     text = changed("after: 4 h", "after: 4 g", text)
     with pytest.raises(RecipeError) as caught:
-        read(text)
+        read_recipe(text)
     assert [problem.line for problem in caught.value.problems] == [2, 15, 53]
 
 
 def test_a_problem_names_the_file() -> None:
     """`at` puts the file's name before line and column, as editors read it."""
     with pytest.raises(RecipeError) as caught:
-        read("")
+        read_recipe("")
     assert caught.value.problems[0].at("weir.yaml") == (
         "weir.yaml:1:1: there is nothing in this file; begin with recipe: 1")
 
@@ -451,7 +451,7 @@ def test_a_piece_too_large_is_named_where_its_paper_stands(
 ) -> None:
     """Whether papers are one, a list or names: line and column are those of the piece."""
     with pytest.raises(RecipeError) as caught:
-        read(LEAST + papers + "sheet: 600 x 800 mm, piece: 700 x 700 mm}\n")
+        read_recipe(LEAST + papers + "sheet: 600 x 800 mm, piece: 700 x 700 mm}\n")
     assert [(one.line, one.column) for one in caught.value.problems] == [place]
 
 
@@ -459,7 +459,7 @@ def test_a_plate_no_step_pulls_is_named_itself() -> None:
     """The second of two plates, in its own place."""
     text = changed("}]\neach", "}, {name: tone, metal: zinc, size: 100 x 80 mm}]\neach", LEAST)
     with pytest.raises(RecipeError) as caught:
-        read(text)
+        read_recipe(text)
     assert [str(one) for one in caught.value.problems] == [
         "3:55: no step of each pulls the plate tone; write pulls: tone on the step where it goes "
         "through the press"]
@@ -475,20 +475,20 @@ def test_a_plate_no_step_pulls_is_named_itself() -> None:
 def test_a_call_needs_a_time_to_come_before(step: str, said: str) -> None:
     """A call before the end of a time nobody knows could never come."""
     with pytest.raises(RecipeError) as caught:
-        read(changed("hands: inky", step, LEAST))
+        read_recipe(changed("hands: inky", step, LEAST))
     assert [str(one) for one in caught.value.problems] == [said]
 
 
 def test_one_bat_is_taken() -> None:
     """There is only one, and that one may be written down."""
-    assert read(changed("AP: 3", "BAT: 1")).print.proofs["BAT"].cap == 1
+    assert read_recipe(changed("AP: 3", "BAT: 1")).print.proofs["BAT"].cap == 1
 
 
 def test_no_plate_at_all_is_named_where_it_is_missing() -> None:
     """An empty list of plates says so itself, and what a plate looks like."""
     text = LEAST.replace("[{name: key, metal: zinc, size: 100 x 80 mm}]", "[]")
     with pytest.raises(RecipeError) as caught:
-        read(text)
+        read_recipe(text)
     assert [str(one) for one in caught.value.problems] == [
         "3:9: plates stands empty; write - {name: key, metal: copper, size: 198 x 148 mm}"]
 
@@ -497,7 +497,7 @@ def test_papers_that_cannot_be_read_are_not_missed_by_name() -> None:
     """What a step uses may stand in the unreadable part: one mistake is one problem."""
     text = changed("pulls: key", "pulls: key, uses: [sheet, chine]", LEAST) + "papers: thin\n"
     with pytest.raises(RecipeError) as caught:
-        read(text)
+        read_recipe(text)
     assert [str(one) for one in caught.value.problems] == [
         "8:9: papers is neither names with papers nor a list; write papers: {sheet: {…}, "
         "chine: {…}}"]
@@ -519,11 +519,11 @@ def test_papers_that_cannot_be_read_are_not_missed_by_name() -> None:
 def test_what_is_missing_or_misplaced_is_named_where_it_stands(text: str, said: str) -> None:
     """With the words to write, as they have to be written."""
     with pytest.raises(RecipeError) as caught:
-        read(text)
+        read_recipe(text)
     assert [str(problem) for problem in caught.value.problems] == [said]
 
 
 def test_a_piece_may_be_the_whole_sheet() -> None:
     """Nothing is torn from it then; also where it is named the other way round."""
     for piece in ("600 x 800 mm", "800 x 600 mm"):
-        read(changed("piece: 300 x 400 mm", f"piece: {piece}"))
+        read_recipe(changed("piece: 300 x 400 mm", f"piece: {piece}"))

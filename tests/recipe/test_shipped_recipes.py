@@ -10,8 +10,8 @@ import pytest
 
 from benchapp.recipe.hazards import of_caution, of_step, promises_no_harm
 from benchapp.recipe.model import Recipe, Step
-from benchapp.recipe.reader import read
-from benchapp.recipe.warnings import eyebrows
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.warnings import recipe_warnings
 
 FOLDER = Path(__file__).resolve().parents[2] / "recipes"
 FILES = sorted(FOLDER.glob("*.yaml"))
@@ -40,7 +40,7 @@ def text_of(name: str) -> str:
 
 
 def shipped(name: str) -> Recipe:
-    return read(text_of(name))
+    return read_recipe(text_of(name))
 
 
 def hands_steps(recipe: Recipe) -> list[Step]:
@@ -67,7 +67,7 @@ def test_there_are_the_kinds_of_day_a_newcomer_looks_for() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_reads_without_error_or_raised_eyebrow(name: str) -> None:
     """A shipped recipe gives no problem and no warning."""
-    assert [str(w) for w in eyebrows(shipped(name))] == []
+    assert [str(w) for w in recipe_warnings(shipped(name))] == []
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -7,8 +7,8 @@ import pytest
 
 from benchapp.cli import main
 from benchapp.files import read_text, shipped_recipes
-from benchapp.recipe.reader import read
-from benchapp.recipe.treads import treads, treads_words
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.treads import treads_per_impression, treads_words
 
 #: Counted by hand from each recipe's own lines; one plate: five or fewer, but for what is due
 #: on every fifth sheet only.
@@ -25,8 +25,8 @@ COUNTED = {
 @pytest.mark.parametrize("name", sorted(shipped_recipes()))
 def test_treads_of_the_shipped_recipes(name):
     """Each is counted by hand; with one plate no more than five and a bit."""
-    recipe = read(read_text(shipped_recipes()[name]))
-    found = treads(recipe)
+    recipe = read_recipe(read_text(shipped_recipes()[name]))
+    found = treads_per_impression(recipe)
     assert found == COUNTED[name]
     if len(recipe.plates) == 1:
         assert found <= Fraction(26, 5)

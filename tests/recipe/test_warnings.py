@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.recipe.reader import read
-from benchapp.recipe.warnings import eyebrows
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.warnings import recipe_warnings
 from tests.recipe.samples import FULL, LEAST, TWO_PLATES, changed, place
 
 
 def said(text: str) -> list[str]:
-    return [str(problem) for problem in eyebrows(read(text))]
+    return [str(problem) for problem in recipe_warnings(read_recipe(text))]
 
 
 def test_a_careful_recipe_raises_none() -> None:
@@ -87,7 +87,7 @@ def test_each_eyebrow(old: str, new: str, at: str, words: list[str]) -> None:
     text = changed(old, new)
     if "uses: sheet" in new:
         text = changed("    uses: sheet\n", "", text)
-    (warning,) = eyebrows(read(text))
+    (warning,) = recipe_warnings(read_recipe(text))
     assert (warning.line, warning.column) == place(text, at)
     assert all(word in f"{warning.wrong}; {warning.mend}" for word in words), str(warning)
     assert "common practice" in warning.wrong or "published" in warning.wrong \
@@ -119,12 +119,13 @@ def test_nothing_is_said_up_to_the_figure(old: str, new: str) -> None:
 
 def test_a_day_without_an_end_is_told_what_it_misses() -> None:
     """No `after` at all: plate, press and rags are named; heat and paper where they are used."""
-    wrongs = [problem.wrong for problem in eyebrows(read(LEAST))]
+    wrongs = [problem.wrong for problem in recipe_warnings(read_recipe(LEAST))]
     assert sum("no step of after" in wrong for wrong in wrongs) == 3
     assert any("sees to the rags" in wrong for wrong in wrongs)
-    mends = {problem.mend for problem in eyebrows(read(LEAST)) if "of after" in problem.wrong}
+    mends = {problem.mend for problem in recipe_warnings(read_recipe(LEAST))
+             if "of after" in problem.wrong}
     assert mends == {"add an after: section with one"}
-    begun = eyebrows(read(LEAST + "after:\n  - {do: Wave, hands: clean}\n"))
+    begun = recipe_warnings(read_recipe(LEAST + "after:\n  - {do: Wave, hands: clean}\n"))
     assert {p.mend for p in begun if "of after" in p.wrong} == {"add one"}
 
 
@@ -148,7 +149,7 @@ def test_a_pull_that_takes_longer_than_the_sheet_may_wait() -> None:
 
 def test_warnings_come_in_the_order_of_the_text() -> None:
     """Top to bottom, as problems do."""
-    places = [(p.line, p.column) for p in eyebrows(read(TWO_PLATES))]
+    places = [(p.line, p.column) for p in recipe_warnings(read_recipe(TWO_PLATES))]
     assert places == sorted(places)
     assert len(places) >= 3
 
@@ -160,5 +161,6 @@ def test_warnings_come_in_the_order_of_the_text() -> None:
 ])
 def test_a_short_rest_is_named_at_its_own_paper(papers: str, where: tuple[int, int]) -> None:
     """Whether papers are one, a list or names."""
-    assert where in [(warning.line, warning.column) for warning in eyebrows(read(LEAST + papers))
+    assert where in [(warning.line, warning.column)
+                     for warning in recipe_warnings(read_recipe(LEAST + papers))
                      if "rests 11 h" in warning.wrong]

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from benchapp.recipe.document import parse
-from benchapp.recipe.edits import change, replace_value, scalar
+from benchapp.recipe.document import parse_document
+from benchapp.recipe.edits import change_values, replace_value, scalar_text
 from benchapp.recipe.hazards import HAZARDS, of_step
-from benchapp.recipe.nodes import Scalar, find, walk
+from benchapp.recipe.nodes import Scalar, find_node, walk_nodes
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.reader import read
-from benchapp.recipe.warnings import eyebrows
-from benchapp.recipe.writer import QUESTIONS, like, new_text
+from benchapp.recipe.reader import read_recipe
+from benchapp.recipe.warnings import recipe_warnings
+from benchapp.recipe.writer import QUESTIONS, new_text, recipe_like
 from tests.recipe.samples import FULL
 from tests.recipe.spelling import WORDS
 
@@ -34,7 +34,7 @@ def test_at_most_eleven_questions() -> None:
 
 def test_every_answer_arrives() -> None:
     """The recipe says what was answered, awkward text too, and raises no eyebrow."""
-    recipe = read(new_text(ANSWERS))
+    recipe = read_recipe(new_text(ANSWERS))
     assert (recipe.print.title, recipe.print.artist) == (ANSWERS["title"], ANSWERS["artist"])
     assert (recipe.print.edition, recipe.plates[0].metal) == (30, "copper")
     assert recipe.plates[0].techniques == ("line, then aquatint",)
@@ -43,12 +43,12 @@ def test_every_answer_arrives() -> None:
     assert (recipe.paper.name, str(recipe.paper.damp.soak)) == ("no", "30 min")
     assert str(recipe.takes) == "40 min"
     assert all(step.time is None for step in recipe.each), "no step has a time nobody said"
-    assert eyebrows(recipe) == ()
+    assert recipe_warnings(recipe) == ()
 
 
 def test_every_step_that_hurts_has_its_caution() -> None:
     """By the program's own table, and in its words: nip, ink, heat, solvent, rags."""
-    recipe = read(new_text(ANSWERS))
+    recipe = read_recipe(new_text(ANSWERS))
     for step in recipe.steps:
         found = of_step(step)
         assert bool(step.care) == bool(found), step.do
@@ -67,7 +67,7 @@ def test_every_step_that_hurts_has_its_caution() -> None:
 def test_nothing_unsaid_is_written() -> None:
     """Without answers what a recipe needs stands empty, and reading names each place."""
     with pytest.raises(RecipeError) as caught:
-        read(new_text({}))
+        read_recipe(new_text({}))
     assert [problem.wrong for problem in caught.value.problems] == [
         "title stands empty", "artist stands empty", "metal stands empty", "size stands empty"]
 
@@ -80,14 +80,14 @@ def test_what_was_not_said_is_shown_as_it_could_be_written() -> None:
         assert line in text.splitlines()
     opened = text.replace("# paper:", "paper:").replace("  # damp:", "  damp:").replace(
         "  # life", "  life")
-    assert read(opened).plates[0].life == 120
+    assert read_recipe(opened).plates[0].life == 120
 
 
 @pytest.mark.parametrize("left_out", ["edition", "technique", "paper", "weight", "piece", "soak",
                                       "takes"])
 def test_any_other_answer_may_stay_empty(left_out: str) -> None:
     """What a recipe can do without is a remark, and it reads."""
-    recipe = read(new_text({**ANSWERS, left_out: "  "}))
+    recipe = read_recipe(new_text({**ANSWERS, left_out: "  "}))
     assert recipe.print.title == ANSWERS["title"]
     assert left_out != "edition" or recipe.print.edition is None
 
@@ -95,7 +95,7 @@ def test_any_other_answer_may_stay_empty(left_out: str) -> None:
 def test_a_recipe_without_paper_answers_has_no_paper() -> None:
     """Four empty paper answers leave the section a remark: paper ready."""
     bare = {k: v for k, v in ANSWERS.items() if k not in ("paper", "weight", "piece", "soak")}
-    assert read(new_text(bare)).paper is None
+    assert read_recipe(new_text(bare)).paper is None
 
 
 @pytest.mark.parametrize(("key", "answer", "said"), [
@@ -116,39 +116,40 @@ def test_an_answer_is_checked_as_it_is_given(key: str, answer: str, said: str | 
 
 def test_like_keeps_a_guess_that_the_model_has_no_place_for() -> None:
     """It becomes a line of its own; one that is there is changed alone."""
-    made = like(FULL, {"title": "Other", "takes": "40 min"})
-    assert str(read(made).takes) == "40 min"
+    made = recipe_like(FULL, {"title": "Other", "takes": "40 min"})
+    assert str(read_recipe(made).takes) == "40 min"
     assert made.endswith("\none print takes: 40 min\n")
-    again = like(made, {"title": "Third", "takes": "50 min"})
-    assert str(read(again).takes) == "50 min"
+    again = recipe_like(made, {"title": "Third", "takes": "50 min"})
+    assert str(read_recipe(again).takes) == "50 min"
     assert again.count("one print takes") == 1
 
 
 def test_like_keeps_everything_but_the_title() -> None:
     """Only the title's own text differs: comments, order and spacing stay."""
     remark = FULL.replace("wash: 2 min", "wash: 2 min   # mine")
-    made = like(remark, {})
+    made = recipe_like(remark, {})
     assert made == remark.replace("title: Heron Weir", 'title: ""')
     with pytest.raises(RecipeError) as caught:
-        read(made)
+        read_recipe(made)
     assert [str(p) for p in caught.value.problems] == [
         "2:16: title stands empty; write such as Slack Tide"]
 
 
 def test_like_writes_the_answers_given() -> None:
     """Answers replace values; one the text has no value for is left out."""
-    made = read(like(FULL, {"title": "Lock, Late", "size": "10 x 12 in", "edition": "12"}))
+    made = read_recipe(recipe_like(FULL,
+                                   {"title": "Lock, Late", "size": "10 x 12 in", "edition": "12"}))
     assert (made.print.title, made.print.edition) == ("Lock, Late", 12)
     assert str(made.plates[0].size) == "10 × 12 in"
-    assert made.each == read(FULL).each
+    assert made.each == read_recipe(FULL).each
 
 
 @pytest.mark.parametrize("file", SHIPPED, ids=[file.stem for file in SHIPPED])
 def test_like_a_shipped_recipe(file: Path) -> None:
     """Every shipped recipe can be made after, and differs in its title alone."""
     text = file.read_text(encoding="utf-8")
-    made = like(text, {"title": "Another"})
-    assert read(made).print.title == "Another"
+    made = recipe_like(text, {"title": "Another"})
+    assert read_recipe(made).print.title == "Another"
     changed = [(a, b) for a, b in zip(text.split("\n"), made.split("\n"), strict=True) if a != b]
     assert len(changed) == 1
 
@@ -160,14 +161,14 @@ def test_any_value_anywhere_can_be_replaced(new: str) -> None:
     text = ("a: plain   # remark\nb: 'single'\nc: \"double\"\nd: {e: in braces, f: [g, 'h']}\n"
             "i: |\n  a block\n  of two lines\n\n# remark\nj: >-\n  folded\n\nk:\nl:   # empty\n"
             "m: a text\n  of two lines\nn: end\n")
-    before = dict(walk(parse(text).root))
+    before = dict(walk_nodes(parse_document(text).root))
     for path, node in before.items():
         if not isinstance(node, Scalar):
             continue
         made = replace_value(text, node, new)
-        after = dict(walk(parse(made).root))
+        after = dict(walk_nodes(parse_document(made).root))
         assert set(after) == set(before)
-        found = find(parse(made).root, *path)
+        found = find_node(parse_document(made).root, *path)
         assert isinstance(found, Scalar)
         assert found.text == new
         for other, was in before.items():
@@ -179,20 +180,22 @@ def test_any_value_anywhere_can_be_replaced(new: str) -> None:
 def test_replacing_at_random_in_a_whole_recipe() -> None:
     """Twenty values of a full recipe, one at a time: nothing else of the tree moves."""
     rng = random.Random(5)
-    values = [(p, n) for p, n in walk(parse(FULL).root) if isinstance(n, Scalar)]
+    values = [(p, n) for p, n in walk_nodes(parse_document(FULL).root) if isinstance(n, Scalar)]
     texts = {path: node.text for path, node in values}
     for path, node in rng.sample(values, 20):
         new = rng.choice(WORDS)
-        made = {p: n.text for p, n in walk(parse(replace_value(FULL, node, new)).root)
+        made = {p: n.text for p,
+                n in walk_nodes(parse_document(replace_value(FULL, node, new)).root)
                 if isinstance(n, Scalar)}
         assert made == {**texts, path: new}
 
 
 def test_several_changes_at_once() -> None:
     """Changes are found in the text as it was, whatever their lengths."""
-    made = change(FULL, {"print.title": "A very much longer title than before", "wash": "3 min",
-                         "each.2.do": "Ink", "no.such": "x", "each.99.do": "x"})
-    recipe = read(made)
+    made = change_values(FULL,
+                         {"print.title": "A very much longer title than before", "wash": "3 min",
+                                "each.2.do": "Ink", "no.such": "x", "each.99.do": "x"})
+    recipe = read_recipe(made)
     assert (recipe.each[1].do, recipe.wash.ms) == ("Ink", 180_000)
 
 
@@ -200,4 +203,4 @@ def test_several_changes_at_once() -> None:
 def test_what_no_file_may_hold_is_not_written(new: str) -> None:
     """The door is shut on the way out as well."""
     with pytest.raises(ValueError, match="character"):
-        scalar(new)
+        scalar_text(new)

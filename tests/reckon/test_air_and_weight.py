@@ -11,16 +11,16 @@ from hypothesis import strategies as st
 from benchapp.quantities import Mass, Percentage, Temperature, read_mass, read_size
 from benchapp.quantities import read_humidity as rh
 from benchapp.quantities import read_temperature as warmth
-from benchapp.reckon.air import USUAL, Air, drying, saturation
+from benchapp.reckon.air import USUAL, Air, drying_speed, saturation_pressure
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.weight import mass_for, pressure, weight
+from benchapp.reckon.weight import board_pressure, board_weight, mass_for
 
 BOARD = read_size("560 x 760 mm")
 
 
 def test_a_cold_damp_day_takes_longer():
     """Said in a sentence, with the deficit among the figures and no minutes anywhere."""
-    found = drying(Air(warmth("12 °C"), rh("70 %")))
+    found = drying_speed(Air(warmth("12 °C"), rh("70 %")))
     assert found.sentence == "Longer today: the air takes up less water than on a usual day"
     assert found.figures["longer"] is True
     assert found.figures["part_of_usual"] == pytest.approx(0.36, abs=0.01)
@@ -29,15 +29,15 @@ def test_a_cold_damp_day_takes_longer():
 
 def test_a_dry_day_is_never_said_to_be_quicker():
     """Nobody is tempted to take prints out early."""
-    found = drying(Air(warmth("28 °C"), rh("30 %")))
+    found = drying_speed(Air(warmth("28 °C"), rh("30 %")))
     assert found.sentence == "No longer than usual today"
     assert found.figures["part_of_usual"] > 1
 
 
 def test_the_usual_day_is_its_own_measure():
     """20 °C and 50 % is one whole of itself."""
-    assert drying(USUAL).figures["part_of_usual"] == 1
-    assert drying(USUAL).figures["longer"] is False
+    assert drying_speed(USUAL).figures["part_of_usual"] == 1
+    assert drying_speed(USUAL).figures["longer"] is False
 
 
 @pytest.mark.parametrize(
@@ -63,7 +63,7 @@ def test_a_mistaken_unit_is_caught(degrees, humidity, figure, told):
 def test_the_formula_is_not_used_where_it_does_not_hold():
     """Hyland & Wexler end at 200 °C."""
     with pytest.raises(ReckonError, match="outside the formula"):
-        saturation(Temperature(Fraction(201)))
+        saturation_pressure(Temperature(Fraction(201)))
 
 
 @given(st.integers(0, 4499), st.integers(50, 1000))
@@ -89,7 +89,7 @@ def test_warmer_or_drier_air_takes_up_more(c100, per_mille):
 )
 def test_the_weight_is_told_in_kilograms(mass, day, sentence):
     """Pascals stand among the figures; the sentence is what is stacked."""
-    found = weight(BOARD, read_mass(mass) if mass else None, day=day)
+    found = board_weight(BOARD, read_mass(mass) if mass else None, day=day)
     assert found.sentence == sentence
     assert ("pascals" in found.figures) is (mass is not None)
 
@@ -107,12 +107,12 @@ def test_the_weight_is_told_in_kilograms(mass, day, sentence):
 def test_what_cannot_be_is_refused(board, mass, day, told):
     """Inches for millimetres, no weight, and a day before the first."""
     with pytest.raises(ReckonError, match=told):
-        weight(read_size(board), read_mass(mass), day=day)
+        board_weight(read_size(board), read_mass(mass), day=day)
 
 
 @given(st.integers(1, 5000), st.integers(50, 3000), st.integers(50, 3000))
 def test_mass_and_pressure_are_each_other_turned_round(pascals, width, height):
     """The mass asked for presses as hard as was asked, exactly."""
     board = read_size(f"{width} x {height} mm")
-    assert pressure(mass_for(pascals, board), board) == pascals
-    assert pressure(Mass(mass_for(pascals, board).g * 2), board) == 2 * pascals
+    assert board_pressure(mass_for(pascals, board), board) == pascals
+    assert board_pressure(Mass(mass_for(pascals, board).g * 2), board) == 2 * pascals

@@ -9,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.quantities import Mass, read_mass, read_size
-from benchapp.reckon.additives import caution
+from benchapp.reckon.additives import additive_caution
 from benchapp.reckon.answer import Origin
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.ink import Ingredient, mix, smallest_batch, whole_steps
-from benchapp.reckon.ink_need import Used, learn, need
+from benchapp.reckon.ink import Ingredient, mix_ink, smallest_batch, whole_steps
+from benchapp.reckon.ink_need import Used, ink_need, learn_ink_use
 from benchapp.reckon.student import t_below, t_quantile
 
 PLATE = read_size("250 x 190 mm")
@@ -26,7 +26,7 @@ def parts(**shares: str) -> list[Ingredient]:
 
 def test_the_answer_reads_as_a_list_for_the_scale():
     """First the sentence, then a line a part."""
-    found = mix(parts(black="880", oil="100"), read_mass("980 g"), read_mass("0.1 g"))
+    found = mix_ink(parts(black="880", oil="100"), read_mass("980 g"), read_mass("0.1 g"))
     assert found.sentence == "880 g black, 100 g oil: 980 g in all"
     assert found.body == ("880 g  black", "100 g  oil")
     assert found.json()["grams"] == {"black": 880, "oil": 100}
@@ -35,7 +35,7 @@ def test_the_answer_reads_as_a_list_for_the_scale():
 
 def test_a_trace_gets_one_step_and_a_warning():
     """Nothing that was asked for is left out of the ink."""
-    found = mix(parts(black="1000", violet="1"), read_mass("20 g"), read_mass("0.1 g"))
+    found = mix_ink(parts(black="1000", violet="1"), read_mass("20 g"), read_mass("0.1 g"))
     assert found.figures["grams"] == {"black": Fraction("19.9"), "violet": Fraction("0.1")}
     assert any(n.startswith("violet is less than one step") for n in found.notes)
     assert any("within 2 % only from 2,502.5 g on" in n for n in found.notes)
@@ -44,8 +44,8 @@ def test_a_trace_gets_one_step_and_a_warning():
 def test_a_batch_large_enough_has_nothing_to_warn_of():
     """At the smallest honest batch the caution is gone."""
     mixture = parts(a="7", b="2", c="0.1")
-    assert mix(mixture, read_mass("227.5 g")).notes == ()
-    assert len(mix(mixture, read_mass("227.4 g")).notes) == 1
+    assert mix_ink(mixture, read_mass("227.5 g")).notes == ()
+    assert len(mix_ink(mixture, read_mass("227.4 g")).notes) == 1
 
 
 @given(st.lists(st.integers(1, 5000), min_size=1, max_size=12), st.integers(0, 20_000))
@@ -85,14 +85,14 @@ def test_half_a_step_is_two_percent_of_the_smallest_part_at_most(shares, step):
 def test_a_mixture_that_cannot_be_weighed_is_refused(shares, total, step, told):
     """Which figure is wrong and what would be possible."""
     with pytest.raises(ReckonError, match=told):
-        mix(parts(**shares), read_mass(total), read_mass(step))
+        mix_ink(parts(**shares), read_mass(total), read_mass(step))
 
 
 def test_a_part_named_twice_is_refused():
     """One of them would be lost in the answer."""
     twice = [Ingredient("black", Fraction(1)), Ingredient("black", Fraction(2))]
     with pytest.raises(ReckonError, match="part black: it is named twice"):
-        mix(twice, read_mass("100 g"))
+        mix_ink(twice, read_mass("100 g"))
 
 
 @pytest.mark.parametrize(
@@ -113,7 +113,7 @@ def test_a_part_named_twice_is_refused():
 )
 def test_additives_above_what_is_usual_are_cautioned(name, percent, told):
     """By the words of their names, whole words only."""
-    found = caution(name, Fraction(percent, 100))
+    found = additive_caution(name, Fraction(percent, 100))
     assert found is None if told is None else found is not None and told in found
 
 
@@ -127,7 +127,7 @@ THREE = used(("45 g", 10, "2026-05-03"), ("62 g", 12, "2026-05-09"), ("38 g", 9,
 
 def test_before_any_weighing_it_is_common_practice():
     """A range, marked as a guess, with the recipe's own charge beside it."""
-    found = need(PLATE, 10, charge=read_mass("9 g"))
+    found = ink_need(PLATE, 10, charge=read_mass("9 g"))
     assert found.sentence == ("34 to 68 g of ink for 10 impressions; 50 g by the recipe's charge")
     assert found.figures["recipe_g"] == Fraction("49.5")
     assert (found.figures["grams"], found.figures["at_most_g"]) == (None, None)
@@ -138,18 +138,18 @@ def test_before_any_weighing_it_is_common_practice():
 
 def test_one_or_two_sessions_are_told_and_not_forecast_from():
     """One gives no limit, and says so."""
-    one, two = need(PLATE, 10, weighings=THREE[:1]), need(PLATE, 10, weighings=THREE[:2])
+    one, two = ink_need(PLATE, 10, weighings=THREE[:1]), ink_need(PLATE, 10, weighings=THREE[:2])
     assert one.figures["grams"] is two.figures["grams"] is None
     assert one.notes == (
         "Your one session used 9.5 mg/cm2; 3 are needed to forecast, and one gives no limit",
     )
     assert two.notes[0].endswith("3 are needed to forecast")
-    assert learn(THREE[:1]).at_most(Fraction(1000)) is None
+    assert learn_ink_use(THREE[:1]).at_most(Fraction(1000)) is None
 
 
 def test_after_three_sessions_it_is_the_printers_own():
     """With a limit nine days of ten, and the recipe's number still beside it."""
-    found = need(PLATE, 10, weighings=THREE, charge=read_mass("9 g"))
+    found = ink_need(PLATE, 10, weighings=THREE, charge=read_mass("9 g"))
     assert found.sentence == (
         "47 g of ink for 10 impressions, at most 58 g nine days of ten; 50 g by the recipe's charge"
     )
@@ -160,7 +160,7 @@ def test_after_three_sessions_it_is_the_printers_own():
 
 def test_a_plate_twice_as_large_takes_twice_the_ink():
     """Ink goes by area; the limit grows less than the area does."""
-    one, two = (need(p, 10, weighings=THREE).figures
+    one, two = (ink_need(p, 10, weighings=THREE).figures
                 for p in (PLATE, read_size("500 x 190 mm")))  # fmt: skip
     assert two["grams"] == 2 * one["grams"]
     assert one["at_most_g"] < two["at_most_g"] < 2 * one["at_most_g"]
@@ -169,7 +169,7 @@ def test_a_plate_twice_as_large_takes_twice_the_ink():
 def test_sessions_that_agree_have_no_scatter():
     """The limit is the forecast itself."""
     same = used(("45 g", 10, "a"), ("45 g", 10, "b"), ("90 g", 20, "c"))
-    found = need(PLATE, 10, weighings=same).figures
+    found = ink_need(PLATE, 10, weighings=same).figures
     assert found["grams"] == 45
     assert found["at_most_g"] == pytest.approx(45, rel=1e-12)
 
@@ -192,7 +192,7 @@ def test_a_weighing_that_cannot_be_is_refused(grams, pulls, plate, told):
 def test_a_day_that_cannot_be_is_refused():
     """No impressions need no ink."""
     with pytest.raises(ReckonError, match="impressions: 0 is no day's work"):
-        need(PLATE, 0)
+        ink_need(PLATE, 0)
 
 
 @given(st.floats(0.001, 0.999), st.integers(1, 60))

@@ -17,9 +17,9 @@ from benchapp.reckon.press import (
     LiftCorrection,
     Sides,
     ThicknessChange,
-    learn,
-    press,
-    thicker,
+    added_thickness,
+    learn_gives,
+    press_turns,
 )
 
 PITCH = read_length("2 mm")
@@ -37,7 +37,7 @@ def plate(mm: str) -> ThicknessChange:
 
 def test_both_sides_by_the_printers_own_names():
     """A thicker plate lifts the roller; where more is tighter the readings fall."""
-    found = press(plate("0.267"), PITCH, sides=LAST, more_is="tighter")
+    found = press_turns(plate("0.267"), PITCH, sides=LAST, more_is="tighter")
     assert found.sentence == (
         "Let the roller up 48°, 0.13 turn, both sides: "
         "handle side 3.25 to 3.12 turns, far side 3.375 to 3.24 turns"
@@ -50,16 +50,16 @@ def test_both_sides_by_the_printers_own_names():
 
 def test_where_more_is_looser_the_readings_rise():
     """The same lift, counted the other way."""
-    found = press(plate("0.5"), PITCH, sides=LAST, more_is="looser")
+    found = press_turns(plate("0.5"), PITCH, sides=LAST, more_is="looser")
     assert found.figures["sides"]["handle side"] == Fraction("3.5")
-    thinner = press(plate("-0.5"), PITCH, sides=LAST, more_is="looser")
+    thinner = press_turns(plate("-0.5"), PITCH, sides=LAST, more_is="looser")
     assert thinner.figures["sides"]["handle side"] == 3
     assert thinner.sentence.startswith("Let the roller down 90°, 0.25 turn, both sides")
 
 
 def test_without_knowing_which_way_no_reading_is_invented():
     """Turns and direction are still answered."""
-    found = press(plate("0.5"), PITCH, sides=LAST)
+    found = press_turns(plate("0.5"), PITCH, sides=LAST)
     assert found.figures["sides"] is None
     assert found.sentence == "Let the roller up 90°, 0.25 turn, both sides"
     assert any("tighter or looser is not said" in note for note in found.notes)
@@ -67,15 +67,15 @@ def test_without_knowing_which_way_no_reading_is_invented():
 
 def test_nothing_changed_is_as_last_time():
     """The last good settings, without needing the direction."""
-    found = press(ThicknessChange(), PITCH, sides=LAST)
+    found = press_turns(ThicknessChange(), PITCH, sides=LAST)
     assert found.sentence == ("Screws as last time: handle side 3.25 turns, far side 3 3/8 turns")
     assert found.figures["sides"] == {"handle side": Fraction("3.25"), "far side": Fraction(27, 8)}
-    assert press(ThicknessChange(), PITCH).sentence == "Screws as last time"
+    assert press_turns(ThicknessChange(), PITCH).sentence == "Screws as last time"
 
 
 def test_no_pressure_is_given_and_it_is_said_why():
     """No figure of it, in any unit."""
-    found = press(plate("0.5"), PITCH)
+    found = press_turns(plate("0.5"), PITCH)
     assert not [n for n in found.figures if "press" in n or "pa" in n.split("_")]
     assert found.notes[-1] == (
         "No pressure is given: under blankets the formulas are a hundred times off"
@@ -84,7 +84,7 @@ def test_no_pressure_is_given_and_it_is_said_why():
 
 def test_paper_and_blankets_give_less_than_a_plate():
     """Guesses until corrected, and marked so."""
-    found = press(ThicknessChange(paper=Fraction("0.5"), blankets=Fraction(1)), PITCH)
+    found = press_turns(ThicknessChange(paper=Fraction("0.5"), blankets=Fraction(1)), PITCH)
     assert found.figures["lift_mm"] == Fraction("0.65")
     marks = [i for i in found.inputs if i.name.startswith("give of")]
     assert {i.source for i in marks} == {Origin.PRACTICE}
@@ -94,19 +94,19 @@ def test_paper_and_blankets_give_less_than_a_plate():
 def test_a_setting_below_its_zero_is_warned_of():
     """It is shown and not hidden."""
     low = Sides((("left", read_turns("1/8 turn")),))
-    found = press(plate("0.5"), PITCH, sides=low, more_is="tighter")
+    found = press_turns(plate("0.5"), PITCH, sides=low, more_is="tighter")
     assert found.figures["sides"]["left"] == Fraction("-0.125")
     assert found.notes[0] == "left would stand 0.13 turn below its zero: read the screws again"
 
 
 def test_without_corrections_the_guesses_stand():
     """Nothing learnt, nothing moved."""
-    assert learn([]) == GUESS
+    assert learn_gives([]) == GUESS
 
 
 def test_one_correction_moves_a_give_part_of_the_way():
     """It is neither ignored nor believed outright, and the other gives stay."""
-    found = learn([LiftCorrection(ThicknessChange(paper=Fraction("0.3")), Fraction("0.3"))])
+    found = learn_gives([LiftCorrection(ThicknessChange(paper=Fraction("0.3")), Fraction("0.3"))])
     assert GUESS.paper < found.paper < 1
     assert (found.plate, found.blankets) == (GUESS.plate, GUESS.blankets)
     assert found.learnt_from == (0, 1, 0)
@@ -116,9 +116,9 @@ def test_many_corrections_are_believed():
     """The guess fades as they add up."""
     seen = [LiftCorrection(ThicknessChange(blankets=Fraction(b)), Fraction(b) / 2)
             for b in (1, -2, 3, 2, -1)]
-    found = learn(seen * 20)
+    found = learn_gives(seen * 20)
     assert float(found.blankets) == pytest.approx(0.5, abs=0.001)
-    answer = press(ThicknessChange(blankets=Fraction(1)), PITCH, gives=found)
+    answer = press_turns(ThicknessChange(blankets=Fraction(1)), PITCH, gives=found)
     (give,) = (i for i in answer.inputs if i.name == "give of blankets")
     assert (give.source, give.detail) == (Origin.LEARNT, "100 corrections")
     assert not any("guesses" in note for note in answer.notes)
@@ -128,7 +128,7 @@ def test_many_corrections_are_believed():
 def test_corrections_that_agree_with_the_guesses_change_nothing(changes):
     """Exactly: the sums are fractions."""
     seen = [ThicknessChange(*(Fraction(v, 100) for v in layers)) for layers in changes]
-    found = learn([LiftCorrection(change, GUESS.lift(change)) for change in seen])
+    found = learn_gives([LiftCorrection(change, GUESS.lift(change)) for change in seen])
     assert found.layers == GUESS.layers
 
 
@@ -136,7 +136,7 @@ def test_corrections_that_agree_with_the_guesses_change_nothing(changes):
 def test_a_change_and_its_undoing_bring_the_screws_back(hundredths, pitch):
     """Turns there and turns back are the same, and lift is turns times pitch."""
     screw = read_length(f"{pitch / 100:.2f} mm")
-    there, back = (press(plate(f"{s * hundredths}/100"), screw).figures for s in (1, -1))
+    there, back = (press_turns(plate(f"{s * hundredths}/100"), screw).figures for s in (1, -1))
     assert there["turns"] == -back["turns"]
     assert there["turns"] * screw.mm == Fraction(hundredths, 100)
     assert there["degrees"] == there["turns"] * 360
@@ -144,14 +144,15 @@ def test_a_change_and_its_undoing_bring_the_screws_back(hundredths, pitch):
 
 def test_a_give_no_layer_has_is_questioned():
     """Learnt from corrections noted the wrong way round."""
-    found = press(ThicknessChange(paper=Fraction(1)), PITCH, gives=Gives(paper=Fraction(-1, 2)))
+    found = press_turns(ThicknessChange(paper=Fraction(1)), PITCH,
+                        gives=Gives(paper=Fraction(-1, 2)))
     assert "The give of paper came out as -0.5: look again at what was noted" in found.notes
 
 
 def test_thickness_differences_keep_their_units():
     """Inches become millimetres before they are compared."""
-    assert thicker(read_length("1.2 mm"), read_length("1/16 in")) == Fraction("0.3875")
-    assert thicker(read_length("1.5 mm"), read_length("1.2 mm")) == Fraction("-0.3")
+    assert added_thickness(read_length("1.2 mm"), read_length("1/16 in")) == Fraction("0.3875")
+    assert added_thickness(read_length("1.5 mm"), read_length("1.2 mm")) == Fraction("-0.3")
 
 
 @pytest.mark.parametrize(
@@ -167,11 +168,12 @@ def test_thickness_differences_keep_their_units():
 def test_a_mistaken_unit_is_caught(change, pitch, told):
     """Inches for millimetres, in the change or in the pitch."""
     with pytest.raises(ReckonError, match=told):
-        press(ThicknessChange(**{k: Fraction(v) for k, v in change.items()}), read_length(pitch))
+        press_turns(ThicknessChange(**{k: Fraction(v) for k, v in change.items()}),
+                    read_length(pitch))
 
 
 def test_more_turns_than_a_screw_has_are_refused():
     """Each figure can be right alone and the sum still be wrong."""
     far = ThicknessChange(plate=Fraction(8), paper=Fraction(5), blankets=Fraction(25))
     with pytest.raises(ReckonError, match="change: it asks for 42 turns"):
-        press(far, read_length("0.5 mm"), gives=Gives(blankets=Fraction(4, 10)))
+        press_turns(far, read_length("0.5 mm"), gives=Gives(blankets=Fraction(4, 10)))

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from benchapp.quantities import Percentage, read_percentage
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.sheets import Record, sheets
-from benchapp.reckon.waiting import FromRecord, KnownRate, tally
+from benchapp.reckon.sheets import Record, reckon_sheets
+from benchapp.reckon.waiting import FromRecord, KnownRate, waiting_chances
 
 
 def percent(figure):
@@ -35,9 +35,9 @@ def records(draw):
 @given(goods, surely, records())
 def test_the_number_is_enough_and_one_fewer_is_not(good, sure, record):
     """The chance with it is as asked; by the same law one sheet fewer falls short."""
-    found = sheets(good, sure=percent(sure), record=record).json()
+    found = reckon_sheets(good, sure=percent(sure), record=record).json()
     law = FromRecord(1 + record.spoiled, 9 + record.pulled - record.spoiled)
-    whole, sums = tally(law, good)
+    whole, sums = waiting_chances(law, good)
     chances = [Fraction(t, whole) for t in islice(sums, found["sheets"] - good + 1)]
     assert chances[-1] >= Fraction(sure, 100) - Fraction(1, 2**200)
     assert len(chances) == 1 or chances[-2] < Fraction(sure, 100)
@@ -48,7 +48,7 @@ def test_more_wanted_surer_or_worse_never_takes_fewer(good, sure, rate):
     """The number grows with the good ones wanted, with certainty and with spoilage."""
 
     def number(good, sure, rate):
-        return sheets(good, sure=percent(sure), spoilage=percent(rate)).json()["sheets"]
+        return reckon_sheets(good, sure=percent(sure), spoilage=percent(rate)).json()["sheets"]
 
     here = number(good, sure, rate)
     assert here >= good
@@ -60,23 +60,23 @@ def test_more_wanted_surer_or_worse_never_takes_fewer(good, sure, rate):
 @given(goods, rates)
 def test_each_further_sheet_adds_what_is_said(good, rate):
     """The chances of further sheets are those of the law, and never fall."""
-    found = sheets(good, sure=percent(80), spoilage=percent(rate)).json()
+    found = reckon_sheets(good, sure=percent(80), spoilage=percent(rate)).json()
     chances = [found["chance"], *(f["chance"] for f in found["further"])]
     assert chances == sorted(chances)
-    whole, sums = tally(KnownRate(Fraction(rate, 100)), good)
+    whole, sums = waiting_chances(KnownRate(Fraction(rate, 100)), good)
     start = found["sheets"] - good
     assert [t / whole for t in islice(sums, start, start + 4)] == pytest.approx(chances, rel=1e-12)
 
 
 def test_a_chance_that_is_just_what_was_asked_is_enough():
     """Nine of ten at 90 %: one sheet does, although .9 is no float."""
-    assert sheets(1, sure=percent(90), spoilage=percent(10)).json()["sheets"] == 1
-    assert sheets(2, sure=percent(81), spoilage=percent(10)).json()["sheets"] == 2
+    assert reckon_sheets(1, sure=percent(90), spoilage=percent(10)).json()["sheets"] == 1
+    assert reckon_sheets(2, sure=percent(81), spoilage=percent(10)).json()["sheets"] == 2
 
 
 def test_the_sentence_is_one_a_printer_would_say():
     """Number, chance, good ones, what one more adds; the chance is never rounded up."""
-    answer = sheets(25, sure=percent(95), record=Record(3, 60, 4))
+    answer = reckon_sheets(25, sure=percent(95), record=Record(3, 60, 4))
     assert answer.sentence == "29 sheets: 95 % for 25 good; a further sheet +2 %"
     assert answer.lines()[:4] == [
         "29 sheets: 95 % for 25 good; a further sheet +2 %.",
@@ -88,17 +88,17 @@ def test_the_sentence_is_one_a_printer_would_say():
 
 def test_warm_ups_are_added_and_shown():
     """Two more sheets, said as such; bare figures get none."""
-    answer = sheets(10, warm_ups=2)
+    answer = reckon_sheets(10, warm_ups=2)
     assert answer.sentence.startswith("15 sheets, 2 of them to warm up: 90 % for 10 good")
     found = answer.json()
     assert (found["sheets"], found["for_good"], found["warm_ups"]) == (15, 13, 2)
-    assert sheets(10).json()["sheets"] == 13
+    assert reckon_sheets(10).json()["sheets"] == 13
 
 
 def test_a_given_rate_says_what_the_own_record_would():
     """The printer's own figure decides; what was learnt stands beside it."""
-    answer = sheets(25, sure=percent(95), spoilage=percent(10), record=Record(3, 60))
-    assert answer.json()["sheets"] == sheets(
+    answer = reckon_sheets(25, sure=percent(95), spoilage=percent(10), record=Record(3, 60))
+    assert answer.json()["sheets"] == reckon_sheets(
         25, sure=percent(95), spoilage=percent(10)).json()["sheets"]  # fmt: skip
     assert (
         "This print's own record (3 spoiled of 60) would say 29, without warm-ups" in answer.notes
@@ -107,7 +107,7 @@ def test_a_given_rate_says_what_the_own_record_would():
 
 def test_nothing_spoiled_needs_no_more():
     """At 0 % as many sheets as good ones, and a further one adds nothing."""
-    answer = sheets(12, spoilage=percent(0))
+    answer = reckon_sheets(12, spoilage=percent(0))
     assert answer.sentence == "12 sheets: 100 % for 12 good; no further one adds anything"
 
 
@@ -127,7 +127,7 @@ def test_what_cannot_be_reckoned_is_said_with_what_can(good, how, figure, said):
     """Each refusal names the figure, and what would be possible."""
     how = {k: read_percentage(v) if isinstance(v, str) else v for k, v in how.items()}
     with pytest.raises(ReckonError) as refused:
-        sheets(good, **how)
+        reckon_sheets(good, **how)
     assert refused.value.figure == figure
     assert said in str(refused.value)
 

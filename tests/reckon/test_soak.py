@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from benchapp.quantities import Duration, Mass, read_duration, read_mass
 from benchapp.reckon.diffusion import LEVELLING, rate_of_two, tau_at, uptake
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.soak import SoakWeighing, soak
+from benchapp.reckon.soak import SoakWeighing, soak_time
 
 DRY = read_mass("120 g")
 
@@ -24,7 +24,7 @@ def weighed(*pairs: str) -> list[SoakWeighing]:
 
 def test_two_weighings_give_minutes_labelled_as_theirs():
     """The sentence says what the minutes rest on."""
-    found = soak(DRY, weighed("5 min: 150 g", "20 min: 170 g"), read_mass("160 g"))
+    found = soak_time(DRY, weighed("5 min: 150 g", "20 min: 170 g"), read_mass("160 g"))
     assert (
         found.sentence == "9 min in the water until the sheet weighs 160 g, from your two weighings"
     )
@@ -37,13 +37,13 @@ def test_the_curve_goes_through_both_weighings():
     """Asked for the weight of a weighing, it answers the time of it."""
     two = weighed("5 min: 150 g", "20 min: 170 g")
     for point in two:
-        found = soak(DRY, two, point.mass)
+        found = soak_time(DRY, two, point.mass)
         assert found.figures["soak_ms"] == pytest.approx(point.after.ms, abs=2)
 
 
 def test_one_weighing_and_the_full_weight_are_enough():
     """Half the water after 5 min: three quarters of it after what the curve says."""
-    found = soak(DRY, weighed("5 min: 150 g"), read_mass("165 g"), full=read_mass("180 g"))
+    found = soak_time(DRY, weighed("5 min: 150 g"), read_mass("165 g"), full=read_mass("180 g"))
     expected = 300_000 * tau_at(0.75) / tau_at(0.5)
     assert found.figures["soak_ms"] == pytest.approx(expected, abs=1)
     assert "from your one weighing and the full weight" in found.sentence
@@ -51,27 +51,27 @@ def test_one_weighing_and_the_full_weight_are_enough():
 
 def test_the_printers_own_note_stands_first():
     """What is reckoned comes second."""
-    found = soak(DRY, weighed("5 min: 150 g"), read_mass("160 g"), full=read_mass("180 g"),
-                 note=read_duration("25 min"))  # fmt: skip
+    found = soak_time(DRY, weighed("5 min: 150 g"), read_mass("160 g"), full=read_mass("180 g"),
+                      note=read_duration("25 min"))  # fmt: skip
     assert found.sentence.startswith("25 min as your own note says; from your one weighing")
     assert found.figures["note_ms"] == 1_500_000
 
 
 def test_a_short_soak_is_told_to_half_a_minute():
     """Waterleaf is wet in a minute or two."""
-    found = soak(DRY, weighed("1 min: 160 g"), read_mass("158 g"), full=read_mass("180 g"))
+    found = soak_time(DRY, weighed("1 min: 160 g"), read_mass("158 g"), full=read_mass("180 g"))
     assert found.sentence.startswith("1 min in the water")
-    slower = soak(DRY, weighed("3 min: 160 g"), read_mass("155 g"), full=read_mass("180 g"))
+    slower = soak_time(DRY, weighed("3 min: 160 g"), read_mass("155 g"), full=read_mass("180 g"))
     assert slower.sentence.startswith("2 min in the water")
-    half = soak(DRY, weighed("3 min: 160 g"), read_mass("158 g"), full=read_mass("180 g"))
+    half = soak_time(DRY, weighed("3 min: 160 g"), read_mass("158 g"), full=read_mass("180 g"))
     assert half.sentence.startswith("2.5 min in the water")
 
 
 def test_a_time_far_beyond_the_weighings_says_so():
     """It is answered, with the advice to weigh then."""
-    found = soak(DRY, weighed("1 min: 140 g"), read_mass("175 g"), full=read_mass("180 g"))
+    found = soak_time(DRY, weighed("1 min: 140 g"), read_mass("175 g"), full=read_mass("180 g"))
     assert "This lies well beyond the last weighing: weigh a sheet then" in found.notes
-    near = soak(DRY, weighed("5 min: 150 g"), read_mass("152 g"), full=read_mass("180 g"))
+    near = soak_time(DRY, weighed("5 min: 150 g"), read_mass("152 g"), full=read_mass("180 g"))
     assert not any("beyond" in note for note in near.notes)
 
 
@@ -100,7 +100,7 @@ def test_a_time_far_beyond_the_weighings_says_so():
 def test_what_gives_no_minutes_is_refused(pairs, target, full, told):
     """Which figure, why, and what to weigh next."""
     with pytest.raises(ReckonError, match=told):
-        soak(DRY, weighed(*pairs), read_mass(target), full=read_mass(full) if full else None)
+        soak_time(DRY, weighed(*pairs), read_mass(target), full=read_mass(full) if full else None)
 
 
 @given(st.floats(1e-6, 0.4), st.floats(1e-6, 0.4))
@@ -140,7 +140,7 @@ def test_any_two_weighings_are_answered_or_refused_in_words(one, other, first, s
     points = [SoakWeighing(Duration(first * 1000), Mass(Fraction(one))),
               SoakWeighing(Duration(second * 1000), Mass(Fraction(other)))]  # fmt: skip
     try:
-        found = soak(Mass(Fraction(100)), points, Mass(Fraction(150)))
+        found = soak_time(Mass(Fraction(100)), points, Mass(Fraction(150)))
     except ReckonError as refused:
         assert refused.mend  # noqa: PT017
     else:

@@ -13,8 +13,8 @@ from benchapp.history.calc_inputs import tear_for
 from benchapp.quantities import Length, Size, read_grammage, read_length, read_size
 from benchapp.recipe.model import Paper
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.tear import RECIPE_TOLERANCE, Piece, tear
-from benchapp.reckon.tearing.layout import Rect, layout
+from benchapp.reckon.tear import RECIPE_TOLERANCE, Piece, tear_sheet
+from benchapp.reckon.tearing.layout import Rect, lay_out_tears
 from benchapp.reckon.tearing.one_sheet import best_sheet
 from benchapp.reckon.tearing.search import MostValue, Search, Work
 from benchapp.reckon.tearing.shapes import Frame, Shape
@@ -30,7 +30,7 @@ def asked(sheet, *pieces, **how):
     """The answer to a question in plain text; a piece may have its number behind a colon."""
     parts = [p.partition(":") for p in pieces]
     found = [Piece(read_size(size), int(n) if n else None) for size, _, n in parts]
-    return tear(read_size(sheet), found, **how)
+    return tear_sheet(read_size(sheet), found, **how)
 
 
 @st.composite
@@ -74,7 +74,7 @@ def test_what_holds_of_every_answer(question):
     """Pieces are as large as asked, on the sheet, apart; numbers add up; demands are met."""
     sheet, pieces, how = question
     try:
-        answer = tear(sheet, pieces, **how).json()
+        answer = tear_sheet(sheet, pieces, **how).json()
     except ReckonError:  # what is refused, and how, is tested below
         return
     edge = float(how["edge"].mm)
@@ -109,7 +109,7 @@ def test_a_cleverer_way_is_offered_only_where_it_gains(question):
     """From way to way more pieces, or fewer sheets; the figures are those of the last."""
     sheet, pieces, how = question
     try:
-        answer = tear(sheet, pieces, **how).json()
+        answer = tear_sheet(sheet, pieces, **how).json()
     except ReckonError:
         return
     ways = answer["ways"]
@@ -139,7 +139,7 @@ def test_the_steps_take_the_sheet_apart_into_just_its_pieces_and_waste(sheet, si
     search = Search(frame, shapes, goal, Work())
     if not search.whole:
         return
-    laid = layout(frame, shapes, search.tree(search.whole[0]))
+    laid = lay_out_tears(frame, shapes, search.tree(search.whole[0]))
     lying = {(0, 0, *sheet)}
     for step in laid.steps:
         rect = step.rect
@@ -211,7 +211,7 @@ def test_a_fold_that_wastes_half_is_not_offered():
 def test_a_recipe_keeps_the_grain_and_gives_a_torn_edge_its_tolerance():
     """188 mm wants 190 of paper; three fit in 570 mm, where 188 alone would leave 6 mm."""
     sheet, piece = mm(569, 760), mm(188, 250)
-    assert tear(sheet, [Piece(piece)], turn=False).json()["pieces"] == 9
+    assert tear_sheet(sheet, [Piece(piece)], turn=False).json()["pieces"] == 9
     recipe = tear_for(Paper("sheet", sheet=sheet, piece=piece))
     assert recipe.json()["pieces"] == 6
     lines = [i.line() for i in recipe.inputs]
@@ -221,8 +221,8 @@ def test_a_recipe_keeps_the_grain_and_gives_a_torn_edge_its_tolerance():
 
 def test_no_tolerance_where_the_sheet_divides_evenly():
     """Thirds of 750 mm are exact although a third is no half: nothing is added."""
-    assert tear(mm(750, 560), [Piece(mm(250, 280))], turn=False,
-                tolerance=RECIPE_TOLERANCE).json()["pieces"] == 6
+    assert tear_sheet(mm(750, 560), [Piece(mm(250, 280))], turn=False,
+                      tolerance=RECIPE_TOLERANCE).json()["pieces"] == 6
 
 
 def test_deckles_stay_on_the_edges():
@@ -351,7 +351,7 @@ def test_a_rectangle_knows_its_edges():
     """Deckle stays with the strips at the ends, and only there."""
     frame = Frame(20, 10)
     shapes = both_ways(10, 10)[:1]
-    laid = layout(frame, shapes, best_sheet(frame, shapes, [1], Work()).tree)
+    laid = lay_out_tears(frame, shapes, best_sheet(frame, shapes, [1], Work()).tree)
     assert [p.rect for p in laid.pieces] == [
         Rect(0, 0, 10, 10, (True, False, True, True)),
         Rect(10, 0, 10, 10, (False, True, True, True)),

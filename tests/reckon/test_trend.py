@@ -8,18 +8,18 @@ import pytest
 
 from benchapp.reckon.dice import Dice
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.shares import wilson
+from benchapp.reckon.shares import wilson_interval
 from benchapp.reckon.trend import (
     FROM,
     SURE,
     Point,
     quiet_line,
-    reach,
-    trend,
+    reading_trend,
+    tolerance_reach,
 )
-from benchapp.reckon.trend_change import change_point, since
-from benchapp.reckon.trend_charts import STABLE, charts
-from benchapp.reckon.trend_line import line, meets
+from benchapp.reckon.trend_change import change_point, changing_since
+from benchapp.reckon.trend_charts import STABLE, control_charts
+from benchapp.reckon.trend_line import fit_line, meet_tolerance
 from benchapp.reckon.trend_rank import mann_kendall, theil_sen
 
 
@@ -44,7 +44,7 @@ def grades(dice: random.Random, n: int, wear: float, after: int = 0) -> list[flo
 ])  # fmt: skip
 def test_where_nothing_can_be_said_it_is_said_so(values, words, direction):
     """Few data and level data have honest words, and no line at the bench."""
-    found = trend("tone", points(*values), unit="grade 1-5")
+    found = reading_trend("tone", points(*values), unit="grade 1-5")
     assert found.sentence == words
     assert found.figures["direction"] == direction
     assert quiet_line(found) is None
@@ -53,7 +53,7 @@ def test_where_nothing_can_be_said_it_is_said_so(values, words, direction):
 def test_a_falling_tone_is_one_sentence_with_its_figures_behind():
     """Level to the eighth, then a tenth of a grade each: since when, how fast, and when it is 3."""
     values = [5.0] * 8 + [5 - 0.1 * k for k in range(1, 13)]
-    found = trend("tone", points(*values), unit="grade 1-5", tolerance=3, life=120)
+    found = reading_trend("tone", points(*values), unit="grade 1-5", tolerance=3, life=120)
     assert found.sentence.startswith("Tone is falling since about impression 8, by about 0.07")
     assert "it reaches 3 near impression" in found.sentence
     assert found.figures["since"] == 8
@@ -68,7 +68,7 @@ def test_a_falling_tone_is_one_sentence_with_its_figures_behind():
 
 def test_rising_readings_keep_their_unit():
     """An instrument's reading that climbs is said to rise, in its own unit."""
-    found = trend("plate heat", points(*(30 + 0.5 * k for k in range(10))), unit="°C")
+    found = reading_trend("plate heat", points(*(30 + 0.5 * k for k in range(10))), unit="°C")
     assert found.sentence == ("Plate heat is rising, by about 0.5 °C (0.5 to 0.5) an impression")
     assert found.figures["p"] < 0.001
 
@@ -76,7 +76,7 @@ def test_rising_readings_keep_their_unit():
 def test_numbers_must_rise():
     """One impression given twice is a mistake of the caller's, and said."""
     with pytest.raises(ReckonError, match="numbers do not rise"):
-        trend("tone", [Point(1, 4), Point(1, 3)])
+        reading_trend("tone", [Point(1, 4), Point(1, 3)])
 
 
 @pytest.mark.parametrize(("values", "tolerance", "why"), [
@@ -87,14 +87,14 @@ def test_numbers_must_rise():
 ])  # fmt: skip
 def test_no_projection_without_reason(values, tolerance, why):
     """Few, unclear, far away, or past from the start: the reason stands instead of a number."""
-    found = reach(points(*values), tolerance)
+    found = tolerance_reach(points(*values), tolerance)
     assert found.meeting is None
     assert why in found.why
 
 
 def test_a_projection_that_is_past_is_said_as_past():
     """The tolerance lies inside what was printed: it was reached, not will be."""
-    found = trend("tone", points(*(5 - 0.3 * k for k in range(12))), tolerance=3)
+    found = reading_trend("tone", points(*(5 - 0.3 * k for k in range(12))), tolerance=3)
     assert "it reached 3 near impression 8" in found.sentence
 
 
@@ -134,16 +134,16 @@ def test_a_step_in_noise_has_no_small_p():
 def test_since_when_it_falls():
     """Level for ten, then straight down; and a line from the first on has no level part."""
     xs = list(range(1, 21))
-    assert since(xs, [5.0] * 10 + [5 - 0.2 * k for k in range(1, 11)]) == 9
-    assert since(xs, [5 - 0.1 * x for x in xs]) == 0
+    assert changing_since(xs, [5.0] * 10 + [5 - 0.2 * k for k in range(1, 11)]) == 9
+    assert changing_since(xs, [5 - 0.1 * x for x in xs]) == 0
 
 
 def test_charts_wait_for_twenty_stable_readings():
     """Nineteen give no limits; after twenty a reading far out is found by its place."""
     dice = random.Random(5)
     values = [20 + dice.gauss(0, 0.2) for _ in range(STABLE)]
-    assert charts(values[:-1]) is None
-    found = charts([*values, 20.0, 25.0])
+    assert control_charts(values[:-1]) is None
+    found = control_charts([*values, 20.0, 25.0])
     assert found is not None
     assert found.outside == (STABLE + 1,)
     assert STABLE + 1 in found.average_outside
@@ -163,9 +163,9 @@ def test_the_same_seed_throws_the_same():
 def test_a_share_of_nothing_is_refused():
     """Of no sheets there is no share; and not more than all."""
     with pytest.raises(ReckonError, match="no share"):
-        wilson(0, 0)
+        wilson_interval(0, 0)
     with pytest.raises(ReckonError, match="is no share"):
-        wilson(4, 3)
+        wilson_interval(4, 3)
 
 
 def first_found(values):
@@ -193,7 +193,7 @@ def test_false_alarms_over_a_thousand_stable_editions():
     print(f"false alarms: {often} of 1000 asked after every impression, {once} asked once at the "
           f"end (theory at most 10)")
     assert often <= 60
-    assert wilson(once, 1000, 0.999)[0] <= 0.01
+    assert wilson_interval(once, 1000, 0.999)[0] <= 0.01
 
 
 @pytest.mark.full
@@ -212,7 +212,7 @@ def test_the_eighty_per_cent_interval_holds_about_eighty():
     dice, held, asked = random.Random(4), 0, 0
     while asked < 1000:
         ys = [5 - 0.08 * x + dice.gauss(0, 0.3) for x in range(1, 21)]
-        meeting = meets(line(range(1, 21), ys), 3)
+        meeting = meet_tolerance(fit_line(range(1, 21), ys), 3)
         if meeting is not None:
             asked += 1
             held += meeting.low <= 25 <= meeting.high

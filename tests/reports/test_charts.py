@@ -12,12 +12,12 @@ from benchapp.reports.charts import (
     Chart,
     ChartLevel,
     ascii_chart,
-    braille,
-    frame,
-    numbers,
-    svg,
+    braille_lines,
+    chart_frame,
+    chart_svg,
+    numbered_values,
 )
-from benchapp.safe_text import width
+from benchapp.safe_text import cell_width
 
 
 def pairs(values):
@@ -48,7 +48,7 @@ def test_the_whole_chart_in_ascii():
 
 def test_braille_has_the_same_frame():
     """The dots stand where the signs stand: first top left, last low at the right."""
-    lines = braille(GRADES, 40, 5)
+    lines = braille_lines(GRADES, 40, 5)
     assert lines[2].startswith("5 ┤⠛")
     assert "⠶" in lines[5] or "⣤" in lines[5] or "⠛" in lines[5]
     assert lines[-1] == "  · · no longer good 3"
@@ -58,15 +58,15 @@ def test_braille_has_the_same_frame():
 def test_no_line_is_wider_than_asked(values, columns, rows):
     """Any values, any size: never wider than asked (24 at least), and never an error."""
     chart = Chart("reading of the room", pairs(values), y_name="°C")
-    for lines in (braille(chart, columns, rows), ascii_chart(chart, columns, rows)):
-        assert max(map(width, lines)) <= max(columns, 24)
-    assert all(len(line) <= max(columns, 40) for line in numbers(chart, columns))
+    for lines in (braille_lines(chart, columns, rows), ascii_chart(chart, columns, rows)):
+        assert max(map(cell_width, lines)) <= max(columns, 24)
+    assert all(len(line) <= max(columns, 40) for line in numbered_values(chart, columns))
 
 
 @given(st.lists(st.floats(-1e6, 1e6), min_size=1, max_size=60))
 def test_every_value_lies_inside_the_axes(values):
     """The frame holds all points, and its ticks rise in even steps."""
-    axes = frame(Chart("x", pairs(values)))
+    axes = chart_frame(Chart("x", pairs(values)))
     assert axes is not None
     # A tick is laid where a value misses it by a billionth of a step: nobody sees that.
     slack = 1e-6 + 2e-9 * (axes.ticks[1] - axes.ticks[0])
@@ -79,29 +79,29 @@ def test_nothing_to_draw_is_said():
     """Without values there is a sentence, in text and as a drawing."""
     empty = Chart("tone", ())
     assert ascii_chart(empty) == ["tone", "  no values yet"]
-    assert "no values yet" in svg(empty)
-    assert numbers(empty) == []
+    assert "no values yet" in chart_svg(empty)
+    assert numbered_values(empty) == []
 
 
 def test_the_numbers_stand_beside():
     """Every value with its place, as many a line as fit."""
-    assert numbers(GRADES, 30) == ["1: 5   2: 5   3: 4   4: 4", "5: 3   6: 2"]
+    assert numbered_values(GRADES, 30) == ["1: 5   2: 5   3: 4   4: 4", "5: 3   6: 2"]
 
 
 @pytest.mark.parametrize("text", [HOSTILE, "a\nb", "<b>&amp;"])
 def test_a_drawing_takes_no_text_for_its_own(text):
     """Hostile titles and names stay text: the drawing parses, and holds no other element."""
     chart = Chart(text, pairs([1, 2]), x_name=text, y_name=text, limits=(ChartLevel(text, 1.5),))
-    root = ET.fromstring(svg(chart))
+    root = ET.fromstring(chart_svg(chart))
     kinds = {e.tag.rpartition("}")[2] for e in root.iter()}
     assert kinds <= {"svg", "title", "line", "circle", "path", "text"}
-    assert "\x1b" not in svg(chart)
+    assert "\x1b" not in chart_svg(chart)
     assert not any("\x1b" in line for line in ascii_chart(chart))
 
 
 def test_a_drawing_has_a_point_a_value():
     """Six values are six circles, one of them marked."""
     marked = Chart("tone", GRADES.points, marks=frozenset({2}))
-    root = ET.fromstring(svg(marked))
+    root = ET.fromstring(chart_svg(marked))
     circles = [e.get("class") for e in root.iter() if e.tag.endswith("circle")]
     assert circles == ["point", "point", "mark", "point", "point", "point"]

@@ -9,11 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import actions as a
-from benchapp.edition.figures import figures
+from benchapp.edition.figures import edition_figures
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
-from benchapp.edition.whereabouts import groups
-from benchapp.reports.documentation import About, documentation
+from benchapp.edition.whereabouts import place_groups
+from benchapp.reports.documentation import About, documentation_sheet
 from benchapp.reports.editions import edition_lines, edition_values, short_lines
 from benchapp.reports.figures import figure_line, old_papers_line
 from tests.commands.test_cli import Call
@@ -33,7 +33,7 @@ def agrees(register: Register) -> None:
     assert f"  {line}" in edition_lines(register, P, **NAMED)
     assert short_lines(register, P, **NAMED)[1].startswith(f"  {line} · ")
     told = edition_values(register, P, **NAMED)["figures"]
-    rows = dict(documentation(register, P, About("Slack Water", "")).parts[1].rows)
+    rows = dict(documentation_sheet(register, P, About("Slack Water", "")).parts[1].rows)
     papers = told.pop("from_old_papers")
     for one, said in ((told, line), (papers, old)):
         whole = one["printed"] if "printed" in one else one["sheets"]
@@ -103,10 +103,10 @@ def test_two_books_brought_together_have_one_set_of_figures(
     one, two = together(home, away, len(before.entries))
     today = date(2026, 12, 1)
     agrees(one)
-    f, places = figures(one, P), groups(one, P, today)
-    assert f == figures(two, P)
+    f, places = edition_figures(one, P), place_groups(one, P, today)
+    assert f == edition_figures(two, P)
     assert [(g.place, g.count) for g in places] == [
-        (g.place, g.count) for g in groups(two, P, today)]
+        (g.place, g.count) for g in place_groups(two, P, today)]
     assert sum(g.count for g in places) == f.printed + f.after + f.papers
     assert all(g.count >= len(g.sheets) for g in places)
     out = sum(g.count for g in places if g.place in ("gallery", "sold", "given"))

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from benchapp import files
 from benchapp.book import Book
 from benchapp.edition.actions import Recalled
-from benchapp.reports.export_csv import MARK, cell
+from benchapp.reports.export_csv import MARK, csv_cell
 from benchapp.reports.old_numbers import COLUMNS, TEMPLATE, read_table
 from tests.commands.test_cli import Call
 from tests.commands.test_edition_cli import call, listed, one_day, printed  # noqa: F401 - fixtures
@@ -98,11 +98,11 @@ def test_a_table_is_read_as_three_spreadsheets_write_it(text: str) -> None:
 def test_a_hostile_text_comes_back_as_it_was_written(note: str) -> None:
     """Written by our own writer of tables and read here: the same, blanks at its ends aside."""
     out = io.StringIO(newline="")
-    csv.writer(out, lineterminator="\r\n").writerows([COLUMNS, ["1", *[""] * 7, cell(note)]])
+    csv.writer(out, lineterminator="\r\n").writerows([COLUMNS, ["1", *[""] * 7, csv_cell(note)]])
     if "\0" in note or "\r" in note:
         return  # no line of a table holds these
     (line,) = read_table(out.getvalue(), "x").lines
-    assert line[1].words.get("note", "") == cell(note).strip().removeprefix("'")
+    assert line[1].words.get("note", "") == csv_cell(note).strip().removeprefix("'")
 
 
 @given(st.text())

@@ -6,13 +6,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from benchapp.history.drift import figure
+from benchapp.history.drift import reading_figure
 from benchapp.reports.html_day import day_drawing
-from benchapp.reports.review import review, review_text
-from benchapp.reports.review_changes import listed
-from benchapp.reports.review_day import joined, length, without
+from benchapp.reports.review import review_session, review_text
+from benchapp.reports.review_changes import join_numbers
+from benchapp.reports.review_day import cut_stretches, join_stretches, total_length
 from benchapp.session import actions as a
-from benchapp.views.messages import tell
+from benchapp.views.messages import describe_change
 from tests.session.support import DAMP, LIFT, PULL, WIPE, Bench, recipe
 
 GRADED = recipe(each=(WIPE, PULL, LIFT),
@@ -29,7 +29,7 @@ def sheet(b: Bench, **took: float) -> None:
 
 def back(b: Bench) -> dict:
     """The session on the Bench, read back."""
-    return review(b.book.entries(), b.s.id)
+    return review_session(b.book.entries(), b.s.id)
 
 
 def test_the_text_has_the_paper_the_pauses_and_the_recipe_beside_each_step():
@@ -56,7 +56,7 @@ def test_sheets_that_were_sprayed_are_not_soaked_for_no_time():
     b = Bench(recipe(damp="{method: spray, rest: 60 min, pack: 4}"), wanted=1)
     before = b.room
     done = b.do(a.GoOn()).entries
-    told = tell(before, b.room, done)
+    told = describe_change(before, b.room, done)
     assert told[:2] == ("3 sheets sprayed", "3 sheets stacked, rest 1 h")
     b.advance(60)
     b.until("Lift")
@@ -227,7 +227,7 @@ def test_what_the_paper_of_a_sheet_had_been_through():
     ("about four", "about four"), ("9" * 5000, "9" * 5000)])
 def test_a_reading_that_is_no_number_stays_a_text(text, value):
     """What JSON has no number for stays as it was typed."""
-    assert figure(text) == value
+    assert reading_figure(text) == value
 
 
 @pytest.mark.parametrize(("stretches", "gone", "left"), [
@@ -236,12 +236,12 @@ def test_a_reading_that_is_no_number_stays_a_text(text, value):
 ])  # fmt: skip
 def test_stretches_are_counted_once(stretches, gone, left):
     """Time that overlaps is one time."""
-    assert length(without(joined(stretches), gone)) == left
+    assert total_length(cut_stretches(join_stretches(stretches), gone)) == left
 
 
 def test_numbers_are_listed_as_one_says_them():
     """3; 3 and 4; 3, 4 and 6."""
-    assert [listed(x) for x in ([3], [3, 4], [3, 4, 6])] == ["3", "3 and 4", "3, 4 and 6"]
+    assert [join_numbers(x) for x in ([3], [3, 4], [3, 4, 6])] == ["3", "3 and 4", "3, 4 and 6"]
 
 
 def test_the_drawn_day_has_impressions_as_they_passed_and_whole_hours():

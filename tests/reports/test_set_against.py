@@ -16,9 +16,9 @@ from benchapp.clock import FakeClock
 from benchapp.edition import actions as acts
 from benchapp.events.entry import Draft
 from benchapp.reports import comparison as beside
-from benchapp.reports.charts import ascii_chart, svg, text_chart
+from benchapp.reports.charts import ascii_chart, chart_svg, text_chart
 from benchapp.reports.html import review_page
-from benchapp.reports.limits import limit_charts, limits
+from benchapp.reports.limits import chart_limits, limit_charts
 from benchapp.reports.reading import EARLIER, days_before, read_back, standard_of
 from benchapp.reports.review import review_text
 from benchapp.service.sessions import SessionService
@@ -142,13 +142,13 @@ def gloss(n: int, seed: int = 3) -> list[list[float]]:
 
 def test_limits_wait_for_twenty_and_are_never_drawn_from_grades() -> None:
     """Nineteen are too few, and an eye that grades is no instrument."""
-    assert limits("gloss", "GU", gloss(19), []) is None
-    assert limits("tone", "grade 1-5", gloss(30), []) is None
+    assert chart_limits("gloss", "GU", gloss(19), []) is None
+    assert chart_limits("tone", "grade 1-5", gloss(30), []) is None
 
 
 def test_a_reading_far_outside_is_named_by_its_impression() -> None:
     """Twenty steady, two within, one far out: both charts mark it."""
-    found = limits("gloss", "GU", [*gloss(22), [23, 60.0]], [])
+    found = chart_limits("gloss", "GU", [*gloss(22), [23, 60.0]], [])
     assert found is not None
     assert found["outside"] == [23]
     assert found["sentence"].startswith("Gloss: no. 23 lies outside the usual scatter of "
@@ -161,17 +161,17 @@ def test_a_reading_far_outside_is_named_by_its_impression() -> None:
 
 def test_readings_within_are_said_to_be_within() -> None:
     """Five more of the same."""
-    found = limits("gloss", "GU", gloss(25), [])
+    found = chart_limits("gloss", "GU", gloss(25), [])
     assert found is not None
     assert found["sentence"].startswith("Gloss: all 5 read since lie within the usual scatter")
 
 
 def test_limits_rest_on_readings_between_changes() -> None:
     """After a change at 10 they begin with 11; changed every ten there are none to rest on."""
-    found = limits("gloss", "GU", gloss(35), [10])
+    found = chart_limits("gloss", "GU", gloss(35), [10])
     assert found is not None
     assert (found["from"], found["to"]) == (11, 30)
-    none = limits("gloss", "GU", gloss(35), [10, 20, 30])
+    none = chart_limits("gloss", "GU", gloss(35), [10, 20, 30])
     assert none is not None
     assert none["from"] is None
     assert "no limits are drawn" in none["sentence"]
@@ -181,7 +181,7 @@ def test_limits_rest_on_readings_between_changes() -> None:
 def test_readings_that_move_give_no_limits() -> None:
     """Twenty that fall all along are not the usual scatter."""
     falling = [[k, 50 - k] for k in range(1, 26)]
-    found = limits("gloss", "GU", falling, [])
+    found = chart_limits("gloss", "GU", falling, [])
     assert found is not None
     assert found["from"] is None
 
@@ -197,7 +197,7 @@ def test_what_is_said_of_chance_holds_over_a_thousand_stable_runs() -> None:
     out = either = runs = 0
     for _ in range(1_000):
         values = [[n, dice.gauss(0, 1)] for n in range(1, 51)]
-        found = limits("gloss", "GU", values, [])
+        found = chart_limits("gloss", "GU", values, [])
         if found is None or found["from"] is None:
             continue  # a direction in the first twenty, by chance: no limits are drawn
         runs += 1
@@ -210,7 +210,7 @@ def test_what_is_said_of_chance_holds_over_a_thousand_stable_runs() -> None:
 
 def test_a_chart_is_drawn_in_dots_or_in_ascii() -> None:
     """The same chart; in ASCII nothing else."""
-    found = limits("gloss", "GU", gloss(25), [])
+    found = chart_limits("gloss", "GU", gloss(25), [])
     assert found is not None
     chart = limit_charts("gloss", "GU", gloss(25), found)[0]
     assert all(line.isascii() for line in text_chart(chart, plain=True))
@@ -219,9 +219,9 @@ def test_a_chart_is_drawn_in_dots_or_in_ascii() -> None:
 
 def test_the_page_names_limits_beside_the_field_and_keeps_a_chart_with_its_sentence() -> None:
     """No name lies over a value: it begins where the lines of the chart have ended."""
-    found = limits("gloss", "GU", gloss(25), [])
+    found = chart_limits("gloss", "GU", gloss(25), [])
     assert found is not None
-    drawn = svg(limit_charts("gloss", "GU", gloss(25), found)[0])
+    drawn = chart_svg(limit_charts("gloss", "GU", gloss(25), found)[0])
     end = max(float(x) for x in re.findall(r'x2="([0-9.]+)"', drawn))
     names = re.findall(r'x="([0-9.]+)" y="[0-9.]+" text-anchor="start">(?:high|middle|low) ', drawn)
     assert len(names) == 3
@@ -257,7 +257,7 @@ def test_sheets_stand_beside_each_other_in_words() -> None:
         assert shop.do(action).ok
     found = last(shop.book)
     one, two = found["impressions"][:2]
-    lines = beside.sheets([None, ("2026-05-03", one), ("2026-05-03", two)])
+    lines = beside.compare_sheets([None, ("2026-05-03", one), ("2026-05-03", two)])
     assert cells(lines, "verdict") == ["", "keep", "spoiled"]
     assert cells(lines, "tone") == ["", "4", ""]
     assert cells(lines, "tags") == ["", "", "salty"]
@@ -270,7 +270,7 @@ def test_sheets_stand_beside_each_other_in_words() -> None:
 def test_one_sheet_alone_is_the_same_as_nothing() -> None:
     """With one column no line is the same as another's."""
     found = last(printed((10,)))
-    lines = beside.sheets([("2026-05-03", found["impressions"][0])])
+    lines = beside.compare_sheets([("2026-05-03", found["impressions"][0])])
     assert not any(x["same"] for x in lines)
 
 
@@ -278,13 +278,13 @@ def test_sessions_stand_beside_each_other() -> None:
     """How many, the hours, steps in the middle, spoilage."""
     book = printed((10, 10), (16, 16, 16))
     both = [read_back(book, row) for row in book.sessions()]
-    lines = beside.sessions(both)
+    lines = beside.compare_sessions(both)
     assert cells(lines, "pulled") == ["2", "3"]
     assert cells(lines, "spoilage") == ["0 of 2 judged", "3 of 3 judged"]
     assert cells(lines, "Wipe") == ["10 min (2 times)", "16 min (3 times)"]
     groups = list(dict.fromkeys(x["group"] for x in lines))
     assert groups[:3] == ["how many", "the hours", "steps, in the middle"]
-    text = beside.text(["one", "two"], lines)
+    text = beside.comparison_text(["one", "two"], lines)
     assert "  pulled: 2  |  3" in text
     assert "  recipe: slack-water (the same)" in text
 

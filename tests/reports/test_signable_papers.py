@@ -6,9 +6,15 @@ from pathlib import Path
 
 from benchapp.edition import actions as a
 from benchapp.edition.holding import SheetLabel
-from benchapp.recipe.reader import read
-from benchapp.reports.documentation import About, PaperSheet, documentation, sheet_page, sheet_text
-from benchapp.reports.sheet_history import history
+from benchapp.recipe.reader import read_recipe
+from benchapp.reports.documentation import (
+    About,
+    PaperSheet,
+    documentation_sheet,
+    sheet_page,
+    sheet_text,
+)
+from benchapp.reports.sheet_history import sheet_history
 from benchapp.session import actions
 from benchapp.views.sheets import sheet_whole
 from tests.commands.test_cli import Call
@@ -42,7 +48,7 @@ def value(made: PaperSheet, name: str) -> str | None:
 
 def told(s: Register, mark: str, *, private: bool = False) -> PaperSheet:
     """The history of a sheet of which no session tells."""
-    return history(s.register, P, mark, None, ABOUT, private=private)
+    return sheet_history(s.register, P, mark, None, ABOUT, private=private)
 
 
 def test_a_sheet_that_is_not_to_be_signed_says_so_first_and_has_no_lines() -> None:
@@ -89,8 +95,8 @@ def test_a_sheet_is_told_by_what_was_set_on_its_day() -> None:
     s = on_bench(shop)
     register = Register(sheet("D1"))
     register.do(a.Declare(P, "Slack Water", "Wren Halloran", 30), number("D1", 1))
-    made = history(register.register, P, "D1", sheet_whole(s, 1),
-                   About("Slack Water", "Wren Halloran", (read(RECIPE),)))
+    made = sheet_history(register.register, P, "D1", sheet_whole(s, 1),
+                         About("Slack Water", "Wren Halloran", (read_recipe(RECIPE),)))
     assert (value(made, "Left side"), value(made, "Paper")) == ("3.25 turns", "old rag")
     assert value(made, "Plate").startswith("zinc; 148 × 198 mm")
 
@@ -102,9 +108,10 @@ def test_the_edition_says_how_it_ended_and_what_came_before_the_book() -> None:
     s.do(a.Recall(P, (a.Recalled("the old list", 1), a.Recalled("the old list", 2))),
          number("K1", 3), sign("K1"), a.CutEdition(P, 4, "plate failed"),
          a.CancelPlate(P, "scored", ("key",)), a.GiveProof(P, "L1", "cancellation proof"))
-    about = About("Slack Water", "Wren Halloran", (read(RECIPE), read(RECIPE + "# again\n")),
+    about = About("Slack Water", "Wren Halloran",
+                  (read_recipe(RECIPE), read_recipe(RECIPE + "# again\n")),
                   ("2026-05-03", "2026-05-03b", "2026-11-29b"))
-    made = documentation(s.register, P, about)
+    made = documentation_sheet(s.register, P, about)
     assert value(made, "Size of the edition") == "declared 30, cut short at 4, plate failed"
     assert value(made, "Void numbers") == "4 to 30, unless a sheet not sorted yet takes one"
     assert value(made, "Printed") == "before 2026: not known; 3 May 2026 to 29 Nov 2026, 2 days"
@@ -118,7 +125,8 @@ def test_the_edition_says_how_it_ended_and_what_came_before_the_book() -> None:
     assert "2026 b" not in text
     assert "2027 b" not in text
     s.do(a.TellPlate(P, "key", before=60))
-    assert value(documentation(s.register, P, about), "Impressions printed before 2026") == "60"
+    assert value(documentation_sheet(s.register, P, about),
+                 "Impressions printed before 2026") == "60"
 
 
 def test_the_command_gives_the_lines_to_sign_as_json_too(
@@ -144,7 +152,7 @@ def test_the_edition_s_paper_says_each_thing_once() -> None:
     s.do(number("K1", 1), sign("K1"), a.Destroy(P, "K2", "creased"),
          a.Recall(P, (a.Recalled("the ledger", 9, destroyed="water"),
                       a.Recalled("the ledger", 10, signed=True, place="sold"))))
-    made = documentation(s.register, P, ABOUT)
+    made = documentation_sheet(s.register, P, ABOUT)
     assert dict(made.parts[-1].rows) == {
         "1/30": "K1; signed", "9/30": "from old papers; destroyed: water",
         "10/30": "from old papers; signed; sold", "no number": "K2; destroyed: creased"}

@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.edition import actions as a
-from benchapp.edition.figures import figures
-from benchapp.edition.whereabouts import groups, head_words
+from benchapp.edition.figures import edition_figures
+from benchapp.edition.whereabouts import head_words, place_groups
 from benchapp.reports.whereabouts import where_lines
 from tests.commands.test_cli import Call
 from tests.commands.test_edition_cli import call, one_day, printed  # noqa: F401 - fixtures
@@ -33,7 +33,7 @@ def test_the_head_says_what_can_be_sold_and_where_the_rest_is() -> None:
          a.HandOut(P, "K3", "given"), a.Put(P, "K4", "lost"), a.Destroy(P, "K5", "torn"),
          a.Put(P, "K6", "drawer"), a.GiveProof(P, "K9", "BAT"), sign("K9"),
          a.Recall(P, (a.Recalled(OLD, 20, place="sold"), a.Recalled(OLD, 21))))
-    found = groups(s.register, P, TODAY)
+    found = place_groups(s.register, P, TODAY)
     assert head_words(found) == (
         "2 signed in the studio, 1 not signed, 1 BAT, 1 without a number, "
         "1 with a gallery (due 16 Dec 2026), 2 sold, 1 given, 1 lost, 1 place not known, "
@@ -41,7 +41,7 @@ def test_the_head_says_what_can_be_sold_and_where_the_rest_is() -> None:
     assert [(g.place, [r.label for r in g.sheets]) for g in found[:6:5]] == [
         ("signed", ["6/30", "7/30"]), ("sold", ["2/30", "20/30"])]
     s.do(a.HandOut(P, "K7", "gallery", due="2026-11-30"))
-    assert head_words(groups(s.register, P, TODAY)).split(", ")[4:6] == [
+    assert head_words(place_groups(s.register, P, TODAY)).split(", ")[4:6] == [
         "2 with a gallery (1 overdue since 30 Nov 2026", "due 16 Dec 2026)"]
 
 
@@ -51,7 +51,7 @@ def test_a_sheet_without_a_number_is_listed_by_its_name() -> None:
     s.do(a.Recall(P, (a.Recalled(OLD, 2, signed=True, place="drawer"),)))
     (old,) = s.e.holdings
     s.do(a.Correct(P, old, None, "no number is on it"), a.Put(P, "K1", "framed"))
-    lines = where_lines("Slack Water", groups(s.register, P, TODAY))
+    lines = where_lines("Slack Water", place_groups(s.register, P, TODAY))
     assert lines[1:] == ["  1 signed in the studio, 5 without a number", "  in the studio, signed:",
                          "    old:2: in the drawer", "  in the studio, without a number:",
                          "    K1: framed"]
@@ -65,8 +65,8 @@ def test_the_places_are_the_figures(moves: list[a.Action]) -> None:
     s = begun()
     for move in moves:
         s.try_(move)
-    count = {g.place: g.count for g in groups(s.register, P, TODAY)}
-    f = figures(s.register, P)
+    count = {g.place: g.count for g in place_groups(s.register, P, TODAY)}
+    f = edition_figures(s.register, P)
     both = f.pulled, f.old
     assert sum(count.values()) == f.printed + f.after + f.papers
     assert min(count.values()) >= 0

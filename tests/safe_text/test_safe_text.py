@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.safe_text import SafeText, clip, refuse, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize, why_refused
 
 ANY_TEXT = st.text(
     alphabet=st.one_of(
@@ -64,7 +64,7 @@ def test_visible_twice_is_visible_once(text: str) -> None:
 @given(ANY_TEXT, st.booleans())
 def test_what_is_taken_is_shown_as_it_is(text: str, newlines: bool) -> None:
     """A text is refused exactly if showing it would change it."""
-    taken = refuse(text, newlines=newlines) is None
+    taken = why_refused(text, newlines=newlines) is None
     assert taken == (sanitize(text.replace("\r\n", "\r"), newlines=newlines) == text)
 
 
@@ -86,13 +86,13 @@ def test_what_is_taken_is_shown_as_it_is(text: str, newlines: bool) -> None:
 )
 def test_a_refusal_says_which_character_and_why(text: str, why: str) -> None:
     """The printer learns the place, the name and what to do."""
-    assert refuse(text) == why
+    assert why_refused(text) == why
 
 
 def test_line_ends_may_be_allowed_at_a_door() -> None:
     """A note of several lines is taken where lines are meant, an ESC never."""
-    assert refuse("two\nlines", newlines=True) is None
-    assert refuse("two\nlines\x1b", newlines=True) is not None
+    assert why_refused("two\nlines", newlines=True) is None
+    assert why_refused("two\nlines\x1b", newlines=True) is not None
 
 
 @pytest.mark.parametrize(
@@ -101,7 +101,7 @@ def test_line_ends_may_be_allowed_at_a_door() -> None:
 )
 def test_width_counts_cells(text: str, cells: int) -> None:
     """Wide characters take two cells, marks on another character none."""
-    assert width(text) == cells
+    assert cell_width(text) == cells
 
 
 @pytest.mark.parametrize(
@@ -119,13 +119,13 @@ def test_width_counts_cells(text: str, cells: int) -> None:
 )
 def test_clip_cuts_at_cells(text: str, cells: int, cut: str) -> None:
     """What does not fit ends in an ellipsis inside the given cells."""
-    assert clip(sanitize(text), cells) == cut
+    assert clip_text(sanitize(text), cells) == cut
 
 
 @given(ANY_TEXT, st.integers(0, 40))
 def test_clip_never_exceeds(text: str, cells: int) -> None:
     """A cut text fits, and a text that fits is not cut."""
     shown: SafeText = sanitize(text)
-    cut = clip(shown, cells)
-    assert width(cut) <= cells
-    assert (cut == shown) or width(shown) > cells
+    cut = clip_text(shown, cells)
+    assert cell_width(cut) <= cells
+    assert (cut == shown) or cell_width(shown) > cells

@@ -11,12 +11,12 @@ from textual import events
 from textual.pilot import Pilot
 
 from benchapp.quantities import Duration
-from benchapp.safe_text import width
+from benchapp.safe_text import cell_width
 from benchapp.screens.app import Benchapp
 from benchapp.screens.bench import BenchScreen
 from benchapp.session.state import Impression, Session
 from benchapp.settings import Preferences
-from benchapp.views.bench import BenchView, view
+from benchapp.views.bench import BenchView, bench_view
 from tests.screens.support import has_all, screen_text, until
 from tests.session.support import Bench
 
@@ -90,8 +90,16 @@ def run(work: Any) -> None:
 
 def wide_at_most(text: str, cells: int) -> bool:
     """Whether no line takes more cells."""
-    return all(width(line) <= cells for line in text.splitlines())
+    return all(cell_width(line) <= cells for line in text.splitlines())
 
 
-__all__ = ["BenchScreen", "BenchView", "Session", "Studio", "on_the_bench", "run", "view",
-           "wide_at_most"]
+__all__ = [
+    "BenchScreen",
+    "BenchView",
+    "Session",
+    "Studio",
+    "bench_view",
+    "on_the_bench",
+    "run",
+    "wide_at_most",
+]

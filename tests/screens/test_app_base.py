@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 
 import pytest
-from benchapp.screens.contrast import LEAST, contrast
+from benchapp.screens.contrast import LEAST, contrast_ratio
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
@@ -110,7 +110,7 @@ def test_everything_on_a_screen_keeps_its_contrast(light: bool) -> None:
                 faint = {
                     text: pair
                     for pair, text in pairs.items()
-                    if any(map(str.isalnum, text)) and contrast(*pair) < LEAST
+                    if any(map(str.isalnum, text)) and contrast_ratio(*pair) < LEAST
                 }
                 assert faint == {}
 

@@ -6,11 +6,11 @@ import itertools
 
 import pytest
 
-from benchapp.recipe.reader import read
-from benchapp.safe_text import SafeText, sanitize, width
+from benchapp.recipe.reader import read_recipe
+from benchapp.safe_text import SafeText, cell_width, sanitize
 from benchapp.screens import bench_words as words
-from benchapp.screens.bench_fit import GAP, in_two, sizes, stage_widths
-from benchapp.screens.glyphs import width as drawn
+from benchapp.screens.bench_fit import GAP, choose_sizes, in_two, stage_widths
+from benchapp.screens.glyphs import glyph_width as drawn
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.switch import PedalSwitch
 from benchapp.session import actions as a
@@ -37,7 +37,7 @@ def test_what_is_drawn_fits_and_the_count_is_five_rows_high(
     across: int, lines: int, count: str, mark: str
 ) -> None:
     """Count and mark are drawn wherever they can be, and never beyond the side they stand on."""
-    found = sizes(across, lines, name="WIPE", count=count, mark=mark, text=6)
+    found = choose_sizes(across, lines, name="WIPE", count=count, mark=mark, text=6)
     wide = [drawn(t, h) if h else 0 for t, h in ((count, found.count), (mark, found.mark))]
     assert max(*wide, drawn("WIPE", found.name) if found.name else 0) <= across
     if found.beside and all(wide):
@@ -71,9 +71,9 @@ def test_the_side_in_use_is_the_wide_one(columns: int) -> None:
 
 def test_counts_are_read_as_clocks_and_inexact_ones_are_marked() -> None:
     """≈ across a restart; a minus once a wait is over."""
-    assert words.figure(Count(725_000, down=False)) == "12:05"
-    assert words.figure(Count(725_000, down=False, exact=False)) == "≈12:05"
-    assert words.figure(Count(-30_000, down=True)) == "-0:30"
+    assert words.count_figure(Count(725_000, down=False)) == "12:05"
+    assert words.count_figure(Count(725_000, down=False, exact=False)) == "≈12:05"
+    assert words.count_figure(Count(-30_000, down=True)) == "-0:30"
     span = Count(0, down=False, low=7 * MIN, usual=15 * MIN, high=26 * MIN)
     assert words.span_words(span) == "usual 15 min · low 7 min · high 26 min"
     assert words.span_words(Count(0, down=False)) == ""
@@ -83,10 +83,10 @@ def test_counts_are_read_as_clocks_and_inexact_ones_are_marked() -> None:
 def test_wrapping_loses_nothing_and_keeps_to_the_cells() -> None:
     """Also of words longer than a line and of wide characters."""
     text = sanitize("scrim (tarlatan) " + "x" * 50 + " 刷り刷り刷り刷り hand")
-    lines = words.wrap(text, 20)
-    assert all(width(line) <= 20 for line in lines)
+    lines = words.wrap_text(text, 20)
+    assert all(cell_width(line) <= 20 for line in lines)
     assert "".join(lines).replace(" ", "") == text.replace(" ", "")
-    assert words.wrap(SafeText(""), 20) == [""]
+    assert words.wrap_text(SafeText(""), 20) == [""]
 
 
 def sheet(number: int, verdict: str | None = None, *, counts: bool = True,
@@ -109,12 +109,12 @@ def test_what_was_done_is_told_in_whole_parts() -> None:
 def test_sheets_stand_in_a_row_with_the_shape_of_their_verdict() -> None:
     """The latest stay when not all fit; what does not count stands in brackets."""
     row = [sheet(1, counts=False), sheet(2, "keep"), sheet(3, "spoiled"), sheet(4, again=True)]
-    assert words.sheet_row(row, 80) == "(K1○)  K2●  K3✕  K4○~"
+    assert words.sheet_marks_row(row, 80) == "(K1○)  K2●  K3✕  K4○~"
     many = [sheet(n) for n in range(1, 60)]
-    cut = words.sheet_row(many, 78)
+    cut = words.sheet_marks_row(many, 78)
     assert cut.startswith("… ")
     assert cut.endswith("K59○")
-    assert width(cut) <= 78
+    assert cell_width(cut) <= 78
     assert dict(words.VERDICTS) == {
         key: text.split()[0] for key, text in VERDICTS.items()}
 
@@ -125,16 +125,16 @@ def test_a_caution_is_whole_once_and_then_the_harm_and_what_to_do() -> None:
     each = [INK, PULL.replace("pulls: key", f"pulls: key, care: '{care}'"), LIFT]
     b = Bench(recipe(each=each, after=[RAGS]))
     b.tread(2)
-    assert ("care", f"! {care}") in words.panel(b.view).text
+    assert ("care", f"! {care}") in words.task_panel(b.view).text
     b.tread(4)
     assert b.hand == "Pull"
-    assert ("care", "! Nip crushes: fingers, hair, sleeves clear") in words.panel(b.view).text
+    assert ("care", "! Nip crushes: fingers, hair, sleeves clear") in words.task_panel(b.view).text
 
 
 def test_a_name_with_a_letter_nobody_drew_stands_in_words() -> None:
     """An accent, or the ellipsis of a name cut short, is not drawn as a query."""
     b = Bench(recipe(each=[INK.replace("Ink", "Encré"), PULL, LIFT]))
-    panel = words.panel(b.view)
+    panel = words.task_panel(b.view)
     assert (panel.name, panel.do) == ("", "Encré")
 
 
@@ -181,7 +181,7 @@ def test_every_trade_tag_is_one_word_of_one_group() -> None:
 
 def test_a_recipes_own_tags_join_the_trades() -> None:
     """A group of the trade grows, a new one stands behind; nothing doubles."""
-    known = read(recipe(extra="tags: {wiping: [salty, dull], sky: [too grey]}\n"))
+    known = read_recipe(recipe(extra="tags: {wiping: [salty, dull], sky: [too grey]}\n"))
     groups = groups_of(known)
     assert groups["wiping"] == (*GROUPS["wiping"], "dull")
     assert list(groups)[-1] == "sky"
@@ -216,7 +216,7 @@ def test_keys_of_own_words_follow_in_file_order_and_run_out_into_the_list() -> N
     """Behind the trade's; no key twice in a menu, none a key of what was used today."""
     many = ", ".join(f"spot {n}" for n in range(30))
     groups = "".join(f"  own{n}: [word {n}]\n" for n in range(20))
-    menu = tag_menu(read(recipe(
+    menu = tag_menu(read_recipe(recipe(
         extra=f"tags:\n  wiping: [salty, dull, {many}]\n{groups}")))
     by_name = {group.name: group for group in menu}
     wiping = by_name["wiping"]

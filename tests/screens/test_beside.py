@@ -6,13 +6,13 @@ import pytest
 
 from benchapp.clock import FakeClock
 from benchapp.edition import actions as acts
-from benchapp.safe_text import width
+from benchapp.safe_text import cell_width
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.plate_life import life_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.edition_links import print_of, sheet_id
+from benchapp.session.edition_links import recipe_print_id, sheet_id
 from tests.screens.days import DAY, closed, opened, printed, run, screens, small, workshop
 
 
@@ -98,7 +98,7 @@ def test_the_standard_stands_there_too() -> None:
     shop, _, first, second = two_days()
     session = shop.editions.session(first)
     assert session is not None
-    print_ = print_of(session.recipe)
+    print_ = recipe_print_id(session.recipe)
     assert shop.editions.do(acts.GiveProof(print_, sheet_id(first, 3), "BAT")).ok
 
     async def work() -> None:
@@ -213,7 +213,7 @@ def test_columns_fit_and_every_cell_is_whole() -> None:
              {"group": "the sheet", "what": "for", "said": ["edition"] * 3, "same": True}]
     for across in (40, 76, 116, 196):
         rows = [*head_rows((("D1 this", "day"),) * 3, across, 1), *beside_rows(lines, across)]
-        assert all(width(line) <= across for line in text_of(rows)), across
+        assert all(cell_width(line) <= across for line in text_of(rows)), across
         said = " ".join(text_of(rows)).split()
         assert {f"word{n}" for n in range(30)} <= set(said)
     for name in ("counting", "doubtful", "spoilage"):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.safe_text import SafeText
 from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
@@ -17,7 +17,7 @@ from tests.screens.support import until
 from tests.screens.test_hearing import Heard, hearing
 from tests.session.support import DAY, INK, LIFT, MIN, PULL, SETTLE, WIPE, recipe
 
-SOAKED = read(shipped("weigh-house"))  # soaks 25 min, packs of 6
+SOAKED = read_recipe(shipped("weigh-house"))  # soaks 25 min, packs of 6
 OF_A_SESSION = ("impressions", "round", "review", "beside", "beside days", "plate life", "sort")
 
 

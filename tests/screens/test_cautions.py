@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from benchapp.recipe.hazards import HAZARDS, short_care
-from benchapp.recipe.reader import read
-from benchapp.screens.far import drawn, far
-from benchapp.screens.glyphs import HEIGHTS, rows
+from benchapp.recipe.reader import read_recipe
+from benchapp.screens.far import draw_far_view, far_view
+from benchapp.screens.glyphs import HEIGHTS, glyph_rows
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.session import actions as a
-from benchapp.views.cautions import CareView, worst
+from benchapp.views.cautions import CareView, worst_hazard
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.screens.support import strips, until
 from tests.session.support import INK, LIFT, Bench, recipe
@@ -43,14 +43,14 @@ def cautions_on(here: Studio) -> str:
 
 def far_lines(here: Studio, size: tuple[int, int]) -> list[str]:
     """The rows of the far view in a window of that size."""
-    seen = drawn(far(here.view, here.view.clocks), size[0] - 2, size[1] - 1)
+    seen = draw_far_view(far_view(here.view, here.view.clocks), size[0] - 2, size[1] - 1)
     return ["".join(text for text, _ in row) for row in seen]
 
 
 def stands_in(lines: list[str], name: str) -> bool:
     """Whether the sign and the name stand there, as text or drawn."""
     words, bare = f"! {name}", [line.strip() for line in lines]
-    pictures = [[row.strip() for row in rows(words, high)] for high in HEIGHTS]
+    pictures = [[row.strip() for row in glyph_rows(words, high)] for high in HEIGHTS]
     return words in bare or any(all(row in bare for row in p) for p in pictures)
 
 
@@ -68,7 +68,7 @@ async def read_all(here: Studio, size: tuple[int, int]) -> set[str]:
                 await until(here.pilot, lambda words=words: words in cautions_on(here),
                             what=f"{words!r} read whole")
             read_so |= {care.text for care in cares}
-            assert stands_in(far_lines(here, size), worst(cares)), cares
+            assert stands_in(far_lines(here, size), worst_hazard(cares)), cares
         here.go()
     raise AssertionError("the day never ended")
 
@@ -79,7 +79,7 @@ def test_each_caution_is_read_on_each_screen(file: Path, size: tuple[int, int]) 
 
     async def work() -> None:
         text = file.read_text(encoding="utf-8")
-        meant = read(text)
+        meant = read_recipe(text)
         # Two warm-ups come first, but for state proofs: each step is done twice at least.
         wanted = 2 if meant.proofing else 1
         async with on_the_bench(text, wanted=wanted, size=size) as here:

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from benchapp import plain
-from benchapp.history.suggestions import lessons
-from benchapp.reports.review import review, review_text
+from benchapp.history.suggestions import recipe_lessons
+from benchapp.reports.review import review_session, review_text
 from benchapp.screens.bench import BenchScreen
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -47,7 +47,7 @@ def come_back(here: Studio, seconds: int) -> None:
 
 def lift(here: Studio) -> dict[str, Any]:
     """The lift as the review has it."""
-    found = review(here.book.entries(), here.s.id)
+    found = review_session(here.book.entries(), here.s.id)
     return next(x for x in found["steps"] if x["step"] == "Lift and look")
 
 
@@ -70,10 +70,10 @@ def test_minutes_with_benchapp_closed_are_no_work(step: str) -> None:
     [entry] = [e for e in here.entries("step finished") if e.body["step"] == here.id_of(
         "Lift and look")]
     assert entry.body["taken"] is False
-    text = "\n".join(review_text(review(here.book.entries(), here.s.id)))
+    text = "\n".join(review_text(review_session(here.book.entries(), here.s.id)))
     assert "Lift and look" in text
     assert "not taken" in text
-    taught = lessons([here.room], here.s.recipe)
+    taught = recipe_lessons([here.room], here.s.recipe)
     assert next(x for x in taught if x.what == "Lift and look").taken_ms == ()
     assert here.view.question is None
 
@@ -153,7 +153,7 @@ def test_a_book_from_before_reads_as_it_did() -> None:
     assert lift(here)["taken"] is False
     old = [e if e.kind != "step finished" else replace(e, body={**e.body, "taken": True})
            for e in here.book.entries()]
-    steps = review(old, here.s.id)["steps"]
+    steps = review_session(old, here.s.id)["steps"]
     assert next(x for x in steps if x["step"] == "Lift and look")["seconds"] == 270
 
 
@@ -174,10 +174,10 @@ def test_by_lines_likewise() -> None:
     """`quit` at the lift, 4 min closed, an empty line."""
     here = at_the_lift()
     row = here.book.sessions()[0]
-    plain.resume(here.shop, _Typed("quit"), row.id)
+    plain.resume_plain(here.shop, _Typed("quit"), row.id)
     here.clock.advance(240 * SECOND)
     here.shop = SessionService(here.book, here.clock)
     lines = _Typed("")
-    plain.resume(here.shop, lines, row.id)
+    plain.resume_plain(here.shop, lines, row.id)
     assert "Lift and look: done, time not taken" in lines.said
     assert lift(here)["taken"] is False

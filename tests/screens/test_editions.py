@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import timedelta
 from pathlib import Path
 
-from benchapp.drying.stacks import wall
+from benchapp.drying.stacks import wall_time
 from benchapp.edition import actions as acts
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.files import papers_folder
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -343,7 +343,7 @@ def test_a_sheet_past_the_day_it_is_due_back_is_named_in_the_studio_and_on_its_l
     """Not on the day itself; from the day after on, until it is back."""
     shop, session = dried()
     one, two = f"{session}#3", f"{session}#4"
-    today = local(shop.now()).date()
+    today = local_time(shop.now()).date()
     assert shop.editions.do(acts.GiveNumbers(PEAR, ((one, 1), (two, 2)))).ok
     for sheet, due in ((one, today), (two, today - timedelta(days=2))):
         assert shop.editions.do(acts.HandOut(PEAR, sheet, "gallery", due=due.isoformat())).ok
@@ -424,5 +424,5 @@ def shots(folder: Path) -> None:
                 async with screens(shop, over=name, size=size, **about) as here:
                     (folder / f"{name}-{size[0]}.svg").write_text(here.app.export_screenshot())
 
-    assert wall(shop.now())
+    assert wall_time(shop.now())
     run(work())

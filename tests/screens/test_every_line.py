@@ -20,7 +20,7 @@ from textual.widgets import Input
 from benchapp import settings
 from benchapp.edition import actions as acts
 from benchapp.quantities import read_duration
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.screens.bench_talk import split_time
 from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
@@ -176,7 +176,7 @@ def card() -> tuple[SessionService, dict[str, Any]]:
 def planned() -> tuple[SessionService, dict[str, Any]]:
     """The Plan of a shipped day."""
     text = shipped("weigh-house")
-    return workshop()[0], {"over": "plan", "recipe": read(text), "called": "weigh-house",
+    return workshop()[0], {"over": "plan", "recipe": read_recipe(text), "called": "weigh-house",
                            "text": text, "wanted": 2}
 
 
@@ -394,7 +394,7 @@ def test_the_preferences_hold_what_stood_in_their_line() -> None:
                 await here.press("end", "enter")
                 value = await typed(here, pieces)
                 await here.press("enter")
-                assert settings.load().studio == value.strip()
+                assert settings.load_preferences().studio == value.strip()
             assert here.shop.book.last_sequence() == 0
 
     run(named())

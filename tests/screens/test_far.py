@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from benchapp.screens.contrast import LEAST, contrast
+from benchapp.screens.contrast import LEAST, contrast_ratio
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.safe_text import SafeText, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, sanitize
 from benchapp.screens.angle import reach_mm
-from benchapp.screens.far import Far, drawn, heights
+from benchapp.screens.far import Far, draw_far_view, far_heights
 from tests.screens.bench_support import Studio, on_the_bench, run, wide_at_most
 from tests.screens.support import colour_pairs
 from tests.session.support import MIN, PULL, RAGS, recipe
@@ -36,14 +36,14 @@ def test_all_four_are_five_rows_high_where_a_terminal_has_its_usual_size(
     name: str, size: tuple[int, int]
 ) -> None:
     """What to do, count, hands and the other clock: 80 × 24 carries 5 m, 120 × 40 too."""
-    found = heights(far(name), *size)
+    found = far_heights(far(name), *size)
     assert min(found.name, found.count, found.hands, found.clock) >= 5
     assert reach_mm(found.least, 5.0) > 5_000
 
 
 def test_a_larger_window_draws_larger() -> None:
     """Twice the rows, twice the size of what counts first."""
-    small, large = (heights(far("WIPE"), *size) for size in ((78, 23), (118, 39)))
+    small, large = (far_heights(far("WIPE"), *size) for size in ((78, 23), (118, 39)))
     assert (small.count, large.count, large.name) == (5, 10, 10)
 
 
@@ -52,19 +52,19 @@ def test_plate_and_ink_have_a_row_where_nothing_drawn_gives_way(size: tuple[int,
     """A size smaller is drawn for it; what would not be drawn at all goes first."""
     for name in ("TONE", "KEY", "INK", "INK AND WIPE"):
         plain, told = far(name), replace(far(name), told=SafeText("Tone plate, dusk blue"))
-        small, large = heights(told, *size), heights(plain, *size)
+        small, large = far_heights(told, *size), far_heights(plain, *size)
         assert [h > 0 for h in (small.name, small.count, small.hands, small.clock)] == [
             h > 0 for h in (large.name, large.count, large.hands, large.clock)]
-        rows = ["".join(t for t, _ in row) for row in drawn(told, *size)]
+        rows = ["".join(t for t, _ in row) for row in draw_far_view(told, *size)]
         assert "Tone plate, dusk blue" in rows or (name, size) == ("INK AND WIPE", (78, 23))
 
 
 def test_where_not_all_fit_the_count_stays_first_then_what_to_do() -> None:
     """In a small window the rest is plain text, and still there."""
     what = far("WIPE", clock="")
-    assert (heights(what, 78, 12).count, heights(what, 78, 12).name) == (5, 5)
-    assert heights(what, 78, 8).count == 5
-    text = "\n".join("".join(t for t, _ in row) for row in drawn(far("WIPE"), 40, 9))
+    assert (far_heights(what, 78, 12).count, far_heights(what, 78, 12).name) == (5, 5)
+    assert far_heights(what, 78, 8).count == 5
+    text = "\n".join("".join(t for t, _ in row) for row in draw_far_view(far("WIPE"), 40, 9))
     assert "Wipe" in text
     assert "-0:30 6 sheets resting" in text
 
@@ -78,9 +78,9 @@ def test_nothing_is_ever_wider_or_higher_than_the_room(
     """Whatever is said, in whatever window; the words of the hands never go missing."""
     name = " ".join(name.split())
     what = far(name, count, hands, clock)
-    seen = drawn(what, columns, lines)
+    seen = draw_far_view(what, columns, lines)
     assert len(seen) <= lines
-    assert all(width(SafeText("".join(t for t, _ in row))) <= max(columns, 12) for row in seen)
+    assert all(cell_width(SafeText("".join(t for t, _ in row))) <= max(columns, 12) for row in seen)
     if lines >= 7:
         assert any(role == "hands" for row in seen for _, role in row)
 
@@ -158,6 +158,6 @@ def test_it_is_legible_and_fits(size: tuple[int, int], theme: str) -> None:
             assert wide_at_most(here.text, size[0])
             pairs = [pair for pair, text in colour_pairs(here.app).items()
                      if any(map(str.isalnum, text))]
-            assert min(contrast(*pair) for pair in pairs) >= LEAST
+            assert min(contrast_ratio(*pair) for pair in pairs) >= LEAST
 
     run(look())

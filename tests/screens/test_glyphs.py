@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.screens.glyph_dots import DOTS, LOW, LOW_WIDTHS
-from benchapp.screens.glyphs import HEIGHTS, fitting, rows, width
+from benchapp.screens.glyphs import HEIGHTS, fitting_height, glyph_rows, glyph_width
 
 DRAWN = "".join(DOTS)
 MARKS = "0123456789ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -18,7 +18,7 @@ MARKS = "0123456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 def squares(text: str, height: int) -> list[str]:
     """The picture as half cells, `#` and `.`, two lines a row."""
     lines = []
-    for row in rows(text, height):
+    for row in glyph_rows(text, height):
         lines.append("".join("#" if cell in "█▀" else "." for cell in row))
         lines.append("".join("#" if cell in "█▄" else "." for cell in row))
     return lines
@@ -26,14 +26,14 @@ def squares(text: str, height: int) -> list[str]:
 
 def test_a_count_is_drawn_as_it_was_designed() -> None:
     """At the lowest height a count and a mark look exactly so."""
-    assert rows("12:05", 5) == (
+    assert glyph_rows("12:05", 5) == (
         "  ██     █████▄        ▄███▄   ███████",
         "▀▀██          ██  ██  ██   ██  ██     ",
         "  ██       ███▀       ██   ██  █████  ",
         "  ██     ██▀      ██  ██   ██      ▀██",
         "███████  ███████       ▀███▀   █████▀ ",
     )
-    assert rows("K7", 5) == (
+    assert glyph_rows("K7", 5) == (
         "██   ██  ███████",
         "██▄▄█▀       ▄█▀",
         "███          █  ",
@@ -45,9 +45,9 @@ def test_a_count_is_drawn_as_it_was_designed() -> None:
 @given(st.text(alphabet=DRAWN, max_size=8), st.sampled_from(HEIGHTS))
 def test_a_picture_is_a_full_rectangle(text: str, height: int) -> None:
     """Every text gives exactly the rows asked for, all equally wide."""
-    picture = rows(text, height)
+    picture = glyph_rows(text, height)
     assert len(picture) == height
-    assert {len(row) for row in picture} == {width(text, height)}
+    assert {len(row) for row in picture} == {glyph_width(text, height)}
     assert set("".join(picture)) <= set(" ▀▄█")
 
 
@@ -63,8 +63,8 @@ def test_numerals_fill_their_height(height: int) -> None:
 @pytest.mark.parametrize("height", HEIGHTS)
 def test_all_digits_are_equally_wide(height: int) -> None:
     """A running count never changes its width."""
-    assert len({width(digit, height) for digit in "0123456789"}) == 1
-    assert width("12:05", height) == width("00:00", height)
+    assert len({glyph_width(digit, height) for digit in "0123456789"}) == 1
+    assert glyph_width("12:05", height) == glyph_width("00:00", height)
 
 
 @pytest.mark.parametrize("height", HEIGHTS)
@@ -88,20 +88,20 @@ def test_strokes_never_hang_by_a_corner(height: int) -> None:
 
 def test_small_letters_and_strangers_have_a_picture() -> None:
     """Small letters are drawn as capitals, what is not drawn as a query."""
-    assert rows("k7", 5) == rows("K7", 5)
-    assert rows("漢", 7) == rows("?", 7)
+    assert glyph_rows("k7", 5) == glyph_rows("K7", 5)
+    assert glyph_rows("漢", 7) == glyph_rows("?", 7)
 
 
 def test_no_text_is_empty_rows() -> None:
     """An empty text keeps its height."""
-    assert rows("", 5) == ("",) * 5
+    assert glyph_rows("", 5) == ("",) * 5
 
 
 @pytest.mark.parametrize("height", [0, 4, 6, 15, -5])
 def test_other_heights_are_refused(height: int) -> None:
     """A height nobody drew is a mistake of the caller."""
     with pytest.raises(ValueError, match=f"no numerals are drawn {height} rows high"):
-        rows("1", height)
+        glyph_rows("1", height)
 
 
 def test_drawings_are_whole() -> None:
@@ -120,4 +120,4 @@ def test_drawings_are_whole() -> None:
 )
 def test_fitting_takes_the_largest_that_fits(columns: int, lines: int, height: int | None) -> None:
     """The height is the largest drawn one inside columns and rows."""
-    assert fitting("00:00", columns, lines) == height
+    assert fitting_height("00:00", columns, lines) == height

@@ -18,7 +18,7 @@ from benchapp.calls.ringer import Rang
 from benchapp.calls.schedule import Sound
 from benchapp.drying import actions as boards
 from benchapp.drying.dryness import DryStep
-from benchapp.drying.stacks import wall
+from benchapp.drying.stacks import wall_time
 from benchapp.quantities import Duration
 from benchapp.safe_text import SafeText
 from benchapp.screens.app import Benchapp
@@ -211,7 +211,7 @@ def test_the_sound_is_asked_once_in_the_studio_and_kept(key, word, home):
             assert "with sound?" not in here.text
 
     run(work())
-    assert preferences.load().sound == word
+    assert preferences.load_preferences().sound == word
     assert "# The sound of calls" in (home / "preferences.yaml").read_text(encoding="utf-8")
 
 
@@ -259,8 +259,8 @@ def test_the_boards_call_once_in_the_studio_and_what_was_done_is_an_entry(home):
         async with hearing(bench, "studio") as here:
             here.app.look_again()
             assert here.made == 0  # nothing near: no caller is begun for it
-            evening = wall(here.clock.now()).replace(hour=18, minute=0)
-            here.clock.advance((evening - wall(here.clock.now())) // timedelta(milliseconds=1))
+            evening = wall_time(here.clock.now()).replace(hour=18, minute=0)
+            here.clock.advance((evening - wall_time(here.clock.now())) // timedelta(milliseconds=1))
             await here.heard("Under boards: Turn. Pear")
             await here.shows("▶ ▶ ▶  Under boards: Turn. Pear")
             here.player.played.clear()

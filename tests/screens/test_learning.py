@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from benchapp.quantities import Duration
 from benchapp.screens.gate import Gate
-from benchapp.screens.learning import Sent, cannot, learnt, sent
+from benchapp.screens.learning import Sent, learn_pedal, pedal_signal, why_not_learned
 from benchapp.settings import Preferences
 
 
@@ -29,7 +29,7 @@ def test_a_hold_tells_delay_and_rate_whatever_the_bounce(
     shaken = [("f13", float(sum(bounces[:n + 1]))) for n in range(len(bounces))]
     last = shaken[-1][1] if shaken else 0.0
     events = [("f13", 0.0), *shaken, *hold("f13", last, delay, every, repeats)[1:]]
-    found = sent(events)
+    found = pedal_signal(events)
     assert (found.keys, found.delay_ms, found.every_ms) == (("f13",), delay, every)
     gate, counted = Gate(found.gate_ms), 0
     for _, time in events:
@@ -43,22 +43,22 @@ def test_the_gate_is_thirteen_tenths_of_the_delay_and_never_under_the_usual(
     delay: int, gate: int
 ) -> None:
     """max(750 ms, 1.3 times the delay), in whole hundredths."""
-    assert sent(hold("a", 0, delay, 33, 30)).gate_ms == gate
+    assert pedal_signal(hold("a", 0, delay, 33, 30)).gate_ms == gate
 
 
 def test_single_presses_repeat_nothing() -> None:
     """Pedals that send once; presses apart; three bounces."""
-    assert sent([("b", 0)]) == Sent(("b",), 1)
-    assert sent([("b", n * 1_500.0) for n in range(9)]).delay_ms is None
-    assert sent([("b", 0), ("b", 4), ("b", 9), ("b", 15)]).delay_ms is None
-    assert sent([("b", n * 400.0) for n in range(9)]).delay_ms is None  # trodden fast
-    assert sent([]) == Sent()
+    assert pedal_signal([("b", 0)]) == Sent(("b",), 1)
+    assert pedal_signal([("b", n * 1_500.0) for n in range(9)]).delay_ms is None
+    assert pedal_signal([("b", 0), ("b", 4), ("b", 9), ("b", 15)]).delay_ms is None
+    assert pedal_signal([("b", n * 400.0) for n in range(9)]).delay_ms is None  # trodden fast
+    assert pedal_signal([]) == Sent()
 
 
 def test_the_slowest_of_two_holds_counts() -> None:
     """One hold after the other, each with its own delay."""
     events = [*hold("a", 0, 300, 30, 20), *hold("a", 9_000, 700, 30, 20)]
-    assert sent(events).delay_ms == 700
+    assert pedal_signal(events).delay_ms == 700
 
 
 @pytest.mark.parametrize(("keys", "why"), [
@@ -67,7 +67,7 @@ def test_the_slowest_of_two_holds_counts() -> None:
 ])  # fmt: skip
 def test_what_cannot_be_learned_is_said_with_the_mend(keys: tuple[str, ...], why: str) -> None:
     """Nothing, a sequence in pieces, a capital."""
-    said = cannot(Sent(keys, len(keys)))
+    said = why_not_learned(Sent(keys, len(keys)))
     assert said is not None
     assert why in said
 
@@ -75,17 +75,17 @@ def test_what_cannot_be_learned_is_said_with_the_mend(keys: tuple[str, ...], why
 def test_a_pedal_comes_first_in_its_list_and_leaves_the_others() -> None:
     """A set of three learnt one after the other; the gate follows the slowest."""
     before = Preferences(treads=("space", "b"), again_keys=("c",))
-    assert learnt(before, "tread", sent(hold("a", 0, 700, 33, 30))) == {
+    assert learn_pedal(before, "tread", pedal_signal(hold("a", 0, 700, 33, 30))) == {
         "treads": ["a", "space", "b"], "gate": "910 ms"}
-    assert learnt(before, "take back", sent(hold("b", 0, 300, 33, 30))) == {
+    assert learn_pedal(before, "take back", pedal_signal(hold("b", 0, 300, 33, 30))) == {
         "treads": ["space"], "take back keys": ["b"]}
     slow = Preferences(gate=Duration(910, "ms"))
-    assert learnt(slow, "look again", sent([("c", 0)])) == {"look again keys": ["c"]}
-    assert learnt(slow, "tread", sent([("space", 0)])) == {"gate": "750 ms"}
+    assert learn_pedal(slow, "look again", pedal_signal([("c", 0)])) == {"look again keys": ["c"]}
+    assert learn_pedal(slow, "tread", pedal_signal([("space", 0)])) == {"gate": "750 ms"}
 
 
 def test_the_last_key_to_tread_with_stays_one() -> None:
     """Nobody is left without a switch."""
-    said = learnt(Preferences(treads=("a",)), "take back", sent([("a", 0)]))
+    said = learn_pedal(Preferences(treads=("a",)), "take back", pedal_signal([("a", 0)]))
     assert isinstance(said, str)
     assert "No key would be left" in said

@@ -6,7 +6,7 @@ import pytest
 
 from benchapp.calls.awake import NotHeld
 from benchapp.calls.players import RecordingPlayer
-from benchapp.files import first_time, state_folder
+from benchapp.files import is_first_time, state_folder
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.notices import NoticeBar
 from benchapp.screens.sounding import Sounding, boot_ms
@@ -74,7 +74,7 @@ def test_that_the_screen_may_go_dark_is_said_once_and_not_at_every_start(home) -
 
     def start(why: str) -> list[str]:
         sounding = Sounding(b.clock, OPEN_GATE, lambda s: RecordingPlayer(boot_ms(b.clock)),
-                            hold=lambda: NotHeld(why), first_time=first_time)
+                            hold=lambda: NotHeld(why), first_time=is_first_time)
         try:
             found = [r.text for _ in range(3) for r in sounding.follow(b.room, b.now)
                      if hasattr(r, "text")]

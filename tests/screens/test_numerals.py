@@ -6,7 +6,7 @@ import asyncio
 
 from textual.app import App, ComposeResult
 
-from benchapp.screens.glyphs import rows
+from benchapp.screens.glyphs import glyph_rows
 from benchapp.screens.widgets.numerals import Numerals
 from tests.screens.support import screen_text, strips, until
 
@@ -40,8 +40,8 @@ def test_numerals_stand_at_the_right_of_their_room() -> None:
         app = Counter()
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
-            wide = len(rows("00:00", 5)[0])
-            expected = "\n".join(row.rjust(wide).rstrip() for row in rows("9:05", 5))
+            wide = len(glyph_rows("00:00", 5)[0])
+            expected = "\n".join(row.rjust(wide).rstrip() for row in glyph_rows("9:05", 5))
             assert screen_text(app) == expected
             assert app.query_one(Numerals).size == (wide, 5)
 
@@ -61,7 +61,7 @@ def test_the_same_text_is_not_painted_again() -> None:
             assert count.painted == before
             count.set("9:06")
             assert count.painted == before + 1
-            await until(pilot, lambda: rows("9:06", 5)[2].rstrip() in screen_text(app))
+            await until(pilot, lambda: glyph_rows("9:06", 5)[2].rstrip() in screen_text(app))
             assert count.text == "9:06"
 
     asyncio.run(run())
@@ -75,7 +75,7 @@ def test_a_larger_height_takes_its_room() -> None:
         async with app.run_test(size=(120, 40)) as pilot:
             app.query_one(Numerals).scale(14)
             await until(pilot, lambda: app.query_one(Numerals).size.height == 14)
-            await until(pilot, lambda: rows("9:05", 14)[0].rstrip() in screen_text(app))
+            await until(pilot, lambda: glyph_rows("9:05", 14)[0].rstrip() in screen_text(app))
 
     asyncio.run(run())
 

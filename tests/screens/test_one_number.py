@@ -7,15 +7,15 @@ from datetime import date
 
 import pytest
 
-from benchapp.drying.stacks import wall
+from benchapp.drying.stacks import wall_time
 from benchapp.history.stats import NOTHING
-from benchapp.planning.checklist import prepare
-from benchapp.planning.question import DayQuestion, Known, Zero, told_of
-from benchapp.planning.sentences import alarms
-from benchapp.recipe.reader import read
+from benchapp.planning.checklist import make_checklist
+from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
+from benchapp.planning.sentences import pack_alarms
+from benchapp.recipe.reader import read_recipe
 from benchapp.reports.drying import boards_values
 from benchapp.session import actions as a
-from benchapp.views.status import status
+from benchapp.views.status import status_lines
 from tests.screens.days import (
     MINUTE,
     opened,
@@ -49,10 +49,11 @@ def test_wanted_and_packs_are_the_same_everywhere(wanted: int, pack: int, why: s
     Each says why it has so many sheets.
     """
     shop, _ = workshop()
-    day = told_of(DayQuestion(read(shipped("weigh-house")), Zero(date(2026, 5, 4), 9 * 60),
-                              wanted=wanted), Known())
-    planned = [words for _, words in alarms(day.plan) if " in: " in words]
-    told = prepare(read(shipped("weigh-house")), NOTHING, wanted)
+    day = plan_asked_day(DayQuestion(read_recipe(shipped("weigh-house")),
+                                     Zero(date(2026, 5, 4), 9 * 60),
+                                     wanted=wanted), Known())
+    planned = [words for _, words in pack_alarms(day.plan) if " in: " in words]
+    told = make_checklist(read_recipe(shipped("weigh-house")), NOTHING, wanted)
     part = next(p for p in told.parts if p.what == "packs")
     seen: list[str] = []
 
@@ -65,7 +66,7 @@ def test_wanted_and_packs_are_the_same_everywhere(wanted: int, pack: int, why: s
             await here.shows("CLEAN HANDS")
             assert f"{pack} sheets ({why})" in here.text
             seen.extend(read_numbers(here.text, r"wanted ([0-9]+)"))
-            lines = "\n".join(status(shop.room, shop.now()))
+            lines = "\n".join(status_lines(shop.room, shop.now()))
             assert read_numbers(lines, r"Sheets into the water: ([0-9]+)") == [str(pack)]
         shop.leave_bench()
         async with screens(shop, size=SIZE) as here:
@@ -91,7 +92,7 @@ def test_the_pack_that_went_in_is_one_number_in_bench_studio_and_prepare() -> No
     opened(shop, shipped("weigh-house"), wanted=10)
     clock.advance(MINUTE)
     assert shop.do(a.GoOn()).ok
-    lines = status(shop.room, shop.now())
+    lines = status_lines(shop.room, shop.now())
     (pack,) = shop.room.packs.values()
     assert pack.left == 6
     assert any("6 sheets in the water" in x for x in lines)
@@ -114,7 +115,7 @@ def test_boards_are_one_number_in_studio_and_boards() -> None:
     printed(shop, clock, 4)
     shop.do(a.Judge("spoiled", 1), session=session)
     there = sum(len(s.sheets) for s in shop.stacks().up)
-    values = boards_values(shop.stacks(), wall(shop.now()))
+    values = boards_values(shop.stacks(), wall_time(shop.now()))
 
     async def work() -> None:
         async with screens(shop, size=SIZE) as here:

@@ -13,7 +13,7 @@ import pytest
 
 from benchapp.clock import FakeClock
 from benchapp.files import guess_kept
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.screens import plan as plan_module
 from benchapp.service.sessions import SessionService
 from tests.planning.plans import WORKED
@@ -51,7 +51,7 @@ async def planned(text: str = WORKED, *, shop: SessionService | None = None, hou
     if shop is None:
         shop, clock = workshop()
         clock.advance((hour - 10) * 60 * MINUTE)
-    async with screens(shop, over="plan", size=size, recipe=read(text), called="slack-water",
+    async with screens(shop, over="plan", size=size, recipe=read_recipe(text), called="slack-water",
                        text=text, **about) as here:
         await said(here, "to 17:00")
         yield here
@@ -185,11 +185,11 @@ def test_the_screen_goes_on_while_a_plan_is_made(monkeypatch: pytest.MonkeyPatch
         assert waits.wait(30)
         return real(asked, known)
 
-    monkeypatch.setattr(plan_module, "told_of", slow)
+    monkeypatch.setattr(plan_module, "plan_asked_day", slow)
 
     async def work() -> None:
         shop, _ = workshop()
-        async with screens(shop, over="plan", recipe=read(WORKED), wanted=1) as here:
+        async with screens(shop, over="plan", recipe=read_recipe(WORKED), wanted=1) as here:
             await here.shows("planning …", "wanted 1")
             await here.press("plus", "plus", "plus")
             await here.shows("wanted 4")
@@ -257,7 +257,7 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
                        "The evening before",
                        "Damp 3 sheets of cotton (what the day still needs; soak, 10 min in")
             await here.press("escape")
-            assert shop.damp_pack(read(text), 4).ok
+            assert shop.damp_pack(read_recipe(text), 4).ok
             here.app.look_again()
             await said(here, "tomorrow, Slack Water: paper lies damp. Count on ")
 

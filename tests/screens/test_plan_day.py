@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.session import actions as a
 from benchapp.session.state import Session
 from tests.screens.bench_support import Studio, on_the_bench, run
@@ -64,7 +64,7 @@ def test_a_day_of_four_on_the_bench() -> None:
                 else:
                     await here.press("space")
                 if len(here.packs) > packs and packs:
-                    told.append(f"{local(here.clock.now()):%H:%M}")
+                    told.append(f"{local_time(here.clock.now()):%H:%M}")
                     assert by, "no pack was told of before it went in"
 
     run(day())

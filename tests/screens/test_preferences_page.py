@@ -12,7 +12,7 @@ from textual import events
 
 from benchapp import files, settings
 from benchapp.quantities import Duration, Length
-from benchapp.screens.preference_lines import PREFERENCES, carries, stands_text
+from benchapp.screens.preference_lines import PREFERENCES, reading_distance, stands_text
 from benchapp.settings import Preferences
 from tests.screens.days import run, screens, workshop
 
@@ -30,8 +30,8 @@ def test_every_preference_has_its_line(home: Path) -> None:
         assert said != one.stands(Preferences()), one.name
         assert one.wrong(said) is None, one.name
         assert not one.words or said in one.words
-        settings.keep({one.name: one.value(said)})
-    assert settings.load() == OTHER
+        settings.save_preferences({one.name: one.value(said)})
+    assert settings.load_preferences() == OTHER
 
 
 @pytest.mark.parametrize(("name", "typed", "why"), [
@@ -53,7 +53,7 @@ def test_what_stands_is_said_in_words() -> None:
     assert stands_text(by_name["treads"], Preferences()).endswith("F5, F13 … F24")
     off = replace(Preferences(), gate=Duration(0, "ms"))
     assert stands_text(by_name["slip"], off) == "4 s, off while the gate is 0 ms"
-    assert "7 rows 7.5 m" in carries(Preferences())
+    assert "7 rows 7.5 m" in reading_distance(Preferences())
 
 
 def later(key: str) -> events.Key:

@@ -7,8 +7,8 @@ import re
 import pytest
 
 from benchapp.history.stats import NOTHING
-from benchapp.planning.checklist import prepare
-from benchapp.recipe.reader import read
+from benchapp.planning.checklist import make_checklist
+from benchapp.recipe.reader import read_recipe
 from benchapp.screens.prepare import prepare_rows
 from tests.screens.bench_support import on_the_bench
 from tests.screens.days import opened, run, screens, shipped, workshop
@@ -68,7 +68,7 @@ def test_it_stands_in_any_window(size: tuple[int, int]) -> None:
 
 def test_everything_prepared_stands_in_the_rows() -> None:
     """Each part's sentence and the recipe's own number, in the order of the hands."""
-    day = prepare(read(shipped("weigh-house")), NOTHING, 10)
+    day = make_checklist(read_recipe(shipped("weigh-house")), NOTHING, 10)
     text = " ".join("".join(text for text, _ in row.spans).strip() for row in prepare_rows(day, 76))
     places = [text.index(part) for part in (
         "4 sheets by folding", "15 sheets, 2 of them", "2 packs to damp", "Mix 72 g",

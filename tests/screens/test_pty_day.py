@@ -17,7 +17,7 @@ from benchapp.book import Book
 from benchapp.clock import SystemClock
 from benchapp.service.sessions import SessionService
 from benchapp.session.state import Session
-from benchapp.views.bench import BenchView, view
+from benchapp.views.bench import BenchView, bench_view
 from tests.screens.terminal import Terminal
 
 RECIPES = Path(__file__).parents[2] / "recipes"
@@ -55,7 +55,7 @@ class Day:
             row = book.sessions()[-1]
             shop.look_at(row.id)
             room = replace(shop.room, bench=row.id)
-            return room.sessions[row.id], view(room, shop.now())
+            return room.sessions[row.id], bench_view(room, shop.now())
 
     def press(self, keys: str) -> None:
         """Press, and wait until what it did is in the book."""

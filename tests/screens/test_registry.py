@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 
 from benchapp.events.entry import Draft
-from benchapp.recipe.reader import read
-from benchapp.safe_text import fault
+from benchapp.recipe.reader import read_recipe
+from benchapp.safe_text import character_fault
 from benchapp.screens.opening import Opening
 from benchapp.screens.registry import MAIN, SCREENS
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.edition_links import print_of
+from benchapp.session.edition_links import recipe_print_id
 from tests.screens.contrast import LEAST, contrast
 from tests.screens.days import Screens, closed, opened, printed, run, screens, workshop
 from tests.screens.support import colour_pairs, strips, until
@@ -85,7 +85,7 @@ def hostile_book() -> tuple[SessionService, str]:
 
 def editions_of(session: str) -> tuple[Draft, ...]:
     """The print of those sheets, numbered, signed, voided and stacked in hostile words."""
-    print_ = print_of(read(RECIPE))
+    print_ = recipe_print_id(read_recipe(RECIPE))
     about = {"print": print_, "sheet": f"{session}#1", "mark": HOSTILE, "session": HOSTILE,
              "over": []}
     stream, stack = f"print/{print_}@other", {"stack": "s@other.1"}
@@ -114,7 +114,7 @@ def hold(here: Screens, name: str, size: tuple[int, int]) -> None:
     assert here.app.is_running
     for strip in strips(here.app):
         assert strip.cell_length <= size[0], name
-        wrong = {sign for sign in strip.text if fault(sign) is not None}
+        wrong = {sign for sign in strip.text if character_fault(sign) is not None}
         assert wrong == set(), f"{name}: {wrong}"
         for segment in strip:
             assert segment.control is None, name

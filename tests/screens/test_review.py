@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.reports.review import review
+from benchapp.reports.review import review_session
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
 from tests.screens.days import (
@@ -41,7 +41,8 @@ def test_a_review_has_sheets_settings_corrections_jumps_packs_facts_and_steps() 
     shop.tick()
     closed(shop, clock)
     book = shop.book
-    found = review(book.entries(streams=[f"session/{session}", *book.streams("pack")]), session)
+    found = review_session(book.entries(streams=[f"session/{session}", *book.streams("pack")]),
+                           session)
     text = text_of(review_rows(found))
     for part in ("The Weigh House, Idony Threlwick", "opened 2026-05-03 10:00", "wanted 1",
                  "● keep", "salty", "“two wipes only”", "left side: 3.375 turns (from no. 1 on)",
@@ -57,7 +58,7 @@ def test_a_part_with_nothing_in_it_has_no_heading() -> None:
     shop, clock = workshop()
     session = opened(shop, shipped("three-steps"))
     printed(shop, clock, 1)
-    found = review(shop.book.stream(f"session/{session}"), session)
+    found = review_session(shop.book.stream(f"session/{session}"), session)
     text = text_of(review_rows(found))
     assert "Sheets" in text
     for part in ("Taken back", "Settings", "Notes of the session", "Helpers", "What time did"):
@@ -70,7 +71,7 @@ def test_long_texts_are_broken_not_lost() -> None:
     session = opened(shop, shipped("three-steps"))
     printed(shop, clock, 1)
     shop.do(a.Note(" ".join(f"word{n}" for n in range(60)), 1))
-    found = review(shop.book.stream(f"session/{session}"), session)
+    found = review_session(shop.book.stream(f"session/{session}"), session)
     lines = text_of(review_rows(found, 60)).splitlines()
     notes = [line for line in lines if "word" in line]
     assert "word59”" in notes[-1]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from benchapp.reports.review import review
-from benchapp.safe_text import sanitize, width
+from benchapp.reports.review import review_session
+from benchapp.safe_text import cell_width, sanitize
 from benchapp.screens.review import review_rows
 from benchapp.screens.review_parts import time_rows, timeline_rows
 from benchapp.session import actions as a
@@ -30,7 +30,7 @@ def graded(grades: str, recipe: str = "weigh-house") -> tuple[Any, str]:
 
 def read(shop: Any, session: str) -> dict[str, Any]:
     """That session, read back."""
-    return review(shop.book.entries(
+    return review_session(shop.book.entries(
         streams=[f"session/{session}", *shop.book.streams("pack")]), session)
 
 
@@ -44,7 +44,7 @@ def test_the_sentence_stands_first_then_the_row_of_grades_then_the_chart() -> No
     # Two warm-ups by rule are no part of it: the grades of sheets 3 to 10 are.
     assert lines[row].split() == ["3:", "4", "4:", "4", "5:", "4", "6:", "3", "7:", "3", "8:", "3",
                                   "9:", "2", "10:", "2"]
-    assert max(width(sanitize(line)) for line in lines) <= 76
+    assert max(cell_width(sanitize(line)) for line in lines) <= 76
 
 
 def test_few_grades_say_so_and_mark_nothing() -> None:

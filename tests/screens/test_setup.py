@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
 from benchapp.views.setup_card import SetupLine, recipe_settings, setup_card
 from tests.screens.days import (
@@ -48,7 +48,7 @@ def test_last_times_settings_stand_before_the_recipes() -> None:
 
 def test_two_plates_have_their_own_press_and_ink() -> None:
     """Each line says which plate it is about."""
-    found = recipe_settings(read(shipped("ferry-lamp")))
+    found = recipe_settings(read_recipe(shipped("ferry-lamp")))
     assert {name for name in found if name.startswith("tone ")} >= {"tone ink"}
     assert {name for name in found if name.startswith("key ")} >= {"key ink"}
     assert found["paper"].startswith("mould-made cotton")

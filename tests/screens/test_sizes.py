@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.safe_text import width
+from benchapp.safe_text import cell_width
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine, key_pages, key_words
 from benchapp.screens.widgets.numerals import Numerals
@@ -47,7 +47,7 @@ def test_no_key_is_left_out_of_the_pages(
     assert sorted(x for page in said for x in page if x not in ("esc", "?", "F7")) == sorted(
         key for key, _ in keys)
     assert all(len(page) <= rows for page in pages) or across < 60
-    assert all(sum(width(k) + 1 + width(w) for k, w in row) + 3 * (len(row) - 1) <= across
+    assert all(sum(cell_width(k) + 1 + cell_width(w) for k, w in row) + 3 * (len(row) - 1) <= across
                for page in pages for row in page)
     assert all(("F7" in page) == (len(pages) > 1) for page in said)
 
@@ -161,7 +161,7 @@ def test_help_and_preferences_are_read_whole(name: str, size: tuple[int, int]) -
                 await here.shows(f"of {lines} lines, page down")
             room = rows.size.width - 1  # the sign of more above or below
             cut = [line for row in rows.rows
-                   if width(line := "".join(text for text, _ in row.spans).rstrip())
+                   if cell_width(line := "".join(text for text, _ in row.spans).rstrip())
                    + 2 * (row.id is not None) > room]
             assert cut == []
             await here.press("end")

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from benchapp.drying.stacks import wall
+from benchapp.drying.stacks import wall_time
 from benchapp.reports.drying import boards_lines
-from benchapp.reports.review import review
+from benchapp.reports.review import review_session
 from tests.screens.bench_support import Studio, on_the_bench, run
 from tests.session.support import MIN, TWO
 from tests.session.test_tries import DAMP, at_the_press, the_try
@@ -72,7 +72,7 @@ def test_spoiled_between_two_plates_it_is_no_progressive_and_lies_nowhere():
             await here.shows("D2 is under the boards")
             stacks = here.shop.stacks()
             assert [[x.mark for x in s.sheets] for s in stacks.up] == [["D2"]]
-            assert [x for x in boards_lines(stacks, wall(here.now)) if "sheet" in x] == [
+            assert [x for x in boards_lines(stacks, wall_time(here.now)) if "sheet" in x] == [
                 "1 Slack Water, 2026-05-03 · 1 sheet"]
             here.until("Pull tone")
             await here.settled()
@@ -80,7 +80,7 @@ def test_spoiled_between_two_plates_it_is_no_progressive_and_lies_nowhere():
             await here.shows("Under boards", "1 sheet · today")
             here.app.over("boards")
             await here.shows("1 sheet in 1 stack")
-            (day,) = [e for e in review(here.book.entries(), session)["impressions"]
+            (day,) = [e for e in review_session(here.book.entries(), session)["impressions"]
                       if e["mark"] == "D1"]
             assert (day["ended"], day["verdict"], day["for"]) == (
                 "spoiled before the last pull", "spoiled", "warm-up")

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from benchapp.clock import FakeClock
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.screens.widgets.rows import Rows
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -52,7 +52,7 @@ def test_an_open_session_stands_at_the_press_with_what_comes_next() -> None:
 def test_a_pack_goes_from_the_water_to_ready_to_too_old() -> None:
     """Where it is, since when, and how long still, are reckoned from its entries."""
     shop, clock = workshop()
-    recipe = read(shipped("weigh-house"))
+    recipe = read_recipe(shipped("weigh-house"))
     assert shop.damp_pack(recipe, 6).ok
     clock.advance(10 * MINUTE)
     [pack] = view_of(shop).in_water
@@ -75,14 +75,14 @@ def test_a_pack_damped_for_no_session_is_printed_from_the_next_day() -> None:
     """Packs belong to the book: what is damped in the evening is there in the morning."""
     shop, clock = workshop()
     text = shipped("pane-moth")
-    assert shop.damp_pack(read(text), 3).ok
-    assert shop.damp_pack(read(text), 2).ok
+    assert shop.damp_pack(read_recipe(text), 3).ok
+    assert shop.damp_pack(read_recipe(text), 2).ok
     assert len(shop.room.packs) == 2
     clock.advance(DAY)
     opened(shop, text)
     printed(shop, clock, 1)
     assert on_bench(shop).impressions[0].sheets[0] in shop.room.packs
-    assert shop.damp_pack(read(small()), 3).refusal is not None
+    assert shop.damp_pack(read_recipe(small()), 3).refusal is not None
 
 
 def test_sheets_stay_under_boards_for_two_weeks() -> None:
@@ -346,7 +346,7 @@ def opened_clean(shop: SessionService, clock: FakeClock) -> str:
 def test_sheets_out_is_offered_while_a_pack_is_in_the_water_only() -> None:
     """Once they are out, the key that could only refuse is gone from the line."""
     shop, _ = workshop()
-    assert shop.damp_pack(read(shipped("weigh-house")), 3).ok
+    assert shop.damp_pack(read_recipe(shipped("weigh-house")), 3).ok
     [pack] = shop.room.packs
 
     async def work() -> None:

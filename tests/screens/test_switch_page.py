@@ -46,7 +46,7 @@ def test_a_set_of_pedals_is_learned_kept_and_practised(home: Path) -> None:
             await here.shows("Learned for look again", "It did not repeat")
             await here.press("k")
             await here.shows("look again  esc")
-            kept = settings.load()
+            kept = settings.load_preferences()
             assert (kept.treads[0], kept.again_keys, kept.gate) == (
                 "a", ("escape",), Duration(910))
             assert here.app.settings == kept
@@ -58,7 +58,7 @@ def test_a_set_of_pedals_is_learned_kept_and_practised(home: Path) -> None:
             await here.shows("tread 1 · take back 0 · look again 1", "too soon 20 · other keys 1")
             await here.shows("p practise")  # a silence ends it, though escape is a pedal
             await here.press("n")
-            assert settings.load().again_keys == ()
+            assert settings.load_preferences().again_keys == ()
             assert here.shop.book.last_sequence() == 0
 
     run(learn())

@@ -65,14 +65,14 @@ def test_by_lines_it_is_said_on_coming_back_and_the_pull_tells_it() -> None:
         return [line for answer in lines.answers for line in answer]
 
     first = Typed(clock, ["set handle side: 3.5 turns", "quit"])
-    plain.run(shop, first, "heron", print_of("Heron Wall"), None)
+    plain.run_plain(shop, first, "heron", print_of("Heron Wall"), None)
     one = on_bench(shop).id
     other = Typed(clock, ["set handle side: 2.875 turns", "switch", "quit"])
-    plain.run(shop, other, "gates", print_of("Two Gates"), None)
+    plain.run_plain(shop, other, "gates", print_of("Two Gates"), None)
     words = "Mind: The screws are at 2.875; this print had 3.5 turns"
     assert words in other.answers[2]
     again = Typed(clock, ["set as before", "set as before", "back", "", "", "", "quit"])
-    plain.resume(shop, again, one)
+    plain.resume_plain(shop, again, one)
     assert words in again.answers[0]
     assert again.answers[1][0] == "handle side: 3.5 turns"
     assert again.answers[2][0].startswith("Everything is set as this print had it; ")
@@ -125,16 +125,16 @@ def test_the_last_session_asks_for_both_by_name_and_nothing_is_asked_twice() -> 
 def test_by_lines_the_session_that_still_asks_is_named_at_the_end() -> None:
     """There one answer is written for both."""
     shop, clock = workshop()
-    plain.run(shop, Typed(clock, ["quit"]), "heron", print_of("Heron Wall", after=END), 1)
+    plain.run_plain(shop, Typed(clock, ["quit"]), "heron", print_of("Heron Wall", after=END), 1)
     one = on_bench(shop).id
     first = Typed(clock, ["helper Ida", *[""] * 12])
-    plain.run(shop, first, "gates", print_of("Two Gates", after=END), 1)
+    plain.run_plain(shop, first, "gates", print_of("Two Gates", after=END), 1)
     other = on_bench(shop).id
     lines = [line for answer in first.answers for line in answer]
     assert "Rags, scrim and paper: left to Heron Wall" in lines
     assert lines[-1] == "2026-05-03 still asks, for the whole day: Rags, scrim and paper"
     again = Typed(clock, [*[""] * 11, "2"])
-    plain.resume(shop, again, one)
+    plain.resume_plain(shop, again, one)
     assert [x for x in again.answers[0] if x.startswith("Now: ")] == [
         "Now: Ink · inky · usual 5 min"]
     asked = [line for answer in again.answers for line in answer if "say which" in line]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.drying.actions import TakeDown
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
 from tests.screens.days import (
     DAY,
@@ -54,7 +54,7 @@ def test_what_yesterday_left_stands_under_its_own_head_each_with_its_print() -> 
     printed(shop, clock, 1)
     closed(shop, clock, facts=False)
     assert on_bench(shop).id == other
-    assert shop.damp_pack(read(shipped("pane-moth")), 3).ok
+    assert shop.damp_pack(read_recipe(shipped("pane-moth")), 3).ok
     shop.leave_bench()
     clock.advance(20 * 60 * MINUTE)
 
@@ -123,7 +123,7 @@ def test_enter_on_the_can_asks_and_its_answer_is_written() -> None:
 def test_damp_paper_left_is_asked_what_is_left_of_it() -> None:
     """Enter asks; escape leaves the pack as it is."""
     shop, clock = workshop()
-    assert shop.damp_pack(read(shipped("pane-moth")), 3).ok
+    assert shop.damp_pack(read_recipe(shipped("pane-moth")), 3).ok
     [id_] = shop.room.packs
     clock.advance(DAY)
 
@@ -198,7 +198,7 @@ def test_all_heads_are_seen_at_eighty_by_twenty_four() -> None:
     printed(shop, clock, 3)
     shop.do(a.LeftOff("scrim is worn; buy more of it before the next day, and look at the felts"))
     closed(shop, clock, facts=False)
-    assert shop.damp_pack(read(shipped("pane-moth")), 3).ok
+    assert shop.damp_pack(read_recipe(shipped("pane-moth")), 3).ok
     shop.leave_bench()
     clock.advance(16 * 60 * MINUTE)
 

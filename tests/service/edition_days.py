@@ -33,7 +33,7 @@ class Studio:
             ) -> str:
         """A whole day: two warm-ups and `wanted` sheets that count; the session's id."""
         typed = Typed(self.clock, [""] * 400, 60_000)
-        assert plain.run(self.workshop, typed, recipe, text or pear(), wanted) == 0
+        assert plain.run_plain(self.workshop, typed, recipe, text or pear(), wanted) == 0
         row = self.book.sessions()[-1]
         assert row.closed
         self.clock.advance(DAY_MS)

@@ -20,7 +20,7 @@ GONE = "The plate of Pear on a Sill is cancelled (scored): it gives only its can
 def proof_day(studio: Studio, *lines: str) -> list[list[str]]:
     """A day by lines; the answers, those of the opening first."""
     typed = Typed(studio.clock, lines, 60_000)
-    assert plain.run(studio.workshop, typed, "three-steps", pear(), 1) == 0
+    assert plain.run_plain(studio.workshop, typed, "three-steps", pear(), 1) == 0
     studio.clock.advance(86_400_000)
     return typed.answers
 
@@ -36,7 +36,7 @@ def test_the_lines_say_it_first_and_propose_the_cancellation_proof() -> None:
     assert sum(GONE in line for answer in told for line in answer) == 1
     row = studio.book.sessions()[-1]
     again = Typed(studio.clock, [""] * 300, 60_000)
-    assert plain.resume(studio.workshop, again, row.id) == 0
+    assert plain.resume_plain(studio.workshop, again, row.id) == 0
     assert again.answers[0][1] == f"Mind: {GONE}"
     assert not any(GONE in line for answer in again.answers[1:] for line in answer)
     s = studio.editions.session(row.id)

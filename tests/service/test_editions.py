@@ -9,19 +9,19 @@ import pytest
 from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition import actions as a
-from benchapp.edition.figures import figures
+from benchapp.edition.figures import edition_figures
 from benchapp.edition.holding import SheetLabel
-from benchapp.edition.numbers import taken
+from benchapp.edition.numbers import taken_numbers
 from benchapp.edition.state import Cap, Sheet
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.service.editions import EditionService
 from benchapp.session import actions as s
 from benchapp.session.edition_links import (
     declared_by,
-    packed,
+    pack_sheets,
     said_packed,
     said_unpacked,
-    unpacked,
+    unpack_sheets,
 )
 from benchapp.session.state import Session
 from tests.service.edition_days import PEAR, Studio, pear
@@ -103,7 +103,7 @@ def test_without_a_size_anywhere_it_is_declared_by_the_printer():
     assert editions.do(a.Declare(PEAR, *editions.title(PEAR), 12)).ok
     assert editions.do(a.GiveNumbers(PEAR, ((f"{day}#3", 1),))).ok
     e = editions.register.edition(PEAR)
-    assert (taken(e).taken, taken(e).next, e.by) == ((1,), 2, "printer")
+    assert (taken_numbers(e).taken, taken_numbers(e).next, e.by) == ((1,), 2, "printer")
 
 
 def test_warnings_are_of_the_editions_as_they_are_then():
@@ -148,10 +148,10 @@ def test_what_is_written_meanwhile_is_read_again():
     studio = Studio()
     studio.day(wanted=1)
     editions = studio.editions
-    assert figures(editions.register, PEAR).printed == 3
+    assert edition_figures(editions.register, PEAR).printed == 3
     studio.day(wanted=1)
     editions.load()
-    assert figures(editions.register, PEAR).printed == 6
+    assert edition_figures(editions.register, PEAR).printed == 6
 
 
 # -- what is kept in the book ------------------------------------------------------------------
@@ -202,7 +202,7 @@ def test_a_book_put_away_gives_its_sheets_without_folding_a_day(tmp_path):
 ])
 def test_what_was_kept_wrongly_is_no_sheet(told):
     """Whoever reads it folds the day instead."""
-    assert unpacked(told, "2026-05-03@x", "2026-05-03", PEAR) is None
+    assert unpack_sheets(told, "2026-05-03@x", "2026-05-03", PEAR) is None
 
 
 def test_sheets_come_back_from_plain_values_as_they_were():
@@ -210,20 +210,21 @@ def test_sheets_come_back_from_plain_values_as_they_were():
     sheets = (
         Sheet("d@x#1", "D1", "d", PEAR, "SP", "II", None, None, ("tone", "key", "key")),
         Sheet("d@x#2", "D2", "d", PEAR, "edition", None, "keep", 1_777_795_200_000, ()))
-    assert unpacked(json.loads(json.dumps(packed(sheets))), "d@x", "d", PEAR) == sheets
+    assert unpack_sheets(json.loads(json.dumps(pack_sheets(sheets))), "d@x", "d", PEAR) == sheets
 
 
 @pytest.mark.parametrize("edition", ["edition: 5, proofs: {AP: {cap: 2, inside: true}, PP: 1}", ""])
 def test_what_a_recipe_says_comes_back_from_plain_values(edition):
     """A size with its proofs, or nothing: without the recipe being read again."""
-    recipe = read(pear(edition))
+    recipe = read_recipe(pear(edition))
     plain = json.loads(json.dumps(said_packed(recipe)))
     assert said_unpacked(plain, PEAR) == (declared_by(recipe),)
 
 
 def test_a_recipe_declares_which_proofs_count_inside() -> None:
     """A cap inside takes of the edition's own numbers, one outside does not."""
-    declared = declared_by(read(pear("edition: 5, proofs: {AP: {cap: 2, inside: true}, PP: 1}")))
+    declared = declared_by(read_recipe(pear(
+        "edition: 5, proofs: {AP: {cap: 2, inside: true}, PP: 1}")))
     assert declared is not None
     assert declared.caps == {"AP": Cap(2, inside=True), "PP": Cap(1, inside=False)}
 

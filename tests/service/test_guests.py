@@ -15,8 +15,8 @@ from benchapp.book import Book
 from benchapp.book.errors import Unwritable
 from benchapp.book.merge import Unfit
 from benchapp.clock import FakeClock
-from benchapp.commands.show import listed, read_whole
-from benchapp.events.entry import Draft, Entry, digest
+from benchapp.commands.show import read_whole_session, session_values
+from benchapp.events.entry import Draft, Entry, entry_digest
 from benchapp.events.streams import is_said
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
@@ -60,7 +60,7 @@ class Studio:
 
     def whole(self, id_: str) -> dict[str, object]:
         """The session read back."""
-        return read_whole(self.book, next(r for r in self.book.sessions() if r.id == id_))
+        return read_whole_session(self.book, next(r for r in self.book.sessions() if r.id == id_))
 
 
 def take(into: Studio, of: Studio) -> None:
@@ -183,13 +183,13 @@ def test_lists_and_editions_hear_what_was_said(both):
     one, two, id_ = both
     known = EditionService(one.book, one.clock)
     one.say(id_, a.SayFor("edition", impression=1))
-    counting = listed(one.book)[0]["counting"]
+    counting = session_values(one.book)[0]["counting"]
     together(one, two)
     two.say(id_, a.Judge("spoiled", 1))
     together(one, two)
     known.load()
     sheet = known.days[0].sheets[0]
-    assert (sheet.verdict, listed(one.book)[0]["counting"]) == ("spoiled", counting - 1)
+    assert (sheet.verdict, session_values(one.book)[0]["counting"]) == ("spoiled", counting - 1)
 
 
 def test_what_tells_of_no_session_here_is_not_taken_in(both):
@@ -202,7 +202,7 @@ def test_what_tells_of_no_session_here_is_not_taken_in(both):
         empty.merge(said)
     assert empty.entries() == ()
     forged = replace(said[0], id="one:9000", action="one:9000")
-    forged = replace(forged, sha256=digest("", forged))
+    forged = replace(forged, sha256=entry_digest("", forged))
     third = Book.in_memory("three")
     third.merge(e for e in two.book.entries() if not is_said(e.stream))
     with pytest.raises(Unfit, match="another book than wrote this"):

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from benchapp.drying.actions import Lift, TakeDown
 from benchapp.drying.dryness import DryStep
-from benchapp.drying.stacks import Boards, replay
+from benchapp.drying.stacks import Boards, replay_boards
 from benchapp.edition import actions as acts
 from benchapp.events.entry import Draft
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session import fold as session_fold
-from benchapp.views.messages import tell
+from benchapp.views.messages import describe_change
 from tests.service.edition_days import PEAR, Studio, pear
 
 DRYING = "  - {do: Change blotters, after: 3 h}\n  - {do: Turn them, every: 1 day, for: 2 days}"
@@ -19,7 +19,7 @@ DRYING = "  - {do: Change blotters, after: 3 h}\n  - {do: Turn them, every: 1 da
 
 def stacks_of(studio: Studio) -> Boards:
     """The stacks, from the book alone."""
-    return replay(studio.book.entries(streams=studio.book.streams("stack")))
+    return replay_boards(studio.book.entries(streams=studio.book.streams("stack")))
 
 
 def at_the_bench(studio: Studio, text: str = "") -> None:
@@ -108,12 +108,12 @@ def test_a_spoiled_sheet_is_not_under_the_boards() -> None:
     assert shop.do(a.Judge("spoiled")).ok
     studio.clock.advance(120_000)
     told = shop.do(a.GoOn())
-    assert "D3 is spoiled: set aside, not under the boards" in tell(
+    assert "D3 is spoiled: set aside, not under the boards" in describe_change(
         shop.room, shop.room, told.entries)
     assert (lying(studio), stacks_of(studio).up[0].last) == (["D2", "D1"], last)
 
     told = shop.do(a.Judge("spoiled", 2))
-    assert tell(shop.room, shop.room, told.entries) == (
+    assert describe_change(shop.room, shop.room, told.entries) == (
         "D2: spoiled", "D2 is no longer under the boards")
     assert lying(studio) == ["D1"]
     assert shop.do(a.TakeBack()).ok
@@ -125,7 +125,7 @@ def test_a_spoiled_sheet_is_not_under_the_boards() -> None:
     assert lying(studio) == ["D1"], "it is spoiled as before"
     assert shop.do(a.Judge(None, 2)).ok
     assert lying(studio) == ["D2", "D1"]
-    whole = session_fold.replay(studio.book.entries()).sessions[sid]
+    whole = session_fold.replay_entries(studio.book.entries()).sessions[sid]
     assert whole.actions == shop.room.session.actions, "put back, but no verdict was undone"
 
     assert shop.do(a.Enough()).ok

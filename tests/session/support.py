@@ -13,7 +13,7 @@ from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.session.state import Attempt, Impression, Session, StudioState, TaskKey
-from benchapp.views.bench import BenchView, view
+from benchapp.views.bench import BenchView, bench_view
 
 MIN = 60_000
 HOUR = 60 * MIN
@@ -152,7 +152,7 @@ class Bench:
     @property
     def view(self) -> BenchView:
         """What the Bench shows."""
-        seen = view(self.room, self.clock.now())
+        seen = bench_view(self.room, self.clock.now())
         assert seen is not None
         return seen
 

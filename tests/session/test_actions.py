@@ -18,7 +18,8 @@ def test_every_action_that_has_a_word_has_a_rule() -> None:
 
 def test_what_a_bare_word_makes_keeps_that_word() -> None:
     """The entry's word is the word that was said."""
-    said = {word: a.word_of(spec.makes) for word, spec in LISTED.items() if spec.makes is not None}
+    said = {word: a.action_word(spec.makes) for word, spec in LISTED.items()
+            if spec.makes is not None}
     assert said
     assert all(word == kept for word, kept in said.items())
 

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.session import actions as a
-from benchapp.session.calls import CallClock, Calling, foresee
+from benchapp.session.calls import CallClock, Calling, foresee_calls
 from benchapp.session.compiled_recipe import WASH
-from benchapp.session.ink_lying import lying, to_say
+from benchapp.session.ink_lying import lying_ink, to_say
 from tests.session.support import (
     INK,
     LIFT,
@@ -38,7 +38,7 @@ BESIDE = recipe(plates=("tone", "key"), each=(
 
 def seen(b: Bench) -> Calling:
     """What is foreseen now."""
-    return foresee(b.room, b.t)
+    return foresee_calls(b.room, b.t)
 
 
 def clock(b: Bench, call: str) -> CallClock:
@@ -207,11 +207,11 @@ def test_ink_is_counted_for_each_plate_from_the_end_of_its_wiping():
     b = Bench(recipe(each=TWO_EACH, plates=("tone", "key")))
     b.work("Ink tone", 5)
     b.work("Ink key", 5)
-    assert [(i.plate, b.t - i.since_t, i.within_ms) for i in lying(b.s)] == [
+    assert [(i.plate, b.t - i.since_t, i.within_ms) for i in lying_ink(b.s)] == [
         ("tone", 5 * MIN, 40 * MIN), ("key", 0, 40 * MIN)]
     b.work("Wash and dry hands", 2)
     assert b.hand == "Pull tone"
-    assert [(i.plate, i.at_press) for i in lying(b.s)] == [("tone", True), ("key", False)]
+    assert [(i.plate, i.at_press) for i in lying_ink(b.s)] == [("tone", True), ("key", False)]
     b.advance(1)
     assert [(c.name, c.count.ms) for c in b.view.clocks] == [
         ("since key was wiped", 3 * MIN), ("since tone was wiped", 8 * MIN)]
@@ -226,7 +226,7 @@ def test_only_ink_of_the_print_in_hand_is_counted_on_the_bench():
     b.works(["Ink", "Wipe", "Wash and dry hands"])
     b.open(recipe())
     b.advance(3)
-    assert [i.plate for i in lying(b.room.sessions[first])] == ["key"]
+    assert [i.plate for i in lying_ink(b.room.sessions[first])] == ["key"]
     assert b.view.clocks == ()
     b.until("Wash and dry hands")
     b.tread()
@@ -238,11 +238,11 @@ def test_a_single_plate_may_lie_fifteen_minutes_and_a_recipe_says_its_own():
     """Common practice for one plate; `within` on the pull stands before it."""
     b = Bench(recipe(each=(INK, WIPE, PULL, LIFT)))
     b.works(["Ink", "Wipe"])
-    assert [i.within_ms for i in lying(b.s)] == [15 * MIN]
+    assert [i.within_ms for i in lying_ink(b.s)] == [15 * MIN]
     own = "{do: Pull, hands: clean, pulls: key, within: 6 min}"
     b = Bench(recipe(each=(INK, WIPE, own, LIFT)))
     b.works(["Ink", "Wipe"])
-    assert [i.within_ms for i in lying(b.s)] == [6 * MIN]
+    assert [i.within_ms for i in lying_ink(b.s)] == [6 * MIN]
 
 
 def test_ink_is_spoken_of_at_half_its_time_and_when_it_is_up():
@@ -271,7 +271,7 @@ def test_the_day_of_a_shipped_two_plate_recipe_never_lets_ink_skin(name):
         step = None if s.hand is None else s.shape.by_id[s.hand.step]
         usual = 0 if step is None or step.time is None else step.time.usual.ms
         b.advance(usual / MIN)
-        for ink in lying(b.room.sessions[sid]):
+        for ink in lying_ink(b.room.sessions[sid]):
             assert ink.at_press or b.t - ink.since_t <= ink.within_ms
             longest = max(longest, b.t - ink.since_t)
         b.go()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from benchapp.views.messages import status
+from benchapp.views.messages import status_lines
 from tests.session.support import (
     INK,
     LIFT,
@@ -59,7 +59,7 @@ def test_a_sheet_that_waits_for_its_second_plate_counts_and_calls_until_that_pul
         ("Sheet waits for key", True, False)]
     assert b.advance(1) == []
     assert b.view.warnings == ("Sheet waits for key: 3 min, limit 2",)
-    assert "Clock: Sheet waits for key, over since 1:00" in status(b.room, b.now)
+    assert "Clock: Sheet waits for key, over since 1:00" in status_lines(b.room, b.now)
     assert "pulled" in b.tread()
     assert (b.hand, len(b.sheets[0].pulls), b.s.calls) == ("Lift", 2, {})
     assert (b.view.calls, b.view.warnings) == ((), ())

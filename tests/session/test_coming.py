@@ -8,8 +8,8 @@ import pytest
 
 from benchapp.session import actions as a
 from benchapp.session.coming import back_cleans, coming_inky
-from benchapp.session.fold import replay
-from benchapp.session.step_control import choosable, choosable_then
+from benchapp.session.fold import replay_entries
+from benchapp.session.step_control import choosable_tasks, choosable_then
 from tests.session.support import (
     DAY,
     INK,
@@ -279,7 +279,7 @@ def test_what_may_be_done_is_what_can_be_chosen_now():
     for _ in range(12):
         seen.append((b.hand, b.view.offered))
         for do in b.view.offered:
-            assert do in {b.s.shape.by_id[k.step].do for k in choosable(b.room, b.s, b.t)}
+            assert do in {b.s.shape.by_id[k.step].do for k in choosable_tasks(b.room, b.s, b.t)}
         b.tread()
     assert ("Rework", ()) in seen
     assert any("Bite" in offered for _, offered in seen)
@@ -316,7 +316,7 @@ def test_a_day_in_which_much_is_said_of_what_comes_ends_and_reads_back_the_same(
         elif b.do(a.GoOn()).refusal is not None and b.s.closed is None:
             b.do(a.Must(None))
     assert not b.room.open_sessions
-    assert replay(b.room.journal, b.room.bench, b.room.origin) == b.room
+    assert replay_entries(b.room.journal, b.room.bench, b.room.origin) == b.room
 
 
 @pytest.mark.parametrize("given_up", [True, False])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
-from benchapp.views.messages import tell
+from benchapp.views.messages import describe_change
 from tests.session.support import (
     DAMP,
     DAY,
@@ -250,7 +250,7 @@ def test_a_solvent_step_is_never_passed_unseen_by_a_step_out_of_reach(solvent: s
     assert (b.hand, [w.how for w in b.ended("Slab")]) == (do, ["out of reach"])
     if s.recipe.after[1].care:
         assert [c.text for c in b.view.now.cares] == ["Solvent burns; gloves first."]
-        assert "Care: Solvent burns; gloves first." in tell(before, b.room, entries)
+        assert "Care: Solvent burns; gloves first." in describe_change(before, b.room, entries)
     b.work(do, 8)
     assert [(w.how, w.taken) for w in b.ended(do)] == [("done", False)]
     assert b.hand == "Wash and dry hands"

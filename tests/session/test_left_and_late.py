@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.session import actions as a
-from benchapp.session.left import unsaid
+from benchapp.session.left import unanswered_facts
 from tests.session.support import (
     DAY,
     HOUR,
@@ -25,8 +25,8 @@ BITE = "{do: Bite again, hands: free, plate: key, time: 6 min, optional: true}"
 
 def asked(b: Bench, days: int = 0) -> list[str]:
     """What would be asked so many days from now."""
-    today = local(b.now).date() + timedelta(days=days)
-    return [u.do for u in unsaid(b.room.sessions.values(), today)]
+    today = local_time(b.now).date() + timedelta(days=days)
+    return [u.do for u in unanswered_facts(b.room.sessions.values(), today)]
 
 
 def test_a_session_left_open_over_a_night_is_asked_about_its_facts():

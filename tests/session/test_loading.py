@@ -14,7 +14,7 @@ from benchapp.book.errors import Unwritable
 from benchapp.clock import FakeClock
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.fold import apply
+from benchapp.session.fold import apply_entry
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import DAY, Bench, recipe
 
@@ -32,7 +32,7 @@ def test_a_room_loaded_from_the_book_is_the_room_that_was_left(day, wanted, todo
     before = book.last_sequence()
     again = SessionService(book, clock).room
     # Where the machine began anew since the last entry, a start says so first.
-    left = reduce(apply, book.entries(since=before), shop.room)
+    left = reduce(apply_entry, book.entries(since=before), shop.room)
     assert (again.inky, again.helper, again.packs.keys()) == (
         left.inky, left.helper, left.packs.keys())
     assert [s.id for s in again.open_sessions] == [s.id for s in left.open_sessions]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchapp.session.marks import free_letters, free_mark, mark, read_mark
+from benchapp.session.marks import free_letters, free_mark, read_mark, sheet_mark
 
 
 def test_letters_leave_out_i_and_o_paper_sizes_and_a_key() -> None:
@@ -52,7 +52,7 @@ def test_no_session_before_the_first() -> None:
 
 def test_mark() -> None:
     """A mark is letters and pull number."""
-    assert mark(free_letters(5, ()), 7) == "K7"
+    assert sheet_mark(free_letters(5, ()), 7) == "K7"
 
 
 def test_a_mark_the_printer_gave_away_has_a_tail() -> None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.session import actions as a
-from benchapp.session.left import unsaid
+from benchapp.session.left import unanswered_facts
 from tests.session.support import DAY, INK, LIFT, PULL, RAGS, SCREWS, Bench, recipe
 
 TWO_ASKS = recipe(after=["{do: Hot plate, hands: clean, must: [off, left on]}", RAGS])
@@ -139,10 +139,10 @@ def test_a_day_left_open_with_the_plate_on_is_asked_about_the_morning_after():
     b = Bench(HOT, wanted=1)
     b.until("Hot plate off")
     b.say(a.Must("left on"))
-    tomorrow = local(b.now).date() + timedelta(days=1)
-    assert [u.do for u in unsaid([b.s], tomorrow)] == ["Hot plate off"]
+    tomorrow = local_time(b.now).date() + timedelta(days=1)
+    assert [u.do for u in unanswered_facts([b.s], tomorrow)] == ["Hot plate off"]
     b.say(a.Must("turned off", "after.1"))
-    assert unsaid([b.s], tomorrow) == ()
+    assert unanswered_facts([b.s], tomorrow) == ()
 
 
 def test_oil_alone_while_the_hot_plate_is_on():

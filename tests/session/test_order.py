@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.session import actions as a
 from benchapp.session.state import TaskKey
-from benchapp.session.step_control import choosable
+from benchapp.session.step_control import choosable_tasks
 from tests.session.support import (
     DAY,
     INK,
@@ -51,10 +51,10 @@ def test_the_next_sheet_waits_for_its_plate_and_for_nothing_else():
     """Once lifted the plate is free: inked again though this sheet still has to go to boards."""
     b = Bench(recipe(each=(INK, PULL, LIFT, "{do: Boards, hands: clean}")))
     b.until("Lift")
-    assert TaskKey("each.1", 2) not in choosable(b.room, b.s, b.t)
+    assert TaskKey("each.1", 2) not in choosable_tasks(b.room, b.s, b.t)
     b.tread()
     assert b.hand == "Boards"
-    assert TaskKey("each.1", 2) in choosable(b.room, b.s, b.t)
+    assert TaskKey("each.1", 2) in choosable_tasks(b.room, b.s, b.t)
     b.say(a.Choose(TaskKey("each.1", 2)))
     assert (b.hand, b.s.hand) == ("Ink", TaskKey("each.1", 2))
     assert [i.ordinal for i in b.s.impressions] == [1, 2]
@@ -107,7 +107,7 @@ def test_an_optional_step_is_offered_until_its_own_plate_is_pulled():
         "{do: Lift, hands: clean, asks: [verdict]}")))
     offered = {}
     for _ in range(6):
-        now = choosable(b.room, b.s, b.t)
+        now = choosable_tasks(b.room, b.s, b.t)
         offered[b.hand] = [do for do in ("Dust tone", "Dust key") if b.key(do, 1) in now]
         b.tread()
     assert offered == {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.commands.damping import _pack as listed_pack
 from benchapp.edition.packs import SHEET_OPEN_MS
-from benchapp.reports.review import review, review_text
+from benchapp.reports.review import review_session, review_text
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
@@ -18,8 +18,8 @@ from benchapp.session.pack_size import (
 )
 from benchapp.session.sheet_asked import NONE_READY, UNREADY
 from benchapp.session.state import TaskKey
-from benchapp.session.step_control import choosable
-from benchapp.views.status import status
+from benchapp.session.step_control import choosable_tasks
+from benchapp.views.status import status_lines
 from benchapp.views.studio import studio_view
 from tests.session.support import (
     DAMP,
@@ -163,7 +163,7 @@ def test_a_sheet_that_was_taken_is_not_damped_again():
     b.until("Blot")
     assert b.packs[0].left == 3
     b.tread()
-    assert all(key.step != DAMP_IN for key in choosable(b.room, b.s, b.t))
+    assert all(key.step != DAMP_IN for key in choosable_tasks(b.room, b.s, b.t))
 
 
 def test_a_pack_in_the_water_can_be_taken_out_until_somebody_is_at_it():
@@ -173,11 +173,11 @@ def test_a_pack_in_the_water_can_be_taken_out_until_somebody_is_at_it():
     b.tread()
     out = TaskKey(DAMP_OUT, pack=b.packs[0].id)
     b.advance(10)
-    assert out in choosable(b.room, b.s, b.t)
+    assert out in choosable_tasks(b.room, b.s, b.t)
     b.say(a.Choose(out))
     b.tread()  # the wash comes first
     assert b.s.hand == out
-    assert out not in choosable(b.room, b.s, b.t)
+    assert out not in choosable_tasks(b.room, b.s, b.t)
 
 
 def test_the_next_pack_goes_in_so_that_it_is_ready_when_this_one_runs_out():
@@ -332,7 +332,7 @@ def test_a_pull_without_a_damp_sheet_asks_and_is_never_refused():
     assert b.hand == "Lift"
     assert [(i.mark, i.sheets, i.damp) for i in b.sheets] == [
         ("D1", (None,), False), ("D2", (), None)]
-    read = review(b.book.entries(), b.s.id)
+    read = review_session(b.book.entries(), b.s.id)
     assert [(i["packs"], i["sheet_damp"]) for i in read["impressions"]] == [
         ([None], False), ([], None)]
     assert "  D1: a dry sheet" in review_text(read)
@@ -576,10 +576,10 @@ def test_one_sheet_is_one_sheet_wherever_it_is_counted():
     b.say(a.SheetsOut())
     names += [c.name for c in b.view.clocks]
     assert ("1 sheet in the water" in names, "1 sheet resting" in names) == (True, True)
-    day = review(b.book.entries(), b.s.id)
+    day = review_session(b.book.entries(), b.s.id)
     rows = ["".join(text for text, _ in row.spans) for row in review_rows(day, 100)]
     listed = listed_pack(studio_view(b.room, b.now).in_water[0])
-    said = [*names, *rows, listed, *(c.text for c in b.view.calls), *status(b.room, b.now)]
+    said = [*names, *rows, listed, *(c.text for c in b.view.calls), *status_lines(b.room, b.now)]
     assert [x for x in said if "1 sheets" in x] == []
     assert "1 sheet · resting" in listed
     assert any("cotton: 1 sheet · in" in x for x in rows)

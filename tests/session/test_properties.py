@@ -9,17 +9,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from benchapp.book.checks import checked
+from benchapp.book.checks import check_drafts
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Draft, Entry, Moment
 from benchapp.session import actions as a
 from benchapp.session.counting import needs_next
 from benchapp.session.decide import bench_after, decide
-from benchapp.session.fold import NOT_TAKEN_BACK, apply, replay
+from benchapp.session.fold import NOT_TAKEN_BACK, apply_entry, replay_entries
 from benchapp.session.names import step_of
 from benchapp.session.page import Refusal, on_bench, worked_ms
 from benchapp.session.state import Session, StudioState
-from benchapp.views.bench import view
+from benchapp.views.bench import bench_view
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import hold_damp_sheets
 
@@ -40,7 +40,7 @@ class Journal:
         out: list[Entry] = []
         first = f"x-{len(self.room.journal) + 1}"
         positions = dict(self.positions)
-        for n, d in enumerate(checked(drafts, at, word), len(self.room.journal) + 1):
+        for n, d in enumerate(check_drafts(drafts, at, word), len(self.room.journal) + 1):
             positions[d.stream] = positions.get(d.stream, 0) + 1
             out.append(Entry(f"x-{n}", d.stream, positions[d.stream], first, word, d.kind, at,
                              d.body))
@@ -54,11 +54,11 @@ class Journal:
         if isinstance(decided, Refusal):
             assert decided.why
             return []
-        entries = self.entries(decided, now, a.word_of(action))
+        entries = self.entries(decided, now, a.action_word(action))
         after = on_bench(before, bench_after(before, action))
         for entry in entries:
             _begun_only_if_needed(after, entry)
-            after = apply(after, entry)
+            after = apply_entry(after, entry)
         _hands_only_by_wash(before, after, entries, action)
         _time_goes_on(before, after, now, action)
         if not isinstance(action, PASSED_OVER):
@@ -86,7 +86,7 @@ class Journal:
         branch.room, branch.positions = after, dict(self.positions)
         room = after
         for entry in branch.entries(back, now, "back"):
-            room = apply(room, entry)
+            room = apply_entry(room, entry)
         assert outside_time(room) == outside_time(before), entries[0].word
 
 
@@ -146,7 +146,7 @@ def _holds(room: StudioState, now: Moment) -> None:
     assert len(running) <= 1, running
     assert len(marks) == len(set(marks)), marks
     hold_damp_sheets(room)
-    shown = view(room, now)
+    shown = bench_view(room, now)
     assert (shown is None) == (room.bench is None)
 
 
@@ -168,7 +168,7 @@ def _run(day: int, wanted: int | None, todo: list[Any]) -> None:
     for wait, action, session in todo:
         pass_time(clock, wait)
         journal.do(action, clock.now(), session)
-        assert replay(journal.room.journal, journal.room.bench) == journal.room
+        assert replay_entries(journal.room.journal, journal.room.bench) == journal.room
         _holds(journal.room, clock.now())
 
 

@@ -11,17 +11,17 @@ from dataclasses import replace
 import pytest
 
 from benchapp.events.entry import Entry
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
 from benchapp.session.calls import next_wash_t
 from benchapp.session.damping import damp_pack, pack_away
-from benchapp.session.fold import apply
-from benchapp.session.merge_order import in_order
-from benchapp.session.pack_size import size_packs, sizes_words
+from benchapp.session.fold import apply_entry
+from benchapp.session.merge_order import order_entries
+from benchapp.session.pack_size import pack_sizes_words, size_packs
 from benchapp.session.press_settings import layers_at
 from benchapp.session.state import TaskKey
 from benchapp.session.tags import used_tags
-from benchapp.session.values import spelled
+from benchapp.session.values import setting_text
 from tests.session.support import (
     DAMP,
     DAY,
@@ -109,7 +109,7 @@ def test_a_wait_put_off_leaves_the_step_in_hand_where_it_is() -> None:
     put_off = replace(b.entries()[-1], kind="step put off", word="time", body={
         "step": wait.step, "impression": 1, "attempt": 1, "pack": None})
     assert b.s.running(wait)
-    after = apply(room, put_off).sessions[b.s.id]
+    after = apply_entry(room, put_off).sessions[b.s.id]
     assert (after.running(wait), after.hand) == (False, hand)
 
 
@@ -158,7 +158,7 @@ def test_blankets_known_by_their_words_are_a_layer() -> None:
 ])
 def test_a_setting_is_shown_in_its_one_spelling(name: str, written: str, shown: str) -> None:
     """A quantity is; words, and what cannot be read, stay as they were written."""
-    assert spelled(read(recipe(extra=PRESS)), name, written) == shown
+    assert setting_text(read_recipe(recipe(extra=PRESS)), name, written) == shown
 
 
 # -- refusals say what to do ----------------------------------------------------------------
@@ -166,10 +166,10 @@ def test_a_setting_is_shown_in_its_one_spelling(name: str, written: str, shown: 
 
 def test_a_pack_is_of_some_sheets_and_put_away_in_a_known_way() -> None:
     """With what to write instead."""
-    assert str(damp_pack(read(DAMP), "p1", 0)) == (
+    assert str(damp_pack(read_recipe(DAMP), "p1", 0)) == (
         "A pack has at least one sheet; write a whole number from 1 up")
     b = Bench(DAMP)
-    assert b.shop.damp_pack(read(DAMP), 4).ok
+    assert b.shop.damp_pack(read_recipe(DAMP), 4).ok
     pack = b.packs[-1]
     assert str(pack_away(pack, "burnt")) == (
         "burnt is no way to put a pack away; say dried or none")
@@ -197,7 +197,7 @@ def test_a_session_with_sheets_is_not_discarded(wanted: int, were: str) -> None:
 ])
 def test_packs_to_damp_are_said_with_why(pack: int | None, need: int, said: str) -> None:
     """Each reason once."""
-    assert sizes_words(size_packs(pack, need)) == said
+    assert pack_sizes_words(size_packs(pack, need)) == said
 
 
 def test_two_plates_reworked_are_asked_for_in_one_question() -> None:
@@ -232,10 +232,10 @@ def test_words_of_another_book_come_among_those_of_the_session_by_the_clock() ->
                        at=replace(last.at, wall_ms=last.at.wall_ms + 1_000))
 
     said = told(f"session/{b.s.id}@other")
-    assert [e.id for e in in_order((*own, said))] == [
+    assert [e.id for e in order_entries((*own, said))] == [
         *(e.id for e in own[:-1]), "1@other", own[-1].id]
     of_stack = told("stack/d@x.1@other")
-    assert [e.id for e in in_order((*own, of_stack))] == [*(e.id for e in own), "1@other"]
+    assert [e.id for e in order_entries((*own, of_stack))] == [*(e.id for e in own), "1@other"]
 
 
 def test_a_cancelled_plate_is_remembered_by_its_session() -> None:

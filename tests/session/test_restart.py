@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.fold import replay
-from benchapp.views.clocks import ClockView, clocks
+from benchapp.session.fold import replay_entries
+from benchapp.views.clocks import ClockView, clock_views
 from benchapp.views.status import count_text
 from benchapp.views.studio import studio_view
 from tests.screens.days import shipped
@@ -27,7 +27,7 @@ def damped() -> tuple[SessionService, FakeClock]:
     """A pack of a soak of 25 min, put in a moment ago."""
     clock = FakeClock()
     shop = SessionService(Book.in_memory(), clock)
-    assert shop.damp_pack(read(shipped("weigh-house")), 6).ok
+    assert shop.damp_pack(read_recipe(shipped("weigh-house")), 6).ok
     return shop, clock
 
 
@@ -39,7 +39,7 @@ def run_for(shop: SessionService, clock: FakeClock, minutes: int) -> None:
 
 
 def shown(shop: SessionService) -> ClockView:
-    [found] = clocks(shop.room, shop.room.t_at(shop.now()))
+    [found] = clock_views(shop.room, shop.room.t_at(shop.now()))
     return found
 
 
@@ -88,7 +88,7 @@ def test_a_wait_and_a_timer_of_the_studio_keep_theirs() -> None:
     run_for(shop, clock, 20)
     clock.reboot(-HOUR)
     again = SessionService(shop.book, clock)
-    assert {c.name: c.count.ms for c in clocks(again.room, again.room.t_at(again.now()))
+    assert {c.name: c.count.ms for c in clock_views(again.room, again.room.t_at(again.now()))
             if c.count.down} == {"Stand": 40 * MIN, "varnish": 40 * MIN}
 
 
@@ -115,4 +115,4 @@ def test_no_measured_minute_is_lost_and_no_refold_differs(boots: list[tuple[int,
     assert t - pack.put_in_t == measured + sure
     unsure = shop.room.unsure_ms(pack.put_in_t, t)
     assert unsure == (None if any(off < 0 for _, off in boots) else sure)
-    assert replay(shop.book.entries()).t == shop.room.t
+    assert replay_entries(shop.book.entries()).t == shop.room.t

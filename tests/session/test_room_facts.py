@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchapp.drying.stacks import Boards
-from benchapp.events.moments import local
+from benchapp.events.moments import local_time
 from benchapp.reports.leaving import leaving_lines
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.left import unsaid
+from benchapp.session.left import unanswered_facts
 from benchapp.session.names import step_of
 from benchapp.session.room_facts import fact_of
 from benchapp.session.state import TaskKey
@@ -57,7 +57,7 @@ def two(first: str, second: str) -> tuple[Bench, str, str]:
 
 def tomorrow(b: Bench) -> date:
     """The day after the clock's."""
-    return local(b.now).date() + timedelta(days=1)
+    return local_time(b.now).date() + timedelta(days=1)
 
 
 def close(b: Bench, facts: dict[str, str], *, again: dict[str, str] | None = None,
@@ -97,7 +97,7 @@ def test_each_fact_of_the_room_is_asked_once_by_the_last_and_kept_by_both():
         assert [facts[s, f"{step}{n}"] for n in (1, 4, 5)] == [
             ("turned off",), ("dried",), ("hung open",)]
     assert all(not p.there for p in b.packs)
-    assert unsaid(b.room.sessions.values(), tomorrow(b)) == ()
+    assert unanswered_facts(b.room.sessions.values(), tomorrow(b)) == ()
 
 
 def test_what_only_the_first_asks_comes_in_its_place_in_the_other():
@@ -196,7 +196,7 @@ def test_the_morning_asks_once_what_was_left_to_an_open_session():
     b.clock.advance(24 * HOUR)
     shop = SessionService(b.book, b.clock)
     shop.look_at(other)
-    found = unsaid(shop.room.sessions.values(), tomorrow(b))
+    found = unanswered_facts(shop.room.sessions.values(), tomorrow(b))
     assert [(x.session, x.step) for x in found] == [(one, "after.1")]
     assert shop.do(a.Must("in the can", "after.1"), session=one).ok
     assert {s: shop.room.sessions[s].musts[s, "after.1"] for s in (one, other)} == {

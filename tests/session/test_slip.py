@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from benchapp.session import actions as a
-from benchapp.session.slip import slipped
+from benchapp.session.slip import slipped_task
 from benchapp.session.state import StudioState, TaskKey
 from tests.session.support import DAY, MIN, Bench
 
@@ -18,9 +18,9 @@ def test_a_tread_before_the_low_time_is_a_slip_for_four_seconds():
     b = Bench(DAY)
     b.tread()
     b.clock.advance(3_000)
-    assert slipped(b.room, b.now) == TaskKey("before.1")
+    assert slipped_task(b.room, b.now) == TaskKey("before.1")
     b.clock.advance(2_000)
-    assert slipped(b.room, b.now) is None
+    assert slipped_task(b.room, b.now) is None
 
 
 def test_a_tread_after_the_low_time_is_none():
@@ -28,7 +28,7 @@ def test_a_tread_after_the_low_time_is_none():
     b = Bench(DAY)
     b.advance(90)
     b.tread()
-    assert slipped(b.room, b.now) is None
+    assert slipped_task(b.room, b.now) is None
 
 
 def test_once_taken_back_the_next_tread_goes_on():
@@ -36,9 +36,9 @@ def test_once_taken_back_the_next_tread_goes_on():
     b = Bench(DAY)
     b.tread()
     b.say(a.TakeBack())
-    assert slipped(b.room, b.now) is None
+    assert slipped_task(b.room, b.now) is None
     b.tread()
-    assert slipped(b.room, b.now) == TaskKey("before.1")
+    assert slipped_task(b.room, b.now) == TaskKey("before.1")
 
 
 def test_time_between_does_not_hide_a_slip_and_words_do():
@@ -46,9 +46,9 @@ def test_time_between_does_not_hide_a_slip_and_words_do():
     b = Bench(DAY)
     b.tread()
     b.say(a.Tick())
-    assert slipped(b.room, b.now) == TaskKey("before.1")
+    assert slipped_task(b.room, b.now) == TaskKey("before.1")
     b.say(a.Note("x"))
-    assert slipped(b.room, b.now) is None
+    assert slipped_task(b.room, b.now) is None
 
 
 def test_the_answer_to_a_call_is_never_a_slip():
@@ -57,7 +57,7 @@ def test_the_answer_to_a_call_is_never_a_slip():
     b.say(a.StartClock(MIN, "varnish"))
     b.advance(2)
     b.tread()
-    assert slipped(b.room, b.now) is None
+    assert slipped_task(b.room, b.now) is None
 
 
 # -- on generated histories -----------------------------------------------------------------
@@ -99,14 +99,14 @@ def history(moves: list[tuple[int, a.Action | None]]) -> tuple[int, int]:
     for wait, action in moves:
         b.clock.advance(wait)
         t = b.room.t_at(b.now)
-        found = slipped(b.room, b.now)
+        found = slipped_task(b.room, b.now)
         due = expected is not None and t - expected[1] <= 4_000
         assert found == (expected[0] if due and expected is not None else None)
         tread = action is None or isinstance(action, a.GoOn)
         if action is None and found is not None and expected is not None:
             b.say(a.TakeBack())
             assert outside_time(b.room) == expected[2]
-            assert slipped(b.room, b.now) is None
+            assert slipped_task(b.room, b.now) is None
             slips, expected = slips + 1, None
             continue
         before, ending = b.room, too_early(b, t)

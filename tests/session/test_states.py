@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
-from benchapp.views.messages import tell
-from benchapp.views.status import status
+from benchapp.views.messages import describe_change
+from benchapp.views.status import status_lines
 from tests.session.support import INK, LIFT, PULL, RAGS, Bench, recipe
 
 REWORK = "{do: Rework, hands: inky, time: 15/40/90 min, plate: key}"
@@ -38,7 +38,7 @@ def test_the_state_is_asked_at_the_wash_and_until_it_is_said():
     assert b.view.now.say == f"Wash and dry hands. {ASKED}"
     b.until("Pull")
     assert (b.view.state_question, b.view.for_words) == (ASKED, "SP, state not known (by rule)")
-    assert ASKED in status(b.room, b.now)
+    assert ASKED in status_lines(b.room, b.now)
     b.say(a.ReworkPlate(None, "III"))
     assert (b.view.state_question, b.view.for_words) == (None, "SP III (by rule)")
     b.until("Rework")
@@ -56,12 +56,12 @@ def test_lines_ask_with_the_words_to_write():
     for _ in range(3):
         before = b.room
         entries = b.do(a.GoOn()).entries
-        lines += tell(before, b.room, entries)
+        lines += describe_change(before, b.room, entries)
     before = b.room
     entries = b.do(a.ReworkPlate(None, "III")).entries
     assert lines.count(f"{ASKED} Write, for example: state II") == 2
     assert "Pulled D2 for SP, state not known (by rule)" in lines
-    assert tell(before, b.room, entries) == (
+    assert describe_change(before, b.room, entries) == (
         "Plate key is in state III; D2 was pulled before that: say for SP and its state",)
 
 
@@ -136,7 +136,7 @@ def test_a_pull_said_to_be_a_state_proof_before_a_rework_has_the_state_of_its_pu
     b.say(a.Helper(joins=True))
     before = b.room
     said = b.do(a.SayFor("SP")).entries
-    assert tell(before, b.room, said) == ("The sheet in hand: for SP II",)
+    assert describe_change(before, b.room, said) == ("The sheet in hand: for SP II",)
     b.say(a.ReworkPlate(None, None, "burnished"))
     b.until("Lift")
     assert proofs_of(b) == [("SP", None, "printer")]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from benchapp.history.stats import learn
-from benchapp.reports.review import review, review_text
+from benchapp.history.stats import learn_stats
+from benchapp.reports.review import review_session, review_text
 from benchapp.session import actions as a
-from benchapp.session.fold import replay
+from benchapp.session.fold import replay_entries
 from tests.session.support import INK, LIFT, PULL, RAGS, SOAK, WARM, Bench, recipe
 
 #: The sheet is taken as the pull begins.
@@ -25,7 +25,7 @@ def at_the_press(b: Bench | None = None) -> Bench:
 
 def the_try(b: Bench) -> dict:
     """The only try of the day, as the JSON has it."""
-    (found,) = review(b.book.entries(), b.s.id)["tries"]
+    (found,) = review_session(b.book.entries(), b.s.id)["tries"]
     return found
 
 
@@ -38,7 +38,7 @@ def test_why_goes_to_the_try_and_its_sheet_back_into_its_pack():
         "how": "spoiled before the pull", "tags": [], "notes": ["creased in the hands"],
         "readings": [], "look_again": False, "packs": [], "sheet": "back"}
     assert (b.packs[0].taken, b.s.impressions[1].notes) == (0, ())
-    assert learn([b.s]).record.spoiled == 0, "it cost no sheet"
+    assert learn_stats([b.s]).record.spoiled == 0, "it cost no sheet"
     b.back()
     assert (b.hand, b.packs[0].taken, b.s.impressions[0].notes) == ("Pull", 1, ())
 
@@ -49,9 +49,9 @@ def test_a_sheet_said_to_be_lost_stays_used():
     b.say(a.SpoilTry(1, lost=True))
     found = the_try(b)
     assert (found["sheet"], found["packs"], found["notes"]) == ("lost", [b.packs[0].id], [])
-    assert (b.packs[0].taken, learn([b.s]).record.spoiled) == (1, 1)
+    assert (b.packs[0].taken, learn_stats([b.s]).record.spoiled) == (1, 1)
     assert "  —    spoiled before the pull · sheet lost" in review_text(
-        review(b.book.entries(), b.s.id))
+        review_session(b.book.entries(), b.s.id))
 
 
 def test_a_sheet_that_lies_open_beside_it_lies_there_still():
@@ -77,7 +77,7 @@ def test_what_is_said_next_is_about_the_try_until_work_on_the_next_sheet_is_done
     assert (found["notes"], found["tags"], found["look_again"]) == (
         ["a hair in the ink"], ["crease"], True)
     assert ("  —    spoiled before the pull · sheet back in its pack · look again · crease · "
-            "“a hair in the ink”") in review_text(review(b.book.entries(), b.s.id))
+            "“a hair in the ink”") in review_text(review_session(b.book.entries(), b.s.id))
     b.until("Pull")
     b.say(a.Note("ink warmer"))
     b.say(a.LookAgain())
@@ -121,6 +121,6 @@ def test_a_try_of_a_book_from_before_reads_as_it_did():
                 type(e)(e.id, e.stream, e.position, e.action, e.word, e.kind, e.at,
                         {"impression": 1, "how": "spoiled before the pull"})
                 for e in b.book.entries())
-    (found,) = review(old, b.s.id)["tries"]
+    (found,) = review_session(old, b.s.id)["tries"]
     assert (found["packs"], found["sheet"]) == ([b.packs[0].id], None)
-    assert replay(old).packs[b.packs[0].id].taken == 1
+    assert replay_entries(old).packs[b.packs[0].id].taken == 1

@@ -10,7 +10,7 @@ from random import Random
 import pytest
 
 from benchapp.events.entry import Entry
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.recipe.hazards import is_press_off
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
@@ -70,7 +70,7 @@ class Tally:
         """Hold every entry that was not taken back against those before it."""
         room = self.bench.room
         told = [e for e in room.journal
-                if family(e.stream) == "session" and e.action not in room.void]
+                if stream_family(e.stream) == "session" and e.action not in room.void]
         waits = {e.action for e in told if e.kind == "step finished"
                  and e.body["how"] == "ended itself"}
         for e in told:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from benchapp.quantities import QuantityError, read_turns
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
 from benchapp.session.values import about_day, wrong_reading, wrong_setting
 from tests.session.support import INK, LIFT, PULL, Bench, recipe
@@ -21,7 +21,7 @@ EXTRA = (
     "  - {name: gap, unit: mm}\n"
     "  - {name: scrim used, unit: grade 1-5}\n")
 TEXT = recipe(before=["{do: Screws, hands: clean}"], each=(INK, PULL, LIFT), extra=EXTRA)
-KNOWN = read(TEXT)
+KNOWN = read_recipe(TEXT)
 
 
 @pytest.mark.parametrize(("name", "value", "said"), [

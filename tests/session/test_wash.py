@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.session import actions as a
-from benchapp.session.decide import gate
+from benchapp.session.decide import hands_gate
 from benchapp.session.state import TaskKey
 from tests.session.support import DAY, INK, LIFT, PULL, WIPE, Bench, recipe
 
@@ -57,11 +57,11 @@ def test_while_inky_only_one_switch_works():
     b = Bench(recipe())
     assert b.hands == "inky"
     for action in (a.GoOn(), a.TakeBack(), a.LookAgain(), a.Pause(), a.Resume(), a.Tick()):
-        assert gate(b.room, action) is None
+        assert hands_gate(b.room, action) is None
     for action in (a.Judge("keep"), a.Note("x"), a.SkipStep("x"), a.Enough(),
                    a.Choose(TaskKey("wash")),
                    a.Helper(joins=True), a.Extend(1), a.Tag("lint"), a.SwitchSession("x"), a.End()):
-        refusal = gate(b.room, action)
+        refusal = hands_gate(b.room, action)
         assert refusal is not None, action
         assert str(refusal) == "Hands are inky; wash first, then go on"
 
@@ -80,7 +80,7 @@ def test_with_a_helper_in_clean_steps_need_no_wash_and_words_pass_the_gate():
     b.say(a.Helper(joins=True, name="Ida"))
     assert b.tread() == ["step finished", "step started"]
     assert (b.hand, b.hands, b.view.helper) == ("Pull", "inky", "Ida")
-    assert gate(b.room, a.Judge("keep")) is None
+    assert hands_gate(b.room, a.Judge("keep")) is None
 
 
 def test_a_helper_who_joins_at_the_wash_takes_the_next_step():

@@ -9,7 +9,7 @@ import pytest
 
 from benchapp import files, settings
 from benchapp.quantities import Duration, Length
-from benchapp.recipe.edits import put
+from benchapp.recipe.edits import put_value
 from benchapp.recipe.problems import RecipeError
 from benchapp.settings import Preferences
 
@@ -23,7 +23,7 @@ def complaints(text: str) -> list[str]:
 
 def test_no_file_means_the_defaults(home):
     """Without a file everything stands as it is, and none is made."""
-    assert settings.load() == Preferences()
+    assert settings.load_preferences() == Preferences()
     assert not home.exists()
 
 
@@ -189,9 +189,9 @@ def test_a_value_is_changed_alone(home):
     """Comments, order and spacing of the printer's file stay; what was not there comes last."""
     path = files.preferences_file()
     files.write_new(path, OWN)
-    found = settings.keep({"gate": "900 ms", "slip": "2 s", "take back keys": ["b"]})
+    found = settings.save_preferences({"gate": "900 ms", "slip": "2 s", "take back keys": ["b"]})
     assert path.read_text() == OWN.replace("1 s ", "900 ms ") + "slip: 2 s\ntake back keys: [b]\n"
-    assert found == settings.load()
+    assert found == settings.load_preferences()
     assert (found.gate, found.slip, found.treads) == (
         Duration(900), Duration(2_000), ("space", "a"))
 
@@ -199,15 +199,15 @@ def test_a_value_is_changed_alone(home):
 def test_a_list_is_written_in_brackets_whatever_it_was(home):
     """A list of dashes becomes one in brackets; the line after it stays its own."""
     files.write_new(files.preferences_file(), OWN)
-    found = settings.keep({"treads": ["shift+f1", "f13"], "walk": "3 s"})
+    found = settings.save_preferences({"treads": ["shift+f1", "f13"], "walk": "3 s"})
     assert (found.treads, found.theme, found.walk) == (
         ("shift+f1", "f13"), "light", Duration(3_000))
-    assert settings.keep({"treads": ["space"]}).treads == ("space",)
+    assert settings.save_preferences({"treads": ["space"]}).treads == ("space",)
 
 
 def test_without_a_file_the_commented_one_is_written_with_the_change(home):
     """The starter with one value changed."""
-    settings.keep({"gate": "1 s"})
+    settings.save_preferences({"gate": "1 s"})
     assert files.preferences_file().read_text() == settings.STARTER.replace("750 ms", "1 s", 1)
 
 
@@ -215,11 +215,11 @@ def test_what_would_not_be_read_again_is_not_written(home):
     """A value that is none, or a file with a slip, leaves the file as it was."""
     files.write_new(files.preferences_file(), OWN)
     with pytest.raises(RecipeError):
-        settings.keep({"gate": "1 h"})
+        settings.save_preferences({"gate": "1 h"})
     assert files.preferences_file().read_text() == OWN
     files.write_over(files.preferences_file(), "gate: soon\n")
     with pytest.raises(RecipeError):
-        settings.keep({"theme": "light"})
+        settings.save_preferences({"theme": "light"})
     assert files.preferences_file().read_text() == "gate: soon\n"
 
 
@@ -232,4 +232,4 @@ def test_what_would_not_be_read_again_is_not_written(home):
 ])  # fmt: skip
 def test_a_value_finds_its_place_in_any_file(before, after):
     """Empty, without a line end, in braces, with other line ends, all of it further in."""
-    assert put(before, "gate", "1 s") == after
+    assert put_value(before, "gate", "1 s") == after

@@ -21,11 +21,11 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.streams import print_id, print_stream
-from benchapp.events.entry import Entry, Moment, canonical, digest
+from benchapp.events.entry import Entry, Moment, canonical_json, entry_digest
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import sheet_id
-from benchapp.session.marks import letters
+from benchapp.session.marks import nth_letters
 from tests.session.support import LIFT, MIN, PULL, SHEETS, WIPE, recipe
 
 SESSIONS = 5_000
@@ -74,7 +74,7 @@ class Years:
         self.day = template()
         self.old_id = self.day[0].stream.partition("/")[2]
         self.old_name = self.day[0].body["session"]
-        self.texts = [canonical([e.stream, dict(e.body)]) for e in self.day]
+        self.texts = [canonical_json([e.stream, dict(e.body)]) for e in self.day]
         self.place = {e.id: n for n, e in enumerate(self.day, 1)}
         self.heads: dict[str, tuple[int, str]] = {}
         self.sequence = 0
@@ -86,7 +86,7 @@ class Years:
         position, before = self.heads.get(stream, (0, ""))
         bare = Entry(f"{self.origin}:{self.sequence}", stream, position + 1,
                      f"{self.origin}:{action}", word, kind, at, body)
-        new = replace(bare, sha256=digest(before, bare))
+        new = replace(bare, sha256=entry_digest(before, bare))
         self.heads[stream] = (new.position, new.sha256)
         return new
 
@@ -114,10 +114,10 @@ class Years:
         match kind:
             case "opened":
                 text = body["recipe_text"].replace("Slack Water", title)
-                body |= {"print": title, "recipe_text": text, "letters": letters(d),
+                body |= {"print": title, "recipe_text": text, "letters": nth_letters(d),
                          "recipe_sha256": hashlib.sha256(text.encode()).hexdigest()}
             case "pulled" | "laid":
-                body["mark"] = f"{letters(d)}{body['mark'].lstrip('D')}"
+                body["mark"] = f"{nth_letters(d)}{body['mark'].lstrip('D')}"
             case "tagged":
                 body["tag"] = dice.choice(TAGS)
             case "judged":
@@ -140,7 +140,7 @@ class Years:
                 "over": []})
         for n in range(1, GOOD + 1):
             given = {"print": print_, "sheet": sheet_id(id_, n + 4), "session": name,
-                     "mark": f"{letters(d)}{n + 4}", "number": d // PRINTS * GOOD + n}
+                     "mark": f"{nth_letters(d)}{n + 4}", "number": d // PRINTS * GOOD + n}
             number = self.entry(stream, self.sequence + 1, "number", "number given", at,
                                 {**given, "over": []})
             yield number

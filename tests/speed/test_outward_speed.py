@@ -12,7 +12,7 @@ import pytest
 from benchapp.book import Book
 from benchapp.book.search import Finder
 from benchapp.clock import SystemClock
-from benchapp.commands.show import listed, read_whole
+from benchapp.commands.show import read_whole_session, session_values
 from benchapp.reports.reading import lives_of
 from benchapp.service.sessions import SessionService
 from tests.speed.ten_years import PRINTS, make
@@ -56,7 +56,7 @@ def books(tmp_path_factory) -> Iterator[tuple[Book, Book]]:
 def test_a_session_is_read_back_as_soon_in_a_long_book(books):
     """A review, and a plate's life where the plate had one day in both."""
     assert SESSIONS < 2 * PRINTS
-    back = [took(lambda b=b: read_whole(b, b.sessions()[9])) for b in books]
+    back = [took(lambda b=b: read_whole_session(b, b.sessions()[9])) for b in books]
     life = [took(lambda b=b: lives_of(b, b.sessions()[SMALL - 1])) for b in books]
     print("; ".join(f"{what} {x[0] * 1e3:.0f} ms in a book of {SMALL} days, {x[1] * 1e3:.0f} in "
                     f"one of {SESSIONS}" for what, x in (("review", back), ("plate life", life))))
@@ -68,14 +68,15 @@ def test_a_session_is_read_back_as_soon_in_a_long_book(books):
 @pytest.mark.full
 def test_a_long_book_is_listed_and_opened_as_soon(books):
     """25 times the sessions: nothing is folded that was folded when the book was closed."""
-    lists = [took(lambda b=b: listed(b)) for b in books]
+    lists = [took(lambda b=b: session_values(b)) for b in books]
     rooms = [took(lambda b=b: SessionService(b, SystemClock())) for b in books]
     for what, x in (("list", lists), ("room", rooms)):
         print(f"{what} {x[0] * 1e3:.1f} ms in a book of {SMALL} days, {x[1] * 1e3:.1f} in one of "
               f"{SESSIONS}")
         # Folding one session alone takes more than the whole list.
         assert x[1] < 25 * x[0] + 0.05
-    assert lists[1] < SESSIONS / 10 * took(lambda: read_whole(books[0], books[0].sessions()[0]))
+    assert lists[1] < SESSIONS / 10 * took(lambda: read_whole_session(books[0],
+                                                                      books[0].sessions()[0]))
 
 
 @pytest.mark.full

@@ -12,7 +12,7 @@ import benchapp.session.fold as fold
 from benchapp import plain
 from benchapp.book import Book
 from benchapp.clock import FakeClock
-from benchapp.reports.review import review
+from benchapp.reports.review import review_session
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from tests.session.support import SCREWS, SOAK, WIPE, Bench, recipe
@@ -82,9 +82,9 @@ def test_the_last_of_two_thousand_empty_lines_are_not_much_slower():
     clock, book = FakeClock(), Book.in_memory()
     lines = TimedLines(2_000)
     text = (RECIPES / "weigh-house.yaml").read_text(encoding="utf-8")
-    assert plain.run(SessionService(book, clock), lines, "weigh-house", text, None) == 0
+    assert plain.run_plain(SessionService(book, clock), lines, "weigh-house", text, None) == 0
     quick, slow = statistics.median(lines.taken[100:400]), statistics.median(lines.taken[-300:])
-    told = review(book.entries(), book.sessions()[0].id)
+    told = review_session(book.entries(), book.sessions()[0].id)
     print(f"{sum(lines.taken):.1f} s in all for {told['pulled']} sheets; a line {quick * 1e3:.2f} "
           f"ms at first, {slow * 1e3:.2f} ms at last")
     assert len(lines.taken) == 2_000

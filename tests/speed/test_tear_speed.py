@@ -8,8 +8,8 @@ import time
 import pytest
 
 from benchapp.quantities import read_percentage, read_size
-from benchapp.reckon.sheets import Record, sheets
-from benchapp.reckon.tear import Piece, tear
+from benchapp.reckon.sheets import Record, reckon_sheets
+from benchapp.reckon.tear import Piece, tear_sheet
 from tests.outside.data.make_demand import counts_of_sheet, fewest_sheets
 from tests.outside.data.make_tear import best_of_sheet
 
@@ -37,7 +37,7 @@ def test_a_real_sheet_is_torn_at_once():
     """
     brute = seconds(lambda: best_of_sheet((34, 26), [(5, 3, 1)], True, 0), times=3)
     for sheet, piece in REAL:
-        taken = seconds(lambda s=sheet, p=piece: tear(read_size(s), [Piece(read_size(p))]))
+        taken = seconds(lambda s=sheet, p=piece: tear_sheet(read_size(s), [Piece(read_size(p))]))
         print(f"tear {sheet} to {piece}: {taken * 1e3:.1f} ms")
         assert taken < 20 * brute
 
@@ -45,7 +45,7 @@ def test_a_real_sheet_is_torn_at_once():
 @pytest.mark.full
 def test_it_beats_trying_every_tear():
     """34 × 26 by 5 × 3: the ratio to the brute force that tries every tear."""
-    ours = seconds(lambda: tear(read_size("34 x 26 mm"), [Piece(read_size("5 x 3 mm"))]))
+    ours = seconds(lambda: tear_sheet(read_size("34 x 26 mm"), [Piece(read_size("5 x 3 mm"))]))
     brute = seconds(lambda: best_of_sheet((34, 26), [(5, 3, 1)], True, 0), times=3)
     print(f"tear: ours {ours * 1e3:.1f} ms, every tear {brute * 1e3:.1f} ms, {brute / ours:.0f}×")
     assert ours < brute
@@ -58,7 +58,7 @@ def test_a_demand_beats_brute_force_with_cp_sat():
     sheet, sizes, demand = (14, 12), [(6, 5), (4, 3), (5, 2)], (5, 6, 4)
     pieces = [Piece(read_size(f"{w} x {h} mm"), n)
               for (w, h), n in zip(sizes, demand, strict=True)]  # fmt: skip
-    ours = seconds(lambda: tear(read_size("14 x 12 mm"), pieces))
+    ours = seconds(lambda: tear_sheet(read_size("14 x 12 mm"), pieces))
     theirs = seconds(
         lambda: fewest_sheets(counts_of_sheet(sheet, sizes, True, demand), demand), times=3
     )
@@ -79,8 +79,8 @@ def test_sheets_are_counted_at_once():
             number += 1
         return number
 
-    ours = seconds(lambda: sheets(25, sure=sure, record=record), times=50)
+    ours = seconds(lambda: reckon_sheets(25, sure=sure, record=record), times=50)
     slow = seconds(theirs, times=20)
     print(f"sheets: ours {ours * 1e3:.2f} ms, scipy {slow * 1e3:.2f} ms")
-    assert theirs() == sheets(25, sure=sure, record=record).json()["sheets"]
+    assert theirs() == reckon_sheets(25, sure=sure, record=record).json()["sheets"]
     assert ours < 5 * slow

@@ -10,8 +10,8 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.views.bench import view
-from benchapp.views.messages import status, tell
+from benchapp.views.bench import bench_view
+from benchapp.views.messages import describe_change, status_lines
 
 MIN = 60_000
 RECIPE = """\
@@ -46,7 +46,7 @@ class Room:
         self.workshop = SessionService(Book.in_memory(), self.clock)
         before = self.workshop.room
         outcome = self.workshop.open_session("slack-water", recipe, 2)
-        self.opened = tell(before, self.workshop.room, outcome.entries)
+        self.opened = describe_change(before, self.workshop.room, outcome.entries)
 
     def do(self, *actions: a.Action, after_min: int = 0) -> tuple[str, ...]:
         """The lines of the last of these actions, and of the time before it."""
@@ -60,7 +60,7 @@ class Room:
         before = self.workshop.room
         outcome = self.workshop.do(action)
         assert outcome.ok, outcome.refusal
-        return tell(before, self.workshop.room, outcome.entries)
+        return describe_change(before, self.workshop.room, outcome.entries)
 
 
 def test_an_opening_names_the_session_and_what_comes_first() -> None:
@@ -104,7 +104,7 @@ def test_a_wait_that_ends_itself_is_told_by_time() -> None:
     room.clock.advance(3 * MIN)
     assert room.do(a.Tick())[:2] == (
         "Warm: 3 min", "Now: Ink · inky · usual 5 min · 4 damp sheets")
-    assert [x.split(" · ")[0] for x in status(room.workshop.room, room.clock.now())][:3] == [
+    assert [x.split(" · ")[0] for x in status_lines(room.workshop.room, room.clock.now())][:3] == [
         "2026-05-03 open", "Hands inky", "Now: Ink"]
 
 
@@ -148,7 +148,7 @@ def test_packs_are_told_with_their_times() -> None:
     room = Room()
     room.do(a.GoOn())
     assert room.do(a.Extend(5 * MIN)) == ("5 min more in the water",)
-    assert "Clock: 4 sheets in the water, 35:00 left" in status(
+    assert "Clock: 4 sheets in the water, 35:00 left" in status_lines(
         room.workshop.room, room.clock.now())
     assert room.do(a.SheetsOut())[0] == "4 sheets out of the water, rest 15 min"
     assert room.do(a.MoveSheet("out"))[0] == "A sheet lies open; 3 sheets left in its pack"
@@ -194,7 +194,7 @@ def test_status_says_all_that_stands() -> None:
     """Hands, what is in hand, next, clocks, counts."""
     room = at_the_lift()
     room.clock.advance(2 * MIN)
-    lines: Sequence[str] = status(room.workshop.room, room.clock.now())
+    lines: Sequence[str] = status_lines(room.workshop.room, room.clock.now())
     assert lines[0] == "2026-05-03 open · Slack Water, Wren Halloran"
     assert "Hands clean" in lines
     assert "Now: Lift · 2:00, usual 3 min · D1 for warm-up (by rule)" in lines
@@ -209,7 +209,7 @@ def test_what_another_session_does_bears_its_name() -> None:
     room.workshop.open_session("slack-water", RECIPE)
     before = room.workshop.room
     outcome = room.workshop.do(a.Judge("keep", 1), session=first)
-    assert tell(before, room.workshop.room, outcome.entries) == ("2026-05-03: D1: keep",)
+    assert describe_change(before, room.workshop.room, outcome.entries) == ("2026-05-03: D1: keep",)
 
 
 def test_plate_and_ink_are_told_at_inking_as_the_recipe_says_it() -> None:
@@ -217,7 +217,7 @@ def test_plate_and_ink_are_told_at_inking_as_the_recipe_says_it() -> None:
     room = Room(DRY.replace("before:", "ink: {name: warm black}\nbefore:"))
     told = room.do(a.GoOn(), a.GoOn())
     assert "Now: Ink · inky · warm black · usual 5 min" in told
-    shown = view(room.workshop.room, room.clock.now())
+    shown = bench_view(room.workshop.room, room.clock.now())
     assert shown is not None
     assert shown.now.say == "Ink, warm black"
-    assert "warm black" in status(room.workshop.room, room.clock.now())
+    assert "warm black" in status_lines(room.workshop.room, room.clock.now())

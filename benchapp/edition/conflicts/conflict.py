@@ -6,7 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from benchapp.edition.holding import Holding
-from benchapp.edition.numbers import alone_words, correcting, in_order, label, sheet_words
+from benchapp.edition.numbers import (
+    alone_words,
+    correct_command,
+    label_text,
+    sheet_words,
+    sort_holdings,
+)
 from benchapp.edition.state import NUMBERED, Edition
 
 
@@ -33,41 +39,41 @@ class Clash:
     sizes: tuple[int | None, ...] = ()
 
 
-def key(what: str, parts: Iterable[object]) -> str:
+def conflict_key(what: str, parts: Iterable[object]) -> str:
     """What names a clash: the same whatever the order of what it is about."""
     return f"{what}: " + " | ".join(sorted(str(p) for p in parts))
 
 
-def who(holdings: Iterable[Holding]) -> str:
+def describe_sheets(holdings: Iterable[Holding]) -> str:
     """The sheets, for people, and which of them are no more."""
     return " and ".join(alone_words(h) + (" (destroyed)" if h.destroyed else "")
-                        for h in in_order(holdings))
+                        for h in sort_holdings(holdings))
 
 
 def sheet_of(e: Edition, h: Holding) -> str:
     """Which sheet of the edition: also of one known only from old papers."""
     if h.papers is None or h.bears is None:
         return sheet_words(h)
-    return f"{label(e, h.bears)} from old papers"
+    return f"{label_text(e, h.bears)} from old papers"
 
 
-def how(h: Holding, *ways: str) -> str:
+def describe_ways_out(h: Holding, *ways: str) -> str:
     """How a clash about one sheet is decided: each way a command of its own."""
-    return "look at the sheet, then " + " or ".join(correcting(h, way) for way in ways)
+    return "look at the sheet, then " + " or ".join(correct_command(h, way) for way in ways)
 
 
 def how_among(holdings: Iterable[Holding], *ways: str) -> str:
     """How a clash about several sheets is decided; it may also stay."""
-    first = next(iter(in_order(holdings)))
-    return f"{how(first, *ways)}; it may also stay: --settle, with the reason"
+    first = next(iter(sort_holdings(holdings)))
+    return f"{describe_ways_out(first, *ways)}; it may also stay: --settle, with the reason"
 
 
 def sizes_words(sizes: Iterable[int | None]) -> str:
     """`3 and 4`, or `open, 3 and 4`."""
-    return listed("open" if n is None else str(n) for n in sizes)
+    return join_words("open" if n is None else str(n) for n in sizes)
 
 
-def listed(words: Iterable[str]) -> str:
+def join_words(words: Iterable[str]) -> str:
     """`a`, `a and b`, `a, b and c`."""
     *head, last = words
     return f"{', '.join(head)} and {last}" if head else last

@@ -6,20 +6,26 @@ from collections.abc import Iterable, Iterator
 
 from benchapp.edition.conflicts.conflict import (
     Clash,
-    how,
-    key,
-    listed,
+    conflict_key,
+    describe_ways_out,
+    join_words,
     numbers_on,
     sheet_of,
     sizes_words,
 )
 from benchapp.edition.holding import DESTROYED, KNOWN, NOTHING, SIGNED, SheetLabel
-from benchapp.edition.numbers import day_words, label, place_word, place_words, sheet_words
-from benchapp.edition.sharing import cancellings, overlap, plates_told
+from benchapp.edition.numbers import (
+    label_text,
+    place_word,
+    place_words,
+    session_day_words,
+    sheet_words,
+)
+from benchapp.edition.sharing import plates_told, recorded_cancellings, share_plate
 from benchapp.edition.state import NUMBERED, Cap, Edition, Register
 
 
-def differing(register: Register, e: Edition) -> Iterator[Clash]:
+def find_differences(register: Register, e: Edition) -> Iterator[Clash]:
     """Everything books say differently of the edition, its sheets and its plates."""
     for finds in (_sizes, _cuts, _declared, _two_on_one, _doubted, _meanwhile, _passed, _astray):
         yield from finds(e)
@@ -29,7 +35,7 @@ def differing(register: Register, e: Edition) -> Iterator[Clash]:
 
 def _sizes(e: Edition) -> Iterator[Clash]:
     if e.sizes:
-        yield Clash(key("size", (entry for entry, _ in e.says)),
+        yield Clash(conflict_key("size", (entry for entry, _ in e.says)),
                     f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
                     "settle it with the true size" + ("; without one it is open"
                                                       if None in e.sizes else ""), sizes=e.sizes)
@@ -40,8 +46,8 @@ def _cuts(e: Edition) -> Iterator[Clash]:
     if len(ends) > 1:
         words = ["it goes on"] if None in ends else []
         words += [str(n) for n in sorted(n for n in ends if n is not None)]
-        yield Clash(key("cut short", (entry for entry, _ in e.cuts)),
-                    f"Books differ on where the edition ends: {listed(words)}",
+        yield Clash(conflict_key("cut short", (entry for entry, _ in e.cuts)),
+                    f"Books differ on where the edition ends: {join_words(words)}",
                     "enter the right end: --cut-short N", by_correction=True)
 
 
@@ -49,7 +55,7 @@ def _declared(e: Edition) -> Iterator[Clash]:
     """Proofs, numerals, title: what two declarations say differently beside the size."""
     words = [x for x in _differences(e) if x]
     if words:
-        yield Clash(key("declared", (entry for entry, _ in e.terms)),
+        yield Clash(conflict_key("declared", (entry for entry, _ in e.terms)),
                     f"Books declare the edition differently: {'; '.join(words)}",
                     "declare again which of them is true", by_correction=True)
 
@@ -94,11 +100,11 @@ def _two_on_one(e: Edition) -> Iterator[Clash]:
         if h.bears is None or not h.also:
             continue
         said = sorted((h.bears, *h.also), key=str)
-        words = [label(e, b) for b in said if b != NOTHING]
+        words = [label_text(e, b) for b in said if b != NOTHING]
         words += ["nothing"] if NOTHING in said else []
-        yield Clash(key(f"sheet {h.sheet}", (f"{b.kind} {b.number}/{b.of}" for b in said)),
-                    f"Books differ on {sheet_of(e, h)}: {listed(words)}",
-                    how(h, *_as_said(said)), numbers_on(h), (h.sheet,),
+        yield Clash(conflict_key(f"sheet {h.sheet}", (f"{b.kind} {b.number}/{b.of}" for b in said)),
+                    f"Books differ on {sheet_of(e, h)}: {join_words(words)}",
+                    describe_ways_out(h, *_as_said(said)), numbers_on(h), (h.sheet,),
                     by_correction=True)
 
 
@@ -116,7 +122,7 @@ def _doubted(e: Edition) -> Iterator[Clash]:
             words, ways = _DOUBTS[doubt]
             yield Clash(f"{doubt} or not {h.sheet}",
                         f"Books differ on {sheet_of(e, h)}: {words}",
-                        how(h, *ways), numbers_on(h), (h.sheet,), by_correction=True)
+                        describe_ways_out(h, *ways), numbers_on(h), (h.sheet,), by_correction=True)
 
 
 def _meanwhile(e: Edition) -> Iterator[Clash]:
@@ -125,20 +131,21 @@ def _meanwhile(e: Edition) -> Iterator[Clash]:
         pairs = sorted(h.meanwhile, key=lambda x: (x[0].id, x[1].id))
         for stay, telling in pairs[:1]:
             done = "destroyed it" if telling.destroyed else "changed what is on it"
-            yield Clash(key(f"meanwhile {h.sheet}", {y.id for x in pairs for y in x}),
+            yield Clash(conflict_key(f"meanwhile {h.sheet}", {y.id for x in pairs for y in x}),
                         f"{sheet_of(e, h)} is {place_word(stay.place)} in one book; another "
                         f"{done} without knowing",
-                        how(h, *(("destroyed", "not destroyed") if telling.destroyed else
-                                 _as_said(h.claims))), numbers_on(h), (h.sheet,),
+                        describe_ways_out(h,
+                                          *(("destroyed", "not destroyed") if telling.destroyed else
+                                               _as_said(h.claims))), numbers_on(h), (h.sheet,),
                         by_correction=True)
 
 
 def _passed(e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
         if len(h.passed) > 1 and any(b.kind == "BAT" for b in h.claims):
-            yield Clash(key(f"passed {h.sheet}", h.passed),
+            yield Clash(conflict_key(f"passed {h.sheet}", h.passed),
                         f"Books differ on who passed the BAT, {sheet_of(e, h)}: "
-                        f"{listed(h.passed)}", "settle it with the reason", (), (h.sheet,))
+                        f"{join_words(h.passed)}", "settle it with the reason", (), (h.sheet,))
 
 
 def _astray(e: Edition) -> Iterator[Clash]:
@@ -146,17 +153,17 @@ def _astray(e: Edition) -> Iterator[Clash]:
     for h in e.holdings.values():
         if h.astray and h.destroyed is None:
             said = [place_words(s) for s in h.stays]
-            yield Clash(key(f"where {h.sheet}", h.here),
+            yield Clash(conflict_key(f"where {h.sheet}", h.here),
                         f"Books differ on where {sheet_of(e, h)} is: {' / '.join(said)}",
-                        how(h, "place PLACE"), (), (h.sheet,), by_correction=True)
+                        describe_ways_out(h, "place PLACE"), (), (h.sheet,), by_correction=True)
 
 
 def _standards(register: Register, e: Edition) -> Iterator[Clash]:
     said = sorted({sheet for _, sheet in e.standards}, key=lambda s: s or "")
     if len(said) > 1:
-        yield Clash(key("standard", (entry for entry, _ in e.standards)),
+        yield Clash(conflict_key("standard", (entry for entry, _ in e.standards)),
                     "Books name different standards: "
-                    + listed(_sheet(register, e, s) for s in said),
+                    + join_words(_sheet(register, e, s) for s in said),
                     "name the standard again", (), tuple(s for s in said if s is not None),
                     by_correction=True)
 
@@ -171,22 +178,22 @@ def _sheet(register: Register, e: Edition, sheet: str | None) -> str:
 def _plates(register: Register, e: Edition) -> Iterator[Clash]:
     """The state of a plate, or what it gave before, by two books."""
     for name, told in plates_told(register, e.id).items():
-        words = [*([listed(told.states)] if len(told.states) > 1 else ()),
-                 *([f"{listed(map(str, told.befores))} impressions before this book"]
+        words = [*([join_words(told.states)] if len(told.states) > 1 else ()),
+                 *([f"{join_words(map(str, told.befores))} impressions before this book"]
                    if len(told.befores) > 1 else ())]
         if words:
-            yield Clash(key(f"plate {name}", words),
+            yield Clash(conflict_key(f"plate {name}", words),
                         f"Of the plate {name} two things are told: {'; '.join(words)}",
                         "tell again which of them is true", by_correction=True)
 
 
 def _cancellings(register: Register, e: Edition) -> Iterator[Clash]:
-    records = cancellings(register, e.id)
+    records = recorded_cancellings(register, e.id)
     said = sorted({(c.how, c.plates, c.day or "") for c in records
-                   if any(overlap(c, other) for other in records if other is not c)})
+                   if any(share_plate(c, other) for other in records if other is not c)})
     if len(said) > 1:
         words = [f"{how} ({', '.join(plates) or 'every plate'})"
-                 + (f", {day_words(day)}" if day else "") for how, plates, day in said]
-        yield Clash(key("cancelled", said),
-                    f"Books differ on how the plate was cancelled: {listed(words)}",
+                 + (f", {session_day_words(day)}" if day else "") for how, plates, day in said]
+        yield Clash(conflict_key("cancelled", said),
+                    f"Books differ on how the plate was cancelled: {join_words(words)}",
                     "settle it with the reason")

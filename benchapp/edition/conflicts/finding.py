@@ -11,26 +11,31 @@ from typing import Final
 
 from benchapp.edition.conflicts.conflict import (
     Clash,
-    how,
+    conflict_key,
+    describe_sheets,
+    describe_ways_out,
     how_among,
-    key,
-    listed,
+    join_words,
     numbers_on,
     sheet_of,
-    who,
 )
-from benchapp.edition.conflicts.differing import differing
+from benchapp.edition.conflicts.differing import find_differences
 from benchapp.edition.holding import BEARS, DESTROYED, Holding, SheetLabel
 from benchapp.edition.numbers import (
-    bearers,
-    holders,
-    inside,
-    label,
+    counted_kinds,
+    kind_holders,
+    label_text,
+    number_bearers,
     number_words,
     numbers_of,
     used_up,
 )
-from benchapp.edition.sharing import after, cancelled, kin, of_the_same_plates
+from benchapp.edition.sharing import (
+    first_cancelling,
+    is_pulled_after,
+    of_the_same_plates,
+    related_editions,
+)
 from benchapp.edition.standard import replaced_bats
 from benchapp.edition.state import (
     BAT,
@@ -45,7 +50,7 @@ from benchapp.edition.state import (
 from benchapp.edition.streams import print_id
 
 
-def clashes(register: Register, id: str) -> tuple[Clash, ...]:
+def unsettled_clashes(register: Register, id: str) -> tuple[Clash, ...]:
     """Every clash of the edition that is neither corrected nor settled."""
     settled = register.edition(id).settled
     return tuple(c for c in _all(register, id) if c.key not in settled)
@@ -61,7 +66,8 @@ def _all(register: Register, id: str) -> Iterator[Clash]:
     e = register.edition(id)
     for finds in (_twice, _void_and_borne, _beyond, _other_total, _overfull):
         yield from finds(e)
-    for looks in (differing, _cancellation_twice, _begun_twice, _signed_openly, _in_two_editions,
+    for looks in (find_differences, _cancellation_twice, _begun_twice, _signed_openly,
+                  _in_two_editions,
                   _after_cancelling):
         yield from looks(register, e)
 
@@ -82,8 +88,8 @@ def _twice(e: Edition) -> Iterator[Clash]:
         borne = [h for h in all_borne if not _gave_way(h, all_borne)
                  and not (kind == BAT and h.sheet in was_bat)]
         if len(borne) > 1 and (number is not None or kind in SINGLE):
-            yield Clash(key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
-                        f"{label(e, SheetLabel(kind, number))} is on {who(borne)}",
+            yield Clash(conflict_key(f"twice {kind} {number or ''}", (h.sheet for h in borne)),
+                        f"{label_text(e, SheetLabel(kind, number))} is on {describe_sheets(borne)}",
                         how_among(borne, "number N", "not numbered"),
                         (number,) if kind == NUMBERED and number else (),
                         tuple(h.sheet for h in borne))
@@ -98,12 +104,12 @@ def _gave_way(h: Holding, to: Iterable[Holding]) -> bool:
 
 def _cancellation_twice(register: Register, e: Edition) -> Iterator[Clash]:
     """One plate gives one cancellation proof, in whichever of its editions."""
-    mine = holders(e, CANCELLATION)
-    others = [h for k in of_the_same_plates(register, e.id) for h in holders(k, CANCELLATION)]
+    mine = kind_holders(e, CANCELLATION)
+    others = [h for k in of_the_same_plates(register, e.id) for h in kind_holders(k, CANCELLATION)]
     for h in mine:
         if others:
-            yield Clash(key("cancellation proof twice", (x.sheet for x in (h, *others))),
-                        f"The {CANCELLATION} is {who((h, *others))}: a plate gives one",
+            yield Clash(conflict_key("cancellation proof twice", (x.sheet for x in (h, *others))),
+                        f"The {CANCELLATION} is {describe_sheets((h, *others))}: a plate gives one",
                         how_among((h, *others), f"not {CANCELLATION}"), (),
                         (h.sheet,))
 
@@ -114,9 +120,9 @@ def _void_and_borne(e: Edition) -> Iterator[Clash]:
         borne = [h for h in sides.get((NUMBERED, number), ())
                  if h.sheet not in reason.sheets or _signed_unseen(h, reason)]
         if borne:
-            yield Clash(key(f"void {number}", (h.sheet for h in borne)),
+            yield Clash(conflict_key(f"void {number}", (h.sheet for h in borne)),
                         f"{number_words(e, number)} is void ({reason.why}) but is on "
-                        f"{who(borne)}", how_among(borne, "not void", "number N"),
+                        f"{describe_sheets(borne)}", how_among(borne, "not void", "number N"),
                         (number,), tuple(h.sheet for h in borne))
 
 
@@ -134,13 +140,13 @@ def _begun_twice(register: Register, e: Edition) -> Iterator[Clash]:
     Each would be numbered from 1. Two that both have a key are two prints of one title.
     """
     mine = print_id(e.title, e.artist)
-    beside = {k.id for k in kin(register, e.id)}
+    beside = {k.id for k in related_editions(register, e.id)}
     for other in register.editions.values():
         if (other.id != e.id and other.id not in beside and None not in (
                 e.declared, other.declared) and print_id(other.title, other.artist) == mine
                 and mine in (e.id, other.id)):
             keyed = other.id if e.id == mine else e.id
-            yield Clash(key("begun twice", (e.id, other.id)),
+            yield Clash(conflict_key("begun twice", (e.id, other.id)),
                         f"{e.title} by {e.artist} is begun twice in the book: as {mine} and as "
                         f"{keyed}; each gives its own numbers",
                         f"write `key: {mine}` in the recipe, let one name the other, or settle it "
@@ -152,11 +158,12 @@ def _beyond(e: Edition) -> Iterator[Clash]:
         return
     for n in sorted(numbers_of(e)):
         if not 1 <= n <= e.size:
-            borne = bearers(e, NUMBERED, n)
-            said = dict.fromkeys(label(e, b) for h in borne for b in h.claims
+            borne = number_bearers(e, NUMBERED, n)
+            said = dict.fromkeys(label_text(e, b) for h in borne for b in h.claims
                                  if b.claim == (NUMBERED, n))
-            yield Clash(key(f"beyond {n} of {e.size}", (h.sheet for h in borne)),
-                        f"{listed(said)} is on {who(borne)}, but the edition is {e.size}",
+            yield Clash(conflict_key(f"beyond {n} of {e.size}", (h.sheet for h in borne)),
+                        f"{join_words(said)} is on {describe_sheets(borne)}, "
+                        f"but the edition is {e.size}",
                         how_among(borne, "number N"), (n,),
                         tuple(h.sheet for h in borne))
 
@@ -164,7 +171,7 @@ def _beyond(e: Edition) -> Iterator[Clash]:
 def _overfull(e: Edition) -> Iterator[Clash]:
     """Numbers given in one book, proofs inside the total kept in another."""
     used = used_up(e)
-    if e.size is not None and not e.sizes and used > e.size and inside(e):
+    if e.size is not None and not e.sizes and used > e.size and counted_kinds(e):
         yield Clash(f"overfull: {used} of {e.size}",
                     f"The edition of {e.size} has {used} numbers and proofs inside its total",
                     "take one back, correct a sheet, or settle it: --settle, with the reason")
@@ -208,7 +215,7 @@ def _other_total(e: Edition) -> Iterator[Clash]:
                 e.size is None or (b.number or 0) <= e.size):
             of = "open" if e.size is None else str(e.size)
             yield Clash(f"total {h.sheet}: {b.of} of {of}",
-                        f"{sheet_of(e, h)} is marked {label(e, b)}, but the edition is {of}",
+                        f"{sheet_of(e, h)} is marked {label_text(e, b)}, but the edition is {of}",
                         _as_signed(h), () if b.number is None else (b.number,), (h.sheet,))
 
 
@@ -219,24 +226,24 @@ def _in_two_editions(register: Register, e: Edition) -> Iterator[Clash]:
         for h in e.holdings.values():
             twin = other.holdings.get(h.sheet)
             if twin is not None and h.claims and twin.claims:
-                yield Clash(key(f"two editions {h.sheet}", (e.id, other.id)),
-                            f"{sheet_of(e, h)} is {label(e, h.claims[0])} here and "
-                            f"{label(other, twin.claims[0])} of {other.id}",
-                            f"{how(h, 'not numbered')}, with --print and the edition it does not "
-                            "belong to",
+                yield Clash(conflict_key(f"two editions {h.sheet}", (e.id, other.id)),
+                            f"{sheet_of(e, h)} is {label_text(e, h.claims[0])} here and "
+                            f"{label_text(other, twin.claims[0])} of {other.id}",
+                            f"{describe_ways_out(h, 'not numbered')}, with --print and the "
+                            "edition it does not belong to",
                             numbers_on(h), (h.sheet,), by_correction=True)
 
 
 def _after_cancelling(register: Register, e: Edition) -> Iterator[Clash]:
-    done = cancelled(register, e.id)
+    done = first_cancelling(register, e.id)
     if done is None:
         return
     for h in e.holdings.values():
         wrong = [b for b in h.claims if b.kind != CANCELLATION
                  and not (b.kind == NUMBERED and b.number in e.voids)]
-        if wrong and after(done, register.sheets.get(h.sheet)):
+        if wrong and is_pulled_after(done, register.sheets.get(h.sheet)):
             yield Clash(f"after cancelling {h.sheet}",
-                        f"{sheet_of(e, h)} is {label(e, wrong[0])} and was pulled after the plate "
-                        "was cancelled", how_among((h,), "not numbered"),
+                        f"{sheet_of(e, h)} is {label_text(e, wrong[0])} and was pulled "
+                        "after the plate was cancelled", how_among((h,), "not numbered"),
                         tuple(b.number for b in wrong
                               if b.kind == NUMBERED and b.number is not None), (h.sheet,))

@@ -16,7 +16,7 @@ _ROWS = 22
 _TALL = 2
 
 
-def drawing(layout: Layout) -> list[str]:
+def draw_layout(layout: Layout) -> list[str]:
     """Lines of the drawing, top first; none where there are too many pieces to draw."""
     rects = [p.rect for p in layout.pieces] + list(layout.waste)
     across = sorted({x for r in rects for x in (r.x, r.x + r.width)})

@@ -65,7 +65,7 @@ class Layout:
         return sum(len(step.marks) for step in self.steps)
 
 
-def layout(frame: Frame, shapes: Sequence[Shape], tree: Node) -> Layout:
+def lay_out_tears(frame: Frame, shapes: Sequence[Shape], tree: Node) -> Layout:
     """Lay a way to tear out on the sheet.
 
     Args:

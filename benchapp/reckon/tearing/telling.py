@@ -8,10 +8,10 @@ from typing import Any
 
 from benchapp.quantities import Percentage, items_text
 from benchapp.reckon.answer import Answer, Input, Origin
-from benchapp.reckon.tearing.drawing import drawing
+from benchapp.reckon.tearing.drawing import draw_layout
 from benchapp.reckon.tearing.layout import Layout, Piece
 from benchapp.reckon.tearing.ways import Asked, Way
-from benchapp.reckon.tearing.words import fold_steps, size, steps
+from benchapp.reckon.tearing.words import fold_steps, size_text, tear_steps
 
 _HOW = {
     "fold": "folding in halves",
@@ -20,7 +20,7 @@ _HOW = {
 }
 
 
-def told(asked: Asked, ways: Sequence[Way], origins: Mapping[str, Origin]) -> Answer:
+def tear_answer(asked: Asked, ways: Sequence[Way], origins: Mapping[str, Origin]) -> Answer:
     """The answer, the plainest way first and what each further one gains."""
     best = ways[-1]
     return Answer(
@@ -65,7 +65,7 @@ def _sentence(asked: Asked, ways: Sequence[Way]) -> str:
 def _opening(asked: Asked, way: Way) -> str:
     got = " and ".join(f"{way.count(kind)} of {each}" for kind, each in enumerate(asked.pieces))
     if len(asked.pieces) == 1 and way.folds is not None:
-        got = f"{way.pieces} of {size(way.folds.shape.width, way.folds.shape.height)}"
+        got = f"{way.pieces} of {size_text(way.folds.shape.width, way.folds.shape.height)}"
     how = f" by {_HOW[way.kind]}" if way.kind != "best" else ""
     if asked.wanted:
         return f"{items_text(way.sheets, 'sheet')}{how}: {got}, with {_tears(asked, way)}"
@@ -116,7 +116,7 @@ def _figures(asked: Asked, way: Way) -> dict[str, Any]:
                 "sheets": many,
                 "pieces": [_piece(p) for p in laid.pieces],
                 "steps": _steps(asked, way, laid),
-                "drawing": drawing(laid),
+                "drawing": draw_layout(laid),
             }
             for many, laid in way.layouts
         ],
@@ -135,7 +135,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
 
 
 def _steps(asked: Asked, way: Way, laid: Layout) -> list[str]:
-    return fold_steps(way.folds, laid.frame) if way.folds else steps(laid, cut=asked.thin)
+    return fold_steps(way.folds, laid.frame) if way.folds else tear_steps(laid, cut=asked.thin)
 
 
 def _inputs(asked: Asked, origins: Mapping[str, Origin]) -> tuple[Input, ...]:
@@ -172,10 +172,10 @@ def _notes(asked: Asked, ways: Sequence[Way]) -> tuple[str, ...]:
         asked.sizes[0], asked.sizes[0][::-1]
     ):  # fmt: skip
         shape = larger[0].shape
-        found.append(f"Folded pieces are larger than asked: {size(shape.width, shape.height)}")
+        found.append(f"Folded pieces are larger than asked: {size_text(shape.width, shape.height)}")
     if asked.tolerance.mm and best.kind != "fold":
         taken = sorted({(s.width, s.height) for s in asked.shapes})
-        found.append(f"With the tolerance a piece takes {_or(size(*each) for each in taken)}")
+        found.append(f"With the tolerance a piece takes {_or(size_text(*each) for each in taken)}")
     if not best.exact and asked.wanted:
         found.append(f"Not every way was tried; no fewer than {best.least} can do")
     elif not best.exact:
@@ -203,7 +203,7 @@ def _body(asked: Asked, ways: Sequence[Way]) -> tuple[str, ...]:
             title = f"{how[0].upper()}{how[1:]}: {items_text(len(laid.pieces), 'piece')} a sheet"
             found += ["", f"{title}, {items_text(many, 'sheet')}" if asked.wanted else title]
             found += [f"  {line}" for line in _steps(asked, way, laid)]
-            picture = drawing(laid) or ["(too many pieces to draw)"]
+            picture = draw_layout(laid) or ["(too many pieces to draw)"]
             found += ["", *(f"  {line}".rstrip() for line in picture)]
     if len(asked.pieces) > 1:
         letters = (f"{chr(ord('a') + k)} {each}" for k, each in enumerate(asked.pieces))

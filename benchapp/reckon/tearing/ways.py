@@ -8,7 +8,7 @@ from typing import Literal
 from benchapp.quantities import Length, Size
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.tearing.demand import fewest_sheets
-from benchapp.reckon.tearing.layout import Layout, layout
+from benchapp.reckon.tearing.layout import Layout, lay_out_tears
 from benchapp.reckon.tearing.one_sheet import best_sheet
 from benchapp.reckon.tearing.search import Work
 from benchapp.reckon.tearing.shapes import Frame, Shape
@@ -127,7 +127,7 @@ def _best(asked: Asked, work: Work) -> tuple[Way, int]:
     """The most pieces of one size, or the least waste with several; and what no way is above."""
     values = [1] if len(asked.sizes) == 1 else [w * h for w, h in asked.sizes]
     best = best_sheet(asked.frame, asked.shapes, values, work)
-    laid = layout(asked.frame, asked.shapes, best.tree)
+    laid = lay_out_tears(asked.frame, asked.shapes, best.tree)
     return Way("best", ((1, laid),), exact=best.exact), best.most
 
 
@@ -160,14 +160,14 @@ def _fold(asked: Asked, most: int) -> Way | None:
     made = fold_sheet(asked.frame, width, height, turn=asked.turn, deckles=asked.deckles)
     if made is None or 2 * made.pieces <= most:
         return None
-    return Way("fold", ((1, layout(asked.frame, (made.shape,), made.tree)),), folds=made)
+    return Way("fold", ((1, lay_out_tears(asked.frame, (made.shape,), made.tree)),), folds=made)
 
 
 def _rows(asked: Asked) -> Way | None:
     if asked.deckles:
         return None
     rows = straight_rows(asked.frame, asked.shapes)
-    return Way("rows", ((1, layout(asked.frame, asked.shapes, rows.tree)),))
+    return Way("rows", ((1, lay_out_tears(asked.frame, asked.shapes, rows.tree)),))
 
 
 def _for_demand(asked: Asked, work: Work) -> Way:
@@ -175,7 +175,7 @@ def _for_demand(asked: Asked, work: Work) -> Way:
     cover = fewest_sheets(asked.frame, asked.shapes, asked.wanted, work)
     layouts: list[tuple[int, Layout]] = []
     for tree in cover.sheets:
-        laid = layout(asked.frame, asked.shapes, tree)
+        laid = lay_out_tears(asked.frame, asked.shapes, tree)
         if layouts and layouts[-1][1] == laid:
             layouts[-1] = (layouts[-1][0] + 1, laid)
         else:

@@ -17,7 +17,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input
 
-from benchapp.safe_text import SafeText, clip, refuse, sanitize
+from benchapp.safe_text import SafeText, clip_text, sanitize, why_refused
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.widgets.offered import Offered
@@ -55,7 +55,7 @@ class _Text(Input):
             event.prevent_default()
 
     def _on_paste(self, event: events.Paste) -> None:
-        wrong = refuse(event.text, newlines=True)
+        wrong = why_refused(event.text, newlines=True)
         if wrong is None:
             super()._on_paste(event)
         elif isinstance(self.screen, Ask):
@@ -245,7 +245,7 @@ class Ask(LaidOver[str | None]):
         if not text and not self._empty:
             self.dismiss(None)
             return
-        wrong = (refuse(text) or (self._check(text) if self._check is not None else None)
+        wrong = (why_refused(text) or (self._check(text) if self._check is not None else None)
                  or (self._do(text) if self._do is not None else None))
         if wrong is None:
             self.dismiss(text)
@@ -271,7 +271,7 @@ class Ask(LaidOver[str | None]):
         chosen, phrases = self._offered.chosen, self._offered.phrases
         top = max(0, min((chosen or 0) - rows + 1, len(phrases) - rows))
         lines = [f"{'▸' if i == chosen else '↓' if chosen is None and i == 0 else ' '} "
-                 f"{clip(sanitize(text), across)}"
+                 f"{clip_text(sanitize(text), across)}"
                  for i, text in enumerate(phrases)][top:top + rows]
         return SafeText("\n".join(lines))
 

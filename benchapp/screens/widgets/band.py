@@ -9,7 +9,7 @@ from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.safe_text import SafeText, clip, width
+from benchapp.safe_text import SafeText, cell_width, clip_text
 
 _FILL: Final = {"inky": "█", "clean": "─", "wash": "≈", "wait": "·", "none": " "}
 _WASH: Final = "WASH"
@@ -51,9 +51,9 @@ class Band(Widget):
         fill = _FILL.get(self._kind, " ")
         if y != high // 2:
             return Strip([Segment(self._edge(y, across), style)])
-        words = clip(SafeText(f" {self._words} " if self._words else ""), across)
-        left = (across - width(words)) // 2
-        right = across - left - width(words)
+        words = clip_text(SafeText(f" {self._words} " if self._words else ""), across)
+        left = (across - cell_width(words)) // 2
+        right = across - left - cell_width(words)
         if self._kind == "clean" and high > 1:
             return Strip([Segment("│" + " " * (left - 1) + words + " " * (right - 1) + "│", style)])
         return Strip([Segment(fill * left, style), Segment(words, style),

@@ -9,7 +9,7 @@ from textual.containers import Vertical
 from textual.screen import Screen
 
 from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.glyphs import fitting
+from benchapp.screens.glyphs import fitting_height
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
 
@@ -53,7 +53,7 @@ class NotListening(Vertical):
     def compose(self) -> ComposeResult:
         """The words as large as they fit, and what to do."""
         across = self.app.size.width - 2
-        drawn = ((words, fitting(words, across, 7)) for words in _WORDS)
+        drawn = ((words, fitting_height(words, across, 7)) for words in _WORDS)
         words, high = next(((w, h) for w, h in drawn if h is not None), ("", None))
         if high is not None:
             yield Numerals(words, height=high)

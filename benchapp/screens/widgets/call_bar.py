@@ -26,7 +26,7 @@ def answer_words(call: CallView) -> str:
     return f"{key_words(ANSWER_KEY)} {'out' if call.id.startswith('soak ') else 'answer'}"
 
 
-def bar_words(calling: Sequence[CallView]) -> SafeText:
+def call_bar_words(calling: Sequence[CallView]) -> SafeText:
     """The most harmful call with its count and its key, and how many more there are."""
     first = calling[0]
     whose = "" if first.session is None else f" ({first.session})"
@@ -53,6 +53,6 @@ def show_calls(screen: Screen[object], calling: Sequence[CallView]) -> None:
         if bar is not None:
             bar.remove()
     elif bar is None:
-        screen.mount(CallBar(bar_words(calling)), before=0)
+        screen.mount(CallBar(call_bar_words(calling)), before=0)
     else:
-        bar.set(bar_words(calling))
+        bar.set(call_bar_words(calling))

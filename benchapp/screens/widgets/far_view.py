@@ -10,7 +10,7 @@ from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.screens.far import Far, Span, drawn
+from benchapp.screens.far import Far, Span, draw_far_view
 
 _BLOCK = "█"
 
@@ -48,7 +48,7 @@ class FarView(Widget):
         across, high = self.content_size
         key = (self._what, across, high)
         if self._drawn[0] != key:
-            lines = [] if self._what is None else drawn(self._what, across, high)
+            lines = [] if self._what is None else draw_far_view(self._what, across, high)
             self._drawn = (key, lines)
         lines = self._drawn[1]
         spans = lines[y] if y < len(lines) else []

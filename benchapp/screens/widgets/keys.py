@@ -10,7 +10,7 @@ from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.safe_text import SafeText, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, sanitize
 
 #: How keys are written for people, where the framework's own name is no word.
 KEY_WORDS: Final = {
@@ -78,7 +78,7 @@ def _rows(keys: Sequence[tuple[str, str]], across: int) -> list[list[tuple[SafeT
     used = 0
     for key, words in keys:
         pair = sanitize(key_words(key)), sanitize(words)
-        cells = width(pair[0]) + 1 + width(pair[1])
+        cells = cell_width(pair[0]) + 1 + cell_width(pair[1])
         if lines[-1] and used + cells > across:
             lines.append([])
             used = 0

@@ -11,8 +11,8 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from benchapp.quantities import mmss
-from benchapp.safe_text import SafeText, clip, sanitize
-from benchapp.screens.widgets.call_bar import bar_words
+from benchapp.safe_text import SafeText, clip_text, sanitize
+from benchapp.screens.widgets.call_bar import call_bar_words
 from benchapp.screens.widgets.keys import key_words
 from benchapp.views.bench import CallView
 
@@ -36,7 +36,8 @@ class LeftStrip(Widget):
     def set(self, calling: tuple[CallView, ...], left: list[tuple[str, str]]) -> None:
         """Show these."""
         live = [c for c in calling if c.calling]
-        self._calls = (SafeText(f" {bar_words(live)} "), *map(_other, live[1:])) if live else ()
+        self._calls = (SafeText(f" {call_bar_words(live)} "),
+                       *map(_other, live[1:])) if live else ()
         self._left = tuple((sanitize(key_words(key) or "·"), sanitize(words))
                            for key, words in left)
         shown = bool(self._calls or self._left)
@@ -61,7 +62,7 @@ class LeftStrip(Widget):
         across = self.content_size.width
         if y < len(self._calls):
             style = self.get_component_rich_style("left--call")
-            return Strip([Segment(clip(self._calls[y], across), style)]).adjust_cell_length(
+            return Strip([Segment(clip_text(self._calls[y], across), style)]).adjust_cell_length(
                 across, self.rich_style)
         place = y - len(self._calls)
         lines = self._lines(across)
@@ -70,7 +71,7 @@ class LeftStrip(Widget):
         key, words = lines[place]
         key_style = self.get_component_rich_style("left--key")
         return Strip([Segment(f"{key:<3}", key_style),
-                      Segment(clip(words, across - 3), self.rich_style)]).adjust_cell_length(
+                      Segment(clip_text(words, across - 3), self.rich_style)]).adjust_cell_length(
                           across, self.rich_style)
 
     def on_resize(self, event: events.Resize) -> None:

@@ -10,7 +10,7 @@ from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.screens.glyphs import HEIGHTS, rows, width
+from benchapp.screens.glyphs import HEIGHTS, glyph_rows, glyph_width
 
 
 class Numerals(Widget):
@@ -91,12 +91,12 @@ class Numerals(Widget):
         return strips[y] if y < len(strips) else Strip.blank(self.size.width, style)
 
     def _cells(self) -> int:
-        return max(width(self._text, self._height), width(self._room_for, self._height))
+        return max(glyph_width(self._text, self._height), glyph_width(self._room_for, self._height))
 
     def _paint(self, across: int, style: Style) -> list[Strip]:
         solid = style + Style(bgcolor=style.color)
         strips = []
-        for row in rows(self._text, self._height):
+        for row in glyph_rows(self._text, self._height):
             line = row.rjust(min(across, self._cells()))
             strips.append(Strip(_segments(line, style, solid)).adjust_cell_length(across, style))
         return strips

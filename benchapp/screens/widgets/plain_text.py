@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 
-from benchapp.safe_text import SafeText, clip, width
+from benchapp.safe_text import SafeText, cell_width, clip_text
 
 
 class Para(Widget):
@@ -64,7 +64,7 @@ class Para(Widget):
         lines = text.split("\n")
         if not text or across is None or across.is_auto:
             return None
-        fits = all(width(line) <= self.content_size.width for line in lines)
+        fits = all(cell_width(line) <= self.content_size.width for line in lines)
         return len(lines) if fits else None
 
     def render(self) -> Content:
@@ -91,7 +91,7 @@ class Line(Para):
 
     def get_content_width(self, container: Size, viewport: Size) -> int:
         """The cells of the whole text, where the style sheet lets it decide."""
-        return width(self._text)
+        return cell_width(self._text)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Always one row."""
@@ -99,4 +99,4 @@ class Line(Para):
 
     def render(self) -> Content:
         """The text cut to the cells there are."""
-        return Content(clip(self._text, self.content_size.width))
+        return Content(clip_text(self._text, self.content_size.width))

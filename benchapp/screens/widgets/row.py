@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from benchapp.safe_text import SafeText, clip, sanitize, width
+from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
 
 Role = Literal["text", "quiet", "mark", "good", "fault", "wash", "strong"]
 Span = tuple[SafeText, Role]
@@ -33,14 +33,14 @@ class Row:
     right: SafeText = SafeText("")  # noqa: RUF009 - a constant, and immutable
 
 
-def fit(text: SafeText, cells: int) -> SafeText:
+def fit_cells(text: SafeText, cells: int) -> SafeText:
     """The text in exactly so many cells: cut with an ellipsis, or filled with blanks."""
-    cut = clip(text, cells)
-    return SafeText(cut + " " * (cells - width(cut)))
+    cut = clip_text(text, cells)
+    return SafeText(cut + " " * (cells - cell_width(cut)))
 
 
-def wrapped(text: str, across: int, role: Role = "text", *,
-            first: Sequence[Span] = ()) -> list[Row]:
+def wrap_rows(text: str, across: int, role: Role = "text", *,
+              first: Sequence[Span] = ()) -> list[Row]:
     """A long text as rows of its own, broken at blanks.
 
     Args:
@@ -49,15 +49,15 @@ def wrapped(text: str, across: int, role: Role = "text", *,
         role: What colours it.
         first: Stands at the left of the first row; the others are as far in.
     """
-    indent = sum(width(piece) for piece, _ in first)
+    indent = sum(cell_width(piece) for piece, _ in first)
     lines = textwrap.wrap(sanitize(text), max(20, across - indent)) or [""]
     blank: Span = (SafeText(" " * indent), "text")
     return [Row((*(first if n == 0 else (blank,)), (SafeText(line), role)))
             for n, line in enumerate(lines)]
 
 
-def entry(first: Sequence[Span], text: str, across: int, role: Role = "quiet", *,
-          id: str | None = None) -> list[Row]:
+def titled_rows(first: Sequence[Span], text: str, across: int, role: Role = "quiet", *,
+                id: str | None = None) -> list[Row]:
     """A name and what is said of it, whole: beside it, or below it where there is no room.
 
     Args:
@@ -67,10 +67,10 @@ def entry(first: Sequence[Span], text: str, across: int, role: Role = "quiet", *
         role: What colours that.
         id: What is chosen with it; None: it cannot be chosen.
     """
-    indent = sum(width(piece) for piece, _ in first)
-    if across - indent >= min(_ROOM, width(sanitize(text))):
-        rows = wrapped(text, across, role, first=first)
+    indent = sum(cell_width(piece) for piece, _ in first)
+    if across - indent >= min(_ROOM, cell_width(sanitize(text))):
+        rows = wrap_rows(text, across, role, first=first)
     else:
         rows = [Row(tuple(first)),
-                *wrapped(text, across, role, first=((SafeText("    "), "text"),))]
+                *wrap_rows(text, across, role, first=((SafeText("    "), "text"),))]
     return [replace(rows[0], id=id), *rows[1:]]

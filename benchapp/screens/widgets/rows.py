@@ -19,10 +19,10 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from benchapp.safe_text import SafeText, clip, width
-from benchapp.screens.widgets.row import Role, Row, Span, entry, fit, wrapped
+from benchapp.safe_text import SafeText, cell_width, clip_text
+from benchapp.screens.widgets.row import Role, Row, Span, fit_cells, titled_rows, wrap_rows
 
-__all__ = ["Role", "Row", "Rows", "Span", "entry", "fit", "wrapped"]
+__all__ = ["Role", "Row", "Rows", "Span", "fit_cells", "titled_rows", "wrap_rows"]
 
 _CHOSEN: Final = "▸ "
 _KEPT: Final = "· "
@@ -346,9 +346,9 @@ class Rows(Widget, can_focus=True):
         return self.get_component_rich_style(f"rows--{role}")
 
     def _heading(self, row: Row, across: int) -> list[Segment]:
-        words = clip(SafeText("".join(text for text, _ in row.spans)), across)
-        right = clip(row.right, max(0, across - width(words) - 4))
-        rule = across - width(words) - 1 - (width(right) + 1 if right else 0)
+        words = clip_text(SafeText("".join(text for text, _ in row.spans)), across)
+        right = clip_text(row.right, max(0, across - cell_width(words) - 4))
+        rule = across - cell_width(words) - 1 - (cell_width(right) + 1 if right else 0)
         out = [Segment(f"{words} ", self._style("heading"))]
         if rule > 0:
             out.append(Segment("─" * rule + (" " if right else ""), self._style("rule")))
@@ -361,12 +361,12 @@ class Rows(Widget, can_focus=True):
         sign = _CHOSEN if self.has_focus else _KEPT
         gutter = sign if chosen else _OTHER if row.id is not None else ""
         out = [Segment(gutter, cursor or self._style("mark"))] if gutter else []
-        left = across - width(gutter)
-        right = clip(row.right, left)
-        room = left - (width(right) + 1 if right else 0)
+        left = across - cell_width(gutter)
+        right = clip_text(row.right, left)
+        room = left - (cell_width(right) + 1 if right else 0)
         for text, role in row.spans:
-            cut = clip(text, room)
-            room -= width(cut)
+            cut = clip_text(text, room)
+            room -= cell_width(cut)
             inset = len(cut) - len(cut.lstrip(" "))
             # Blanks apart: pictures of the screen lose those a piece begins with.
             out += [Segment(piece, cursor or self._style(role))

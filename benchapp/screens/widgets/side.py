@@ -9,10 +9,10 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from benchapp.safe_text import SafeText, sanitize, width
-from benchapp.screens.bench_fit import GAP, Sizes, in_two, sizes
-from benchapp.screens.bench_words import Panel, Role, wrap
-from benchapp.screens.glyphs import width as drawn
+from benchapp.safe_text import SafeText, cell_width, sanitize
+from benchapp.screens.bench_fit import GAP, Sizes, choose_sizes, in_two
+from benchapp.screens.bench_words import Panel, Role, wrap_text
+from benchapp.screens.glyphs import glyph_width as drawn
 from benchapp.screens.widgets.band import Band
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
@@ -143,7 +143,7 @@ class Side(Vertical):
                 numerals.set(text)
         _display(self._marked, on=bool(panel.mark))
         beside = drawn(panel.count, found.count) + GAP if found.count and found.beside else 0
-        fits = width(panel.under_mark) <= self._room()[0] - beside
+        fits = cell_width(panel.under_mark) <= self._room()[0] - beside
         short = sanitize(f"Pencil {panel.mark}") if panel.under_mark else SafeText("")
         self._under.set(panel.under_mark if fits else short)
 
@@ -169,7 +169,7 @@ def _display(part: Widget, *, on: bool) -> None:
 
 
 def _lines(panel: Panel, role: Role, across: int) -> list[SafeText]:
-    return [line for kind, text in panel.text if kind == role for line in wrap(text, across)]
+    return [line for kind, text in panel.text if kind == role for line in wrap_text(text, across)]
 
 
 def _fitted(panel: Panel, across: int, lines: int, text: int, least: int) -> tuple[Sizes, str]:
@@ -180,11 +180,12 @@ def _fitted(panel: Panel, across: int, lines: int, text: int, least: int) -> tup
     """
     above = 0 if _says_all(panel) else 1
     for name in dict.fromkeys((panel.name, in_two(panel.name))):
-        found = sizes(across, lines - above, name=name, count=panel.count, mark=panel.mark,
-                      text=text, least=least)
+        found = choose_sizes(across, lines - above, name=name, count=panel.count, mark=panel.mark,
+                             text=text, least=least)
         if found.name:
             return found, name
-    return sizes(across, lines, count=panel.count, mark=panel.mark, text=text, least=least), ""
+    return choose_sizes(across, lines, count=panel.count, mark=panel.mark, text=text,
+                        least=least), ""
 
 
 def _says_all(panel: Panel) -> bool:

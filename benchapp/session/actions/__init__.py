@@ -64,6 +64,6 @@ def spec_of(word: str) -> ActionSpec:
     return found
 
 
-def word_of(action: Action) -> str:
+def action_word(action: Action) -> str:
     """The word an entry keeps of the action that caused it."""
     return next(spec.word for spec in SPECS if spec.names(action))

@@ -7,7 +7,7 @@ from typing import Final, Literal
 
 from benchapp.edition import packs as damp
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
-from benchapp.session.advance import answer_named, sounded, tick
+from benchapp.session.advance import answer_named, record_sounded, tick
 from benchapp.session.compiled_recipe import DAMP_OUT
 from benchapp.session.page import DecisionContext, Refusal, ends_t, wrong_time
 from benchapp.session.state import TaskKey
@@ -78,7 +78,7 @@ def _pass_time(page: DecisionContext, action: Tick) -> None:
 
 
 def _note_sounded(page: DecisionContext, action: Sounded) -> None:
-    sounded(page, action.calls)
+    record_sounded(page, action.calls)
 
 
 def _start_clock(page: DecisionContext, action: StartClock) -> Refusal | None:

@@ -10,7 +10,7 @@ from benchapp.events.entry import Moment
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.actions.steps import NOT_COMING, NOT_SAID
 from benchapp.session.advance import end_hands
-from benchapp.session.auto_steps import end, settle
+from benchapp.session.auto_steps import draft_auto_steps, draft_end
 from benchapp.session.coming import coming_inky, now_and_coming
 from benchapp.session.day_end import leave_to, write_fact
 from benchapp.session.names import step_of
@@ -59,8 +59,8 @@ def _answer_must(page: DecisionContext, action: Must) -> Refusal | None:
     if page.step(hand).must:
         if action.fact is not None:
             put_away(page, page.step(hand), action.fact)
-        end(page, hand, "not said" if action.fact is None else "done")
-        settle(page)
+        draft_end(page, hand, "not said" if action.fact is None else "done")
+        draft_auto_steps(page)
     return None
 
 
@@ -97,7 +97,7 @@ def _leave_step(page: DecisionContext, action: LeaveStep) -> Refusal | None:
         return Refusal("Only a step after printing is left to another session", "finish it here")
     if key == now:
         leave_to(page, key, other.id)
-        settle(page)
+        draft_auto_steps(page)
         return None
     page.write("leave said", step=key.step, to=other.id)
     return None
@@ -105,7 +105,7 @@ def _leave_step(page: DecisionContext, action: LeaveStep) -> Refusal | None:
 
 def _empty_can(page: DecisionContext, action: CanEmptied) -> None:
     page.write("can emptied")
-    settle(page)
+    draft_auto_steps(page)
 
 
 def _leaves(room: StudioState, s: Session, now: Moment) -> Iterator[LeaveStep]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
-from benchapp.session.auto_steps import settle
+from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.page import DecisionContext, Refusal
 
@@ -42,7 +42,7 @@ def _resume_hands(page: DecisionContext, action: Resume) -> Refusal | None:
     if page.s.paused_t is None:
         return Refusal("Nothing is paused", "go on")
     page.write("resumed")
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -60,7 +60,7 @@ def _change_helper(page: DecisionContext, action: Helper) -> Refusal | None:
         page.write("helper left")
         if hand is not None and page.room.inky and page.step(hand).hands == "clean":
             page.write("step put off", **page.about(hand))
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 

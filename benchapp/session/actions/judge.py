@@ -13,13 +13,13 @@ from benchapp.session.annotate import (
     drop_running,
     end_as_it_is,
     in_hand,
+    judged_sheet,
     noted_sheet,
-    sheet_meant,
     sheet_name,
     tagged_sheet,
     this_try,
 )
-from benchapp.session.auto_steps import marks_given, settle
+from benchapp.session.auto_steps import draft_auto_steps, marks_given
 from benchapp.session.marks import read_mark
 from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.state import SPOILED_TRY, Impression, Verdict
@@ -95,13 +95,13 @@ def _judge_sheet(page: DecisionContext, action: Judge) -> Refusal | None:
     if tried is not None:
         _spoil_before_pull(page, tried)
         return None
-    meant = sheet_meant(s, action.impression)
+    meant = judged_sheet(s, action.impression)
     if meant is None or not meant.pulled:
         return NO_SHEET
     page.write("judged", impression=meant.ordinal, verdict=action.verdict)
     if meant.ended is not None and not page.room.guest(s.id):
         end_as_it_is(page, meant, action.verdict)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -127,12 +127,12 @@ def _spoil_before_pull(page: DecisionContext, imp: Impression, why: str = "", *,
     if why:
         page.write("noted", impression=imp.ordinal, text=why)
     paper.give_back(page, imp.ordinal, packs)
-    settle(page)
+    draft_auto_steps(page)
 
 
 def _give_mark(page: DecisionContext, action: GiveMark) -> Refusal | None:
     """A mark already on the sheet; two sheets never bear one."""
-    meant = sheet_meant(page.s, action.impression)
+    meant = judged_sheet(page.s, action.impression)
     if meant is None or not meant.pulled:
         return NO_SHEET
     if action.taken_by is not None:
@@ -180,7 +180,7 @@ SPECS: Final = (
     ActionSpec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", key="t",
                of=lambda action: not action.off, use=4,
                possible=lambda room, s, now: (
-                   sheet_meant(s, None) is not None or in_hand(s) is not None)),
+                   judged_sheet(s, None) is not None or in_hand(s) is not None)),
     ActionSpec("untag", (Tag,), "Take a tag off", "[MARK] TAG", of=lambda action: action.off),
     ActionSpec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW"),
     ActionSpec("not judged", (Judge,), listed=False, of=lambda action: action.verdict is None),

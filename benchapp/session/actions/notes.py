@@ -6,7 +6,13 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
-from benchapp.session.annotate import NO_SHEET, needs_sheet, noted_sheet, reading_about, sheet_meant
+from benchapp.session.annotate import (
+    NO_SHEET,
+    judged_sheet,
+    needs_sheet,
+    noted_sheet,
+    reading_about,
+)
 from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.state import Impression
 from benchapp.session.values import is_grade, known_reading, wrong_reading
@@ -71,7 +77,7 @@ def _take_reading(page: DecisionContext, action: TakeReading) -> Refusal | None:
     known = known_reading(s.recipe, action.name)
     unit = action.unit or (None if known is None else known.unit)
     meant = (reading_about(s, action.name) if action.impression is None
-             else sheet_meant(s, action.impression))
+             else judged_sheet(s, action.impression))
     if meant is None and (action.impression is not None or needs_sheet(s, action.name)
                           or is_grade(unit)):
         return NO_SHEET
@@ -93,7 +99,7 @@ SPECS: Final = (
     ActionSpec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]",
                key="g", use=6,
                possible=lambda room, s, now: (
-                   bool(s.recipe.readings) or sheet_meant(s, None) is not None)),
+                   bool(s.recipe.readings) or judged_sheet(s, None) is not None)),
     ActionSpec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
                key="full_stop", use=30, tries=lambda room, s, now: [LeftOff("x")]),
 )

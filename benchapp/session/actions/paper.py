@@ -7,11 +7,11 @@ from typing import Final, Literal
 
 from benchapp.edition import packs as damp
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
-from benchapp.session.auto_steps import settle
+from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
-from benchapp.session.next_steps import pack_id, pack_size
+from benchapp.session.next_steps import next_pack_size, pack_id
 from benchapp.session.page import DecisionContext, Refusal, wrong_count
-from benchapp.session.paper import put_in, take_out
+from benchapp.session.paper import draft_take_out, put_in
 from benchapp.session.state import TaskKey
 
 __all__ = ["DampPack", "MoveSheet", "SheetsOut"]
@@ -41,7 +41,7 @@ class MoveSheet(Action):
 
 def _then_settle(page: DecisionContext, refusal: Refusal | None) -> Refusal | None:
     if refusal is None:
-        settle(page)
+        draft_auto_steps(page)
     return refusal
 
 
@@ -67,7 +67,7 @@ def _put_pack_in(page: DecisionContext, sheets: int | None) -> Refusal | None:
     hand = page.s.hand
     key = hand if hand is not None and hand.step == DAMP_IN else TaskKey(DAMP_IN,
                                                                          pack=pack_id(page.s))
-    count = sheets if sheets is not None else pack_size(page.room, page.s, page.t).sheets
+    count = sheets if sheets is not None else next_pack_size(page.room, page.s, page.t).sheets
     put_in(page, str(key.pack), count)
     page.finish(key, "done" if key == hand else "passed")
     return None
@@ -80,7 +80,7 @@ def _take_sheets_out(page: DecisionContext, action: SheetsOut) -> Refusal | None
     if pack is None:
         return Refusal("No pack is in the water", "say damped when one goes in")
     key = TaskKey(DAMP_OUT, pack=pack.id)
-    take_out(page, pack.id)
+    draft_take_out(page, pack.id)
     page.finish(key, "done" if page.s.running(key) else "passed")
     return None
 

@@ -14,8 +14,8 @@ from benchapp.session.annotate import (
     last_pulled,
     state_at_pull,
 )
-from benchapp.session.auto_steps import settle, skip_inking
-from benchapp.session.counting import complete, counting, expected, target
+from benchapp.session.auto_steps import draft_auto_steps, skip_inking
+from benchapp.session.counting import count_expected, count_impressions, is_complete, target_count
 from benchapp.session.page import DecisionContext, Refusal, wrong_count
 from benchapp.session.state import FORS, NOT_COUNTED, Impression, Session, TaskKey
 
@@ -78,7 +78,7 @@ def _say_purpose(page: DecisionContext, action: SayFor) -> Refusal | None:
     why = {} if action.why is None else {"why": action.why}
     page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose}, **why)
     if action.purpose in NOT_COUNTED or meant.pulled:
-        settle(page)
+        draft_auto_steps(page)
     return None
 
 
@@ -95,7 +95,7 @@ def _say_ghost(page: DecisionContext) -> Refusal | None:
         skip_inking(page, held.ordinal)
     else:
         page.write("ghost said")
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -111,17 +111,17 @@ def _set_wanted(page: DecisionContext, action: SetWanted) -> Refusal | None:
     if wrong is not None:
         return wrong
     page.write("wanted set", wanted=action.wanted)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
 def _allow_one_more(page: DecisionContext) -> Refusal | None:
     """One counting impression more than there would be."""
     s = page.s
-    have = counting(s) + expected(s)
-    goal = target(s)
+    have = count_impressions(s) + count_expected(s)
+    goal = target_count(s)
     page.write("one more said", limit=(have if s.enough or goal is None else max(have, goal)) + 1)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -132,7 +132,7 @@ def _end_impression(page: DecisionContext) -> Refusal | None:
     if imp is None or not imp.pulls:
         return Refusal("The impression in hand has no pull yet",
                        "say spoiled to give this try up")
-    if complete(s, imp) or imp.ended is not None:
+    if is_complete(s, imp) or imp.ended is not None:
         return Refusal(f"{imp.mark} has its last pull", "nothing is left to leave out")
     last = s.shape.place_of[s.shape.pulls[-1]]
     for step in s.recipe.each[: last + 1]:
@@ -141,13 +141,13 @@ def _end_impression(page: DecisionContext) -> Refusal | None:
             page.finish(key, "skipped", taken=False, why="the impression stays as it is")
     drop_running(page, imp.ordinal)
     end_as_it_is(page, imp, imp.verdict)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
 def _say_enough(page: DecisionContext, action: Enough) -> None:
     page.write("enough said")
-    settle(page)
+    draft_auto_steps(page)
 
 
 SPECS: Final = (

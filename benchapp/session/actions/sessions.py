@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.events.entry import Draft, Moment
-from benchapp.recipe.reader import read
+from benchapp.recipe.reader import read_recipe
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.advance import tick
-from benchapp.session.auto_steps import settle
+from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.copying import replace
-from benchapp.session.discarding import discard
+from benchapp.session.discarding import draft_discard
 from benchapp.session.page import DecisionContext, Refusal, wrong_count
 from benchapp.session.state import UNNAMED, StudioState
 
@@ -75,7 +75,7 @@ def open_session(room: StudioState, action: Open, now: Moment) -> tuple[Draft, .
     wrong = wrong_count(action.wanted, "impressions wanted", "write a whole number from 1 up")
     if wrong is not None:
         return wrong
-    known = read(action.recipe_text).print
+    known = read_recipe(action.recipe_text).print
     page = DecisionContext(replace(room, bench=action.id), action.id, now, "run")
     put_others_off(page, room)
     page.write("opened", session=action.name, letters=action.letters,
@@ -85,7 +85,7 @@ def open_session(room: StudioState, action: Open, now: Moment) -> tuple[Draft, .
                **({} if action.cancelled is None else {"cancelled": action.cancelled}),
                **({"reworked": list(action.reworked)} if action.reworked else {}))
     note_helper(page)
-    settle(page)
+    draft_auto_steps(page)
     return tuple(page.drafts)
 
 
@@ -126,7 +126,7 @@ def _switch_bench(page: DecisionContext, action: SwitchSession) -> Refusal | Non
     page.sid = to.id
     put_others_off(page, before)
     note_helper(page)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -143,5 +143,5 @@ SPECS: Final = (
 RULES: Final = (
     Rule(Continue, _continue_session),
     Rule(SwitchSession, _switch_bench, closed=True),
-    Rule(Discard, lambda page, action: discard(page), closed=True),
+    Rule(Discard, lambda page, action: draft_discard(page), closed=True),
 )

@@ -7,19 +7,19 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.events.streams import family
+from benchapp.events.streams import stream_family
 from benchapp.recipe.model import Step
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.advance import go_on
 from benchapp.session.annotate import in_hand, last_pulled
-from benchapp.session.auto_steps import begin, end, settle
+from benchapp.session.auto_steps import draft_auto_steps, draft_begin, draft_end
 from benchapp.session.coming import begun_by_itself, coming_inky, now_and_coming
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.names import inherited_id
 from benchapp.session.next_steps import before_over, next_hands, pulled_since
 from benchapp.session.page import DecisionContext, Refusal
 from benchapp.session.state import Session, StudioState, TaskKey
-from benchapp.session.step_control import choosable, choosable_then
+from benchapp.session.step_control import choosable_tasks, choosable_then
 
 __all__ = ["Choose", "GoOn", "Here", "Redo", "SkipStep", "TakeBack"]
 
@@ -88,7 +88,7 @@ def _skip_step(page: DecisionContext, action: SkipStep) -> Refusal | None:
         page.write("skip said", step=key.step, impression=key.impression, why=action.why)
         return None
     page.finish(key, "skipped", taken=False, why=action.why)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -134,7 +134,7 @@ def _redo_step(page: DecisionContext, action: Redo) -> Refusal | None:
     if page.s.hand is not None:
         page.write("step put off", **page.about(page.s.hand))
     page.write("redone", impression=imp.ordinal, step=action.step)
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -160,9 +160,9 @@ def _jump_here(page: DecisionContext, action: Here) -> Refusal | None:
         if key in s.to_skip:
             page.finish(key, "skipped", taken=False, why=s.to_skip[key])
         else:
-            end(page, key, "passed", taken=False)
+            draft_end(page, key, "passed", taken=False)
     page.write("step chosen", **page.about(TaskKey(goal.id, ordinal)))
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -202,20 +202,20 @@ def _choose_step(page: DecisionContext, action: Choose) -> Refusal | None:
         return None
     if key == s.hand:
         return Refusal(f"{page.step(key).do} is in hand already", "go on")
-    if key not in choosable(page.room, s, page.t):
+    if key not in choosable_tasks(page.room, s, page.t):
         return Refusal("That step cannot begin yet", "the step before it is not done")
     if page.step(key).hands == "free":
         if s.hand is not None and _share_plate(s, s.hand, key):
             page.write("step put off", **page.about(s.hand))
-        begin(page, key)
+        draft_begin(page, key)
         return None
     if s.hand is not None:
         page.write("step put off", **page.about(s.hand))
     if s.done(key):
-        begin(page, key)
+        draft_begin(page, key)
         return None
     page.write("step chosen", **page.about(key))
-    settle(page)
+    draft_auto_steps(page)
     return None
 
 
@@ -237,7 +237,7 @@ def _take_back(page: DecisionContext) -> Refusal | None:
         return Refusal("Nothing is left to take back", "corrections can be said in words")
     action = s.actions[-1].action
     touched = {e.stream for e in page.room.journal if e.action == action}
-    beside = sorted(x for x in touched if family(x) in ("pack", "clock"))
+    beside = sorted(x for x in touched if stream_family(x) in ("pack", "clock"))
     if any(_rested_on(page, stream, action) for stream in beside):
         return Refusal("A sheet of that pack was taken elsewhere since",
                        "say sheet back there first")
@@ -281,7 +281,7 @@ def _skips(room: StudioState, s: Session, now: Moment) -> Iterator[SkipStep]:
 
 def _can_choose(room: StudioState, s: Session, now: Moment) -> bool:
     return bool(choosable_then(room, s, now)) or any(
-        key != s.hand for key in choosable(room, s, room.t_at(now)))
+        key != s.hand for key in choosable_tasks(room, s, room.t_at(now)))
 
 
 SPECS: Final = (
