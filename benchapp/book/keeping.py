@@ -284,8 +284,10 @@ def _digest_of(connection: sqlite3.Connection, entry_id: str) -> str:
 
 
 def _reason(error: sqlite3.Error) -> str:
-    if is_full(error):
+    if primary_code(error) == sqlite3.SQLITE_FULL:
         return "the disk is full"
+    if is_full(error):  # a quota says so, and so does a disk that fails
+        return "the disk is full, or refuses to be written"
     if primary_code(error) in _BUSY:
         return "another program holds it"
     if primary_code(error) == sqlite3.SQLITE_READONLY:

@@ -40,18 +40,19 @@ def make_anew(path: Path, origin: str | None, entries: Iterable[Entry]) -> str:
         raise BookDisk(f"{path} is there already, so nothing was written. Choose another name.")
     # Whoever is cut off half-way leaves no book of that name.
     part = path.with_name(f"{path.name}.{secrets.token_hex(4)}.part")
-    make_file(part)
     name = origin or new_origin()
     try:
-        with only_book_errors(path), closing(connect(part, "mode=rw")) as connection:
-            _fill(connection, name, entries)
-            _must_be_sound(connection)
-        publish_copy(part, path)
-        sync_folder(path.parent)
+        make_file(part)
+        try:
+            with only_book_errors(path), closing(connect(part, "mode=rw")) as connection:
+                _fill(connection, name, entries)
+                _must_be_sound(connection)
+            publish_copy(part, path)
+            sync_folder(path.parent)
+        finally:
+            remove_with_sides(part)
     except OSError as error:
         raise disk_error(error, path, "writing the rebuilt book") from error
-    finally:
-        remove_with_sides(part)
     return name
 
 

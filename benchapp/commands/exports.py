@@ -234,7 +234,7 @@ def import_file(arguments: Arguments) -> int:
     except Unfit as wrong:
         raise Refused(f"{path}:{found.number}:1: {wrong.why}. Nothing was taken in.") from None
     except OSError as error:
-        raise files.FileProblem(f"{path}: cannot be read ({error.strerror})") from None
+        raise files.system_problem(path, "cannot be read", error) from None
     if arguments.json:
         say_json({"added": told.added, "known": told.known, "sessions": sessions,
                   "private": seen.private, "not_in_file": seen.missing,

@@ -28,8 +28,7 @@ def rebuild_book(arguments: Arguments) -> int:
     except NoMirror as wrong:
         raise WrongUse(str(wrong)) from None
     except OSError as error:
-        raise files.FileProblem(
-            f"{folder}: cannot be read ({files.system_said(error)})") from None
+        raise files.system_problem(folder, "cannot be read", error) from None
     warn(*(f"{problem}." for problem in told.left_out))
     if not told.whole:
         warn("The mirror is not complete, so the book has a new name. Sessions that were open can "

@@ -88,7 +88,7 @@ def back_up(book: Path, now: Moment, free_bytes: int | None = None) -> str:
     except (BookError, files.FileProblem) as problem:
         return f"No backup was made. {problem}"
     except OSError as error:
-        return f"No backup was made: {files.system_said(error)}"
+        return f"No backup was made: {files.system_said(error)}."
     return ""
 
 

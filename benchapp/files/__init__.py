@@ -27,6 +27,7 @@ from benchapp.files.problems import (
     DiskProblem,
     FileProblem,
     UnknownRecipe,
+    system_problem,
     system_said,
 )
 from benchapp.files.protected import what_is_kept
@@ -67,6 +68,7 @@ __all__ = [
     "shipped_folder",
     "shipped_recipes",
     "state_folder",
+    "system_problem",
     "system_said",
     "what_is_kept",
     "why_not_there",

@@ -41,9 +41,16 @@ class UnknownRecipe(FileProblem):
         self.nearest = nearest
 
 
-_OF_THE_DISK: Final = frozenset({
-    errno.ENOSPC, errno.EIO, errno.EFBIG, errno.ENODEV, errno.ENXIO,
-    *(getattr(errno, name) for name in ("EDQUOT", "ESTALE") if hasattr(errno, name))})
+_FREE_SPACE: Final = "Free some space on its disk, then do this again."
+_CONNECT: Final = "See that its disk is connected and sound, then do this again."
+#: What to do about an error that is the disk's. Not every system knows every name.
+_OF_THE_DISK: Final = {
+    getattr(errno, name): todo for name, todo in (
+        ("ENOSPC", _FREE_SPACE), ("EDQUOT", _FREE_SPACE),
+        ("EFBIG", "Its disk takes no file so large. Use another disk."),
+        ("EROFS", "Make its disk writable, or use a folder on another disk."),
+        ("EIO", _CONNECT), ("ENODEV", _CONNECT), ("ENXIO", _CONNECT), ("ESTALE", _CONNECT),
+    ) if hasattr(errno, name)}
 
 
 def system_problem(
@@ -59,9 +66,9 @@ def system_problem(
     Returns:
         A `DiskProblem` where the disk is at fault, such as a full one; else a `FileProblem`.
     """
-    disk = isinstance(error, OSError) and error.errno in _OF_THE_DISK
-    kind = DiskProblem if disk else FileProblem
-    return kind(f"{shown_path(path)}: {what} ({system_said(error)})")
+    said = f"{shown_path(path)}: {what} ({system_said(error)})"
+    todo = _OF_THE_DISK.get(error.errno or 0) if isinstance(error, OSError) else None
+    return FileProblem(said) if todo is None else DiskProblem(f"{said}. {todo}")
 
 
 def shown_path(path: str | PathLike[str]) -> str:

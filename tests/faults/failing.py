@@ -90,10 +90,11 @@ class Failing:
 
     Attributes:
         count: How many acts were begun.
+        refused: How many of them were refused.
     """
 
     def __init__(self, refuse: Refuse) -> None:
-        self.count = 0
+        self.count = self.refused = 0
         self._refuse = refuse
         self._disk = Disk(lambda act: result_code(act, self._asked(act)))
         self._paths: dict[int, str] = {}
@@ -120,7 +121,9 @@ class Failing:
 
     def _asked(self, act: Act) -> int:
         self.count += 1
-        return self._refuse(act)
+        error = self._refuse(act)
+        self.refused += bool(error)
+        return error
 
     def _allow(self, what: str, path: Any, at: int = 0, data: bytes = b"") -> None:
         error = self._asked(Act(what, os.fspath(path), at, data))
@@ -186,7 +189,9 @@ class Failing:
 
     def _opened(self, file: Any, mode: str = "r", *args: Any, **kwargs: Any) -> Any:
         """A file as `open` gives it; in one to be written each write is an act."""
-        if mode == "wb" and isinstance(file, int) and not args and not kwargs:
+        if mode == "wb":
+            if not isinstance(file, int):
+                file = self._open(file, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o666)
             path = self._path(file)
             if path is not None:
                 return io.BufferedWriter(_Written(file, path, self._allow))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -33,20 +33,40 @@ class Kill:
 
 
 @dataclass(frozen=True, slots=True)
+class Fault:
+    """How the disk refuses in a call.
+
+    Attributes:
+        first: From this act on files on, from 0; see `failing.py`. None: from no act on.
+        error: With this error of the system.
+        times: So often.
+        free: Or: the home may grow by so many bytes, and no more.
+    """
+
+    first: int | None = None
+    error: int = 0
+    times: int = 1
+    free: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Ended:
     """How a call ended.
 
     Attributes:
         code: Its exit code; None: it was killed.
-        steps: How many steps on files it took, if it was not killed.
+        steps: How many steps on files it took, if it was not killed; where a fault was asked for,
+            how many acts.
         out: What it had printed.
         err: What it had warned of.
+        refused: How many acts on files its disk had refused.
     """
 
     code: int | None
     steps: int
     out: str
     err: str
+    refused: int = 0
 
     @property
     def lines(self) -> list[str]:
@@ -73,7 +93,7 @@ class Warm:
         self._child.communicate()
 
     def call(self, home: Path, *argv: str | Path, said: str = "", kill: Kill | None = None,
-             weakened: str = "") -> Ended:
+             weakened: str = "", fault: Fault | None = None) -> Ended:
         """Call a command in the home `home`, which must be there.
 
         Args:
@@ -82,6 +102,8 @@ class Warm:
             said: What is typed.
             kill: Where it is killed; None: nowhere.
             weakened: A function of `weakened.py` that is called first.
+            fault: How its disk refuses, and that its temporary folder is on it, in the home; None:
+                it has a sound disk, and one of its own for what is temporary.
         """
         assert self._child.stdin is not None
         assert self._child.stdout is not None
@@ -89,7 +111,8 @@ class Warm:
         files["said"].write_text(said, encoding="utf-8")
         kill = kill or Kill(0)
         self._child.stdin.write(json.dumps({
-            "argv": [str(x) for x in argv], "home": str(home), "temp": str(self._folder),
+            "argv": [str(x) for x in argv], "home": str(home),
+            "temp": str(home if fault else self._folder), "fault": fault and asdict(fault),
             "patience_s": _PATIENCE_S, "step": kill.step, "after_us": kill.after_us,
             "weakened": weakened,
             **{name: str(file) for name, file in files.items()}}) + "\n")
@@ -98,4 +121,4 @@ class Warm:
         assert told["steps"] >= 0, f"{argv} hangs"
         # A kill may cut a sign in two.
         out, err = (files[x].read_bytes().decode(errors="replace") for x in ("out", "err"))
-        return Ended(told["code"], told["steps"], out, err)
+        return Ended(told["code"], told["steps"], out, err, told.get("refused", 0))

@@ -13,11 +13,13 @@ import select
 import signal
 import sys
 import time
+from pathlib import Path
 from typing import Any
 
 import benchapp.commands
 from benchapp import cli
 from tests.faults import weakened
+from tests.faults.failing import Failing, Refuse, nth, quota
 from tests.faults.steps import Steps
 
 
@@ -43,12 +45,27 @@ def _child(call: dict[str, Any], tells: int) -> None:
         else:
             os.kill(os.getpid(), signal.SIGKILL)
 
-    steps = Steps(call["step"], die)
-    code = cli.main(call["argv"])
+    steps: Steps | Failing
+    refused = 0
+    if call["fault"]:
+        with Failing(_refuse(Path(call["home"]), **call["fault"])) as steps:
+            code = cli.main(call["argv"])
+        refused = steps.refused
+    else:
+        steps = Steps(call["step"], die)
+        code = cli.main(call["argv"])
     sys.stdout.flush()
     sys.stderr.flush()
-    os.write(tells, json.dumps({"code": code, "steps": steps.count}).encode())
+    os.write(tells, json.dumps({
+        "code": code, "steps": steps.count, "refused": refused}).encode())
     os._exit(0)
+
+
+def _refuse(home: Path, first: int | None, error: int, times: int, free: int | None) -> Refuse:
+    """What `warm.Fault` says of the disk under a home."""
+    if free is not None:
+        return quota(home, free)
+    return (lambda _: 0) if first is None else nth(first, error, times)
 
 
 def _called(call: dict[str, Any]) -> dict[str, Any]:

@@ -16,6 +16,11 @@ from benchapp.copies.mirrors import write_mirrors
 
 #: What may be left of what was cut off; none of it has the name of a file that is used.
 _LEFT = re.compile(r"\.[0-9a-f]{16}\.part.*|.+\.part(-journal|-wal|-shm)?")
+#: What the interpreter leaves where it tries a temporary folder, and the disk refuses.
+_TRIED = re.compile(r"[a-z0-9_]{8}")
+#: What is temporary, where the disk lets nothing be removed.
+_SOUNDS = re.compile(r"(confirm|end|caution)(-soft)?\.wav")
+_SPILLED = re.compile(r"benchapp-spill-.+\.jsonl")
 _BOOK = re.compile(r".+\.book(-restoring|-before-[0-9-]+~?)?")
 #: Words of an interpreter, which no printer should meet; and the outermost edge's for a mistake.
 _RAW = re.compile(r"Traceback|Errno|\w(Error|Exception)\b|\b0x[0-9a-f]+|<[\w.]+ object"
@@ -47,7 +52,7 @@ def look(home: Path) -> Home:
     texts: dict[str, bytes] = {}
     for path in sorted(x for x in home.rglob("*") if x.is_file()):
         at = str(path.relative_to(home))
-        if _LEFT.fullmatch(path.name) or _SIDE.fullmatch(path.name):
+        if any(kind.fullmatch(path.name) for kind in (_LEFT, _SIDE, _TRIED, _SOUNDS, _SPILLED)):
             continue
         if _BOOK.fullmatch(path.name):
             with suppress(NoBook):  # one whose making was cut off
@@ -95,11 +100,14 @@ def hold_nothing_lost(now: Home, before: Home, books: Iterable[str] = ("studio.b
 
 
 def hold_plain(text: str) -> None:
-    """Assert that a text is of plain sentences, each on a line; a command may end the last."""
-    assert not _RAW.search(text), text
-    for line in text.splitlines():
-        assert re.fullmatch(r".*(\.|benchapp [\w /.-]+)", line), text
-    assert text.strip(), "something is said"
+    """Assert that a text ends with a plain sentence, or the command to give, and nothing is raw.
+
+    Entries that are on no disk are given out in it as JSON.
+    """
+    lines = [line for line in text.splitlines() if not line.startswith("{")]
+    assert not any(map(_RAW.search, lines)), text
+    assert lines, "something is said"
+    assert re.fullmatch(r".*(\.|benchapp [\w /.-]+)", lines[-1]), text
 
 
 def hold_mirrored(home: Path) -> None:

@@ -271,7 +271,8 @@ def test_a_full_disk_leaves_the_old_text_whole(tmp_path):
     )
     done = subprocess.run([sys.executable, "-c", program, path], capture_output=True, text=True,
                           check=True, cwd=Path(__file__).parents[2])  # fmt: skip
-    assert done.stdout == f"{path}: cannot be written (File too large)\n"
+    assert done.stdout == (f"{path}: cannot be written (File too large). "
+                           "Its disk takes no file so large. Use another disk.\n")
     assert path.read_text() == "whole"
     assert os.listdir(tmp_path) == ["a.yaml"]
 
