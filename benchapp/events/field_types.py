@@ -153,11 +153,11 @@ WallTime: TypeAlias = Annotated[int, _whole(0, LAST_MS, "milliseconds since 1970
 #: A day such as 2026-05-03.
 IsoDay: TypeAlias = Annotated[str, Rule(_is_day, "a day such as 2026-05-03")]
 
-HandsWord: TypeAlias = Annotated[str, _one_of(words.HANDS)]
+Hands: TypeAlias = Annotated[words.HandsWord, _one_of(words.HANDS)]
 Purpose: TypeAlias = Annotated[str, _one_of(words.PURPOSES)]
 PurposeBy: TypeAlias = Annotated[str, _one_of(words.PURPOSE_BY)]
-Verdict: TypeAlias = Annotated[str, _one_of(words.VERDICTS)]
-SheetEnd: TypeAlias = Annotated[str, _one_of(words.SHEET_ENDS)]
+Verdict: TypeAlias = Annotated[words.VerdictWord, _one_of(words.VERDICTS)]
+SheetEnd: TypeAlias = Annotated[words.SheetEndWord, _one_of(words.SHEET_ENDS)]
 EditionForm: TypeAlias = Annotated[str, _one_of(words.EDITION_FORMS)]
 #: What stands on a sheet: `edition`, or a kind of proof.
 LabelKind: TypeAlias = Annotated[str, _LABEL]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.events.event import BookEvent, event, stored
-from benchapp.events.field_types import ABSENT, Absent, Count, HandsWord, Shift, WallTime
+from benchapp.events.field_types import ABSENT, Absent, Count, Hands, Shift, WallTime
 
 
 @event("session", "opened")
@@ -71,7 +71,7 @@ class StepPutOff(BookEvent):
     impression: Count | None
     attempt: Count
     pack: str | None
-    hands: HandsWord | Absent = ABSENT
+    hands: Hands | Absent = ABSENT
 
 
 @event("session", "step chosen")
@@ -145,7 +145,7 @@ class StepTakenOver(BookEvent):
     step: str
     owner: str
     do: str
-    hands: HandsWord
+    hands: Hands
     must: tuple[str, ...]
     from_session: str = stored("from")
     print: str | Absent = ABSENT

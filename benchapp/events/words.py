@@ -5,7 +5,7 @@ Words are stored: more may come, none is renamed.
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, Literal, TypeAlias, get_args
 
 #: Borne by a sheet that counts as n of N.
 NUMBERED: Final = "edition"
@@ -23,12 +23,15 @@ PURPOSES: Final = (NUMBERED, *AT_THE_PRESS)
 #: What can stand on a sheet, each once.
 LABELS: Final = tuple(dict.fromkeys((NUMBERED, *PROOFS, *AT_THE_PRESS)))
 
-VERDICTS: Final = ("keep", "doubtful", "spoiled")
-HANDS: Final = ("inky", "clean", "free")
+VerdictWord: TypeAlias = Literal["keep", "doubtful", "spoiled"]
+VERDICTS: Final[tuple[str, ...]] = get_args(VerdictWord)
+HandsWord: TypeAlias = Literal["inky", "clean", "free"]
+HANDS: Final[tuple[str, ...]] = get_args(HandsWord)
 #: Who said what a pull is for.
 PURPOSE_BY: Final = ("rule", "printer")
 #: Where the sheet of an impression that was given up is: in its pack again, or nowhere.
-SHEET_ENDS: Final = ("back", "lost")
+SheetEndWord: TypeAlias = Literal["back", "lost"]
+SHEET_ENDS: Final[tuple[str, ...]] = get_args(SheetEndWord)
 EDITION_FORMS: Final = ("limited", "varied", "open")
 
 #: What entries tell of a sheet: what stands on it, whether it is signed, whether it is destroyed,

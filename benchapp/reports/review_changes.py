@@ -26,10 +26,10 @@ def setting_changes(s: Session) -> list[Values]:
 
 
 def _made(s: Session,
-          sheets: Sequence[Impression]) -> Iterator[tuple[str, str | None, str, int]]:
+          sheets: Sequence[Impression]) -> Iterator[tuple[str | None, str | None, str, int]]:
     """(what, was, now, the last number before it), in the order made."""
     now: dict[str, str] = {}
-    found = []
+    found: list[tuple[str | None, str | None, str, int]] = []
     for x in s.settings:
         was, now[x.name] = now.get(x.name), x.value
         if was != x.value and x.since > 1:
@@ -43,7 +43,7 @@ def _made(s: Session,
     yield from sorted(found, key=lambda change: change[3])
 
 
-def _seen(what: str, was: str | None, now: str, after: int,
+def _seen(what: str | None, was: str | None, now: str, after: int,
           sheets: Sequence[Impression]) -> Values:
     before = [i for i in sheets if (i.number or 0) <= after][-_BEFORE:]
     since = [i for i in sheets if (i.number or 0) > after]
@@ -69,7 +69,7 @@ def _where(tag: str, sheets: Sequence[Impression]) -> list[int]:
     return [i.number or 0 for i in sheets if tag in i.tags]
 
 
-def _sentence(what: str, was: str | None, now: str, after: int, gone: dict[str, list[int]],
+def _sentence(what: str | None, was: str | None, now: str, after: int, gone: dict[str, list[int]],
               came: dict[str, list[int]]) -> str:
     parts = [f"{what} {f'{was} → ' if was else ''}{now} after {after}"]
     parts += [f"{tag} in {join_numbers(where)}, not since" for tag, where in gone.items()]

@@ -13,7 +13,15 @@ from typing import Final
 
 from benchapp.edition import packs as damp
 from benchapp.events.entry import Entry
+from benchapp.events.field_types import ABSENT, given
+from benchapp.events.session import (
+    HelperJoined,
+    SessionOpened,
+    StepFinished,
+    StepPutOff,
+)
 from benchapp.events.streams import SAID, is_said, stream_family
+from benchapp.events.timer import ClockStarted
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.compiled_recipe import WASH, CompiledRecipe
 from benchapp.session.copying import replace
@@ -172,22 +180,22 @@ def _passed(room: StudioState, entry: Entry) -> StudioState:
 
 def _opened(room: StudioState, entry: Entry, t: int) -> StudioState:
     """A session with the recipe it keeps; none where no recipe can be made of that text."""
-    body = entry.body
+    opened = SessionOpened.from_entry(entry)
     try:
-        shape = shape_of(body["recipe_text"])
+        shape = shape_of(opened.recipe_text)
     except RecipeError:
         return room
     session = Session(
-        id=session_id(entry.stream), name=body["session"], letters=body["letters"],
-        recipe=shape.recipe, recipe_name=body["recipe"], recipe_sha256=body["recipe_sha256"],
-        shape=shape, opened=entry.at, opened_t=t, wanted=body["wanted"],
-        states=_first_states(shape), cancelled=body.get("cancelled"),
-        unstated=frozenset(body.get("reworked", ())),
+        id=session_id(entry.stream), name=opened.session, letters=opened.letters,
+        recipe=shape.recipe, recipe_name=opened.recipe, recipe_sha256=opened.recipe_sha256,
+        shape=shape, opened=entry.at, opened_t=t, wanted=opened.wanted,
+        states=_first_states(shape), cancelled=given(opened.cancelled, None),
+        unstated=frozenset(given(opened.reworked, ())),
     )
     return replace(room, sessions={**room.sessions, session.id: session})
 
 
-def _first_states(shape: CompiledRecipe) -> dict[str, str]:
+def _first_states(shape: CompiledRecipe) -> dict[str | None, str]:
     proofing = shape.recipe.proofing
     if proofing is None or proofing.state is None:
         return {}
@@ -212,7 +220,8 @@ def _timer(room: StudioState, entry: Entry) -> StudioState:
     """An entry of a clock that belongs to no session."""
     id_, timers, sessions = entry.body["clock"], dict(room.timers), room.sessions
     if entry.kind == "started":
-        timers[id_] = TimerState(id_, entry.body["name"], room.t, entry.body["ms"])
+        started = ClockStarted.from_entry(entry)
+        timers[id_] = TimerState(id_, started.name, room.t, started.ms)
     elif entry.kind in ("answered", "stopped"):
         timers.pop(id_, None)
     by = sessions.get(entry.body.get("by") or "")
@@ -254,21 +263,22 @@ def _acted(room: StudioState, session: Session, entry: Entry) -> Session:
 
 def _hands(room: StudioState, before: Session, after: Session, entry: Entry) -> StudioState:
     """Hands belong to the printer, not to a session: only a wash makes them clean."""
-    body = entry.body
     match entry.kind:
         case "step started" if after.hand is not None and after.hand != before.hand:
             step = step_of(after, after.hand)
             if step is not None and step.hands == "inky":
                 return replace(room, inky=True)
-        case "step finished" if body["step"] == WASH and before.hand == TaskKey(
-            WASH, body["impression"], body["pack"]
-        ):
-            if body["how"] in ("done", "passed", "out of reach"):
+        case "step finished":
+            end = StepFinished.from_entry(entry)
+            if end.step == WASH and before.hand == TaskKey(WASH, end.impression, end.pack) and (
+                    end.how in ("done", "passed", "out of reach")):
                 return replace(room, inky=False)
-        case "step put off" if "hands" in body and before.hand != after.hand:
-            return replace(room, inky=body["hands"] == "inky")
+        case "step put off" if before.hand != after.hand:
+            hands = StepPutOff.from_entry(entry).hands
+            return room if hands is ABSENT else replace(room, inky=hands == "inky")
         case "helper joined":
-            return replace(room, helper=body["name"] or UNNAMED, helped=frozenset({after.id}))
+            name = HelperJoined.from_entry(entry).name
+            return replace(room, helper=name or UNNAMED, helped=frozenset({after.id}))
         case "helper present":
             return replace(room, helped=room.helped | {after.id})
         case "helper left":

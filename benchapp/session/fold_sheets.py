@@ -8,7 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from benchapp.events import impression as e
 from benchapp.events.entry import Entry
+from benchapp.events.field_types import given
+from benchapp.events.words import SheetEndWord
 from benchapp.session.copying import replace
 from benchapp.session.names import next_sheet_number
 from benchapp.session.state import (
@@ -23,10 +26,10 @@ from benchapp.session.state import (
 
 
 def _begun(s: Session, entry: Entry, t: int) -> Session:
-    ordinal = entry.body["impression"]
-    if ordinal != len(s.impressions) + 1:
+    begun = e.ImpressionBegun.from_entry(entry)
+    if begun.impression != len(s.impressions) + 1:
         return s
-    new = Impression(ordinal, ghost=entry.body["ghost"])
+    new = Impression(begun.impression, ghost=begun.ghost)
     return replace(s, impressions=(*s.impressions, new), ghost_next=False)
 
 
@@ -41,83 +44,91 @@ def _changed(s: Session, ordinal: int | None,
 
 
 def _sheet(s: Session, entry: Entry, t: int) -> Session:
-    return _changed(s, entry.body["impression"], lambda i: replace(
-        i, sheets=(*i.sheets, entry.body["pack"]), damp=entry.body.get("damp", i.damp)))
+    taken = e.SheetTaken.from_entry(entry)
+    return _changed(s, taken.impression, lambda i: replace(
+        i, sheets=(*i.sheets, taken.pack), damp=given(taken.damp, i.damp)))
 
 
 def _pulled(s: Session, entry: Entry, t: int) -> Session:
-    body = entry.body
-    pull = Pull(body["step"], tuple(body["plates"]), entry.at if body["at_press"] else None, t)
-    return _changed(s, body["impression"], lambda i: replace(
-        i, number=i.number or body["number"], mark=i.mark or body["mark"],
-        pulls=(*i.pulls, pull), purpose=body["for"], purpose_by=body["for_by"],
-        state=body["state"]))
+    pulled = e.ImpressionPulled.from_entry(entry)
+    pull = Pull(pulled.step, pulled.plates, entry.at if pulled.at_press else None, t)
+    return _changed(s, pulled.impression, lambda i: replace(
+        i, number=i.number or pulled.number, mark=i.mark or pulled.mark,
+        pulls=(*i.pulls, pull), purpose=pulled.purpose, purpose_by=pulled.purpose_by,
+        state=pulled.state))
 
 
 def _ended(s: Session, entry: Entry, t: int) -> Session:
-    body, sheet = entry.body, entry.body.get("sheet")
-    if body["how"] == SPOILED_TRY:
-        s = replace(s, given_up=body["impression"])
-    return _changed(s, body["impression"], lambda i: replace(
-        i, ended=body["how"], sheet=sheet, sheets=() if sheet == "back" else i.sheets,
-        purpose=body.get("for", i.purpose)))
+    ended = e.ImpressionEnded.from_entry(entry)
+    sheet: SheetEndWord | None = given(ended.sheet, None)
+    if ended.how == SPOILED_TRY:
+        s = replace(s, given_up=ended.impression)
+    return _changed(s, ended.impression, lambda i: replace(
+        i, ended=ended.how, sheet=sheet, sheets=() if sheet == "back" else i.sheets,
+        purpose=given(ended.purpose, i.purpose)))
 
 
-def _over(*, aside: bool) -> Callable[[Session, Entry, int], Session]:
-    def change(s: Session, entry: Entry, t: int) -> Session:
-        if any(k.impression == entry.body["impression"] for k in s.under_way):
-            return s  # its last steps were taken back: it is not put down yet
-        return _changed(s, entry.body["impression"],
-                        lambda i: replace(i, laid=not aside, aside=aside))
+def _laid(s: Session, entry: Entry, t: int) -> Session:
+    return _put_down(s, e.ImpressionLaidToDry.from_entry(entry).impression, aside=False)
 
-    return change
+
+def _aside(s: Session, entry: Entry, t: int) -> Session:
+    return _put_down(s, e.ImpressionSetAside.from_entry(entry).impression, aside=True)
+
+
+def _put_down(s: Session, ordinal: int, *, aside: bool) -> Session:
+    if any(k.impression == ordinal for k in s.under_way):
+        return s  # its last steps were taken back: it is not put down yet
+    return _changed(s, ordinal, lambda i: replace(i, laid=not aside, aside=aside))
 
 
 def _for_said(s: Session, entry: Entry, t: int) -> Session:
-    body = entry.body
+    now = e.PurposeSaid.from_entry(entry)
 
     def change(i: Impression) -> Impression:
-        said = (body["for"], body["state"])
+        said = (now.purpose, now.state)
         if not i.pulled:
-            return replace(i, said=said, ghost=i.ghost or body["for"] == "ghost")
-        return replace(i, said=said, purpose=body["for"], purpose_by="printer", state=body["state"])
+            return replace(i, said=said, ghost=i.ghost or now.purpose == "ghost")
+        return replace(i, said=said, purpose=now.purpose, purpose_by="printer", state=now.state)
 
-    return _changed(s, body["impression"], change)
+    return _changed(s, now.impression, change)
 
 
 def _judged(s: Session, entry: Entry, t: int) -> Session:
-    return _changed(s, entry.body["impression"],
-                    lambda i: replace(i, verdict=entry.body["verdict"]))
+    judged = e.ImpressionJudged.from_entry(entry)
+    return _changed(s, judged.impression, lambda i: replace(i, verdict=judged.verdict))
 
 
 def _tagged(s: Session, entry: Entry, t: int) -> Session:
-    tag = entry.body["tag"]
-    return _changed(s, entry.body["impression"], lambda i: i if tag in i.tags else
-                    replace(i, tags=(*i.tags, tag)))
+    put_on = e.TagPutOn.from_entry(entry)
+    return _changed(s, put_on.impression, lambda i: i if put_on.tag in i.tags else
+                    replace(i, tags=(*i.tags, put_on.tag)))
 
 
 def _untagged(s: Session, entry: Entry, t: int) -> Session:
-    return _changed(s, entry.body["impression"], lambda i: replace(
-        i, tags=tuple(x for x in i.tags if x != entry.body["tag"])))
+    off = e.TagTakenOff.from_entry(entry)
+    return _changed(s, off.impression, lambda i: replace(
+        i, tags=tuple(x for x in i.tags if x != off.tag)))
 
 
 def _noted(s: Session, entry: Entry, t: int) -> Session:
-    text = entry.body["text"]
-    if entry.body["impression"] is None:
-        return replace(s, notes=(*s.notes, text))
-    return _changed(s, entry.body["impression"], lambda i: replace(i, notes=(*i.notes, text)))
+    note = e.NoteWritten.from_entry(entry)
+    if note.impression is None:
+        return replace(s, notes=(*s.notes, note.text))
+    return _changed(s, note.impression, lambda i: replace(i, notes=(*i.notes, note.text)))
 
 
 def _look_again(s: Session, entry: Entry, t: int) -> Session:
-    return _changed(s, entry.body["impression"], lambda i: replace(i, look_again=True))
+    ordinal = e.MarkedToLookAgain.from_entry(entry).impression
+    return _changed(s, ordinal, lambda i: replace(i, look_again=True))
 
 
 def _read(s: Session, entry: Entry, t: int) -> Session:
-    body = entry.body
-    taken = ReadingTaken(body["name"], body["value"], body["unit"])
-    if body["impression"] is None:
-        return replace(s, settings=(*s.settings, _setting(s, body["name"], _with_unit(taken))))
-    return _changed(s, body["impression"], lambda i: replace(
+    read = e.ReadingRecorded.from_entry(entry)
+    taken = ReadingTaken(read.name, read.value, read.unit)
+    if read.impression is None:
+        return replace(s, settings=(*s.settings, _setting(s, read.name, _with_unit(taken))))
+    return _changed(s, read.impression, lambda i: replace(
         i, readings=(*(r for r in i.readings if r.name != taken.name), taken)))
 
 
@@ -130,28 +141,30 @@ def _setting(s: Session, name: str, value: str) -> Setting:
 
 
 def _mark(s: Session, entry: Entry, t: int) -> Session:
-    return _changed(s, entry.body["impression"], lambda i: replace(i, mark=entry.body["mark"]))
+    marked = e.SheetMarked.from_entry(entry)
+    return _changed(s, marked.impression, lambda i: replace(i, mark=marked.mark))
 
 
 def _set(s: Session, entry: Entry, t: int) -> Session:
-    new = _setting(s, entry.body["name"], entry.body["value"])
-    return replace(s, settings=(*s.settings, new))
+    changed = e.SettingChanged.from_entry(entry)
+    return replace(s, settings=(*s.settings, _setting(s, changed.name, changed.value)))
 
 
 def _set_found(s: Session, entry: Entry, t: int) -> Session:
-    body = entry.body
-    imp = s.impression(body["impression"])
+    found = e.SettingFound.from_entry(entry)
+    imp = s.impression(found.impression)
     since = next_sheet_number(s) if imp is None or imp.number is None else imp.number
-    new = Setting(body["name"], body["value"] or NOT_KNOWN, since)
+    new = Setting(found.name, found.value or NOT_KNOWN, since)
     return replace(s, settings=(*s.settings, new))
 
 
 def _reworked(s: Session, entry: Entry, t: int) -> Session:
-    plate, state = entry.body["plate"], entry.body["state"]
+    reworked = e.PlateReworked.from_entry(entry)
+    plate, state = reworked.plate, reworked.state
     states = s.states if state is None else {**s.states, plate: state}
     unstated = s.unstated | {plate} if state is None else s.unstated - {plate}
     return replace(s, states=states, unstated=unstated,
-                   reworks=(*s.reworks, (plate, state, entry.body["what"], entry.at)))
+                   reworks=(*s.reworks, (plate, state, reworked.what, entry.at)))
 
 
 #: Every kind about sheets, settings and plates.
@@ -160,8 +173,8 @@ SHEETS: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "sheet taken": _sheet,
     "pulled": _pulled,
     "impression ended": _ended,
-    "laid to dry": _over(aside=False),
-    "set aside": _over(aside=True),
+    "laid to dry": _laid,
+    "set aside": _aside,
     "for said": _for_said,
     "judged": _judged,
     "tagged": _tagged,

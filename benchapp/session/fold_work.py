@@ -7,9 +7,12 @@ fit changes nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Set
-from typing import Final
+from typing import Final, Protocol
 
+from benchapp.events import call as c
+from benchapp.events import session as e
 from benchapp.events.entry import Entry
+from benchapp.events.field_types import ABSENT, given
 from benchapp.recipe.model import Step
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.copying import replace
@@ -30,19 +33,31 @@ from benchapp.session.state import (
 CLOSED_MS: Final = 90_000
 
 
-def _key(entry: Entry) -> TaskKey:
-    body = entry.body
-    return TaskKey(body["step"], body["impression"], body["pack"])
+class _OfAStep(Protocol):
+    """An event of one attempt at a step."""
+
+    @property
+    def step(self) -> str: ...
+    @property
+    def impression(self) -> int | None: ...
+    @property
+    def pack(self) -> str | None: ...
+
+
+def _key(event: _OfAStep) -> TaskKey:
+    return TaskKey(event.step, event.impression, event.pack)
 
 
 def _started(s: Session, entry: Entry, t: int) -> Session:
-    key, step = _key(entry), step_of(s, _key(entry))
+    started = e.StepStarted.from_entry(entry)
+    key = _key(started)
+    step = step_of(s, key)
     if step is None or s.running(key):
         return s
     by_hand = step.hands != "free"
     if by_hand and s.hand is not None:
         return s  # one hands step at a time: this one was begun by what was taken back
-    work = Attempt(key, entry.body["attempt"], entry.at, t)
+    work = Attempt(key, started.attempt, entry.at, t)
     if key.pack is None:  # what an earlier try called, taken back since, is over
         s = without_call(s, call_id(key))
     return replace(_said_no_more(s, key), work={**s.work, key: work},
@@ -51,24 +66,25 @@ def _started(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _finished(s: Session, entry: Entry, t: int) -> Session:
-    key, body = _key(entry), entry.body
+    end = e.StepFinished.from_entry(entry)
+    key = _key(end)
     work = s.work.get(key)
     if work is None:
         # Passed or skipped before it was begun.
-        work = Attempt(key, body["attempt"], None, t)
-        if body["how"] not in ("passed", "skipped", "left"):
+        work = Attempt(key, end.attempt, None, t)
+        if end.how not in ("passed", "skipped", "left"):
             return s
     elif not work.running:
-        if work.attempt >= body["attempt"]:
+        if work.attempt >= end.attempt:
             return s
-        work = Attempt(key, body["attempt"], None, t)
+        work = Attempt(key, end.attempt, None, t)
     paused = work.paused_ms
     if s.paused_t is not None and s.hand == key:
         paused += t - s.paused_t
-    if body["how"] in _WORKED and _past_given_up(s, key):
+    if end.how in _WORKED and _past_given_up(s, key):
         s = replace(s, given_up=None)
-    done = replace(work, finished=entry.at, finished_t=t, how=body["how"], why=body["why"],
-                   taken=body["taken"], paused_ms=paused)
+    done = replace(work, finished=entry.at, finished_t=t, how=end.how, why=end.why,
+                   taken=end.taken, paused_ms=paused)
     s = _said_no_more(without_call(without_call(s, call_id(key)), limit_call_id(key)), key)
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
                    under_way=_without(s, {key}),
@@ -111,23 +127,26 @@ def without_call(s: Session, call: str) -> Session:
 
 
 def _put_off(s: Session, entry: Entry, t: int) -> Session:
-    key = _key(entry)
+    put_off = e.StepPutOff.from_entry(entry)
+    key = _key(put_off)
     if not s.running(key):
         return s
     work = {k: w for k, w in s.work.items() if k != key}
     return replace(s, work=work, under_way=_without(s, {key}), again=s.again | {key},
                    hand=None if s.hand == key else s.hand,
-                   held=key if "hands" in entry.body else s.held)
+                   held=s.held if put_off.hands is ABSENT else key)
 
 
 def _skip_said(s: Session, entry: Entry, t: int) -> Session:
-    key, why = TaskKey(entry.body["step"], entry.body["impression"]), entry.body["why"]
+    said = e.SkipSaid.from_entry(entry)
+    key, why = TaskKey(said.step, said.impression), said.why
     others = {k: x for k, x in s.to_skip.items() if k != key}
     return replace(s, to_skip=others if why is None else {**others, key: why})
 
 
 def _leave_said(s: Session, entry: Entry, t: int) -> Session:
-    key, to = TaskKey(entry.body["step"]), entry.body["to"]
+    said = e.LeaveSaid.from_entry(entry)
+    key, to = TaskKey(said.step), said.to
     others = {k: x for k, x in s.to_leave.items() if k != key}
     return replace(s, to_leave=others if to is None else {**others, key: to})
 
@@ -137,20 +156,22 @@ def _without(s: Session, keys: Set[TaskKey]) -> tuple[TaskKey, ...]:
 
 
 def _chosen(s: Session, entry: Entry, t: int) -> Session:
-    return replace(s, chosen=_key(entry))
+    return replace(s, chosen=_key(e.StepChosen.from_entry(entry)))
 
 
 def _extended(s: Session, entry: Entry, t: int) -> Session:
-    key = _key(entry)
+    extended = e.StepExtended.from_entry(entry)
+    key = _key(extended)
     work = s.work.get(key)
     if work is None or not work.running:
         return s
-    longer = replace(work, extended_ms=work.extended_ms + entry.body["by_ms"])
+    longer = replace(work, extended_ms=work.extended_ms + extended.by_ms)
     return without_call(replace(s, work={**s.work, key: longer}), call_id(key))
 
 
 def _redone(s: Session, entry: Entry, t: int) -> Session:
-    ordinal, first = entry.body["impression"], entry.body["step"]
+    redone = e.StepRedone.from_entry(entry)
+    ordinal, first = redone.impression, redone.step
     at = s.shape.place_of.get(first)
     if at is None:
         return s
@@ -163,8 +184,8 @@ def _redone(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _timed(s: Session, entry: Entry, t: int) -> Session:
-    body = entry.body
-    clock = TimerState(body["clock"], body["name"], t, body["ms"])
+    started = c.BenchClockStarted.from_entry(entry)
+    clock = TimerState(started.clock, started.name, t, started.ms)
     return replace(without_call(s, clock.id), timed={**s.timed, clock.id: clock},
                    clocks_started=s.clocks_started + 1)
 
@@ -185,7 +206,7 @@ def _resumed(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _continued(s: Session, entry: Entry, t: int) -> Session:
-    seen = entry.body["last_seen_ms"]
+    seen = e.SessionContinued.from_entry(entry).last_seen_ms
     off = 0 if seen is None else max(0, entry.at.wall_ms - seen)
     if off > CLOSED_MS and s.paused_t is None and s.hand is not None and s.running(s.hand):
         # A pause said before leaving covers it. What ended in a book from before keeps what its
@@ -196,31 +217,32 @@ def _continued(s: Session, entry: Entry, t: int) -> Session:
 
 
 def _due(s: Session, entry: Entry, t: int) -> Session:
-    body = entry.body
-    return replace(s, calls={**s.calls, body["call"]: Call(body["call"], t, body["clean"])})
+    due = c.CallDue.from_entry(entry)
+    return replace(s, calls={**s.calls, due.call: Call(due.call, t, due.clean)})
 
 
 def _called(s: Session, entry: Entry, t: int) -> Session:
-    return _call(s, entry, lambda c: replace(c, called=True))
+    return _call(s, c.CallMade.from_entry(entry).call, lambda x: replace(x, called=True))
 
 
 def _answered(s: Session, entry: Entry, t: int) -> Session:
-    s = _call(s, entry, lambda c: replace(c, called=True, answered=True))
-    if entry.body["call"] in s.timed:
-        name = entry.body["call"]
+    name = c.CallAnswered.from_entry(entry).call
+    s = _call(s, name, lambda x: replace(x, called=True, answered=True))
+    if name in s.timed:
         s = replace(s, timed={k: v for k, v in s.timed.items() if k != name})
         return without_call(s, name)
-    return replace(s, muted={k: m for k, m in s.muted.items() if k != entry.body["call"]})
+    return replace(s, muted={k: m for k, m in s.muted.items() if k != name})
 
 
-def _call(s: Session, entry: Entry, change: Callable[[Call], Call]) -> Session:
-    call = s.calls.get(entry.body["call"])
+def _call(s: Session, name: str, change: Callable[[Call], Call]) -> Session:
+    call = s.calls.get(name)
     return s if call is None else replace(s, calls={**s.calls, call.id: change(call)})
 
 
 def _muted(s: Session, entry: Entry, t: int) -> Session:
-    until = entry.body["until_ms"]
-    return replace(s, muted={**s.muted, entry.body["call"]: None if until is None else t + until})
+    muted = c.CallMuted.from_entry(entry)
+    until = None if muted.until_ms is None else t + muted.until_ms
+    return replace(s, muted={**s.muted, muted.call: until})
 
 
 #: Answers after which nobody knows how long the work itself took.
@@ -239,43 +261,67 @@ def _question(s: Session, key: TaskKey, attempt: int, answer: str) -> Session:
 
 
 def _questioned(s: Session, entry: Entry, t: int) -> Session:
-    return _question(s, _key(entry), entry.body["attempt"], "asked")
+    asked = c.TimeQuestioned.from_entry(entry)
+    return _question(s, _key(asked), asked.attempt, "asked")
 
 
 def _explained(s: Session, entry: Entry, t: int) -> Session:
-    s = _question(s, _key(entry), entry.body["attempt"], entry.body["answer"])
-    work = next((w for w in s.history if (w.key, w.attempt)
-                 == (_key(entry), entry.body["attempt"])), None)
-    if entry.body["answer"] == "away" and work is not None and work.finished_t is not None:
+    told = c.TimeExplained.from_entry(entry)
+    key = _key(told)
+    s = _question(s, key, told.attempt, told.answer)
+    work = next((w for w in s.history if (w.key, w.attempt) == (key, told.attempt)), None)
+    if told.answer == "away" and work is not None and work.finished_t is not None:
         s = replace(s, breaks=(*s.breaks, (work.started_t, work.finished_t)))
     return s
 
 
 def _must(s: Session, entry: Entry, t: int) -> Session:
-    at = (entry.body["owner"], entry.body["step"])
-    return replace(s, musts={**s.musts, at: (*s.musts.get(at, ()), entry.body["fact"])},
+    answer = e.MustAnswered.from_entry(entry)
+    at = (answer.owner, answer.step)
+    return replace(s, musts={**s.musts, at: (*s.musts.get(at, ()), answer.fact)},
                    musts_at={**s.musts_at, at: entry.at})
 
 
 def _taken_over(s: Session, entry: Entry, t: int) -> Session:
-    body = entry.body
-    step = Step(inherited_id(body["owner"], body["step"]), "after", body["do"],
-                body["hands"], must=tuple(body["must"]), lines=tuple(body.get("lines", ())),
-                care=body.get("care"), care_short=body.get("care_short"),
-                short=body.get("short"))
+    over = e.StepTakenOver.from_entry(entry)
+    step = Step(inherited_id(over.owner, over.step), "after", over.do, over.hands,
+                must=over.must, lines=given(over.lines, ()), care=given(over.care, None),
+                care_short=given(over.care_short, None), short=given(over.short, None))
     if any(x.id == step.id for x in s.inherited):
         return s
-    whose = TakenOver(body.get("print", body["owner"].partition("@")[0]), body.get("paper"))
-    return replace(s, inherited=(*s.inherited, step), owners={**s.owners, step.id: body["owner"]},
+    whose = TakenOver(given(over.print, over.owner.partition("@")[0]), given(over.paper, None))
+    return replace(s, inherited=(*s.inherited, step), owners={**s.owners, step.id: over.owner},
                    taken_over={**s.taken_over, step.id: whose})
 
 
-def _jump(what: str) -> Callable[[Session, Entry, int], Session]:
-    def change(s: Session, entry: Entry, t: int) -> Session:
-        ms = entry.body["by_ms"] if "by_ms" in entry.body else entry.body["ms"]
-        return replace(s, jumps=(*s.jumps, Jump(what, ms, entry.at, t)))
+def _stepped(s: Session, entry: Entry, t: int) -> Session:
+    by_ms = c.WallClockStepped.from_entry(entry).by_ms
+    return replace(s, jumps=(*s.jumps, Jump("clock stepped", by_ms, entry.at, t)))
 
-    return change
+
+def _slept(s: Session, entry: Entry, t: int) -> Session:
+    ms = c.MachineSlept.from_entry(entry).ms
+    return replace(s, jumps=(*s.jumps, Jump("slept", ms, entry.at, t)))
+
+
+def _wanted(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, wanted=e.WantedSet.from_entry(entry).wanted, limit=None, enough=False)
+
+
+def _one_more(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, enough=False, limit=e.OneMoreSaid.from_entry(entry).limit)
+
+
+def _left_off(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, left_off=e.LeftOffWritten.from_entry(entry).text)
+
+
+def _joined(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, helpers=(*s.helpers, e.HelperJoined.from_entry(entry).name))
+
+
+def _present(s: Session, entry: Entry, t: int) -> Session:
+    return replace(s, helpers=(*s.helpers, e.HelperPresent.from_entry(entry).name))
 
 
 #: Every kind about work, clocks and time.
@@ -301,15 +347,15 @@ WORK: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "must answered": _must,
     "step taken over": _taken_over,
     "step left": lambda s, e, t: s,
-    "clock stepped": _jump("clock stepped"),
-    "slept": _jump("slept"),
-    "wanted set": lambda s, e, t: replace(s, wanted=e.body["wanted"], limit=None, enough=False),
+    "clock stepped": _stepped,
+    "slept": _slept,
+    "wanted set": _wanted,
     "enough said": lambda s, e, t: replace(s, enough=True, limit=None),
-    "one more said": lambda s, e, t: replace(s, enough=False, limit=e.body["limit"]),
+    "one more said": _one_more,
     "ghost said": lambda s, e, t: replace(s, ghost_next=True),
-    "left off": lambda s, e, t: replace(s, left_off=e.body["text"]),
-    "helper joined": lambda s, e, t: replace(s, helpers=(*s.helpers, e.body["name"])),
-    "helper present": lambda s, e, t: replace(s, helpers=(*s.helpers, e.body["name"])),
+    "left off": _left_off,
+    "helper joined": _joined,
+    "helper present": _present,
     "helper left": lambda s, e, t: s,
     "can emptied": lambda s, e, t: replace(s, can_emptied=e.at),
     "discarded": lambda s, e, t: replace(s, discarded=True),

@@ -288,9 +288,9 @@ class Session:
     paused_t: int | None = None
     breaks: tuple[tuple[int, int], ...] = ()
     settings: tuple[Setting, ...] = ()
-    states: Mapping[str, str] = field(default_factory=dict)
-    unstated: frozenset[str] = frozenset()
-    reworks: tuple[tuple[str, str | None, str | None, Moment], ...] = ()
+    states: Mapping[str | None, str] = field(default_factory=dict)
+    unstated: frozenset[str | None] = frozenset()
+    reworks: tuple[tuple[str | None, str | None, str | None, Moment], ...] = ()
     notes: tuple[str, ...] = ()
     calls: Mapping[str, Call] = field(default_factory=dict)
     muted: Mapping[str, int | None] = field(default_factory=dict)
@@ -303,7 +303,7 @@ class Session:
     taken_over: Mapping[str, TakenOver] = field(default_factory=dict)
     left_off: str | None = None
     cancelled: str | None = None
-    helpers: tuple[str, ...] = ()
+    helpers: tuple[str | None, ...] = ()
     jumps: tuple[Jump, ...] = ()
     actions: tuple[UndoableAction, ...] = ()
     can_emptied: Moment | None = None
