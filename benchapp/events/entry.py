@@ -89,7 +89,6 @@ class Entry(_ReadOnce):
 
         Raises:
             KeyError: There is no such kind in its stream.
-            TypeError: A field is missing.
         """
         try:
             return self._event

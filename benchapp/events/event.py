@@ -93,7 +93,7 @@ class BookEvent:
         return hash((self.stored_stream, self.stored_kind, repr(self)))
 
     def __repr__(self) -> str:
-        values = (f"{f.name}={getattr(self, f.name)!r}" for f in self.stored_fields)
+        values = (f"{f.name}={self.__dict__.get(f.name, ABSENT)!r}" for f in self.stored_fields)
         return f"{type(self).__name__}({', '.join(values)})"
 
     @classmethod
@@ -112,17 +112,14 @@ class BookEvent:
     def from_body(cls, body: Mapping[str, Any]) -> Self:
         """The event from the JSON values of its entry, which were checked when it was taken in.
 
-        Raises:
-            TypeError: A field is missing that every entry of the kind has.
+        A book from before a field was thought of lacks it, and is read all the same: only who
+        asks for that field is refused, with an AttributeError.
         """
         made = object.__new__(cls)
         held = made.__dict__
         for f in cls.stored_fields:
             value = body.get(f.stored, ABSENT)
-            if value is ABSENT:
-                if not f.optional:
-                    raise TypeError(f"{cls.stored_kind}: {f.stored} is missing")
-            else:
+            if value is not ABSENT:
                 held[f.name] = tuple(value) if type(value) is list else value
         return made
 
@@ -130,7 +127,7 @@ class BookEvent:
         """Its JSON values by their stored names; absent fields stay absent."""
         return {f.stored: list(value) if type(value) is tuple else value
                 for f in self.stored_fields
-                if (value := getattr(self, f.name)) is not ABSENT}
+                if (value := self.__dict__.get(f.name, ABSENT)) is not ABSENT}
 
 
 def stored(name: str) -> Any:
