@@ -5,6 +5,7 @@ A printer who doubts an answer reads these lines; whoever reads the JSON knows t
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 
 import pytest
@@ -48,45 +49,46 @@ def wear(values: list[Point] = FALLING) -> Answer:
                          where="this session")
 
 
-@pytest.mark.parametrize(("answer", "lines"), [
-    (board_weight(BOARD, read_mass("40 kg"), day=3), [
+@pytest.mark.parametrize(("ask", "lines"), [
+    (lambda: board_weight(BOARD, read_mass("40 kg"), day=3), [
         "mass 40 kg (given)", "board 560 × 760 mm (given)", "day 3 (given)",
         "pressure at first 200 to 1000 Pa (common practice)",
         "pressure after day 3 up to 5000 Pa (common practice)"]),
-    (paper_keeping(read_duration("30 h"), air=HOT, keeps=read_duration("24 h")), [
+    (lambda: paper_keeping(read_duration("30 h"), air=HOT, keeps=read_duration("24 h")), [
         "age 30 h (given)", "warmth 29 °C (given)", "humidity 70 % (given)",
         "keeps 24 h (the recipe)", "warning at 48 h (published: Park Service)",
         "look for mould from 24 h (this program's choice: hot: above 27 °C)"]),
-    (paper_keeping(read_duration("30 h"), refrigerated=True), [
+    (lambda: paper_keeping(read_duration("30 h"), refrigerated=True), [
         "age 30 h (given)", "lies refrigerated (given)",
         "warning at 5 days (common practice: 5 to 7 days)"]),
-    (ink_need(PLATE, 10, charge=read_mass("9 g")), [
+    (lambda: ink_need(PLATE, 10, charge=read_mass("9 g")), [
         "plate 198 × 148 mm (given)", "impressions 10 (given)",
         "charged on before wiping 13 to 26 mg/cm2 (common practice: no source)",
         "carded back 50 % (common practice: about half)", "charge 9 g (the recipe)"]),
-    (damp_weight(ControlSheet(weighed=None, size=BOARD, grammage=read_grammage("300 g/m2"))), [
+    (lambda: damp_weight(ControlSheet(weighed=None, size=BOARD,
+                                      grammage=read_grammage("300 g/m2"))), [
         "moisture wanted, wet basis 37.5 % (common practice: no source found)",
         "moisture as delivered, wet basis 6 % (published: US National Park Service, 5 to 7 %)",
         "sheets 1 (given)", "sheet 560 × 760 mm (given)", "weight 300 g/m2 (given)"]),
-    (soak_time(DRY, WEIGHED, read_mass("160 g"), full=read_mass("190 g"),
-               note=read_duration("30 min")),
-     ["wanted 160 g (given)", "before 120 g (given)",
-      "after 5 min 150 g (given: your weighing)", "full 190 g (given)",
-      "soak 30 min (given: your own note)"]),
-    (press_turns(ThicknessChange(plate=Fraction("0.3"), blankets=Fraction(2)), read_length("2 mm"),
-                 sides=Sides((("left", read_turns("3.25 turns")),), Origin.LEARNT, "2026-05-03")), [
-              "plate thicker by 0.3 mm (given)", "blankets thicker by 2 mm (given)",
-              "pitch 2 mm (given)",
-              "give of plate 1 (common practice: a guess to be learnt)",
-              "give of blankets 0.35 (common practice: a guess to be learnt)",
-              "left 3.25 turns (learnt from your own sessions: 2026-05-03)"]),
-    (wear(), [
+    (lambda: soak_time(DRY, WEIGHED, read_mass("160 g"), full=read_mass("190 g"),
+                       note=read_duration("30 min")), [
+           "wanted 160 g (given)", "before 120 g (given)",
+           "after 5 min 150 g (given: your weighing)", "full 190 g (given)",
+           "soak 30 min (given: your own note)"]),
+    (lambda: press_turns(
+        ThicknessChange(plate=Fraction("0.3"), blankets=Fraction(2)), read_length("2 mm"),
+        sides=Sides((("left", read_turns("3.25 turns")),), Origin.LEARNT, "2026-05-03")), [
+        "plate thicker by 0.3 mm (given)", "blankets thicker by 2 mm (given)", "pitch 2 mm (given)",
+        "give of plate 1 (common practice: a guess to be learnt)",
+        "give of blankets 0.35 (common practice: a guess to be learnt)",
+        "left 3.25 turns (learnt from your own sessions: 2026-05-03)"]),
+    (lambda: wear(), [
         "tone on 12 impressions (learnt from your own sessions: this session)",
         "tolerance 1 grade 1-5 (given)", "expected life 120 impressions (the recipe)"]),
 ], ids=["weight", "hot", "cold", "ink", "damp", "soak", "press", "trend"])
-def test_an_answer_says_what_it_rests_on(answer: Answer, lines: list[str]) -> None:
+def test_an_answer_says_what_it_rests_on(ask: Callable[[], Answer], lines: list[str]) -> None:
     """Each figure with its unit, and where it comes from."""
-    assert [found.line() for found in answer.inputs] == lines
+    assert [found.line() for found in ask().inputs] == lines
 
 
 def test_the_parts_of_a_mixture_have_names_in_json() -> None:
@@ -130,7 +132,9 @@ def test_no_change_of_thickness_is_no_lift() -> None:
     (lambda: soak_time(read_mass("5001 g"), WEIGHED, read_mass("160 g"), full=read_mass("190 g")),
      "before: 5001 g is no weight of a sheet; give up to 5000 g"),
 ], ids=["board", "plate", "large", "spoilage", "one", "place", "heavy"])
-def test_a_refusal_names_the_figure_and_what_to_give(ask, said: str) -> None:
+def test_a_refusal_names_the_figure_and_what_to_give(
+    ask: Callable[[], object], said: str
+) -> None:
     """What is wrong, where, and what to do."""
     with pytest.raises(ReckonError) as caught:
         ask()
