@@ -27,7 +27,7 @@ __all__ = ["sound"]
 #: So many damaged files of each; and every time.
 BOOKS: Final = 1_200
 OTHERS: Final = 200
-FEW: Final = 8
+FEW: Final = 3
 
 
 def damaged_log(sound: Path, folder: Path, seed: int) -> str:

@@ -44,7 +44,7 @@ REST_ONE_IN = 6
 #: The first entries of the small book: a day that is still open.
 OPEN_DAY = 40
 #: So many files garbled as texts.
-EXAMPLES = 12 if settings().max_examples < 100 else 500
+EXAMPLES = 6 if settings().max_examples < 100 else 500
 
 
 def said(shop: SessionService, clock: FakeClock) -> None:

@@ -18,10 +18,9 @@ KILLS, A_BOOK = 100, 10
 ACKNOWLEDGED = 2000
 
 
-@pytest.mark.parametrize("failing", [False, True], ids=["sound", "failing"])
-def test_killed_at_any_instant(failing: bool, tmp_path: Path) -> None:
-    """A small sample of the heavy one: one book, killed again and again."""
-    acknowledged, wrong = apart(kill_writers, str(tmp_path), [*range(4)], failing, 4)
+def test_killed_at_any_instant(tmp_path: Path) -> None:
+    """A small sample of the heavy one: one book on a disk that often refuses, killed four times."""
+    acknowledged, wrong = apart(kill_writers, str(tmp_path), [*range(4)], True, 4)
     assert wrong == []
     assert acknowledged > 50
 

@@ -74,8 +74,9 @@ needs_disk = pytest.mark.skipif(not can_mount(), reason="the system lets us moun
 
 
 @needs_disk
+@pytest.mark.full
 def test_a_disk_that_is_nearly_full(tmp_path: Path) -> None:
-    """A small sample: there is room for the log, and none for its index."""
+    """There is room for the log, and none for its index."""
     assert apart(migrated.fill_disk, str(tmp_path), str(_book(1)), False, [6],
                  mounts=True) == [1, []]
 
