@@ -42,12 +42,6 @@ class Loads:
         """The largest load; of equal ones the plate, then the hands."""
         return next(x for x in _ORDER if self.of(x) == self.seconds_each)
 
-    @property
-    def next_largest(self) -> Bottleneck:
-        """What would hold the day up if the bottleneck did not."""
-        rest = [x for x in _ORDER if x != self.bottleneck]
-        return max(rest, key=self.of)
-
 def impression_loads(hands: Sequence[Fraction | int], plates: Sequence[Fraction | int],
                      press: tuple[Fraction | int, int] = (0, 1),
                      hot_plate: tuple[Fraction | int, int] = (0, 1)) -> Loads:
