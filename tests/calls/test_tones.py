@@ -11,7 +11,7 @@ from benchapp.calls.tones import KINDS, PATTERNS, make_tone
 from tests.calls.support import near, samples, spectrum
 
 LEVELS = ("soft", "loud")
-#: What carries in a workshop and is heard by old and young (ISO 24500).
+#: What carries in a workshop and is heard by old and young.
 LOWEST_HZ, HIGHEST_HZ = 500, 2500
 ALL = list(itertools.product(KINDS, LEVELS))
 
