@@ -197,7 +197,8 @@ def meant(editions: EditionService, move: Move) -> a.Action:
         case ("out", _, place):
             return a.HandOut(P, who, place, words={"to": "Ms Auk"})
         case ("correct", _, n):
-            return a.Correct(P, who, a.Bears("edition", n) if n else None, "as it is pencilled")
+            label = a.SheetLabel("edition", n) if n else None
+            return a.Correct(P, who, label, "as it is pencilled")
     return a.CancelPlate(P, "scored")
 
 

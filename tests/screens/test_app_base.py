@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 
 import pytest
-from benchapp.screens.contrast import LEAST, contrast_ratio
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
@@ -17,6 +16,7 @@ from benchapp.screens.app_base import Base
 from benchapp.screens.theme import colour_arguments
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
+from tests.screens.contrast import LEAST, contrast
 from tests.screens.support import colour_pairs, screen_text, until
 
 HOSTILE = "[/b] [@click=app.quit]out[/] \x1b]52;c;QUJD\x07 \u202eback [red]"
@@ -110,7 +110,7 @@ def test_everything_on_a_screen_keeps_its_contrast(light: bool) -> None:
                 faint = {
                     text: pair
                     for pair, text in pairs.items()
-                    if any(map(str.isalnum, text)) and contrast_ratio(*pair) < LEAST
+                    if any(map(str.isalnum, text)) and contrast(*pair) < LEAST
                 }
                 assert faint == {}
 

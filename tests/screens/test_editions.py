@@ -263,7 +263,8 @@ def test_the_editions_list_every_print_and_name_a_clash() -> None:
     shop, session = dried()
     register = shop.editions
     assert register.do(acts.GiveNumbers(PEAR, ((f"{session}#3", 2),))).ok
-    assert register.do(acts.Correct(PEAR, f"{session}#4", acts.Bears("edition", 2), "pencil")).ok
+    label = acts.SheetLabel("edition", 2)
+    assert register.do(acts.Correct(PEAR, f"{session}#4", label, "pencil")).ok
 
     async def work() -> None:
         async with screens(shop, over="edition", size=(120, 40)) as here:

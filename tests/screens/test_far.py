@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from benchapp.screens.contrast import LEAST, contrast_ratio
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,6 +12,7 @@ from benchapp.safe_text import SafeText, cell_width, sanitize
 from benchapp.screens.angle import reach_mm
 from benchapp.screens.far import Far, draw_far_view, far_heights
 from tests.screens.bench_support import Studio, on_the_bench, run, wide_at_most
+from tests.screens.contrast import LEAST, contrast
 from tests.screens.support import colour_pairs
 from tests.session.support import MIN, PULL, RAGS, recipe
 
@@ -158,6 +158,6 @@ def test_it_is_legible_and_fits(size: tuple[int, int], theme: str) -> None:
             assert wide_at_most(here.text, size[0])
             pairs = [pair for pair, text in colour_pairs(here.app).items()
                      if any(map(str.isalnum, text))]
-            assert min(contrast_ratio(*pair) for pair in pairs) >= LEAST
+            assert min(contrast(*pair) for pair in pairs) >= LEAST
 
     run(look())

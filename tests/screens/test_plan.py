@@ -178,7 +178,7 @@ def test_the_screen_goes_on_while_a_plan_is_made(monkeypatch: pytest.MonkeyPatch
     """Keys are taken while a plan takes long; of several only the last day is planned."""
     made: list[int | None] = []
     waits = threading.Event()
-    real = plan_module.told_of
+    real = plan_module.plan_asked_day
 
     def slow(asked: Any, known: Any) -> Any:
         made.append(asked.wanted)

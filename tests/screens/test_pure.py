@@ -8,7 +8,6 @@ import sys
 PURE = (
     "benchapp.safe_text",
     "benchapp.screens.angle",
-    "benchapp.screens.contrast",
     "benchapp.screens.driver",
     "benchapp.screens.gate",
     "benchapp.screens.glyphs",

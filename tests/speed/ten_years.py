@@ -25,7 +25,7 @@ from benchapp.events.entry import Entry, Moment, canonical_json, entry_digest
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import sheet_id
-from benchapp.session.marks import nth_letters
+from benchapp.session.marks import free_letters
 from tests.session.support import LIFT, MIN, PULL, SHEETS, WIPE, recipe
 
 SESSIONS = 5_000
@@ -114,10 +114,10 @@ class Years:
         match kind:
             case "opened":
                 text = body["recipe_text"].replace("Slack Water", title)
-                body |= {"print": title, "recipe_text": text, "letters": nth_letters(d),
+                body |= {"print": title, "recipe_text": text, "letters": free_letters(d, ()),
                          "recipe_sha256": hashlib.sha256(text.encode()).hexdigest()}
             case "pulled" | "laid":
-                body["mark"] = f"{nth_letters(d)}{body['mark'].lstrip('D')}"
+                body["mark"] = f"{free_letters(d, ())}{body['mark'].lstrip('D')}"
             case "tagged":
                 body["tag"] = dice.choice(TAGS)
             case "judged":
@@ -140,7 +140,7 @@ class Years:
                 "over": []})
         for n in range(1, GOOD + 1):
             given = {"print": print_, "sheet": sheet_id(id_, n + 4), "session": name,
-                     "mark": f"{nth_letters(d)}{n + 4}", "number": d // PRINTS * GOOD + n}
+                     "mark": f"{free_letters(d, ())}{n + 4}", "number": d // PRINTS * GOOD + n}
             number = self.entry(stream, self.sequence + 1, "number", "number given", at,
                                 {**given, "over": []})
             yield number
