@@ -19,7 +19,7 @@ from tests.session.support import INK, LIFT, Bench, recipe
 
 RECIPES = sorted((Path(__file__).parents[2] / "recipes").glob("*.yaml"))
 #: The narrowest and the usual screen are read every time, the wide one with the heavy counts.
-SIZES = [(80, 24), pytest.param((120, 40), marks=pytest.mark.full), (60, 20)]
+SIZES = [(80, 24), *(pytest.param(x, marks=pytest.mark.full) for x in ((120, 40), (60, 20)))]
 #: Of the whole days the quick tier reads one.
 DAYS = [pytest.param(file, size, marks=() if (file.stem, size) == ("ferry-lamp", (80, 24))
                      else pytest.mark.full, id=f"{file.stem}-{size}")

@@ -48,7 +48,7 @@ def test_the_same_keys_mean_the_same_tag_whatever_was_used() -> None:
     run(tags())
 
 
-@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+@pytest.mark.parametrize("size", [pytest.param((80, 24), marks=pytest.mark.full), (60, 20)])
 def test_groups_used_tags_and_keys_stand_on_one_screen(size: tuple[int, int]) -> None:
     """Six tags on the sheet: the list does not push out what was used, nor the keys."""
 

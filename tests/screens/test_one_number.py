@@ -42,7 +42,9 @@ def packs_of(sentence: str) -> list[int]:
 
 
 @pytest.mark.parametrize(("wanted", "pack", "why"), [
-    (2, 4, "what the day still needs"), (5, 6, "the recipe's pack"), (10, 6, "the recipe's pack")])
+    (2, 4, "what the day still needs"),
+    pytest.param(5, 6, "the recipe's pack", marks=pytest.mark.full),
+    pytest.param(10, 6, "the recipe's pack", marks=pytest.mark.full)])
 def test_wanted_and_packs_are_the_same_everywhere(wanted: int, pack: int, why: str) -> None:
     """Set-up card, Bench, Studio, Plan and `prepare` say one number wanted and one first pack.
 

@@ -19,9 +19,8 @@ from tests.screens.days import one_day, screens, set_up, small, workshop
 from tests.screens.support import until
 
 SIZES: Final = ((80, 24), (120, 40), (60, 20), (40, 12))
-size_of = pytest.mark.parametrize("size", SIZES)
 #: The usual size and the smallest every time, those between with the heavy counts.
-end_sizes_of = pytest.mark.parametrize("size", [
+size_of = pytest.mark.parametrize("size", [
     size if size in (SIZES[0], SIZES[-1]) else pytest.param(size, marks=pytest.mark.full)
     for size in SIZES])
 #: What each screen shows of its way back and of help, where it is not `esc` and `?`.
@@ -114,7 +113,7 @@ def test_the_count_and_the_mark_stand_on_the_bench(size: tuple[int, int]) -> Non
 # -- every other screen ----------------------------------------------------------------------
 
 
-@end_sizes_of
+@size_of
 @pytest.mark.parametrize("name", [x for x in SCREENS if x not in ("bench", "set-up")])
 def test_every_screen_shows_its_keys_for_back_and_help(name: str, size: tuple[int, int]) -> None:
     """On a book with a day in it; on a low screen too, whatever else has to be paged."""
@@ -147,7 +146,7 @@ def test_the_set_up_card_keeps_its_keys_on_a_low_screen(size: tuple[int, int]) -
     run(work())
 
 
-@end_sizes_of
+@size_of
 @pytest.mark.parametrize("name", ["help", "preferences"])
 def test_help_and_preferences_are_read_whole(name: str, size: tuple[int, int]) -> None:
     """They say which lines are seen of how many; page by page every line stands uncut."""
