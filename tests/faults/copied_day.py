@@ -216,7 +216,7 @@ def weaken(how: str) -> None:
     if how == "mirror":
         mirrors.files.write_over = _write_in_place  # type: ignore[attr-defined]
     elif how == "backup":
-        copied.backup.copy = _copy_in_place  # type: ignore[attr-defined]
+        copied.backup.copy_book = _copy_in_place  # type: ignore[attr-defined]
         backups.secrets.token_hex = lambda _: "0"  # type: ignore[attr-defined]
         backups._sweep = lambda _: None
         backups._made = _made_in_place
