@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Final
 
 from benchapp.history.suggestions import recipe_lessons
-from benchapp.quantities import Duration, QuantityError, Span, minutes_text
+from benchapp.quantities import Duration, QuantityError, Span, join_words, minutes_text
 from benchapp.recipe.model import Recipe, Step
 from benchapp.recipe.read_rest import read_takes
 from benchapp.session.compiled_recipe import CompiledRecipe
@@ -131,18 +131,13 @@ def missing_words(missing: Sequence[str], *, start: str = "No", most: int | None
     """`No time is known for Ink, Wipe and Pull`; of more than `most`: `Ink and 2 more`."""
     short = missing if most is None or len(missing) <= most else (
         *missing[:most], f"{len(missing) - most} more")
-    return f"{start} time is known for {join_step_names(short)}"
+    return f"{start} time is known for {join_words(short)}"
 
 
 def guess_words(guess: Guess) -> str:
     """`A guess: one print takes 40 min. Steps without a time: Ink, Wipe and Pull`."""
     return (f"A guess: one print takes {minutes_text(guess.ms)}. Steps without a time: "
-            f"{join_step_names(guess.steps)}")
-
-
-def join_step_names(words: Sequence[str]) -> str:
-    """`Ink, Wipe and Pull`."""
-    return " and ".join(filter(None, [", ".join(words[:-1]), words[-1] if words else ""]))
+            f"{join_words(guess.steps)}")
 
 
 def _with(recipe: Recipe, times: Learnt) -> Recipe:

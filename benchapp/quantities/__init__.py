@@ -31,7 +31,7 @@ from benchapp.quantities.measures import (
     read_size,
     read_turns,
 )
-from benchapp.quantities.numbers import items_text, number_text, read_number
+from benchapp.quantities.numbers import items_text, join_words, number_text, read_number
 
 __all__ = [
     "Duration",
@@ -47,6 +47,7 @@ __all__ = [
     "daytime_text",
     "figure_text",
     "items_text",
+    "join_words",
     "minutes_text",
     "mmss",
     "number_text",

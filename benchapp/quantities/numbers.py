@@ -7,6 +7,7 @@ A figure is a whole number (`12`), a decimal with a point (`1.25`), a fraction
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import Literal
 
@@ -143,6 +144,12 @@ def number_text(value: Fraction | int, spelling: Spelling = "decimal") -> str:
 def items_text(count: int, noun: str) -> str:
     """A number of things: `1 sheet`, `6 sheets`. The noun takes an s for more than one."""
     return f"{count} {noun}" + ("" if count == 1 else "s")
+
+
+def join_words(words: Iterable[str], last: str = "and") -> str:
+    """Words as one list: `a, b and c`; `last` stands before the last. No words: an empty text."""
+    *before, end = list(words) or [""]
+    return f"{', '.join(before)} {last} {end}" if before else end
 
 
 def _decimal_text(value: Fraction, places: int) -> str:

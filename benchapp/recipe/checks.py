@@ -6,8 +6,8 @@ that value first, and is not told that something else is wrong because of it.
 
 from __future__ import annotations
 
-from benchapp.quantities import Size, quote_text
-from benchapp.recipe.fields import Ledger, join_with_or, nearest_word
+from benchapp.quantities import Size, join_words, quote_text
+from benchapp.recipe.fields import Ledger, nearest_word
 from benchapp.recipe.model import Paper, Recipe, Step
 from benchapp.recipe.nodes import Node, find_node
 from benchapp.recipe.order import place_capacities
@@ -74,7 +74,7 @@ def _known(step: Step, key: str, name: str, names: list[str], wrong: str, where:
     if name in names:
         return
     meant = nearest_word(name, names)
-    mend = f"write {meant or join_with_or(list(dict.fromkeys(names)))}"
+    mend = f"write {meant or join_words(list(dict.fromkeys(names)), 'or')}"
     if key == "at":
         mend += f", or name it under places: {{{name}: 1}}"
     where.note(step, key, f"{key}: {wrong} {quote_text(name)}", mend)
@@ -130,7 +130,7 @@ def _readings(recipe: Recipe, where: _Where) -> None:
         if reading.at not in names:
             meant = nearest_word(reading.at, names)
             where.note_at(path, f"at: no step does {quote_text(reading.at)}",
-                          f"write {meant or join_with_or(list(dict.fromkeys(names))[:6])}")
+                          f"write {meant or join_words(list(dict.fromkeys(names))[:6], 'or')}")
         elif names.count(reading.at) > 1:
             where.note_at(path, f"at: several steps do {quote_text(reading.at)}",
                           "give the step a do: of its own")

@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
 
-from benchapp.quantities import QuantityError, quote_text, read_count
+from benchapp.quantities import QuantityError, join_words, quote_text, read_count
 from benchapp.recipe.document import MOST_PROBLEMS
 from benchapp.recipe.nodes import Items, Map, Node, Scalar
 from benchapp.recipe.problems import Problem
@@ -52,11 +52,6 @@ def nearest_word(word: str, words: Iterable[str]) -> str | None:
         return swapped[0]
     close = difflib.get_close_matches(word[:60].casefold(), folded, n=1, cutoff=0.6)
     return folded[close[0]] if close else None
-
-
-def join_with_or(words: Sequence[str]) -> str:
-    """Words in a sentence: `a, b or c`."""
-    return " or ".join(filter(None, [", ".join(words[:-1]), words[-1] if words else ""]))
 
 
 def one_line(text: str) -> str:
@@ -152,7 +147,8 @@ class Fields:
     def unknown(self, key: Scalar) -> None:
         meant = nearest_word(key.text, self.known)
         missing = [k for k in self.known if k not in self._by_key]
-        mend = f"write {meant}" if meant else f"take it out, or write {join_with_or(missing[:6])}"
+        mend = (f"write {meant}" if meant
+                else f"take it out, or write {join_words(missing[:6], 'or')}")
         self.ledger.add(key, f"{quote_text(key.text)} is not known in {self.name or 'a recipe'}",
                         mend,
                         meant)
@@ -223,7 +219,7 @@ class Fields:
         if text is None or text in words:
             return text
         meant = nearest_word(text, words)
-        mend = f"write {meant}" if meant and len(words) > 3 else f"write {join_with_or(words)}"
+        mend = f"write {meant}" if meant and len(words) > 3 else f"write {join_words(words, 'or')}"
         self.ledger.add(node, f"{key}: {quote_text(text)} is not one of its words", mend, key)
         return None
 

@@ -9,6 +9,7 @@ from typing import Final, Literal, cast
 from benchapp.quantities import (
     QuantityError,
     Turns,
+    join_words,
     quote_text,
     read_duration,
     read_grammage,
@@ -18,7 +19,7 @@ from benchapp.quantities import (
     read_size,
     read_turns,
 )
-from benchapp.recipe.fields import Fields, Ledger, count_reader, join_with_or, nearest_word
+from benchapp.recipe.fields import Fields, Ledger, count_reader, nearest_word
 from benchapp.recipe.model import Damp, Ink, Paper, Plate, Press
 from benchapp.recipe.nodes import Items, Map, Node, Scalar
 
@@ -88,7 +89,7 @@ def _damp(paper: Fields) -> Damp | None:
     if node is None:
         return None
     fields = Fields(node, "damp", paper.ledger, "{method: soak, soak: 30 min}")
-    fields.need("method", f"write method: {join_with_or(_METHODS)}")
+    fields.need("method", f"write method: {join_words(_METHODS, 'or')}")
     method = fields.choice("method", _METHODS) or "soak"
     damp = Damp(
         method=cast("Literal['soak', 'pack', 'spray', 'dip']", method),
@@ -184,7 +185,7 @@ def _by_plate(node: Node, what: str, own: tuple[str, ...], plates: tuple[Plate, 
             yield pair.key.text, pair.value
         elif "plates" not in ledger.unsure and "name" not in ledger.unsure:
             meant = nearest_word(pair.key.text, [*names, *own])
-            mend = f"write {meant}" if meant else f"write {join_with_or(names)}"
+            mend = f"write {meant}" if meant else f"write {join_words(names, 'or')}"
             ledger.add(pair.key, f"{what}: no plate is called {quote_text(pair.key.text)}", mend)
 
 

@@ -6,8 +6,16 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from benchapp.quantities import Length, QuantityError, Size, quote_text, read_length, read_size
-from benchapp.recipe.fields import Fields, Ledger, count_reader, join_with_or, nearest_word
+from benchapp.quantities import (
+    Length,
+    QuantityError,
+    Size,
+    join_words,
+    quote_text,
+    read_length,
+    read_size,
+)
+from benchapp.recipe.fields import Fields, Ledger, count_reader, nearest_word
 from benchapp.recipe.model import Plate, Print, ProofCap, Proofing
 from benchapp.recipe.nodes import Map, Node
 
@@ -47,7 +55,7 @@ def _proofs(fields: Fields, ledger: Ledger) -> dict[str, ProofCap]:
         if key.text not in CAPPED:
             meant = nearest_word(key.text, CAPPED)
             ledger.add(key, f"{quote_text(key.text)} is not a kind of proof that has a cap",
-                       f"write {meant or join_with_or(CAPPED)}")
+                       f"write {meant or join_words(CAPPED, 'or')}")
             continue
         cap = _cap(proofs, key.text, value, ledger)
         if cap is not None:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
 from benchapp.history.drift import drift_answers, drift_readings
+from benchapp.quantities import join_words
 from benchapp.reckon.answer import Answer
 from benchapp.reports.limits import chart_limits
 from benchapp.session.state import Impression, Session
@@ -72,15 +73,9 @@ def _where(tag: str, sheets: Sequence[Impression]) -> list[int]:
 def _sentence(what: str | None, was: str | None, now: str, after: int, gone: dict[str, list[int]],
               came: dict[str, list[int]]) -> str:
     parts = [f"{what} {f'{was} → ' if was else ''}{now} after {after}"]
-    parts += [f"{tag} in {join_numbers(where)}, not since" for tag, where in gone.items()]
-    parts += [f"{tag} in {join_numbers(where)}, not before" for tag, where in came.items()]
+    parts += [f"{tag} in {join_words(map(str, where))}, not since" for tag, where in gone.items()]
+    parts += [f"{tag} in {join_words(map(str, where))}, not before" for tag, where in came.items()]
     return "; ".join(parts)
-
-
-def join_numbers(numbers: Sequence[int]) -> str:
-    """`3`, `3 and 4`, `3, 4 and 6`."""
-    words = [str(n) for n in numbers]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 # -- drift --------------------------------------------------------------------------------------

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from benchapp.quantities import join_words
+
 
 def in_words(day: date) -> str:
     """Weekday, day and month: `Sunday 3 May`."""
@@ -12,5 +14,4 @@ def in_words(day: date) -> str:
 
 def join_names(names: list[str]) -> str:
     """Names as one says them, each once: `A`, `A and B`, `A, B and C`."""
-    each = list(dict.fromkeys(names))
-    return " and ".join(x for x in (", ".join(each[:-1]), each[-1]) if x) if each else ""
+    return join_words(dict.fromkeys(names))

@@ -8,7 +8,6 @@ sound disk, ends what was not done.
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -35,13 +34,6 @@ ACTS = {"export as lines": 20, "export over a table": 8, "export as a page": 8, 
 #: At least so many 4 KiB are taken by each; `damp` writes the mirror beside the book.
 PAGES = {"export as lines": 1, "import": 1, "backup": 1, "damp": 1}
 _PAGE = 4096
-
-
-@pytest.fixture(scope="module")
-def warm(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warm]:
-    """The program, with everything imported."""
-    with Warm(tmp_path_factory.mktemp("warm")) as program:
-        yield program
 
 
 class Trial:

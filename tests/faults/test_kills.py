@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import random
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -29,13 +28,6 @@ BEFORE_STEPS = 28
 WITHIN_STEPS = 12
 #: How long a kill may come after its step began, in microseconds.
 WITHIN_US = 1500
-
-
-@pytest.fixture(scope="module")
-def warm(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warm]:
-    """The program, with everything imported."""
-    with Warm(tmp_path_factory.mktemp("warm")) as program:
-        yield program
 
 
 class Trial:

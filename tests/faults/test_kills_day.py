@@ -7,7 +7,6 @@ appends; what it had printed by then is held against what the book gives back.
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from itertools import groupby
@@ -39,13 +38,6 @@ BOOKS, KILLS_A_BOOK = 10, 20
 EARLY, LATE = 60, 600
 #: How long a kill may come after its step began, in microseconds.
 WITHIN_US = 1500
-
-
-@pytest.fixture(scope="module")
-def warm(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warm]:
-    """The program, with everything imported."""
-    with Warm(tmp_path_factory.mktemp("warm")) as program:
-        yield program
 
 
 @cache

@@ -7,9 +7,9 @@ from xml.etree import ElementTree
 import pytest
 
 from benchapp.history.drift import reading_figure
+from benchapp.quantities import join_words
 from benchapp.reports.html_day import day_drawing
 from benchapp.reports.review import review_session, review_text
-from benchapp.reports.review_changes import join_numbers
 from benchapp.reports.review_day import cut_stretches, join_stretches, total_length
 from benchapp.session import actions as a
 from benchapp.views.messages import describe_change
@@ -241,7 +241,8 @@ def test_stretches_are_counted_once(stretches, gone, left):
 
 def test_numbers_are_listed_as_one_says_them():
     """3; 3 and 4; 3, 4 and 6."""
-    assert [join_numbers(x) for x in ([3], [3, 4], [3, 4, 6])] == ["3", "3 and 4", "3, 4 and 6"]
+    assert [join_words(map(str, x)) for x in ([3], [3, 4], [3, 4, 6])] == [
+        "3", "3 and 4", "3, 4 and 6"]
 
 
 def test_the_drawn_day_has_impressions_as_they_passed_and_whole_hours():

@@ -14,6 +14,7 @@ from benchapp.edition.numbers import (
     sort_holdings,
 )
 from benchapp.edition.state import NUMBERED, Edition
+from benchapp.quantities import join_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,12 +72,6 @@ def how_among(holdings: Iterable[Holding], *ways: str) -> str:
 def sizes_words(sizes: Iterable[int | None]) -> str:
     """`3 and 4`, or `open, 3 and 4`."""
     return join_words("open" if n is None else str(n) for n in sizes)
-
-
-def join_words(words: Iterable[str]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    *head, last = words
-    return f"{', '.join(head)} and {last}" if head else last
 
 
 def numbers_on(h: Holding) -> tuple[int, ...]:

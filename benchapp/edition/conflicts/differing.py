@@ -8,7 +8,6 @@ from benchapp.edition.conflicts.conflict import (
     Clash,
     conflict_key,
     describe_ways_out,
-    join_words,
     numbers_on,
     sheet_of,
     sizes_words,
@@ -23,6 +22,7 @@ from benchapp.edition.numbers import (
 )
 from benchapp.edition.sharing import plates_told, recorded_cancellings, share_plate
 from benchapp.edition.state import NUMBERED, Cap, Edition, Register
+from benchapp.quantities import join_words
 
 
 def find_differences(register: Register, e: Edition) -> Iterator[Clash]:

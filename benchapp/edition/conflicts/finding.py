@@ -15,7 +15,6 @@ from benchapp.edition.conflicts.conflict import (
     describe_sheets,
     describe_ways_out,
     how_among,
-    join_words,
     numbers_on,
     sheet_of,
 )
@@ -48,6 +47,7 @@ from benchapp.edition.state import (
     Void,
 )
 from benchapp.edition.streams import print_id
+from benchapp.quantities import join_words
 
 
 def unsettled_clashes(register: Register, id: str) -> tuple[Clash, ...]:
