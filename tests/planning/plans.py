@@ -201,7 +201,9 @@ def _limits_not_said(day: DayInputs, plan: DayPlan) -> list[str]:
             if over is None and first is None:
                 continue
             ends = first.end if first is not None else over or 0
-            by = here.start - ends - limit.within.ms // 1000
+            # The ink of the second plate waits until its own pull is through, not until it begins.
+            own = here.seconds if limit.to_end else 0
+            by = here.start - ends - max(0, limit.within.ms // 1000 - own)
             if by > 0:
                 late[here.name[1]] = late.get(here.name[1], 0) + by
     said: dict[TaskKey, int] = {}
