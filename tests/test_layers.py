@@ -19,26 +19,28 @@ KNOWS: dict[str, set[str]] = {
     "events": set(),
     "quantities": set(),
     "safe_text": set(),
+    "decision": {"events"},
     "clock": {"events"},
     "files": {"safe_text"},
     "recipe": {"quantities", "safe_text"},
     "settings": {"recipe", "files", "quantities"},
     "reckon": {"quantities"},
-    "edition": {"quantities", "events", "safe_text"},
-    "drying": {"edition", "events", "safe_text"},
-    "session": {"recipe", "edition", "drying", "reckon", "quantities", "events"},
+    "edition": {"quantities", "decision", "events", "safe_text"},
+    "drying": {"edition", "decision", "events", "safe_text"},
+    "session": {"recipe", "edition", "drying", "reckon", "quantities", "decision", "events"},
     "history": {"recipe", "reckon", "session", "quantities"},
     "planning": {
         "recipe", "edition", "reckon", "session", "history", "quantities", "events", "safe_text",
     },
     "views": {
-        "recipe", "edition", "drying", "session", "history", "planning", "quantities", "events",
+        "recipe", "edition", "drying", "session", "history", "planning", "quantities", "decision",
+        "events",
     },
     "book": {"recipe", "edition", "drying", "session", "events"},
     "calls": {"safe_text"},
     "service": {
         "book", "clock", "settings", "recipe", "edition", "drying", "session", "history", "views",
-        "quantities", "events",
+        "quantities", "decision", "events",
     },
     "reports": {
         "book", "recipe", "edition", "drying", "session", "history", "planning", "views", "reckon",
@@ -47,27 +49,27 @@ KNOWS: dict[str, set[str]] = {
     "copies": {"book", "files", "clock", "service", "reports", "events"},
     "demo": {
         "book", "files", "clock", "service", "recipe", "edition", "drying", "session", "views",
-        "events",
+        "decision", "events",
     },
     "plain": {
         "book", "files", "service", "reports", "recipe", "session", "history", "planning", "views",
-        "quantities", "events", "safe_text",
+        "quantities", "decision", "events", "safe_text",
     },
     "screens": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "recipe", "reckon",
-        "edition", "drying", "session", "history", "planning", "views", "quantities", "events",
-        "safe_text",
+        "edition", "drying", "session", "history", "planning", "views", "quantities", "decision",
+        "events", "safe_text",
     },
     "commands": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "copies", "demo",
         "plain", "screens", "recipe", "reckon", "edition", "drying", "session", "history",
-        "planning", "views", "quantities", "events", "safe_text",
+        "planning", "views", "quantities", "decision", "events", "safe_text",
     },
     "cli": {"book", "commands", "files", "calls"},
     "__main__": {"cli"},
 }  # fmt: skip
 
-PURE = ["quantities", "events", "safe_text", "recipe", "reckon", "edition", "drying",
+PURE = ["quantities", "events", "decision", "safe_text", "recipe", "reckon", "edition", "drying",
         "session", "history", "planning", "views"]
 #: Time, chance and the machine: what a pure room gets as an argument, or not at all.
 IMPURE = {

@@ -12,13 +12,13 @@ from benchapp.commands.context import (
     say,
     write_book,
 )
+from benchapp.decision import Refusal
 from benchapp.events.moments import local_time
 from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.reader import read_recipe
 from benchapp.service.sessions import SessionService
 from benchapp.session import damping
 from benchapp.session.fold import replay_entries
-from benchapp.session.page import Refusal
 from benchapp.views.messages import describe_change
 from benchapp.views.studio import PackView, studio_view
 

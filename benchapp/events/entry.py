@@ -11,13 +11,16 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from benchapp.events.event import BookEvent
 from benchapp.events.kinds import KINDS
 from benchapp.events.streams import stream_family
 
 Body = Mapping[str, Any]
+
+#: Stands for the action being decided, which has no id yet, and begins those of its drafts.
+PENDING: Final = "?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,25 +43,66 @@ class Moment:
     mono_ns: int
 
 
+class _WithEvent:
+    """What tells of an event in its stream, by kind and body.
+
+    The event is kept once it is read; it is no field, so nothing writes or compares it.
+    """
+
+    __slots__ = ("_event",)
+
+    stream: str
+    kind: str
+    body: Body
+    _event: BookEvent
+
+    @property
+    def event(self) -> BookEvent:
+        """What happened, typed; read from the body the first time it is asked for.
+
+        Raises:
+            KeyError: There is no such kind in its stream.
+        """
+        try:
+            return self._event
+        except AttributeError:
+            event = KINDS[stream_family(self.stream), self.kind].event.from_body(self.body)
+            object.__setattr__(self, "_event", event)
+            return event
+
+
 @dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(_WithEvent):
     """An entry as a decider proposes it: not yet timed, numbered or on disk."""
 
     stream: str
     kind: str
     body: Body
 
+    @classmethod
+    def of(cls, stream: str, event: BookEvent) -> Draft:
+        """The draft of an event in that stream."""
+        draft = cls(stream, event.stored_kind, event.to_body())
+        object.__setattr__(draft, "_event", event)
+        return draft
 
-class _ReadOnce:
-    """Where an entry keeps its event once read: no field, so nothing writes or compares it."""
+    def pending(self, at: Moment, word: str = "", place: int | None = None) -> Entry:
+        """The entry it would become, to be folded before it is in the book.
 
-    __slots__ = ("_event",)
-
-    _event: BookEvent
+        Args:
+            at: When it is decided.
+            word: The word of its action.
+            place: Which draft of its action it is, from 1, where its id must differ from others'.
+        """
+        id = PENDING if place is None else f"{PENDING}{place}"
+        entry = Entry(id, self.stream, 0, PENDING, word, self.kind, at, self.body)
+        if hasattr(self, "_event"):
+            object.__setattr__(entry, "_event", self._event)
+        return entry
 
 
 @dataclass(frozen=True, slots=True)
-class Entry(_ReadOnce):
+class Entry(_WithEvent):
     """One entry of the book, as it lies on disk.
 
     Attributes:
@@ -82,20 +126,6 @@ class Entry(_ReadOnce):
     at: Moment
     body: Body
     sha256: str = ""
-
-    @property
-    def event(self) -> BookEvent:
-        """What happened, typed; read from the body the first time it is asked for.
-
-        Raises:
-            KeyError: There is no such kind in its stream.
-        """
-        try:
-            return self._event
-        except AttributeError:
-            event = KINDS[stream_family(self.stream), self.kind].event.from_body(self.body)
-            object.__setattr__(self, "_event", event)
-            return event
 
 
 def canonical_json(value: object) -> str:

@@ -15,6 +15,7 @@ from textual.containers import Horizontal
 from textual.css.scalar import Scalar
 from textual.widget import Widget
 
+from benchapp.decision import Refusal
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import bench_words as words
 from benchapp.screens.after_menu import AFTER_MS
@@ -35,7 +36,6 @@ from benchapp.screens.widgets.side import Side
 from benchapp.session import actions as a
 from benchapp.session.coming import back_cleans
 from benchapp.session.late_tread import meant_for_wait
-from benchapp.session.page import Refusal
 from benchapp.session.slip import slipped_task
 from benchapp.session.state import StudioState, TaskKey
 from benchapp.views.bench import BenchView, bench_view, do_words

@@ -10,13 +10,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from benchapp.book import BookError
+from benchapp.decision import Refusal
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import GoesOnce
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.service.sessions import Outcome, SessionService
-from benchapp.session.page import Refusal
 
 SEARCH_KEY: Final = "f4"
 """Search, from every screen: a key that types nothing, as no letter is free everywhere."""

@@ -14,6 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
 from benchapp.book import BookError
+from benchapp.decision import Refusal
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
@@ -26,7 +27,6 @@ from benchapp.screens.widgets.rows import Role, Row, Rows, fit_cells
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
 from benchapp.session.cancelling import only_proof_words
-from benchapp.session.page import Refusal
 from benchapp.session.state import Session
 from benchapp.views.paper import first_pack_words
 from benchapp.views.setup_card import (

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from benchapp.book.sessions import worked_on_last
+from benchapp.decision import Refusal
 from benchapp.drying.stacks import due_changes, wall_time
 from benchapp.edition.view import not_back
 from benchapp.events.entry import Moment
@@ -35,7 +36,6 @@ from benchapp.screens.widgets.rows import Rows, wrap_rows
 from benchapp.service.sessions import Outcome
 from benchapp.session.counting import target_count
 from benchapp.session.damping import PUT_AWAY
-from benchapp.session.page import Refusal
 from benchapp.session.state import StudioState
 from benchapp.views.bench import call_views
 from benchapp.views.studio import StudioView, studio_view

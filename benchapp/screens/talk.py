@@ -7,12 +7,12 @@ from typing import Any, cast
 
 from textual.screen import Screen
 
+from benchapp.decision import Refusal
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session import actions as a
-from benchapp.session.page import Refusal
 from benchapp.session.state import Session
 from benchapp.views.availability import why_not
 from benchapp.views.cut_short import cut_by

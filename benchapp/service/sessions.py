@@ -17,6 +17,7 @@ from benchapp.book.queries import emptied_streams, packs_of, sessions_of, why_un
 from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
+from benchapp.decision import Refusal
 from benchapp.drying import stacks
 from benchapp.drying.dryness import USUAL
 from benchapp.drying.stacks import Boards
@@ -37,7 +38,7 @@ from benchapp.session.fold import apply_entry, replay_entries
 from benchapp.session.mark_lookup import mark_bearer
 from benchapp.session.marks import free_letters
 from benchapp.session.names import shape_of
-from benchapp.session.page import Refusal, on_bench
+from benchapp.session.page import on_bench
 from benchapp.session.state import Session, StudioState
 from benchapp.session.state_asked import reworked_before
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 
+from benchapp.decision import Refusal
 from benchapp.edition.packs import Pack
 from benchapp.events.moments import slept_ms, stepped_ms
 from benchapp.recipe.order import shown_first
@@ -27,7 +28,7 @@ from benchapp.session.next_steps import (
     packs_out_due,
     what_holds,
 )
-from benchapp.session.page import DecisionContext, Refusal, ends_t, is_muted
+from benchapp.session.page import SessionContext, ends_t, is_muted
 from benchapp.session.sheet_asked import NONE_READY, sheet_answers
 from benchapp.session.state import Call, StudioState, TaskKey
 
@@ -35,7 +36,7 @@ from benchapp.session.state import Call, StudioState, TaskKey
 JUMP_MS = 2_000
 
 
-def go_on(page: DecisionContext) -> Refusal | None:
+def go_on(page: SessionContext) -> Refusal | None:
     """The first that applies: resume, answer the call, end the hands step, cut the wait short."""
     s = page.s
     if s.closed is not None:
@@ -50,7 +51,7 @@ def go_on(page: DecisionContext) -> Refusal | None:
         if refusal is None:
             end_hands(page, s.hand)
         return refusal
-    elif s.held is not None and s.held == next_hands(page.room, s, page.t):
+    elif s.held is not None and s.held == next_hands(page.state, s, page.t):
         draft_begin(page, s.held)
         return None
     else:
@@ -59,16 +60,16 @@ def go_on(page: DecisionContext) -> Refusal | None:
     return None
 
 
-def _asked(page: DecisionContext, key: TaskKey) -> Refusal | None:
+def _asked(page: SessionContext, key: TaskKey) -> Refusal | None:
     """What the step in hand asks, which a tread alone does not answer."""
     step = page.step(key)
     if step.must:
         return ask_fact(step.must, step.do)
-    sheets = sheet_answers(page.room, page.s, page.t)
+    sheets = sheet_answers(page.state, page.s, page.t)
     return ask_fact(sheets, NONE_READY) if sheets else None
 
 
-def end_hands(page: DecisionContext, key: TaskKey) -> None:
+def end_hands(page: SessionContext, key: TaskKey) -> None:
     """Draft the end of the hands step in progress, whatever it asks, and what follows by itself."""
     if page.step(key).out_of_reach:
         _end_out_of_reach(page, key)
@@ -77,7 +78,7 @@ def end_hands(page: DecisionContext, key: TaskKey) -> None:
         draft_auto_steps(page)
 
 
-def _start_unseen(page: DecisionContext, key: TaskKey) -> bool:
+def _start_unseen(page: SessionContext, key: TaskKey) -> bool:
     """Whether a step came on the screen as one out of reach ended: it may be half done by then."""
     began = page.s.work[key].started_t
     return any(w.how == "out of reach" and w.finished_t == began
@@ -90,7 +91,7 @@ def ask_fact(must: tuple[str, ...], do: str) -> Refusal:
     return Refusal(f"{do}: which? {facts}", "say its number or its words", must)
 
 
-def _end_out_of_reach(page: DecisionContext, key: TaskKey) -> None:
+def _end_out_of_reach(page: SessionContext, key: TaskKey) -> None:
     """A step without a tread of its own ends with the one after it, time not taken.
 
     Where nothing of the same impression comes after it, the tread was its own. A wash, a fact
@@ -107,7 +108,7 @@ def _end_out_of_reach(page: DecisionContext, key: TaskKey) -> None:
         return
     step = page.step(after)
     if (step.must or after.step == WASH or shown_first(step) or _asked_elsewhere(page, before)
-            or sheet_answers(page.room, page.s, page.t)):
+            or sheet_answers(page.state, page.s, page.t)):
         return
     if step.out_of_reach:
         _end_out_of_reach(page, after)
@@ -116,7 +117,7 @@ def _end_out_of_reach(page: DecisionContext, key: TaskKey) -> None:
     draft_auto_steps(page)
 
 
-def _asked_elsewhere(page: DecisionContext, since: tuple[StudioState, int]) -> bool:
+def _asked_elsewhere(page: SessionContext, since: tuple[StudioState, int]) -> bool:
     """Whether a question was left to another session, or answered by it, since that mark.
 
     What stands behind it is not the step the printer expected to be shown.
@@ -124,9 +125,9 @@ def _asked_elsewhere(page: DecisionContext, since: tuple[StudioState, int]) -> b
     return any(d.kind in ("step left", "must answered") for d in page.drafts[since[1]:])
 
 
-def _cut_short(page: DecisionContext) -> Refusal | None:
+def _cut_short(page: SessionContext) -> Refusal | None:
     """End the wait the next step needs: cut short, unless its time was up or nobody knew it."""
-    held = what_holds(page.room, page.s, page.t)
+    held = what_holds(page.state, page.s, page.t)
     if held is None:
         draft_auto_steps(page)  # paper may be ready since time was last looked at
         if page.drafts:
@@ -144,7 +145,7 @@ def _cut_short(page: DecisionContext) -> Refusal | None:
     return None
 
 
-def _take_resting(page: DecisionContext, pack: Pack) -> None:
+def _take_resting(page: SessionContext, pack: Pack) -> None:
     """The next step has a sheet of a pack that still rests; the others go on resting."""
     key = next(hands_ready(page.s))
     if key.impression == next_ordinal(page.s):
@@ -155,12 +156,12 @@ def _take_resting(page: DecisionContext, pack: Pack) -> None:
 # -- calls ------------------------------------------------------------------------------
 
 
-def live_session_calls(page: DecisionContext) -> list[Call]:
+def live_session_calls(page: SessionContext) -> list[Call]:
     """The calls whose clock still stands, most harmful first: paper in the water, then waits."""
     s = page.s
     running = {call_id(k) for k in s.under_way}
-    of_room = {clock.call: call for clock, call in room_clocks.live_room_calls(page.room, page.t)}
-    water = {f"soak {p.id}" for p in page.room.packs.values() if p.where(page.t) == "in the water"}
+    of_room = {clock.call: call for clock, call in room_clocks.live_room_calls(page.state, page.t)}
+    water = {f"soak {p.id}" for p in page.state.packs.values() if p.where(page.t) == "in the water"}
     limits = {limit_call_id(TaskKey(x.limit.step, x.impression)) for x in waiting_sheets(s, page.t)}
     alive = running | water | set(s.timed) | limits
     mine = [c for c in s.calls.values() if c.id in alive and c.id not in of_room]
@@ -168,7 +169,7 @@ def live_session_calls(page: DecisionContext) -> list[Call]:
         c.id not in water, c.id.startswith("clock "), c.due_t, c.id))
 
 
-def current_call(page: DecisionContext) -> Call | None:
+def current_call(page: SessionContext) -> Call | None:
     """The call that sounds or flashes now and that a tread answers, the most harmful first.
 
     A sheet that waits has hands at work for it: the tread that ends this ends the call too.
@@ -177,9 +178,9 @@ def current_call(page: DecisionContext) -> Call | None:
                  and not is_limit(c.id) and not is_muted(page.s, c.id, page.t)), None)
 
 
-def answer_call(page: DecisionContext, call: Call) -> None:
+def answer_call(page: SessionContext, call: Call) -> None:
     """Answer a call; the end of a wait ends that wait."""
-    of_room = {clock.call: clock for clock, _ in room_clocks.live_room_calls(page.room, page.t)}
+    of_room = {clock.call: clock for clock, _ in room_clocks.live_room_calls(page.state, page.t)}
     clock = of_room.get(call.id)
     if clock is not None:
         field, id_ = clock.names
@@ -192,7 +193,7 @@ def answer_call(page: DecisionContext, call: Call) -> None:
             return
 
 
-def answer_named(page: DecisionContext, named: str | None) -> Refusal | None:
+def answer_named(page: SessionContext, named: str | None) -> Refusal | None:
     """Answer one call and do nothing else: a pause stays a pause.
 
     Args:
@@ -211,11 +212,11 @@ def answer_named(page: DecisionContext, named: str | None) -> Refusal | None:
 # -- time -------------------------------------------------------------------------------
 
 
-def tick(page: DecisionContext) -> None:
+def tick(page: SessionContext) -> None:
     """Time passed: clocks that jumped, waits that ended, calls that fell due, in every session."""
     _jumps(page)
     bench = page.sid
-    for session in page.room.open_sessions:
+    for session in page.state.open_sessions:
         page.sid = session.id
         _waits(page)
         _hands_calls(page)
@@ -227,8 +228,8 @@ def tick(page: DecisionContext) -> None:
     room_falls_due(page)
 
 
-def _jumps(page: DecisionContext) -> None:
-    last, now = page.room.last, page.now
+def _jumps(page: SessionContext) -> None:
+    last, now = page.state.last, page.now
     if last is None:
         return
     stepped, slept = stepped_ms(last, now), slept_ms(last, now)
@@ -238,7 +239,7 @@ def _jumps(page: DecisionContext) -> None:
         page.write("slept", ms=slept)
 
 
-def _waits(page: DecisionContext) -> None:
+def _waits(page: SessionContext) -> None:
     for key, work in page.s.live:
         step = page.step(key)
         over = ends_t(step, work)
@@ -251,7 +252,7 @@ def _waits(page: DecisionContext) -> None:
                       spoils=spoils_t(page.s, key, over))
 
 
-def _hands_calls(page: DecisionContext) -> None:
+def _hands_calls(page: SessionContext) -> None:
     key = page.s.hand
     if key is None:
         return
@@ -260,25 +261,25 @@ def _hands_calls(page: DecisionContext) -> None:
         _fall_due(page, call_id(key), clean=False)
 
 
-def _timed(page: DecisionContext) -> None:
+def _timed(page: SessionContext) -> None:
     for clock in page.s.timed.values():
         if page.t >= clock.started_t + clock.ms:
             _fall_due(page, clock.id, clean=False)
 
 
-def _limits(page: DecisionContext) -> None:
+def _limits(page: SessionContext) -> None:
     for run in waiting_sheets(page.s, page.t):
         if run.left_ms <= 0:
             _fall_due(page, limit_call_id(TaskKey(run.limit.step, run.impression)), clean=False)
 
 
-def _soaks(page: DecisionContext) -> None:
-    for key in packs_out_due(page.room, page.s, page.t):
+def _soaks(page: SessionContext) -> None:
+    for key in packs_out_due(page.state, page.s, page.t):
         if not page.s.running(key):
             _fall_due(page, call_id(key), clean=True)
 
 
-def _fall_due(page: DecisionContext, call: str, *, clean: bool, spoils: int | None = None) -> None:
+def _fall_due(page: SessionContext, call: str, *, clean: bool, spoils: int | None = None) -> None:
     """A clock ran out. What needs clean hands stays silent while they are inky and at work.
 
     Not where it would be spoilt by the next wash, nor where nothing is in hand: the
@@ -289,11 +290,11 @@ def _fall_due(page: DecisionContext, call: str, *, clean: bool, spoils: int | No
     due = page.s.calls.get(call)
     if due is None or due.called or is_muted(page.s, call, page.t):
         return
-    if not clean or hands_of(page.room) == "clean" or _too_late(page, spoils):
+    if not clean or hands_of(page.state) == "clean" or _too_late(page, spoils):
         page.write("called", call=call)
 
 
-def room_falls_due(page: DecisionContext, sounded: Collection[str] | None = None) -> None:
+def room_falls_due(page: SessionContext, sounded: Collection[str] | None = None) -> None:
     """Clocks that belong to no session ran out, by the same rule.
 
     Args:
@@ -301,37 +302,37 @@ def room_falls_due(page: DecisionContext, sounded: Collection[str] | None = None
         sounded: The calls that were foreseen and sounded, before time was looked at. What was
             only told at the wash calls once hands are clean. None: time passed.
     """
-    hands = hands_of(page.room)
-    for clock in room_clocks.running_clocks(page.room, page.t):
+    hands = hands_of(page.state)
+    for clock in room_clocks.running_clocks(page.state, page.t):
         if page.t < clock.due_t or (sounded is not None and clock.call not in sounded):
             continue
         field, id_ = clock.names
-        if clock.call not in page.room.calls:
+        if clock.call not in page.state.calls:
             page.write_to(clock.stream, "due", **{field: id_})
         aloud = not clock.clean or hands == "clean" if sounded is None else hands != "washing"
-        if aloud and not page.room.calls[clock.call].called:
+        if aloud and not page.state.calls[clock.call].called:
             page.write_to(clock.stream, "called", **{field: id_})
 
 
-def _too_late(page: DecisionContext, spoils: int | None) -> bool:
+def _too_late(page: SessionContext, spoils: int | None) -> bool:
     """Whether what is to be done would be spoilt before the next expected wash."""
-    wash = next_wash_t(page.room, page.t)
-    return spoils is not None and hands_of(page.room) == "inky" and (
+    wash = next_wash_t(page.state, page.t)
+    return spoils is not None and hands_of(page.state) == "inky" and (
         wash is None or spoils < wash)
 
 
-def record_sounded(page: DecisionContext, calls: Iterable[str]) -> None:
+def record_sounded(page: SessionContext, calls: Iterable[str]) -> None:
     """Calls sounded that were foreseen, before time was looked at: let the entries say so.
 
     What was answered, taken back or given more time meanwhile is left alone, and so is
     what was told at the wash: that list is answered by the wash's end.
     """
-    clocks = {c.call: c for c in clocks_of(page.room, page.s, page.t)}
+    clocks = {c.call: c for c in clocks_of(page.state, page.s, page.t)}
     for call in calls:
         clock = clocks.get(call)
         if clock is None or page.t < clock.due_t:
             continue
         if call not in page.s.calls:
             page.write("due", call=call, clean=clock.clean)
-        if not page.s.calls[call].called and hands_of(page.room) != "washing":
+        if not page.s.calls[call].called and hands_of(page.state) != "washing":
             page.write("called", call=call)

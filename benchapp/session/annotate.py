@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from benchapp.decision import Refusal
 from benchapp.recipe.model import ReadingSpec
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.counting import state_in_force
 from benchapp.session.next_steps import active_impressions, hands_left
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.state import (
     PROGRESSIVE,
     SPOILED_PULLED,
@@ -112,7 +113,7 @@ def _begun(s: Session, key: TaskKey) -> bool:
     return work.started is not None
 
 
-def end_as_it_is(page: DecisionContext, imp: Impression, verdict: str | None) -> None:
+def end_as_it_is(page: SessionContext, imp: Impression, verdict: str | None) -> None:
     """Draft that an impression stays as it is after an earlier pull: spoiled, or a progressive.
 
     A progressive is a proof of its plates so far: what the rule called a warm-up is none.
@@ -124,7 +125,7 @@ def end_as_it_is(page: DecisionContext, imp: Impression, verdict: str | None) ->
                    **({"for": "edition"} if warm else {}))
 
 
-def drop_running(page: DecisionContext, ordinal: int) -> None:
+def drop_running(page: SessionContext, ordinal: int) -> None:
     """Draft that what runs for that impression runs no more; its time is not taken."""
     for key, work in list(page.s.work.items()):
         if work.running and key.impression == ordinal:

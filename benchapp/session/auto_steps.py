@@ -29,7 +29,7 @@ from benchapp.session.next_steps import (
     printing_over,
     waits_ready,
 )
-from benchapp.session.page import DecisionContext, is_muted, worked_ms
+from benchapp.session.page import SessionContext, is_muted, worked_ms
 from benchapp.session.room_settings import to_record
 from benchapp.session.state import StudioState, TaskKey
 
@@ -39,7 +39,7 @@ OVER_MS = 5 * 60_000
 BEGUN_AT_ONCE = 1
 
 
-def draft_auto_steps(page: DecisionContext, *, by_time: bool = False) -> None:
+def draft_auto_steps(page: SessionContext, *, by_time: bool = False) -> None:
     """Draft all that follows by itself.
 
     Args:
@@ -51,14 +51,14 @@ def draft_auto_steps(page: DecisionContext, *, by_time: bool = False) -> None:
         if not (_lay_to_dry(page) or _begin_waits(page) or _begin_next(page, begun)
                 or _begin_hands(page, by_time=by_time) or _close(page)):
             break
-    if page.s.closed is not None or not page.room.clean:
+    if page.s.closed is not None or not page.state.clean:
         return
     if not by_time:
         speak_silent(page)
     _question(page)
 
 
-def _lay_to_dry(page: DecisionContext) -> bool:
+def _lay_to_dry(page: SessionContext) -> bool:
     for imp in active_impressions(page.s):
         if imp.pulled and is_finished(page.s, imp.ordinal):
             kind = "set aside" if imp.verdict == "spoiled" else "laid to dry"
@@ -71,16 +71,16 @@ def _lay_to_dry(page: DecisionContext) -> bool:
     return False
 
 
-def _begin_waits(page: DecisionContext) -> bool:
+def _begin_waits(page: SessionContext) -> bool:
     for key in list(waits_ready(page.s)):
         draft_begin(page, key)
         return True
     return False
 
 
-def _begin_next(page: DecisionContext, begun: int) -> bool:
+def _begin_next(page: SessionContext, begun: int) -> bool:
     s = page.s
-    if s.hand is not None or page.room.bench != page.sid:
+    if s.hand is not None or page.state.bench != page.sid:
         return False
     if len(s.impressions) - begun >= BEGUN_AT_ONCE or not may_begin(s):
         return False
@@ -90,7 +90,7 @@ def _begin_next(page: DecisionContext, begun: int) -> bool:
     return True
 
 
-def begin_impression(page: DecisionContext) -> None:
+def begin_impression(page: SessionContext) -> None:
     """Draft that work on the next sheet begins; a ghost passes its inking by."""
     s = page.s
     ordinal = next_ordinal(s)
@@ -100,7 +100,7 @@ def begin_impression(page: DecisionContext) -> None:
         skip_inking(page, ordinal)
 
 
-def skip_inking(page: DecisionContext, ordinal: int) -> None:
+def skip_inking(page: SessionContext, ordinal: int) -> None:
     """Draft that the inky steps before the last pull are passed by: a ghost is not inked."""
     s = page.s
     last = s.shape.place_of[s.shape.pulls[-1]]
@@ -110,30 +110,30 @@ def skip_inking(page: DecisionContext, ordinal: int) -> None:
             page.finish(key, "skipped", taken=False, why="ghost")
 
 
-def _begin_hands(page: DecisionContext, *, by_time: bool) -> bool:
+def _begin_hands(page: SessionContext, *, by_time: bool) -> bool:
     s = page.s
-    if s.hand is not None or s.paused_t is not None or page.room.bench != page.sid:
+    if s.hand is not None or s.paused_t is not None or page.state.bench != page.sid:
         return False
-    key = next_hands(page.room, s, page.t)
+    key = next_hands(page.state, s, page.t)
     if key is None or (by_time and key.step == DAMP_OUT and key != s.chosen):
         return False  # sheets in the water call until somebody comes for them
     step = page.step(key)
     if key != s.chosen and step.must and not_asked_here(page, key):
         return True
-    if step.hands == "inky" and not page.room.inky and (
+    if step.hands == "inky" and not page.state.inky and (
             page.writing or key == s.held or (by_time and s.held is not None)):
         return False  # an inky step was put back by hand: time alone begins no other in its place
     if key.impression is not None and key.impression == next_ordinal(s):
         begin_impression(page)
     if _passed_as_said(page, key):
         return True
-    if step.hands == "clean" and not page.room.clean:
+    if step.hands == "clean" and not page.state.clean:
         key = TaskKey(WASH, key.impression, key.pack)
     draft_begin(page, key)
     return True
 
 
-def _passed_as_said(page: DecisionContext, key: TaskKey) -> bool:
+def _passed_as_said(page: SessionContext, key: TaskKey) -> bool:
     """Skip or leave a step that has come, where that was said before and it was not chosen."""
     s = page.s
     if key == s.chosen:
@@ -141,21 +141,21 @@ def _passed_as_said(page: DecisionContext, key: TaskKey) -> bool:
     if key in s.to_skip:
         page.finish(key, "skipped", taken=False, why=s.to_skip[key])
         return True
-    other = page.room.sessions.get(s.to_leave.get(key, ""))
+    other = page.state.sessions.get(s.to_leave.get(key, ""))
     if other is None or other.closed is not None:
         return False  # that session is closed since: the step is due here
     leave_to(page, key, other.id)
     return True
 
 
-def draft_begin(page: DecisionContext, key: TaskKey) -> None:
+def draft_begin(page: SessionContext, key: TaskKey) -> None:
     """Draft the beginning of a piece of work, and the sheet it takes."""
     page.write("step started", **page.about(key))
     if key.step == page.s.shape.sheet_step and key.impression is not None:
         paper.take_sheet(page, key.impression)
 
 
-def draft_end(page: DecisionContext, key: TaskKey, how: str, *, taken: bool = True,
+def draft_end(page: SessionContext, key: TaskKey, how: str, *, taken: bool = True,
               why: str | None = None) -> None:
     """Draft the end of a piece of work with what it brings about: a pull, a pack in or out."""
     step = page.step(key)
@@ -163,13 +163,13 @@ def draft_end(page: DecisionContext, key: TaskKey, how: str, *, taken: bool = Tr
         draft_pull(page, step, key.impression, at_press=taken)
     if how != "skipped" and key.pack is not None:
         if key.step == DAMP_IN:
-            paper.put_in(page, key.pack, next_pack_size(page.room, page.s, page.t).sheets)
+            paper.put_in(page, key.pack, next_pack_size(page.state, page.s, page.t).sheets)
         elif key.step == DAMP_OUT:
             paper.draft_take_out(page, key.pack)
     page.finish(key, how, taken=taken, why=why)
 
 
-def draft_pull(page: DecisionContext, step: Step, ordinal: int, *, at_press: bool) -> None:
+def draft_pull(page: SessionContext, step: Step, ordinal: int, *, at_press: bool) -> None:
     """Draft a pull: the first gives the sheet its number and mark."""
     imp = page.s.impression(ordinal)
     if imp is None:
@@ -178,9 +178,9 @@ def draft_pull(page: DecisionContext, step: Step, ordinal: int, *, at_press: boo
         paper.take_sheet(page, ordinal)
     number = imp.number or next_sheet_number(page.s)
     purpose, state, by = pull_purpose(page.s, imp)
-    for x in to_record(page.room, page.s, step.pulls):
+    for x in to_record(page.state, page.s, step.pulls):
         page.write("setting found", impression=ordinal, name=x.said.name, value=x.real, by=x.by)
-    sheet = imp.mark or free_mark(page.s.letters, number, marks_given(page.room))
+    sheet = imp.mark or free_mark(page.s.letters, number, marks_given(page.state))
     page.write("pulled", impression=ordinal, step=step.id, plates=list(step.pulls), number=number,
                mark=sheet, state=state, at_press=at_press,
                **{"for": purpose, "for_by": by})
@@ -192,22 +192,22 @@ def marks_given(room: StudioState) -> frozenset[str]:
                      if i.mark is not None)
 
 
-def _close(page: DecisionContext) -> bool:
+def _close(page: SessionContext) -> bool:
     s = page.s
-    if (s.hand is not None or page.room.bench != page.sid or not before_over(s)
+    if (s.hand is not None or page.state.bench != page.sid or not before_over(s)
             or not printing_over(s) or not after_settled(s)):
         return False
     if chosen_still(s) is not None or s.paused_t is not None:
         return False
     if (hot := asked_again(s)) is not None:
-        clean = page.step(hot).hands != "clean" or page.room.clean
+        clean = page.step(hot).hands != "clean" or page.state.clean
         draft_begin(page, hot if clean else TaskKey(WASH))
         return True
     page.write("closed")
     return True
 
 
-def speak_silent(page: DecisionContext) -> None:
+def speak_silent(page: SessionContext) -> None:
     """Calls that were silent while hands were inky are spoken as one list, and so answered."""
     for call in sorted(page.s.calls.values(), key=lambda c: c.due_t):
         if call.called or is_muted(page.s, call.id, page.t):
@@ -221,7 +221,7 @@ def speak_silent(page: DecisionContext) -> None:
                 return
 
 
-def _question(page: DecisionContext) -> None:
+def _question(page: SessionContext) -> None:
     """A step far over its high time is asked about once, at a clean moment."""
     s, t = page.s, page.t
     for work in s.history:

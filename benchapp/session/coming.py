@@ -14,7 +14,7 @@ from benchapp.session.auto_steps import draft_auto_steps, draft_begin, draft_end
 from benchapp.session.fold import NOT_TAKEN_BACK, replay_entries
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import next_hands, what_holds
-from benchapp.session.page import DecisionContext
+from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 
 #: No recipe has so many inky steps between two washes.
@@ -42,7 +42,7 @@ def coming_inky(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ..
     return tuple(found)
 
 
-def before_first(room: StudioState, s: Session, now: Moment) -> DecisionContext | None:
+def before_first(room: StudioState, s: Session, now: Moment) -> SessionContext | None:
     """A page with the first of these steps in hand: what could be begun in its place.
 
     Returns:
@@ -98,13 +98,13 @@ def _inky_hand(room: StudioState, s: Session) -> TaskKey | None:
     return s.hand if room.inky and step is not None and step.hands == "inky" else None
 
 
-def _tried(room: StudioState, s: Session, now: Moment) -> DecisionContext | None:
+def _tried(room: StudioState, s: Session, now: Moment) -> SessionContext | None:
     if room.inky or s.closed is not None or s.paused_t is not None or room.bench != s.id:
         return None
-    return DecisionContext(room, s.id, now, "")
+    return SessionContext(room, now, "", s.id)
 
 
-def _to_next_hands(page: DecisionContext) -> bool:
+def _to_next_hands(page: SessionContext) -> bool:
     """End what is in hand, then the waits, until another step is in hand; False: none comes."""
     if page.s.hand is not None:
         draft_end(page, page.s.hand, "done")
@@ -112,10 +112,10 @@ def _to_next_hands(page: DecisionContext) -> bool:
     for _ in range(_MOST):
         if page.s.hand is not None or page.s.closed is not None:
             break
-        held = what_holds(page.room, page.s, page.t)
+        held = what_holds(page.state, page.s, page.t)
         if isinstance(held, TaskKey):
             draft_end(page, held, "done")
-        elif page.s.held is not None and page.s.held == next_hands(page.room, page.s, page.t):
+        elif page.s.held is not None and page.s.held == next_hands(page.state, page.s, page.t):
             draft_begin(page, page.s.held)
         else:
             break

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from benchapp.decision import Refusal
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import CompiledRecipe
-from benchapp.session.page import Refusal
 
 #: How what is left of a pack is put away.
 PUT_AWAY = ("dried", "none")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.events.moments import local_time
 from benchapp.recipe.model import Step
-from benchapp.session.page import DecisionContext
+from benchapp.session.page import SessionContext
 from benchapp.session.room_facts import (
     answer_that_holds,
     asked_with,
@@ -15,7 +15,7 @@ from benchapp.session.room_facts import (
 from benchapp.session.state import Session, TaskKey
 
 
-def leave_to(page: DecisionContext, key: TaskKey, to: str) -> None:
+def leave_to(page: SessionContext, key: TaskKey, to: str) -> None:
     """Draft that an after step, with what it would ask for others, is left to the session `to`."""
     step = page.step(key)
     for x in (step, *asked_with(page.s, step)):
@@ -29,7 +29,7 @@ def leave_to(page: DecisionContext, key: TaskKey, to: str) -> None:
         page.finish(TaskKey(x.id), "left", taken=False)
 
 
-def write_fact(page: DecisionContext, step: Step, fact: str | None) -> None:
+def write_fact(page: SessionContext, step: Step, fact: str | None) -> None:
     """Draft the answer to a step, and to those whose question it asks; these end with it."""
     others = asked_with(page.s, step)
     for x in (step, *others):
@@ -48,17 +48,17 @@ def named_at(s: Session, step: Step) -> tuple[str, str]:
     return (step.id if owner == s.id else step.id.partition(" ")[2]), owner
 
 
-def not_asked_here(page: DecisionContext, key: TaskKey) -> bool:
+def not_asked_here(page: SessionContext, key: TaskKey) -> bool:
     """Draft what becomes of a question of the room that is not to be asked now; whether it is so.
 
     It is left to the session that goes on, or what was answered there still holds.
     """
     step = page.step(key)
-    other = other_that_asks(page.room, page.s, step, local_time(page.now).date())
+    other = other_that_asks(page.state, page.s, step, local_time(page.now).date())
     if other is not None:
         leave_to(page, key, other.id)
         return True
-    said = answer_that_holds(page.room, page.s, step)
+    said = answer_that_holds(page.state, page.s, step)
     if said is None:
         return False
     write_fact(page, step, said)

@@ -6,17 +6,16 @@ the one on the Bench; what is said of another names it by `session`.
 
 from __future__ import annotations
 
-from benchapp.events.entry import Draft, Moment
+from benchapp.decision import Decision, Refusal
+from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.actions.sessions import is_at_rest, open_session
 from benchapp.session.advance import room_falls_due
 from benchapp.session.copying import replace
 from benchapp.session.names import after_closing
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.state import StudioState
-
-Decision = tuple[Draft, ...] | Refusal
 
 
 def _rule(action: a.Action) -> a.Rule:
@@ -61,20 +60,19 @@ def decide(room: StudioState, action: a.Action, now: Moment,
             return Refusal("That session was opened in another book",
                            "it is continued there; here its sheets can be judged and noted")
         room = _at_rest_here(room, sid)
-    page = DecisionContext(room, sid, now, a.action_word(action))
+    page = SessionContext(room, now, a.action_word(action), sid)
     if page.s.closed is not None and not (
             _rule(action).closed or isinstance(action, a.Tick)):
         return Refusal("The session is closed", "its sheets can still be judged and noted; "
                        + after_closing(page.s.name))
-    refusal = _rule(action).decide(page, action)
-    return tuple(page.drafts) if refusal is None else refusal
+    return page.decision(_rule(action).decide(page, action))
 
 
 def _of_the_room(room: StudioState, action: a.Action, now: Moment) -> Decision:
     """What time does, and what sounded, where no session is meant."""
     if not isinstance(action, (a.Tick, a.Sounded)):
         return Refusal("No session is on the Bench", "open one with run, or resume one")
-    page = DecisionContext(room, ROOM, now, a.action_word(action))
+    page = SessionContext(room, now, a.action_word(action), ROOM)
     room_falls_due(page, action.calls if isinstance(action, a.Sounded) else None)
     return tuple(page.drafts)
 

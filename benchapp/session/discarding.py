@@ -5,13 +5,14 @@ Its entries stay in the book. Lists tell it by its `closed`, whose action has th
 
 from __future__ import annotations
 
+from benchapp.decision import Refusal
 from benchapp.session.counting import count_pulled
 from benchapp.session.names import after_closing
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState
 
 
-def draft_discard(page: DecisionContext) -> Refusal | None:
+def draft_discard(page: SessionContext) -> Refusal | None:
     """Draft it, or say why the session stays: no sheet, clock or work of another day is lost."""
     s = page.s
     refusal = _wrong(s)

@@ -11,7 +11,7 @@ from typing import Final
 from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.advance import current_call
-from benchapp.session.page import DecisionContext
+from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 
 #: So long after a wait ended by itself a tread is for that wait (our own choice, no source).
@@ -34,7 +34,7 @@ def meant_for_wait(room: StudioState, now: Moment) -> bool:
     since = _began_by_time(room, s, s.hand) if s.hand is not None else _ended_itself(s)
     if since is None or room.t_at(now) - since >= LATE_MS:
         return False
-    return current_call(DecisionContext(room, s.id, now, a.action_word(a.GoOn()))) is None
+    return current_call(SessionContext(room, now, a.action_word(a.GoOn()), s.id)) is None
 
 
 def _began_by_time(room: StudioState, s: Session, hand: TaskKey) -> int | None:

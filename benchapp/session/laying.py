@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.drying.actions import Begin, Lay, Lift, decide_boards
 from benchapp.drying.stacks import Boards, Stack, apply_board_entry, last_seen_entries
 from benchapp.edition.decide import reason_to_keep_pull
 from benchapp.edition.refusal import EditionRefusal as Refused
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
-from benchapp.events.entry import Draft, Entry, Moment
+from benchapp.events.entry import Draft, Moment
 from benchapp.events.streams import stream_family
 from benchapp.session.edition_links import drying_of, sheet_id
 from benchapp.session.names import session_id
-from benchapp.session.page import PENDING, Refusal
 from benchapp.session.state import Session, StudioState
 
 #: Only an action that wrote one of these does anything to a stack.
@@ -114,8 +114,7 @@ def _decided(boards: Boards, action: Begin | Lay | Lift, now: Moment,
 
 def _with(boards: Boards, drafts: Iterable[Draft], now: Moment) -> Boards:
     for d in drafts:
-        boards = apply_board_entry(boards,
-                                   Entry(PENDING, d.stream, 0, PENDING, "", d.kind, now, d.body))
+        boards = apply_board_entry(boards, d.pending(now))
     return boards
 
 

@@ -6,10 +6,14 @@ A decider writes one draft after the other; each is folded at once, by the same
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Final
 
-from benchapp.events.entry import Draft, Entry, Moment
+from benchapp.decision import DecisionContext
+from benchapp.decision import Refusal as Refusal
+from benchapp.events.entry import Draft, Entry
+from benchapp.events.event import BookEvent
 from benchapp.events.streams import said_stream
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
@@ -21,69 +25,53 @@ from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 MOST: Final = 10_000
 LONGEST_MS: Final = 366 * 24 * 3_600_000
 
-#: Stands for the action being decided, which has no id yet.
-PENDING = "?"
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """No: what is wrong, and what can be done instead. `must`: the facts that are asked."""
-
-    why: str
-    mend: str = ""
-    must: tuple[str, ...] = ()
-
-    def __str__(self) -> str:
-        return f"{self.why}; {self.mend}" if self.mend else self.why
-
 
 @dataclass(slots=True)
-class DecisionContext:
+class SessionContext(DecisionContext[StudioState]):
     """Drafts in the making, for the session `sid`.
 
     Attributes:
         writing: A text is being written: no step that turns hands inky begins by itself.
     """
 
-    room: StudioState
     sid: str
-    now: Moment
-    word: str
-    drafts: list[Draft] = field(default_factory=list)
     writing: bool = False
 
     @property
     def s(self) -> Session:
         """The session as it will be."""
-        return self.room.sessions[self.sid]
+        return self.state.sessions[self.sid]
 
     @property
     def t(self) -> int:
         """Room time now."""
-        return self.room.t_at(self.now)
+        return self.state.t_at(self.now)
 
-    def write(self, kind: str, **body: object) -> None:
+    def fold(self, entry: Entry) -> StudioState:
+        """The room after one more entry."""
+        return apply_entry(self.state, entry)
+
+    def emit(self, event: BookEvent) -> None:
         """Draft an entry of the session; of another book's in this book's own stream about it.
 
-        What is said of a sheet there leads to nothing here: the page need not be folded.
+        What is said of a sheet there leads to nothing here: it need not be folded.
         """
-        if self.room.origin is not None and self.room.guest(self.sid):
-            self.close_with(said_stream(self.sid, self.room.origin), kind, **body)
+        if self.state.origin is not None and self.state.guest(self.sid):
+            self.emit_final(said_stream(self.sid, self.state.origin), event)
         else:
-            self.write_to(f"session/{self.sid}", kind, **body)
+            self.emit_to(f"session/{self.sid}", event)
+
+    def write(self, kind: str, **body: object) -> None:
+        """Draft an entry of the session, by its stored names."""
+        self.emit(_event(f"session/{self.sid}", kind, body))
 
     def write_to(self, stream: str, kind: str, **body: object) -> None:
-        """Draft an entry of any stream."""
-        self.drafts.append(Draft(stream, kind, body))
-        entry = Entry(PENDING, stream, 0, PENDING, self.word, kind, self.now, body)
-        self.room = apply_entry(self.room, entry)
+        """Draft an entry of any stream, by its stored names."""
+        self.emit_to(stream, _event(stream, kind, body))
 
     def close_with(self, stream: str, kind: str, **body: object) -> None:
-        """Draft an entry after which nothing more is decided; the room is left as it was.
-
-        A take-back folds the whole journal anew: once is enough, when it is in the book.
-        """
-        self.drafts.append(Draft(stream, kind, body))
+        """Draft an entry after which nothing more is decided, by its stored names."""
+        self.emit_final(stream, _event(stream, kind, body))
 
     def step(self, key: TaskKey) -> Step:
         """The step a key names.
@@ -121,12 +109,16 @@ class DecisionContext:
 
     def mark(self) -> tuple[StudioState, int]:
         """A place on the page to come back to."""
-        return self.room, len(self.drafts)
+        return self.state, len(self.drafts)
 
     def back_to(self, mark: tuple[StudioState, int]) -> None:
         """Strike out what was drafted since that place."""
-        self.room = mark[0]
+        self.state = mark[0]
         del self.drafts[mark[1] :]
+
+
+def _event(stream: str, kind: str, body: Mapping[str, object]) -> BookEvent:
+    return Draft(stream, kind, body).event
 
 
 def worked_ms(s: Session, work: Attempt, t: int) -> int:

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.recipe.model import Step
 from benchapp.session.next_steps import lacks_paper
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.room_facts import LEFT_OVER, fact_of, paper_of_step
 from benchapp.session.sheet_asked import OF_NO_PACK, UNREADY, sheet_answers
 from benchapp.session.state import Impression, TaskKey
 
 
-def put_in(page: DecisionContext, pack: str, sheets: int | None) -> None:
+def put_in(page: SessionContext, pack: str, sheets: int | None) -> None:
     """Draft that a pack went in; where there is no water in it, its sheets are out at once."""
     shape = page.s.shape
     paper = shape.damped
@@ -29,38 +30,38 @@ def put_in(page: DecisionContext, pack: str, sheets: int | None) -> None:
         draft_take_out(page, pack)
 
 
-def draft_take_out(page: DecisionContext, pack: str) -> None:
+def draft_take_out(page: SessionContext, pack: str) -> None:
     """Draft that the sheets of a pack are out of the water."""
     page.write_to(f"pack/{pack}", "out", pack=pack, by=page.sid)
 
 
-def take_sheet(page: DecisionContext, ordinal: int) -> None:
+def take_sheet(page: SessionContext, ordinal: int) -> None:
     """Give the impression a sheet: one lying open, else of the oldest ready pack, else none."""
     imp, name = page.s.impression(ordinal), page.s.shape.paper_name
     if imp is None or imp.sheets or name is None:
         return
-    packs = damp.of_paper(page.room.packs, name, page.t)
-    lying = next((p for p in page.room.packs.values() if p.paper == name and p.open), None)
+    packs = damp.of_paper(page.state.packs, name, page.t)
+    lying = next((p for p in page.state.packs.values() if p.paper == name and p.open), None)
     pack = lying or next((p for p in packs if p.where(page.t) == "ready"), None)
     if pack is not None:
         take_from(page, ordinal, pack)
 
 
-def take_from(page: DecisionContext, ordinal: int | None, pack: Pack) -> None:
+def take_from(page: SessionContext, ordinal: int | None, pack: Pack) -> None:
     """Give the impression a sheet of that pack, first one of it that lies open."""
     page.write("sheet taken", impression=ordinal, pack=pack.id)
     page.write_to(f"pack/{pack.id}", "sheet out", pack=pack.id, by=page.sid, impression=ordinal,
                   lay_open=bool(pack.open))
 
 
-def answer_sheet(page: DecisionContext, answer: str) -> Refusal | None:
+def answer_sheet(page: SessionContext, answer: str) -> Refusal | None:
     """The printer says which sheet the step in hand takes, where no pack is ready."""
     s, key = page.s, page.s.hand
-    answers = sheet_answers(page.room, s, page.t)
+    answers = sheet_answers(page.state, s, page.t)
     if key is None or answer not in answers:
         facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(answers, 1))
         return Refusal(f"{answer} is not one of the answers", f"say {facts}", answers)
-    pack = lacks_paper(page.room, s, key, page.t)
+    pack = lacks_paper(page.state, s, key, page.t)
     if answer == UNREADY and pack is not None:
         take_from(page, key.impression, pack)
     else:
@@ -68,19 +69,19 @@ def answer_sheet(page: DecisionContext, answer: str) -> Refusal | None:
     return None
 
 
-def packs_of_try(page: DecisionContext, imp: Impression) -> tuple[str, ...]:
+def packs_of_try(page: SessionContext, imp: Impression) -> tuple[str, ...]:
     """The packs that the sheet of a try can go back into: those not put away meanwhile."""
-    packs = (page.room.packs.get(pack) for pack in imp.sheets if pack is not None)
+    packs = (page.state.packs.get(pack) for pack in imp.sheets if pack is not None)
     return tuple(p.id for p in packs if p is not None and p.away is None)
 
 
-def give_back(page: DecisionContext, ordinal: int, packs: Iterable[str]) -> None:
+def give_back(page: SessionContext, ordinal: int, packs: Iterable[str]) -> None:
     """Draft that the sheet of a try given up went back into its pack."""
     for pack in packs:
         page.write_to(f"pack/{pack}", "sheet back", pack=pack, by=page.sid, impression=ordinal)
 
 
-def put_away(page: DecisionContext, step: Step, fact: str) -> None:
+def put_away(page: SessionContext, step: Step, fact: str) -> None:
     """The left-over sheets of a step's paper, as answered: dried or none left; wrapped ones stay.
 
     Packs of another open session stay too, where it asks about them itself.
@@ -88,8 +89,8 @@ def put_away(page: DecisionContext, step: Step, fact: str) -> None:
     paper, question = paper_of_step(page.s, step), fact_of(page.s, step)
     if fact == "wrapped" or paper is None or set(step.must) != LEFT_OVER:
         return
-    others = {s.id for s in page.room.open_sessions if s.id != page.sid and any(
+    others = {s.id for s in page.state.open_sessions if s.id != page.sid and any(
         fact_of(s, x) == question and not s.done(TaskKey(x.id)) for x in s.recipe.after)}
-    for pack in damp.of_paper(page.room.packs, paper, page.t):
+    for pack in damp.of_paper(page.state.packs, paper, page.t):
         if pack.by not in others:
             page.write_to(f"pack/{pack.id}", "put away", pack=pack.id, how=fact, by=page.sid)

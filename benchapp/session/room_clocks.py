@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft, Moment
 from benchapp.session.next_steps import soaking_packs
-from benchapp.session.page import Refusal, wrong_time
+from benchapp.session.page import wrong_time
 from benchapp.session.state import Call, StudioState
 
 #: Stands for the id of a session where a call belongs to none.

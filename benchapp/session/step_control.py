@@ -37,6 +37,6 @@ def choosable_then(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey,
     page = before_first(room, s, now)
     if s.hand is None or page is None:
         return ()
-    return tuple(k for k in choosable_tasks(page.room, page.s, page.t) if k != page.s.hand)
+    return tuple(k for k in choosable_tasks(page.state, page.s, page.t) if k != page.s.hand)
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
 from benchapp.session import actions as a
-from benchapp.session.page import Refusal
 from benchapp.session.state import StudioState
 from benchapp.views.bench import NowView, bench_view
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.decide import decide, hands_gate
-from benchapp.session.page import Refusal
 from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.session.step_control import choosable_tasks, choosable_then
 from benchapp.views.bench import do_words

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Moment
 from benchapp.history.drift import drift_line
 from benchapp.history.hints import hint_sentences
@@ -31,7 +32,7 @@ from benchapp.session.decide import decide
 from benchapp.session.ink_lying import inking_words
 from benchapp.session.names import call_id, is_limit, step_of
 from benchapp.session.next_steps import next_pack_size
-from benchapp.session.page import Refusal, is_muted, worked_ms
+from benchapp.session.page import is_muted, worked_ms
 from benchapp.session.room_clocks import live_room_calls
 from benchapp.session.room_facts import whose_words
 from benchapp.session.sheet_asked import sheet_answers

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Moment
 from benchapp.quantities import minutes_text
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_OUT
 from benchapp.session.decide import decide
 from benchapp.session.names import step_of
-from benchapp.session.page import Refusal, ends_t
+from benchapp.session.page import ends_t
 from benchapp.session.state import Session, StudioState, TaskKey
 
 

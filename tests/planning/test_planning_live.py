@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from benchapp.decision import Refusal
 from benchapp.planning import what_if
 from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, sure_of, timed_steps, times_by
@@ -27,7 +28,6 @@ from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.dice import Dice
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
-from benchapp.session.page import Refusal
 from benchapp.session.state import TaskKey
 from tests.planning.paces import CERTAIN
 from tests.planning.plans import MIN, WORKED, worked

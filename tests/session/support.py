@@ -7,11 +7,11 @@ from collections.abc import Iterable, Sequence
 
 from benchapp.book import Book
 from benchapp.clock import FakeClock
+from benchapp.decision import Refusal
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Entry, Moment
 from benchapp.service.sessions import Outcome, SessionService
 from benchapp.session import actions as a
-from benchapp.session.page import Refusal
 from benchapp.session.state import Attempt, Impression, Session, StudioState, TaskKey
 from benchapp.views.bench import BenchView, bench_view
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.advance import answer_named, record_sounded, tick
 from benchapp.session.compiled_recipe import DAMP_OUT
-from benchapp.session.page import DecisionContext, Refusal, ends_t, wrong_time
+from benchapp.session.page import SessionContext, ends_t, wrong_time
 from benchapp.session.state import TaskKey
 
 __all__ = ["AnswerCall", "Explain", "Extend", "Mute", "Sounded", "StartClock", "Tick"]
@@ -72,16 +73,16 @@ class Explain(Action):
     key: TaskKey | None = None
 
 
-def _pass_time(page: DecisionContext, action: Tick) -> None:
+def _pass_time(page: SessionContext, action: Tick) -> None:
     page.writing = action.writing
     tick(page)
 
 
-def _note_sounded(page: DecisionContext, action: Sounded) -> None:
+def _note_sounded(page: SessionContext, action: Sounded) -> None:
     record_sounded(page, action.calls)
 
 
-def _start_clock(page: DecisionContext, action: StartClock) -> Refusal | None:
+def _start_clock(page: SessionContext, action: StartClock) -> Refusal | None:
     wrong = wrong_time(action.ms, "write: time 5 min varnish")
     if wrong is not None:
         return wrong
@@ -89,7 +90,7 @@ def _start_clock(page: DecisionContext, action: StartClock) -> Refusal | None:
     return None
 
 
-def _mute_calls(page: DecisionContext, action: Mute) -> Refusal | None:
+def _mute_calls(page: SessionContext, action: Mute) -> Refusal | None:
     loud = [c.id for c in page.s.calls.values() if not c.answered
             and action.call in (None, c.id)]
     wrong = None if action.ms is None else wrong_time(action.ms, "write: mute 5 min")
@@ -102,7 +103,7 @@ def _mute_calls(page: DecisionContext, action: Mute) -> Refusal | None:
     return None
 
 
-def _explain_time(page: DecisionContext, action: Explain) -> Refusal | None:
+def _explain_time(page: SessionContext, action: Explain) -> Refusal | None:
     asked = [w for w in page.s.history if w.question == "asked"
              and action.key in (None, w.key)]
     if not asked:
@@ -113,7 +114,7 @@ def _explain_time(page: DecisionContext, action: Explain) -> Refusal | None:
     return None
 
 
-def _extend_wait(page: DecisionContext, action: Extend) -> Refusal | None:
+def _extend_wait(page: SessionContext, action: Extend) -> Refusal | None:
     """More time for a wait: counted from now where it is over already."""
     s = page.s
     wrong = wrong_time(action.by_ms, "write: extend 5 min")
@@ -131,7 +132,7 @@ def _extend_wait(page: DecisionContext, action: Extend) -> Refusal | None:
     return None
 
 
-def _list_extendable(page: DecisionContext,
+def _list_extendable(page: SessionContext,
                      named: TaskKey | None) -> list[tuple[int, TaskKey, int]]:
     """Waits and soaks that run: when each is over, which it is, and up to when its time counts.
 
@@ -144,7 +145,7 @@ def _list_extendable(page: DecisionContext,
             over = ends_t(page.step(key), work)
             out.append((page.t, key, work.started_t) if over is None else (over, key, over))
     out += [(p.soaked_t, TaskKey(DAMP_OUT, pack=p.id), p.soaked_t)
-            for p in damp.in_water(page.room.packs, page.t) if p.soaked_t is not None]
+            for p in damp.in_water(page.state.packs, page.t) if p.soaked_t is not None]
     return [x for x in out if named in (None, x[1])]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.actions.steps import NOT_COMING, NOT_SAID
@@ -15,7 +16,7 @@ from benchapp.session.coming import coming_inky, now_and_coming
 from benchapp.session.day_end import leave_to, write_fact
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import next_hands, printing_over
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.paper import answer_sheet, put_away
 from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import Session, StudioState, TaskKey
@@ -45,10 +46,10 @@ class CanEmptied(Action):
     """The rag can was emptied, said the morning after."""
 
 
-def _answer_must(page: DecisionContext, action: Must) -> Refusal | None:
+def _answer_must(page: SessionContext, action: Must) -> Refusal | None:
     hand = page.s.hand
     if hand is not None and action.step in (None, hand.step) and sheet_answers(
-            page.room, page.s, page.t):
+            page.state, page.s, page.t):
         if action.fact is not None:
             return answer_sheet(page, action.fact)
         end_hands(page, hand)
@@ -64,7 +65,7 @@ def _answer_must(page: DecisionContext, action: Must) -> Refusal | None:
     return None
 
 
-def _settle_must(page: DecisionContext, action: Must) -> Refusal | None:
+def _settle_must(page: SessionContext, action: Must) -> Refusal | None:
     """The fact of a step that must have one; None is recorded as not said."""
     s = page.s
     step_id = action.step or (s.hand.step if s.hand is not None else None)
@@ -78,7 +79,7 @@ def _settle_must(page: DecisionContext, action: Must) -> Refusal | None:
     return None
 
 
-def _leave_step(page: DecisionContext, action: LeaveStep) -> Refusal | None:
+def _leave_step(page: SessionContext, action: LeaveStep) -> Refusal | None:
     """An after step is left to another open session; the last to close asks it."""
     s = page.s
     if action.off:
@@ -86,12 +87,12 @@ def _leave_step(page: DecisionContext, action: LeaveStep) -> Refusal | None:
             return NOT_SAID
         page.write("leave said", step=action.key.step, to=None)
         return None
-    other = page.room.sessions.get(action.to)
+    other = page.state.sessions.get(action.to)
     if other is None or other.closed is not None or other.id == s.id:
         return Refusal("That session is not open", "name one that is")
-    now = s.hand if s.hand is not None else next_hands(page.room, s, page.t)
+    now = s.hand if s.hand is not None else next_hands(page.state, s, page.t)
     key = action.key or now
-    if key is not None and key != now and key not in coming_inky(page.room, s, page.now):
+    if key is not None and key != now and key not in coming_inky(page.state, s, page.now):
         return NOT_COMING
     if key is None or page.step(key).section != "after" or (key == now and not printing_over(s)):
         return Refusal("Only a step after printing is left to another session", "finish it here")
@@ -103,7 +104,7 @@ def _leave_step(page: DecisionContext, action: LeaveStep) -> Refusal | None:
     return None
 
 
-def _empty_can(page: DecisionContext, action: CanEmptied) -> None:
+def _empty_can(page: SessionContext, action: CanEmptied) -> None:
     page.write("can emptied")
     draft_auto_steps(page)
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import WASH
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 
 __all__ = ["Helper", "Pause", "Resume"]
 
@@ -31,14 +32,14 @@ class Helper(Action):
     name: str | None = None
 
 
-def _pause_hands(page: DecisionContext, action: Pause) -> Refusal | None:
+def _pause_hands(page: SessionContext, action: Pause) -> Refusal | None:
     if page.s.paused_t is not None:
         return Refusal("It is paused already", "go on to resume")
     page.write("paused")
     return None
 
 
-def _resume_hands(page: DecisionContext, action: Resume) -> Refusal | None:
+def _resume_hands(page: SessionContext, action: Resume) -> Refusal | None:
     if page.s.paused_t is None:
         return Refusal("Nothing is paused", "go on")
     page.write("resumed")
@@ -46,19 +47,19 @@ def _resume_hands(page: DecisionContext, action: Resume) -> Refusal | None:
     return None
 
 
-def _change_helper(page: DecisionContext, action: Helper) -> Refusal | None:
+def _change_helper(page: SessionContext, action: Helper) -> Refusal | None:
     hand = page.s.hand
     if action.joins:
-        if page.room.helper is not None:
+        if page.state.helper is not None:
             return Refusal("A helper is in already", "say helper leaves when they go")
         page.write("helper joined", name=action.name)
         if hand is not None and hand.step == WASH:
             page.finish(hand, "dropped", taken=False)
     else:
-        if page.room.helper is None:
+        if page.state.helper is None:
             return Refusal("No helper is in", "say helper when one joins")
         page.write("helper left")
-        if hand is not None and page.room.inky and page.step(hand).hands == "clean":
+        if hand is not None and page.state.inky and page.step(hand).hands == "clean":
             page.write("step put off", **page.about(hand))
     draft_auto_steps(page)
     return None

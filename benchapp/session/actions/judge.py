@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.session import paper
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import (
@@ -21,7 +22,7 @@ from benchapp.session.annotate import (
 )
 from benchapp.session.auto_steps import draft_auto_steps, marks_given
 from benchapp.session.marks import read_mark
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.state import SPOILED_TRY, Impression, Verdict
 
 __all__ = ["GiveMark", "Judge", "LookAgain", "SpoilTry", "Tag"]
@@ -69,7 +70,7 @@ class GiveMark(Action):
     taken_by: str | None = None
 
 
-def _tag_sheet(page: DecisionContext, action: Tag) -> Refusal | None:
+def _tag_sheet(page: SessionContext, action: Tag) -> Refusal | None:
     """Put a tag on, or take it off: one that is not there cannot be taken off."""
     s = page.s
     meant = tagged_sheet(s) if action.impression is None else s.impression(action.impression)
@@ -88,7 +89,7 @@ def _tag_sheet(page: DecisionContext, action: Tag) -> Refusal | None:
     return None
 
 
-def _judge_sheet(page: DecisionContext, action: Judge) -> Refusal | None:
+def _judge_sheet(page: SessionContext, action: Judge) -> Refusal | None:
     """A verdict; spoiled before its pull ends the try and gives no number."""
     s = page.s
     tried = this_try(s) if action.verdict == "spoiled" and action.impression is None else None
@@ -99,13 +100,13 @@ def _judge_sheet(page: DecisionContext, action: Judge) -> Refusal | None:
     if meant is None or not meant.pulled:
         return NO_SHEET
     page.write("judged", impression=meant.ordinal, verdict=action.verdict)
-    if meant.ended is not None and not page.room.guest(s.id):
+    if meant.ended is not None and not page.state.guest(s.id):
         end_as_it_is(page, meant, action.verdict)
     draft_auto_steps(page)
     return None
 
 
-def _spoil_try(page: DecisionContext, action: SpoilTry) -> Refusal | None:
+def _spoil_try(page: SessionContext, action: SpoilTry) -> Refusal | None:
     """The try named ends before its pull, with the reason where one was given."""
     imp = page.s.impression(action.impression)
     if imp is None or imp.pulled or imp.ended is not None:
@@ -117,7 +118,7 @@ def _spoil_try(page: DecisionContext, action: SpoilTry) -> Refusal | None:
     return None
 
 
-def _spoil_before_pull(page: DecisionContext, imp: Impression, why: str = "", *,
+def _spoil_before_pull(page: SessionContext, imp: Impression, why: str = "", *,
                        lost: bool = False) -> None:
     """Draft that a try is given up: its sheet goes back into its pack unless it is lost."""
     packs = () if lost else paper.packs_of_try(page, imp)
@@ -130,7 +131,7 @@ def _spoil_before_pull(page: DecisionContext, imp: Impression, why: str = "", *,
     draft_auto_steps(page)
 
 
-def _give_mark(page: DecisionContext, action: GiveMark) -> Refusal | None:
+def _give_mark(page: SessionContext, action: GiveMark) -> Refusal | None:
     """A mark already on the sheet; two sheets never bear one."""
     meant = judged_sheet(page.s, action.impression)
     if meant is None or not meant.pulled:
@@ -142,13 +143,13 @@ def _give_mark(page: DecisionContext, action: GiveMark) -> Refusal | None:
         return Refusal("The mark is empty", "write mark and what is pencilled on the sheet")
     if mark == meant.mark:
         return Refusal(f"The sheet bears {mark} already", "nothing was changed")
-    if mark in marks_given(page.room):
+    if mark in marks_given(page.state):
         return Refusal(f"{mark} is on another sheet", "a mark is used once in the book")
     page.write("marked", impression=meant.ordinal, mark=mark)
     return None
 
 
-def _mark_to_look_again(page: DecisionContext, action: LookAgain) -> Refusal | None:
+def _mark_to_look_again(page: SessionContext, action: LookAgain) -> Refusal | None:
     """To be looked at again: the sheet named, in hand, or last pulled."""
     s = page.s
     meant = noted_sheet(s) if action.impression is None else s.impression(action.impression)

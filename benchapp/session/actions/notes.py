@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from benchapp.decision import Refusal
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import (
     NO_SHEET,
@@ -13,7 +14,7 @@ from benchapp.session.annotate import (
     noted_sheet,
     reading_about,
 )
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.state import Impression
 from benchapp.session.values import is_grade, known_reading, wrong_reading
 
@@ -46,7 +47,7 @@ class LeftOff(Action):
     text: str
 
 
-def _write_note(page: DecisionContext, action: Note) -> Refusal | None:
+def _write_note(page: SessionContext, action: Note) -> Refusal | None:
     """A note goes to the try just given up, else to the sheet in hand or the last, or the day."""
     s = page.s
     if not action.text.strip():
@@ -62,7 +63,7 @@ def _write_note(page: DecisionContext, action: Note) -> Refusal | None:
     return None
 
 
-def _take_reading(page: DecisionContext, action: TakeReading) -> Refusal | None:
+def _take_reading(page: SessionContext, action: TakeReading) -> Refusal | None:
     """A named value; a grade has to be one of its grades, a unit the recipe's.
 
     What is about the day goes to no sheet, whatever is in hand, unless one is named; a grade
@@ -86,7 +87,7 @@ def _take_reading(page: DecisionContext, action: TakeReading) -> Refusal | None:
     return None
 
 
-def _leave_sentence(page: DecisionContext, action: LeftOff) -> Refusal | None:
+def _leave_sentence(page: SessionContext, action: LeftOff) -> Refusal | None:
     if not action.text.strip():
         return Refusal("The sentence is empty", "write: left off and where you are")
     page.write("left off", text=action.text)

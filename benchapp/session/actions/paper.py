@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
 from benchapp.session.next_steps import next_pack_size, pack_id
-from benchapp.session.page import DecisionContext, Refusal, wrong_count
+from benchapp.session.page import SessionContext, wrong_count
 from benchapp.session.paper import draft_take_out, put_in
 from benchapp.session.state import TaskKey
 
@@ -39,43 +40,43 @@ class MoveSheet(Action):
     pack: str | None = None
 
 
-def _then_settle(page: DecisionContext, refusal: Refusal | None) -> Refusal | None:
+def _then_settle(page: SessionContext, refusal: Refusal | None) -> Refusal | None:
     if refusal is None:
         draft_auto_steps(page)
     return refusal
 
 
-def _say_damped(page: DecisionContext, action: DampPack) -> Refusal | None:
+def _say_damped(page: SessionContext, action: DampPack) -> Refusal | None:
     wrong = wrong_count(action.sheets, "sheets", "write: damped 6")
     if wrong is not None:
         return wrong
     return _then_settle(page, _put_pack_in(page, action.sheets))
 
 
-def _say_out(page: DecisionContext, action: SheetsOut) -> Refusal | None:
+def _say_out(page: SessionContext, action: SheetsOut) -> Refusal | None:
     return _then_settle(page, _take_sheets_out(page, action))
 
 
-def _move_sheet(page: DecisionContext, action: MoveSheet) -> Refusal | None:
+def _move_sheet(page: SessionContext, action: MoveSheet) -> Refusal | None:
     return _then_settle(page, _one_sheet(page, action))
 
 
-def _put_pack_in(page: DecisionContext, sheets: int | None) -> Refusal | None:
+def _put_pack_in(page: SessionContext, sheets: int | None) -> Refusal | None:
     """The printer says that a pack went in now."""
     if page.s.shape.paper_name is None:
         return Refusal("This recipe damps no paper", "its sheets are ready as they are")
     hand = page.s.hand
     key = hand if hand is not None and hand.step == DAMP_IN else TaskKey(DAMP_IN,
                                                                          pack=pack_id(page.s))
-    count = sheets if sheets is not None else next_pack_size(page.room, page.s, page.t).sheets
+    count = sheets if sheets is not None else next_pack_size(page.state, page.s, page.t).sheets
     put_in(page, str(key.pack), count)
     page.finish(key, "done" if key == hand else "passed")
     return None
 
 
-def _take_sheets_out(page: DecisionContext, action: SheetsOut) -> Refusal | None:
+def _take_sheets_out(page: SessionContext, action: SheetsOut) -> Refusal | None:
     """The printer says that the sheets of a pack are out now."""
-    water = damp.in_water(page.room.packs, page.t)
+    water = damp.in_water(page.state.packs, page.t)
     pack = next((p for p in water if action.pack in (None, p.id)), None)
     if pack is None:
         return Refusal("No pack is in the water", "say damped when one goes in")
@@ -85,15 +86,15 @@ def _take_sheets_out(page: DecisionContext, action: SheetsOut) -> Refusal | None
     return None
 
 
-def _one_sheet(page: DecisionContext, action: MoveSheet) -> Refusal | None:
+def _one_sheet(page: SessionContext, action: MoveSheet) -> Refusal | None:
     """The printer says what became of one sheet."""
-    packs = damp.of_paper(page.room.packs, page.s.shape.paper_name or "", page.t)
+    packs = damp.of_paper(page.state.packs, page.s.shape.paper_name or "", page.t)
     if action.what == "out":
         fits = [p for p in packs if p.where(page.t) in ("ready", "resting")]
         refusal = Refusal("No pack is out of the water", "say out when the sheets are")
     else:
         name = page.s.shape.paper_name
-        fits = [p for p in page.room.packs.values() if p.open and p.paper == name]
+        fits = [p for p in page.state.packs.values() if p.open and p.paper == name]
         refusal = Refusal("No sheet lies open", "say sheet out when one is taken from its pack")
     pack = next((p for p in fits if action.pack in (None, p.id)), None)
     if pack is None:

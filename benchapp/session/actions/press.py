@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import (
     NO_SHEET,
@@ -16,7 +17,7 @@ from benchapp.session.annotate import (
 )
 from benchapp.session.auto_steps import draft_auto_steps, skip_inking
 from benchapp.session.counting import count_expected, count_impressions, is_complete, target_count
-from benchapp.session.page import DecisionContext, Refusal, wrong_count
+from benchapp.session.page import SessionContext, wrong_count
 from benchapp.session.state import FORS, NOT_COUNTED, Impression, Session, TaskKey
 
 __all__ = ["End", "Enough", "Ghost", "OneMore", "SayFor", "SetWanted"]
@@ -63,7 +64,7 @@ class End(Action):
     """Stop this impression after the pull it has had."""
 
 
-def _say_purpose(page: DecisionContext, action: SayFor) -> Refusal | None:
+def _say_purpose(page: SessionContext, action: SayFor) -> Refusal | None:
     """What the pull is for. Said of a sheet pulled already it is a correction."""
     if action.purpose not in FORS:
         return Refusal(f"Nothing is pulled for {action.purpose}", f"say one of {', '.join(FORS)}")
@@ -74,7 +75,7 @@ def _say_purpose(page: DecisionContext, action: SayFor) -> Refusal | None:
         return NO_SHEET
     state = action.state
     if action.purpose == "SP" and state is None and meant.pulled:
-        state = state_at_pull(page.room, s, meant)
+        state = state_at_pull(page.state, s, meant)
     why = {} if action.why is None else {"why": action.why}
     page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose}, **why)
     if action.purpose in NOT_COUNTED or meant.pulled:
@@ -82,7 +83,7 @@ def _say_purpose(page: DecisionContext, action: SayFor) -> Refusal | None:
     return None
 
 
-def _say_ghost(page: DecisionContext) -> Refusal | None:
+def _say_ghost(page: SessionContext) -> Refusal | None:
     """The next pull is without inking: of the impression in hand, else one more."""
     s = page.s
     held = in_hand(s)
@@ -106,7 +107,7 @@ def _is_inked(s: Session, imp: Impression) -> bool:
                for w in s.history)
 
 
-def _set_wanted(page: DecisionContext, action: SetWanted) -> Refusal | None:
+def _set_wanted(page: SessionContext, action: SetWanted) -> Refusal | None:
     wrong = wrong_count(action.wanted, "impressions wanted", "write a number from 1 up, or none")
     if wrong is not None:
         return wrong
@@ -115,7 +116,7 @@ def _set_wanted(page: DecisionContext, action: SetWanted) -> Refusal | None:
     return None
 
 
-def _allow_one_more(page: DecisionContext) -> Refusal | None:
+def _allow_one_more(page: SessionContext) -> Refusal | None:
     """One counting impression more than there would be."""
     s = page.s
     have = count_impressions(s) + count_expected(s)
@@ -125,7 +126,7 @@ def _allow_one_more(page: DecisionContext) -> Refusal | None:
     return None
 
 
-def _end_impression(page: DecisionContext) -> Refusal | None:
+def _end_impression(page: SessionContext) -> Refusal | None:
     """The impression stays as it is, after an earlier pull: a progressive, unless it is spoiled."""
     s = page.s
     imp = in_hand(s)
@@ -145,7 +146,7 @@ def _end_impression(page: DecisionContext) -> Refusal | None:
     return None
 
 
-def _say_enough(page: DecisionContext, action: Enough) -> None:
+def _say_enough(page: SessionContext, action: Enough) -> None:
     page.write("enough said")
     draft_auto_steps(page)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Moment
 from benchapp.recipe.reader import read_recipe
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
@@ -12,7 +13,7 @@ from benchapp.session.advance import tick
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.copying import replace
 from benchapp.session.discarding import draft_discard
-from benchapp.session.page import DecisionContext, Refusal, wrong_count
+from benchapp.session.page import SessionContext, wrong_count
 from benchapp.session.state import UNNAMED, StudioState
 
 __all__ = ["Continue", "Discard", "Open", "SwitchSession"]
@@ -76,7 +77,7 @@ def open_session(room: StudioState, action: Open, now: Moment) -> tuple[Draft, .
     if wrong is not None:
         return wrong
     known = read_recipe(action.recipe_text).print
-    page = DecisionContext(replace(room, bench=action.id), action.id, now, "run")
+    page = SessionContext(replace(room, bench=action.id), now, "run", action.id)
     put_others_off(page, room)
     page.write("opened", session=action.name, letters=action.letters,
                print=known.title, artist=known.artist, recipe=action.recipe,
@@ -89,14 +90,14 @@ def open_session(room: StudioState, action: Open, now: Moment) -> tuple[Draft, .
     return tuple(page.drafts)
 
 
-def note_helper(page: DecisionContext) -> None:
+def note_helper(page: SessionContext) -> None:
     """A helper who joined in another session helps in this one too, once it is worked on."""
-    helper = page.room.helper
-    if helper is not None and page.sid not in page.room.helped:
+    helper = page.state.helper
+    if helper is not None and page.sid not in page.state.helped:
         page.write("helper present", name=None if helper == UNNAMED else helper)
 
 
-def put_others_off(page: DecisionContext, room: StudioState) -> None:
+def put_others_off(page: SessionContext, room: StudioState) -> None:
     """What was in hand in another session is laid aside there: there are two hands, not four."""
     for other in room.open_sessions:
         key = other.hand
@@ -106,23 +107,23 @@ def put_others_off(page: DecisionContext, room: StudioState) -> None:
                           pack=key.pack)
 
 
-def _continue_session(page: DecisionContext, action: Continue) -> Refusal | None:
+def _continue_session(page: SessionContext, action: Continue) -> Refusal | None:
     page.write("continued", last_seen_ms=action.last_seen_ms)
-    if page.sid == page.room.bench:
-        put_others_off(page, page.room)
+    if page.sid == page.state.bench:
+        put_others_off(page, page.state)
         note_helper(page)
     tick(page)
     return None
 
 
-def _switch_bench(page: DecisionContext, action: SwitchSession) -> Refusal | None:
-    to = page.room.sessions.get(action.to)
-    if to is None or to.closed is not None or page.room.guest(to.id):
+def _switch_bench(page: SessionContext, action: SwitchSession) -> Refusal | None:
+    to = page.state.sessions.get(action.to)
+    if to is None or to.closed is not None or page.state.guest(to.id):
         return Refusal("That session is not open", "open ones are listed in the Studio")
-    if not page.room.clean and not action.typed and not is_at_rest(page.room):
+    if not page.state.clean and not action.typed and not is_at_rest(page.state):
         return Refusal("Hands are inky", "wash before the Bench is changed")
-    before = page.room
-    page.room = replace(page.room, bench=to.id)
+    before = page.state
+    page.state = replace(page.state, bench=to.id)
     page.sid = to.id
     put_others_off(page, before)
     note_helper(page)

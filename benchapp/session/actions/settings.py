@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import in_hand
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.room_settings import as_before
 from benchapp.session.values import wrong_setting
 
@@ -36,7 +37,7 @@ class ReworkPlate(Action):
     what: str | None = None
 
 
-def _change_setting(page: DecisionContext, action: Set) -> Refusal | None:
+def _change_setting(page: SessionContext, action: Set) -> Refusal | None:
     if not action.name.strip() or not action.value.strip():
         return Refusal("A setting has a name and a value", "write: set handle side: 3.25 turns")
     name, value = action.name.strip(), action.value.strip()
@@ -47,9 +48,9 @@ def _change_setting(page: DecisionContext, action: Set) -> Refusal | None:
     return None
 
 
-def _set_as_before(page: DecisionContext, action: SetAsBefore) -> Refusal | None:
+def _set_as_before(page: SessionContext, action: SetAsBefore) -> Refusal | None:
     held = in_hand(page.s)
-    before = as_before(page.room, page.s, None if held is None else held.ordinal)
+    before = as_before(page.state, page.s, None if held is None else held.ordinal)
     if not before:
         return Refusal("Everything is set as this print had it", "write: set NAME: VALUE")
     for name, value in before:
@@ -57,7 +58,7 @@ def _set_as_before(page: DecisionContext, action: SetAsBefore) -> Refusal | None
     return None
 
 
-def _rework_plate(page: DecisionContext, action: ReworkPlate) -> Refusal | None:
+def _rework_plate(page: SessionContext, action: ReworkPlate) -> Refusal | None:
     """A plate reworked to a new state, or said to be in one."""
     plates = page.s.recipe.plates
     names = ", ".join(p.name for p in plates)

@@ -10,8 +10,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState
 
 
@@ -76,7 +77,7 @@ class Rule:
     """
 
     action: type[Action]
-    decide: Callable[[DecisionContext, Any], Refusal | None]
+    decide: Callable[[SessionContext, Any], Refusal | None]
     closed: bool = False
     guest: bool = False
     at_bench: bool = False

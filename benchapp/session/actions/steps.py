@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
 from benchapp.events.streams import stream_family
 from benchapp.recipe.model import Step
@@ -17,7 +18,7 @@ from benchapp.session.coming import begun_by_itself, coming_inky, now_and_coming
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.names import inherited_id
 from benchapp.session.next_steps import before_over, next_hands, pulled_since
-from benchapp.session.page import DecisionContext, Refusal
+from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.session.step_control import choosable_tasks, choosable_then
 
@@ -65,7 +66,7 @@ class Choose(Action):
     then: bool = False
 
 
-def _skip_step(page: DecisionContext, action: SkipStep) -> Refusal | None:
+def _skip_step(page: SessionContext, action: SkipStep) -> Refusal | None:
     """Pass the step in progress, or the next one, by: with the reason why."""
     s = page.s
     if action.off:
@@ -73,13 +74,13 @@ def _skip_step(page: DecisionContext, action: SkipStep) -> Refusal | None:
             return NOT_SAID
         page.write("skip said", step=action.key.step, impression=action.key.impression, why=None)
         return None
-    now = s.hand or next_hands(page.room, s, page.t)
+    now = s.hand or next_hands(page.state, s, page.t)
     key = action.key or now
     if key is None:
         return Refusal("No step is in progress", "go on, or extend the wait")
     if not action.why.strip():
         return Refusal("A step is not skipped without a reason", "write: skip and why")
-    if key != now and key not in coming_inky(page.room, s, page.now):
+    if key != now and key not in coming_inky(page.state, s, page.now):
         return NOT_COMING
     refusal = _why_not_skipped(page, key)
     if refusal is not None:
@@ -101,7 +102,7 @@ NOT_COMING: Final = Refusal("That step does not come now",
                             "name the one in hand, or an inky one that comes before the wash")
 
 
-def _why_not_skipped(page: DecisionContext, key: TaskKey) -> Refusal | None:
+def _why_not_skipped(page: SessionContext, key: TaskKey) -> Refusal | None:
     step = page.step(key)
     if key.step == WASH:
         return Refusal("Only a wash makes hands clean", "wash, then go on; or a helper joins")
@@ -113,7 +114,7 @@ def _why_not_skipped(page: DecisionContext, key: TaskKey) -> Refusal | None:
     return None
 
 
-def _redo_step(page: DecisionContext, action: Redo) -> Refusal | None:
+def _redo_step(page: SessionContext, action: Redo) -> Refusal | None:
     """An earlier step of the impression in hand is due again, and those after it."""
     s = page.s
     imp = in_hand(s) or last_pulled(s)
@@ -138,7 +139,7 @@ def _redo_step(page: DecisionContext, action: Redo) -> Refusal | None:
     return None
 
 
-def _jump_here(page: DecisionContext, action: Here) -> Refusal | None:
+def _jump_here(page: SessionContext, action: Here) -> Refusal | None:
     """Jump to a later step: what was passed is done, time not taken; a must is never passed."""
     s = page.s
     goal = s.shape.by_id.get(action.step)
@@ -181,7 +182,7 @@ def _to_pass(s: Session, step: Step, ordinal: int | None) -> bool:
     return not step.optional or s.running(key)
 
 
-def _leave_hand(page: DecisionContext, ordinal: int | None) -> None:
+def _leave_hand(page: SessionContext, ordinal: int | None) -> None:
     """The wash was done on the way; paper in hand is laid aside."""
     hand = page.s.hand
     if hand is None:
@@ -192,17 +193,17 @@ def _leave_hand(page: DecisionContext, ordinal: int | None) -> None:
         page.write("step put off", **page.about(hand))
 
 
-def _choose_step(page: DecisionContext, action: Choose) -> Refusal | None:
+def _choose_step(page: SessionContext, action: Choose) -> Refusal | None:
     """Do another step next than the one proposed; what is in hand is laid aside, or done first."""
     s, key = page.s, action.key
     if action.then:
-        if key not in choosable_then(page.room, s, page.now):
+        if key not in choosable_then(page.state, s, page.now):
             return Refusal("That step cannot begin then", "the step before it is not done")
         page.write("step chosen", **page.about(key))
         return None
     if key == s.hand:
         return Refusal(f"{page.step(key).do} is in hand already", "go on")
-    if key not in choosable_tasks(page.room, s, page.t):
+    if key not in choosable_tasks(page.state, s, page.t):
         return Refusal("That step cannot begin yet", "the step before it is not done")
     if page.step(key).hands == "free":
         if s.hand is not None and _share_plate(s, s.hand, key):
@@ -226,17 +227,17 @@ def _share_plate(s: Session, hand: TaskKey, key: TaskKey) -> bool:
             and not set(plates.get(hand.step, ())).isdisjoint(plates.get(key.step, ())))
 
 
-def _take_back(page: DecisionContext) -> Refusal | None:
+def _take_back(page: SessionContext) -> Refusal | None:
     """The last action of this session not taken back, with all it caused."""
     s = page.s
-    begun = begun_by_itself(page.room, s)
+    begun = begun_by_itself(page.state, s)
     if begun is not None:
         page.write("step put off", **page.about(begun), hands="clean")
         return None
     if not s.actions:
         return Refusal("Nothing is left to take back", "corrections can be said in words")
     action = s.actions[-1].action
-    touched = {e.stream for e in page.room.journal if e.action == action}
+    touched = {e.stream for e in page.state.journal if e.action == action}
     beside = sorted(x for x in touched if stream_family(x) in ("pack", "clock"))
     if any(_rested_on(page, stream, action) for stream in beside):
         return Refusal("A sheet of that pack was taken elsewhere since",
@@ -250,24 +251,24 @@ def _take_back(page: DecisionContext) -> Refusal | None:
     return None
 
 
-def _left_and_done(page: DecisionContext, action: str) -> bool:
+def _left_and_done(page: SessionContext, action: str) -> bool:
     """Whether another session has begun, or closed without, the step this action left to it."""
-    for entry in page.room.journal:
+    for entry in page.state.journal:
         if entry.action == action and entry.kind == "step taken over":
-            other = page.room.sessions.get(entry.stream.partition("/")[2])
+            other = page.state.sessions.get(entry.stream.partition("/")[2])
             key = TaskKey(inherited_id(entry.body["owner"], entry.body["step"]))
             if other is None or key in other.work or other.closed is not None:
                 return True
     return False
 
 
-def _rested_on(page: DecisionContext, stream: str, action: str) -> bool:
+def _rested_on(page: SessionContext, stream: str, action: str) -> bool:
     """Whether another session did something with the pack after that action."""
     since = False
-    for entry in page.room.journal:
+    for entry in page.state.journal:
         if entry.action == action:
             since = True
-        elif (since and entry.stream == stream and entry.action not in page.room.void
+        elif (since and entry.stream == stream and entry.action not in page.state.void
               and entry.body.get("by") not in (None, page.sid)):
             return True
     return False
