@@ -333,6 +333,7 @@ class Benchapp(Desk):
 
     def action_answer_call(self) -> None:
         """Answer what calls, wherever one is; what is open stays open."""
+        self.hearing.put_out()  # what was done must not be hidden by what called for it
         answer_first(self)
 
     def _seen(self) -> list[Screen[Any]]:

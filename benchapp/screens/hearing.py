@@ -139,9 +139,10 @@ class Hearing:
         bar.show(kind, sanitize(rang.sound.phrase))
         if self._hide is not None:
             self._hide.stop()
-        self._hide = self._desk.set_timer(stands_ms(kind) / 1000, self._put_out)
+        self._hide = self._desk.set_timer(stands_ms(kind) / 1000, self.put_out)
 
-    def _put_out(self) -> None:
+    def put_out(self) -> None:
+        """Take the bar of the last call away: its time is over, or it was answered."""
         for screen in self._desk.screen_stack:
             for bar in screen.query(Flash):
                 bar.display = False

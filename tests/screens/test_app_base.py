@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
 from textual.content import Content
+from textual.geometry import Size
 from textual.widgets import Button, Input, Label, OptionList
 
 from benchapp.safe_text import SafeText, sanitize
@@ -55,6 +56,22 @@ class Sample(Base[None]):
     def why_stay(self) -> SafeText | None:
         """As the test wants it."""
         return self.stay
+
+
+def test_a_row_that_comes_before_a_text_is_mounted_is_shown() -> None:
+    """The framework keeps the height it measured first until the widget is mounted."""
+
+    async def run() -> None:
+        app = Sample()
+        async with app.run_test(size=(100, 40)) as pilot:
+            para = Para(SafeText("one row"))
+            mounted = app.screen.mount(para, before=0)
+            assert para.get_content_height(Size(100, 40), Size(100, 40), 100) == 1
+            para.set(SafeText("one row\nand a second"))
+            await mounted
+            await until(pilot, lambda: "and a second" in screen_text(app))
+
+    asyncio.run(run())
 
 
 def test_text_from_people_is_shown_letter_by_letter() -> None:

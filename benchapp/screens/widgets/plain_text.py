@@ -53,6 +53,13 @@ class Para(Widget):
             moved = rows is None or rows != self._rows(self._text)
             self._text = text
             self.refresh(layout=moved)
+            if moved and not self.is_mounted:
+                # Laid out already, mounted not yet: until then the framework keeps the height
+                # it measured, and the rows that came since would never be seen.
+                self.call_next(self._measure_again)
+
+    def _measure_again(self) -> None:
+        self.refresh(layout=True)
 
     def _rows(self, text: SafeText) -> int | None:
         """How many rows a text takes; None where that hangs on how it wraps.
