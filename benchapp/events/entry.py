@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from benchapp.events.event import BookEvent
+from benchapp.events.event import BookEvent, UnknownEvent
 from benchapp.events.kinds import KINDS
 from benchapp.events.streams import stream_family
 
@@ -58,15 +58,12 @@ class _WithEvent:
 
     @property
     def event(self) -> BookEvent:
-        """What happened, typed; read from the body the first time it is asked for.
-
-        Raises:
-            KeyError: There is no such kind in its stream.
-        """
+        """What happened, typed; read from the body the first time it is asked for."""
         try:
             return self._event
         except AttributeError:
-            event = KINDS[stream_family(self.stream), self.kind].event.from_body(self.body)
+            kind = KINDS.get((stream_family(self.stream), self.kind))
+            event = UnknownEvent() if kind is None else kind.event.from_body(self.body)
             object.__setattr__(self, "_event", event)
             return event
 

@@ -130,6 +130,20 @@ class BookEvent:
                 if (value := self.__dict__.get(f.name, ABSENT)) is not ABSENT}
 
 
+class UnknownEvent(BookEvent):
+    """What a later benchapp wrote, of a kind this one does not know: it tells nothing here."""
+
+
+class ActionTakenBack(BookEvent):
+    """An action that never counted, with all it caused in that stream.
+
+    Attributes:
+        action: The id of its first entry.
+    """
+
+    action: str
+
+
 def stored(name: str) -> Any:
     """A field that is stored under another name: one that Python keeps for itself."""
     return field(metadata={_STORED: name})

@@ -6,8 +6,18 @@ from benchapp.events.event import BookEvent, event, stored, stored_or_absent
 from benchapp.events.field_types import ABSENT, Absent, Count, Purpose, PurposeBy, SheetEnd, Verdict
 
 
+class SheetEvent(BookEvent):
+    """What happened to an impression, or was said of one.
+
+    Attributes:
+        impression: Which of the session; None: it is about the day.
+    """
+
+    impression: int | None
+
+
 @event("session", "impression begun")
-class ImpressionBegun(BookEvent):
+class ImpressionBegun(SheetEvent):
     """Work on the next sheet began."""
 
     impression: Count
@@ -15,7 +25,7 @@ class ImpressionBegun(BookEvent):
 
 
 @event("session", "sheet taken")
-class SheetTaken(BookEvent):
+class SheetTaken(SheetEvent):
     """A sheet was taken for an impression; pack null: of none; damp: whether that sheet is."""
 
     impression: Count
@@ -24,7 +34,7 @@ class SheetTaken(BookEvent):
 
 
 @event("session", "pulled")
-class ImpressionPulled(BookEvent):
+class ImpressionPulled(SheetEvent):
     """A pull; at_press false: its time was not taken."""
 
     impression: Count
@@ -39,7 +49,7 @@ class ImpressionPulled(BookEvent):
 
 
 @event("session", "impression ended")
-class ImpressionEnded(BookEvent):
+class ImpressionEnded(SheetEvent):
     """It stays as it is: progressive, or spoiled before the pull or the last pull.
 
     Sheet: back in its pack, or lost; for: not what the rule had said.
@@ -52,21 +62,21 @@ class ImpressionEnded(BookEvent):
 
 
 @event("session", "laid to dry")
-class ImpressionLaidToDry(BookEvent):
+class ImpressionLaidToDry(SheetEvent):
     """Its last step is done; it joins the stack."""
 
     impression: Count
 
 
 @event("session", "set aside")
-class ImpressionSetAside(BookEvent):
+class ImpressionSetAside(SheetEvent):
     """Its last step is done; it is spoiled and joins no stack."""
 
     impression: Count
 
 
 @event("session", "for said")
-class PurposeSaid(BookEvent):
+class PurposeSaid(SheetEvent):
     """What the pull is for; why: what was said before is not so."""
 
     impression: Count
@@ -76,7 +86,7 @@ class PurposeSaid(BookEvent):
 
 
 @event("session", "judged")
-class ImpressionJudged(BookEvent):
+class ImpressionJudged(SheetEvent):
     """Verdict: keep, doubtful, spoiled or null."""
 
     impression: Count
@@ -84,7 +94,7 @@ class ImpressionJudged(BookEvent):
 
 
 @event("session", "tagged")
-class TagPutOn(BookEvent):
+class TagPutOn(SheetEvent):
     """A tag was put on."""
 
     impression: Count
@@ -92,7 +102,7 @@ class TagPutOn(BookEvent):
 
 
 @event("session", "untagged")
-class TagTakenOff(BookEvent):
+class TagTakenOff(SheetEvent):
     """A tag was taken off."""
 
     impression: Count
@@ -100,7 +110,7 @@ class TagTakenOff(BookEvent):
 
 
 @event("session", "noted")
-class NoteWritten(BookEvent):
+class NoteWritten(SheetEvent):
     """Free text; impression null: of the session."""
 
     impression: Count | None
@@ -108,14 +118,14 @@ class NoteWritten(BookEvent):
 
 
 @event("session", "marked to look again")
-class MarkedToLookAgain(BookEvent):
+class MarkedToLookAgain(SheetEvent):
     """To be looked at again."""
 
     impression: Count
 
 
 @event("session", "read")
-class ReadingRecorded(BookEvent):
+class ReadingRecorded(SheetEvent):
     """A reading was taken."""
 
     impression: Count | None
@@ -125,7 +135,7 @@ class ReadingRecorded(BookEvent):
 
 
 @event("session", "marked")
-class SheetMarked(BookEvent):
+class SheetMarked(SheetEvent):
     """The sheet bears another mark than proposed."""
 
     impression: Count
@@ -141,7 +151,7 @@ class SettingChanged(BookEvent):
 
 
 @event("session", "setting found")
-class SettingFound(BookEvent):
+class SettingFound(SheetEvent):
     """What was really set at a pull, after the session by had set it; value null: not known."""
 
     impression: Count

@@ -56,7 +56,7 @@ _FAMILIES: Final = (session, impression, call, pack, timer, edition, stack)
 
 def _kinds(*modules: ModuleType) -> Mapping[tuple[str, str], Kind]:
     events = [x for module in modules for x in vars(module).values()
-              if isinstance(x, type) and issubclass(x, BookEvent) and x is not BookEvent]
+              if isinstance(x, type) and issubclass(x, BookEvent) and "stored_kind" in vars(x)]
     return MappingProxyType({(e.stored_stream, e.stored_kind): Kind(e) for e in events})
 
 

@@ -2,12 +2,28 @@
 
 from __future__ import annotations
 
-from benchapp.events.event import BookEvent, event
+from benchapp.events.event import ActionTakenBack, BookEvent, event
 from benchapp.events.field_types import ABSENT, Absent, Count, Milliseconds, Shift
 
 
+class PackEvent(BookEvent):
+    """What happened to a pack.
+
+    Attributes:
+        pack: Its id.
+    """
+
+    pack: str
+
+    @property
+    def done_by(self) -> str | None:
+        """The session that did it; None: none did, or it could be done by none."""
+        by: str | None = self.__dict__.get("by")
+        return by
+
+
 @event("pack", "put in")
-class PackPutIn(BookEvent):
+class PackPutIn(PackEvent):
     """A pack was damped; by: the session, or null."""
 
     pack: str
@@ -21,7 +37,7 @@ class PackPutIn(BookEvent):
 
 
 @event("pack", "out")
-class PackOut(BookEvent):
+class PackOut(PackEvent):
     """The sheets are out of the water; its age counts from now."""
 
     pack: str
@@ -29,7 +45,7 @@ class PackOut(BookEvent):
 
 
 @event("pack", "sheet out")
-class PackSheetOut(BookEvent):
+class PackSheetOut(PackEvent):
     """A sheet was taken out; impression null: it lies open."""
 
     pack: str
@@ -39,7 +55,7 @@ class PackSheetOut(BookEvent):
 
 
 @event("pack", "sheet back")
-class PackSheetBack(BookEvent):
+class PackSheetBack(PackEvent):
     """A sheet taken out was put back; impression: the try it was taken for."""
 
     pack: str
@@ -48,7 +64,7 @@ class PackSheetBack(BookEvent):
 
 
 @event("pack", "sheet sprayed")
-class PackSheetSprayed(BookEvent):
+class PackSheetSprayed(PackEvent):
     """A sheet taken out was sprayed."""
 
     pack: str
@@ -56,7 +72,7 @@ class PackSheetSprayed(BookEvent):
 
 
 @event("pack", "sheet dried")
-class PackSheetDried(BookEvent):
+class PackSheetDried(PackEvent):
     """A sheet taken out was dried unprinted."""
 
     pack: str
@@ -64,7 +80,7 @@ class PackSheetDried(BookEvent):
 
 
 @event("pack", "ready said")
-class PackReadySaid(BookEvent):
+class PackReadySaid(PackEvent):
     """Taken as ready before its rest was over."""
 
     pack: str
@@ -72,7 +88,7 @@ class PackReadySaid(BookEvent):
 
 
 @event("pack", "soak extended")
-class SoakExtended(BookEvent):
+class SoakExtended(PackEvent):
     """More time in the water."""
 
     pack: str
@@ -81,7 +97,7 @@ class SoakExtended(BookEvent):
 
 
 @event("pack", "put away")
-class PackPutAway(BookEvent):
+class PackPutAway(PackEvent):
     """What is left was wrapped or dried, or none was."""
 
     pack: str
@@ -90,14 +106,14 @@ class PackPutAway(BookEvent):
 
 
 @event("pack", "seen")
-class PackSeen(BookEvent):
+class PackSeen(PackEvent):
     """The program was alive then: time until here was counted."""
 
     pack: str
 
 
 @event("pack", "taken back")
-class PackActionTakenBack(BookEvent):
+class PackActionTakenBack(PackEvent, ActionTakenBack):
     """That action never counted."""
 
     pack: str
@@ -105,21 +121,21 @@ class PackActionTakenBack(BookEvent):
 
 
 @event("pack", "due")
-class PackDue(BookEvent):
+class PackDue(PackEvent):
     """Its soak is over."""
 
     pack: str
 
 
 @event("pack", "called")
-class PackCalled(BookEvent):
+class PackCalled(PackEvent):
     """It sounded or flashed."""
 
     pack: str
 
 
 @event("pack", "answered")
-class PackAnswered(BookEvent):
+class PackAnswered(PackEvent):
     """The printer heard it; by: the session, or null."""
 
     pack: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.events.event import BookEvent, event, stored
+from benchapp.events.event import ActionTakenBack, BookEvent, event, stored
 from benchapp.events.field_types import ABSENT, Absent, Count, Hands, Shift, WallTime
 
 
@@ -210,7 +210,7 @@ class GhostSaid(BookEvent):
 
 
 @event("session", "taken back")
-class SessionActionTakenBack(BookEvent):
+class SessionActionTakenBack(ActionTakenBack):
     """That action and all it caused never counted."""
 
     action: str

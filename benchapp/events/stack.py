@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.events.event import BookEvent, event
+from benchapp.events.event import ActionTakenBack, BookEvent, event
 from benchapp.events.field_types import Amount, Changes, Count, Place, WallTime
 
 
@@ -87,7 +87,7 @@ class StackTakenDown(BookEvent):
 
 
 @event("stack", "taken back")
-class StackActionTakenBack(BookEvent):
+class StackActionTakenBack(ActionTakenBack):
     """That action never counted."""
 
     stack: str

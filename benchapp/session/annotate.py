@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from benchapp.decision import Refusal
+from benchapp.events.impression import ImpressionPulled, PlateReworked
+from benchapp.events.session import StepFinished
 from benchapp.recipe.model import ReadingSpec
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.counting import state_in_force
@@ -143,11 +145,11 @@ def state_at_pull(room: StudioState, s: Session, imp: Impression) -> str | None:
     for e in reversed(room.journal):
         if e.stream != f"session/{s.id}" or e.action in room.void:
             continue
-        if e.kind == "pulled" and e.body["impression"] == imp.ordinal:
-            said: str | None = e.body["state"]
-            return said or (None if reworked else state_in_force(s))
-        reworked |= e.kind == "reworked" or (
-            e.kind == "step finished" and e.body["step"] in s.shape.reworks)
+        event = e.event
+        if isinstance(event, ImpressionPulled) and event.impression == imp.ordinal:
+            return event.state or (None if reworked else state_in_force(s))
+        reworked |= isinstance(event, PlateReworked) or (
+            isinstance(event, StepFinished) and event.step in s.shape.reworks)
     return None
 
 

@@ -10,9 +10,10 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.events.entry import Moment
+from benchapp.events.session import StepStarted
 from benchapp.session.auto_steps import draft_auto_steps, draft_begin, draft_end
 from benchapp.session.fold import NOT_TAKEN_BACK, replay_entries
-from benchapp.session.names import step_of
+from benchapp.session.names import key_of, step_of
 from benchapp.session.next_steps import next_hands, what_holds
 from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
@@ -67,8 +68,8 @@ def begun_by_itself(room: StudioState, s: Session) -> TaskKey | None:
     for place, e in reversed(list(enumerate(room.journal))):
         if e.word not in NOT_TAKEN_BACK or e.kind == "taken back":
             return None
-        if e.kind == "step started" and e.stream == f"session/{s.id}" and key == TaskKey(
-                e.body["step"], e.body["impression"], e.body["pack"]):
+        if e.stream == f"session/{s.id}" and isinstance(e.event, StepStarted) and (
+                key == key_of(e.event)):
             before = replay_entries(room.journal[:place], room.bench, room.origin)
             return key if not before.inky else None
     return None

@@ -9,19 +9,22 @@ back. So there is no second code for undoing anything.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Final
+from typing import Final, TypeGuard
 
 from benchapp.edition import packs as damp
 from benchapp.events.entry import Entry
+from benchapp.events.event import ActionTakenBack, BookEvent
 from benchapp.events.field_types import ABSENT, given
+from benchapp.events.pack import PackEvent
 from benchapp.events.session import (
     HelperJoined,
     SessionOpened,
     StepFinished,
     StepPutOff,
 )
+from benchapp.events.stack import StackActionTakenBack
 from benchapp.events.streams import SAID, is_said, stream_family
-from benchapp.events.timer import ClockStarted
+from benchapp.events.timer import ClockAnswered, ClockEvent, ClockStarted, ClockStopped
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.compiled_recipe import WASH, CompiledRecipe
 from benchapp.session.copying import replace
@@ -60,15 +63,16 @@ def replay_entries(entries: Iterable[Entry], bench: str | None = None,
         origin: The book whose room it is; None: no session is a guest in it.
     """
     journal = tuple(entries)
-    void = frozenset(e.body["action"] for e in journal if _takes_back(e))
+    void = frozenset(e.event.action for e in journal if _takes_back(e.event))
     return _fold(journal, StudioState(bench=bench, void=void, origin=origin))
 
 
 def apply_entry(room: StudioState, entry: Entry) -> StudioState:
     """`room` after one more entry. Total: an entry that does not fit changes nothing but time."""
     journal = (*room.journal, entry)
-    if _takes_back(entry) and entry.body["action"] not in room.void:
-        return _fold(journal, _empty(room, room.void | {entry.body["action"]}))
+    event = entry.event
+    if _takes_back(event) and event.action not in room.void:
+        return _fold(journal, _empty(room, room.void | {event.action}))
     if not comes_last(room.journal, room.said_ms, entry):
         return _fold(journal, _empty(room, room.void))
     said = reach_by_stream((entry,))
@@ -77,9 +81,9 @@ def apply_entry(room: StudioState, entry: Entry) -> StudioState:
     return _applied(replace(room, journal=journal), entry)
 
 
-def _takes_back(entry: Entry) -> bool:
+def _takes_back(event: BookEvent) -> TypeGuard[ActionTakenBack]:
     """Whether a whole action is taken back: a sheet put back on its stack undoes no verdict."""
-    return entry.kind == "taken back" and stream_family(entry.stream) != "stack"
+    return isinstance(event, ActionTakenBack) and not isinstance(event, StackActionTakenBack)
 
 
 def _empty(room: StudioState, void: frozenset[str]) -> StudioState:
@@ -204,27 +208,32 @@ def _first_states(shape: CompiledRecipe) -> dict[str | None, str]:
 
 def _pack(room: StudioState, entry: Entry) -> StudioState:
     """An entry of a pack; it belongs to the actions of the session that did it."""
+    event = entry.event
+    if not isinstance(event, PackEvent):
+        return room
     packs = damp.apply_pack_entry(room.packs, entry.kind, entry.body, entry.at, room.t)
     sessions = dict(room.sessions)
-    by = sessions.get(entry.body.get("by") or "")
+    by = sessions.get(event.done_by or "")
     if by is not None:
         sessions[by.id] = _acted(room, by, entry)
+    call = f"soak {event.pack}"
     if entry.kind in _SOAK_ANEW:
-        call = f"soak {entry.body['pack']}"
         sessions = {k: without_call(s, call) for k, s in sessions.items()}
-    calls = _calls(room, f"soak {entry.body['pack']}", entry)
+    calls = _calls(room, call, entry)
     return replace(room, packs=packs, sessions=sessions, calls=calls)
 
 
 def _timer(room: StudioState, entry: Entry) -> StudioState:
     """An entry of a clock that belongs to no session."""
-    id_, timers, sessions = entry.body["clock"], dict(room.timers), room.sessions
-    if entry.kind == "started":
-        started = ClockStarted.from_entry(entry)
-        timers[id_] = TimerState(id_, started.name, room.t, started.ms)
-    elif entry.kind in ("answered", "stopped"):
+    event = entry.event
+    if not isinstance(event, ClockEvent):
+        return room
+    id_, timers, sessions = event.clock, dict(room.timers), room.sessions
+    if isinstance(event, ClockStarted):
+        timers[id_] = TimerState(id_, event.name, room.t, event.ms)
+    elif isinstance(event, ClockAnswered | ClockStopped):
         timers.pop(id_, None)
-    by = sessions.get(entry.body.get("by") or "")
+    by = sessions.get(event.done_by or "")
     if by is not None:
         sessions = {**sessions, by.id: _acted(room, by, entry)}
     calls = {k: c for k, c in _calls(room, f"clock {id_}", entry).items()

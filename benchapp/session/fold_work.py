@@ -7,7 +7,7 @@ fit changes nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Set
-from typing import Final, Protocol
+from typing import Final
 
 from benchapp.events import call as c
 from benchapp.events import session as e
@@ -16,7 +16,7 @@ from benchapp.events.field_types import ABSENT, given
 from benchapp.recipe.model import Step
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.copying import replace
-from benchapp.session.names import call_id, inherited_id, limit_call_id, step_of
+from benchapp.session.names import call_id, inherited_id, key_of, limit_call_id, step_of
 from benchapp.session.state import (
     Attempt,
     Call,
@@ -33,24 +33,9 @@ from benchapp.session.state import (
 CLOSED_MS: Final = 90_000
 
 
-class _OfAStep(Protocol):
-    """An event of one attempt at a step."""
-
-    @property
-    def step(self) -> str: ...
-    @property
-    def impression(self) -> int | None: ...
-    @property
-    def pack(self) -> str | None: ...
-
-
-def _key(event: _OfAStep) -> TaskKey:
-    return TaskKey(event.step, event.impression, event.pack)
-
-
 def _started(s: Session, entry: Entry, t: int) -> Session:
     started = e.StepStarted.from_entry(entry)
-    key = _key(started)
+    key = key_of(started)
     step = step_of(s, key)
     if step is None or s.running(key):
         return s
@@ -67,7 +52,7 @@ def _started(s: Session, entry: Entry, t: int) -> Session:
 
 def _finished(s: Session, entry: Entry, t: int) -> Session:
     end = e.StepFinished.from_entry(entry)
-    key = _key(end)
+    key = key_of(end)
     work = s.work.get(key)
     if work is None:
         # Passed or skipped before it was begun.
@@ -128,7 +113,7 @@ def without_call(s: Session, call: str) -> Session:
 
 def _put_off(s: Session, entry: Entry, t: int) -> Session:
     put_off = e.StepPutOff.from_entry(entry)
-    key = _key(put_off)
+    key = key_of(put_off)
     if not s.running(key):
         return s
     work = {k: w for k, w in s.work.items() if k != key}
@@ -156,12 +141,12 @@ def _without(s: Session, keys: Set[TaskKey]) -> tuple[TaskKey, ...]:
 
 
 def _chosen(s: Session, entry: Entry, t: int) -> Session:
-    return replace(s, chosen=_key(e.StepChosen.from_entry(entry)))
+    return replace(s, chosen=key_of(e.StepChosen.from_entry(entry)))
 
 
 def _extended(s: Session, entry: Entry, t: int) -> Session:
     extended = e.StepExtended.from_entry(entry)
-    key = _key(extended)
+    key = key_of(extended)
     work = s.work.get(key)
     if work is None or not work.running:
         return s
@@ -262,12 +247,12 @@ def _question(s: Session, key: TaskKey, attempt: int, answer: str) -> Session:
 
 def _questioned(s: Session, entry: Entry, t: int) -> Session:
     asked = c.TimeQuestioned.from_entry(entry)
-    return _question(s, _key(asked), asked.attempt, "asked")
+    return _question(s, key_of(asked), asked.attempt, "asked")
 
 
 def _explained(s: Session, entry: Entry, t: int) -> Session:
     told = c.TimeExplained.from_entry(entry)
-    key = _key(told)
+    key = key_of(told)
     s = _question(s, key, told.attempt, told.answer)
     work = next((w for w in s.history if (w.key, w.attempt) == (key, told.attempt)), None)
     if told.answer == "away" and work is not None and work.finished_t is not None:

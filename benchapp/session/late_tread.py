@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.events.entry import Moment
+from benchapp.events.session import StepStarted
 from benchapp.session import actions as a
 from benchapp.session.advance import current_call
 from benchapp.session.page import SessionContext
@@ -39,8 +40,8 @@ def meant_for_wait(room: StudioState, now: Moment) -> bool:
 
 def _began_by_time(room: StudioState, s: Session, hand: TaskKey) -> int | None:
     """Room time at which the step in hand began by time alone; None: a tread began it."""
-    begun = next((e for e in reversed(room.journal) if e.kind == "step started"
-                  and e.stream == f"session/{s.id}" and e.body["step"] == hand.step), None)
+    begun = next((e for e in reversed(room.journal) if e.stream == f"session/{s.id}"
+                  and isinstance(e.event, StepStarted) and e.event.step == hand.step), None)
     by_time = begun is not None and begun.word == a.action_word(a.Tick())
     return s.work[hand].started_t if by_time else None
 

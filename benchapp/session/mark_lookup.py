@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.events.entry import Entry
+from benchapp.events.impression import ImpressionPulled, SheetMarked
+from benchapp.events.session import SessionActionTakenBack
 from benchapp.events.streams import stream_family
 from benchapp.session.names import session_id
 
@@ -18,13 +20,14 @@ def mark_bearer(entries: Iterable[Entry], mark: str, besides: tuple[str, int | N
         besides: The sheet that is to bear it: its session's id and its ordinal.
     """
     told = [e for e in entries if stream_family(e.stream) == "session"]
-    void = {e.body["action"] for e in told if e.kind == "taken back"}
+    void = {e.event.action for e in told if isinstance(e.event, SessionActionTakenBack)}
     marks: dict[tuple[str, int | None], str] = {}
     for entry in told:
-        if entry.action in void or entry.kind not in ("pulled", "marked"):
+        borne = entry.event
+        if entry.action in void or not isinstance(borne, ImpressionPulled | SheetMarked):
             continue
-        sheet = session_id(entry.stream), entry.body["impression"]
-        if entry.kind == "marked" or sheet not in marks:
-            marks[sheet] = entry.body["mark"]
-    return next((sheet[0] for sheet, borne in marks.items()
-                 if borne == mark and sheet != besides), None)
+        sheet = session_id(entry.stream), borne.impression
+        if isinstance(borne, SheetMarked) or sheet not in marks:
+            marks[sheet] = borne.mark
+    return next((sheet[0] for sheet, its in marks.items()
+                 if its == mark and sheet != besides), None)

@@ -12,6 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from benchapp.events.entry import Entry
+from benchapp.events.event import ActionTakenBack
+from benchapp.events.impression import ImpressionPulled, SheetEvent
 from benchapp.events.streams import is_said, stream_family, told_of
 
 #: When a word counts: how far the clock had come in its stream, the session's own first.
@@ -61,21 +63,21 @@ def _turns(journal: tuple[Entry, ...]) -> Iterator[Turn]:
     pulled = _pulls(journal)
     for e in journal:
         at = max(reached.get(e.stream, e.at.wall_ms), e.at.wall_ms)
-        if _is_said(e.stream):
-            at = max(at, pulled.get((told_of(e.stream), e.body["impression"]), at))
+        if _is_said(e.stream) and isinstance(e.event, SheetEvent):
+            at = max(at, pulled.get((told_of(e.stream), e.event.impression), at))
         reached[e.stream] = at
         yield at, e.stream, e.position
 
 
-def _pulls(journal: tuple[Entry, ...]) -> dict[tuple[str, int], int]:
+def _pulls(journal: tuple[Entry, ...]) -> dict[tuple[str, int | None], int]:
     """How far the clock of a session had come at the first pull of each sheet that counts."""
-    void = {e.body["action"] for e in journal if e.kind == "taken back"}
+    void = {event.action for e in journal if isinstance(event := e.event, ActionTakenBack)}
     reached: dict[str, int] = {}
-    out: dict[tuple[str, int], int] = {}
+    out: dict[tuple[str, int | None], int] = {}
     for e in journal:
         reached[e.stream] = max(reached.get(e.stream, e.at.wall_ms), e.at.wall_ms)
-        if e.kind == "pulled" and e.action not in void:
-            out.setdefault((e.stream, e.body["impression"]), reached[e.stream])
+        if isinstance(e.event, ImpressionPulled) and e.action not in void:
+            out.setdefault((e.stream, e.event.impression), reached[e.stream])
     return out
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import Protocol
 
 from benchapp.events.streams import told_of
 from benchapp.recipe.build import build_recipe
@@ -12,6 +13,27 @@ from benchapp.session.state import (
     Session,
     TaskKey,
 )
+
+
+class WorkEvent(Protocol):
+    """An event that names a piece of work."""
+
+    @property
+    def step(self) -> str:
+        """Which step."""
+
+    @property
+    def impression(self) -> int | None:
+        """For which impression; None: for none."""
+
+    @property
+    def pack(self) -> str | None:
+        """On which pack; None: on none."""
+
+
+def key_of(event: WorkEvent) -> TaskKey:
+    """The piece of work an event names."""
+    return TaskKey(event.step, event.impression, event.pack)
 
 
 @lru_cache(maxsize=32)

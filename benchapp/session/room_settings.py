@@ -13,6 +13,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.events.entry import Entry
+from benchapp.events.impression import (
+    ImpressionPulled,
+    ReadingRecorded,
+    SettingChanged,
+    SettingFound,
+)
+from benchapp.events.session import MustAnswered, StepFinished
 from benchapp.quantities import QuantityError, read_turns
 from benchapp.recipe.hazards import is_heat_off, is_press_off
 from benchapp.session.copying import replace
@@ -134,20 +141,18 @@ def after_entry(room: StudioState, s: Session, entry: Entry) -> Mapping[str, Roo
         s: The session, with the entry folded.
         entry: The entry.
     """
-    body = entry.body
-    match entry.kind:
-        case "setting changed" | "setting found":
-            return _after_said(room, s, body["name"])
-        case "read" if body["impression"] is None:
-            return _after_said(room, s, body["name"])
-        case "pulled":
-            return _after_pull(room, s, body["plates"])
-        case "step finished" if body["how"] in _DONE:
-            step = step_of(s, TaskKey(body["step"]))
+    match entry.event:
+        case SettingChanged(name=name) | SettingFound(name=name) | ReadingRecorded(
+                impression=None, name=name):
+            return _after_said(room, s, name)
+        case ImpressionPulled(plates=plates):
+            return _after_pull(room, s, plates)
+        case StepFinished(step=step_id, how=how) if how in _DONE:
+            step = step_of(s, TaskKey(step_id))
             return _let_off(room, s, "screws") if step is not None and is_press_off(
                 step) else room.settings
-        case "must answered" if body["owner"] == s.id and _turned_off(body["fact"]):
-            step = step_of(s, TaskKey(body["step"]))
+        case MustAnswered(owner=s.id, step=step_id, fact=fact) if _turned_off(fact):
+            step = step_of(s, TaskKey(step_id))
             return _let_off(room, s, "heat") if step is not None and is_heat_off(
                 step) else room.settings
     return room.settings

@@ -10,8 +10,9 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.events.entry import Entry, Moment
+from benchapp.events.session import StepFinished
 from benchapp.session.fold import NOT_TAKEN_BACK
-from benchapp.session.names import step_of
+from benchapp.session.names import key_of, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.state import Session, StudioState, TaskKey
 
@@ -46,9 +47,10 @@ def _last_done(room: StudioState) -> Entry | None:
 
 def _too_early(s: Session, entry: Entry) -> TaskKey | None:
     """The step an entry ended by a tread before its low time, or None."""
-    if entry.kind != "step finished" or entry.body["how"] != "done" or not entry.body["taken"]:
+    end = entry.event
+    if not isinstance(end, StepFinished) or end.how != "done" or not end.taken:
         return None
-    key = TaskKey(entry.body["step"], entry.body["impression"], entry.body["pack"])
+    key = key_of(end)
     step, work = step_of(s, key), s.work.get(key)
     if step is None or work is None or step.hands == "free" or step.time is None:
         return None

@@ -17,6 +17,7 @@ from types import MappingProxyType
 from typing import Final
 
 from benchapp.events.entry import Entry
+from benchapp.events.impression import TagPutOn
 from benchapp.events.streams import told_of
 from benchapp.recipe.model import Recipe
 from benchapp.session.state import Session
@@ -134,6 +135,6 @@ def used_tags(entries: Iterable[Entry], s: Session) -> dict[str, str]:
         entries: In the order they were written, of whatever sessions.
         s: The session.
     """
-    used = dict.fromkeys(str(e.body.get("tag", "")) for e in entries if e.kind == "tagged"
-                         and told_of(e.stream) == f"session/{s.id}")
+    used = dict.fromkeys(e.event.tag for e in entries if told_of(e.stream) == f"session/{s.id}"
+                         and isinstance(e.event, TagPutOn))
     return dict(zip(USED_KEYS, used, strict=False))
