@@ -19,6 +19,7 @@ from benchapp.session.counting import count_impressions, count_pulled
 from benchapp.session.decide import decide
 from benchapp.session.fold import apply_entry, replay_entries
 from benchapp.session.page import on_bench
+from tests.book.samples import draft, moment
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import DAMP, Bench, recipe
 
@@ -141,6 +142,22 @@ def test_what_cannot_be_read_or_is_missing_is_folded(tmp_path):
         with Book.reading(path) as book:
             assert session_tallies(book) == right
             assert book.verify() == []
+
+
+def test_only_a_stream_that_went_on_is_told_anew(tmp_path):
+    """The row of the day that was closed long ago is not even written again."""
+    path = tmp_path / "book.db"
+    one_day(path)
+    file = sqlite3.connect(path)
+    file.execute("UPDATE derived SET told = '{\"over\":true}' WHERE stream LIKE 's%'")
+    file.commit()
+    file.close()
+    before = rows(path)
+    with Book.open(path, write=True) as book:
+        packs = book.streams("pack")
+        book.append([draft(packs[0], "taken back", action="x:1")], moment(), "back")
+    changed = {new[0] for new, old in zip(rows(path), before, strict=True) if new != old}
+    assert changed == {packs[0]}
 
 
 def test_a_book_of_the_layout_before_is_read_and_then_brought_up(tmp_path):

@@ -15,6 +15,7 @@ from benchapp.events.entry import Draft
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.fold import replay_entries
+from tests.book.samples import draft, moment, note, opened
 from tests.session.support import INK, LIFT, MIN, PULL, recipe
 
 TEXT = recipe(each=(INK, PULL, LIFT))
@@ -257,3 +258,31 @@ def test_what_is_found_is_what_the_fold_has(todo):
             numbered = {x for x in found if x[1] is not None}
             assert numbered == {x for x in by_fold(book, part) if x[1] is not None}
             assert numbered == set(found) or pulled(book) < 2
+
+
+# -- many days --------------------------------------------------------------------------------
+
+
+def test_the_oldest_of_many_days_is_found():
+    """Far down the list; and no more is looked for than is wanted."""
+    book = Book.in_memory()
+    for n in range(90):
+        name = f"{2000 + n}-05-03"
+        text = "dull north light" if n in (1, 89) else "salty"
+        book.append([opened(name), note(text, f"session/{name}")], moment(n), "open")
+    assert [h.session for h in book.search("north light")] == ["2089-05-03", "2001-05-03"]
+    assert [h.session for h in book.search("north light", most=1)] == ["2089-05-03"]
+    assert len(book.search("salty")) == 88
+    assert len(book.search("salty", most=70)) == 70
+
+
+def test_a_print_without_a_session_is_found_by_its_artist():
+    """By what was declared last; its title stands with it."""
+    book = Book.in_memory()
+    for artist in ("Nobody", "Idony Threlwick"):
+        book.append([draft("print/pear", "declared", print="pear", title="Pear", artist=artist,
+                           caps={}, roman=False, roman_proofs=False, over=[])], moment(), "edition")
+    hits = book.search("threlwick")
+    assert {(h.print, h.where, h.text) for h in hits} == {
+        ("Pear", "print", "Pear, Idony Threlwick"),
+        ("Pear", "edition", "Pear, Idony Threlwick: an open edition")}

@@ -169,3 +169,38 @@ def test_copy_while_entries_wait(path: Path, tmp_path: Path) -> None:
         book.backup(tmp_path / "copy.db")
     with Book.reading(tmp_path / "copy.db") as copy:
         assert copy.last_sequence() == 1
+
+
+def test_an_index_that_lacks_an_entry(path: Path) -> None:
+    """A full check goes through the indexes too, a quick one does not."""
+    _made(path)
+    file = raw(path)
+    file.execute("CREATE INDEX of_words ON entries (word)")
+    file.execute("PRAGMA writable_schema = 1")
+    file.execute("UPDATE sqlite_master SET sql = 'CREATE INDEX of_words ON entries (kind)' "
+                 "WHERE name = 'of_words'")
+    file.close()
+    with Book.reading(path) as book:
+        problems = book.verify()
+        assert len(problems) >= 10
+        assert all(problem.startswith("the file: ") for problem in problems)
+        assert book.verify(full=False) == []
+
+
+def test_some_streams_as_they_were_written(path: Path) -> None:
+    """Those asked for, whole; what another program changed, and what is cut away, is told."""
+    _made(path)
+    with Book.reading(path) as book:
+        some = book.as_written({"pack/7"})
+        assert [(x.stream, x.position) for x in some] == [("pack/7", n) for n in range(1, 6)]
+        assert some.whole
+        assert len(list(book.as_written())) == 10
+    _tampered(path, "UPDATE entries SET body = replace(body, 'note 2', 'note 7')",
+              "DELETE FROM entries WHERE stream = 'pack/7' AND position = 1")
+    with Book.reading(path) as book:
+        some = book.as_written({"pack/7"})
+        assert [x.position for x in some] == [2, 3, 4, 5]
+        assert (some.whole, some.wrong, some.ends) == (False, [], {"pack/7": 5})
+        every = book.as_written()
+        assert [x.position for x in list(every) if x.stream == DAY] == [1, 2, 4, 5]
+        assert (every.unread, every.wrong) == (0, [f"{DAY}, entry 3"])
