@@ -7,9 +7,9 @@ refusal that says why. What an action is, and what its entries mean, is said by 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Generic, TypeAlias, TypeVar
+from typing import Any, Generic, TypeAlias, TypeVar
 
 from benchapp.events.entry import PENDING, Draft, Entry, Moment
 from benchapp.events.event import BookEvent
@@ -80,6 +80,26 @@ class DecisionContext(ABC, Generic[S]):
     def decision(self, refusal: Refusal | None) -> Decision:
         """What was decided: the drafts in order, or why not."""
         return tuple(self.drafts) if refusal is None else refusal
+
+
+C = TypeVar("C", bound=DecisionContext[Any])
+
+
+@dataclass(frozen=True, slots=True)
+class ActionSpec(Generic[C]):
+    """An action: what it is called everywhere, and what it does.
+
+    Attributes:
+        word: What it is called, and kept in its entries.
+        action: The class of its values.
+        help: One line for a printer.
+        decide: Emits what the action does, or says why not.
+    """
+
+    word: str
+    action: type
+    help: str
+    decide: Callable[[C, Any], Refusal | None]
 
 
 def written_ids(ids: Iterable[str]) -> tuple[str, ...]:

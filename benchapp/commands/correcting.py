@@ -15,13 +15,13 @@ from benchapp.commands.resolve import (
     total_fits,
     writing_editions,
 )
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
 from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import label_text, sheet_words
 from benchapp.edition.parse import read_pencilled_number
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import found_sheet
 from benchapp.service.editions import EditionService
@@ -51,7 +51,7 @@ def correct_sheet(arguments: Arguments) -> int:
         if pulled is not None and sheet in editions.register.sheets:
             return _pulled_for(editions, arguments, print_, sheet, *pulled)
         action = c.correction_of(editions.register, print_, sheet, wrong, words, arguments.why)
-        if isinstance(action, EditionRefusal):
+        if isinstance(action, Refusal):
             raise (WrongUse if action.rule == "use" else Refused)(str(action))
         what = _what(editions, print_, sheet, wrong, words, action)
         _do(editions, arguments, action, f"{what}.", wrong)

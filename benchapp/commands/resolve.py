@@ -18,11 +18,11 @@ from benchapp.commands.context import (
     warn,
     write_book,
 )
+from benchapp.decision import Refusal
 from benchapp.edition.holding import SheetLabel
 from benchapp.edition.naming import print_of_sheet, split_names
 from benchapp.edition.numbers import label_text, number_words
 from benchapp.edition.parse import read_pencilled_number, read_total
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import NUMBERED, Edition
 from benchapp.safe_text import sanitize
 from benchapp.service.editions import EditionAnswer, EditionService
@@ -111,7 +111,7 @@ def resolve_sheet(editions: EditionService, said: str, print_: str | None = None
     raise no_sheet(editions, found)
 
 
-def no_sheet(editions: EditionService, why: EditionRefusal) -> Refused | WrongUse:
+def no_sheet(editions: EditionService, why: Refusal) -> Refused | WrongUse:
     """What ends a command that names no sheet of the book."""
     if not editions.days and not editions.prints():
         return Refused(_NONE_YET)

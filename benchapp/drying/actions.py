@@ -2,15 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Any, Final
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
 
+from benchapp.decision import ActionSpec, Decision, DecisionContext, Refusal
 from benchapp.drying.dryness import USUAL, DryStep, Hours, StackChange
-from benchapp.drying.stacks import Boards, Stack, last_seen_entries, unanswered_changes, wall_time
-from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
+from benchapp.drying.stacks import (
+    Boards,
+    Stack,
+    apply_board_entry,
+    last_seen_entries,
+    unanswered_changes,
+    wall_time,
+)
+from benchapp.edition.numbers import HOW_TO_NAME
 from benchapp.edition.streams import stack_stream
-from benchapp.events.entry import Draft, Moment
+from benchapp.events.entry import Entry, Moment
+from benchapp.events.event import BookEvent
+from benchapp.events.stack import (
+    ChangeDone,
+    ChangeSkipped,
+    SheetLaid,
+    SheetLifted,
+    SheetWeighed,
+    StackBegun,
+    StackTakenDown,
+    StackWeighted,
+)
 from benchapp.safe_text import why_refused
 
 #: A ton on one stack, and a sheet of ten kilograms: more is a slip of the hand.
@@ -88,16 +107,49 @@ class TakeDown:
 
 
 Action = Begin | Lay | Lift | Changed | SkipChange | Weight | Weigh | TakeDown
-Decision = tuple[Draft, ...] | EditionRefusal
-#: What is done to a stack: the kind of the entry, and what it says beside which stack it is of.
-Done = tuple[str, Mapping[str, object]]
-Doing = tuple[Done, ...] | EditionRefusal
 
-#: What each is called everywhere, and kept in entries.
-WORDS: Final[Mapping[type, str]] = {
-    Begin: "begin stack", Lay: "lay", Lift: "lift", Changed: "changed", SkipChange: "skip change",
-    Weight: "weight", Weigh: "weigh", TakeDown: "take down",
-}
+
+@dataclass(slots=True)
+class StackContext(DecisionContext[Boards]):
+    """Drafts in the making, for the stack `id`.
+
+    Attributes:
+        hours: The printer's hours.
+        origin: The book that writes; None: the one that began the stack.
+        over: The last entries of other books about the stack, which what is drafted comes after.
+    """
+
+    id: str
+    hours: Hours
+    origin: str | None
+    over: tuple[str, ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """What other books wrote is read once: nothing of it changes while this is decided."""
+        self.over = last_seen_entries(self.state, self.id, self.stream)
+
+    @property
+    def s(self) -> Stack:
+        """The stack as it is."""
+        return self.state.stacks[self.id]
+
+    @property
+    def stream(self) -> str:
+        """The stream in which this book writes about the stack."""
+        return stack_stream(self.id, self.origin)
+
+    def fold(self, entry: Entry) -> Boards:
+        """The boards after one more entry."""
+        return apply_board_entry(self.state, entry)
+
+    def emit(self, event: BookEvent) -> None:
+        """Draft an entry of the stack. Each rule looks first: after it nothing is decided."""
+        self.emit_final(self.stream, event)
+
+
+def stack_action_word(action: Action) -> str:
+    """The word an entry keeps of the action that caused it."""
+    return _SPECS[type(action)].word
 
 
 def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = USUAL,
@@ -114,137 +166,148 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
     Returns:
         Drafts in order, or why not.
     """
-    if isinstance(action, Begin):
-        return _begin(boards, action)
-    stack = boards.stacks.get(action.stack)
-    if stack is None:
-        return EditionRefusal("stack", "No such stack", "the command boards lists those there are")
-    if stack.down is not None:
-        return EditionRefusal("down", f"{stack.name} was taken down", "begin another stack")
-    decided = _RULES[type(action)](boards, stack, action, now, hours)
-    if isinstance(decided, EditionRefusal):
-        return decided
-    stream = stack_stream(stack.id, origin)
-    over = last_seen_entries(boards, stack.id, stream)
-    return tuple(Draft(stream, kind, {"stack": stack.id, **body, "over": over})
-                 for kind, body in decided)
+    page = StackContext(boards, now, stack_action_word(action), action.stack, hours, origin)
+    if not isinstance(action, Begin):
+        stack = boards.stacks.get(action.stack)
+        if stack is None:
+            return Refusal("No such stack", "the command boards lists those there are",
+                           rule="stack")
+        if stack.down is not None:
+            return Refusal(f"{stack.name} was taken down", "begin another stack", rule="down")
+    return page.decision(_SPECS[type(action)].decide(page, action))
 
 
-def _does(kind: str, /, **body: object) -> Done:
-    return kind, body
-
-
-def _begin(boards: Boards, action: Begin) -> Decision:
+def _begin(page: StackContext, action: Begin) -> Refusal | None:
     wrong = why_refused(action.name)
     if wrong is not None or not action.name.strip():
-        return EditionRefusal("text", f"The name of the stack: {wrong or 'empty'}", "type it again")
-    if action.stack in boards.stacks:
-        return EditionRefusal("stack", f"A stack {action.name} is there already",
-                              "lay sheets on it")
-    listed = [{"do": d.do, "after_ms": d.after_ms, "every_ms": d.every_ms, "for_ms": d.for_ms}
-              for d in action.drying]
-    return (Draft(stack_stream(action.stack), "begun",
-                  {"stack": action.stack, "name": action.name.strip(), "drying": listed}),)
+        return Refusal(f"The name of the stack: {wrong or 'empty'}", "type it again", rule="text")
+    if action.stack in page.state.stacks:
+        return Refusal(f"A stack {action.name} is there already", "lay sheets on it", rule="stack")
+    page.emit_final(stack_stream(action.stack), StackBegun(
+        stack=action.stack, name=action.name.strip(), drying=tuple(
+            {"do": d.do, "after_ms": d.after_ms, "every_ms": d.every_ms, "for_ms": d.for_ms}
+            for d in action.drying)))
+    return None
 
 
-def _lay(boards: Boards, s: Stack, action: Lay, now: Moment, hours: Hours) -> Doing:
+def _lay(page: StackContext, action: Lay) -> Refusal | None:
     if not action.sheets:
-        return EditionRefusal("sheet", "No sheet is named", HOW_TO_NAME)
+        return Refusal("No sheet is named", HOW_TO_NAME, rule="sheet")
     if len({sheet for sheet, _ in action.sheets}) < len(action.sheets):
-        return EditionRefusal("sheet", "One sheet is named twice", "lay it once")
-    where = {x.sheet: other for other in boards.up for x in other.sheets}
+        return Refusal("One sheet is named twice", "lay it once", rule="sheet")
+    where = {x.sheet: other for other in page.state.up for x in other.sheets}
     for sheet, mark in action.sheets:
         if sheet in where:
-            return EditionRefusal("sheet", f"{mark} lies in {where[sheet].name} already",
-                                  "lift it there first")
-    return tuple(_does("laid", sheet=sheet, mark=mark) for sheet, mark in action.sheets)
+            return Refusal(f"{mark} lies in {where[sheet].name} already",
+                           "lift it there first", rule="sheet")
+    for sheet, mark in action.sheets:
+        page.emit(SheetLaid(stack=page.id, sheet=sheet, mark=mark, over=page.over))
+    return None
 
 
-def _lift(boards: Boards, s: Stack, action: Lift, now: Moment, hours: Hours) -> Doing:
-    return _lies(s, action.sheet) or (_does("lifted", sheet=action.sheet),)
+def _lift(page: StackContext, action: Lift) -> Refusal | None:
+    refusal = _lies(page.s, action.sheet)
+    if refusal is None:
+        page.emit(SheetLifted(stack=page.id, sheet=action.sheet, over=page.over))
+    return refusal
 
 
-def _lies(s: Stack, sheet: str) -> EditionRefusal | None:
+def _lies(s: Stack, sheet: str) -> Refusal | None:
     if any(x.sheet == sheet for x in s.sheets):
         return None
-    return EditionRefusal("sheet", f"That sheet does not lie in {s.name}", "name one that does")
+    return Refusal(f"That sheet does not lie in {s.name}", "name one that does", rule="sheet")
 
 
-def _changed(boards: Boards, s: Stack, action: Changed, now: Moment, hours: Hours) -> Doing:
-    meant = _meant(s, action.index, action.nth, now, hours)
-    if isinstance(meant, EditionRefusal):
+def _change(page: StackContext, action: Changed) -> Refusal | None:
+    meant = _meant(page, action)
+    if isinstance(meant, Refusal):
         return meant
-    at = wall_time(now)
+    at = wall_time(page.now)
     last = {c.index: c for c in meant}
-    drafts = [_passed_by(s, c, None) for c in _before(s, last, hours)]
-    drafts += [_does("change done", change=c.index, nth=c.nth, since_ms=_since(s),
-                      late=at > c.at + hours.grace) for c in last.values()]
-    return tuple(drafts)
+    for c in _before(page, last):
+        _pass_by(page, c, None)
+    for c in last.values():
+        page.emit(ChangeDone(stack=page.id, change=c.index, nth=c.nth, since_ms=_since(page.s),
+                             late=at > c.at + page.hours.grace, over=page.over))
+    return None
 
 
-def _skip(boards: Boards, s: Stack, action: SkipChange, now: Moment, hours: Hours) -> Doing:
+def _skip(page: StackContext, action: SkipChange) -> Refusal | None:
     wrong = why_refused(action.why)
     if wrong is not None or not action.why.strip():
-        return EditionRefusal("reason", wrong or "A change that is left needs a reason", "say why")
-    meant = _meant(s, action.index, action.nth, now, hours)
-    if isinstance(meant, EditionRefusal):
+        return Refusal(wrong or "A change that is left needs a reason", "say why", rule="reason")
+    meant = _meant(page, action)
+    if isinstance(meant, Refusal):
         return meant
-    return tuple(_passed_by(s, c, action.why.strip()) for c in meant)
+    for c in meant:
+        _pass_by(page, c, action.why.strip())
+    return None
 
 
-def _passed_by(s: Stack, c: StackChange, why: str | None) -> Done:
-    return _does("change skipped", change=c.index, nth=c.nth, since_ms=_since(s), why=why)
+def _pass_by(page: StackContext, c: StackChange, why: str | None) -> None:
+    page.emit(ChangeSkipped(stack=page.id, change=c.index, nth=c.nth, since_ms=_since(page.s),
+                            why=why, over=page.over))
 
 
 def _since(s: Stack) -> int:
     return 0 if s.last is None else s.last.wall_ms
 
 
-def _meant(s: Stack, index: int | None, nth: int | None, now: Moment,
-           hours: Hours) -> tuple[StackChange, ...] | EditionRefusal:
+def _meant(page: StackContext, action: Changed | SkipChange) -> tuple[StackChange, ...] | Refusal:
     """The change named, or all that are due now."""
-    open_ = unanswered_changes(s, hours)
-    if index is not None and nth is not None:
-        named = tuple(c for c in open_ if (c.index, c.nth) == (index, nth))
-        return named or EditionRefusal("change", "That change is not waiting",
-                                       "look at the list again")
-    at = wall_time(now)
+    open_ = unanswered_changes(page.s, page.hours)
+    if action.index is not None and action.nth is not None:
+        named = tuple(c for c in open_ if (c.index, c.nth) == (action.index, action.nth))
+        return named or Refusal("That change is not waiting",
+                                "look at the list again", rule="change")
+    at = wall_time(page.now)
     due = tuple(c for c in open_ if c.at <= at)
     if due:
         return due
-    return EditionRefusal("change", f"No change is due for {s.name}",
-                          f"next: {open_[0].do}, {open_[0].at:%Y-%m-%d %H:%M}" if open_
-                          else "its list is done")
+    return Refusal(f"No change is due for {page.s.name}",
+                   f"next: {open_[0].do}, {open_[0].at:%Y-%m-%d %H:%M}" if open_
+                   else "its list is done", rule="change")
 
 
-def _before(s: Stack, last: Mapping[int, StackChange], hours: Hours) -> tuple[StackChange, ...]:
+def _before(page: StackContext, last: Mapping[int, StackChange]) -> tuple[StackChange, ...]:
     """Earlier times of the same lines nobody answered: a later change comes in their place."""
-    return tuple(c for c in unanswered_changes(s, hours) if c.index in last
+    return tuple(c for c in unanswered_changes(page.s, page.hours) if c.index in last
                  and c.nth < last[c.index].nth)
 
 
-def _weight(boards: Boards, s: Stack, action: Weight, now: Moment, hours: Hours) -> Doing:
+def _weight(page: StackContext, action: Weight) -> Refusal | None:
     if action.grams is not None and not 0 < action.grams <= MOST_GRAMS:
-        return EditionRefusal("count", f"{action.grams} g is no weight for boards", "such as 12 kg")
-    if action.grams == s.grams:
-        return EditionRefusal("already", "That is what lies on it already",
-                              "there is nothing to do")
-    return (_does("weighted", grams=action.grams),)
+        return Refusal(f"{action.grams} g is no weight for boards", "such as 12 kg", rule="count")
+    if action.grams == page.s.grams:
+        return Refusal("That is what lies on it already", "there is nothing to do", rule="already")
+    page.emit(StackWeighted(stack=page.id, grams=action.grams, over=page.over))
+    return None
 
 
-def _weigh(boards: Boards, s: Stack, action: Weigh, now: Moment, hours: Hours) -> Doing:
+def _weigh(page: StackContext, action: Weigh) -> Refusal | None:
     if not (0 < action.mg <= MOST_MG and 0 < action.step_mg <= action.mg):
-        return EditionRefusal("count", "That is no mass of a sheet", "such as 98.4 g")
-    return _lies(s, action.sheet) or (
-        _does("weighed", sheet=action.sheet, mg=action.mg, step_mg=action.step_mg),)
+        return Refusal("That is no mass of a sheet", "such as 98.4 g", rule="count")
+    refusal = _lies(page.s, action.sheet)
+    if refusal is None:
+        page.emit(SheetWeighed(stack=page.id, sheet=action.sheet, mg=action.mg,
+                               step_mg=action.step_mg, over=page.over))
+    return refusal
 
 
-def _take_down(boards: Boards, s: Stack, action: TakeDown, now: Moment,
-               hours: Hours) -> Doing:
-    return (_does("taken down"),)
+def _take_down(page: StackContext, action: TakeDown) -> Refusal | None:
+    page.emit(StackTakenDown(stack=page.id, over=page.over))
+    return None
 
 
-_RULES: Final[Mapping[type, Callable[[Boards, Stack, Any, Moment, Hours], Doing]]] = {
-    Lay: _lay, Lift: _lift, Changed: _changed, SkipChange: _skip, Weight: _weight, Weigh: _weigh,
-    TakeDown: _take_down,
-}
+#: Everything that can be done to a stack.
+REGISTRY: Final[tuple[ActionSpec[StackContext], ...]] = (
+    ActionSpec("begin stack", Begin, "Begin a stack, with its list of changes", _begin),
+    ActionSpec("lay", Lay, "Lay sheets on top", _lay),
+    ActionSpec("lift", Lift, "Take a sheet out", _lift),
+    ActionSpec("changed", Changed, "A change was made", _change),
+    ActionSpec("skip change", SkipChange, "Leave a change, and why", _skip),
+    ActionSpec("weight", Weight, "What lies on the boards", _weight),
+    ActionSpec("weigh", Weigh, "The control sheet on the scale", _weigh),
+    ActionSpec("take down", TakeDown, "Nothing lies under the boards any more", _take_down),
+)
+_SPECS: Final = {spec.action: spec for spec in REGISTRY}

@@ -16,7 +16,20 @@ from benchapp.drying import dryness as drying
 from benchapp.drying.dryness import USUAL, DryStep, Earliest, Hours, StackChange
 from benchapp.edition.numbers import mark_words
 from benchapp.events.entry import Entry, Moment
+from benchapp.events.event import over_of
 from benchapp.events.moments import elapsed_ms, local_time
+from benchapp.events.stack import (
+    ChangeDone,
+    ChangeSkipped,
+    SheetLaid,
+    SheetLifted,
+    SheetWeighed,
+    StackActionTakenBack,
+    StackBegun,
+    StackEvent,
+    StackTakenDown,
+    StackWeighted,
+)
 from benchapp.events.streams import is_said, stream_family, told_of
 
 #: Dry to the room: a control sheet that keeps its mass so long.
@@ -140,8 +153,9 @@ def _void(journal: tuple[Entry, ...]) -> frozenset[str]:
     """The actions taken back; a take-back that was itself taken back is none."""
     void: set[str] = set()
     for entry in reversed(journal):
-        if entry.kind == "taken back" and entry.action not in void:
-            void.add(entry.body["action"])
+        event = entry.event
+        if isinstance(event, StackActionTakenBack) and entry.action not in void:
+            void.add(event.action)
     return frozenset(void)
 
 
@@ -180,7 +194,7 @@ def _in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
     turns = []
     for e in journal:
         own = last.get(e.stream) or last.get(f"begun {told_of(e.stream)}")
-        before = [placed[x] for x in (own, *e.body.get("over", ())) if x in placed]
+        before = [placed[x] for x in (own, *(over_of(e.event) or ())) if x in placed]
         at = max([e.at.wall_ms, *(wall_ms for wall_ms, _ in before)])
         deep = 1 + max((n for _, n in before), default=0)
         placed[e.id] = at, deep
@@ -191,58 +205,58 @@ def _in_order(journal: tuple[Entry, ...]) -> Iterable[Entry]:
     return [e for _, e in sorted(zip(turns, journal, strict=True), key=lambda x: x[0])]
 
 
-def last_seen_entries(boards: Boards, stack: str, stream: str) -> list[str]:
+def last_seen_entries(boards: Boards, stack: str, stream: str) -> tuple[str, ...]:
     """The last entry about a stack in every stream but the one that is written in."""
-    last = {e.stream: e.id for e in boards.journal if e.body["stack"] == stack}
-    return [id for other, id in sorted(last.items()) if other != stream]
+    last = {e.stream: e.id for e in boards.journal
+            if isinstance(e.event, StackEvent) and e.event.stack == stack}
+    return tuple(id for other, id in sorted(last.items()) if other != stream)
 
 
 def _applied(stacks: Mapping[str, Stack], entry: Entry) -> Mapping[str, Stack]:
-    body = entry.body
-    old = stacks.get(body["stack"])
-    if entry.kind == "begun":
+    event = entry.event
+    if not isinstance(event, StackEvent):
+        return stacks
+    old = stacks.get(event.stack)
+    if isinstance(event, StackBegun):
         if old is not None:
             return stacks
         steps = tuple(DryStep(d["do"], d["after_ms"], d["every_ms"], d["for_ms"])
-                      for d in body["drying"])
-        new: Stack | None = Stack(body["stack"], body["name"], entry.at, steps)
+                      for d in event.drying)
+        new: Stack | None = Stack(event.stack, event.name, entry.at, steps)
     else:
-        new = None if old is None else _changed(old, entry)
+        new = None if old is None else _changed(old, event, entry.at)
     return stacks if new is None else {**stacks, new.id: new}
 
 
-def _changed(s: Stack, entry: Entry) -> Stack | None:
-    body, at = entry.body, entry.at
-    match entry.kind:
-        case "laid":
+def _changed(s: Stack, event: StackEvent, at: Moment) -> Stack | None:
+    match event:
+        case SheetLaid():
             # Taken down by one book before another, that had not seen it, laid a sheet on it.
             lying = s.lying if s.down is None else tuple(
                 x if x.lifted else replace(x, lifted=s.down) for x in s.lying)
-            return replace(s, lying=(*lying, StackedSheet(body["sheet"], body["mark"], at)),
-                           last=at,
+            return replace(s, lying=(*lying, StackedSheet(event.sheet, event.mark, at)), last=at,
                            lays=s.lays + 1, down=None)
-        case "lifted":
+        case SheetLifted():
             return replace(s, lying=tuple(
-                replace(x, lifted=at) if x.sheet == body["sheet"] and x.lifted is None else x
+                replace(x, lifted=at) if x.sheet == event.sheet and x.lifted is None else x
                 for x in s.lying))
-        case "change done":
-            return _answered(s, entry, ChangeAnswer("late" if body["late"] else "done", at))
-        case "change skipped":
-            return _answered(s, entry, ChangeAnswer("skipped", at, body["why"]))
-        case "weighted":
-            return replace(s, grams=body["grams"])
-        case "weighed":
-            new = ControlWeighing(body["sheet"], body["mg"], body["step_mg"], at)
+        case ChangeDone():
+            return _answered(s, event, ChangeAnswer("late" if event.late else "done", at))
+        case ChangeSkipped():
+            return _answered(s, event, ChangeAnswer("skipped", at, event.why))
+        case StackWeighted():
+            return replace(s, grams=event.grams)
+        case SheetWeighed():
+            new = ControlWeighing(event.sheet, event.mg, event.step_mg, at)
             return replace(s, weighings=(*s.weighings, new))
-        case "taken down":
+        case StackTakenDown():
             return s if s.down is not None else replace(s, down=at)
         case _:
             return None
 
 
-def _answered(s: Stack, entry: Entry, answer: ChangeAnswer) -> Stack:
-    body = entry.body
-    key = (body["since_ms"], body["change"], body["nth"])
+def _answered(s: Stack, event: ChangeDone | ChangeSkipped, answer: ChangeAnswer) -> Stack:
+    key = (event.since_ms, event.change, event.nth)
     return replace(s, answers={**s.answers, key: answer})
 
 

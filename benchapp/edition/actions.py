@@ -1,5 +1,5 @@
-"""Everything that can be done to an edition. An action is a value; `register.decide_edition`
-says what it does, and `REGISTRY` what it is called everywhere.
+"""Everything that can be done to an edition. An action is a value; `decide.REGISTRY` says what it
+is called everywhere, and what it does.
 
 `print` is the edition's id. A sheet is named by its id.
 """
@@ -333,52 +333,3 @@ Action = (
     | Destroy | Recall | Correct | UnvoidNumber | ByMistake | CorrectPlace | CorrectWords | Settle
     | TellPlate | CancelPlate | SharePlates | NameStandard | HandOut | TakeIn | Put
 )
-
-
-@dataclass(frozen=True, slots=True)
-class EditionSpec:
-    """One row of the registry.
-
-    Attributes:
-        word: What it is called everywhere, and kept in entries.
-        means: The class of action.
-        help: One line for a printer.
-    """
-
-    word: str
-    means: type
-    help: str
-
-
-REGISTRY: Final = (
-    EditionSpec("declare", Declare, "How large the edition is, and its proofs"),
-    EditionSpec("short edition", Lower, "Fewer than were declared, before anything is signed"),
-    EditionSpec("cut short", CutEdition, "After a signature: the edition ends at this number"),
-    EditionSpec("number", GiveNumbers, "Give sheets their numbers"),
-    EditionSpec("keep as", GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof"),
-    EditionSpec("number back", TakeNumberBack, "Take a number or a kind back, before it is signed"),
-    EditionSpec("sign", Sign, "These sheets were signed"),
-    EditionSpec("void", VoidNumber, "This number is never used again"),
-    EditionSpec("destroy", Destroy, "The sheet was destroyed, and why"),
-    EditionSpec("recall", Recall, "Numbers known only from old papers"),
-    EditionSpec("correct", Correct, "What the book says of a sheet is not true"),
-    EditionSpec("not void", UnvoidNumber, "A number was voided by mistake"),
-    EditionSpec("by mistake", ByMistake, "Plates are not cancelled, or a clash is not settled"),
-    EditionSpec("correct place", CorrectPlace,
-                "Where a sheet is, or since when, was recorded wrongly"),
-    EditionSpec("correct words", CorrectWords, "Who has a sheet was recorded wrongly"),
-    EditionSpec("settle", Settle, "A clash stays as it is, and why"),
-    EditionSpec("plate", TellPlate, "The state of a plate, and what it gave before this book"),
-    EditionSpec("cancel plate", CancelPlate, "Record that the plate has been cancelled"),
-    EditionSpec("shares", SharePlates, "The plates an edition shares with the one beside it"),
-    EditionSpec("standard", NameStandard, "The sheet that others are held against"),
-    EditionSpec("hand out", HandOut, "A sheet leaves the studio"),
-    EditionSpec("take in", TakeIn, "A sheet came back"),
-    EditionSpec("put", Put, "Where a sheet lies"),
-)
-_WORDS: Final = {spec.means: spec.word for spec in REGISTRY}
-
-
-def edition_action_word(action: Action) -> str:
-    """The word an entry keeps of the action that caused it."""
-    return _WORDS[type(action)]

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition.holding import (
     BEARS,
@@ -24,7 +25,6 @@ from benchapp.edition.holding import (
 )
 from benchapp.edition.numbers import is_void, label_text, number_words, place_words, sheet_words
 from benchapp.edition.parse import read_claim, read_total
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import (
     AT_THE_PRESS,
     KINDS_OF_PROOF,
@@ -175,7 +175,7 @@ def _kind(said: str) -> str | None:
 
 
 def correction_of(register: Register, print_: str, sheet: str, wrong: Wrong, said: str,
-                  why: str) -> a.Action | EditionRefusal:
+                  why: str) -> a.Action | Refusal:
     """What is done to put it right.
 
     Args:
@@ -191,17 +191,17 @@ def correction_of(register: Register, print_: str, sheet: str, wrong: Wrong, sai
     said = said.strip()
     if wrong.asks == "nothing":
         if said:
-            return EditionRefusal("use", f"{said} does not belong after {wrong.words}",
-                                  "leave it out")
+            return Refusal(f"{said} does not belong after {wrong.words}",
+                           "leave it out", rule="use")
         return _plainly(e, h, sheet, wrong, why)
     if wrong in (NUMBER, PURPOSE):
         bears = _read_bears(h, wrong, said)
-        return bears if isinstance(bears, EditionRefusal) else a.Correct(print_, sheet, bears, why)
+        return bears if isinstance(bears, Refusal) else a.Correct(print_, sheet, bears, why)
     if not said:
-        return EditionRefusal("use", f"After {wrong.words} nothing is given",
-                              {"place": f"write one of {', '.join(PLACES)}",
-                               "day": f"write a day such as 2026-05-03, or {NOT_KNOWN}"}.get(
-                                   wrong.asks, f"write it, or {NOT_KNOWN}"))
+        return Refusal(f"After {wrong.words} nothing is given",
+                       {"place": f"write one of {', '.join(PLACES)}",
+                        "day": f"write a day such as 2026-05-03, or {NOT_KNOWN}"}.get(
+                            wrong.asks, f"write it, or {NOT_KNOWN}"), rule="use")
     words = None if said.casefold() == NOT_KNOWN else said
     if wrong in (TO, NOTE, WHOSE):
         return a.CorrectWords(print_, sheet, {wrong.words: words or ""}, why)
@@ -219,21 +219,22 @@ def read_pulled_for(said: str) -> tuple[str, str | None] | None:
 
 
 def _plainly(e: Edition, h: Holding | None, sheet: str, wrong: Wrong,
-             why: str) -> a.Action | EditionRefusal:
+             why: str) -> a.Action | Refusal:
     """What asks for nothing more: it is so, or it is not."""
     if wrong in (IS_VOID, NOT_VOID):
         number = next((b.number for b in (() if h is None else h.claims)
                        if b.kind == NUMBERED and b.number is not None), None)
         if number is None:
-            return EditionRefusal("number", "The sheet has no number of the edition",
-                                  "name the number")
+            return Refusal("The sheet has no number of the edition",
+                           "name the number", rule="number")
         return (a.VoidNumber if wrong == IS_VOID else a.UnvoidNumber)(e.id, number, why)
     if wrong == IS_DESTROYED and (h is None or h.destroyed is None):
         return a.Destroy(e.id, sheet, why)
     if wrong.kind is not None and (h is None or wrong.kind not in {b.kind for b in h.claims}):
-        return EditionRefusal("kind", f"The book does not say that it is {wrong.kind}",
-                              "say what it was pulled for, as: purpose edition"
-                              if wrong.kind in AT_THE_PRESS else "there is nothing to correct")
+        return Refusal(f"The book does not say that it is {wrong.kind}",
+                       "say what it was pulled for, as: purpose edition"
+                       if wrong.kind in AT_THE_PRESS else "there is nothing to correct",
+                       rule="kind")
     bears = None if wrong == NOT_NUMBERED or wrong.kind is not None else a.AS_IT_IS
     return a.Correct(e.id, sheet, bears, why,
                      {IS_SIGNED: True, NOT_SIGNED: False}.get(wrong),
@@ -241,15 +242,16 @@ def _plainly(e: Edition, h: Holding | None, sheet: str, wrong: Wrong,
                      False if wrong == NO_SUCH else None)
 
 
-def _read_bears(h: Holding | None, wrong: Wrong, said: str) -> SheetLabel | EditionRefusal:
+def _read_bears(h: Holding | None, wrong: Wrong, said: str) -> SheetLabel | Refusal:
     """What stands on it, as it was typed: `13`, `13/40`, `AP 2`; the total stays as it was."""
     kind = _kind(said)
     claim = (kind, None) if kind is not None else read_claim(said)
     if claim is None or (claim[1] is None if wrong == NUMBER else claim[0] == NUMBERED):
-        return EditionRefusal("use", f"{said or 'Nothing'} is not a number" if wrong == NUMBER
-                              else f"{said or 'Nothing'} is not a kind of sheet",
-                              "write such as number 13, or number AP 2" if wrong == NUMBER
-                              else f"write one of {', '.join(KINDS_OF_PROOF)}, with its number")
+        return Refusal(f"{said or 'Nothing'} is not a number" if wrong == NUMBER
+                       else f"{said or 'Nothing'} is not a kind of sheet",
+                       "write such as number 13, or number AP 2" if wrong == NUMBER
+                       else f"write one of {', '.join(KINDS_OF_PROOF)}, with its number",
+                       rule="use")
     total = read_total(said)
     was = None if h is None else h.bears
     if total is None and was is not None and was.kind == claim[0]:

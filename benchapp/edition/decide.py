@@ -8,10 +8,11 @@ Total and pure: the sheets of the book come in with the register, time as an arg
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
+from benchapp.decision import ActionSpec, Decision, Refusal
 from benchapp.edition import actions as a
 from benchapp.edition import rules_beside as beside
 from benchapp.edition import rules_correct as corrections
@@ -22,25 +23,23 @@ from benchapp.edition import rules_papers as papers
 from benchapp.edition import rules_places as places
 from benchapp.edition import rules_size as size
 from benchapp.edition import rules_standard as standard
+from benchapp.edition.context import EditionContext
 from benchapp.edition.fold import apply_edition_entry, note_shared_marks, replay_register
 from benchapp.edition.numbers import label_text
-from benchapp.edition.page import PENDING, EditionContext
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Register, Sheet
-from benchapp.events.entry import Draft, Entry, Moment
+from benchapp.events.entry import Draft, Moment
 
 __all__ = [
-    "Decision",
-    "apply_edition_entry",
+    "REGISTRY",
+        "apply_edition_entry",
     "as_if",
     "check_recall",
     "decide_edition",
+    "edition_action_word",
     "reason_to_keep_pull",
     "replay_register",
     "with_sheets",
 ]
-
-Decision = tuple[Draft, ...] | EditionRefusal
 
 
 def decide_edition(register: Register, action: a.Action, now: Moment) -> Decision:
@@ -54,20 +53,26 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
     Returns:
         Drafts in order, or which rule says no.
     """
-    page = EditionContext(register, action.print, now, a.edition_action_word(action))
+    page = _context(register, action, now)
     if not isinstance(action, a.Declare) and not register.knows(action.print):
-        return EditionRefusal("print", f"No print {action.print} is in the book",
-                              "the command edition lists those there are")
-    refusal = _RULES[type(action)](page, action)
-    return tuple(page.drafts) if refusal is None else refusal
+        return Refusal(f"No print {action.print} is in the book",
+                       "the command edition lists those there are", rule="print")
+    return page.decision(_SPECS[type(action)].decide(page, action))
+
+
+def edition_action_word(action: a.Action) -> str:
+    """The word an entry keeps of the action that caused it."""
+    return _SPECS[type(action)].word
+
+
+def _context(register: Register, action: a.Action, now: Moment) -> EditionContext:
+    return EditionContext(register, now, edition_action_word(action), action.print)
 
 
 def check_recall(register: Register, action: a.Recall,
                  now: Moment) -> tuple[papers.LineRefused, ...]:
     """Every line of an old paper that cannot be taken."""
-    return papers.recall_problems(EditionContext(register, action.print, now,
-                                                 a.edition_action_word(action)),
-                                  action)
+    return papers.recall_problems(_context(register, action, now), action)
 
 
 def with_sheets(register: Register, sheets: Iterable[Sheet]) -> Register:
@@ -96,9 +101,7 @@ def as_if(register: Register, drafts: Iterable[Draft], now: Moment) -> Register:
     Shows a print whose recipe says how large it is before anything was declared.
     """
     for draft in drafts:
-        register = apply_edition_entry(register,
-                                       Entry(PENDING, draft.stream, 0, PENDING, "", draft.kind, now,
-                                                       draft.body))
+        register = apply_edition_entry(register, draft.pending(now))
     return register
 
 
@@ -114,16 +117,42 @@ def reason_to_keep_pull(register: Register, sheet: str) -> str | None:
     return None
 
 
-_RULES: Final[Mapping[type, Callable[[EditionContext, Any], EditionRefusal | None]]] = {
-    a.Declare: size.declare, a.Lower: size.lower, a.CutEdition: cut.cut_short,
-    a.GiveNumbers: numbers.give_numbers,
-    a.GiveProof: numbers.give_proof, a.TakeNumberBack: numbers.number_back, a.Sign: numbers.sign,
-    a.VoidNumber: ends.void, a.Destroy: ends.destroy, a.CancelPlate: ends.cancel_plate,
-    a.SharePlates: beside.share_plates, a.TellPlate: ends.tell_plate,
-    a.NameStandard: standard.name_standard, a.Recall: papers.recall,
-    a.Correct: corrections.correct, a.UnvoidNumber: corrections.not_void,
-    a.ByMistake: corrections.by_mistake,
-    a.CorrectPlace: corrections.correct_place, a.CorrectWords: corrections.correct_words,
-    a.Settle: papers.settle, a.HandOut: places.hand_out,
-    a.TakeIn: places.take_in, a.Put: places.put,
-}
+#: Every action, in the order help lists them.
+REGISTRY: Final[tuple[ActionSpec[EditionContext], ...]] = (
+    ActionSpec("declare", a.Declare, "How large the edition is, and its proofs", size.declare),
+    ActionSpec("short edition", a.Lower, "Fewer than were declared, before anything is signed",
+               size.lower),
+    ActionSpec("cut short", a.CutEdition, "After a signature: the edition ends at this number",
+               cut.cut_short),
+    ActionSpec("number", a.GiveNumbers, "Give sheets their numbers", numbers.give_numbers),
+    ActionSpec("keep as", a.GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof",
+               numbers.give_proof),
+    ActionSpec("number back", a.TakeNumberBack, "Take a number or a kind back, before it is signed",
+               numbers.number_back),
+    ActionSpec("sign", a.Sign, "These sheets were signed", numbers.sign),
+    ActionSpec("void", a.VoidNumber, "This number is never used again", ends.void),
+    ActionSpec("destroy", a.Destroy, "The sheet was destroyed, and why", ends.destroy),
+    ActionSpec("recall", a.Recall, "Numbers known only from old papers", papers.recall),
+    ActionSpec("correct", a.Correct, "What the book says of a sheet is not true",
+               corrections.correct),
+    ActionSpec("not void", a.UnvoidNumber, "A number was voided by mistake", corrections.not_void),
+    ActionSpec("by mistake", a.ByMistake, "Plates are not cancelled, or a clash is not settled",
+               corrections.by_mistake),
+    ActionSpec("correct place", a.CorrectPlace,
+               "Where a sheet is, or since when, was recorded wrongly", corrections.correct_place),
+    ActionSpec("correct words", a.CorrectWords, "Who has a sheet was recorded wrongly",
+               corrections.correct_words),
+    ActionSpec("settle", a.Settle, "A clash stays as it is, and why", papers.settle),
+    ActionSpec("plate", a.TellPlate, "The state of a plate, and what it gave before this book",
+               ends.tell_plate),
+    ActionSpec("cancel plate", a.CancelPlate, "Record that the plate has been cancelled",
+               ends.cancel_plate),
+    ActionSpec("shares", a.SharePlates, "The plates an edition shares with the one beside it",
+               beside.share_plates),
+    ActionSpec("standard", a.NameStandard, "The sheet that others are held against",
+               standard.name_standard),
+    ActionSpec("hand out", a.HandOut, "A sheet leaves the studio", places.hand_out),
+    ActionSpec("take in", a.TakeIn, "A sheet came back", places.take_in),
+    ActionSpec("put", a.Put, "Where a sheet lies", places.put),
+)
+_SPECS: Final = {spec.action: spec for spec in REGISTRY}

@@ -9,11 +9,11 @@ dropped nor spoken over: it is kept beside what the entry says, and `clashes` na
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Final, TypeVar
 
-from benchapp.edition.fold_sheets import SHEET_KINDS, known_sheet
+from benchapp.edition.fold_sheets import SHEET_FOLDS, Fold, known_sheet
 from benchapp.edition.holding import Holding, Reason
 from benchapp.edition.numbers import first_name, label_text
 from benchapp.edition.state import (
@@ -32,9 +32,24 @@ from benchapp.edition.state import (
     Terms,
     Void,
 )
-from benchapp.edition.versions import seen_by
+from benchapp.edition.versions import named_over, seen_by
+from benchapp.events.edition import (
+    BatReplaced,
+    ClashSettled,
+    EditionCutShort,
+    EditionDeclared,
+    EditionLowered,
+    NumberNotVoid,
+    NumberVoided,
+    PlateCancelled,
+    PlateHistoryTold,
+    PlatesShared,
+    PrintEvent,
+    RecordedByMistake,
+    StandardNamed,
+)
 from benchapp.events.entry import Entry
-from benchapp.events.streams import stream_family
+from benchapp.events.event import over_of
 
 T = TypeVar("T")
 
@@ -56,12 +71,11 @@ def replay_register(entries: Iterable[Entry], origin: str,
 
 def apply_edition_entry(register: Register, entry: Entry) -> Register:
     """`register` after one more entry. Total: other streams and unknown kinds change nothing."""
-    fold = _KINDS.get(entry.kind) if stream_family(entry.stream) == "print" else None
-    if fold is None:
+    event = entry.event
+    if not isinstance(event, PrintEvent):
         return register
-    before = register.edition(entry.body["print"])
-    after = fold(before, entry)
-    after = _calling(before, after, entry.body.get("sheet"))
+    before = register.edition(event.print)
+    after = _calling(before, _FOLDS[type(event)](before, entry, event), event.of_sheet)
     if register.shared:
         after = note_shared_marks(after, register.shared)
     return replace(register, editions={**register.editions, before.id: after})
@@ -101,17 +115,17 @@ def _terms(e: Edition) -> tuple[object, ...]:
 def _said_over(says: tuple[tuple[str, T], ...], entry: Entry,
                value: T) -> tuple[tuple[str, T], ...]:
     """What is said of one thing by entry, after one that says it over those it had seen."""
-    over = entry.body.get("over")
+    over = over_of(entry.event)
     return (*(() if over is None else (s for s in says if s[0] not in over)), (entry.id, value))
 
 
-def _declared(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    terms = Terms(body["title"], body["artist"], body["form"],
-                  {k: Cap(c["cap"], c["inside"]) for k, c in body["caps"].items()},
-                  body["roman"], body["roman_proofs"], body["sibling"], body["relation"],
-                  entry.at, body["by"])
-    return _in_force(replace(_sized(e, entry), terms=_said_over(e.terms, entry, terms)))
+def _declared(e: Edition, entry: Entry, said: EditionDeclared) -> Edition:
+    terms = Terms(said.title, said.artist, said.form,
+                  {k: Cap(c["cap"], c["inside"]) for k, c in said.caps.items()},
+                  said.roman, said.roman_proofs, said.sibling, said.relation, entry.at,
+                  said.by or "")
+    return _in_force(replace(_sized(e, entry, said.size),
+                             terms=_said_over(e.terms, entry, terms)))
 
 
 def _in_force(e: Edition) -> Edition:
@@ -136,19 +150,18 @@ def _in_force(e: Edition) -> Edition:
         relation=beside.relation)
 
 
-def _sized(e: Edition, entry: Entry) -> Edition:
+def _sized(e: Edition, entry: Entry, said: int | None) -> Edition:
     """A size, over what was said before; what another book said meanwhile stays beside it.
 
     While two are said, the larger is reckoned with: nothing that is there falls outside.
     """
-    says = _said_over(e.says, entry, entry.body["size"])
+    says = _said_over(e.says, entry, said)
     size = max((n for _, n in says if n is not None), default=None)
     return _void_now(replace(e, says=says, size=size))
 
 
-def _cut_short(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    cut = CutShort(body["size"], body["why"], entry.at)
+def _cut_short(e: Edition, entry: Entry, said: EditionCutShort) -> Edition:
+    cut = CutShort(said.size, said.why, entry.at)
     return _void_now(replace(e, cuts=_said_over(e.cuts, entry, cut)))
 
 
@@ -161,25 +174,22 @@ def _void_now(e: Edition) -> Edition:
     return replace(e, voids={**dict.fromkeys(range(cut.size + 1, e.size + 1), rest), **e.voided})
 
 
-def _lowered(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    lowered = Lowered(body["was"], body["size"], body["why"], entry.at)
-    return _in_force(replace(_sized(e, entry), lowered=(*e.lowered, lowered)))
+def _lowered(e: Edition, entry: Entry, said: EditionLowered) -> Edition:
+    lowered = Lowered(said.was, said.size, said.why, entry.at)
+    return _in_force(replace(_sized(e, entry, said.size), lowered=(*e.lowered, lowered)))
 
 
-def _voided(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    sheets = () if body["sheet"] is None else (body["sheet"],)
-    h = known_sheet(e, body["sheet"])
-    seen = frozenset[str]() if h is None else seen_by(h, body.get("over", h.all_told))
-    new = Void(body["why"], entry.at, sheets, seen, said=(entry.id,))
-    return _voided_now(replace(e, voidings={**e.voidings, entry.id: (body["number"], new)}))
+def _voided(e: Edition, entry: Entry, said: NumberVoided) -> Edition:
+    sheets = () if said.sheet is None else (said.sheet,)
+    h = known_sheet(e, said.sheet)
+    seen = frozenset[str]() if h is None else seen_by(h, named_over(h, said))
+    new = Void(said.why, entry.at, sheets, seen, said=(entry.id,))
+    return _voided_now(replace(e, voidings={**e.voidings, entry.id: (said.number, new)}))
 
 
-def _not_void(e: Edition, entry: Entry) -> Edition:
+def _not_void(e: Edition, entry: Entry, said: NumberNotVoid) -> Edition:
     """A number was voided by mistake; what voids it besides, unseen, stays."""
-    body = entry.body
-    new = NotVoid(body["number"], frozenset(body["over"]), body["why"], entry.at)
+    new = NotVoid(said.number, frozenset(said.over), said.why, entry.at)
     return _voided_now(replace(e, not_void=(*e.not_void, new)))
 
 
@@ -198,32 +208,27 @@ def _voided_now(e: Edition) -> Edition:
     return _void_now(replace(e, voided=voided))
 
 
-def _settled(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    settlings = {**e.settlings, entry.id: (body["clash"], Reason(body["why"], entry.at))}
+def _settled(e: Edition, entry: Entry, said: ClashSettled) -> Edition:
+    settlings = {**e.settlings, entry.id: (said.clash, Reason(said.why, entry.at))}
     new = _without_mistakes(replace(e, settlings=settlings))
-    if not body["over"]:
-        return new
-    return _in_force(_sized(new, entry))
+    return _in_force(_sized(new, entry, said.size)) if said.over else new
 
 
-def _plate_told(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    known = e.plates.get(body["plate"], PlateTold())
-    over = frozenset(body.get("over", (x for x, *_ in known.said)))
-    told = PlateTold((*known.said, (entry.id, body["state"], body["before"], over)))
-    return replace(e, plates={**e.plates, body["plate"]: told})
+def _plate_told(e: Edition, entry: Entry, said: PlateHistoryTold) -> Edition:
+    known = e.plates.get(said.plate, PlateTold())
+    over = over_of(said)
+    told = (entry.id, said.state, said.before,
+            frozenset((x for x, *_ in known.said) if over is None else over))
+    return replace(e, plates={**e.plates, said.plate: PlateTold((*known.said, told))})
 
 
-def _cancelled(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    new = Cancelled(tuple(body["plates"]), body["how"], entry.at, body["day"], entry.id)
+def _cancelled(e: Edition, entry: Entry, said: PlateCancelled) -> Edition:
+    new = Cancelled(said.plates, said.how, entry.at, said.day, entry.id)
     return _without_mistakes(replace(e, cancellings=(*e.cancellings, new)))
 
 
-def _mistaken(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    new = Mistake(body["what"], frozenset(body["over"]), body["why"], entry.at)
+def _mistaken(e: Edition, entry: Entry, said: RecordedByMistake) -> Edition:
+    new = Mistake(said.what, frozenset(said.over), said.why, entry.at)
     return _without_mistakes(replace(e, mistakes=(*e.mistakes, new)))
 
 
@@ -235,35 +240,33 @@ def _without_mistakes(e: Edition) -> Edition:
                             if x not in wrong})
 
 
-def _shared(e: Edition, entry: Entry) -> Edition:
-    plates = frozenset[str](entry.body["plates"])
-    return replace(e, sharing=_said_over(e.sharing, entry, plates))
+def _shared(e: Edition, entry: Entry, said: PlatesShared) -> Edition:
+    return replace(e, sharing=_said_over(e.sharing, entry, frozenset(said.plates)))
 
 
-def _standard(e: Edition, entry: Entry) -> Edition:
-    standards = _said_over(e.standards, entry, entry.body["sheet"])
+def _standard(e: Edition, entry: Entry, said: StandardNamed) -> Edition:
+    standards = _said_over(e.standards, entry, said.sheet)
     times = {**e.standard_ms, entry.id: entry.at.wall_ms}
     return replace(e, standards=standards, standard_ms={x: times[x] for x, _ in standards})
 
 
-def _replaced(e: Edition, entry: Entry) -> Edition:
-    body = entry.body
-    said = Replaced(body["sheet"], body["by"], body["why"], entry.at)
-    return replace(e, replaced=_said_over(e.replaced, entry, said))
+def _replaced(e: Edition, entry: Entry, said: BatReplaced) -> Edition:
+    instead = Replaced(said.sheet, said.by, said.why, entry.at)
+    return replace(e, replaced=_said_over(e.replaced, entry, instead))
 
 
-_KINDS: Final[dict[str, Callable[[Edition, Entry], Edition]]] = {
-    "declared": _declared,
-    "lowered": _lowered,
-    "cut short": _cut_short,
-    "number voided": _voided,
-    "number not void": _not_void,
-    "clash settled": _settled,
-    "plate told": _plate_told,
-    "plate cancelled": _cancelled,
-    "plates shared": _shared,
-    "recorded by mistake": _mistaken,
-    "standard named": _standard,
-    "BAT replaced": _replaced,
-    **SHEET_KINDS,
+_FOLDS: Final[Mapping[type[PrintEvent], Fold]] = {
+    EditionDeclared: _declared,
+    EditionLowered: _lowered,
+    EditionCutShort: _cut_short,
+    NumberVoided: _voided,
+    NumberNotVoid: _not_void,
+    ClashSettled: _settled,
+    PlateHistoryTold: _plate_told,
+    PlateCancelled: _cancelled,
+    PlatesShared: _shared,
+    RecordedByMistake: _mistaken,
+    StandardNamed: _standard,
+    BatReplaced: _replaced,
+    **SHEET_FOLDS,
 }

@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.edition.holding import Holding, SheetLabel
 from benchapp.edition.numbers import (
+    HOW_TO_NAME,
     first_name,
     kind_holders,
     label_text,
@@ -20,7 +22,6 @@ from benchapp.edition.numbers import (
     taken_numbers,
 )
 from benchapp.edition.parse import read_claim, read_total
-from benchapp.edition.refusal import HOW_TO_NAME, EditionRefusal
 from benchapp.edition.state import (
     KINDS_OF_PROOF,
     NUMBERED,
@@ -47,7 +48,7 @@ def split_names(words: Iterable[str]) -> list[str]:
 
 
 def find_sheet(register: Register, said: str, print_: str | None, *, mark: str | None = None,
-               pulls: Mapping[str, str] | None = None) -> str | EditionRefusal:
+               pulls: Mapping[str, str] | None = None) -> str | Refusal:
     """The sheet of that name, by its id.
 
     Args:
@@ -65,8 +66,8 @@ def find_sheet(register: Register, said: str, print_: str | None, *, mark: str |
         return next(iter(found))
     if found:
         names = " and ".join(_own_name(x, said, pulls or {}) for _, x in sorted(found.items()))
-        return EditionRefusal("several", f"{len(found)} sheets are called {said}: {names}",
-                              "name one of these")
+        return Refusal(f"{len(found)} sheets are called {said}: {names}",
+                       "name one of these", rule="several")
     return _none(register, e, said)
 
 
@@ -145,29 +146,29 @@ def _total(e: Edition, kind: str) -> int | None:
     return e.size if kind == NUMBERED else None if cap is None else cap.cap
 
 
-def _none(register: Register, e: Edition, said: str) -> EditionRefusal:
+def _none(register: Register, e: Edition, said: str) -> Refusal:
     """Why no sheet is called so."""
     claim = read_claim(said)
     if claim is None:
-        return EditionRefusal("sheet", f"No sheet {said} is in the book", HOW_TO_NAME)
+        return Refusal(f"No sheet {said} is in the book", HOW_TO_NAME, rule="sheet")
     kind, number = claim
     of = f" of {e.title}" if e.title and len(register.editions) > 1 else ""
     if number is None:
         known = {b for h in kind_holders(e, kind) for b in h.claims if b.kind == kind}
         if not known:
-            return EditionRefusal("sheet", f"No sheet{of} is {kind}", HOW_TO_NAME)
+            return Refusal(f"No sheet{of} is {kind}", HOW_TO_NAME, rule="sheet")
         there = [label_text(e, b) for b in sorted(known, key=lambda b: b.number or 0)]
-        return EditionRefusal("sheet", f"{kind} alone does not name a sheet{of}",
-                              f"there are {shown_list(there)}")
+        return Refusal(f"{kind} alone does not name a sheet{of}",
+                       f"there are {shown_list(there)}", rule="sheet")
     total = _total(e, kind)
     if read_total(said) not in (None, total) and total is not None:
         what = "The edition is" if kind == NUMBERED else f"{kind} is of"
-        return EditionRefusal("total", f"{what} {total}, not {read_total(said)}",
-                              "leave the total out")
+        return Refusal(f"{what} {total}, not {read_total(said)}",
+                       "leave the total out", rule="total")
     words = label_text(e, SheetLabel(kind, number))
     if kind == NUMBERED and number in e.voids:
-        return EditionRefusal("void", f"{words} is void: {e.voids[number].why}", "no sheet has it")
-    return EditionRefusal("sheet", f"No sheet{of} is {words}", _instead(e, kind, number))
+        return Refusal(f"{words} is void: {e.voids[number].why}", "no sheet has it", rule="void")
+    return Refusal(f"No sheet{of} is {words}", _instead(e, kind, number), rule="sheet")
 
 
 def _instead(e: Edition, kind: str, number: int) -> str:

@@ -20,6 +20,9 @@ from benchapp.edition.state import (
     Sheet,
 )
 
+#: What to write where a sheet is to be named.
+HOW_TO_NAME: Final = ("name it by its mark (K7), its number (12/40, AP II), or session and pull "
+                      "(last:3)")
 _MONTHS = ("Jan", "Feb", "March", "April", "May", "June", "July", "Aug", "Sept", "Oct", "Nov",
            "Dec")
 

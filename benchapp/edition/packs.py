@@ -11,7 +11,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from benchapp.events.entry import Body, Moment
+from benchapp.events.entry import Moment
+from benchapp.events.field_types import ABSENT
+from benchapp.events.pack import (
+    PackEvent,
+    PackOut,
+    PackPutAway,
+    PackPutIn,
+    PackReadySaid,
+    PackSheetBack,
+    PackSheetDried,
+    PackSheetOut,
+    PackSheetSprayed,
+    SoakExtended,
+)
 
 Where = Literal["in the water", "resting", "ready", "used up", "put away"]
 
@@ -128,42 +141,40 @@ def damped_words(method: str) -> str:
 Packs = Mapping[str, Pack]
 
 
-def apply_pack_entry(packs: Packs, kind: str, body: Body, at: Moment, t: int) -> Packs:
-    """`packs` after one pack entry. Total: what does not fit changes nothing."""
-    pack = packs.get(body["pack"])
-    if kind == "put in":
-        new = Pack(body["pack"], body["paper"], body["sheets"], body["method"], body["soak_ms"],
-                   body["rest_ms"], body["keeps_ms"], body["by"], at, t)
+def apply_pack_event(packs: Packs, event: PackEvent, at: Moment, t: int) -> Packs:
+    """`packs` after one more event. Total: what does not fit changes nothing."""
+    if isinstance(event, PackPutIn):
+        new = Pack(event.pack, event.paper or "", event.sheets, event.method, event.soak_ms,
+                   event.rest_ms, event.keeps_ms, event.by, at, t)
         return {**packs, new.id: new}
-    if pack is None:
-        return packs
-    changed = _changed(pack, kind, body, at, t)
-    return packs if changed is None else {**packs, pack.id: changed}
+    pack = packs.get(event.pack)
+    changed = None if pack is None else _changed(pack, event, at, t)
+    return packs if changed is None else {**packs, changed.id: changed}
 
 
-def _changed(pack: Pack, kind: str, body: Body, at: Moment, t: int) -> Pack | None:
-    match kind:
-        case "out":
+def _changed(pack: Pack, event: PackEvent, at: Moment, t: int) -> Pack | None:
+    match event:
+        case PackOut():
             return replace(pack, out=at, out_t=t) if pack.out_t is None else None
-        case "ready said":
+        case PackReadySaid():
             return replace(pack, ready_said=True)
-        case "soak extended":
-            return replace(pack, soak_ms=(pack.soak_ms or 0) + body["by_ms"])
-        case "sheet out":
-            if body["lay_open"]:  # it was out already: it goes to its impression
+        case SoakExtended():
+            return replace(pack, soak_ms=(pack.soak_ms or 0) + event.by_ms)
+        case PackSheetOut():
+            if event.lay_open:  # it was out already: it goes to its impression
                 return replace(pack, open=pack.open[1:])
-            loose = pack.open if body["impression"] is not None else (*pack.open, t)
+            loose = pack.open if event.impression is not None else (*pack.open, t)
             return replace(pack, taken=pack.taken + 1, open=loose)
-        case "sheet back":
+        case PackSheetBack():
             # One that was at the press already leaves those that lie open where they are.
-            loose = pack.open if "impression" in body else pack.open[1:]
+            loose = pack.open[1:] if event.impression is ABSENT else pack.open
             return replace(pack, taken=max(0, pack.taken - 1), open=loose)
-        case "sheet sprayed":
+        case PackSheetSprayed():
             return replace(pack, open=(t, *pack.open[1:])) if pack.open else None
-        case "sheet dried":
+        case PackSheetDried():
             return replace(pack, open=pack.open[1:])
-        case "put away":
-            return replace(pack, away=body["how"])
+        case PackPutAway():
+            return replace(pack, away=event.how)
         case _:
             return None
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from benchapp.decision import Refusal, written_ids
 from benchapp.edition import actions as a
+from benchapp.edition.context import EditionContext
 from benchapp.edition.numbers import (
     alone_words,
     bearer_words,
@@ -13,8 +15,6 @@ from benchapp.edition.numbers import (
     sheet_words,
     used_up,
 )
-from benchapp.edition.page import EditionContext, written_ids
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_numbers import check_size_known
 from benchapp.edition.sharing import plates_told, recorded_cancellings, share_plate
 from benchapp.edition.state import NUMBERED, Cancelled, PlateTold
@@ -28,12 +28,13 @@ from benchapp.edition.validators import (
     require_sheet,
     twins_of,
 )
+from benchapp.events.edition import NumberVoided, PlateCancelled, PlateHistoryTold, SheetDestroyed
 
 #: More impressions than this no plate of any metal gives.
 MOST_PULLS = 1_000_000
 
 
-def void(page: EditionContext, action: a.VoidNumber) -> EditionRefusal | None:
+def void(page: EditionContext, action: a.VoidNumber) -> Refusal | None:
     """A number that is never used, or never again; the sheet that bears it is named."""
     e = page.e
     refusal = check_size_known(e) or check_text(action.why, "Why the number is void", "say why")
@@ -42,47 +43,44 @@ def void(page: EditionContext, action: a.VoidNumber) -> EditionRefusal | None:
     words = number_words(e, action.number)
     known = e.voids.get(action.number)
     if known is not None:
-        return EditionRefusal("void", f"{words} is void already: {known.why}",
-                              "there is nothing to do")
+        return Refusal(f"{words} is void already: {known.why}",
+                       "there is nothing to do", rule="void")
     borne = number_bearers(e, NUMBERED, action.number)
     if len(borne) > 1:
-        return EditionRefusal("clash",
-                              f"{words} is written on " + " and ".join(map(alone_words, borne)),
-                              f"correct one of them: {correct_command(borne[0], 'number N')}")
+        return Refusal(f"{words} is written on " + " and ".join(map(alone_words, borne)),
+                       f"correct one of them: {correct_command(borne[0], 'number N')}",
+                       rule="clash")
     if borne and borne[0].destroyed is not None:
-        return EditionRefusal("void",
-                              f"{words} is void already: {bearer_words(borne[0])} was destroyed "
-                              f"({borne[0].destroyed.why})", "there is nothing to do")
+        return Refusal(f"{words} is void already: {bearer_words(borne[0])} was destroyed "
+                       f"({borne[0].destroyed.why})", "there is nothing to do", rule="void")
     if not borne:
         highest = MOST if e.size is None else e.size
         if not 1 <= action.number <= highest:
-            return EditionRefusal("size", f"{action.number} is not between 1 and {highest}",
-                                  "name a number of the edition")
+            return Refusal(f"{action.number} is not between 1 and {highest}",
+                           "name a number of the edition", rule="size")
         if e.size is not None and used_up(e) >= e.size:
-            return EditionRefusal("total",
-                                  f"The edition of {e.size} is full: proofs inside it take the "
-                                  "rest", "there is nothing to do")
-    page.write("number voided", number=action.number,
-               sheet=borne[0].sheet if borne else None, why=action.why.strip(),
-               over=written_ids(borne[0].all_told) if borne else [])
+            return Refusal(f"The edition of {e.size} is full: proofs inside it take the "
+                           "rest", "there is nothing to do", rule="total")
+    page.emit(NumberVoided(print=page.id, number=action.number,
+                           sheet=borne[0].sheet if borne else None, why=action.why.strip(),
+                           over=written_ids(borne[0].all_told) if borne else ()))
     return None
 
 
-def destroy(page: EditionContext, action: a.Destroy) -> EditionRefusal | None:
+def destroy(page: EditionContext, action: a.Destroy) -> Refusal | None:
     """With a reason. Where two sheets bore one number, the one that is left has it alone."""
     h = require_sheet(page, action.sheet)
-    if isinstance(h, EditionRefusal):
+    if isinstance(h, Refusal):
         return h
     refusal = check_text(action.why, f"Why {sheet_words(h)} is destroyed", "say why")
     if refusal is not None:
         return refusal
-    why = action.why.strip()
-    page.write("destroyed", **page.of(h), why=why,
-               over=written_ids((*h.over, *twins_of(page.e, h))))
+    page.emit(SheetDestroyed(**page.over(h, (*h.over, *twins_of(page.e, h))),
+                             why=action.why.strip()))
     return None
 
 
-def cancel_plate(page: EditionContext, action: a.CancelPlate) -> EditionRefusal | None:
+def cancel_plate(page: EditionContext, action: a.CancelPlate) -> Refusal | None:
     """Records that it has been done; nothing but one proof comes after."""
     refusal = check_text(action.how, "How the plate was cancelled", "say how") or check_day(
         action.day) or check_past_day(page, action.day) or _before_any_pull(page, action)
@@ -92,42 +90,42 @@ def cancel_plate(page: EditionContext, action: a.CancelPlate) -> EditionRefusal 
         refusal = refusal or check_text(plate, "Which plate", "name it")
     if refusal is not None:
         return refusal
-    done = next((c for c in recorded_cancellings(page.register, page.id)
+    done = next((c for c in recorded_cancellings(page.state, page.id)
                  if share_plate(c, Cancelled(action.plates, "", page.now))), None)
     if done is not None:
         when = "" if done.day is None else f" on {session_day_words(done.day)}"
-        return EditionRefusal("cancelled", f"The plate was cancelled{when} already: {done.how}",
-                              "if it was not: benchapp correct plate not cancelled")
-    page.write("plate cancelled", plates=list(action.plates), how=action.how.strip(),
-               day=action.day)
+        return Refusal(f"The plate was cancelled{when} already: {done.how}",
+                       "if it was not: benchapp correct plate not cancelled", rule="cancelled")
+    page.emit(PlateCancelled(print=page.id, plates=action.plates, how=action.how.strip(),
+                             day=action.day))
     return None
 
 
-def _before_any_pull(page: EditionContext, action: a.CancelPlate) -> EditionRefusal | None:
+def _before_any_pull(page: EditionContext, action: a.CancelPlate) -> Refusal | None:
     """A plate that gave sheets in this book was cancelled after the first of them."""
-    days = [d for s in page.register.pulled(page.id) if (d := pulled_on(page, s))
+    days = [d for s in page.state.pulled(page.id) if (d := pulled_on(page, s))
             and (not action.plates or not s.plates or {*action.plates} & {*s.plates})]
     if action.day is None or not days or action.day >= min(days):
         return None
-    return EditionRefusal("day",
-                          f"The plate was printed from on {session_day_words(min(days))}, after "
-                          f"{session_day_words(action.day)}", "name a day from then on")
+    return Refusal(f"The plate was printed from on {session_day_words(min(days))}, after "
+                   f"{session_day_words(action.day)}", "name a day from then on", rule="day")
 
 
-def tell_plate(page: EditionContext, action: a.TellPlate) -> EditionRefusal | None:
+def tell_plate(page: EditionContext, action: a.TellPlate) -> Refusal | None:
     """Its state (steel-faced, re-ground), and what it gave before there was this book."""
     refusal = check_text(action.plate, "Which plate", "name it") or check_optional_text(
         action.state, "The state of the plate")
     if refusal is not None:
         return refusal
     if action.state is None and action.before is None:
-        return EditionRefusal("nothing", f"Of the plate {action.plate} nothing is said",
-                              "say its state, or how many it gave before")
+        return Refusal(f"Of the plate {action.plate} nothing is said",
+                       "say its state, or how many it gave before", rule="nothing")
     if action.before is not None and not 0 <= action.before <= MOST_PULLS:
-        return EditionRefusal("count", f"{action.before} is not a number of impressions",
-                              f"from 0 to {MOST_PULLS}")
+        return Refusal(f"{action.before} is not a number of impressions",
+                       f"from 0 to {MOST_PULLS}", rule="count")
     plate = action.plate.strip()
-    known = plates_told(page.register, page.id).get(plate, PlateTold())
-    page.write("plate told", plate=plate, state=action.state, before=action.before,
-               over=written_ids(x for x, *_ in known.said))
+    known = plates_told(page.state, page.id).get(plate, PlateTold())
+    page.emit(PlateHistoryTold(print=page.id, plate=plate, state=action.state,
+                               before=action.before,
+                               over=written_ids(x for x, *_ in known.said)))
     return None

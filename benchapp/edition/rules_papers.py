@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from itertools import count
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.conflict import sizes_words
 from benchapp.edition.conflicts.finding import unsettled_clashes
-from benchapp.edition.holding import IN_STUDIO, LOST, OUT, SheetLabel
+from benchapp.edition.context import EditionContext
+from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding, SheetLabel
 from benchapp.edition.numbers import kind_holders, label_text
-from benchapp.edition.page import EditionContext
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_numbers import (
     check_number_free,
     check_size_known,
@@ -22,17 +22,18 @@ from benchapp.edition.rules_numbers import (
 )
 from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
 from benchapp.edition.validators import all_words, check_day, check_optional_text, check_text
+from benchapp.events.edition import ClashSettled, SheetHandedOut, SheetPlaced, SheetRecalled
 
 _PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 
 
-def recall(page: EditionContext, action: a.Recall) -> EditionRefusal | None:
+def recall(page: EditionContext, action: a.Recall) -> Refusal | None:
     """All lines of an old paper, or none."""
     refusal = check_size_known(page.e)
     if refusal is not None:
         return refusal
     if not action.lines:
-        return EditionRefusal("nothing", "No sheet is named", "name a number or a proof")
+        return Refusal("No sheet is named", "name a number or a proof", rule="nothing")
     return next((r for line in action.lines if (r := _line(page, line)) is not None), None)
 
 
@@ -46,7 +47,7 @@ class LineRefused:
     """
 
     place: int
-    refusal: EditionRefusal
+    refusal: Refusal
     first: int | None = None
 
 
@@ -63,18 +64,19 @@ def recall_problems(page: EditionContext, action: a.Recall) -> tuple[LineRefused
     return tuple(_refused(page, action.lines[i], i, r, first) for i, r in wrong.items())
 
 
-def _refused(page: EditionContext, line: a.Recalled, place: int, before: EditionRefusal,
+def _refused(page: EditionContext, line: a.Recalled, place: int, before: Refusal,
              first: Mapping[tuple[str, int | None], int]) -> LineRefused:
     refusal = _line(page, line) or before
     other = first.get((line.kind, line.number))
     if other is None or refusal.rule not in ("taken", "single"):
         return LineRefused(place, refusal)
     words = label_text(page.e, SheetLabel(line.kind, line.number))
-    return LineRefused(place, EditionRefusal("twice", f"{words} is in the table twice",
-                                             refusal.mend if line.kind == NUMBERED else ""), other)
+    return LineRefused(place, Refusal(f"{words} is in the table twice",
+                                      refusal.mend if line.kind == NUMBERED else "",
+                                      rule="twice"), other)
 
 
-def _line(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
+def _line(page: EditionContext, line: a.Recalled) -> Refusal | None:
     refusal = (check_text(line.paper, "The old paper", "say what it is")
                or check_optional_text(line.destroyed, "Why it was destroyed") or check_day(line.due)
                or all_words(line.words) or _place(line) or _what(page, line))
@@ -83,13 +85,13 @@ def _line(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
     e = page.e
     paper = line.paper.strip()
     sheet = _known_from(e, line, paper)
-    page.write("recalled", sheet=sheet, paper=paper, kind=line.kind,
-               number=line.number, signed=line.signed, destroyed=line.destroyed)
-    named = {"sheet": sheet, "mark": "", "session": "", "over": []}
+    page.emit(SheetRecalled(print=page.id, sheet=sheet, paper=paper, kind=line.kind,
+                            number=line.number, signed=line.signed, destroyed=line.destroyed))
+    named = page.over(Holding(sheet, "", ""), ())
     if line.place in OUT:
-        page.write("handed out", **named, place=line.place, terms=None, day=None, due=line.due)
+        page.emit(SheetHandedOut(**named, place=line.place, terms=None, day=None, due=line.due))
     elif line.place is not None:
-        page.write("placed", **named, place=line.place)
+        page.emit(SheetPlaced(**named, place=line.place))
     page.tell(sheet, line.words)
     return None
 
@@ -105,45 +107,45 @@ def _known_from(e: Edition, line: a.Recalled, paper: str) -> str:
     return next(id for id in ids if id not in e.holdings and id not in e.withdrawn)
 
 
-def _place(line: a.Recalled) -> EditionRefusal | None:
+def _place(line: a.Recalled) -> Refusal | None:
     if line.place is not None and line.place not in _PLACES:
-        return EditionRefusal("place", f"{line.place} is not a place",
-                              "write " + ", ".join(_PLACES))
+        return Refusal(f"{line.place} is not a place",
+                       "write " + ", ".join(_PLACES), rule="place")
     if line.place is not None and line.destroyed is not None:
-        return EditionRefusal("destroyed", f"A destroyed sheet is not {line.place}",
-                              "leave one of the two out")
+        return Refusal(f"A destroyed sheet is not {line.place}",
+                       "leave one of the two out", rule="destroyed")
     if line.due is not None and line.place != "gallery":
-        return EditionRefusal("due", "Only a sheet with a gallery is due back", "leave the day out")
+        return Refusal("Only a sheet with a gallery is due back", "leave the day out", rule="due")
     return None
 
 
-def _what(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
+def _what(page: EditionContext, line: a.Recalled) -> Refusal | None:
     """The same rules as for a sheet at hand: once each, within N."""
     e = page.e
     if line.kind == NUMBERED:
         if line.number is None:
-            return EditionRefusal("number", "The number is not said",
-                                  "say which of the edition it is")
+            return Refusal("The number is not said",
+                           "say which of the edition it is", rule="number")
         return _total(line, e.size) or check_number_free(e, line.number) or room_inside(e, 1)
     cap = e.caps.get(line.kind)
     return (known_kind(e, line.kind) or _total(line, None if cap is None else cap.cap)
             or proof_unused(page, line.kind, line.number) or _over_cap(page, line))
 
 
-def _total(line: a.Recalled, total: int | None) -> EditionRefusal | None:
+def _total(line: a.Recalled, total: int | None) -> Refusal | None:
     """Whether the total written behind the number is the edition's own."""
     if line.of is None or line.of == total:
         return None
     if total is None:
-        return None if line.kind != NUMBERED else EditionRefusal(
-            "total", f"{line.number}/{line.of} has a total, and the edition is open",
-            "write the number alone")
+        return None if line.kind != NUMBERED else Refusal(
+            f"{line.number}/{line.of} has a total, and the edition is open",
+            "write the number alone", rule="total")
     what = "the edition is" if line.kind == NUMBERED else f"{line.kind} is of"
-    return EditionRefusal("total", f"{line.number}/{line.of} has another total: {what} {total}",
-                          "look at the paper again, or declare it as it is there")
+    return Refusal(f"{line.number}/{line.of} has another total: {what} {total}",
+                   "look at the paper again, or declare it as it is there", rule="total")
 
 
-def _over_cap(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
+def _over_cap(page: EditionContext, line: a.Recalled) -> Refusal | None:
     """More of a kind than were declared: on paper one of the two is wrong."""
     cap = page.e.caps.get(line.kind)
     if cap is None:
@@ -152,35 +154,34 @@ def _over_cap(page: EditionContext, line: a.Recalled) -> EditionRefusal | None:
     if max(given, line.number or 0) <= cap.cap:
         return None
     words = label_text(page.e, SheetLabel(line.kind, line.number, line.of))
-    return EditionRefusal("cap",
-                          f"{words} is more than the {cap.cap} of its kind that were declared",
-                          f"declare them first, such as --proof {line.kind}={given}, or leave it "
-                          "out")
+    return Refusal(f"{words} is more than the {cap.cap} of its kind that were declared",
+                   f"declare them first, such as --proof {line.kind}={given}, or leave it "
+                   "out", rule="cap")
 
 
-def known_kind(e: Edition, kind: str) -> EditionRefusal | None:
+def known_kind(e: Edition, kind: str) -> Refusal | None:
     """Whether the trade, or the declaration, has such a kind of sheet."""
     known = dict.fromkeys((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS))
     if kind in known or kind in e.caps:
         return None
-    return EditionRefusal("kind", f"{kind} is not a kind of sheet", "write " + ", ".join(known))
+    return Refusal(f"{kind} is not a kind of sheet", "write " + ", ".join(known), rule="kind")
 
 
-def settle(page: EditionContext, action: a.Settle) -> EditionRefusal | None:
+def settle(page: EditionContext, action: a.Settle) -> Refusal | None:
     """A clash stays as it is, with the reason; of two sizes one is the true one."""
     refusal = check_text(action.why, "Why it stays as it is", "say why")
     if refusal is not None:
         return refusal
-    clash = next((c for c in unsettled_clashes(page.register, page.id) if c.key == action.clash),
+    clash = next((c for c in unsettled_clashes(page.state, page.id) if c.key == action.clash),
                  None)
     if clash is None:
-        return EditionRefusal("clash", "There is no such clash now", "look at the list again")
+        return Refusal("There is no such clash now", "look at the list again", rule="clash")
     if clash.by_correction:
-        return EditionRefusal("clash", clash.text, clash.mend)
+        return Refusal(clash.text, clash.mend, rule="clash")
     if action.size not in (clash.sizes or (None,)):
-        return EditionRefusal("size", clash.text,
-                              f"settle it with one of {sizes_words(clash.sizes)}"
-                              if clash.sizes else "leave the size out")
-    page.write("clash settled", clash=clash.key, why=action.why.strip(), size=action.size,
-               over=[entry for entry, _ in page.e.says] if clash.sizes else [])
+        return Refusal(clash.text,
+                       f"settle it with one of {sizes_words(clash.sizes)}"
+                       if clash.sizes else "leave the size out", rule="size")
+    page.emit(ClashSettled(print=page.id, clash=clash.key, why=action.why.strip(), size=action.size,
+                           over=tuple(entry for entry, _ in page.e.says) if clash.sizes else ()))
     return None

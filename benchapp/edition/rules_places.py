@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
+from benchapp.edition.context import EditionContext
 from benchapp.edition.holding import IN_STUDIO, LOST, OUT, Holding
 from benchapp.edition.numbers import correct_command, session_day_words, sheet_words
-from benchapp.edition.page import EditionContext, written_ids
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.validators import (
     all_words,
     check_day,
@@ -17,96 +17,92 @@ from benchapp.edition.validators import (
     check_optional_text,
     require_sheet,
 )
+from benchapp.events.edition import SheetCameBack, SheetHandedOut, SheetPlaced
+from benchapp.events.field_types import ABSENT
 
 #: From a gallery a sheet may go on to these without coming back first.
 _ON_FROM_A_GALLERY: Final = OUT
 TERMS: Final = ("consignment", "sale or return")
 
 
-def hand_out(page: EditionContext, action: a.HandOut) -> EditionRefusal | None:
+def hand_out(page: EditionContext, action: a.HandOut) -> Refusal | None:
     """To a gallery, given or sold; from a gallery it may go straight on."""
     h = require_sheet(page, action.sheet)
-    if isinstance(h, EditionRefusal):
+    if isinstance(h, Refusal):
         return h
     refusal = (_terms(action) or check_event_day(page, action.day,
                                                  h) or check_move_day(h, action.day)
                or _due(action) or all_words(action.words) or _away(h))
     if refusal is not None:
         return refusal
-    page.write("handed out", **_from(page, h), place=action.place, terms=action.terms,
-               day=action.day, due=action.due)
+    page.emit(SheetHandedOut(**page.over(h, h.all_told), place=action.place, terms=action.terms,
+                             day=action.day, due=action.due))
     page.tell(h.sheet, action.words)
     return None
 
 
-def _from(page: EditionContext, h: Holding) -> dict[str, object]:
-    """The fields that name a sheet, and the entries by which it is what and where it is."""
-    return {**page.of(h), "over": written_ids(h.all_told)}
-
-
-def _terms(action: a.HandOut) -> EditionRefusal | None:
+def _terms(action: a.HandOut) -> Refusal | None:
     if action.place not in OUT:
-        return EditionRefusal("place", f"{action.place} is not out of the studio",
-                              "write " + ", ".join(OUT))
+        return Refusal(f"{action.place} is not out of the studio",
+                       "write " + ", ".join(OUT), rule="place")
     if action.place != "gallery" and (action.terms is not None or action.due is not None):
-        return EditionRefusal("due", f"A sheet that was {action.place} is not due back",
-                              "leave terms and day out")
+        return Refusal(f"A sheet that was {action.place} is not due back",
+                       "leave terms and day out", rule="due")
     if action.terms is not None and action.terms not in TERMS:
         return check_optional_text(action.terms, "The terms")
     return None
 
 
-def _due(action: a.HandOut) -> EditionRefusal | None:
+def _due(action: a.HandOut) -> Refusal | None:
     """A sheet is due back on a day after the one it went."""
     refusal = check_day(action.due)
     if refusal is None and action.due and action.day and action.due < action.day:
-        return EditionRefusal("day",
-                              f"Due back on {session_day_words(action.due)}, before it went on "
-                              f"{session_day_words(action.day)}", "name a later day")
+        return Refusal(f"Due back on {session_day_words(action.due)}, before it went on "
+                       f"{session_day_words(action.day)}", "name a later day", rule="day")
     return refusal
 
 
-def _away(h: Holding) -> EditionRefusal | None:
+def _away(h: Holding) -> Refusal | None:
     stay = h.place
     if stay is None or stay.place in IN_STUDIO or h.astray:
         return None
     if stay.place in _ON_FROM_A_GALLERY and stay.place == "gallery":
         return None
     if stay.place == LOST:
-        return EditionRefusal("place", f"{sheet_words(h)} is lost",
-                              "record that it came back first")
-    return EditionRefusal("out", f"{sheet_words(h)} was {stay.place} already",
-                          "record that it came back first; if it never was there: "
-                          f"{correct_command(h, 'place PLACE')}")
+        return Refusal(f"{sheet_words(h)} is lost",
+                       "record that it came back first", rule="place")
+    return Refusal(f"{sheet_words(h)} was {stay.place} already",
+                   "record that it came back first; if it never was there: "
+                   f"{correct_command(h, 'place PLACE')}", rule="out")
 
 
-def take_in(page: EditionContext, action: a.TakeIn) -> EditionRefusal | None:
+def take_in(page: EditionContext, action: a.TakeIn) -> Refusal | None:
     """It came back, or was found."""
     h = require_sheet(page, action.sheet)
-    if isinstance(h, EditionRefusal):
+    if isinstance(h, Refusal):
         return h
     refusal = (_in_studio(action.place) or check_event_day(page, action.day, h)
                or check_move_day(h, action.day) or all_words(action.words))
     if refusal is not None:
         return refusal
     if h.place is None or (h.place.place in IN_STUDIO and not h.astray):
-        return EditionRefusal("place", f"{sheet_words(h)} has not left the studio",
-                              "say where it lies now instead")
-    page.write("came back", **_from(page, h), place=action.place, day=action.day)
+        return Refusal(f"{sheet_words(h)} has not left the studio",
+                       "say where it lies now instead", rule="place")
+    page.emit(SheetCameBack(**page.over(h, h.all_told), place=action.place, day=action.day))
     page.tell(h.sheet, action.words)
     return None
 
 
-def _in_studio(place: str) -> EditionRefusal | None:
+def _in_studio(place: str) -> Refusal | None:
     if place in IN_STUDIO:
         return None
-    return EditionRefusal("place", f"{place} is not in the studio", "write " + ", ".join(IN_STUDIO))
+    return Refusal(f"{place} is not in the studio", "write " + ", ".join(IN_STUDIO), rule="place")
 
 
-def put(page: EditionContext, action: a.Put) -> EditionRefusal | None:
+def put(page: EditionContext, action: a.Put) -> Refusal | None:
     """Where it lies in the studio; or nobody knows, wherever it was."""
     h = require_sheet(page, action.sheet)
-    if isinstance(h, EditionRefusal):
+    if isinstance(h, Refusal):
         return h
     refusal = check_event_day(page, action.day,
                               h) or check_move_day(h, action.day) or all_words(action.words)
@@ -115,13 +111,13 @@ def put(page: EditionContext, action: a.Put) -> EditionRefusal | None:
     if refusal is not None:
         return refusal
     if h.place is not None and h.place.place == action.place and not h.astray:
-        return EditionRefusal("already", f"{sheet_words(h)} is said to be there already"
-                              if action.place != LOST else f"{sheet_words(h)} is lost already",
-                              "there is nothing to do")
+        return Refusal(f"{sheet_words(h)} is said to be there already"
+                       if action.place != LOST else f"{sheet_words(h)} is lost already",
+                       "there is nothing to do", rule="already")
     if action.place != LOST and not h.astray and h.place is not None and (
             h.place.place not in IN_STUDIO):
-        return EditionRefusal("out", f"{sheet_words(h)} is not in the studio", "take it in")
-    page.write("placed", **_from(page, h), place=action.place,
-               **({} if action.day is None else {"day": action.day}))
+        return Refusal(f"{sheet_words(h)} is not in the studio", "take it in", rule="out")
+    page.emit(SheetPlaced(**page.over(h, h.all_told), place=action.place,
+                          day=ABSENT if action.day is None else action.day))
     page.tell(h.sheet, action.words)
     return None

@@ -168,7 +168,7 @@ class PlateTold:
 class Lowered:
     """A short edition: the size it had, has, and why."""
 
-    was: int
+    was: int | None
     size: int
     why: str
     at: Moment

@@ -24,6 +24,7 @@ from benchapp.edition.holding import (
     Telling,
 )
 from benchapp.events.entry import Entry, Moment
+from benchapp.events.event import BookEvent, over_of
 
 Test = Callable[[Telling], bool]
 
@@ -40,10 +41,9 @@ DOUBTS: Final[dict[str, tuple[Test, Test]]] = {
 def inherited_telling(h: Holding, entry: Entry) -> Telling:
     """What an entry tells before it says anything itself: what those it is written over told.
 
-    It is written over those it names, and over what its own action told just before. One that
-    names none, from before entries did, is written over all there is.
+    It is written over those it names, and over what its own action told just before.
     """
-    named = entry.body.get("over", h.all_told)
+    named = named_over(h, entry.event)
     over = {x for x in h.tellings if x in named}
     over |= {x for x in h.heads if h.tellings[x].action == entry.action}
     before = [h.tellings[x] for x in sorted(over)]
@@ -58,6 +58,15 @@ def inherited_telling(h: Holding, entry: Entry) -> Telling:
         passed=tuple(sorted({x for t in on for x in t.passed})),
         gave=tuple(sorted({x for t in on for x in t.gave})),
         absent=bool(known) and all(t.absent for t in known))
+
+
+def named_over(h: Holding, said: BookEvent) -> tuple[str, ...]:
+    """The entries an event about a sheet is written over.
+
+    One that names none, from before entries did, is written over all there is.
+    """
+    over = over_of(said)
+    return h.all_told if over is None else over
 
 
 def _last(tellings: Sequence[Telling], what: str) -> list[Telling]:

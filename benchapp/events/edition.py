@@ -18,8 +18,29 @@ from benchapp.events.field_types import (
 )
 
 
+class PrintEvent(BookEvent):
+    """What happened to a print, or was said of it.
+
+    Attributes:
+        print: Its id.
+    """
+
+    print: str
+
+    @property
+    def of_sheet(self) -> str | None:
+        """The sheet it is about; None: it is about no sheet."""
+        sheet: str | None = self.__dict__.get("sheet")
+        return sheet
+
+    @property
+    def sheet_names(self) -> tuple[str, str]:
+        """The mark and the session of that sheet; empty: it does not name them."""
+        return self.__dict__.get("mark") or "", self.__dict__.get("session") or ""
+
+
 @event("print", "declared")
-class EditionDeclared(BookEvent):
+class EditionDeclared(PrintEvent):
     """How large the edition is.
 
     Was: the size said before, or null; over: the entries that said so.
@@ -41,7 +62,7 @@ class EditionDeclared(BookEvent):
 
 
 @event("print", "lowered")
-class EditionLowered(BookEvent):
+class EditionLowered(PrintEvent):
     """A short edition."""
 
     print: str
@@ -52,7 +73,7 @@ class EditionLowered(BookEvent):
 
 
 @event("print", "cut short")
-class EditionCutShort(BookEvent):
+class EditionCutShort(PrintEvent):
     """The edition ends at that number after a signature, and its total stays.
 
     Null: it does not; over: the entries that said where it ends.
@@ -66,7 +87,7 @@ class EditionCutShort(BookEvent):
 
 
 @event("print", "number given")
-class NumberGiven(BookEvent):
+class NumberGiven(PrintEvent):
     """A sheet was given a number of the edition.
 
     Over: the entries about the sheet its writer had seen.
@@ -81,7 +102,7 @@ class NumberGiven(BookEvent):
 
 
 @event("print", "proof given")
-class ProofGiven(BookEvent):
+class ProofGiven(PrintEvent):
     """A sheet was kept as a proof; by: who passed a BAT."""
 
     print: str
@@ -95,7 +116,7 @@ class ProofGiven(BookEvent):
 
 
 @event("print", "number taken back")
-class NumberTakenBack(BookEvent):
+class NumberTakenBack(PrintEvent):
     """What a sheet was to be was taken back before it was signed."""
 
     print: str
@@ -106,7 +127,7 @@ class NumberTakenBack(BookEvent):
 
 
 @event("print", "signed")
-class SheetSigned(BookEvent):
+class SheetSigned(PrintEvent):
     """A sheet was signed, with what stands on it.
 
     Kind null: nothing; open: as one of an edition that was open then.
@@ -124,7 +145,7 @@ class SheetSigned(BookEvent):
 
 
 @event("print", "number voided")
-class NumberVoided(BookEvent):
+class NumberVoided(PrintEvent):
     """A number is never used again; sheet: the one that bears it, or null."""
 
     print: str
@@ -135,7 +156,7 @@ class NumberVoided(BookEvent):
 
 
 @event("print", "destroyed")
-class SheetDestroyed(BookEvent):
+class SheetDestroyed(PrintEvent):
     """A sheet is no more; its number stays void."""
 
     print: str
@@ -147,7 +168,7 @@ class SheetDestroyed(BookEvent):
 
 
 @event("print", "recalled")
-class SheetRecalled(BookEvent):
+class SheetRecalled(PrintEvent):
     """A sheet known only from an old paper."""
 
     print: str
@@ -160,7 +181,7 @@ class SheetRecalled(BookEvent):
 
 
 @event("print", "corrected")
-class SheetCorrected(BookEvent):
+class SheetCorrected(PrintEvent):
     """The book said something of a sheet that is not so.
 
     About: what of it, all where absent; absent: there is no such sheet.
@@ -181,7 +202,7 @@ class SheetCorrected(BookEvent):
 
 
 @event("print", "number not void")
-class NumberNotVoid(BookEvent):
+class NumberNotVoid(PrintEvent):
     """A number was voided by mistake; over: the entries that said so."""
 
     print: str
@@ -191,7 +212,7 @@ class NumberNotVoid(BookEvent):
 
 
 @event("print", "clash settled")
-class ClashSettled(BookEvent):
+class ClashSettled(PrintEvent):
     """A clash stays as it is; size: the true one of those the entries in over say."""
 
     print: str
@@ -202,7 +223,7 @@ class ClashSettled(BookEvent):
 
 
 @event("print", "plate told")
-class PlateHistoryTold(BookEvent):
+class PlateHistoryTold(PrintEvent):
     """The state of a plate, and the impressions it gave before this book."""
 
     print: str
@@ -213,7 +234,7 @@ class PlateHistoryTold(BookEvent):
 
 
 @event("print", "plate cancelled")
-class PlateCancelled(BookEvent):
+class PlateCancelled(PrintEvent):
     """The plates gave their last; none named: all."""
 
     print: str
@@ -223,7 +244,7 @@ class PlateCancelled(BookEvent):
 
 
 @event("print", "plates shared")
-class PlatesShared(BookEvent):
+class PlatesShared(PrintEvent):
     """The plates an edition has in common with the one it is beside; none named: none."""
 
     print: str
@@ -232,7 +253,7 @@ class PlatesShared(BookEvent):
 
 
 @event("print", "BAT replaced")
-class BatReplaced(BookEvent):
+class BatReplaced(PrintEvent):
     """A sheet is the BAT no longer; by: the sheet that is it now, or null: it is the BAT again."""
 
     print: str
@@ -243,7 +264,7 @@ class BatReplaced(BookEvent):
 
 
 @event("print", "recorded by mistake")
-class RecordedByMistake(BookEvent):
+class RecordedByMistake(PrintEvent):
     """What: plate cancelled, or clash settled; over: the entries that said so."""
 
     print: str
@@ -253,7 +274,7 @@ class RecordedByMistake(BookEvent):
 
 
 @event("print", "standard named")
-class StandardNamed(BookEvent):
+class StandardNamed(PrintEvent):
     """The sheet others are held against; null: the BAT alone."""
 
     print: str
@@ -262,7 +283,7 @@ class StandardNamed(BookEvent):
 
 
 @event("print", "handed out")
-class SheetHandedOut(BookEvent):
+class SheetHandedOut(PrintEvent):
     """A sheet left the studio: gallery, given or sold.
 
     Over: the entries that said where it was; why: what they said is not so.
@@ -281,7 +302,7 @@ class SheetHandedOut(BookEvent):
 
 
 @event("print", "came back")
-class SheetCameBack(BookEvent):
+class SheetCameBack(PrintEvent):
     """A sheet came back to the studio."""
 
     print: str
@@ -294,7 +315,7 @@ class SheetCameBack(BookEvent):
 
 
 @event("print", "placed")
-class SheetPlaced(BookEvent):
+class SheetPlaced(PrintEvent):
     """Where a sheet lies: boards, drawer, framed, or lost; why: what was said before is not so."""
 
     print: str
@@ -308,7 +329,7 @@ class SheetPlaced(BookEvent):
 
 
 @event("print", "told in private")
-class ToldInPrivate(BookEvent):
+class ToldInPrivate(PrintEvent):
     """The printer's own words on what this action did.
 
     In a stream that stays at home; over: the actions whose words these replace.

@@ -144,6 +144,12 @@ class ActionTakenBack(BookEvent):
     action: str
 
 
+def over_of(event: BookEvent) -> tuple[str, ...] | None:
+    """The entries an event is written over; None: it is from before events named any."""
+    over = event.__dict__.get("over", ABSENT)
+    return None if over is ABSENT else over
+
+
 def stored(name: str) -> Any:
     """A field that is stored under another name: one that Python keeps for itself."""
     return field(metadata={_STORED: name})

@@ -6,8 +6,18 @@ from benchapp.events.event import ActionTakenBack, BookEvent, event
 from benchapp.events.field_types import Amount, Changes, Count, Place, WallTime
 
 
+class StackEvent(BookEvent):
+    """What happened to a stack.
+
+    Attributes:
+        stack: Its id.
+    """
+
+    stack: str
+
+
 @event("stack", "begun")
-class StackBegun(BookEvent):
+class StackBegun(StackEvent):
     """A stack was begun, with its list of changes."""
 
     stack: str
@@ -16,7 +26,7 @@ class StackBegun(BookEvent):
 
 
 @event("stack", "laid")
-class SheetLaid(BookEvent):
+class SheetLaid(StackEvent):
     """A sheet was laid on top; over: the last entry of every other book about the stack."""
 
     stack: str
@@ -26,7 +36,7 @@ class SheetLaid(BookEvent):
 
 
 @event("stack", "lifted")
-class SheetLifted(BookEvent):
+class SheetLifted(StackEvent):
     """A sheet was taken out of the stack."""
 
     stack: str
@@ -35,7 +45,7 @@ class SheetLifted(BookEvent):
 
 
 @event("stack", "change done")
-class ChangeDone(BookEvent):
+class ChangeDone(StackEvent):
     """A change was done; late: after its grace."""
 
     stack: str
@@ -47,7 +57,7 @@ class ChangeDone(BookEvent):
 
 
 @event("stack", "change skipped")
-class ChangeSkipped(BookEvent):
+class ChangeSkipped(StackEvent):
     """A change was passed by; why null: the next one came first."""
 
     stack: str
@@ -59,7 +69,7 @@ class ChangeSkipped(BookEvent):
 
 
 @event("stack", "weighted")
-class StackWeighted(BookEvent):
+class StackWeighted(StackEvent):
     """So much lies on the boards; null: nothing."""
 
     stack: str
@@ -68,7 +78,7 @@ class StackWeighted(BookEvent):
 
 
 @event("stack", "weighed")
-class SheetWeighed(BookEvent):
+class SheetWeighed(StackEvent):
     """A control sheet was weighed, by a scale with that step."""
 
     stack: str
@@ -79,7 +89,7 @@ class SheetWeighed(BookEvent):
 
 
 @event("stack", "taken down")
-class StackTakenDown(BookEvent):
+class StackTakenDown(StackEvent):
     """Nothing lies under these boards any more."""
 
     stack: str
@@ -87,7 +97,7 @@ class StackTakenDown(BookEvent):
 
 
 @event("stack", "taken back")
-class StackActionTakenBack(ActionTakenBack):
+class StackActionTakenBack(StackEvent, ActionTakenBack):
     """That action never counted."""
 
     stack: str

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.book.queries import print_of_row
-from benchapp.edition.refusal import EditionRefusal
+from benchapp.decision import Refusal
 from benchapp.reports import comparison as beside
 from benchapp.reports.reading import standard_of
 from benchapp.safe_text import SafeText
@@ -162,7 +162,7 @@ class BesideScreen(BesideBase):
         """The sheet of that name, in the column in hand."""
         def do(text: str) -> str | None:
             place = self._named(text)
-            if isinstance(place, EditionRefusal):
+            if isinstance(place, Refusal):
                 return str(place)
             if self._places:
                 self._places[self._in_hand] = place
@@ -172,11 +172,11 @@ class BesideScreen(BesideBase):
         self.app.push_screen(
             Ask(SafeText("Which sheet?"), hint=SafeText("K7, 12/40, AP II or last:3"), do=do))
 
-    def _named(self, said: str) -> SheetPlace | EditionRefusal:
+    def _named(self, said: str) -> SheetPlace | Refusal:
         days = {r.id: print_of_row(r) for r in self._days}
         sheet = self.workshop.editions.find_sheet(said, next(iter(days.values()), None))
         of = of_sheet(sheet) if isinstance(sheet, str) else None
         if of is not None and of[0] in days:
             return SheetPlace(*of)
-        return sheet if isinstance(sheet, EditionRefusal) else EditionRefusal(
-            "print", f"{said} was not pulled in a session of this print")
+        return sheet if isinstance(sheet, Refusal) else Refusal(
+            f"{said} was not pulled in a session of this print", rule="print")

@@ -9,11 +9,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Final
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
 from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.numbers import label_text, number_words, place_word, sheet_words
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import KINDS_OF_PROOF, WITHOUT_NUMBER, Edition
 from benchapp.edition.view import found_sheet
 from benchapp.safe_text import SafeText, sanitize
@@ -136,7 +136,7 @@ class Correcting:
         def check(text: str) -> str | None:
             action = c.correction_of(self._page.editions.register, self._print, self._sheet,
                                      wrong, before + (text or empty or ""), "looked")
-            refused = action if isinstance(action, EditionRefusal) else (
+            refused = action if isinstance(action, Refusal) else (
                 self._page.editions.would(action).refusal)
             return None if refused is None else str(refused)
 
@@ -163,7 +163,7 @@ class Correcting:
         else:
             action = c.correction_of(page.editions.register, self._print, self._sheet, wrong,
                                      said, why)
-            refused = str(action) if isinstance(action, EditionRefusal) else page.typed(action)
+            refused = str(action) if isinstance(action, Refusal) else page.typed(action)
         self._then()
         return refused
 

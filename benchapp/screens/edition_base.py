@@ -8,9 +8,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 
 from benchapp.book import BookError
+from benchapp.decision import Refusal
 from benchapp.drying import actions as boards
 from benchapp.edition import actions as acts
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.safe_text import sanitize
 from benchapp.screens.page_base import FollowingPage, PageHead
 from benchapp.screens.widgets.keys import KeyLine
@@ -60,13 +60,13 @@ class EditionBase(FollowingPage):
 
     def _done(self, job: Callable[[], EditionAnswer]) -> EditionAnswer:
         if not self.workshop.room.clean and self.workshop.room.open_sessions:
-            return EditionAnswer(refusal=EditionRefusal("hands", "Hands are inky", "wash first"))
+            return EditionAnswer(refusal=Refusal("Hands are inky", "wash first", rule="hands"))
         try:
             return job()
         except BookError as error:
             self.desk.fault = str(error)
-            return EditionAnswer(refusal=EditionRefusal("book", "It was not recorded",
-                                                        "mend the fault shown above"))
+            return EditionAnswer(refusal=Refusal("It was not recorded",
+                                                 "mend the fault shown above", rule="book"))
 
 
 class EditionList(EditionBase):

@@ -12,12 +12,12 @@ from typing import ClassVar, Final
 
 from textual.binding import Binding, BindingType
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition import view
 from benchapp.edition.holding import OUT, Holding
 from benchapp.edition.numbers import number_words, sheet_words
 from benchapp.edition.parse import parse_move
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.whereabouts import PlaceGroup, head_words, place_groups
 from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
@@ -167,24 +167,24 @@ class WhereScreen(EditionList):
     def action_look_up(self) -> None:
         """Where is that number, proof or mark? The list stands on it."""
         def take(text: str | None) -> None:
-            sheet = EditionRefusal("sheet", "") if text is None else self._sheet(text)
+            sheet = Refusal("", rule="sheet") if text is None else self._sheet(text)
             if isinstance(sheet, str):
                 self.query_one(Rows).choose(sheet)
                 self.desk.say(sanitize(self._answer(sheet)))
 
         def check(text: str) -> str | None:
             sheet = self._sheet(text)
-            return str(sheet) if isinstance(sheet, EditionRefusal) else None
+            return str(sheet) if isinstance(sheet, Refusal) else None
 
         self.app.push_screen(Ask(SafeText("Where is …?"),
                                  hint=SafeText("K7, 12/40, AP II or last:3"),
                                  check=check), take)
 
-    def _sheet(self, said: str) -> str | EditionRefusal:
+    def _sheet(self, said: str) -> str | Refusal:
         """The sheet of that name in this list, or why none."""
         sheet = self.editions.find_sheet(said, self._meant)
         if isinstance(sheet, str) and sheet not in self._holdings():
-            return EditionRefusal("sheet", f"{said} has no number in this edition", "sort it first")
+            return Refusal(f"{said} has no number in this edition", "sort it first", rule="sheet")
         return sheet
 
     def _answer(self, sheet: str) -> str:

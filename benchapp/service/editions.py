@@ -16,28 +16,27 @@ from benchapp.book import Book
 from benchapp.book.read import SessionRow
 from benchapp.book.sessions import find_session
 from benchapp.clock import Clock
+from benchapp.decision import Decision, Refusal
 from benchapp.drying import actions as b
 from benchapp.drying import stacks
 from benchapp.drying.dryness import USUAL, Hours
 from benchapp.drying.stacks import Boards
 from benchapp.edition import actions as acts
 from benchapp.edition.decide import (
-    Decision,
     apply_edition_entry,
     as_if,
     check_recall,
     decide_edition,
+    edition_action_word,
     replay_register,
     with_sheets,
 )
 from benchapp.edition.ending import is_of_edition
 from benchapp.edition.naming import find_sheet
-from benchapp.edition.page import PENDING
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.rules_papers import LineRefused
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.warnings import edition_warnings, recipe_differences
-from benchapp.events.entry import Draft, Entry
+from benchapp.events.entry import PENDING, Draft, Entry
 from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
 from benchapp.recipe.model import Recipe
@@ -67,7 +66,7 @@ class EditionAnswer:
     """What came of an action: its entries, on disk; or why not. `said`: what to know of it."""
 
     entries: tuple[Entry, ...] = ()
-    refusal: EditionRefusal | None = None
+    refusal: Refusal | None = None
     said: tuple[str, ...] = ()
 
     @property
@@ -219,7 +218,7 @@ class EditionService:
         known = self.prints()
         return self.days[-1].print if self.days else known[0] if len(known) == 1 else None
 
-    def find_sheet(self, said: str, print_: str | None = None) -> str | EditionRefusal:
+    def find_sheet(self, said: str, print_: str | None = None) -> str | Refusal:
         """The sheet meant by its mark, its number, or its session and pull (`last:3`); or why none.
 
         Args:
@@ -233,7 +232,7 @@ class EditionService:
         return find_sheet(self.register, said, print_ or self.print_last(), mark=read_mark(said),
                           pulls=names)
 
-    def _pulled(self, said: str, name: str, pull: str, print_: str | None) -> str | EditionRefusal:
+    def _pulled(self, said: str, name: str, pull: str, print_: str | None) -> str | Refusal:
         """The sheet of that pull; `last` is the last session of the print that was named."""
         by_id = {d.row.id: d for d in self.days}
         rows = [d.row for d in self.days]
@@ -241,14 +240,14 @@ class EditionService:
         today = local_time(self.clock.now()).date()
         found = find_session(name, mine, today) or find_session(name, rows, today)
         if found is None:
-            return EditionRefusal("use", f"No session is called {name}",
-                                  "list them: benchapp sessions")
+            return Refusal(f"No session is called {name}",
+                           "list them: benchapp sessions", rule="use")
         if not (pull.isascii() and pull.isdigit()):
-            return EditionRefusal("use", f"{said} is not a sheet", "write which pull: last:3")
+            return Refusal(f"{said} is not a sheet", "write which pull: last:3", rule="use")
         sheets, n = by_id[found.id].sheets, int(pull[:9])
         if not 1 <= n <= len(sheets):
-            return EditionRefusal("sheet", f"{found.name} has no pull {n}: "
-                                    f"it has {items_text(len(sheets), 'sheet')}")
+            return Refusal(f"{found.name} has no pull {n}: "
+                             f"it has {items_text(len(sheets), 'sheet')}", rule="sheet")
         return sheets[n - 1].id
 
     def days_of(self, print_: str) -> tuple[EditionDay, ...]:
@@ -271,7 +270,7 @@ class EditionService:
         if first is None:
             return ()
         decided = decide_edition(self._register, first, self.clock.now())
-        return () if isinstance(decided, EditionRefusal) else decided
+        return () if isinstance(decided, Refusal) else decided
 
     def otherwise(self, print_: str) -> tuple[str, ...]:
         """What later recipes of a print say otherwise than its edition; it changes nothing."""
@@ -298,7 +297,7 @@ class EditionService:
     def would(self, action: acts.Action) -> EditionAnswer:
         """What would come of an action, with nothing written: a refusal, and warnings."""
         first, decided = self._decided(action)
-        if isinstance(decided, EditionRefusal):
+        if isinstance(decided, Refusal):
             return EditionAnswer(refusal=decided)
         return EditionAnswer(said=self._warned(self.register, action,
                                                self._after((*first, *decided))))
@@ -310,7 +309,7 @@ class EditionService:
             BookError: It cannot be written.
         """
         first, decided = self._decided(action)
-        if isinstance(decided, EditionRefusal):
+        if isinstance(decided, Refusal):
             return EditionAnswer(refusal=decided)
         if first and any(PENDING in d.body.get("over", ()) for d in decided):
             # What the recipe said is named by its entry's id: it is in the book before.
@@ -318,7 +317,7 @@ class EditionService:
             return self.do(action)
         before = self.register
         entries = self._write((*first, *decided, *self._leaves_stack(action)),
-                              acts.edition_action_word(action))
+                              edition_action_word(action))
         return EditionAnswer(entries, said=self._warned(before, action, self.register))
 
     def _leaves_stack(self, action: acts.Action) -> tuple[Draft, ...]:
@@ -339,7 +338,7 @@ class EditionService:
             return ()
         decided = b.decide_boards(self.boards, b.Lift(lying.id, action.sheet), self.clock.now(),
                                   self.hours, self.book.origin)
-        return () if isinstance(decided, EditionRefusal) else decided
+        return () if isinstance(decided, Refusal) else decided
 
     def to_sign(self, action: acts.Sign) -> tuple[tuple[ToSign, ...], tuple[str, ...]]:
         """The list that is shown before sheets are recorded as signed, with what speaks against it.
@@ -351,7 +350,7 @@ class EditionService:
         before = self.register
         listed = to_sign(before, self.boards, action.print, action.sheets, today, self.hours)
         first, decided = self._decided(action)
-        after = self._after(() if isinstance(decided, EditionRefusal) else (*first, *decided))
+        after = self._after(() if isinstance(decided, Refusal) else (*first, *decided))
         return listed, self._warned(before, acts.Sign(action.print, ()), after)
 
     def recall_problems(self, action: acts.Recall) -> tuple[LineRefused, ...]:
@@ -395,9 +394,9 @@ class EditionService:
         """
         decided = b.decide_boards(self.boards, action, self.clock.now(), self.hours,
                                   self.book.origin)
-        if isinstance(decided, EditionRefusal):
+        if isinstance(decided, Refusal):
             return EditionAnswer(refusal=decided)
-        return EditionAnswer(self._write(decided, b.WORDS[type(action)]))
+        return EditionAnswer(self._write(decided, b.stack_action_word(action)))
 
     def _append(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
         entries = self.book.append(tuple(drafts), self.clock.now(), word)

@@ -211,7 +211,7 @@ def _pack(room: StudioState, entry: Entry) -> StudioState:
     event = entry.event
     if not isinstance(event, PackEvent):
         return room
-    packs = damp.apply_pack_entry(room.packs, entry.kind, entry.body, entry.at, room.t)
+    packs = damp.apply_pack_event(room.packs, event, entry.at, room.t)
     sessions = dict(room.sessions)
     by = sessions.get(event.done_by or "")
     if by is not None:

@@ -9,7 +9,6 @@ from benchapp.decision import Refusal
 from benchapp.drying.actions import Begin, Lay, Lift, decide_boards
 from benchapp.drying.stacks import Boards, Stack, apply_board_entry, last_seen_entries
 from benchapp.edition.decide import reason_to_keep_pull
-from benchapp.edition.refusal import EditionRefusal as Refused
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Moment
@@ -109,7 +108,7 @@ def _decided(boards: Boards, action: Begin | Lay | Lift, now: Moment,
              origin: str | None = None) -> tuple[Draft, ...]:
     """What happened at the press is never turned away for what the boards say of it."""
     decided = decide_boards(boards, action, now, origin=origin)
-    return () if isinstance(decided, Refused) else decided
+    return () if isinstance(decided, Refusal) else decided
 
 
 def _with(boards: Boards, drafts: Iterable[Draft], now: Moment) -> Boards:

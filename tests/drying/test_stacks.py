@@ -10,6 +10,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from benchapp.clock import FakeClock
+from benchapp.decision import Refusal
 from benchapp.drying import actions as b
 from benchapp.drying.dryness import USUAL, DryStep, Hours, change_hour, stack_changes
 from benchapp.drying.stacks import (
@@ -20,7 +21,6 @@ from benchapp.drying.stacks import (
     stack_earliest_days,
     wall_time,
 )
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.events.entry import Entry
 from benchapp.events.kinds import KINDS
 from benchapp.events.streams import stream_family
@@ -48,10 +48,10 @@ class Rack:
         if not self.entries:
             self.do(b.Begin(S, "Slack Water, 3 May", drying))
 
-    def try_(self, action: b.Action) -> EditionRefusal | None:
+    def try_(self, action: b.Action) -> Refusal | None:
         """Do it; the refusal, where there is one."""
         decided = b.decide_boards(self.boards, action, self.clock.now(), origin=self.origin)
-        if isinstance(decided, EditionRefusal):
+        if isinstance(decided, Refusal):
             return decided
         n = f"{self.origin}:{len(self.entries) + 1}"
         for draft in decided:

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.clock import FakeClock
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.decide import (
     apply_edition_entry,
     as_if,
     decide_edition,
+    edition_action_word,
     replay_register,
     with_sheets,
 )
 from benchapp.edition.holding import Holding
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Cap, Edition, Register, Sheet
 from benchapp.edition.warnings import edition_warnings
 from benchapp.events.entry import Entry
@@ -63,11 +64,11 @@ class Studio:
         """More sheets were pulled."""
         self.register = with_sheets(self.register, [*self.register.sheets.values(), *sheets])
 
-    def try_(self, action: a.Action) -> EditionRefusal | None:
+    def try_(self, action: a.Action) -> Refusal | None:
         """Do it; the refusal, where there is one."""
         now = self.clock.advance(1000)
         decided = decide_edition(self.register, action, now)
-        if isinstance(decided, EditionRefusal):
+        if isinstance(decided, Refusal):
             return decided
         self.written += 1
         name = f"{self.register.origin}:{self.written}"
@@ -75,7 +76,7 @@ class Studio:
             kind = KINDS[stream_family(draft.stream), draft.kind]
             assert set(kind.fields) <= set(draft.body) <= {*kind.fields, *kind.optional}
             entry = Entry(f"{name}.{place}", draft.stream, len(self.entries) + 1, name,
-                          a.edition_action_word(action), draft.kind, now, draft.body)
+                          edition_action_word(action), draft.kind, now, draft.body)
             self.entries.append(entry)
             self.register = apply_edition_entry(self.register, entry)
         return None
@@ -86,7 +87,7 @@ class Studio:
             refusal = self.try_(action)
             assert refusal is None, f"{action}: {refusal}"
 
-    def no(self, action: a.Action) -> EditionRefusal:
+    def no(self, action: a.Action) -> Refusal:
         """Do it; it must be refused, and change nothing."""
         before = self.register
         refusal = self.try_(action)
@@ -99,7 +100,7 @@ def warned(studio: Studio, action: a.Action) -> tuple[str, ...]:
     """What is said of an action that may be done, none of it done."""
     now = studio.clock.now()
     decided = decide_edition(studio.register, action, now)
-    assert not isinstance(decided, EditionRefusal), decided
+    assert not isinstance(decided, Refusal), decided
     return edition_warnings(studio.register, action, as_if(studio.register, decided, now))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition import corrections as c
 from benchapp.edition.conflicts.finding import settled_clashes, unsettled_clashes
@@ -13,7 +14,6 @@ from benchapp.edition.holding import SheetLabel
 from benchapp.edition.naming import find_sheet
 from benchapp.edition.numbers import alone_words, label_text, taken_numbers
 from benchapp.edition.parse import parse_move
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.sharing import first_cancelling
 from benchapp.edition.view import edition_view, where_number_is
 from tests.edition.model import SHEETS
@@ -23,7 +23,7 @@ from tests.edition.test_apart import meet, parted, together
 DAYS = 24 * HOUR
 
 
-def put_right(s: Studio, said: str, why: str = "looked") -> EditionRefusal | None:
+def put_right(s: Studio, said: str, why: str = "looked") -> Refusal | None:
     """Do what is said, as it would be typed: `K1 number 13`."""
     split = c.split_correction(said.split())
     assert split is not None, said
@@ -31,7 +31,7 @@ def put_right(s: Studio, said: str, why: str = "looked") -> EditionRefusal | Non
     sheet = find_sheet(s.register, name, P)
     assert isinstance(sheet, str), sheet
     action = c.correction_of(s.register, P, sheet, wrong, words, why)
-    return action if isinstance(action, EditionRefusal) else s.try_(action)
+    return action if isinstance(action, Refusal) else s.try_(action)
 
 
 def on(s: Studio, sheet: str) -> tuple[str | None, bool, bool, str | None]:
@@ -252,7 +252,7 @@ def test_what_is_told_again_of_where_a_sheet_is_replaces_it_and_stays_seen():
     """Another day, due or name of the same place; to another gallery it goes on."""
     s = begun()
 
-    def now(place: str, **said: object) -> EditionRefusal | None:
+    def now(place: str, **said: object) -> Refusal | None:
         return s.try_(parse_move(s.e, "K1", place, **said))
 
     assert now("sold", day="2026-06-03") is None

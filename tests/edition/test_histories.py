@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.decide import (
@@ -19,7 +20,6 @@ from benchapp.edition.decide import (
 )
 from benchapp.edition.figures import edition_figures, edition_totals, proof_figures, sheet_accounts
 from benchapp.edition.numbers import numbers_of, taken_numbers
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
 from benchapp.events.entry import Entry
@@ -168,9 +168,9 @@ def every(length: int) -> int:
             after = model.copy()
             expected = after.act(move)
             decided = decide_edition(register, move, at)
-            assert isinstance(decided, EditionRefusal) != expected, (move, decided, model)
+            assert isinstance(decided, Refusal) != expected, (move, decided, model)
             new, book = register, list(entries)
-            for draft in () if isinstance(decided, EditionRefusal) else decided:
+            for draft in () if isinstance(decided, Refusal) else decided:
                 n = f"home:{len(book)}"
                 book.append(Entry(n, draft.stream, len(book), n, "", draft.kind, at, draft.body))
                 new = apply_edition_entry(new, book[-1])

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition.holding import SheetLabel
 from benchapp.edition.naming import find_sheet, print_of_sheet, split_names
 from benchapp.edition.numbers import sheet_words
-from benchapp.edition.refusal import EditionRefusal
 from tests.edition.support import P, Studio, number, sheet, sign, studio
 
 OLD = "the 2019 notebook"
@@ -27,7 +27,7 @@ def full() -> Studio:
     return s
 
 
-def found(s: Studio, said: str) -> str | EditionRefusal:
+def found(s: Studio, said: str) -> str | Refusal:
     """The sheet of that name."""
     return find_sheet(s.register, said, P, pulls={"K7": "2026-05-03:7", "other": "2026-06-01:1"})
 
@@ -80,7 +80,7 @@ def test_every_sheet_is_shown_by_a_name_that_leads_to_it(full: Studio) -> None:
     s.do(a.Correct(P, old.sheet, SheetLabel("edition", 4), "it says 4"), number("K1", 5),
          a.Correct(P, "K1", SheetLabel("edition", 4), "so does this"))
     why = found(s, "4/30")
-    assert isinstance(why, EditionRefusal)
+    assert isinstance(why, Refusal)
     assert why.why == "2 sheets are called 4/30: K1 and old:2 of the 2019 notebook"
     assert found(s, "old:2 of the 2019 notebook") == old.sheet
 
@@ -91,7 +91,7 @@ def test_a_mark_that_reads_like_a_number_is_not_taken_for_one() -> None:
     s.pull(sheet("12", id="marked"))
     assert found(s, "12") == "marked"
     s.do(number("K1", 12))
-    assert isinstance(found(s, "12"), EditionRefusal)
+    assert isinstance(found(s, "12"), Refusal)
     assert found(s, "12/30") == "K1"
 
 

@@ -6,17 +6,18 @@ from datetime import date
 
 import pytest
 
+from benchapp.decision import Refusal
 from benchapp.edition import actions as a
 from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.corrections import not_kind
 from benchapp.edition.decide import reason_to_keep_pull
 from benchapp.edition.ending import is_of_edition
 from benchapp.edition.numbers import used_up
-from benchapp.edition.packs import apply_pack_entry as damp
+from benchapp.edition.packs import apply_pack_event as damp
 from benchapp.edition.packs import of_paper
-from benchapp.edition.refusal import EditionRefusal
 from benchapp.edition.validators import check_count
 from benchapp.edition.view import not_back, propose_numbers
+from benchapp.events.pack import PackOut, PackPutIn, PackReadySaid
 from tests.edition.support import (
     DAY,
     P,
@@ -32,7 +33,7 @@ from tests.edition.support import (
 from tests.edition.test_apart import meet
 
 
-def plain(refusal: EditionRefusal) -> tuple[str, str]:
+def plain(refusal: Refusal) -> tuple[str, str]:
     """Its rule, and all of its words."""
     return refusal.rule, str(refusal)
 
@@ -183,13 +184,13 @@ def test_a_pack_out_of_the_water_comes_before_one_still_in_it() -> None:
     at = s.clock.now()
     packs: dict[str, object] = {}
     for id_ in ("p1", "p2"):
-        packs = damp(packs, "put in", {
-            "pack": id_, "paper": "cotton", "sheets": 4, "method": "spray", "soak_ms": None,
-            "rest_ms": 60_000, "keeps_ms": None, "by": None}, at, 0)
-    packs = damp(packs, "out", {"pack": "p2"}, at, 0)
+        packs = damp(packs, PackPutIn(
+            pack=id_, paper="cotton", sheets=4, method="spray", soak_ms=None, rest_ms=60_000,
+            keeps_ms=None, by=None), at, 0)
+    packs = damp(packs, PackOut(pack="p2", by=None), at, 0)
     assert packs["p2"].method == "spray"
     assert [p.id for p in of_paper(packs, "cotton", 60_000)] == ["p2", "p1"]
-    said = damp(packs, "ready said", {"pack": "p2"}, at, 60_000)
+    said = damp(packs, PackReadySaid(pack="p2", by=None), at, 60_000)
     assert (packs["p2"].ready_said, said["p2"].ready_said) == (False, True)
 
 
