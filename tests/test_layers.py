@@ -46,6 +46,7 @@ KNOWS: dict[str, set[str]] = {
         "book", "recipe", "edition", "drying", "session", "history", "planning", "views", "reckon",
         "quantities", "events", "safe_text",
     },
+    "help": {"recipe", "reckon", "session", "settings", "reports"},
     "copies": {"book", "files", "clock", "service", "reports", "events"},
     "demo": {
         "book", "files", "clock", "service", "recipe", "edition", "drying", "session", "views",
@@ -58,11 +59,11 @@ KNOWS: dict[str, set[str]] = {
     "screens": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "recipe", "reckon",
         "edition", "drying", "session", "history", "planning", "views", "quantities", "decision",
-        "events", "safe_text",
+        "events", "safe_text", "help",
     },
     "commands": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "copies", "demo",
-        "plain", "screens", "recipe", "reckon", "edition", "drying", "session", "history",
+        "help", "plain", "screens", "recipe", "reckon", "edition", "drying", "session", "history",
         "planning", "views", "quantities", "decision", "events", "safe_text",
     },
     "cli": {"book", "commands", "files", "calls"},

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import re
 from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
 from fractions import Fraction
 from typing import Any, Final, NoReturn
 
@@ -18,6 +19,7 @@ from benchapp.commands import (
     reckon_words,
 )
 from benchapp.commands.context import WrongUse, suggest_names
+from benchapp.commands.front_page import front_page
 from benchapp.commands.reckon_read import Figure
 from benchapp.quantities import read_percentage
 
@@ -33,21 +35,13 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "switch": ("screens", "learn_switch"),
     "calls": ("test_calls", "try_calls"),
     "reckon": ("reckon", "answer_question"), "prepare": ("preparing", "show_checklist"),
+    "help": ("show_help", "show_help"), "completion": ("completion", "write_completion"),
     **beside_words.CALLS, **book_words.CALLS, **edition_words.CALLS, **outward_words.CALLS,
     **planning_words.CALLS,
 }
 
 _SPEED: Final = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)\s*x?")
 _FASTEST: Final = 10_000
-_EPILOG: Final = """\
-Without a command the Studio opens: what is at the press, in the water, under
-boards. RECIPE is the name of a recipe, yours or a shipped one, or the path of
-a file. BENCHAPP_HOME names the folder of book, recipes and preferences;
-benchapp files shows it.
-
-exit codes: 0 done, also with warnings; 1 the answer is no; 2 wrong use;
-3 the book or the disk failed
-"""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -62,9 +56,18 @@ class _Parser(argparse.ArgumentParser):
 
     def _check_value(self, action: argparse.Action, value: Any) -> None:
         if action.choices is not None and value not in action.choices:
-            offer = suggest_names(str(value), map(str, action.choices))
             what = action.metavar if isinstance(action.metavar, str) else "word"
+            if action.dest == "command":
+                raise WrongUse(_no_command(str(value), map(str, action.choices)))
+            offer = suggest_names(str(value), map(str, action.choices))
             raise WrongUse(f"There is no {what} {value}; {offer}")
+
+
+def _no_command(said: str, known: Iterable[str]) -> str:
+    """Words for a command that is not there, with the three that are written most like it."""
+    near = get_close_matches(said.casefold()[:200], list(known), n=3, cutoff=0)
+    return (f"There is no command {said}. Written most like it: {', '.join(near)}. "
+            "To see all commands: benchapp help")
 
 
 def parse_arguments(argv: Sequence[str]) -> argparse.Namespace:
@@ -90,15 +93,21 @@ def _options(parser: argparse.ArgumentParser) -> Iterable[str]:
     return [x for action in parser._actions for x in action.option_strings if x.startswith("--")]
 
 
-class _Main(_Parser):
+class MainParser(_Parser):
+    """The parser of the program, which knows those of its commands."""
+
     commands: dict[str | None, argparse.ArgumentParser]
 
+    def format_help(self) -> str:
+        """The commands in groups, with examples."""
+        return front_page({name: help_ for name, help_, _ in _COMMANDS})
 
-def make_parser() -> _Main:
+
+def make_parser() -> MainParser:
     """The parser of all commands."""
-    main = _Main(prog="benchapp", description=benchapp.__doc__, epilog=_EPILOG,
-                 formatter_class=argparse.RawDescriptionHelpFormatter)
-    main.add_argument("--version", action="version", version=f"benchapp {benchapp.__version__}")
+    main = MainParser(prog="benchapp", description=benchapp.__doc__)
+    main.add_argument("-V", "--version", action="version",
+                      version=f"benchapp {benchapp.__version__}", help="show the version")
     main.add_argument("--book", metavar="FILE", help="another book than the studio's")
     made = main.add_subparsers(dest="command", metavar="command", parser_class=_Parser)
     main.commands = {}
@@ -201,6 +210,17 @@ def _prepare(one: argparse.ArgumentParser) -> None:
     _json(one)
 
 
+def _help(one: argparse.ArgumentParser) -> None:
+    one.add_argument("topic", metavar="TOPIC", nargs="?",
+                     help="a topic or a command; without it, all of them are listed")
+    one.add_argument("--man", action="store_true", help="write the manual page (for man)")
+
+
+def _completion(one: argparse.ArgumentParser) -> None:
+    one.add_argument("shell", metavar="SHELL", choices=("bash", "zsh", "fish"),
+                     help="bash, zsh or fish")
+
+
 def _nothing(one: argparse.ArgumentParser) -> None:
     pass
 
@@ -225,7 +245,9 @@ _COMMANDS: Final = (
     *book_words.COMMANDS,
     ("switch", "learn what your pedal sends, set the switch, practise", _nothing),
     ("calls", "try what can be heard here, and keep the choice", _calls),
-    ("files", "say where everything lies", _json),
+    ("files", "say where everything is kept", _json),
+    ("help", "explain a topic or a command", _help),
+    ("completion", "write completion for your shell", _completion),
 )
 
 

@@ -25,78 +25,9 @@ from benchapp.quantities import (
     read_size,
 )
 from benchapp.quantities.climate import read_humidity, read_temperature
+from benchapp.reckon.questions import QUESTIONS
 
 _Parser = argparse.ArgumentParser
-
-#: One line of what it answers, then the formula and where it comes from.
-_TEXTS: Final = {
-    "tear": """\
-What a sheet gives by tears from edge to edge, and which tears. The plainest way comes first.
-
-formula  edge-to-edge tears; most pieces, then fewest tears
-         with numbers wanted: edge-to-edge tears; fewest sheets
-         several sizes: edge-to-edge tears; least waste, then fewest tears
-         with a recipe the grain is fixed, and a piece takes 2 mm more where a side of the
-         sheet is no multiple of it; halving by folding loses nothing
-         a recipe's paper below 90 g/m2 is cut with a blade along a rule, not folded
-         (common practice, no source)
-source   Gilmore & Gomory 1965; Christofides & Whitlock 1977
-""",
-    "sheets": """\
-How many sheets to damp so that enough come out good.
-
-formula  smallest n with P(at least N good of n) ≥ how sure
-         --spoilage: negative binomial, the rate is known
-         else: beta-binomial, prior 1 spoiled and 9 good, and with a recipe the record
-         of its own sessions; warm-ups are added only when a recipe is named
-source   Penn State STAT 414, lesson 11
-         Johnson, Kemp & Kotz, Univariate Discrete Distributions (from memory)
-""",
-    "damp": """\
-What a sheet weighs when damp enough, and how much water a stack takes up. Also:
---wet and --dry say how damp a sheet is, --plate how it shrinks, --age whether it keeps.
-
-formula  dry = delivered × (1 − its moisture); damp = dry ÷ (1 − moisture wanted)
-         sheets below 20 g are weighed together; paper below 90 g/m2 needs your --target,
-         since 37.5 % is for heavier paper (both common practice, no source)
-         --wet: (wet − dry) ÷ wet
-         --plate: dry length = plate ÷ (1 + growth); growth on the bed = dry sheet × growth
-         --age: age against 48 h; when hot, look from 24 h; refrigerated, 5 days
-source   ISO 287 (moisture, wet basis); ISO 536 (grammage)
-         ISO 8226 (hygroexpansivity); Roberts & Etherington
-         US National Park Service, Museum Handbook (mould within 48 h when warm and humid)
-""",
-    "soak": """\
-How long in the water until a sheet weighs what it should, from your own weighings only.
-
-formula  diffusion into a plane sheet, M/M∞ as a function of D·t/l²
-source   Crank, The Mathematics of Diffusion (plane sheet)
-""",
-    "ink": """\
-Parts to grams on your scale (--part, --total), or the grams a day takes (--plate, --impressions).
-
-formula  batch × parts ÷ all parts, to the scale's step by largest remainder
-         a day: charge × (impressions + 1) ÷ 2: half of each charge is carded back and used again
-         after three sessions weighed:
-         grams = k × inked area, k = Σ grams ÷ Σ area, limit by Student's t at 90 %
-source   arithmetic; ink in parts by mass is common practice, no source
-         common practice; Cochran, Sampling Techniques (ratio estimator)
-""",
-    "press": """\
-Turns of the screws for another plate, paper or blanket. No pressure: see the notes.
-
-formula  turns = Σ give × change of thickness ÷ pitch
-source   definition of pitch; the gives by least squares on your corrections
-""",
-    "weight": """\
-How much weight belongs on the boards; with the room's air also whether drying takes longer.
-
-formula  mass × 9.80665 m/s² ÷ area of the board
-         saturation pressure × (1 − humidity), against 20 °C and 50 %
-source   definition of pressure; standard gravity, CGPM 1901
-         Hyland & Wexler, in ASHRAE Handbook, Fundamentals, Psychrometrics
-""",
-}
 
 
 class _Asked:
@@ -129,7 +60,7 @@ def add_questions(reckon: _Parser) -> None:
     """Give `reckon` its questions."""
     made = reckon.add_subparsers(dest="what", metavar="question", required=True)
     for name, options in _QUESTIONS.items():
-        text = _TEXTS[name]
+        text = QUESTIONS[name]
         one = made.add_parser(name, help=text.partition(".")[0].lower(), description=text,
                               formatter_class=argparse.RawDescriptionHelpFormatter)
         one.set_defaults(within=one)

@@ -26,6 +26,7 @@ from benchapp.screens.far import far_view
 from benchapp.screens.hush import Hush
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.promise import Promise
+from benchapp.screens.registry import topic_of
 from benchapp.screens.switch_rows import no_pedal
 from benchapp.screens.walking import Walking
 from benchapp.screens.widgets.band import WashLine
@@ -388,7 +389,7 @@ class BenchScreen(BenchTalk):
         """Other screens, which need clean hands: treads do not come through them."""
         session = self.desk.workshop.room.session
         if key == "question_mark":
-            self.desk.over("help")
+            self.desk.over("help", topic=topic_of(self))
         elif key == "escape":
             self.desk.leave_bench()
         elif key == "comma" and session is not None:

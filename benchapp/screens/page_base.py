@@ -14,6 +14,7 @@ from benchapp.decision import Refusal
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import GoesOnce
+from benchapp.screens.registry import topic_of
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line
 from benchapp.service.sessions import Outcome, SessionService
@@ -75,8 +76,8 @@ class PageBase(GoesOnce[None]):
         self.dismiss(None)
 
     def action_help(self) -> None:
-        """The keys and words."""
-        self.desk.over("help")
+        """The help topic of this screen."""
+        self.desk.over("help", topic=topic_of(self))
 
     def action_more_keys(self) -> None:
         """The keys at the foot that did not fit."""

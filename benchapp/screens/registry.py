@@ -23,10 +23,12 @@ class ScreenPlace:
     Attributes:
         module: Full name of its module.
         cls: Name of the class in it.
+        topic: The help topic that is about it.
     """
 
     module: str
     cls: str
+    topic: str
 
     def make(self, **about: Any) -> Screen[Any]:
         """A new screen of that class, made with these keyword arguments."""
@@ -37,25 +39,25 @@ class ScreenPlace:
 _HERE: Final = "benchapp.screens"
 
 SCREENS: Final = {
-    "studio": ScreenPlace(f"{_HERE}.studio", "StudioScreen"),
-    "bench": ScreenPlace(f"{_HERE}.bench", "BenchScreen"),
-    "set-up": ScreenPlace(f"{_HERE}.setup_card", "SetupCard"),
-    "impressions": ScreenPlace(f"{_HERE}.impressions", "ImpressionsScreen"),
-    "round": ScreenPlace(f"{_HERE}.round", "RoundScreen"),
-    "review": ScreenPlace(f"{_HERE}.review", "ReviewScreen"),
-    "beside": ScreenPlace(f"{_HERE}.beside", "BesideScreen"),
-    "beside days": ScreenPlace(f"{_HERE}.beside_days", "BesideDaysScreen"),
-    "plate life": ScreenPlace(f"{_HERE}.plate_life", "PlateLifeScreen"),
-    "search": ScreenPlace(f"{_HERE}.search", "SearchScreen"),
-    "sort": ScreenPlace(f"{_HERE}.sort", "SortScreen"),
-    "boards": ScreenPlace(f"{_HERE}.boards", "BoardsScreen"),
-    "edition": ScreenPlace(f"{_HERE}.edition", "EditionScreen"),
-    "where": ScreenPlace(f"{_HERE}.whereabouts", "WhereScreen"),
-    "plan": ScreenPlace(f"{_HERE}.plan", "PlanScreen"),
-    "prepare": ScreenPlace(f"{_HERE}.prepare", "PrepareScreen"),
-    "preferences": ScreenPlace(f"{_HERE}.preferences_page", "PreferencesScreen"),
-    "switch": ScreenPlace(f"{_HERE}.switch_page", "SwitchScreen"),
-    "help": ScreenPlace(f"{_HERE}.help", "HelpScreen"),
+    "studio": ScreenPlace(f"{_HERE}.studio", "StudioScreen", "studio"),
+    "bench": ScreenPlace(f"{_HERE}.bench", "BenchScreen", "bench"),
+    "set-up": ScreenPlace(f"{_HERE}.setup_card", "SetupCard", "bench"),
+    "impressions": ScreenPlace(f"{_HERE}.impressions", "ImpressionsScreen", "review"),
+    "round": ScreenPlace(f"{_HERE}.round", "RoundScreen", "review"),
+    "review": ScreenPlace(f"{_HERE}.review", "ReviewScreen", "review"),
+    "beside": ScreenPlace(f"{_HERE}.beside", "BesideScreen", "review"),
+    "beside days": ScreenPlace(f"{_HERE}.beside_days", "BesideDaysScreen", "review"),
+    "plate life": ScreenPlace(f"{_HERE}.plate_life", "PlateLifeScreen", "review"),
+    "search": ScreenPlace(f"{_HERE}.search", "SearchScreen", "studio"),
+    "sort": ScreenPlace(f"{_HERE}.sort", "SortScreen", "editions"),
+    "boards": ScreenPlace(f"{_HERE}.boards", "BoardsScreen", "drying"),
+    "edition": ScreenPlace(f"{_HERE}.edition", "EditionScreen", "editions"),
+    "where": ScreenPlace(f"{_HERE}.whereabouts", "WhereScreen", "editions"),
+    "plan": ScreenPlace(f"{_HERE}.plan", "PlanScreen", "plan"),
+    "prepare": ScreenPlace(f"{_HERE}.prepare", "PrepareScreen", "reckon"),
+    "preferences": ScreenPlace(f"{_HERE}.preferences_page", "PreferencesScreen", "files"),
+    "switch": ScreenPlace(f"{_HERE}.switch_page", "SwitchScreen", "pedal"),
+    "help": ScreenPlace(f"{_HERE}.help", "HelpScreen", "topics"),
 }
 """Name to place. The classes of one file stand in it under the names used here."""
 
@@ -64,3 +66,9 @@ ALONE: Final = frozenset({"switch"})
 
 MAIN: Final = frozenset({"studio", "bench"})
 """Those that take the whole app over; the others lie on top and go away again."""
+
+
+def topic_of(screen: object) -> str:
+    """The help topic of a screen; for one that has no name here, the list of them."""
+    own = [cls.__name__ for cls in type(screen).__mro__]
+    return next((place.topic for place in SCREENS.values() if place.cls in own), "topics")

@@ -285,8 +285,8 @@ def test_a_rehearsal_is_kept_in_no_book(call: Call, home: Path) -> None:
 
 
 @pytest.mark.parametrize(("argv", "near"), [
-    (["rn"], "did you mean run"),
-    (["xyzzy"], "there are run, resume, rehearse,"),
+    (["rn"], "Written most like it: run, "),
+    (["xyzzy"], "There is no command xyzzy. Written most like it: "),
     (["resume", "--plain", "--book", "no/such.book"], "no such file"),
     (["run", "weigh-hose", "--plain"], "did you mean weigh-house"),
     (["run", "weigh-house", "--wantd", "3"], "did you mean --wanted"),

@@ -67,10 +67,11 @@ def test_an_arrow_nobody_learned_says_how_to_learn_it() -> None:
 
 
 def test_the_wheel_scrolls_a_text_and_comes_back() -> None:
-    """Help moves three lines a notch, and says how text is selected."""
+    """The Studio's help moves three lines a notch, and says how text is selected."""
 
     async def scrolled() -> None:
-        async with screens(workshop()[0], over="help") as here:
+        async with screens(workshop()[0]) as here:
+            await here.press("question_mark")
             first = here.text.splitlines()[1]
             await wheel(here.pilot, 10, 10, down=True)
             assert here.text.splitlines()[1] != first
@@ -80,7 +81,7 @@ def test_the_wheel_scrolls_a_text_and_comes_back() -> None:
                 if "hold Shift" in here.text:
                     break
                 await wheel(here.pilot, 10, 10, down=True)
-            await here.shows("hold Shift while you drag")
+            await here.shows("hold Shift while")
 
     run(scrolled())
 

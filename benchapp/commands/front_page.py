@@ -1,0 +1,50 @@
+"""What `benchapp --help` shows: the commands in groups, and examples to begin with."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+import benchapp
+
+#: Every command once, by what one wants to do.
+GROUPS: Final = (
+    ("Print", ("run", "resume", "damp", "rehearse", "demo")),
+    ("Before the day", ("plan", "prepare", "reckon")),
+    ("Recipes", ("new", "check", "learn")),
+    ("Look back", ("review", "sessions", "beside", "life", "search", "discard")),
+    ("Editions", ("edition", "sort", "number", "sign", "void", "correct", "cancel-plate",
+                  "where-is", "boards", "papers")),
+    ("The book", ("book", "export", "import", "files")),
+    ("This machine", ("switch", "calls", "report", "help", "completion")),
+)
+
+EXAMPLES: Final = (
+    ("benchapp", "open the Studio"),
+    ("benchapp demo", "look around in an invented year"),
+    ("benchapp run three-steps --wanted 2", "print the shortest shipped recipe"),
+    ("benchapp new slate-roof", "begin a recipe of your own"),
+    ("benchapp help start", "your first day"),
+)
+
+_COLUMN: Final = 14
+
+
+def front_page(helps: Mapping[str, str]) -> str:
+    """The page.
+
+    Args:
+        helps: What each command does, in a few words.
+    """
+    lines = ["usage: benchapp [--book FILE] [command]", "", f"{benchapp.__doc__}", "",
+             "Without a command, the Studio opens. To begin:", ""]
+    lines += [f"  {command:<37}{words}" for command, words in EXAMPLES]
+    for title, names in GROUPS:
+        lines += ["", f"{title}:", *(f"    {name:<{_COLUMN}}{helps[name]}" for name in names)]
+    lines += [
+        "", "RECIPE is the name of a recipe, yours or a shipped one, or the path of a file.",
+        "", "    --book FILE   use another book than the studio's",
+        "    -V, --version show the version", "    -h, --help    show this page",
+        "", "More: benchapp help lists the topics; benchapp COMMAND --help shows one command.",
+        "Exit codes: 0 done, 1 the answer is no, 2 wrong use, 3 the book or the disk failed.", ""]
+    return "\n".join(lines)
