@@ -7,7 +7,7 @@ its fields what may stand in them; the registry, the checks and JSON both ways a
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import FrozenInstanceError, dataclass, field, fields
+from dataclasses import MISSING, FrozenInstanceError, dataclass, field, fields
 from typing import (
     Any,
     ClassVar,
@@ -150,18 +150,18 @@ def over_of(event: BookEvent) -> tuple[str, ...] | None:
     return None if over is ABSENT else over
 
 
-def stored(name: str) -> Any:
-    """A field that is stored under another name: one that Python keeps for itself."""
-    return field(metadata={_STORED: name})
+def stored(name: str, *, default: Any = MISSING) -> Any:
+    """A field that is stored under another name: one that Python keeps for itself.
 
-
-def stored_or_absent(name: str) -> Any:
-    """The same for a field that an entry may lack."""
-    return field(default=ABSENT, metadata={_STORED: name})
+    Args:
+        name: The name in JSON.
+        default: `ABSENT` where an entry may lack it.
+    """
+    return field(default=default, metadata={_STORED: name})
 
 
 @dataclass_transform(kw_only_default=True, frozen_default=True,
-                     field_specifiers=(field, stored, stored_or_absent))
+                     field_specifiers=(field, stored))
 def event(stream: str, kind: str) -> Callable[[type[E]], type[E]]:
     """Make a class an event that is stored in streams of that family under that name."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from benchapp.events.event import BookEvent, event, stored, stored_or_absent
+from benchapp.events.event import BookEvent, event, stored
 from benchapp.events.field_types import ABSENT, Absent, Count, Purpose, PurposeBy, SheetEnd, Verdict
 
 
@@ -58,7 +58,7 @@ class ImpressionEnded(SheetEvent):
     impression: Count
     how: str
     sheet: SheetEnd | Absent = ABSENT
-    purpose: Purpose | Absent = stored_or_absent("for")
+    purpose: Purpose | Absent = stored("for", default=ABSENT)
 
 
 @event("session", "laid to dry")

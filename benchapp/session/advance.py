@@ -6,7 +6,9 @@ from collections.abc import Collection, Iterable
 
 from benchapp.decision import Refusal
 from benchapp.edition.packs import Pack
+from benchapp.events.call import CallAnswered, CallDue, CallMade, MachineSlept, WallClockStepped
 from benchapp.events.moments import slept_ms, stepped_ms
+from benchapp.events.session import SessionResumed
 from benchapp.recipe.order import shown_first
 from benchapp.session import paper, room_clocks
 from benchapp.session.auto_steps import begin_impression, draft_auto_steps, draft_begin, draft_end
@@ -43,7 +45,7 @@ def go_on(page: SessionContext) -> Refusal | None:
         return Refusal("The session is closed", "judge and note its sheets by their marks; "
                        + after_closing(s.name))
     if s.paused_t is not None:
-        page.write("resumed")
+        page.emit(SessionResumed())
     elif (call := current_call(page)) is not None:
         answer_call(page, call)
     elif s.hand is not None:
@@ -150,7 +152,8 @@ def _take_resting(page: SessionContext, pack: Pack) -> None:
     key = next(hands_ready(page.s))
     if key.impression == next_ordinal(page.s):
         begin_impression(page)
-    paper.take_from(page, key.impression, pack)
+    if key.impression is not None:
+        paper.take_from(page, key.impression, pack)
 
 
 # -- calls ------------------------------------------------------------------------------
@@ -183,10 +186,9 @@ def answer_call(page: SessionContext, call: Call) -> None:
     of_room = {clock.call: clock for clock, _ in room_clocks.live_room_calls(page.state, page.t)}
     clock = of_room.get(call.id)
     if clock is not None:
-        field, id_ = clock.names
-        page.write_to(clock.stream, "answered", **{field: id_, "by": page.sid})
+        page.emit_to(clock.stream, clock.answered(page.sid))
         return
-    page.write("answered", call=call.id)
+    page.emit(CallAnswered(call=call.id))
     for key, work in page.s.work.items():
         if work.running and call_id(key) == call.id and page.step(key).hands == "free":
             draft_end(page, key, "done")
@@ -234,9 +236,9 @@ def _jumps(page: SessionContext) -> None:
         return
     stepped, slept = stepped_ms(last, now), slept_ms(last, now)
     if abs(stepped) > JUMP_MS:
-        page.write("clock stepped", by_ms=stepped)
+        page.emit(WallClockStepped(by_ms=stepped))
     if slept > JUMP_MS:
-        page.write("slept", ms=slept)
+        page.emit(MachineSlept(ms=slept))
 
 
 def _waits(page: SessionContext) -> None:
@@ -286,12 +288,12 @@ def _fall_due(page: SessionContext, call: str, *, clean: bool, spoils: int | Non
     printer stands waiting for this very call.
     """
     if call not in page.s.calls:
-        page.write("due", call=call, clean=clean)
+        page.emit(CallDue(call=call, clean=clean))
     due = page.s.calls.get(call)
     if due is None or due.called or is_muted(page.s, call, page.t):
         return
     if not clean or hands_of(page.state) == "clean" or _too_late(page, spoils):
-        page.write("called", call=call)
+        page.emit(CallMade(call=call))
 
 
 def room_falls_due(page: SessionContext, sounded: Collection[str] | None = None) -> None:
@@ -306,12 +308,11 @@ def room_falls_due(page: SessionContext, sounded: Collection[str] | None = None)
     for clock in room_clocks.running_clocks(page.state, page.t):
         if page.t < clock.due_t or (sounded is not None and clock.call not in sounded):
             continue
-        field, id_ = clock.names
         if clock.call not in page.state.calls:
-            page.write_to(clock.stream, "due", **{field: id_})
+            page.emit_to(clock.stream, clock.due())
         aloud = not clock.clean or hands == "clean" if sounded is None else hands != "washing"
         if aloud and not page.state.calls[clock.call].called:
-            page.write_to(clock.stream, "called", **{field: id_})
+            page.emit_to(clock.stream, clock.called())
 
 
 def _too_late(page: SessionContext, spoils: int | None) -> bool:
@@ -333,6 +334,6 @@ def record_sounded(page: SessionContext, calls: Iterable[str]) -> None:
         if clock is None or page.t < clock.due_t:
             continue
         if call not in page.s.calls:
-            page.write("due", call=call, clean=clock.clean)
+            page.emit(CallDue(call=call, clean=clock.clean))
         if not page.s.calls[call].called and hands_of(page.state) != "washing":
-            page.write("called", call=call)
+            page.emit(CallMade(call=call))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from benchapp.decision import Refusal
-from benchapp.events.impression import ImpressionPulled, PlateReworked
+from benchapp.events.field_types import ABSENT
+from benchapp.events.impression import ImpressionEnded, ImpressionPulled, PlateReworked
 from benchapp.events.session import StepFinished
 from benchapp.recipe.model import ReadingSpec
 from benchapp.session.compiled_recipe import WASH
@@ -123,8 +124,8 @@ def end_as_it_is(page: SessionContext, imp: Impression, verdict: str | None) -> 
     how = SPOILED_PULLED if verdict == "spoiled" else PROGRESSIVE
     warm = how == PROGRESSIVE and imp.purpose == "warm-up" and imp.purpose_by == "rule"
     if how != imp.ended:
-        page.write("impression ended", impression=imp.ordinal, how=how,
-                   **({"for": "edition"} if warm else {}))
+        page.emit(ImpressionEnded(impression=imp.ordinal, how=how,
+                                  purpose="edition" if warm else ABSENT))
 
 
 def drop_running(page: SessionContext, ordinal: int) -> None:

@@ -8,6 +8,15 @@ the session closes when its last step is done.
 
 from __future__ import annotations
 
+from benchapp.events.call import CallAnswered, CallMade, TimeQuestioned
+from benchapp.events.impression import (
+    ImpressionBegun,
+    ImpressionLaidToDry,
+    ImpressionPulled,
+    ImpressionSetAside,
+    SettingFound,
+)
+from benchapp.events.session import SessionClosed, StepStarted
 from benchapp.recipe.model import Step
 from benchapp.session import paper
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
@@ -61,12 +70,12 @@ def draft_auto_steps(page: SessionContext, *, by_time: bool = False) -> None:
 def _lay_to_dry(page: SessionContext) -> bool:
     for imp in active_impressions(page.s):
         if imp.pulled and is_finished(page.s, imp.ordinal):
-            kind = "set aside" if imp.verdict == "spoiled" else "laid to dry"
-            page.write(kind, impression=imp.ordinal)
+            ended = ImpressionSetAside if imp.verdict == "spoiled" else ImpressionLaidToDry
+            page.emit(ended(impression=imp.ordinal))
             return True
     for imp in page.s.impressions:  # judged anew since
         if imp.aside and imp.verdict != "spoiled":
-            page.write("laid to dry", impression=imp.ordinal)
+            page.emit(ImpressionLaidToDry(impression=imp.ordinal))
             return True
     return False
 
@@ -95,7 +104,7 @@ def begin_impression(page: SessionContext) -> None:
     s = page.s
     ordinal = next_ordinal(s)
     ghost = s.ghost_next
-    page.write("impression begun", impression=ordinal, ghost=ghost)
+    page.emit(ImpressionBegun(impression=ordinal, ghost=ghost))
     if ghost:
         skip_inking(page, ordinal)
 
@@ -150,7 +159,7 @@ def _passed_as_said(page: SessionContext, key: TaskKey) -> bool:
 
 def draft_begin(page: SessionContext, key: TaskKey) -> None:
     """Draft the beginning of a piece of work, and the sheet it takes."""
-    page.write("step started", **page.about(key))
+    page.emit(StepStarted(**page.about(key)))
     if key.step == page.s.shape.sheet_step and key.impression is not None:
         paper.take_sheet(page, key.impression)
 
@@ -179,11 +188,11 @@ def draft_pull(page: SessionContext, step: Step, ordinal: int, *, at_press: bool
     number = imp.number or next_sheet_number(page.s)
     purpose, state, by = pull_purpose(page.s, imp)
     for x in to_record(page.state, page.s, step.pulls):
-        page.write("setting found", impression=ordinal, name=x.said.name, value=x.real, by=x.by)
+        page.emit(SettingFound(impression=ordinal, name=x.said.name, value=x.real, by=x.by))
     sheet = imp.mark or free_mark(page.s.letters, number, marks_given(page.state))
-    page.write("pulled", impression=ordinal, step=step.id, plates=list(step.pulls), number=number,
-               mark=sheet, state=state, at_press=at_press,
-               **{"for": purpose, "for_by": by})
+    page.emit(ImpressionPulled(
+        impression=ordinal, step=step.id, plates=step.pulls, number=number, mark=sheet,
+        purpose=purpose, purpose_by=by, state=state, at_press=at_press))
 
 
 def marks_given(room: StudioState) -> frozenset[str]:
@@ -203,7 +212,7 @@ def _close(page: SessionContext) -> bool:
         clean = page.step(hot).hands != "clean" or page.state.clean
         draft_begin(page, hot if clean else TaskKey(WASH))
         return True
-    page.write("closed")
+    page.emit(SessionClosed())
     return True
 
 
@@ -212,8 +221,8 @@ def speak_silent(page: SessionContext) -> None:
     for call in sorted(page.s.calls.values(), key=lambda c: c.due_t):
         if call.called or is_muted(page.s, call.id, page.t):
             continue
-        page.write("called", call=call.id)
-        page.write("answered", call=call.id)
+        page.emit(CallMade(call=call.id))
+        page.emit(CallAnswered(call=call.id))
         for key, work in page.s.work.items():
             if work.running and call_id(key) == call.id and page.step(key).hands == "free":
                 draft_end(page, key, "done")
@@ -233,5 +242,6 @@ def _question(page: SessionContext) -> None:
         if step is None or step.hands == "free" or step.time is None:
             continue
         if worked_ms(s, work, t) > step.time.high.ms + OVER_MS:
-            page.write("time questioned", step=work.key.step, impression=work.key.impression,
-                       attempt=work.attempt, pack=work.key.pack)
+            page.emit(TimeQuestioned(
+                step=work.key.step, impression=work.key.impression, attempt=work.attempt,
+                pack=work.key.pack))

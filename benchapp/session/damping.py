@@ -5,6 +5,7 @@ from __future__ import annotations
 from benchapp.decision import Refusal
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Draft
+from benchapp.events.pack import PackOut, PackPutAway, PackPutIn
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import CompiledRecipe
 
@@ -29,13 +30,13 @@ def damp_pack(recipe: Recipe, pack: str, sheets: int | None) -> tuple[Draft, ...
         return Refusal("A pack has at least one sheet", "write a whole number from 1 up")
     d = paper.damp
     stream = f"pack/{pack}"
-    put_in = Draft(stream, "put in", {
-        "pack": pack, "paper": shape.paper_name, "sheets": sheets, "method": d.method,
-        "soak_ms": None if d.soak is None else d.soak.ms,
-        "rest_ms": None if d.rest is None else d.rest.ms,
-        "keeps_ms": None if d.keeps is None else d.keeps.ms, "by": None})
+    put_in = Draft.of(stream, PackPutIn(
+        pack=pack, paper=shape.paper_name, sheets=sheets, method=d.method,
+        soak_ms=None if d.soak is None else d.soak.ms,
+        rest_ms=None if d.rest is None else d.rest.ms,
+        keeps_ms=None if d.keeps is None else d.keeps.ms, by=None))
     if not d.in_water:
-        return put_in, Draft(stream, "out", {"pack": pack, "by": None})
+        return put_in, Draft.of(stream, PackOut(pack=pack, by=None))
     return (put_in,)
 
 
@@ -43,7 +44,7 @@ def pack_out(pack: Pack) -> tuple[Draft, ...] | Refusal:
     """The sheets of a pack are out of the water now."""
     if pack.out is not None:
         return Refusal("Its sheets are out of the water already", "nothing was changed")
-    return (Draft(f"pack/{pack.id}", "out", {"pack": pack.id, "by": None}),)
+    return (Draft.of(f"pack/{pack.id}", PackOut(pack=pack.id, by=None)),)
 
 
 def pack_away(pack: Pack, how: str) -> tuple[Draft, ...] | Refusal:
@@ -52,4 +53,4 @@ def pack_away(pack: Pack, how: str) -> tuple[Draft, ...] | Refusal:
         return Refusal("It was put away already", "nothing was changed")
     if how not in PUT_AWAY:
         return Refusal(f"{how} is no way to put a pack away", f"say {' or '.join(PUT_AWAY)}")
-    return (Draft(f"pack/{pack.id}", "put away", {"pack": pack.id, "how": how, "by": None}),)
+    return (Draft.of(f"pack/{pack.id}", PackPutAway(pack=pack.id, how=how, by=None)),)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from benchapp.events.field_types import ABSENT
 from benchapp.events.moments import local_time
+from benchapp.events.session import MustAnswered, StepLeft, StepTakenOver
 from benchapp.recipe.model import Step
 from benchapp.session.page import SessionContext
 from benchapp.session.room_facts import (
@@ -20,12 +22,12 @@ def leave_to(page: SessionContext, key: TaskKey, to: str) -> None:
     step = page.step(key)
     for x in (step, *asked_with(page.s, step)):
         own, owner = named_at(page.s, x)
-        page.write("step left", step=own, owner=owner, to=to)
-        said: dict[str, object] = {"lines": list(x.lines), "care": x.care, "short": x.short,
-                                   "care_short": x.care_short, "paper": paper_of_step(page.s, x)}
-        page.write_to(f"session/{to}", "step taken over", step=own, owner=owner, do=x.do,
-                      hands=x.hands, must=list(x.must), print=print_title(page.s, x),
-                      **{"from": page.sid}, **{k: v for k, v in said.items() if v})
+        page.emit(StepLeft(step=own, owner=owner, to=to))
+        page.emit_to(f"session/{to}", StepTakenOver(
+            step=own, owner=owner, do=x.do, hands=x.hands, must=x.must, from_session=page.sid,
+            print=print_title(page.s, x), lines=x.lines or ABSENT, care=x.care or ABSENT,
+            care_short=x.care_short or ABSENT, short=x.short or ABSENT,
+            paper=paper_of_step(page.s, x) or ABSENT))
         page.finish(TaskKey(x.id), "left", taken=False)
 
 
@@ -34,9 +36,9 @@ def write_fact(page: SessionContext, step: Step, fact: str | None) -> None:
     others = asked_with(page.s, step)
     for x in (step, *others):
         own, owner = named_at(page.s, x)
-        page.write("must answered", step=own, owner=owner, fact=fact)
+        page.emit(MustAnswered(step=own, owner=owner, fact=fact))
         if owner != page.sid:
-            page.write_to(f"session/{owner}", "must answered", step=own, owner=owner, fact=fact)
+            page.emit_to(f"session/{owner}", MustAnswered(step=own, owner=owner, fact=fact))
     for x in others:
         if not page.s.done(TaskKey(x.id)):
             page.finish(TaskKey(x.id), "passed", taken=False)

@@ -6,6 +6,7 @@ Its entries stay in the book. Lists tell it by its `closed`, whose action has th
 from __future__ import annotations
 
 from benchapp.decision import Refusal
+from benchapp.events.session import SessionClosed, SessionDiscarded
 from benchapp.session.counting import count_pulled
 from benchapp.session.names import after_closing
 from benchapp.session.page import SessionContext
@@ -17,8 +18,8 @@ def draft_discard(page: SessionContext) -> Refusal | None:
     s = page.s
     refusal = _wrong(s)
     if refusal is None:
-        page.write("discarded")
-        page.write("closed")
+        page.emit(SessionDiscarded())
+        page.emit(SessionClosed())
     return refusal
 
 

@@ -12,6 +12,16 @@ from benchapp.edition.decide import reason_to_keep_pull
 from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Moment
+from benchapp.events.event import ActionTakenBack
+from benchapp.events.impression import ImpressionJudged, ImpressionLaidToDry, ImpressionPulled
+from benchapp.events.session import SessionActionTakenBack
+from benchapp.events.stack import (
+    SheetLaid,
+    SheetLifted,
+    SheetWeighed,
+    StackActionTakenBack,
+    StackEvent,
+)
 from benchapp.events.streams import stream_family
 from benchapp.session.edition_links import drying_of, sheet_id
 from benchapp.session.names import session_id
@@ -39,15 +49,17 @@ def on_boards(room: StudioState, boards: Boards, drafts: Sequence[Draft],
     for draft in drafts:
         if stream_family(draft.stream) != "session":
             continue
-        if draft.kind == "taken back":
-            out += _taken_back(boards, draft.body["action"])
-        elif draft.kind == "judged":
-            out += _judged(room, boards, draft, now)
-        elif draft.kind == "laid to dry":
-            s = room.sessions.get(session_id(draft.stream))
-            new = () if s is None else _laid(s, boards, draft.body["impression"], drafts, now)
-            out += new
-            boards = _with(boards, new, now)
+        sid = session_id(draft.stream)
+        match draft.event:
+            case SessionActionTakenBack(action=action):
+                out += _taken_back(boards, action)
+            case ImpressionJudged() as judged:
+                out += _judged(room, boards, sid, judged, now)
+            case ImpressionLaidToDry(impression=ordinal):
+                s = room.sessions.get(sid)
+                new = () if s is None else _laid(s, boards, ordinal, drafts, now)
+                out += new
+                boards = _with(boards, new, now)
     return out
 
 
@@ -70,26 +82,27 @@ def _laid(s: Session, boards: Boards, ordinal: int, drafts: Sequence[Draft],
     return (*begun, *_decided(boards, Lay(id_, ((sheet, mark),)), now))
 
 
-def _judged(room: StudioState, boards: Boards, draft: Draft, now: Moment) -> tuple[Draft, ...]:
+def _judged(room: StudioState, boards: Boards, sid: str, judged: ImpressionJudged,
+            now: Moment) -> tuple[Draft, ...]:
     """A spoiled sheet is lifted; one that only was so is not lifted after all."""
-    sheet = sheet_id(session_id(draft.stream), draft.body["impression"])
-    if draft.body["verdict"] == "spoiled":
+    sheet = sheet_id(sid, judged.impression)
+    if judged.verdict == "spoiled":
         lies = next((x for x in boards.up if any(y.sheet == sheet for y in x.sheets)), None)
         return () if lies is None else _decided(boards, Lift(lies.id, sheet), now, room.origin)
-    told = [e for e in boards.journal if e.body.get("sheet") == sheet
-            and e.action not in boards.void]
+    told = [e for e in boards.journal if e.action not in boards.void
+            and isinstance(e.event, SheetLaid | SheetLifted | SheetWeighed)
+            and e.event.sheet == sheet]
     last = told[-1] if told else None
-    if last is None or (last.kind, last.word) != ("lifted", "spoiled") or (
-            boards.stacks[last.body["stack"]].down is not None):
+    if last is None or last.word != "spoiled" or not isinstance(last.event, SheetLifted) or (
+            boards.stacks[last.event.stack].down is not None):
         return ()
-    return (_undone(boards, last.body["stack"], last.action, room.origin),)
+    return (_undone(boards, last.event.stack, last.action, room.origin),)
 
 
 def _undone(boards: Boards, stack: str, action: str, origin: str | None = None) -> Draft:
     stream = stack_stream(stack, origin)
-    return Draft(stream, "taken back",
-                 {"stack": stack, "action": action,
-                  "over": last_seen_entries(boards, stack, stream)})
+    return Draft.of(stream, StackActionTakenBack(
+        stack=stack, action=action, over=tuple(last_seen_entries(boards, stack, stream))))
 
 
 def open_stack(boards: Boards, session: str) -> Stack | None:
@@ -100,8 +113,8 @@ def open_stack(boards: Boards, session: str) -> Stack | None:
 
 def _mark_in(drafts: Iterable[Draft], ordinal: int) -> str | None:
     """The mark of a sheet pulled and laid in one action."""
-    return next((d.body["mark"] for d in drafts
-                 if d.kind == "pulled" and d.body["impression"] == ordinal), None)
+    return next((d.event.mark for d in drafts if isinstance(d.event, ImpressionPulled)
+                 and d.event.impression == ordinal), None)
 
 
 def _decided(boards: Boards, action: Begin | Lay | Lift, now: Moment,
@@ -118,15 +131,16 @@ def _with(boards: Boards, drafts: Iterable[Draft], now: Moment) -> Boards:
 
 
 def _taken_back(boards: Boards, action: str) -> list[Draft]:
-    touched = {e.body["stack"]: None for e in boards.journal if e.action == action}
+    touched = {e.event.stack: None for e in boards.journal
+               if e.action == action and isinstance(e.event, StackEvent)}
     return [_undone(boards, x, action) for x in touched]
 
 
 def pulls_undone(room: StudioState, drafts: Iterable[Draft]) -> tuple[str, ...]:
     """The sheets whose pull these drafts take back."""
-    undone = {d.body["action"] for d in drafts if d.kind == "taken back"}
-    return tuple(sheet_id(session_id(e.stream), e.body["impression"]) for e in room.journal
-                 if e.kind == "pulled" and e.action in undone) if undone else ()
+    undone = {d.event.action for d in drafts if isinstance(d.event, ActionTakenBack)}
+    return tuple(sheet_id(session_id(e.stream), e.event.impression) for e in room.journal
+                 if e.action in undone and isinstance(e.event, ImpressionPulled)) if undone else ()
 
 
 def held_fast(register: Register, sheets: Iterable[str]) -> Refusal | None:

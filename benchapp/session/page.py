@@ -6,14 +6,14 @@ A decider writes one draft after the other; each is folded at once, by the same
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypedDict
 
 from benchapp.decision import DecisionContext
 from benchapp.decision import Refusal as Refusal
-from benchapp.events.entry import Draft, Entry
+from benchapp.events.entry import Entry
 from benchapp.events.event import BookEvent
+from benchapp.events.session import StepFinished
 from benchapp.events.streams import said_stream
 from benchapp.recipe.model import Step
 from benchapp.session.copying import replace
@@ -24,6 +24,15 @@ from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 #: More sheets or impressions than this no day has, and no clock runs longer.
 MOST: Final = 10_000
 LONGEST_MS: Final = 366 * 24 * 3_600_000
+
+
+class WorkFields(TypedDict):
+    """The fields by which an event names a piece of work."""
+
+    step: str
+    impression: int | None
+    pack: str | None
+    attempt: int
 
 
 @dataclass(slots=True)
@@ -61,18 +70,6 @@ class SessionContext(DecisionContext[StudioState]):
         else:
             self.emit_to(f"session/{self.sid}", event)
 
-    def write(self, kind: str, **body: object) -> None:
-        """Draft an entry of the session, by its stored names."""
-        self.emit(_event(f"session/{self.sid}", kind, body))
-
-    def write_to(self, stream: str, kind: str, **body: object) -> None:
-        """Draft an entry of any stream, by its stored names."""
-        self.emit_to(stream, _event(stream, kind, body))
-
-    def close_with(self, stream: str, kind: str, **body: object) -> None:
-        """Draft an entry after which nothing more is decided, by its stored names."""
-        self.emit_final(stream, _event(stream, kind, body))
-
     def step(self, key: TaskKey) -> Step:
         """The step a key names.
 
@@ -94,7 +91,7 @@ class SessionContext(DecisionContext[StudioState]):
             return 1
         return 1 + sum(1 for w in s.history if w.key == key)
 
-    def about(self, key: TaskKey) -> dict[str, object]:
+    def about(self, key: TaskKey) -> WorkFields:
         """The fields that name a piece of work."""
         return {"step": key.step, "impression": key.impression, "pack": key.pack,
                 "attempt": self.attempt(key)}
@@ -105,7 +102,7 @@ class SessionContext(DecisionContext[StudioState]):
         Its time is taken only where benchapp saw all of it.
         """
         seen = self.s.running(key) and not self.s.work[key].unseen
-        self.write("step finished", **self.about(key), how=how, why=why, taken=taken and seen)
+        self.emit(StepFinished(**self.about(key), how=how, why=why, taken=taken and seen))
 
     def mark(self) -> tuple[StudioState, int]:
         """A place on the page to come back to."""
@@ -115,10 +112,6 @@ class SessionContext(DecisionContext[StudioState]):
         """Strike out what was drafted since that place."""
         self.state = mark[0]
         del self.drafts[mark[1] :]
-
-
-def _event(stream: str, kind: str, body: Mapping[str, object]) -> BookEvent:
-    return Draft(stream, kind, body).event
 
 
 def worked_ms(s: Session, work: Attempt, t: int) -> int:

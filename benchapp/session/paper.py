@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
+from benchapp.events.impression import SheetTaken
+from benchapp.events.pack import PackOut, PackPutAway, PackPutIn, PackSheetBack, PackSheetOut
 from benchapp.recipe.model import Step
 from benchapp.session.next_steps import lacks_paper
 from benchapp.session.page import SessionContext
@@ -22,17 +24,18 @@ def put_in(page: SessionContext, pack: str, sheets: int | None) -> None:
     if paper is None or paper.damp is None or shape.paper_name is None:
         return
     d = paper.damp
-    page.write_to(f"pack/{pack}", "put in", pack=pack, paper=shape.paper_name, sheets=sheets,
-                  method=d.method, soak_ms=None if d.soak is None else d.soak.ms,
-                  rest_ms=None if d.rest is None else d.rest.ms,
-                  keeps_ms=None if d.keeps is None else d.keeps.ms, by=page.sid)
+    page.emit_to(f"pack/{pack}", PackPutIn(
+        pack=pack, paper=shape.paper_name, sheets=sheets, method=d.method,
+        soak_ms=None if d.soak is None else d.soak.ms,
+        rest_ms=None if d.rest is None else d.rest.ms,
+        keeps_ms=None if d.keeps is None else d.keeps.ms, by=page.sid))
     if not d.in_water:
         draft_take_out(page, pack)
 
 
 def draft_take_out(page: SessionContext, pack: str) -> None:
     """Draft that the sheets of a pack are out of the water."""
-    page.write_to(f"pack/{pack}", "out", pack=pack, by=page.sid)
+    page.emit_to(f"pack/{pack}", PackOut(pack=pack, by=page.sid))
 
 
 def take_sheet(page: SessionContext, ordinal: int) -> None:
@@ -47,25 +50,25 @@ def take_sheet(page: SessionContext, ordinal: int) -> None:
         take_from(page, ordinal, pack)
 
 
-def take_from(page: SessionContext, ordinal: int | None, pack: Pack) -> None:
+def take_from(page: SessionContext, ordinal: int, pack: Pack) -> None:
     """Give the impression a sheet of that pack, first one of it that lies open."""
-    page.write("sheet taken", impression=ordinal, pack=pack.id)
-    page.write_to(f"pack/{pack.id}", "sheet out", pack=pack.id, by=page.sid, impression=ordinal,
-                  lay_open=bool(pack.open))
+    page.emit(SheetTaken(impression=ordinal, pack=pack.id))
+    page.emit_to(f"pack/{pack.id}", PackSheetOut(
+        pack=pack.id, by=page.sid, impression=ordinal, lay_open=bool(pack.open)))
 
 
 def answer_sheet(page: SessionContext, answer: str) -> Refusal | None:
     """The printer says which sheet the step in hand takes, where no pack is ready."""
     s, key = page.s, page.s.hand
     answers = sheet_answers(page.state, s, page.t)
-    if key is None or answer not in answers:
+    if key is None or key.impression is None or answer not in answers:
         facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(answers, 1))
         return Refusal(f"{answer} is not one of the answers", f"say {facts}", answers)
     pack = lacks_paper(page.state, s, key, page.t)
     if answer == UNREADY and pack is not None:
         take_from(page, key.impression, pack)
     else:
-        page.write("sheet taken", impression=key.impression, pack=None, damp=OF_NO_PACK[answer])
+        page.emit(SheetTaken(impression=key.impression, pack=None, damp=OF_NO_PACK[answer]))
     return None
 
 
@@ -78,7 +81,7 @@ def packs_of_try(page: SessionContext, imp: Impression) -> tuple[str, ...]:
 def give_back(page: SessionContext, ordinal: int, packs: Iterable[str]) -> None:
     """Draft that the sheet of a try given up went back into its pack."""
     for pack in packs:
-        page.write_to(f"pack/{pack}", "sheet back", pack=pack, by=page.sid, impression=ordinal)
+        page.emit_to(f"pack/{pack}", PackSheetBack(pack=pack, by=page.sid, impression=ordinal))
 
 
 def put_away(page: SessionContext, step: Step, fact: str) -> None:
@@ -93,4 +96,4 @@ def put_away(page: SessionContext, step: Step, fact: str) -> None:
         fact_of(s, x) == question and not s.done(TaskKey(x.id)) for x in s.recipe.after)}
     for pack in damp.of_paper(page.state.packs, paper, page.t):
         if pack.by not in others:
-            page.write_to(f"pack/{pack.id}", "put away", pack=pack.id, how=fact, by=page.sid)
+            page.emit_to(f"pack/{pack.id}", PackPutAway(pack=pack.id, how=fact, by=page.sid))

@@ -8,12 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
 from benchapp.edition.packs import Pack
+from benchapp.events.call import SessionSeen
 from benchapp.events.entry import Draft, Moment
+from benchapp.events.pack import PackAnswered, PackCalled, PackDue, PackSeen
+from benchapp.events.timer import (
+    ClockAnswered,
+    ClockCalled,
+    ClockDue,
+    ClockSeen,
+    ClockStarted,
+    ClockStopped,
+)
 from benchapp.session.next_steps import soaking_packs
 from benchapp.session.page import wrong_time
 from benchapp.session.state import Call, StudioState
@@ -45,10 +55,10 @@ def mark_seen(room: StudioState) -> tuple[Draft, ...]:
     Written at the moment it was last alive, and again when it comes back: what was measured
     inside one boot is then never lost, whatever the clock on the wall says after it.
     """
-    return (*(Draft(f"session/{s.id}", "seen", {}) for s in room.open_sessions),
-            *(Draft(f"pack/{p.id}", "seen", {"pack": p.id}) for p in room.packs.values()
+    return (*(Draft.of(f"session/{s.id}", SessionSeen()) for s in room.open_sessions),
+            *(Draft.of(f"pack/{p.id}", PackSeen(pack=p.id)) for p in room.packs.values()
               if p.there and not room.guest(p.id.rpartition(".")[0])),
-            *(Draft(f"clock/{c.id}", "seen", {"clock": c.id}) for c in room.timers.values()))
+            *(Draft.of(f"clock/{c.id}", ClockSeen(clock=c.id)) for c in room.timers.values()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,20 +67,42 @@ class RoomClock:
 
     Attributes:
         call: The call's id, unlike that of any other clock.
-        stream: The stream of the pack or the timer.
-        names: The field that names it there, and its id.
+        of: What it is the clock of: a pack in the water, or a timer.
+        id: The id of that.
         since_t / due_t: Room times at which it was started and runs out.
         name: What the printer calls it; empty for a pack.
-        clean: Answering it needs clean hands.
     """
 
     call: str
-    stream: str
-    names: tuple[str, str]
+    of: Literal["pack", "clock"]
+    id: str
     since_t: int
     due_t: int
     name: str = ""
-    clean: bool = False
+
+    @property
+    def stream(self) -> str:
+        """The stream of the pack or the timer."""
+        return f"{self.of}/{self.id}"
+
+    @property
+    def clean(self) -> bool:
+        """Whether answering it needs clean hands."""
+        return self.of == "pack"
+
+    def due(self) -> PackDue | ClockDue:
+        """That it ran out."""
+        return PackDue(pack=self.id) if self.of == "pack" else ClockDue(clock=self.id)
+
+    def called(self) -> PackCalled | ClockCalled:
+        """That it sounded or flashed."""
+        return PackCalled(pack=self.id) if self.of == "pack" else ClockCalled(clock=self.id)
+
+    def answered(self, by: str) -> PackAnswered | ClockAnswered:
+        """That the session `by` answered it."""
+        if self.of == "pack":
+            return PackAnswered(pack=self.id, by=by)
+        return ClockAnswered(clock=self.id, by=by)
 
 
 def unattended_packs(room: StudioState, t: int) -> tuple[Pack, ...]:
@@ -83,11 +115,10 @@ def running_clocks(room: StudioState, t: int) -> Iterator[RoomClock]:
     """The clocks of the room, those of paper in the water first."""
     for pack in unattended_packs(room, t):
         if pack.soaked_t is not None:
-            yield RoomClock(f"soak {pack.id}", f"pack/{pack.id}", ("pack", pack.id),
-                            pack.put_in_t, pack.soaked_t, clean=True)
+            yield RoomClock(f"soak {pack.id}", "pack", pack.id, pack.put_in_t, pack.soaked_t)
     for timer in room.timers.values():
-        yield RoomClock(f"clock {timer.id}", f"clock/{timer.id}", ("clock", timer.id),
-                        timer.started_t, timer.started_t + timer.ms, timer.name)
+        yield RoomClock(f"clock {timer.id}", "clock", timer.id, timer.started_t,
+                        timer.started_t + timer.ms, timer.name)
 
 
 def live_room_calls(room: StudioState, t: int) -> Iterator[tuple[RoomClock, Call]]:
@@ -109,8 +140,8 @@ def start_timer(timer: str, name: str, ms: int) -> tuple[Draft, ...] | Refusal:
     wrong = wrong_time(ms, _EXAMPLE)
     if wrong is not None:
         return wrong
-    return (Draft(f"clock/{timer}", "started", {
-        "clock": timer, "name": name.strip() or "clock", "ms": ms}),)
+    return (Draft.of(f"clock/{timer}", ClockStarted(
+        clock=timer, name=name.strip() or "clock", ms=ms)),)
 
 
 def end_timer(room: StudioState, timer: str, t: int) -> tuple[Draft, ...] | Refusal:
@@ -120,5 +151,5 @@ def end_timer(room: StudioState, timer: str, t: int) -> tuple[Draft, ...] | Refu
         return Refusal("That clock does not run", "nothing was changed")
     stream = f"clock/{timer}"
     if t < known.started_t + known.ms:
-        return (Draft(stream, "stopped", {"clock": timer}),)
-    return (Draft(stream, "answered", {"clock": timer, "by": room.bench}),)
+        return (Draft.of(stream, ClockStopped(clock=timer)),)
+    return (Draft.of(stream, ClockAnswered(clock=timer, by=room.bench)),)

@@ -7,6 +7,9 @@ from typing import Final, Literal
 
 from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
+from benchapp.events.call import BenchClockStarted, CallMuted, TimeExplained
+from benchapp.events.pack import SoakExtended
+from benchapp.events.session import StepExtended
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.advance import answer_named, record_sounded, tick
 from benchapp.session.compiled_recipe import DAMP_OUT
@@ -86,7 +89,8 @@ def _start_clock(page: SessionContext, action: StartClock) -> Refusal | None:
     wrong = wrong_time(action.ms, "write: time 5 min varnish")
     if wrong is not None:
         return wrong
-    page.write("timed", clock=f"clock {page.s.clocks_started + 1}", name=action.name, ms=action.ms)
+    page.emit(BenchClockStarted(
+        clock=f"clock {page.s.clocks_started + 1}", name=action.name, ms=action.ms))
     return None
 
 
@@ -99,7 +103,7 @@ def _mute_calls(page: SessionContext, action: Mute) -> Refusal | None:
     if not loud:
         return Refusal("Nothing is calling", "a clock can be muted while it calls")
     for call in loud:
-        page.write("muted", call=call, until_ms=action.ms)
+        page.emit(CallMuted(call=call, until_ms=action.ms))
     return None
 
 
@@ -109,8 +113,9 @@ def _explain_time(page: SessionContext, action: Explain) -> Refusal | None:
     if not asked:
         return Refusal("No time is in question", "nothing ran far over its high time")
     work = asked[-1]
-    page.write("time explained", step=work.key.step, impression=work.key.impression,
-               attempt=work.attempt, pack=work.key.pack, answer=action.answer)
+    page.emit(TimeExplained(
+        step=work.key.step, impression=work.key.impression, attempt=work.attempt,
+        pack=work.key.pack, answer=action.answer))
     return None
 
 
@@ -125,10 +130,10 @@ def _extend_wait(page: SessionContext, action: Extend) -> Refusal | None:
         return Refusal("No wait runs that could be given more time", "start a clock with time")
     _, key, counted_to = first
     by = action.by_ms + max(0, page.t - counted_to)
-    if key.step == DAMP_OUT:
-        page.write_to(f"pack/{key.pack}", "soak extended", pack=key.pack, by_ms=by, by=s.id)
+    if key.step == DAMP_OUT and key.pack is not None:
+        page.emit_to(f"pack/{key.pack}", SoakExtended(pack=key.pack, by_ms=by, by=s.id))
     else:
-        page.write("step extended", **page.about(key), by_ms=by)
+        page.emit(StepExtended(**page.about(key), by_ms=by))
     return None
 
 

@@ -8,6 +8,8 @@ from typing import Final
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
+from benchapp.events.impression import RagCanEmptied
+from benchapp.events.session import LeaveSaid
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.actions.steps import NOT_COMING, NOT_SAID
 from benchapp.session.advance import end_hands
@@ -85,7 +87,7 @@ def _leave_step(page: SessionContext, action: LeaveStep) -> Refusal | None:
     if action.off:
         if action.key is None or action.key not in s.to_leave:
             return NOT_SAID
-        page.write("leave said", step=action.key.step, to=None)
+        page.emit(LeaveSaid(step=action.key.step, to=None))
         return None
     other = page.state.sessions.get(action.to)
     if other is None or other.closed is not None or other.id == s.id:
@@ -100,12 +102,12 @@ def _leave_step(page: SessionContext, action: LeaveStep) -> Refusal | None:
         leave_to(page, key, other.id)
         draft_auto_steps(page)
         return None
-    page.write("leave said", step=key.step, to=other.id)
+    page.emit(LeaveSaid(step=key.step, to=other.id))
     return None
 
 
 def _empty_can(page: SessionContext, action: CanEmptied) -> None:
-    page.write("can emptied")
+    page.emit(RagCanEmptied())
     draft_auto_steps(page)
 
 

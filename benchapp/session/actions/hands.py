@@ -6,6 +6,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.decision import Refusal
+from benchapp.events.session import (
+    HelperJoined,
+    HelperLeft,
+    SessionPaused,
+    SessionResumed,
+    StepPutOff,
+)
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import WASH
@@ -35,14 +42,14 @@ class Helper(Action):
 def _pause_hands(page: SessionContext, action: Pause) -> Refusal | None:
     if page.s.paused_t is not None:
         return Refusal("It is paused already", "go on to resume")
-    page.write("paused")
+    page.emit(SessionPaused())
     return None
 
 
 def _resume_hands(page: SessionContext, action: Resume) -> Refusal | None:
     if page.s.paused_t is None:
         return Refusal("Nothing is paused", "go on")
-    page.write("resumed")
+    page.emit(SessionResumed())
     draft_auto_steps(page)
     return None
 
@@ -52,15 +59,15 @@ def _change_helper(page: SessionContext, action: Helper) -> Refusal | None:
     if action.joins:
         if page.state.helper is not None:
             return Refusal("A helper is in already", "say helper leaves when they go")
-        page.write("helper joined", name=action.name)
+        page.emit(HelperJoined(name=action.name))
         if hand is not None and hand.step == WASH:
             page.finish(hand, "dropped", taken=False)
     else:
         if page.state.helper is None:
             return Refusal("No helper is in", "say helper when one joins")
-        page.write("helper left")
+        page.emit(HelperLeft())
         if hand is not None and page.state.inky and page.step(hand).hands == "clean":
-            page.write("step put off", **page.about(hand))
+            page.emit(StepPutOff(**page.about(hand)))
     draft_auto_steps(page)
     return None
 

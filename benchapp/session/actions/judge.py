@@ -7,6 +7,17 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.decision import Refusal
+from benchapp.events.field_types import ABSENT, Absent
+from benchapp.events.impression import (
+    ImpressionEnded,
+    ImpressionJudged,
+    MarkedToLookAgain,
+    NoteWritten,
+    SheetMarked,
+    TagPutOn,
+    TagTakenOff,
+)
+from benchapp.events.words import SheetEndWord
 from benchapp.session import paper
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import (
@@ -85,7 +96,8 @@ def _tag_sheet(page: SessionContext, action: Tag) -> Refusal | None:
     if not action.off and has:
         return Refusal(f"{sheet_name(meant)} has the tag {action.tag} already",
                        "nothing was changed")
-    page.write("untagged" if action.off else "tagged", impression=meant.ordinal, tag=action.tag)
+    tagged = TagTakenOff if action.off else TagPutOn
+    page.emit(tagged(impression=meant.ordinal, tag=action.tag))
     return None
 
 
@@ -99,7 +111,7 @@ def _judge_sheet(page: SessionContext, action: Judge) -> Refusal | None:
     meant = judged_sheet(s, action.impression)
     if meant is None or not meant.pulled:
         return NO_SHEET
-    page.write("judged", impression=meant.ordinal, verdict=action.verdict)
+    page.emit(ImpressionJudged(impression=meant.ordinal, verdict=action.verdict))
     if meant.ended is not None and not page.state.guest(s.id):
         end_as_it_is(page, meant, action.verdict)
     draft_auto_steps(page)
@@ -122,11 +134,11 @@ def _spoil_before_pull(page: SessionContext, imp: Impression, why: str = "", *,
                        lost: bool = False) -> None:
     """Draft that a try is given up: its sheet goes back into its pack unless it is lost."""
     packs = () if lost else paper.packs_of_try(page, imp)
-    sheet = {"sheet": "lost"} if lost else {"sheet": "back"} if packs else {}
+    sheet: SheetEndWord | Absent = "lost" if lost else "back" if packs else ABSENT
     drop_running(page, imp.ordinal)
-    page.write("impression ended", impression=imp.ordinal, how=SPOILED_TRY, **sheet)
+    page.emit(ImpressionEnded(impression=imp.ordinal, how=SPOILED_TRY, sheet=sheet))
     if why:
-        page.write("noted", impression=imp.ordinal, text=why)
+        page.emit(NoteWritten(impression=imp.ordinal, text=why))
     paper.give_back(page, imp.ordinal, packs)
     draft_auto_steps(page)
 
@@ -145,7 +157,7 @@ def _give_mark(page: SessionContext, action: GiveMark) -> Refusal | None:
         return Refusal(f"The sheet bears {mark} already", "nothing was changed")
     if mark in marks_given(page.state):
         return Refusal(f"{mark} is on another sheet", "a mark is used once in the book")
-    page.write("marked", impression=meant.ordinal, mark=mark)
+    page.emit(SheetMarked(impression=meant.ordinal, mark=mark))
     return None
 
 
@@ -158,7 +170,7 @@ def _mark_to_look_again(page: SessionContext, action: LookAgain) -> Refusal | No
     if meant.look_again:
         return Refusal(f"{sheet_name(meant)} is marked to be looked at again already",
                        "nothing was changed")
-    page.write("marked to look again", impression=meant.ordinal)
+    page.emit(MarkedToLookAgain(impression=meant.ordinal))
     return None
 
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from benchapp.decision import Refusal
+from benchapp.events.impression import NoteWritten, ReadingRecorded
+from benchapp.events.session import LeftOffWritten
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import (
     NO_SHEET,
@@ -59,7 +61,7 @@ def _write_note(page: SessionContext, action: Note) -> Refusal | None:
             return Refusal("There is no such sheet here", "name it by its mark")
     elif action.to == "impression":
         meant = noted_sheet(s)
-    page.write("noted", impression=None if meant is None else meant.ordinal, text=action.text)
+    page.emit(NoteWritten(impression=None if meant is None else meant.ordinal, text=action.text))
     return None
 
 
@@ -82,15 +84,16 @@ def _take_reading(page: SessionContext, action: TakeReading) -> Refusal | None:
     if meant is None and (action.impression is not None or needs_sheet(s, action.name)
                           or is_grade(unit)):
         return NO_SHEET
-    page.write("read", impression=None if meant is None else meant.ordinal,
-               name=action.name if known is None else known.name, value=action.value, unit=unit)
+    page.emit(ReadingRecorded(
+        impression=None if meant is None else meant.ordinal,
+        name=action.name if known is None else known.name, value=action.value, unit=unit))
     return None
 
 
 def _leave_sentence(page: SessionContext, action: LeftOff) -> Refusal | None:
     if not action.text.strip():
         return Refusal("The sentence is empty", "write: left off and where you are")
-    page.write("left off", text=action.text)
+    page.emit(LeftOffWritten(text=action.text))
     return None
 
 

@@ -7,6 +7,13 @@ from typing import Final, Literal
 
 from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
+from benchapp.events.pack import (
+    PackEvent,
+    PackSheetBack,
+    PackSheetDried,
+    PackSheetOut,
+    PackSheetSprayed,
+)
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
@@ -99,11 +106,20 @@ def _one_sheet(page: SessionContext, action: MoveSheet) -> Refusal | None:
     pack = next((p for p in fits if action.pack in (None, p.id)), None)
     if pack is None:
         return refusal
-    body: dict[str, object] = {"pack": pack.id, "by": page.sid}
-    if action.what == "out":
-        body |= {"impression": None, "lay_open": False}
-    page.write_to(f"pack/{pack.id}", f"sheet {action.what}", **body)
+    page.emit_to(f"pack/{pack.id}", _sheet_moved(action, pack.id, page.sid))
     return None
+
+
+def _sheet_moved(action: MoveSheet, pack: str, by: str) -> PackEvent:
+    match action.what:
+        case "out":
+            return PackSheetOut(pack=pack, by=by, impression=None, lay_open=False)
+        case "back":
+            return PackSheetBack(pack=pack, by=by)
+        case "sprayed":
+            return PackSheetSprayed(pack=pack, by=by)
+        case "dried":
+            return PackSheetDried(pack=pack, by=by)
 
 
 SPECS: Final = (

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.decision import Refusal
+from benchapp.events.field_types import ABSENT
+from benchapp.events.impression import PurposeSaid
+from benchapp.events.session import EnoughSaid, GhostSaid, OneMoreSaid, WantedSet
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import (
     NO_SHEET,
@@ -76,8 +79,8 @@ def _say_purpose(page: SessionContext, action: SayFor) -> Refusal | None:
     state = action.state
     if action.purpose == "SP" and state is None and meant.pulled:
         state = state_at_pull(page.state, s, meant)
-    why = {} if action.why is None else {"why": action.why}
-    page.write("for said", impression=meant.ordinal, state=state, **{"for": action.purpose}, **why)
+    why = ABSENT if action.why is None else action.why
+    page.emit(PurposeSaid(impression=meant.ordinal, state=state, purpose=action.purpose, why=why))
     if action.purpose in NOT_COUNTED or meant.pulled:
         draft_auto_steps(page)
     return None
@@ -92,10 +95,10 @@ def _say_ghost(page: SessionContext) -> Refusal | None:
     if held is not None and not held.pulled:
         if _is_inked(s, held):
             return Refusal("This plate is inked already", "say ghost before it is inked")
-        page.write("for said", impression=held.ordinal, state=None, **{"for": "ghost"})
+        page.emit(PurposeSaid(impression=held.ordinal, state=None, purpose="ghost"))
         skip_inking(page, held.ordinal)
     else:
-        page.write("ghost said")
+        page.emit(GhostSaid())
     draft_auto_steps(page)
     return None
 
@@ -111,7 +114,7 @@ def _set_wanted(page: SessionContext, action: SetWanted) -> Refusal | None:
     wrong = wrong_count(action.wanted, "impressions wanted", "write a number from 1 up, or none")
     if wrong is not None:
         return wrong
-    page.write("wanted set", wanted=action.wanted)
+    page.emit(WantedSet(wanted=action.wanted))
     draft_auto_steps(page)
     return None
 
@@ -121,7 +124,7 @@ def _allow_one_more(page: SessionContext) -> Refusal | None:
     s = page.s
     have = count_impressions(s) + count_expected(s)
     goal = target_count(s)
-    page.write("one more said", limit=(have if s.enough or goal is None else max(have, goal)) + 1)
+    page.emit(OneMoreSaid(limit=(have if s.enough or goal is None else max(have, goal)) + 1))
     draft_auto_steps(page)
     return None
 
@@ -147,7 +150,7 @@ def _end_impression(page: SessionContext) -> Refusal | None:
 
 
 def _say_enough(page: SessionContext, action: Enough) -> None:
-    page.write("enough said")
+    page.emit(EnoughSaid())
     draft_auto_steps(page)
 
 

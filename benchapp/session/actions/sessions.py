@@ -7,6 +7,8 @@ from typing import Final
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Moment
+from benchapp.events.field_types import ABSENT
+from benchapp.events.session import HelperPresent, SessionContinued, SessionOpened, StepPutOff
 from benchapp.recipe.reader import read_recipe
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.advance import tick
@@ -79,12 +81,11 @@ def open_session(room: StudioState, action: Open, now: Moment) -> tuple[Draft, .
     known = read_recipe(action.recipe_text).print
     page = SessionContext(replace(room, bench=action.id), now, "run", action.id)
     put_others_off(page, room)
-    page.write("opened", session=action.name, letters=action.letters,
-               print=known.title, artist=known.artist, recipe=action.recipe,
-               recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
-               wanted=action.wanted,
-               **({} if action.cancelled is None else {"cancelled": action.cancelled}),
-               **({"reworked": list(action.reworked)} if action.reworked else {}))
+    page.emit(SessionOpened(
+        session=action.name, letters=action.letters, print=known.title, artist=known.artist,
+        recipe=action.recipe, recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
+        wanted=action.wanted, cancelled=ABSENT if action.cancelled is None else action.cancelled,
+        reworked=action.reworked or ABSENT))
     note_helper(page)
     draft_auto_steps(page)
     return tuple(page.drafts)
@@ -94,7 +95,7 @@ def note_helper(page: SessionContext) -> None:
     """A helper who joined in another session helps in this one too, once it is worked on."""
     helper = page.state.helper
     if helper is not None and page.sid not in page.state.helped:
-        page.write("helper present", name=None if helper == UNNAMED else helper)
+        page.emit(HelperPresent(name=None if helper == UNNAMED else helper))
 
 
 def put_others_off(page: SessionContext, room: StudioState) -> None:
@@ -102,13 +103,13 @@ def put_others_off(page: SessionContext, room: StudioState) -> None:
     for other in room.open_sessions:
         key = other.hand
         if key is not None and other.id != page.sid:
-            page.write_to(f"session/{other.id}", "step put off", step=key.step,
-                          impression=key.impression, attempt=other.work[key].attempt,
-                          pack=key.pack)
+            page.emit_to(f"session/{other.id}", StepPutOff(
+                step=key.step, impression=key.impression, attempt=other.work[key].attempt,
+                pack=key.pack))
 
 
 def _continue_session(page: SessionContext, action: Continue) -> Refusal | None:
-    page.write("continued", last_seen_ms=action.last_seen_ms)
+    page.emit(SessionContinued(last_seen_ms=action.last_seen_ms))
     if page.sid == page.state.bench:
         put_others_off(page, page.state)
         note_helper(page)

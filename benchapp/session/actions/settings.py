@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.decision import Refusal
+from benchapp.events.impression import PlateReworked, SettingChanged
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.annotate import in_hand
 from benchapp.session.page import SessionContext
@@ -44,7 +45,7 @@ def _change_setting(page: SessionContext, action: Set) -> Refusal | None:
     wrong = wrong_setting(page.s.recipe, name, value)
     if wrong is not None:
         return Refusal(f"{name}: {wrong.wrong}", wrong.mend)
-    page.write("setting changed", name=name, value=value)
+    page.emit(SettingChanged(name=name, value=value))
     return None
 
 
@@ -54,7 +55,7 @@ def _set_as_before(page: SessionContext, action: SetAsBefore) -> Refusal | None:
     if not before:
         return Refusal("Everything is set as this print had it", "write: set NAME: VALUE")
     for name, value in before:
-        page.write("setting changed", name=name, value=value)
+        page.emit(SettingChanged(name=name, value=value))
     return None
 
 
@@ -68,7 +69,7 @@ def _rework_plate(page: SessionContext, action: ReworkPlate) -> Refusal | None:
                        f"the plates are {names}")
     if not action.state and not action.what:
         return Refusal("Neither a state nor what was done was said", "write: reworked II: what")
-    page.write("reworked", plate=plate, state=action.state, what=action.what)
+    page.emit(PlateReworked(plate=plate, state=action.state, what=action.what))
     return None
 
 

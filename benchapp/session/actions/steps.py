@@ -8,7 +8,18 @@ from typing import Final
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
+from benchapp.events.event import ActionTakenBack
+from benchapp.events.pack import PackActionTakenBack, PackEvent
+from benchapp.events.session import (
+    SessionActionTakenBack,
+    SkipSaid,
+    StepChosen,
+    StepPutOff,
+    StepRedone,
+    StepTakenOver,
+)
 from benchapp.events.streams import stream_family
+from benchapp.events.timer import ClockActionTakenBack, ClockEvent
 from benchapp.recipe.model import Step
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.advance import go_on
@@ -72,7 +83,7 @@ def _skip_step(page: SessionContext, action: SkipStep) -> Refusal | None:
     if action.off:
         if action.key is None or action.key not in s.to_skip:
             return NOT_SAID
-        page.write("skip said", step=action.key.step, impression=action.key.impression, why=None)
+        page.emit(SkipSaid(step=action.key.step, impression=action.key.impression, why=None))
         return None
     now = s.hand or next_hands(page.state, s, page.t)
     key = action.key or now
@@ -86,7 +97,7 @@ def _skip_step(page: SessionContext, action: SkipStep) -> Refusal | None:
     if refusal is not None:
         return refusal
     if key != now:
-        page.write("skip said", step=key.step, impression=key.impression, why=action.why)
+        page.emit(SkipSaid(step=key.step, impression=key.impression, why=action.why))
         return None
     page.finish(key, "skipped", taken=False, why=action.why)
     draft_auto_steps(page)
@@ -133,8 +144,8 @@ def _redo_step(page: SessionContext, action: Redo) -> Refusal | None:
     for key in again:
         page.finish(key, "dropped", taken=False)
     if page.s.hand is not None:
-        page.write("step put off", **page.about(page.s.hand))
-    page.write("redone", impression=imp.ordinal, step=action.step)
+        page.emit(StepPutOff(**page.about(page.s.hand)))
+    page.emit(StepRedone(impression=imp.ordinal, step=action.step))
     draft_auto_steps(page)
     return None
 
@@ -162,7 +173,7 @@ def _jump_here(page: SessionContext, action: Here) -> Refusal | None:
             page.finish(key, "skipped", taken=False, why=s.to_skip[key])
         else:
             draft_end(page, key, "passed", taken=False)
-    page.write("step chosen", **page.about(TaskKey(goal.id, ordinal)))
+    page.emit(StepChosen(**page.about(TaskKey(goal.id, ordinal))))
     draft_auto_steps(page)
     return None
 
@@ -190,7 +201,7 @@ def _leave_hand(page: SessionContext, ordinal: int | None) -> None:
     if hand.step == WASH:
         page.finish(hand, "passed", taken=False)
     elif hand.step in (DAMP_IN, DAMP_OUT) or hand.impression != ordinal:
-        page.write("step put off", **page.about(hand))
+        page.emit(StepPutOff(**page.about(hand)))
 
 
 def _choose_step(page: SessionContext, action: Choose) -> Refusal | None:
@@ -199,7 +210,7 @@ def _choose_step(page: SessionContext, action: Choose) -> Refusal | None:
     if action.then:
         if key not in choosable_then(page.state, s, page.now):
             return Refusal("That step cannot begin then", "the step before it is not done")
-        page.write("step chosen", **page.about(key))
+        page.emit(StepChosen(**page.about(key)))
         return None
     if key == s.hand:
         return Refusal(f"{page.step(key).do} is in hand already", "go on")
@@ -207,15 +218,15 @@ def _choose_step(page: SessionContext, action: Choose) -> Refusal | None:
         return Refusal("That step cannot begin yet", "the step before it is not done")
     if page.step(key).hands == "free":
         if s.hand is not None and _share_plate(s, s.hand, key):
-            page.write("step put off", **page.about(s.hand))
+            page.emit(StepPutOff(**page.about(s.hand)))
         draft_begin(page, key)
         return None
     if s.hand is not None:
-        page.write("step put off", **page.about(s.hand))
+        page.emit(StepPutOff(**page.about(s.hand)))
     if s.done(key):
         draft_begin(page, key)
         return None
-    page.write("step chosen", **page.about(key))
+    page.emit(StepChosen(**page.about(key)))
     draft_auto_steps(page)
     return None
 
@@ -232,7 +243,7 @@ def _take_back(page: SessionContext) -> Refusal | None:
     s = page.s
     begun = begun_by_itself(page.state, s)
     if begun is not None:
-        page.write("step put off", **page.about(begun), hands="clean")
+        page.emit(StepPutOff(**page.about(begun), hands="clean"))
         return None
     if not s.actions:
         return Refusal("Nothing is left to take back", "corrections can be said in words")
@@ -245,18 +256,26 @@ def _take_back(page: SessionContext) -> Refusal | None:
     if _left_and_done(page, action):
         return Refusal("The session it was left to has done it", "answer it there again")
     for stream in beside:
-        head, _, id_ = stream.partition("/")
-        page.close_with(stream, "taken back", **{head: id_, "action": action})
-    page.close_with(f"session/{page.sid}", "taken back", action=action)
+        page.emit_final(stream, _taken_back(stream, action))
+    page.emit_final(f"session/{page.sid}", SessionActionTakenBack(action=action))
     return None
+
+
+def _taken_back(stream: str, action: str) -> ActionTakenBack:
+    """What is written of an action taken back where it did something to a pack or a clock."""
+    id_ = stream.partition("/")[2]
+    if stream_family(stream) == "pack":
+        return PackActionTakenBack(pack=id_, action=action)
+    return ClockActionTakenBack(clock=id_, action=action)
 
 
 def _left_and_done(page: SessionContext, action: str) -> bool:
     """Whether another session has begun, or closed without, the step this action left to it."""
     for entry in page.state.journal:
-        if entry.action == action and entry.kind == "step taken over":
+        left = entry.event
+        if entry.action == action and isinstance(left, StepTakenOver):
             other = page.state.sessions.get(entry.stream.partition("/")[2])
-            key = TaskKey(inherited_id(entry.body["owner"], entry.body["step"]))
+            key = TaskKey(inherited_id(left.owner, left.step))
             if other is None or key in other.work or other.closed is not None:
                 return True
     return False
@@ -269,7 +288,8 @@ def _rested_on(page: SessionContext, stream: str, action: str) -> bool:
         if entry.action == action:
             since = True
         elif (since and entry.stream == stream and entry.action not in page.state.void
-              and entry.body.get("by") not in (None, page.sid)):
+              and isinstance(entry.event, PackEvent | ClockEvent)
+              and entry.event.done_by not in (None, page.sid)):
             return True
     return False
 
