@@ -25,7 +25,8 @@ from benchapp.edition.numbers import label_text, number_words
 from benchapp.edition.parse import read_pencilled_number, read_total
 from benchapp.edition.state import NUMBERED, Edition
 from benchapp.safe_text import sanitize
-from benchapp.service.editions import EditionAnswer, EditionService
+from benchapp.service.editions import EditionService
+from benchapp.service.outcome import Outcome
 
 _NONE_YET: Final = "The book has no session yet; open one with: benchapp run RECIPE"
 #: How a print is begun that nobody prints any more, or not yet.
@@ -183,13 +184,13 @@ def label_of(editions: EditionService, print_: str, kind: str, number: int | Non
 # -- answers ----------------------------------------------------------------------------
 
 
-def accept_answer(answer: EditionAnswer) -> EditionAnswer:
+def accept_answer(answer: Outcome) -> Outcome:
     """Go on where it was done, its warnings said.
 
     Raises:
         Refused: It was not.
     """
-    warn(*answer.said)
+    warn(*answer.warnings)
     if answer.refusal is not None:
         raise Refused(str(answer.refusal))
     return answer

@@ -18,7 +18,8 @@ from benchapp.clock import Clock
 from benchapp.copies.backups import back_up
 from benchapp.copies.mirrors import write_mirrors
 from benchapp.events.streams import stream_family
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 
 #: The book idles when so long nothing was written.
 IDLE_S: Final = 60.0

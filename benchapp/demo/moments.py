@@ -11,7 +11,8 @@ from benchapp.demo.day import SimulatedDay
 from benchapp.demo.eye import Eye, Seen
 from benchapp.edition import packs as damp
 from benchapp.recipe.model import Step
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.coming import coming_inky
 from benchapp.session.compiled_recipe import DAMP_OUT

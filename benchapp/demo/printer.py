@@ -17,7 +17,8 @@ from benchapp.demo.eye import Eye
 from benchapp.demo.moments import Moments
 from benchapp.events.entry import Moment
 from benchapp.recipe.model import Step
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN
 from benchapp.session.names import shape_of

@@ -20,7 +20,8 @@ from benchapp.edition import actions as acts
 from benchapp.edition.holding import IN_STUDIO, Holding
 from benchapp.edition.numbers import taken_numbers
 from benchapp.edition.state import AT_THE_PRESS, NUMBERED, Edition, Sheet
-from benchapp.service.editions import EditionAnswer, EditionDay, EditionService
+from benchapp.service.editions import EditionDay, EditionService
+from benchapp.service.outcome import Outcome
 from benchapp.session import actions as a
 from benchapp.session.edition_links import of_sheet
 
@@ -246,7 +247,7 @@ class SortingTable:
         self._went(self.editions.do(action), action)
 
     @staticmethod
-    def _went(answer: EditionAnswer, action: object) -> None:
+    def _went(answer: Outcome, action: object) -> None:
         if answer.refusal is not None:
             raise PrinterError(f"{action}: {answer.refusal}")
 

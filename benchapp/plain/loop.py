@@ -27,7 +27,8 @@ from benchapp.planning.pace import TimedStep
 from benchapp.reports.leaving import asking_lines
 from benchapp.reports.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.safe_text import sanitize, why_refused
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.annotate import judged_sheet
 from benchapp.session.cancelling import before_first_sheet

@@ -7,7 +7,8 @@ from typing import Final, Protocol
 
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import moment_before, slept_ms
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session.advance import JUMP_MS
 from benchapp.session.calls import next_end_t, passing_calls
 from benchapp.session.names import session_id, step_of

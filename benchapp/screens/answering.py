@@ -6,7 +6,7 @@ from benchapp.book import BookError
 from benchapp.decision import Refusal
 from benchapp.safe_text import sanitize
 from benchapp.screens.desk import Desk
-from benchapp.service.sessions import Outcome
+from benchapp.service.outcome import Outcome
 from benchapp.session import actions as a
 from benchapp.session.next_steps import soaking_packs
 from benchapp.views.bench import CallView, call_views

@@ -42,7 +42,8 @@ from benchapp.screens.widgets.banners import show_banners
 from benchapp.screens.widgets.call_bar import ANSWER_KEY, show_calls
 from benchapp.screens.widgets.rows import Rows
 from benchapp.service.editions import hours_of
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.page import Refusal
 from benchapp.settings import Preferences

@@ -13,7 +13,8 @@ from benchapp.safe_text import SafeText
 from benchapp.screens.app_base import Base
 from benchapp.screens.drafts import Drafts
 from benchapp.screens.switch import Heard, PedalSwitch
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.settings import Preferences
 

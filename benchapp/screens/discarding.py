@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
-from benchapp.service.sessions import Outcome
+from benchapp.service.outcome import Outcome
 from benchapp.session import actions as a
 from benchapp.session.discarding import before_discarding
 

@@ -15,7 +15,8 @@ from benchapp.safe_text import sanitize
 from benchapp.screens.page_base import FollowingPage, PageHead
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Rows
-from benchapp.service.editions import EditionAnswer, EditionService
+from benchapp.service.editions import EditionService
+from benchapp.service.outcome import Outcome
 
 
 class EditionBase(FollowingPage):
@@ -26,11 +27,11 @@ class EditionBase(FollowingPage):
         """The editions and stacks, as the book has them now."""
         return self.workshop.editions
 
-    def act(self, action: acts.Action, *, warned: bool = False) -> EditionAnswer:
+    def act(self, action: acts.Action, *, warned: bool = False) -> Outcome:
         """Do it, and say why not or what is to be known of it; `warned`: that was shown before."""
         return self._told(lambda: self.editions.do(action), warned=warned)
 
-    def act_on_boards(self, action: boards.Action) -> EditionAnswer:
+    def act_on_boards(self, action: boards.Action) -> Outcome:
         """The same of a stack."""
         return self._told(lambda: self.editions.on_boards(action))
 
@@ -42,30 +43,30 @@ class EditionBase(FollowingPage):
         """The same of a stack."""
         return self._refused(lambda: self.editions.on_boards(action))
 
-    def _refused(self, job: Callable[[], EditionAnswer]) -> str | None:
+    def _refused(self, job: Callable[[], Outcome]) -> str | None:
         answer = self._done(job)
         if answer.refusal is not None:
             return str(answer.refusal)
-        if answer.said:
-            self.desk.say(sanitize("; ".join(answer.said)))
+        if answer.warnings:
+            self.desk.say(sanitize("; ".join(answer.warnings)))
         return None
 
-    def _told(self, job: Callable[[], EditionAnswer], *, warned: bool = False) -> EditionAnswer:
+    def _told(self, job: Callable[[], Outcome], *, warned: bool = False) -> Outcome:
         answer = self._done(job)
         if answer.refusal is not None:
             self.desk.say(sanitize(str(answer.refusal)), severity="warning")
-        elif answer.said and not warned:
-            self.desk.say(sanitize("; ".join(answer.said)))
+        elif answer.warnings and not warned:
+            self.desk.say(sanitize("; ".join(answer.warnings)))
         return answer
 
-    def _done(self, job: Callable[[], EditionAnswer]) -> EditionAnswer:
+    def _done(self, job: Callable[[], Outcome]) -> Outcome:
         if not self.workshop.room.clean and self.workshop.room.open_sessions:
-            return EditionAnswer(refusal=Refusal("Hands are inky", "wash first", rule="hands"))
+            return Outcome(refusal=Refusal("Hands are inky", "wash first", rule="hands"))
         try:
             return job()
         except BookError as error:
             self.desk.fault = str(error)
-            return EditionAnswer(refusal=Refusal("It was not recorded",
+            return Outcome(refusal=Refusal("It was not recorded",
                                                  "mend the fault shown above", rule="book"))
 
 

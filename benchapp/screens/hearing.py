@@ -32,7 +32,7 @@ from benchapp.views.aloud import spoken_answer
 if TYPE_CHECKING:
     from textual.timer import Timer
 
-    from benchapp.service.sessions import Outcome
+    from benchapp.service.outcome import Outcome
 
 #: The screens' own layer for the bar that lies over them.
 LAYERS: Final = "Screen { layers: default flash; }"

@@ -15,7 +15,8 @@ from benchapp.clock import Clock
 from benchapp.files import keep_breaks, keep_guess
 from benchapp.safe_text import sanitize
 from benchapp.screens.desk import Desk
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 
 

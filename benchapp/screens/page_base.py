@@ -17,7 +17,8 @@ from benchapp.screens.laid_over import GoesOnce
 from benchapp.screens.registry import topic_of
 from benchapp.screens.widgets.keys import MORE_KEY, KeyLine
 from benchapp.screens.widgets.plain_text import Line
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 
 SEARCH_KEY: Final = "f4"
 """Search, from every screen: a key that types nothing, as no letter is free everywhere."""

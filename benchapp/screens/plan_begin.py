@@ -14,7 +14,7 @@ from benchapp.screens.opening import Opening
 from benchapp.screens.page_base import PageBase
 from benchapp.screens.pick import Pick
 from benchapp.screens.plan_window import asked_pack_size, break_words, counting_of
-from benchapp.service.sessions import Outcome
+from benchapp.service.outcome import Outcome
 from benchapp.session import actions as a
 from benchapp.session.counting import target_count
 

@@ -11,7 +11,7 @@ from benchapp.screens.page_base import PageBase
 from benchapp.screens.pick import Pick
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
-from benchapp.service.sessions import Outcome
+from benchapp.service.outcome import Outcome
 from benchapp.session import actions as a
 from benchapp.session.decide import hands_gate
 from benchapp.session.marks import read_mark

@@ -33,7 +33,7 @@ from benchapp.screens.timing import ask_clock, ask_damping, ask_stop
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.left_strip import LeftStrip
 from benchapp.screens.widgets.rows import Rows, wrap_rows
-from benchapp.service.sessions import Outcome
+from benchapp.service.outcome import Outcome
 from benchapp.session.counting import target_count
 from benchapp.session.damping import PUT_AWAY
 from benchapp.session.state import StudioState

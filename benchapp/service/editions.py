@@ -40,6 +40,7 @@ from benchapp.events.entry import PENDING, Draft, Entry
 from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
 from benchapp.recipe.model import Recipe
+from benchapp.service.outcome import Outcome, Service
 from benchapp.session.edition_links import (
     declared_by,
     recipe_print_id,
@@ -59,20 +60,6 @@ def hours_of(settings: Preferences) -> Hours:
     """When this printer changes boards, and when nothing calls."""
     return Hours(settings.boards_first, settings.boards_later, *settings.boards_silent,
                  timedelta(milliseconds=settings.boards_grace.ms))
-
-
-@dataclass(frozen=True, slots=True)
-class EditionAnswer:
-    """What came of an action: its entries, on disk; or why not. `said`: what to know of it."""
-
-    entries: tuple[Entry, ...] = ()
-    refusal: Refusal | None = None
-    said: tuple[str, ...] = ()
-
-    @property
-    def ok(self) -> bool:
-        """Whether it was done, or could be."""
-        return self.refusal is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +99,7 @@ class EditionDay:
         return str(body["print"]), str(body["artist"])
 
 
-class EditionService:
+class EditionService(Service):
     """The editions and stacks of a book.
 
     Attributes:
@@ -122,8 +109,7 @@ class EditionService:
 
     def __init__(self, book: Book, clock: Clock, hours: Hours = USUAL) -> None:
         """Read what `book` has."""
-        self.book = book
-        self.clock = clock
+        super().__init__(book, clock)
         self.hours = hours
         self._folded: dict[str, tuple[tuple[int, int], EditionDay]] = {}
         self._recipes: dict[str, Recipe] = {}
@@ -294,15 +280,15 @@ class EditionService:
 
     # -- what is done -------------------------------------------------------------------
 
-    def would(self, action: acts.Action) -> EditionAnswer:
+    def would(self, action: acts.Action) -> Outcome:
         """What would come of an action, with nothing written: a refusal, and warnings."""
         first, decided = self._decided(action)
         if isinstance(decided, Refusal):
-            return EditionAnswer(refusal=decided)
-        return EditionAnswer(said=self._warned(self.register, action,
-                                               self._after((*first, *decided))))
+            return Outcome(refusal=decided)
+        return Outcome(warnings=self._warned(self.register, action,
+                                             self._after((*first, *decided))))
 
-    def do(self, action: acts.Action) -> EditionAnswer:
+    def do(self, action: acts.Action) -> Outcome:
         """Decide, append, fold.
 
         Raises:
@@ -310,15 +296,15 @@ class EditionService:
         """
         first, decided = self._decided(action)
         if isinstance(decided, Refusal):
-            return EditionAnswer(refusal=decided)
+            return Outcome(refusal=decided)
         if first and any(PENDING in d.body.get("over", ()) for d in decided):
             # What the recipe said is named by its entry's id: it is in the book before.
-            self._write(first, "declare")
+            self.carry_out(first, self.clock.now(), "declare")
             return self.do(action)
         before = self.register
-        entries = self._write((*first, *decided, *self._leaves_stack(action)),
-                              edition_action_word(action))
-        return EditionAnswer(entries, said=self._warned(before, action, self.register))
+        outcome = self.carry_out((*first, *decided, *self._leaves_stack(action)),
+                                 self.clock.now(), edition_action_word(action))
+        return replace(outcome, warnings=self._warned(before, action, self.register))
 
     def _leaves_stack(self, action: acts.Action) -> tuple[Draft, ...]:
         """A sheet that is somewhere else now, or no more, lies under no boards."""
@@ -378,28 +364,21 @@ class EditionService:
             first = self._by_recipe(action.print)
         return first, decide_edition(as_if(self._register, first, now), action, now)
 
-    def _write(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
-        entries = self._append(drafts, word)
+    def fold(self, entries: tuple[Entry, ...]) -> None:
+        """Take in entries that are in the book now."""
+        self._seen = self.book.last_sequence()
         for entry in entries:
             self._register = apply_edition_entry(self._register, entry)
             if self._boards is not None:
                 self._boards = stacks.apply_board_entry(self._boards, entry)
-        return entries
 
-    def on_boards(self, action: b.Action) -> EditionAnswer:
+    def on_boards(self, action: b.Action) -> Outcome:
         """The same of the boards.
 
         Raises:
             BookError: It cannot be written.
         """
-        decided = b.decide_boards(self.boards, action, self.clock.now(), self.hours,
-                                  self.book.origin)
-        if isinstance(decided, Refusal):
-            return EditionAnswer(refusal=decided)
-        return EditionAnswer(self._write(decided, b.stack_action_word(action)))
-
-    def _append(self, drafts: Iterable[Draft], word: str) -> tuple[Entry, ...]:
-        entries = self.book.append(tuple(drafts), self.clock.now(), word)
-        self._seen = self.book.last_sequence()
-        return entries
+        now = self.clock.now()
+        decided = b.decide_boards(self.boards, action, now, self.hours, self.book.origin)
+        return self.carry_out(decided, now, b.stack_action_word(action))
 

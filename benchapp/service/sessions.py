@@ -7,9 +7,9 @@ screens, the plain lines, the rehearsal and the demo all work through it.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from benchapp.book import Book, BookError, SessionRow
@@ -17,7 +17,7 @@ from benchapp.book.queries import emptied_streams, packs_of, sessions_of, why_un
 from benchapp.book.read import sequence_of
 from benchapp.book.sessions import session_name
 from benchapp.clock import Clock
-from benchapp.decision import Refusal
+from benchapp.decision import Decision, Refusal
 from benchapp.drying import stacks
 from benchapp.drying.dryness import USUAL
 from benchapp.drying.stacks import Boards
@@ -30,6 +30,7 @@ from benchapp.history.hints import has_hints
 from benchapp.history.stats import NOTHING, Learnt, learn_stats
 from benchapp.recipe.model import Recipe
 from benchapp.service.editions import EditionService
+from benchapp.service.outcome import Outcome, Service
 from benchapp.session import actions as a
 from benchapp.session import damping, laying, room_clocks
 from benchapp.session.cancelling import cancelled_for
@@ -42,27 +43,13 @@ from benchapp.session.page import on_bench
 from benchapp.session.state import Session, StudioState
 from benchapp.session.state_asked import reworked_before
 
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What came of an action: its entries, on disk; or why it was refused."""
-
-    entries: tuple[Entry, ...] = ()
-    refusal: Refusal | None = None
-
-    @property
-    def ok(self) -> bool:
-        """Whether it was done."""
-        return self.refusal is None
-
-
 _ELSEWHERE: Final = Refusal("That pack was damped in another book",
                             "its sheets are taken out and put away there")
 #: What the room is folded from; stacks and prints are folded for themselves.
 _OF_THE_ROOM: Final = ("session", "pack", "clock")
 
 
-class SessionService:
+class SessionService(Service):
     """A book at work.
 
     Attributes:
@@ -72,8 +59,7 @@ class SessionService:
 
     def __init__(self, book: Book, clock: Clock) -> None:
         """Load the open sessions, the packs and the clocks of `book`."""
-        self.book = book
-        self.clock = clock
+        super().__init__(book, clock)
         self.hours = USUAL
         self._looked_at: tuple[str, ...] = ()
         self._editions: EditionService | None = None
@@ -97,7 +83,7 @@ class SessionService:
         with suppress(BookError):  # opened to read: it is written when it is opened to write
             for at in room_clocks.unmarked_moments(self.room, self.book.last_heartbeat(),
                                                    self.now()):
-                self._write(room_clocks.mark_seen(self.room), at, "time passed", self.room.bench)
+                self._packs(room_clocks.mark_seen(self.room), at, "time passed")
 
     def load(self) -> None:
         """Fold the open sessions, those looked at, the packs and clocks, as the book has them.
@@ -175,15 +161,20 @@ class SessionService:
             return Outcome(refusal=refusal)
         now = at or self.now()
         decided = decide(self.room, action, now, session)
-        if isinstance(decided, Refusal):
-            return Outcome(refusal=decided)
+        if not isinstance(decided, Refusal):
+            decided = self._with_boards(decided, now)
+        return self._carry_out(decided, now, a.action_word(action),
+                               bench_after(self.room, action))
+
+    def _with_boards(self, decided: tuple[Draft, ...], now: Moment) -> Decision:
+        """What was decided, with what it means for the stacks; or what the book holds fast."""
         undone = laying.pulls_undone(self.room, decided)
         if undone and (refusal := laying.held_fast(self._register(), undone)) is not None:
-            return Outcome(refusal=refusal)
-        if any(d.kind in laying.CAUSES for d in decided):
-            decided = (*decided, *laying.on_boards(
-                self.room, self._boards({told_of(d.stream) for d in decided}), decided, now))
-        return self._write(decided, now, a.action_word(action), bench_after(self.room, action))
+            return refusal
+        if not any(d.kind in laying.CAUSES for d in decided):
+            return decided
+        boards = self._boards({told_of(d.stream) for d in decided})
+        return (*decided, *laying.on_boards(self.room, boards, decided, now))
 
     def _boards(self, touched: Collection[str]) -> Boards:
         """The stacks of the open sessions and of these streams', as they are now.
@@ -201,22 +192,24 @@ class SessionService:
         prints = self.book.entries(streams=self.book.streams("print"))
         return register.replay_register(prints, self.book.origin)
 
-    def _write(self, drafts: Sequence[Draft], now: Moment, word: str,
-               bench: str | None) -> Outcome:
-        """Append, fold, tell the listeners."""
-        entries = self.book.append(drafts, now, word) if drafts else ()
-        room = on_bench(self.room, bench)
+    def fold(self, entries: tuple[Entry, ...]) -> None:
+        """Take in entries that are in the book now."""
         for entry in entries:
             if stream_family(entry.stream) in _OF_THE_ROOM:
-                room = apply_entry(room, entry)
-        self.room = room
-        if any(stream_family(e.stream) == "session" and e.stream != f"session/{room.bench}"
-               for e in entries):
+                self.room = apply_entry(self.room, entry)
+
+    def _carry_out(self, decided: Decision, now: Moment, word: str, bench: str | None) -> Outcome:
+        """Write and fold; then that session is on the Bench, and the listeners are told."""
+        outcome = self.carry_out(decided, now, word)
+        if not outcome.ok:
+            return outcome
+        self.room = on_bench(self.room, bench)
+        if any(stream_family(e.stream) == "session" and e.stream != f"session/{bench}"
+               for e in outcome.entries):
             self._before = self._taught = None  # another day's sheets may have been judged
-        outcome = Outcome(entries)
         if bench is not None:
             self._worked_here.add(bench)
-        if entries:
+        if outcome.entries:
             for listener in self._listeners:
                 listener(outcome)
         return outcome
@@ -415,10 +408,8 @@ class SessionService:
         return self._packs(room_clocks.end_timer(self.room, timer, self.room.t_at(now)), now,
                            "answer")
 
-    def _packs(self, decided: Sequence[Draft] | Refusal, now: Moment, word: str) -> Outcome:
-        if isinstance(decided, Refusal):
-            return Outcome(refusal=decided)
-        return self._write(decided, now, word, self.room.bench)
+    def _packs(self, decided: Decision, now: Moment, word: str) -> Outcome:
+        return self._carry_out(decided, now, word, self.room.bench)
 
     def bearer(self, mark: str, besides: tuple[str, int | None]) -> str | None:
         """The session of another sheet of the book that bears `mark`, or None."""

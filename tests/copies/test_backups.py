@@ -19,7 +19,7 @@ from benchapp.commands.context import write_book
 from benchapp.copies.backups import Backup, back_up, backups_of, backups_to_keep
 from benchapp.copies.beside import CopyMaker
 from benchapp.copies.mirrors import mirror_files, write_mirrors
-from benchapp.service.sessions import Outcome
+from benchapp.service.outcome import Outcome
 from tests.book.samples import closed, moment, note, opened, raw
 from tests.commands.test_cli import Call, call
 

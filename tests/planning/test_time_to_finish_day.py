@@ -17,7 +17,8 @@ from benchapp.files import read_text, shipped_recipes
 from benchapp.planning.remaining import day_of_room
 from benchapp.planning.sentences import too_old
 from benchapp.planning.time_to_finish import Ahead, forecast_finish
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session.compiled_recipe import DAMP_IN
 
 pytestmark = pytest.mark.full

@@ -115,10 +115,10 @@ def test_warnings_are_of_the_editions_as_they_are_then():
     editions.do(a.GiveNumbers(PEAR, ((k, 1), (other, 2))))
     clash = "2/5 is on D3 and D4"
     wrong = a.Correct(PEAR, k, SheetLabel("edition", 2), "it says 2")
-    assert editions.would(wrong).said == editions.do(wrong).said == (clash,)
+    assert editions.would(wrong).warnings == editions.do(wrong).warnings == (clash,)
     assert editions.to_sign(a.Sign(PEAR, (other,)))[1] == ("No BAT is approved yet", clash)
     mended = a.Correct(PEAR, k, SheetLabel("edition", 1), "it says 1 after all")
-    assert editions.would(mended).said == editions.do(mended).said == ()
+    assert editions.would(mended).warnings == editions.do(mended).warnings == ()
 
 
 def test_a_sheet_that_is_somewhere_else_or_no_more_leaves_its_stack():

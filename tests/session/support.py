@@ -10,7 +10,8 @@ from benchapp.clock import FakeClock
 from benchapp.decision import Refusal
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Entry, Moment
-from benchapp.service.sessions import Outcome, SessionService
+from benchapp.service.outcome import Outcome
+from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.state import Attempt, Impression, Session, StudioState, TaskKey
 from benchapp.views.bench import BenchView, bench_view
