@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from datetime import UTC, date, datetime, timedelta
+from datetime import date
 
 from benchapp.book.read import SessionRow
+from benchapp.events.moments import local_time
 
 
 def session_name(existing: Collection[str], local_date: date) -> str:
@@ -33,11 +34,7 @@ def _suffix(count: int) -> str:
 
 def opened_on(row: SessionRow) -> date:
     """The day a session was opened, by the clock on the wall there and then."""
-    at = row.opened.at
-    moment = datetime.fromtimestamp(0, UTC) + timedelta(
-        milliseconds=at.wall_ms, minutes=at.offset_min
-    )
-    return moment.date()
+    return local_time(row.opened.at).date()
 
 
 def find_session(word: str, rows: Sequence[SessionRow], today: date) -> SessionRow | None:

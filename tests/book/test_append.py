@@ -135,6 +135,8 @@ def test_a_reader_cannot_write(path: Path) -> None:
     (Draft("session/", "paused", {}), "'session/' is not of the form family/name"),
     (note("a\0b"), "noted: text: the text holds a NUL character"),
     (note("ab\ud800"), "noted: text: the character at place 3 is half a character"),
+    (note("a", f"{DAY}@a@b@c"), "noted: is not for session/2026-05-03@a@b@c to say; only the book"),
+    (opened("2026-05-03@a@b"), "opened: is not for session/2026-05-03@a@b to say; only the book"),
     (note("a", "session/\udc00"), "the stream: the character at place 9 is half"),
     (Draft(DAY, "slept", {"ms": 2**63}), "slept: ms: 9223372036854775808 is too large"),
     (Draft(DAY, "slept", {"ms": -(2**63) - 1}), "is too large"),

@@ -236,7 +236,9 @@ def test_taken_in_from_several_places(path: Path) -> None:
         book.append([note(text)], moment(), "note")
     book.close()
     assert [len(_spilled(path.parent / folder)) for folder in ("", "state", "temp")] == [1, 1, 1]
-    writing(path).close()
+    with writing(path) as book:
+        assert book.notice == ("4 entries of an earlier day, kept while the book could not be "
+                               "written, are in the book now.")
     assert _texts(path) == ["a", "b", "c", "d"]
     assert [len(_spilled(path.parent / folder)) for folder in ("", "state", "temp")] == [0, 0, 0]
 

@@ -79,6 +79,26 @@ def test_closed_and_taken_back(path: Path) -> None:
         assert is_closed()
 
 
+def test_a_discarded_session_is_out_of_the_list(path: Path) -> None:
+    """Names and letters still go by it; it is back when that was taken back."""
+    def shown() -> list[tuple[str, bool]]:
+        assert [row.discarded for row in book.all_sessions()] == [
+            row.name not in [x.name for x in book.sessions()] for row in book.all_sessions()]
+        return [(row.name, row.closed) for row in book.sessions()]
+
+    with writing(path) as book:
+        book.append([opened()], moment(), "open")
+        book.append([opened("2026-05-04")], moment(), "open")
+        gone, = book.append([closed()], moment(), "discard")
+        book.append([closed("2026-05-04")], moment(), "close")
+        assert shown() == [("2026-05-04", True)]
+        assert len(book.all_sessions()) == 2
+        book.append([taken_back("x:99")], moment(), "back")
+        assert shown() == [("2026-05-04", True)]
+        book.append([taken_back(gone.action)], moment(), "back")
+        assert shown() == [("2026-05-03", False), ("2026-05-04", True)]
+
+
 def test_a_pack_is_no_session(path: Path) -> None:
     """What other families take back or open is not in the list."""
     with writing(path) as book:

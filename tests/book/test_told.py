@@ -8,9 +8,14 @@ from pathlib import Path
 
 import pytest
 
+from benchapp.book import Book, BookDamaged
+from benchapp.book.queries import print_of_row
+from benchapp.book.rebuild import make_anew
 from benchapp.book.rows import of_others
 from benchapp.book.search import Hit
 from benchapp.book.soundness import damage_text
+from benchapp.edition.streams import print_id
+from tests.book.samples import draft, moment, note
 
 
 @pytest.mark.parametrize(("problems", "end"), [
@@ -40,3 +45,21 @@ def test_a_hit_has_its_names_in_json() -> None:
     assert Hit("", "", "Slack Water", 3, "note", "a hair in the nip").json() == {
         "session": None, "print": "Slack Water", "impression": 3, "where": "note",
         "text": "a hair in the nip"}
+
+
+def test_the_print_of_a_session_whose_recipe_cannot_be_read() -> None:
+    """Its title and artist are in its opening too."""
+    book = Book.in_memory()
+    book.append([draft("session/2026-05-03", "opened", session="2026-05-03", print="Slack Water",
+                       artist="Wren Halloran", recipe_text="recipe: 9")], moment(), "open")
+    row, = book.sessions()
+    assert print_of_row(row) == print_id("Slack Water", "Wren Halloran")
+
+
+def test_a_book_that_cannot_be_rebuilt_is_named_and_not_made(tmp_path: Path) -> None:
+    """An entry whose place is not the next one goes into no book."""
+    path, book = tmp_path / "anew.db", Book.in_memory()
+    book.append([note("a"), note("b")], moment(), "note")
+    with pytest.raises(BookDamaged, match=r"The book .*anew\.db is damaged"):
+        make_anew(path, None, book.entries()[1:])
+    assert list(tmp_path.iterdir()) == []

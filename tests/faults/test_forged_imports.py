@@ -135,7 +135,7 @@ def test_an_id_that_is_none_is_refused(change, why):
 
 @pytest.mark.parametrize(("clocks", "why"), [
     ({"wall_ms": -1}, "between the years 1970 and 9998"), ({"wall_ms": 2**62}, "1970 and 9998"),
-    ({"offset_min": 1440}, "less than a day")])
+    ({"offset_min": 1440}, "less than a day"), ({"offset_min": -1440}, "less than a day")])
 def test_a_moment_no_calendar_has_is_refused(clocks, why):
     """It would stand in every list, and could not be shown in any."""
     entries = [replace(written()[0], at=replace(written()[0].at, **clocks))]
