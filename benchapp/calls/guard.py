@@ -21,7 +21,7 @@ import signal
 import sys
 import threading
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from types import FrameType
 from typing import Any, Final, NoReturn
@@ -42,6 +42,9 @@ _LONGEST_WORD: Final = 16_384
 _ENDED_ITSELF: Final = b"."
 _HOW_TO_GO_ON: Final = "benchapp resume"
 _PR_SET_PDEATHSIG: Final = 1
+_HANDED_ON: Final = tuple(
+    getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT", "SIGTSTP", "SIGQUIT")
+    if hasattr(signal, name))
 
 _told: int | None = None
 """Where the child's own thread is told of an end; None in every other process."""
@@ -75,14 +78,16 @@ def run_guarded(main: Callable[[], int], how_to_go_on: str | None = _HOW_TO_GO_O
     word_read, word_write = os.pipe()
     _flush()
     parent = os.getpid()
+    # What comes before the parent can hand it on waits until then: it would end the parent alone.
+    mask = signal.pthread_sigmask(signal.SIG_BLOCK, _HANDED_ON)
     child = os.fork()
     if child == 0:
         os.close(life_write)
         os.close(word_read)
-        _be_child(main, parent, life_read, word_write)
+        _be_child(main, parent, life_read, word_write, mask)
     os.close(life_read)
     os.close(word_write)
-    status = _wait(child)
+    status = _wait(child, mask)
     word = _heard(word_read)
     os.close(life_write)
     return _afterwards(status, word, terminal, how_to_go_on)
@@ -117,10 +122,12 @@ def _flush() -> None:
 # -- the child --------------------------------------------------------------------------
 
 
-def _be_child(main: Callable[[], int], parent: int, life: int, word: int) -> NoReturn:
+def _be_child(main: Callable[[], int], parent: int, life: int, word: int,
+              mask: Iterable[int]) -> NoReturn:
     """Run the screen and end; nothing of the caller's code runs here after it."""
     code = _CRASHED
     try:
+        signal.pthread_sigmask(signal.SIG_SETMASK, mask)
         _end_with(parent, life)
         code = _run(main)
         with suppress(OSError):
@@ -183,9 +190,10 @@ def _enforce(told: int) -> None:
 # -- the parent -------------------------------------------------------------------------
 
 
-def _wait(child: int) -> int:
+def _wait(child: int, mask: Iterable[int]) -> int:
     """Wait for the child, handing on what comes; gives its status as the system does."""
     before = _hand_on(child)
+    signal.pthread_sigmask(signal.SIG_SETMASK, mask)
     try:
         return os.waitpid(child, 0)[1]
     finally:

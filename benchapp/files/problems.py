@@ -66,7 +66,9 @@ def system_problem(
     Returns:
         A `DiskProblem` where the disk is at fault, such as a full one; else a `FileProblem`.
     """
-    said = f"{shown_path(path)}: {what} ({system_said(error)})"
+    # Each version of the interpreter has its own words for this one.
+    why = "its name has a zero byte in it" if "\0" in fspath(path) else system_said(error)
+    said = f"{shown_path(path)}: {what} ({why})"
     todo = _OF_THE_DISK.get(error.errno or 0) if isinstance(error, OSError) else None
     return FileProblem(said) if todo is None else DiskProblem(f"{said}. {todo}")
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, fields
+from dataclasses import fields
 from typing import Any, Final
 
 from benchapp.events.entry import Entry, Moment, canonical_json
@@ -37,7 +37,10 @@ class NotOurs(ValueError):  # noqa: N818 - what is told a printer
 def entry_lines(entries: Iterable[Entry]) -> Iterator[str]:
     """Each entry as a line, with its end."""
     for entry in entries:
-        yield canonical_json({**asdict(entry), "body": dict(entry.body)}) + "\n"
+        told = {name: getattr(entry, name) for name in _FIELDS}
+        told["body"] = dict(entry.body)
+        told["at"] = {name: getattr(entry.at, name) for name in _CLOCKS}
+        yield canonical_json(told) + "\n"
 
 
 def not_whole(ends: Mapping[str, int]) -> str:

@@ -174,6 +174,14 @@ def test_a_signal_to_the_parent_is_handed_on(start: Start, lock: Path) -> None:
     assert is_free(lock)
 
 
+def test_a_signal_that_comes_at_once_is_handed_on_too(start: Start, lock: Path) -> None:
+    """TERM to a parent that has only just parted waits until it can be handed on."""
+    child = start("early")
+    child.expect_exact("<code 143>")
+    assert LINE in str(child.before)
+    assert is_free(lock)
+
+
 @pytest.mark.parametrize("number", [signal.SIGHUP, signal.SIGINT])
 def test_every_wish_to_end_reaches_the_screen(start: Start, number: signal.Signals) -> None:
     """HUP and INT to the parent alone end the screen too, and the terminal is given back."""

@@ -37,6 +37,7 @@ class Deed:
         done: Whether a home has what was promised; given the home before too.
         again: How it may end when it is called again after it was cut off.
         restores: Whether it may put an older book in the place.
+        less: A warning with which it does no more than lose nothing, and what is done then.
     """
 
     name: str
@@ -47,10 +48,15 @@ class Deed:
     said: str = ""
     again: frozenset[int] = field(default=frozenset({0}))
     restores: bool = False
+    less: tuple[str, Callable[[Home, Home], bool]] | None = None
 
     def words(self, home: Path) -> list[str]:
         """Its words for a home."""
         return [word.replace("HOME", str(home)) for word in self.argv]
+
+    def promises(self, warned: str) -> Callable[[Home, Home], bool]:
+        """What must be done, by what it warned of."""
+        return self.less[1] if self.less and self.less[0] in warned else self.done
 
 
 # -- studios --------------------------------------------------------------------------------
@@ -79,8 +85,8 @@ def printed(warm: Warm, home: Path) -> None:
 
 
 def _still_open(warm: Warm, home: Path) -> None:
-    """A day that is left open when two of its sheets are pulled."""
-    ended = warm.call(home, "run", "three-steps", "--plain", "--wanted", "2", said="\n" * 14)
+    """A day that is left open when its last sheet is inked."""
+    ended = warm.call(home, "run", "three-steps", "--plain", "--wanted", "2", said="\n" * 24)
     assert " stays open · " in ended.lines[-1], ended
 
 
@@ -148,14 +154,14 @@ def _migrated(now: Home, before: Home) -> bool:
 _ONCE = frozenset({0, 1})
 
 DEEDS = (
-    Deed("day", ("run", "three-steps", "--plain", "--wanted", "1"), " closed · ", _nothing,
-         _has_more, said=DAY),
+    Deed("day", ("run", "three-steps", "--plain", "--wanted", "1"), " stays open · ", _nothing,
+         _has_more, said="\n" * 5),
     Deed("close", ("resume", "--plain"), " closed · ", _still_open, _has_more,
          said="\n1\n" * 60, again=_ONCE),
     Deed("damp", ("damp", "weigh-house", "--sheets", "4"), "in the water", printed, _has_more),
     Deed("number", ("number", "2026-05-03:4", "7", "--yes"), "7", printed, _has_more, again=_ONCE),
     Deed("migrate", ("damp", "weigh-house", "--sheets", "4"), "in the water", _of_old_layout,
-         _migrated),
+         _migrated, less=("No backup was made.", _has_more)),
     Deed("export as lines", ("export", "--jsonl", "HOME/out.jsonl"), "Written: ", printed,
          _has_text("out.jsonl"), again=_ONCE),
     Deed("export over a table", ("export", "--csv", "HOME/guest.jsonl", "--force"), "Written: ",

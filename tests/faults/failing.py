@@ -11,6 +11,7 @@ import builtins
 import errno
 import io
 import os
+import signal
 import sqlite3
 import stat
 from collections.abc import Callable
@@ -47,6 +48,25 @@ def nth(first: int, error: int, times: int = 1, only: tuple[str, ...] = ()) -> R
 def file_limit(size: int) -> Refuse:
     """A disk on which no file grows beyond `size` bytes."""
     return lambda act: errno.ENOSPC if act.what == "write" and act.at + len(act.data) > size else 0
+
+
+def either(one: Refuse, other: Refuse) -> Refuse:
+    """A disk with two faults: both are asked of every act."""
+    def refuse(act: Act) -> int:
+        errors = one(act), other(act)
+        return errors[0] or errors[1]
+
+    return refuse
+
+
+def deadly(refuse: Refuse) -> Refuse:
+    """Where an act would be refused the process is killed."""
+    def die(act: Act) -> int:
+        if refuse(act):
+            os.kill(os.getpid(), signal.SIGKILL)
+        return 0
+
+    return die
 
 
 def quota(folder: Path, free: int) -> Refuse:

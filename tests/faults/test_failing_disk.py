@@ -23,7 +23,7 @@ from benchapp.book import Book, BookError, spill
 from tests.book.samples import moment, note, opened, writing
 from tests.faults.apart import ended, forked
 from tests.faults.disk import CAN_BE_SEEN, Act
-from tests.faults.failing import ERRORS, FOR_GOOD, Failing, Refuse, file_limit, nth
+from tests.faults.failing import ERRORS, FOR_GOOD, Failing, Refuse, deadly, file_limit, nth
 from tests.faults.wholeness import hold_plain
 
 pytestmark = pytest.mark.skipif(not CAN_BE_SEEN, reason="this SQLite cannot be called by name")
@@ -61,13 +61,7 @@ def _killed_day(path: Path, name: str, at: int) -> list[str]:
     """A day on a sound disk, killed before its act numbered `at`: what it had acknowledged."""
     hears, tells = os.pipe()
 
-    def die(act: Act) -> int:
-        if refuse(act):
-            os.kill(os.getpid(), signal.SIGKILL)
-        return 0
-
-    refuse = nth(at, errno.EIO)
-    child = forked(_day, path, name, die,
+    child = forked(_day, path, name, deadly(nth(at, errno.EIO)),
                    lambda ids: os.write(tells, "".join(f"{x}\n" for x in ids).encode()))
     os.close(tells)
     with closing(os.fdopen(hears)) as heard:

@@ -37,7 +37,7 @@ TEXT = recipe(
           "drying:\n  - {do: Change blotters, after: 3 h}\n")
 PRINT = "slack water · wren halloran"
 #: So many forged files; and every time.
-MANY = 20_000
+MANY, PARTS = 20_000, 8
 FEW = 24
 #: Of those taken in one in so many is read by everything there is, each by what is read daily.
 REST_ONE_IN = 6
@@ -223,21 +223,22 @@ class Row:
         assert why
         assert self._book.last_sequence() == 0
 
-    def try_all(self, many: int) -> None:
-        """So many of them, of which many are taken and many refused."""
-        for seed in range(many):
+    def try_all(self, seeds: range) -> None:
+        """Those of these seeds, of which many are taken and many refused."""
+        for seed in seeds:
             try:
                 self.try_one(seed)
             except Exception as error:
                 error.add_note(f"seed {seed}")
                 raise
-        assert self.taken + self.refused == many
-        assert min(self.taken, self.refused) > many // 5
+        assert self.taken + self.refused == len(seeds)
+        assert min(self.taken, self.refused) > len(seeds) // 5
 
 
+@pytest.mark.usefixtures("remembered")
 def test_a_forged_file_is_refused_or_can_be_read() -> None:
     """All of it or none; what is let in breaks no list, no review, no edition and no room."""
-    Row().try_all(FEW)
+    Row().try_all(range(FEW))
 
 
 def test_an_opening_that_a_file_takes_back_stays() -> None:
@@ -251,18 +252,18 @@ def test_an_opening_that_a_file_takes_back_stays() -> None:
 
 
 @pytest.mark.full
-def test_twenty_thousand_forged_files() -> None:
-    """The same of all of them."""
-    row = Row()
-    row.try_all(MANY)
-    print(f"\nforged files: {row.taken:,} taken in and read, {row.refused:,} refused")
+@pytest.mark.usefixtures("remembered")
+@pytest.mark.parametrize("part", range(PARTS))
+def test_twenty_thousand_forged_files(part: int) -> None:
+    """The same of all of them, in parts."""
+    Row().try_all(range(part * MANY // PARTS, (part + 1) * MANY // PARTS))
 
 
 def test_a_book_that_asks_nothing_of_fields_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if the rules of fields did not hold: some reader stumbles over what is let in."""
     monkeypatch.setattr(bodies, "find_wrong_field", lambda entry: None)
     with pytest.raises((TypeError, AttributeError, KeyError, ValueError)):
-        Row().try_all(5 * FEW)
+        Row().try_all(range(5 * FEW))
 
 
 def shuffled(line: str, key: str, value: Any) -> str:

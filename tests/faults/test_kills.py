@@ -30,7 +30,7 @@ WITHIN_STEPS = 12
 WITHIN_US = 1500
 
 
-class Trial:
+class KillTrial:
     """A command in a studio of its own, which is copied for each kill."""
 
     def __init__(self, deed: Deed, warm: Warm, folder: Path) -> None:
@@ -100,7 +100,7 @@ def before_steps(steps: int, most: int) -> list[Kill]:
 @pytest.mark.full
 @pytest.mark.parametrize("deed", DEEDS, ids=lambda deed: deed.name)
 def test_every_command_outlives_kills(deed: Deed, warm: Warm, tmp_path: Path) -> None:
-    trial = Trial(deed, warm, tmp_path)
+    trial = KillTrial(deed, warm, tmp_path)
     chance = random.Random(deed.name)
     planned = before_steps(trial.steps, BEFORE_STEPS)
     assert trial.kill_at_all(planned) == len(planned), "each kill falls before a step"
@@ -117,13 +117,13 @@ def _deed(name: str) -> Deed:
 
 
 def test_a_command_outlives_two_kills(warm: Warm, tmp_path: Path) -> None:
-    trial = Trial(_deed("new recipe"), warm, tmp_path)
+    trial = KillTrial(_deed("new recipe"), warm, tmp_path)
     assert trial.kill_at_all([Kill(trial.steps // 2), Kill(trial.steps)]) == 2
 
 
 @pytest.mark.full
 def test_files_written_in_place_would_be_noticed(warm: Warm, tmp_path: Path) -> None:
     """What replaces a file without a second one beside it leaves half of it at some step."""
-    trial = Trial(_deed("preference"), warm, tmp_path)
+    trial = KillTrial(_deed("preference"), warm, tmp_path)
     with pytest.raises(AssertionError, match=r"preferences\.yaml"):
         trial.kill_at_all(before_steps(trial.steps, trial.steps), "write_in_place")

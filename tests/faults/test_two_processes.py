@@ -16,8 +16,8 @@ from tests.faults.apart import apart
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="nothing is forked there")
 
-#: So many commands are paired, at least; and so many pairs are started at once.
-COMMANDS, RACES = 40, 300
+#: So many commands are paired, at least; so many pairs are started at once; in so many parts.
+COMMANDS, RACES, PARTS = 40, 300, 6
 
 #: Two that write.
 REFUSED = ("number D4 3", "sign 2/5 --yes")
@@ -29,11 +29,20 @@ def test_one_pair(tmp_path: Path) -> None:
 
 
 @pytest.mark.full
-def test_every_pair(tmp_path: Path) -> None:
-    held, raced, wrong = apart(two_commands.try_pairs, str(tmp_path), 1, RACES)
+def test_every_command_alone(tmp_path: Path) -> None:
+    alone, wrong = apart(two_commands.try_alone, str(tmp_path))
     assert wrong == []
-    assert held >= COMMANDS ** 2
-    assert raced == RACES
+    assert alone >= COMMANDS
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("part", range(PARTS))
+def test_every_pair(part: int, tmp_path: Path) -> None:
+    held, raced, wrong = apart(
+        two_commands.try_pairs, str(tmp_path), part, PARTS, RACES // PARTS)
+    assert wrong == []
+    assert held >= COMMANDS ** 2 // PARTS
+    assert raced == RACES // PARTS
 
 
 @pytest.mark.full

@@ -23,6 +23,7 @@ from benchapp.book import Book, lock, rebuild, restore
 from benchapp.cli import main
 from benchapp.clock import SystemClock
 from tests.faults.apart import ended, forked
+from tests.faults.remembered import remember_texts
 from tests.service.edition_days import Studio, pear
 
 #: No command takes so many seconds beside another: it hangs.
@@ -217,6 +218,7 @@ def _load_all() -> None:
     for package in (commands, copies, reports):
         for module in pkgutil.iter_modules(package.__path__, f"{package.__name__}."):
             importlib.import_module(module.name)
+    remember_texts()
 
 
 # -- the pairs ------------------------------------------------------------------------------
@@ -239,8 +241,6 @@ class Pairs:
         with Book.reading(self._base / "home" / "studio.book") as book:
             self._entries = {entry.id for entry in book.entries()}
         self._now = folder / "now"
-        #: How each ends with nobody beside it.
-        self.alone: dict[Command, int] = {}
 
     def try_alone(self, command: Command) -> None:
         """Each must do what it is for, or its pairs would say nothing."""
@@ -248,7 +248,6 @@ class Pairs:
             run = Run(command, home, "Ada")
             run.begin()
             run.end()
-            self.alone[command] = run.code
             if run.code != DONE:
                 self.wrong.append(f"{command.line} alone: {run.code}\n{run.said}")
 
@@ -340,24 +339,32 @@ class _copied:  # noqa: N801 - a context
         shutil.rmtree(self._to)
 
 
-def try_pairs(folder: str, seed: int, races: int) -> tuple[int, int, list[str]]:
-    """Every command alone, every pair held, and so many pairs at once.
+def try_alone(folder: str) -> tuple[int, list[str]]:
+    """Every command with nobody beside it; how many, and what is wrong."""
+    _load_all()
+    pairs = Pairs(Path(folder))
+    for command in COMMANDS:
+        pairs.try_alone(command)
+    return len(COMMANDS), pairs.wrong
+
+
+def try_pairs(folder: str, part: int, parts: int, races: int) -> tuple[int, int, list[str]]:
+    """Every pair held, and so many pairs at once.
 
     Args:
         folder: Where the studios are.
-        seed: For the pairs that are started at once.
-        races: How many these are.
+        part: Which part of all pairs, from 0; also the seed for those that are started at once.
+        parts: How many parts there are.
+        races: How many are started at once in this part.
 
     Returns:
         How many were held, how many at once, and what is wrong.
     """
     _load_all()
-    pairs = Pairs(Path(folder))
-    for command in COMMANDS:
-        pairs.try_alone(command)
-    for one, other in product(COMMANDS, COMMANDS):
+    pairs, every = Pairs(Path(folder)), list(product(COMMANDS, COMMANDS))
+    for one, other in every[part::parts]:
         pairs.hold(one, other)
-    for one, other in random.Random(seed).choices(list(product(COMMANDS, COMMANDS)), k=races):
+    for one, other in random.Random(part).choices(every, k=races):
         pairs.race(one, other)
     return pairs.held, pairs.raced, pairs.wrong
 

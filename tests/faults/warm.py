@@ -41,12 +41,16 @@ class Fault:
         error: With this error of the system.
         times: So often.
         free: Or: the home may grow by so many bytes, and no more.
+        kills: Or: at that act it is killed.
+        also: A second fault, beside this one.
     """
 
     first: int | None = None
     error: int = 0
     times: int = 1
     free: int | None = None
+    kills: bool = False
+    also: Fault | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,8 +18,10 @@ from typing import Any
 
 import benchapp.commands
 from benchapp import cli
+from benchapp.session.names import shape_of
 from tests.faults import weakened
-from tests.faults.failing import Failing, Refuse, nth, quota
+from tests.faults.failing import Failing, Refuse, deadly, either, nth, quota
+from tests.faults.remembered import remember_texts
 from tests.faults.steps import Steps
 
 
@@ -61,11 +63,17 @@ def _child(call: dict[str, Any], tells: int) -> None:
     os._exit(0)
 
 
-def _refuse(home: Path, first: int | None, error: int, times: int, free: int | None) -> Refuse:
+def _refuse(home: Path, first: int | None, error: int, times: int, free: int | None,
+            kills: bool, also: dict[str, Any] | None) -> Refuse:
     """What `warm.Fault` says of the disk under a home."""
+    if also is not None:
+        return either(_refuse(home, first, error, times, free, kills, None),
+                      _refuse(home, **also))
     if free is not None:
         return quota(home, free)
-    return (lambda _: 0) if first is None else nth(first, error, times)
+    if first is None:
+        return lambda _: 0
+    return deadly(nth(first, error)) if kills else nth(first, error, times)
 
 
 def _called(call: dict[str, Any]) -> dict[str, Any]:
@@ -96,6 +104,13 @@ def _called(call: dict[str, Any]) -> dict[str, Any]:
     return json.loads(told) if told else {"code": None, "steps": 0}
 
 
+def _remember_recipes() -> None:
+    """Have the shipped recipes read already: that is most of a short call."""
+    remember_texts()
+    for file in sorted((Path(__file__).parents[2] / "recipes").glob("*.yaml")):
+        shape_of(file.read_text(encoding="utf-8"))
+
+
 def main() -> None:
     """Answer until there is no further call."""
     for module in pkgutil.iter_modules(benchapp.commands.__path__, "benchapp.commands."):
@@ -104,6 +119,7 @@ def main() -> None:
     for name in ("benchapp.plain", "benchapp.plain.loop", "benchapp.copies.backups",
                  "benchapp.copies.mirrors", "benchapp.copies.beside", "benchapp.reports.unsaved"):
         importlib.import_module(name)
+    _remember_recipes()
     for line in sys.stdin.buffer:
         answer = _called(json.loads(line))
         sys.stdout.write(json.dumps(answer) + "\n")

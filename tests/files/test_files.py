@@ -160,7 +160,7 @@ def test_only_a_regular_file_is_read(tmp_path):
         (Path("/dev/zero"), "is not a regular file; name a text file"),
         (tmp_path / "none", "no such file"),
         (tmp_path / ("n" * 400), "cannot be read (File name too long)"),
-        (Path("a\0b"), "cannot be read (embedded null byte)"),
+        (Path("a\0b"), "cannot be read (its name has a zero byte in it)"),
     ]:
         with pytest.raises(FileProblem) as caught:
             files.read_text(path)
