@@ -14,6 +14,7 @@ from benchapp.book.errors import BookError, NoBook, only_book_errors
 from benchapp.book.placing import waiting_path
 from benchapp.book.read import last_sequence, read_entries
 from benchapp.book.schema import APPLICATION_ID
+from benchapp.book.verify import find_problems
 from benchapp.events.entry import Entry
 
 #: Of a folder that holds copies so many files are looked at, the newest.
@@ -65,21 +66,27 @@ class FoundBackup:
         file: The file.
         entries: How many entries it holds.
         last: The last of them.
+        sound: Whether a quick check found nothing wrong with the file.
     """
 
     file: Path
     entries: int
     last: Entry
+    sound: bool
 
 
 def backups_near(path: Path, folders: Iterable[Path]) -> list[FoundBackup]:
-    """The copies in the folder of the book at `path` and in `folders`, the newest first."""
+    """The copies in the folder of the book at `path` and in `folders`, the newest first.
+
+    Damaged ones come after all others.
+    """
     found = []
     for file in books_in({path.parent, *folders}, (path.resolve(), waiting_path(path.resolve()))):
         with suppress(BookError), only_book_errors(file), closing(open_copy(file)) as copy:
             if last := read_entries(copy, None, last_sequence(copy) - 1):
-                found.append(FoundBackup(file, last_sequence(copy), last[-1]))
-    return sorted(found, key=lambda one: one.last.at.wall_ms, reverse=True)
+                sound = not find_problems(copy, full=False)
+                found.append(FoundBackup(file, last_sequence(copy), last[-1], sound))
+    return sorted(found, key=lambda one: (one.sound, one.last.at.wall_ms), reverse=True)
 
 
 def _is_book(path: Path) -> bool:

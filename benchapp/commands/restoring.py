@@ -78,7 +78,8 @@ def _list_backups(path: Path) -> int:
             "Name one that lies elsewhere: benchapp book restore FILE", *mirror)))
     say("Copies of a book, the newest first. To restore one: benchapp book restore FILE",
         *(f"  {as_typed(one.file)}  {_count(one.entries)}, the last of "
-          f"{local_time(one.last.at):%Y-%m-%d %H:%M}" for one in found), *mirror)
+          f"{local_time(one.last.at):%Y-%m-%d %H:%M}{'' if one.sound else ', damaged'}"
+          for one in found), *mirror)
     return 0
 
 

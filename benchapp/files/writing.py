@@ -23,6 +23,8 @@ _NEW: Final = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0
 _BEFORE: Final = ".before"
 #: What a file is called until it is whole.
 _PART: Final = re.compile(r"\.[0-9a-f]{16}\.part")
+#: So much older than a file written now is one that nobody writes any more, in seconds.
+_OLD_S: Final = 24 * 60 * 60
 
 
 def make_folder(folder: Path) -> Path:
@@ -105,10 +107,14 @@ def _refusals(path: Path) -> Iterator[None]:
 
 @contextmanager
 def _temporary(path: Path, data: Data, mode: int) -> Iterator[Path]:
-    """A file beside `path` that holds all of `data`, on disk; gone again at the end."""
+    """A file beside `path` that holds all of `data`, on disk; gone again at the end.
+
+    What writing left there where it was cut off long ago goes too.
+    """
     ready = path.with_name(f".{secrets.token_hex(8)}.part")
     try:
         _fill(ready, data, mode)
+        _sweep(ready)
         yield ready
     finally:
         with suppress(FileNotFoundError):
@@ -121,6 +127,20 @@ def remove_parts(folders: Iterable[Path]) -> None:
         with suppress(OSError):
             for path in [x for x in folder.iterdir() if _PART.fullmatch(x.name)]:
                 path.unlink(missing_ok=True)
+
+
+def _sweep(ready: Path) -> None:
+    """Remove old parts beside one just written: our own name, regular, ours, a day older.
+
+    The disk's own times are compared: a clock that was set in between lets one lie longer.
+    """
+    with suppress(OSError):
+        now = ready.lstat()
+        for path in [x for x in ready.parent.iterdir() if _PART.fullmatch(x.name)]:
+            found = path.lstat()
+            if (stat.S_ISREG(found.st_mode) and found.st_uid == now.st_uid
+                    and now.st_mtime - found.st_mtime > _OLD_S):
+                path.unlink()
 
 
 def _fill(path: Path, data: Data, mode: int) -> None:

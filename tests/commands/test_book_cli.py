@@ -197,6 +197,14 @@ def test_backups_are_listed_and_what_waits_is_told(call: Call, home: Path) -> No
     call("book", "backup", str(backup))
     listed = call("book", "restore")
     assert (listed.code, f"{backup}  " in listed.out) == (0, True)
+    newer = home / "backups" / "newer.book"
+    _print_day(call)
+    call("book", "backup", str(newer))
+    data = newer.read_bytes()
+    at = data.index(b"step finished") // 4096 * 4096
+    newer.write_bytes(data[:at] + bytes(4096) + data[at + 4096:])
+    listed = call("book", "restore").out
+    assert ", damaged" in listed.partition(f"{backup}  ")[2].partition(f"{newer}  ")[2]
     faults = Faults()
     with Book.open(book, write=True, state=home / "state", fault=faults) as found:
         faults.plan("insert", disk_full)

@@ -150,6 +150,23 @@ def test_a_file_at_the_limit_is_read_and_one_byte_more_is_not(tmp_path):
 
 
 @POSIX
+def test_what_was_cut_off_long_ago_goes_with_the_next_writing(tmp_path):
+    """A part a day older than one made now: ours by name, a file, and nothing else."""
+    old, new = tmp_path / f".{'a1' * 8}.part", tmp_path / f".{'b2' * 8}.part"
+    strange = [tmp_path / ".a1.part", tmp_path / f"{'a1' * 8}.part", tmp_path / "x.part"]
+    for path in (old, new, *strange):
+        path.write_text("half")
+    link = tmp_path / f".{'c3' * 8}.part"
+    link.symlink_to(strange[0])
+    for path in (old, *strange):
+        os.utime(path, (0, 0))
+    os.utime(link, (0, 0), follow_symlinks=False)
+    files.write_new(tmp_path / "recipe.yaml", "new")
+    assert not old.exists()
+    assert all(x.exists() for x in (new, link, *strange))
+
+
+@POSIX
 def test_only_a_regular_file_is_read(tmp_path):
     """A folder, a pipe, a device and a name that is not there: each refused at once."""
     pipe = tmp_path / "pipe"
