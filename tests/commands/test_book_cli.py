@@ -203,8 +203,8 @@ def test_backups_are_listed_and_what_waits_is_told(call: Call, home: Path) -> No
     data = newer.read_bytes()
     at = data.index(b"step finished") // 4096 * 4096
     newer.write_bytes(data[:at] + bytes(4096) + data[at + 4096:])
-    listed = call("book", "restore").out
-    assert ", damaged" in listed.partition(f"{backup}  ")[2].partition(f"{newer}  ")[2]
+    told = call("book", "restore").out
+    assert ", damaged" in told.partition(f"{backup}  ")[2].partition(f"{newer}  ")[2]
     faults = Faults()
     with Book.open(book, write=True, state=home / "state", fault=faults) as found:
         faults.plan("insert", disk_full)

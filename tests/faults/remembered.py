@@ -25,4 +25,4 @@ def scan_document(text: str | bytes) -> Document:
 def remember_texts() -> None:
     """From now on no text is read twice into a tree in this process."""
     for module in MODULES:
-        module.scan_document = scan_document
+        module.scan_document = scan_document  # type: ignore[attr-defined]

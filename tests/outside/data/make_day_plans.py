@@ -52,9 +52,9 @@ def best(project: Project) -> tuple[int, int] | None:
         if acts[x.after].at is None:
             model.add(starts[x.after] >= starts[x.before] + x.least)
     late = []
-    for k, x in enumerate(project.limits):
+    for k, limit in enumerate(project.limits):
         over = model.new_int_var(0, horizon, f"l{k}")
-        model.add(over >= starts[x.after] - starts[x.before] - x.most)
+        model.add(over >= starts[limit.after] - starts[limit.before] - limit.most)
         late.append(over)
     end = model.new_int_var(0, horizon, "end")
     for i, a in enumerate(acts):
