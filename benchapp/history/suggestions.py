@@ -4,20 +4,19 @@ Pure: folded sessions and a recipe in, lessons and proposals out. A time teaches
 taken from start to end, was not cut short, is not under a fifth of the recipe's low (nobody
 wipes a plate in a minute), and was not asked about unless the answer was that it took that long.
 
-The usual time is drawn from the recipe's towards the middle of the times, the more the more
-there are: for ln(time ÷ usual) a step differs from the recipe by .25, a day from another by .10
-and one time from the next by .20 (standard deviations; measured for the day plan). Low and high
-go towards the tenth and the ninetieth of a hundred, with the recipe's own worth eight times.
-A value that was changed since is taught by the days after the change alone.
+A change is offered where the value in the recipe is further from this than chance allows. A value
+that was taken over from here is no fresh start: the recipe's first value keeps its weight and all
+days go on teaching, else the value would follow each day's chance for ever. A value changed by
+hand is a fresh start: the days before it describe work that is done differently now.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import exp, log
 from typing import Final
 
+from benchapp.history.usual_time import learn_time, round_time
 from benchapp.quantities import Duration, Span
 from benchapp.recipe.model import Recipe, Step
 from benchapp.reckon.shares import sample_quantile
@@ -30,13 +29,6 @@ FROM: Final = 3
 PACKS_FROM: Final = 3
 #: Under this share of the recipe's low a tread was missed, not a step done.
 QUICK: Final = 5
-_OFFSET: Final = 0.25
-_DAY: Final = 0.10
-_REST: Final = 0.20
-#: Times that the recipe's own low and high are worth.
-_WORTH: Final = 8
-_LOW: Final = 0.1
-_HIGH: Final = 0.9
 _FAULTS: Final = frozenset({"too wet", "too dry"})
 
 
@@ -96,7 +88,7 @@ def recipe_lessons(rooms: Sequence[StudioState], recipe: Recipe) -> tuple[Lesson
         recipe: The recipe as it is now.
     """
     steps = CompiledRecipe(recipe).by_id.values()
-    return tuple(_lesson(step, list(_days(rooms, step)), recipe)
+    return tuple(_lesson(step, _days(rooms, step), recipe)
                  for step in steps if step.hands != "free")
 
 
@@ -118,13 +110,15 @@ def _text(lesson: Lesson, span: Span) -> str:
 # -- times ----------------------------------------------------------------------------------
 
 
-def _days(rooms: Sequence[StudioState], step: Step) -> Iterator[tuple[StudioState, Session, Step]]:
-    """The days on which the recipe said of this step what it says now."""
-    for room in rooms:
-        for s in room.sessions.values():
-            then = _then(s, step)
-            if then is not None and then.time == step.time:
-                yield room, s, then
+#: A day: its state, its session, the step as it stood in the session's recipe.
+_Day = tuple[StudioState, Session, Step]
+
+
+def _days(rooms: Sequence[StudioState], step: Step) -> list[_Day]:
+    """The days whose recipe had the step, in the order they were opened."""
+    out = [(room, s, then) for room in rooms for s in room.sessions.values()
+           if (then := _then(s, step)) is not None]
+    return sorted(out, key=lambda day: (day[1].opened.wall_ms, day[1].id))
 
 
 def _then(s: Session, step: Step) -> Step | None:
@@ -135,18 +129,60 @@ def _then(s: Session, step: Step) -> Step | None:
                  == (step.section, step.do, step.plate, step.pulls)), None)
 
 
-def _lesson(step: Step, days: Sequence[tuple[StudioState, Session, Step]],
-            recipe: Recipe) -> Lesson:
-    taken: list[int] = []
-    teach, left_out = 0, 0
-    for room, s, then in days:
-        works = [w for w in s.history if w.key.step == then.id and _whole(room, w)]
-        good = [ms for w in works if _teaches(w, ms := worked_ms(s, w, room.t), then)]
-        taken += good
-        teach, left_out = teach + bool(good), left_out + len(works) - len(good)
-    new = None if len(taken) < FROM else _learnt(step.time, sorted(taken), teach)
-    return Lesson(step.id, step.do, _path(step, recipe), step.time, new, tuple(sorted(taken)),
-                  teach, left_out)
+def _lesson(step: Step, days: Sequence[_Day], recipe: Recipe) -> Lesson:
+    taught = _Taught(step.time, days)
+    taken = taught.times()
+    return Lesson(step.id, step.do, _path(step, recipe), step.time, taught.span(),
+                  tuple(sorted(ms for day in taken for ms in day)), len(taken), taught.left_out)
+
+
+class _Taught:
+    """What the days teach of one time, through every change of its value.
+
+    Attributes:
+        left_out: Times that were taken and do not teach.
+    """
+
+    def __init__(self, now: Span | None, days: Sequence[_Day]) -> None:
+        """Go through the days, then to the value of now."""
+        self._days: list[_Day] = []
+        self._first = self._text = days[0][2].time if days else now
+        for day in days:
+            self._turn_to(day[2].time)
+            self._days.append(day)
+        self._turn_to(now)
+        self.left_out = sum(len(_works(day)) for day in self._days) - sum(map(len, self.times()))
+
+    def _turn_to(self, value: Span | None) -> None:
+        """Go on by another value: one offered here and taken over, or one changed by hand."""
+        if value != self._text and value != self.span():
+            self._first = value
+            self._days = [day for day in self._days if day[2].time == value]
+        self._text = value
+
+    def times(self) -> list[list[int]]:
+        """The times that teach, milliseconds, rising; a list for each day that has some."""
+        found = (sorted(ms for w in _works(day) if _teaches(w, ms := _worked(day, w), day[2]))
+                 for day in self._days)
+        return [taken for taken in found if taken]
+
+    def span(self) -> Span | None:
+        """What the value would be: the one there is where chance explains it; None: too few."""
+        taken = self.times()
+        if sum(map(len, taken)) < FROM:
+            return None
+        return learn_time(self._first, self._text, taken)
+
+
+def _works(day: _Day) -> list[Attempt]:
+    """The works of the step that were seen from start to end."""
+    room, s, then = day
+    return [w for w in s.history if w.key.step == then.id and _whole(room, w)]
+
+
+def _worked(day: _Day, w: Attempt) -> int:
+    room, s, _ = day
+    return worked_ms(s, w, room.t)
 
 
 def _whole(room: StudioState, w: Attempt) -> bool:
@@ -167,48 +203,6 @@ def _path(step: Step, recipe: Recipe) -> str:
     if step.id in (DAMP_IN, DAMP_OUT):
         return f"{_damped(recipe)}.damp.handling"
     return f"{step.id}.time"
-
-
-def _learnt(old: Span | None, taken: Sequence[int], days: int) -> Span:
-    """The recipe's time, drawn towards the times taken."""
-    logs = [log(ms) for ms in taken]
-    low, middle, high = (sample_quantile(logs, share) for share in (_LOW, 0.5, _HIGH))
-    if old is None or not old.low.ms:
-        return _span(exp(low), exp(middle), exp(high), "min")
-    n = len(taken)
-    weight = _OFFSET**2 / (_OFFSET**2 + _DAY**2 / days + _REST**2 / n)
-    usual = exp(_between(log(old.usual.ms), middle, weight))
-    if old.low == old.usual == old.high:
-        return _span(usual, usual, usual, old.usual.unit)
-    width = n / (n + _WORTH)
-    return _span(exp(_between(log(old.low.ms), low, width)), usual,
-                 exp(_between(log(old.high.ms), high, width)), old.high.unit)
-
-
-def _between(a: float, b: float, share: float) -> float:
-    return a + share * (b - a)
-
-
-def _span(low: float, usual: float, high: float, unit: str) -> Span:
-    """Rounded as a person would write it; low and high never cross the usual."""
-    middle = _rounded(usual, unit)
-    return Span(Duration(min(_rounded(low, unit), middle), unit), Duration(middle, unit),
-                Duration(max(_rounded(high, unit), middle), unit))
-
-
-def _rounded(ms: float, unit: str) -> int:
-    """To 5 s, a quarter or half a minute, a minute, five, a quarter of an hour: as it is long."""
-    if ms < 90_000:
-        step = 5_000 if unit == "s" else 15_000
-    elif ms < 5 * 60_000:
-        step = 30_000
-    elif ms < 60 * 60_000:
-        step = 60_000
-    else:
-        step = 5 * 60_000
-    if unit in ("h", "day", "week"):
-        step = max(step, 15 * 60_000)
-    return max(step, step * round(ms / step))
 
 
 # -- soak -----------------------------------------------------------------------------------
@@ -235,19 +229,21 @@ def _soak(rooms: Sequence[StudioState], recipe: Recipe) -> Proposal | None:
         found = {p.id: p.out_t - p.put_in_t for p in room.packs.values()
                  if p.paper == paper_of(recipe, paper) and p.out_t is not None
                  and p.soak_ms == old.ms and room.exact(p.put_in_t, p.out_t)
-                 and _worked(room, p.id)}
+                 and _sheets_were_good(room, p.id)}
         days, good = days + bool(found.keys() - good.keys()), {**found, **good}
     if len(good) < PACKS_FROM:
         return None
-    new = Duration(_rounded(sample_quantile(sorted(map(float, good.values())), 0.5), old.unit),
-                   old.unit)
-    if new == Duration(_rounded(old.ms, old.unit)):
+    soaks = sorted(map(float, good.values()))
+    if sample_quantile(soaks, 0.25) <= old.ms <= sample_quantile(soaks, 0.75):
+        return None  # within what chance does
+    new = Duration(round_time(sample_quantile(soaks, 0.5), old.unit), old.unit)
+    if new == Duration(round_time(old.ms, old.unit)):
         return None
     return Proposal(f"{_damped(recipe)}.damp.soak", "Soak", str(old), str(new), len(good), "packs",
                     days)
 
 
-def _worked(room: StudioState, pack: str) -> bool:
+def _sheets_were_good(room: StudioState, pack: str) -> bool:
     """Whether most of its sheets that were judged were kept, and none was too wet or too dry."""
     sheets = [i for s in room.sessions.values() for i in s.impressions
               if pack in i.sheets and i.verdict is not None]

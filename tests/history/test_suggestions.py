@@ -102,6 +102,16 @@ def test_a_value_changed_since_is_taught_by_the_days_after_alone():
     assert wipe_of(wiped(15, 15, 15), now=now).taken_ms == ()
 
 
+def test_a_value_taken_over_from_here_is_no_fresh_start():
+    """What was offered and taken over goes on being taught by all days, from the first value."""
+    early = [wiped(15, 15, 15), wiped(15, 15, 15)]
+    offered = wipe_of(*early).new
+    text = TEXT.replace("8/10/12 min", str(offered))
+    found = wipe_of(*early, now=read_recipe(text))
+    assert found.taken_ms == (15 * MIN,) * 6
+    assert found.new == found.old  # asked again on the same day, it offers nothing
+
+
 def test_a_proposal_says_old_new_and_from_how_many():
     """It names the place in the text, and its text reads back as the span it is."""
     found = propose_changes([wiped(15, 15, 15, 15).room], read_recipe(TEXT))
