@@ -28,6 +28,7 @@ class DayActivities:
         self.arcs: list[Arc] = []
         self.limits: list[StartLimit] = []
         self.words: list[str] = []
+        self.wishes: list[StartLimit] = []
         self.index: dict[Name, int] = {}
         self.unknown: list[str] = []
         self.wash = max((round(j.shape.recipe.wash.ms / 1000) for j in day.jobs), default=0)
@@ -87,11 +88,15 @@ class DayActivities:
         self.limits.append(StartLimit(ORIGIN, i, moment))
         self.words.append(words)
 
-    def project(self) -> Project:
-        """All that was gathered, as numbers."""
+    def wish(self, before: int, after: int, most: int) -> None:
+        """`after` begins at best no later than so many seconds after `before` begins."""
+        self.wishes.append(StartLimit(before, after, most))
+
+    def project(self, due: int | None = None) -> Project:
+        """All that was gathered, as numbers; `due`: when it should be over."""
         return Project(tuple(self.activities), tuple(self.capacities), tuple(self.arcs),
                        tuple(self.limits), hands=0 if self.wash else NONE, wash=self.wash,
-                       inky=self.day.inky)
+                       inky=self.day.inky, wishes=tuple(self.wishes), due=due)
 
     # -- breaks and places ------------------------------------------------------------
 

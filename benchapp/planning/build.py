@@ -47,7 +47,7 @@ class PlanDraft:
     """A day's work, gathered and ready to be scheduled."""
 
     def __init__(self, day: DayInputs, presses: Mapping[str, Mapping[int, int]] | None,
-                 floors: Mapping[str, int]) -> None:
+                 floors: Mapping[str, int], due: int | None = None) -> None:
         self.day = day
         self.work = DayActivities(day)
         self.papers: list[PaperWork] = []
@@ -63,7 +63,7 @@ class PlanDraft:
             paper.build(self.floors)
             self.papers.append(paper)
         self.work.breaks()
-        self.project: Project = self.work.project()
+        self.project: Project = self.work.project(due)
 
     def _floors(self, paper: PaperWork, presses: Mapping[int, int]) -> None:
         """When each new pack after the first goes in at the earliest."""
@@ -95,7 +95,7 @@ class PlanDraft:
                 and self.work.activities[i].at is None]
 
 
-def plan_day(day: DayInputs, *, tries: int | None = None,
+def plan_day(day: DayInputs, *, tries: int | None = None, due: int | None = None,
              before: DayPlan | None = None, elapsed: int = 0) -> DayPlan:
     """Plan a day, or what is left of it.
 
@@ -103,6 +103,8 @@ def plan_day(day: DayInputs, *, tries: int | None = None,
         day: What there is to do, and what is settled.
         tries: Schedules that may be made; more find better plans. None: as many as a printer
             waits for.
+        due: When all should be over, in seconds: paper soaks too long sooner than the day ends
+            after that. None: it ends when it ends.
         before: The plan that stood until now: its announced next step stays unless three
             minutes are won, and its packs go in when it said.
         elapsed: Seconds between the zero of that plan and of this one.
@@ -116,7 +118,7 @@ def plan_day(day: DayInputs, *, tries: int | None = None,
     alone = replace(day, jobs=tuple(replace(j, enough=True) for j in day.jobs))
     hands = PlanDraft(alone, None, {})
     rough = solve_schedule(hands.project, tries=_HANDS_ALONE).schedule.starts
-    draft = PlanDraft(day, hands.presses(rough), {})
+    draft = PlanDraft(day, hands.presses(rough), {}, due)
     order = draft.order(_with_paper(hands, rough, draft))
     tries = tries or bench_tries(len(draft.project.activities))
     return _said(draft, solve_schedule(draft.project, tries=tries, order=order))
@@ -158,7 +160,7 @@ def _again(day: DayInputs, tries: int | None, before: DayPlan, elapsed: int) -> 
         return _said(draft, kept)
     found = solve_schedule(ready, tries=tries, order=kept.order, known=kept.schedule.starts)
     old, new = kept.schedule, found.schedule
-    won = old.late > new.late or old.end - new.end >= WORTH_CHANGING
+    won = old.late > new.late or old.cost - new.cost >= WORTH_CHANGING
     announced = _announced(draft, before)
     stays = announced is None or _next_of(draft, new.starts) == announced
     return _said(draft, found if won or (stays and new.worth < old.worth) else kept)

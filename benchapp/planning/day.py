@@ -158,7 +158,8 @@ class Planned:
 class PackPlan:
     """When a pack goes in, comes out and is ready; None where that is past or does not apply.
 
-    `why`: why it has so many sheets; empty for one that is there.
+    `out` is when they all lie out of the water, `taken` when that is begun, `due` when the soak
+    is over. `why`: why it has so many sheets; empty for one that is there.
     """
 
     id: str
@@ -168,6 +169,13 @@ class PackPlan:
     out: int | None
     ready: int
     why: str = ""
+    taken: int | None = None
+    due: int | None = None
+
+    @property
+    def over(self) -> int:
+        """Seconds it lies in the water longer than its soak."""
+        return 0 if self.taken is None or self.due is None else max(0, self.taken - self.due)
 
 
 @dataclass(frozen=True, slots=True)

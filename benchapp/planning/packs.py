@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from benchapp.planning.activities import JobWork
+from benchapp.planning.activities import ORIGIN, JobWork
 from benchapp.planning.day import REST, SOAK, DampedPack, Job, Name, PackPlan
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
 from benchapp.session.pack_size import KEEPS, PackSize, size_pack
@@ -121,6 +121,7 @@ class PaperWork:
             elif there.soaked is not None:
                 out = self._out(group)
                 self.work.not_before(out, there.soaked)
+                self.work.wish(ORIGIN, out, there.soaked)
                 outs.append(out)
                 self._sheets(group, self._rest(group, out, there.rest))
             else:
@@ -158,6 +159,7 @@ class PaperWork:
             self.work.follow(soak, out)
             self.work.within(soak, out, OVER_SOAK,
                              "Sheets out of the water: soaked too long (common practice: 30 min)")
+            self.work.wish(soak, out, self.soak)
             last = out
         return last, self._rest(group, last, self.rest)
 
@@ -220,6 +222,13 @@ class PaperWork:
             out[self._name(DAMP_OUT, group)] = out[self._name(REST, group)] = taken
         return {name: max(0, t - shift) for name, t in out.items()}
 
+    def _due(self, group: PackGroup, starts: Sequence[int]) -> int | None:
+        """When its soak is over; None where it is out of the water, or never lies in it."""
+        if group.there is not None:
+            return group.there.soaked
+        soak = self.work.index.get(self._name(SOAK, group))
+        return None if soak is None else starts[soak] + self.soak
+
     def plans(self, starts: Sequence[int]) -> list[PackPlan]:
         """The packs as planned."""
         out = []
@@ -232,5 +241,5 @@ class PaperWork:
                 ready = rest + self.work.activities[at[REST]].seconds
             over = None if taken is None else taken + self.handling
             out.append(PackPlan(group.id, group.size.sheets, tuple(group.ordinals), into, over,
-                                ready, group.size.why))
+                                ready, group.size.why, taken, self._due(group, starts)))
         return out

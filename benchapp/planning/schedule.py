@@ -16,6 +16,9 @@ from typing import Final
 Use = tuple[int, int]
 #: Index of nothing.
 NONE: Final = -1
+#: Seconds later that a day may end to save one second by which a wish is passed (our own choice:
+#: a day that must be over by a moment is never made longer than that).
+WISH_PRICE: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +68,8 @@ class Project:
         hands: The resource whose inky and clean uses have a wash between them, or -1.
         wash: Seconds of that wash.
         inky: Whether those hands are inky at 0, when the day begins.
+        wishes: Limits that may be passed at a price: `WISH_PRICE`.
+        due: The moment by which the day should end before wishes count; None: there is none.
     """
 
     activities: tuple[Activity, ...]
@@ -74,6 +79,8 @@ class Project:
     hands: int = NONE
     wash: int = 0
     inky: bool = False
+    wishes: tuple[StartLimit, ...] = ()
+    due: int | None = None
 
     def change(self, before: int, after: int) -> int:
         """Seconds of washing between two activities that follow one another on the hands."""
@@ -97,11 +104,15 @@ class Schedule:
         starts: By activity.
         end: When the last activity that ends the day is over.
         broken: The limits it breaks.
+        over: Seconds by which wishes are passed, all together.
+        overtime: Seconds by which it ends after the moment it is due.
     """
 
     starts: tuple[int, ...]
     end: int
     broken: tuple[Broken, ...] = field(default=())
+    over: int = 0
+    overtime: int = 0
 
     @property
     def late(self) -> int:
@@ -109,9 +120,14 @@ class Schedule:
         return sum(b.by for b in self.broken)
 
     @property
-    def worth(self) -> tuple[int, int]:
-        """What is to be as small as possible: broken limits first, then the end."""
-        return self.late, self.end
+    def cost(self) -> int:
+        """The end, and what passed wishes cost beside it, in seconds."""
+        return self.end + WISH_PRICE * self.over
+
+    @property
+    def worth(self) -> tuple[int, int, int]:
+        """What is to be as small as possible: broken limits, then overtime, then the cost."""
+        return self.late, self.overtime, self.cost
 
 
 def schedule_of(project: Project, starts: Sequence[int]) -> Schedule:
@@ -121,4 +137,7 @@ def schedule_of(project: Project, starts: Sequence[int]) -> Schedule:
         Broken(x, over) for x in project.limits
         if (over := starts[x.after] - starts[x.before] - x.most) > 0
     )
-    return Schedule(tuple(starts), max(ends, default=0), broken)
+    over = sum(max(0, starts[x.after] - starts[x.before] - x.most) for x in project.wishes)
+    end = max(ends, default=0)
+    overtime = 0 if project.due is None else max(0, end - project.due)
+    return Schedule(tuple(starts), end, broken, over, overtime)

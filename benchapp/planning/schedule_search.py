@@ -19,6 +19,7 @@ from benchapp.planning.schedule_serial import Network, serial_starts
 from benchapp.reckon.dice import Dice
 
 SEED: Final = 20_260_503
+
 #: How far in a list an activity is moved at most, or an eighth of the list.
 _REACH: Final = 12
 
@@ -44,7 +45,7 @@ class SearchResult:
     @property
     def proved(self) -> bool:
         """Whether there is no better one."""
-        return self.schedule.late == 0 and self.schedule.end <= self.bound
+        return self.schedule.late == 0 and self.schedule.cost <= self.bound
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +54,13 @@ class Ready:
 
     Attributes:
         net: The project with the limits that can be kept.
+        strict: The same with its wishes kept like limits; `net` itself where it has none.
         contradictions: The others, and why.
         bound: No schedule that keeps those limits ends earlier.
     """
 
     net: Network
+    strict: Network
     contradictions: tuple[Contradiction, ...]
     bound: int
 
@@ -70,7 +73,8 @@ def make_ready(project: Project) -> Ready:
     """
     kept, found = find_contradictions(project)
     net = Network(project, kept)
-    return Ready(net, found, lower_bound(net))
+    strict = Network(project, kept, wishes=True) if project.wishes else net
+    return Ready(net, strict, found, lower_bound(net))
 
 
 def solve_schedule(project: Project | Ready, *, tries: int = 12, seed: int = SEED,
@@ -89,7 +93,7 @@ def solve_schedule(project: Project | Ready, *, tries: int = 12, seed: int = SEE
         ValueError: The least lags contradict each other.
     """
     ready = make_ready(project) if isinstance(project, Project) else project
-    search = _Search(ready.net, ready.bound)
+    search = _Search(ready)
     if known is not None and is_legal(ready.net.project, known):
         search.take(known)
     for line in _lists(ready.net, order):
@@ -97,6 +101,8 @@ def solve_schedule(project: Project | Ready, *, tries: int = 12, seed: int = SEE
         if search.tries and (search.tries >= tries or served):
             break
         search.attempt(line)
+        if ready.strict is not ready.net and search.best.over:
+            search.attempt(line, strict=True)
     search.better(tries, Dice(seed))
     least = ready.bound if search.best.late == 0 else lower_bound(ready.net, limits=False)
     return SearchResult(search.best, least, ready.contradictions, search.tries, tuple(search.order))
@@ -136,8 +142,8 @@ def by_rank(net: Network, rank: Sequence[tuple[int, int]]) -> list[int]:
 class _Search:
     """The best schedule so far, and the list behind it."""
 
-    def __init__(self, net: Network, least: int) -> None:
-        self.net, self.bound = net, least
+    def __init__(self, ready: Ready) -> None:
+        self.net, self.strict, self.bound = ready.net, ready.strict, ready.bound
         self.tries = 0
         self.order: list[int] = []
         self.best = Schedule((), 0)
@@ -145,15 +151,15 @@ class _Search:
     @property
     def done(self) -> bool:
         """Nothing better is possible."""
-        return self.best.late == 0 and self.best.end <= self.bound
+        return self.best.late == 0 and self.best.cost <= self.bound
 
-    def attempt(self, order: list[int]) -> bool:
+    def attempt(self, order: list[int], *, strict: bool = False) -> bool:
         """Make a schedule from a list; whether it is at least as good as the best."""
-        return self.take(serial_starts(self.net, order))
+        return self.take(serial_starts(self.strict if strict else self.net, order))
 
     def take(self, starts: Sequence[int]) -> bool:
         """Put a schedule together closely; whether it is at least as good as the best."""
-        found = schedule_of(self.net.project, compact_schedule(self.net, starts))
+        found = schedule_of(self.net.project, compact_schedule(self.strict, starts))
         self.tries += 1
         if self.order and found.worth > self.best.worth:
             return False
@@ -167,7 +173,7 @@ class _Search:
             line = list(self.order)
             for _ in range(1 + dice.below(3)):
                 self._move(line, dice)
-            self.attempt(line)
+            self.attempt(line, strict=self.strict is not self.net and bool(dice.below(2)))
 
     def _move(self, line: list[int], dice: Dice) -> None:
         """Put one activity elsewhere in the list; what it follows, or what follows it, goes along.

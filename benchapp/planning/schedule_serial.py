@@ -25,12 +25,14 @@ _FOR_ONE: Final = 8
 class Network:
     """A project made ready to be scheduled many times."""
 
-    def __init__(self, project: Project, kept: Sequence[bool] | None = None) -> None:
+    def __init__(self, project: Project, kept: Sequence[bool] | None = None, *,
+                 wishes: bool = False) -> None:
         """Make it ready.
 
         Args:
             project: The project.
             kept: For each limit whether there is any point in keeping it; None: for all.
+            wishes: Whether wishes are kept as limits are.
         """
         n = len(project.activities)
         self.project = project
@@ -43,6 +45,8 @@ class Network:
         for x, keep in zip(project.limits, kept or [True] * len(project.limits), strict=True):
             if keep:
                 self.limits[x.after].append((x.before, x.most))
+        for x in project.wishes if wishes else ():
+            self.limits[x.after].append((x.before, x.most))
         self.seconds = [a.seconds for a in project.activities]
         self.settled = [a.at for a in project.activities]
         self.free = [i for i in range(n) if self.settled[i] is None]

@@ -62,7 +62,8 @@ def plan_figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
 
 def _pack(pack: PackPlan, clock: Clock) -> dict[str, Any]:
     return {"in": None if pack.into is None else clock(pack.into),
-            "out": None if pack.out is None else clock(pack.out),
+            "out": None if pack.taken is None else clock(pack.taken),
+            "due_out": None if pack.due is None else clock(pack.due),
             "ready": clock(pack.ready), "sheets": pack.sheets, "why": pack.why or None}
 
 
@@ -98,6 +99,7 @@ def plan_warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
     if by is not None:
         first = "The first" if plan.packs[0].into is not None else "The next"
         out.append(f"{first} pack must go in by {clock(by)}")
+    out += [too_long_words(n, p, clock) for n, p in enumerate(plan.packs, 1) if p.over]
     for b in plan.broken:
         k = b.name[1].impression
         if b.words.startswith("Sheet too old") and k is not None:
@@ -106,6 +108,13 @@ def plan_warnings(plan: DayPlan, clock: Clock) -> tuple[str, ...]:
         else:
             out.append(b.words)
     return tuple(out)
+
+
+def too_long_words(n: int, pack: PackPlan, clock: Clock) -> str:
+    """`Pack 1 stays in the water 7 min longer than its soak: due out 09:58, taken out 10:05`."""
+    taken, due = pack.taken or 0, pack.due or 0
+    return (f"Pack {n} stays in the water {minutes_text(pack.over * 1000)} longer than its soak: "
+            f"due out {clock(due)}, your hands are clean and free at {clock(taken)}")
 
 
 def would_end(n: int, plan: DayPlan, clock: Clock) -> str:
@@ -196,8 +205,9 @@ def pack_alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
         if pack.into is not None:
             why = f" ({pack.why})" if pack.why else ""
             out.append((pack.into, f"Pack {n} in: {sheets}{why}"))
-        if pack.out is not None:
-            out.append((pack.out, f"Pack {n} out"))
+        if pack.taken is not None:
+            due = pack.taken if pack.due is None else pack.due
+            out.append((due, f"Pack {n} out"))
         if pack.into is not None or pack.out is not None:
             out.append((pack.ready, f"Pack {n} ready"))
     return tuple(sorted(out))

@@ -70,7 +70,7 @@ def fit_impressions(day: DayInputs, until: int, *, tries: int | None = None) -> 
 
     def plan(n: int) -> DayPlan:
         if n not in seen:
-            seen[n] = plan_day(with_more(day, n), tries=tries)
+            seen[n] = plan_day(with_more(day, n), tries=tries, due=until)
         return seen[n]
 
     least = 0 if day.jobs[0].begun else 1
@@ -138,7 +138,7 @@ def chances_of(day: DayInputs, until: int, fit: Fit, pace: Pace, *,
     found: dict[int, Sequence[int]] = {}
 
     def times(n: int) -> Sequence[int]:
-        plan = ready.get(n) or plan_day(with_more(day, n - before), tries=tries)
+        plan = ready.get(n) or plan_day(with_more(day, n - before), tries=tries, due=until)
         sure = sure_of(plan, pace, session=session, counted=n == before)
         if n == before:
             found.update(sure.by_count)
