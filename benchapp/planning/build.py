@@ -160,7 +160,9 @@ def _again(day: DayInputs, tries: int | None, before: DayPlan, elapsed: int) -> 
         return _said(draft, kept)
     found = solve_schedule(ready, tries=tries, order=kept.order, known=kept.schedule.starts)
     old, new = kept.schedule, found.schedule
-    won = old.late > new.late or old.cost - new.cost >= WORTH_CHANGING
+    if new.late == old.late and new.end > old.end:  # what was announced does not end later
+        return _said(draft, kept)
+    won = old.late > new.late or old.end - new.end >= WORTH_CHANGING
     announced = _announced(draft, before)
     stays = announced is None or _next_of(draft, new.starts) == announced
     return _said(draft, found if won or (stays and new.worth < old.worth) else kept)

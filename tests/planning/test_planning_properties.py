@@ -18,6 +18,7 @@ from benchapp.planning.certainty import sure_of
 from benchapp.planning.chances import chance_until
 from benchapp.planning.day import DayInputs, DayPlan, Planned
 from benchapp.planning.pace import Pace
+from benchapp.planning.schedule import WISH_PRICE
 from benchapp.planning.schedule_paths import is_legal
 from benchapp.planning.what_if import chances_of, fit_impressions, with_more
 from benchapp.reckon.dice import Dice
@@ -66,12 +67,20 @@ def bounded(seed: int) -> list[str]:
 
 
 def ends_rise(seed: int) -> list[str]:
-    """One impression more never ends the day sooner, and six end later than one."""
+    """One impression more never makes a day cheaper, and six end later than one.
+
+    A day costs its end, and the time that paper soaks too long beside it.
+    """
     day = made_up(seed)
     plans = [plan_day(with_more(day, n), tries=3) for n in range(1, 7)]
     out = [f"{b.end} after {a.end}" for a, b in itertools.pairwise(plans)
-           if (b.late, b.end) < (a.late, a.end)]
+           if (b.late, _cost(b)) < (a.late, _cost(a))]
     return out if plans[0].end < plans[-1].end else [*out, "six take no longer than one"]
+
+
+def _cost(plan: DayPlan) -> int:
+    """As schedules are compared."""
+    return plan.end + WISH_PRICE * sum(p.over for p in plan.packs)
 
 
 def replayed(seed: int) -> list[str]:
@@ -96,7 +105,8 @@ def chances_fall(seed: int) -> list[str]:
     out = [] if list(told) == list(range(1, fit.fits + 3)) else [f"numbers {list(told)}"]
     out += [f"{told}" for a, b in itertools.pairwise(told.values()) if a < b]
     for n in (fit.fits, fit.fits + 1):
-        own = chance_until(sure_of(plan_day(with_more(day, n), tries=1), Pace()).ends, until)
+        made = plan_day(with_more(day, n), tries=1, due=until)
+        own = chance_until(sure_of(made, Pace()).ends, until)
         if not own <= told[n] <= max(own, told.get(n + 1, 0.0)):
             out.append(f"{n} has {told[n]}, its own plan {own}")
     return out if told[1] > told[fit.fits + 2] else [*out, f"one as likely as all: {told}"]
