@@ -101,8 +101,9 @@ def solve_schedule(project: Project | Ready, *, tries: int = 12, seed: int = SEE
         if search.tries and (search.tries >= tries or served):
             break
         search.attempt(line)
-        if ready.strict is not ready.net and search.best.over:
+        if search.best.over:  # the same list once more, for the sake of its wishes
             search.attempt(line, strict=True)
+            search.tries -= 1
     search.better(tries, Dice(seed))
     least = ready.bound if search.best.late == 0 else lower_bound(ready.net, limits=False)
     return SearchResult(search.best, least, ready.contradictions, search.tries, tuple(search.order))
