@@ -8,6 +8,7 @@ from benchapp.files import read_text, shipped_recipes
 from benchapp.planning.build import plan_day
 from benchapp.planning.day import DayPlan
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
+from benchapp.planning.typed_times import read_clock
 from benchapp.planning.what_if import fit_impressions
 from benchapp.recipe.reader import read_recipe
 from benchapp.reports.plan_events import plan_events
@@ -51,7 +52,8 @@ def test_no_impression_is_lost_for_the_sake_of_a_soak():
 
 def told():
     """The day of the shipped soaked paper, with lunch at one."""
-    asked = DayQuestion(read_recipe(read_text(shipped_recipes()["weigh-house"])), NINE_THIRTY, 17 * 60, ((13 * 60, 45 * 60),))
+    recipe = read_recipe(read_text(shipped_recipes()["weigh-house"]))
+    asked = DayQuestion(recipe, NINE_THIRTY, 17 * 60, ((13 * 60, 45 * 60),))
     return plan_asked_day(asked, Known())
 
 
@@ -75,8 +77,8 @@ def test_the_calendar_rings_when_the_paper_is_due_out():
     outs = [f"{e.at:%H:%M}" for e in events if " out" in e.summary]
     assert outs == [p["due_out"] for p in packs]
     for p in packs:
-        soaked = datetime.strptime(p["due_out"], "%H:%M") - datetime.strptime(p["in"], "%H:%M")
-        assert soaked.total_seconds() == (3 + 25) * MIN  # handling as the program has it, soak
+        soaked = read_clock(p["due_out"]) - read_clock(p["in"])
+        assert soaked == 3 + 25  # handling as the program has it, and the soak
         assert p["due_out"] <= p["out"] < p["ready"]
 
 
