@@ -197,8 +197,13 @@ def _goes_in(plan: DayPlan) -> int | None:
                  if x.name[1].step == DAMP_IN and not x.settled), None)
 
 
-def pack_alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
-    """When packs go in and come out and are ready, in order: a list to set alarms by."""
+def pack_alarms(plan: DayPlan, *, due: bool = False) -> tuple[tuple[int, str], ...]:
+    """When packs go in and come out and are ready, in order.
+
+    Args:
+        plan: The plan.
+        due: Take a pack out when its soak is over, as an alarm should ring; else as planned.
+    """
     out: list[tuple[int, str]] = []
     for n, pack in enumerate(plan.packs, 1):
         sheets = "sheets" if pack.sheets is None else items_text(pack.sheets, "sheet")
@@ -206,8 +211,8 @@ def pack_alarms(plan: DayPlan) -> tuple[tuple[int, str], ...]:
             why = f" ({pack.why})" if pack.why else ""
             out.append((pack.into, f"Pack {n} in: {sheets}{why}"))
         if pack.taken is not None:
-            due = pack.taken if pack.due is None else pack.due
-            out.append((due, f"Pack {n} out"))
+            at = pack.taken if pack.due is None or not due else pack.due
+            out.append((at, f"Pack {n} out"))
         if pack.into is not None or pack.out is not None:
             out.append((pack.ready, f"Pack {n} ready"))
     return tuple(sorted(out))

@@ -40,7 +40,7 @@ def plan_events(told: PlannedDay, now: datetime, wall: Callable[[int], datetime]
         event(_evening(wall(0), now), words, name="damp")]
     listed = "" if evening is None else "\n".join(("", *set_up(told, evening)))
     return [*before, event(wall(0), "Begin", more=plan_sentence(told) + listed),
-            *(event(wall(at), words) for at, words in pack_alarms(told.plan)),
+            *(event(wall(at), words) for at, words in pack_alarms(told.plan, due=True)),
             event(wall(told.plan.end), "All over", alarm=False)]
 
 
