@@ -12,7 +12,6 @@ from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import local_time
 from benchapp.files import breaks_kept, guess_kept
 from benchapp.history.hints import has_hints, hint_sentences
-from benchapp.plain.heard import NotUnderstood, ParseContext, ParsedLine
 from benchapp.plain.meanwhile import (
     AtOnce,
     Meanwhile,
@@ -22,7 +21,7 @@ from benchapp.plain.meanwhile import (
     told_once,
     until_next_ms,
 )
-from benchapp.plain.words import parse_line, question_line
+from benchapp.plain.words import parse_line
 from benchapp.planning.pace import TimedStep
 from benchapp.reports.leaving import asking_lines
 from benchapp.reports.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
@@ -30,6 +29,8 @@ from benchapp.safe_text import sanitize, why_refused
 from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
+from benchapp.session.actions.end_of_day import question_line
+from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine
 from benchapp.session.annotate import judged_sheet
 from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.left import UnansweredFact, unanswered_facts
@@ -40,7 +41,7 @@ from benchapp.views.aloud import spoken_answer
 from benchapp.views.bench import early_words
 from benchapp.views.messages import describe_change
 from benchapp.views.status import now_lines, status_lines
-from benchapp.views.studio import of_interest
+from benchapp.views.studio import of_interest, studio_view
 from benchapp.views.warnings import bench_warnings
 
 if TYPE_CHECKING:
@@ -360,7 +361,9 @@ class _Bench:
         return self.workshop.room.sessions.get(found)
 
     def _ears(self) -> ParseContext:
-        return ParseContext(self.workshop.room, self.workshop.now(), self.asked, self._bearer)
+        room, now = self.workshop.room, self.workshop.now()
+        return ParseContext(room, now, self.asked, self._bearer,
+                            lambda: studio_view(room, now).cans)
 
     # -- telling -------------------------------------------------------------------------
 

@@ -9,7 +9,7 @@ from benchapp.planning.day import Planned
 from benchapp.planning.planned_day import Evening, PlannedDay
 from benchapp.quantities import items_text, minutes_text
 from benchapp.recipe.model import Recipe
-from benchapp.views.setup_card import recipe_settings
+from benchapp.session.setting_names import recipe_settings
 
 Part = tuple[str, list[str]]
 

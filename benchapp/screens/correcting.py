@@ -19,9 +19,8 @@ from benchapp.edition.view import found_sheet
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.pick import Pick
-from benchapp.screens.sheet_talk import FOR_WORDS
 from benchapp.screens.widgets.ask import Ask
-from benchapp.session.actions import SayFor
+from benchapp.session.actions import FOR_WORDS, SayFor
 from benchapp.session.edition_links import of_sheet
 
 _AT_HOME: Final = SafeText("stays at home, and the reason with it. Empty: not known")

@@ -14,13 +14,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
-from benchapp.recipe.model import Recipe
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.laid_over import LaidOver, Menu
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows
-from benchapp.session.tags import KEYS
 
 #: How a card that asks lies over a screen; `name` is that of its class.
 CARD: Final = """
@@ -107,15 +105,6 @@ class Pick(Menu[int | None]):
     def action_give_up(self) -> None:
         """Leave it."""
         self.dismiss(None)
-
-
-def step_keys(recipe: Recipe, steps: Sequence[str]) -> tuple[str, ...]:
-    """The key of each of these steps: by its place in the recipe, whichever others are listed.
-
-    A step listed for several impressions has none, nor has work that is no step of the recipe.
-    """
-    places = {step.id: key for key, step in zip(KEYS, recipe.steps, strict=False)}
-    return tuple(places.get(x, "") if steps.count(x) == 1 else "" for x in steps)
 
 
 class ToldLines(LaidOver[None]):

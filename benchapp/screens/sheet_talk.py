@@ -24,12 +24,6 @@ VERDICTS: Final[dict[str | None, str]] = {
     "keep": "● keep", "doubtful": "◐ doubtful", "spoiled": "✕ spoiled", None: "○ not judged",
 }
 WORD_OF: Final[dict[str, Verdict]] = {"keep": "keep", "doubtful": "doubtful", "spoiled": "spoiled"}
-#: What a pull is for, in words.
-FOR_WORDS: Final = {
-    "edition": "edition", "TP": "TP, trial proof", "WP": "WP, working proof",
-    "SP": "SP, state proof", "warm-up": "warm-up", "ghost": "ghost, pulled without inking",
-    "cancellation proof": "cancellation proof, of a cancelled plate",
-}
 
 
 class SheetTalk(PageBase):
@@ -127,7 +121,7 @@ class SheetTalk(PageBase):
                 self.do(a.SayFor(FORS[place], impression=imp.ordinal))
 
         self.app.push_screen(Pick(sanitize(f"{impression_name(imp)} was pulled for"),
-                                  [sanitize(FOR_WORDS[x]) for x in FORS]), take)
+                                  [sanitize(a.FOR_WORDS[x]) for x in FORS]), take)
 
     def action_mark(self) -> None:
         """The mark that stands on the sheet, where it is another."""

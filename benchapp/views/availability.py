@@ -6,17 +6,14 @@ keys that work. What is tried is declared with each action; the rules are the de
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Any, Final
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
-from benchapp.recipe.model import Step
 from benchapp.session import actions as a
 from benchapp.session.decide import decide, hands_gate
-from benchapp.session.state import Session, StudioState, TaskKey
-from benchapp.session.step_control import choosable_tasks, choosable_then
-from benchapp.views.bench import do_words
+from benchapp.session.state import Session, StudioState
 
 PROOFING: Final = ("reworked", "skip", "enough")
 """What a proofing day goes by: a state, a rework, what is skipped, the last proof."""
@@ -37,53 +34,6 @@ def possible_actions(room: StudioState, s: Session, word: str, now: Moment) -> I
     spec = a.spec_of(word)
     tries = [spec.makes] if spec.tries is None else spec.tries(room, s, now)
     return (x for x in tries if x is not None and why_not(room, x, now) is None)
-
-
-def later_steps(room: StudioState, s: Session, now: Moment) -> tuple[Step, ...]:
-    """Steps one can say to have come to."""
-    return tuple(s.shape.by_id[x.step] for x in possible_actions(room, s, "here", now))
-
-
-def earlier_steps(room: StudioState, s: Session, now: Moment) -> tuple[Step, ...]:
-    """Steps of the impression in hand that can be done again."""
-    return tuple(s.shape.by_id[x.step] for x in possible_actions(room, s, "redo", now))
-
-
-def next_steps(room: StudioState, s: Session, now: Moment) -> tuple[tuple[TaskKey, str], ...]:
-    """Work that may be chosen instead, with its words; of which sheet where there are more."""
-    t = room.t_at(now)
-    return _with_words(room, s, (key for key in choosable_tasks(room, s, t) if key != s.hand), t)
-
-
-def next_then(room: StudioState, s: Session, now: Moment) -> tuple[tuple[TaskKey, str], ...]:
-    """The same in place of the inky step that comes, once the one in hand is done."""
-    return _with_words(room, s, choosable_then(room, s, now), room.t_at(now))
-
-
-def _with_words(room: StudioState, s: Session, keys: Iterable[TaskKey],
-                t: int) -> tuple[tuple[TaskKey, str], ...]:
-    out = []
-    for key in keys:
-        imp = s.impression(key.impression)
-        of = "" if imp is None or imp.mark is None else f" ({imp.mark})"
-        out.append((key, do_words(room, s, key, t) + of))
-    return tuple(out)
-
-
-def skippable_tasks(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
-    """The steps that can be passed by: the one in hand, and the inky ones that come."""
-    return tuple(x.key for x in possible_actions(room, s, "skip", now) if not x.off)
-
-
-def leavable_tasks(room: StudioState, s: Session, now: Moment) -> tuple[TaskKey, ...]:
-    """The steps that can be left to another session, the same way."""
-    return tuple(dict.fromkeys(
-        x.key for x in possible_actions(room, s, "left to", now) if not x.off))
-
-
-def sheet_moves(room: StudioState, s: Session, now: Moment) -> tuple[a.MoveSheet, ...]:
-    """What can become of one damp sheet."""
-    return tuple(possible_actions(room, s, "sheet", now))
 
 
 def specs_now(room: StudioState, s: Session, now: Moment) -> tuple[a.ActionSpec, ...]:

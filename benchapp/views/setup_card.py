@@ -6,16 +6,15 @@ where it comes from, and only what the printer takes over becomes an entry.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from benchapp.events.entry import Entry
 from benchapp.recipe.model import Recipe
 from benchapp.session.actions import Set
 from benchapp.session.counting import target_count
+from benchapp.session.setting_names import recipe_settings
 from benchapp.session.state import NOT_KNOWN, Session
-from benchapp.session.tags import KEYS
 from benchapp.session.weighing import is_weighing
 
 Origin = Literal["said", "last time", "recipe", "empty"]
@@ -78,38 +77,6 @@ def _line(name: str, said: dict[str, str], before: dict[str, str],
         return SetupLine(name, last, "last time")
     value = from_recipe.get(name, "")
     return SetupLine(name, value, "recipe" if value else "empty")
-
-
-def recipe_settings(recipe: Recipe) -> dict[str, str]:
-    """What the recipe itself says of press, ink and paper, and the names it leaves open."""
-    out: dict[str, str] = {}
-    for press in recipe.presses:
-        of = f"{press.plate} " if press.plate is not None and len(recipe.plates) > 1 else ""
-        out |= {f"{of}{side}": str(turns) for side, turns in press.sides}
-    for ink in recipe.inks:
-        of = f"{ink.plate} " if ink.plate is not None and len(recipe.plates) > 1 else ""
-        name = f"{of}ink"
-        if ink.name:
-            out[name] = f"{out[name]}, {ink.name}" if out.get(name) else ink.name
-    if recipe.paper is not None and recipe.paper.name is not None:
-        weight = "" if recipe.paper.weight is None else f", {recipe.paper.weight}"
-        out["paper"] = f"{recipe.paper.name}{weight}"
-    return {**out, **{name: out.get(name, "") for name in ("blankets", "ink tin", "room")}}
-
-
-def setting_keys(entries: Iterable[Entry], s: Session) -> dict[str, str]:
-    """A key for each setting: those of the recipe, then others in the order they were first said.
-
-    One that was taken back keeps its key, so that no other moves up to it.
-
-    Args:
-        entries: In the order they were written, of whatever sessions.
-        s: The session.
-    """
-    said = (str(e.body["name"]) for e in entries if e.kind == "setting changed"
-            and e.stream == f"session/{s.id}")
-    names = dict.fromkeys((*recipe_settings(s.recipe), *said))
-    return dict(zip(names, KEYS, strict=False))
 
 
 def all_the_same(lines: Sequence[SetupLine]) -> tuple[Set, ...]:

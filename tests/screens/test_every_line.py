@@ -21,12 +21,12 @@ from benchapp import settings
 from benchapp.edition import actions as acts
 from benchapp.quantities import read_duration
 from benchapp.recipe.reader import read_recipe
-from benchapp.screens.bench_talk import split_time
 from benchapp.screens.opening import Opening
 from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
+from benchapp.session.actions.clocks import split_time
 from benchapp.session.marks import read_mark
 from tests.screens.days import Screens, opened, run, screens, shipped, small, workshop
 from tests.screens.support import until

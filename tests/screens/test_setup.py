@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
-from benchapp.views.setup_card import SetupLine, recipe_settings, setup_card
+from benchapp.session.setting_names import recipe_settings
+from benchapp.views.setup_card import SetupLine, setup_card
 from tests.screens.days import (
     DAY,
     closed,

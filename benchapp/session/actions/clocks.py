@@ -10,7 +10,17 @@ from benchapp.edition import packs as damp
 from benchapp.events.call import BenchClockStarted, CallMuted, TimeExplained
 from benchapp.events.pack import SoakExtended
 from benchapp.events.session import StepExtended
+from benchapp.quantities import QuantityError, read_duration
+from benchapp.session.actions.asking import (
+    AskContext,
+    ChoiceQuestion,
+    LineQuestion,
+    Reply,
+    check_time,
+)
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import ParseContext, ParsedLine, choose_word
+from benchapp.session.actions.typed_names import read_leading_time, time_ms
 from benchapp.session.advance import answer_named, record_sounded, tick
 from benchapp.session.compiled_recipe import DAMP_OUT
 from benchapp.session.page import SessionContext, ends_t, wrong_time
@@ -154,16 +164,92 @@ def _list_extendable(page: SessionContext,
     return [x for x in out if named in (None, x[1])]
 
 
+# -- what the keys ask -------------------------------------------------------------------
+
+#: What is offered as more time, and as silence: minutes.
+_MORE: Final = (1, 2, 5, 10, 15)
+_SILENT: Final = (5, 10, 30)
+
+
+def _ask_extend(ask: AskContext) -> Reply:
+    """How much more a wait gets."""
+    refusal = ask.why_not(Extend(MINUTE_MS))
+    another = LineQuestion("How much more", lambda text: Extend(read_duration(text).ms),
+                           about="such as 90 s or 12 min", check=check_time)
+    return refusal or ChoiceQuestion("More time", [
+        *((f"{n} min", Extend(n * MINUTE_MS)) for n in _MORE), ("Another time …", another)])
+
+
+def _ask_time(ask: AskContext) -> Reply:
+    """A clock on the spot."""
+    def start(text: str) -> Action:
+        ms, name = split_time(text) or (0, "")
+        return StartClock(ms, name or "clock")
+
+    return ask.why_not(StartClock(MINUTE_MS, "x")) or LineQuestion(
+        "A clock: how long, and what for", start, about="such as 5 min varnish",
+        check=lambda text: None if split_time(text) else check_time(text))
+
+
+def split_time(text: str) -> tuple[int, str] | None:
+    """A time and what is behind it, `5 min varnish`; None where no time comes first."""
+    words = text.split()
+    for count in range(min(len(words), 6), 0, -1):
+        try:
+            ms = read_duration(" ".join(words[:count])).ms
+        except QuantityError:
+            continue
+        return (ms, " ".join(words[count:])) if ms > 0 else None
+    return None
+
+
+def _ask_mute(ask: AskContext) -> Reply:
+    """One clock or all that call now, for a time or until answered; never a later one."""
+    refusal = ask.why_not(Mute())
+    if refusal is not None:
+        return refusal
+
+    def how_long(call: str | None) -> ChoiceQuestion:
+        return ChoiceQuestion("Silent for how long", [
+            ("until it is answered", Mute(call)),
+            *((f"{n} min", Mute(call, n * MINUTE_MS)) for n in _SILENT)])
+
+    loud = ask.calling()
+    if len(loud) < 2:
+        return how_long(None)
+    return ChoiceQuestion(
+        "Silence which",
+        [("all of these", how_long(None)), *((words, how_long(call)) for call, words in loud)],
+        keys=("1", *[""] * len(loud)))
+
+
+# -- what the words take ------------------------------------------------------------------
+
+_TOOK: Final[dict[str, Literal["took", "away", "forgot"]]] = {
+    "long": "took", "away": "away", "forgot": "forgot"}
+
+
+def _read_time(ears: ParseContext, rest: str) -> ParsedLine:
+    ms, name = read_leading_time(rest, "time 5 min varnish")
+    return ParsedLine(StartClock(ms, name or "clock"))
+
+
 SPECS: Final = (
     ActionSpec("extend", (Extend,), "Give a wait more time", "TIME", key="plus", use=15,
-               tries=lambda room, s, now: [Extend(MINUTE_MS)]),
+               tries=lambda room, s, now: [Extend(MINUTE_MS)], asks=_ask_extend,
+               reads=lambda ears, rest: ParsedLine(Extend(time_ms(rest, "extend 5 min")))),
     ActionSpec("time", (StartClock,), "Start a clock", "TIME NAME", key="c", use=24,
-               tries=lambda room, s, now: [StartClock(MINUTE_MS, "x")]),
+               tries=lambda room, s, now: [StartClock(MINUTE_MS, "x")], asks=_ask_time,
+               reads=_read_time),
     ActionSpec("answer", (AnswerCall,), "Answer what calls, and do nothing else", inky=True,
                makes=AnswerCall()),
     ActionSpec("mute", (Mute,), "Silence what calls now", "[TIME]", key="v", use=9,
-               tries=lambda room, s, now: [Mute()]),
-    ActionSpec("took", (Explain,), "Why a step ran so long", "long|away|forgot"),
+               tries=lambda room, s, now: [Mute()], asks=_ask_mute,
+               reads=lambda ears, rest: ParsedLine(
+                   Mute(ms=time_ms(rest, "mute 5 min") if rest else None))),
+    ActionSpec("took", (Explain,), "Why a step ran so long", "long|away|forgot",
+               reads=lambda ears, rest: ParsedLine(
+                   Explain(_TOOK[choose_word(rest, tuple(_TOOK), "answer here")]))),
     ActionSpec("time passed", (Tick,), inky=True, listed=False),
     ActionSpec("sounded", (Sounded,), listed=False),
 )

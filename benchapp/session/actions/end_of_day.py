@@ -10,12 +10,16 @@ from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
 from benchapp.events.impression import RagCanEmptied
 from benchapp.events.session import LeaveSaid
+from benchapp.session.actions.asking import AskContext, Reply
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
-from benchapp.session.actions.steps import NOT_COMING, NOT_SAID
+from benchapp.session.actions.steps import NOT_COMING, NOT_SAID, which_step
+from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine
+from benchapp.session.actions.typed_names import key_said, key_to_leave, other_session
 from benchapp.session.advance import end_hands
 from benchapp.session.auto_steps import draft_auto_steps, draft_end
 from benchapp.session.coming import coming_inky, now_and_coming
 from benchapp.session.day_end import leave_to, write_fact
+from benchapp.session.left import UnansweredFact
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import next_hands, printing_over
 from benchapp.session.page import SessionContext
@@ -118,12 +122,108 @@ def _leaves(room: StudioState, s: Session, now: Moment) -> Iterator[LeaveStep]:
                 for other in room.open_sessions)
 
 
+def _ask_left_to(ask: AskContext) -> Reply:
+    """Which step is left, and to which session; or one that was to be left is not."""
+    s = ask.s
+    keys = tuple(dict.fromkeys(
+        x.key for x in ask.possible([*_leaves(ask.room, s, ask.now)]) if not x.off))
+    if not keys and not s.to_leave:
+        return ask.another_session("Left to", LeaveStep)
+
+    def leave(key: TaskKey) -> Reply:
+        if key in s.to_leave:
+            return LeaveStep("", key, off=True)
+        return ask.another_session(f"{ask.words(key)}: left to", lambda to: LeaveStep(to, key))
+
+    return which_step(ask, "Leave", keys, leave, dict.fromkeys(s.to_leave, "do it here after all"))
+
+
+def _read_left_to(ears: ParseContext, rest: str) -> ParsedLine:
+    """`left to SESSION: STEP`; both may be left out where only one can be meant.
+
+    `left to here: STEP` takes back what was said of one that comes.
+    """
+    to, colon, step = rest.partition(":")
+    if to.strip().casefold() == "here" and (key := key_said(ears, step, ears.s.to_leave)):
+        return ParsedLine(LeaveStep("", key, off=True))
+    key = key_to_leave(ears, step.strip()) if colon else None
+    return ParsedLine(LeaveStep(other_session(ears, to.strip()), key))
+
+
+def _read_can(ears: ParseContext, rest: str) -> ParsedLine:
+    """The can of an earlier day is meant, where one still stands."""
+    cans = ears.cans()
+    return ParsedLine(CanEmptied(), cans[-1] if cans else None)
+
+
+# -- facts ------------------------------------------------------------------------------
+
+UNSAID: Final = "not said"
+
+
+def facts_in_hand(ears: ParseContext) -> tuple[str, ...]:
+    """The answers of the fact in hand; none where none is asked."""
+    s = ears.room.session
+    step = None if s is None or s.hand is None else step_of(s, s.hand)
+    if s is None or step is None:
+        return ()
+    return step.must or sheet_answers(ears.room, s, ears.room.t_at(ears.now))
+
+
+def find_fact(said: str, facts: tuple[str, ...], *, whole: bool) -> str | None:
+    """The fact meant by its number or its words, or by their unambiguous beginning."""
+    if said.isascii() and said.isdigit():
+        return facts[int(said) - 1] if 1 <= int(said) <= len(facts) else None
+    small = said.casefold()
+    found = [f for f in facts if f.casefold() == small or (not whole and
+                                                           f.casefold().startswith(small))]
+    return found[0] if len(found) == 1 else None
+
+
+def number_facts(facts: tuple[str, ...]) -> str:
+    """The answers, each with its number."""
+    return ", ".join(f"{i} {fact}" for i, fact in enumerate(facts, 1))
+
+
+def question_line(number: int, asked: UnansweredFact) -> str:
+    """How a fact of an earlier day is asked: `1 · 2026-05-02 Rags: 1 in the can, …`."""
+    return (f"Not said · must {number} · {asked.name} · {asked.do}: which? "
+            f"{number_facts(asked.must)} · write: must {number} and the answer")
+
+
+def _read_must(ears: ParseContext, rest: str) -> ParsedLine:
+    """`must 2 hung`: the answer to the second fact of earlier days; else to the one in hand."""
+    head, _, tail = rest.partition(" ")
+    asked = facts_in_hand(ears)
+    if head.isdecimal() and tail.strip() and 1 <= int(head) <= len(ears.unsaid):
+        return _past(ears.unsaid[int(head) - 1], tail.strip())
+    if asked:
+        fact = find_fact(rest, asked, whole=False)
+        if fact is None and rest.casefold() != UNSAID:
+            raise NotUnderstood(f"{rest or 'Nothing'} is not one of the answers; say "
+                                f"{number_facts(asked)}")
+        return ParsedLine(Must(fact))
+    if len(ears.unsaid) == 1 and rest:
+        return _past(ears.unsaid[0], rest)
+    if not ears.unsaid:
+        raise NotUnderstood("Nothing is asked just now; go on")
+    raise NotUnderstood("; ".join(question_line(i, u) for i, u in enumerate(ears.unsaid, 1)))
+
+
+def _past(about: UnansweredFact, said: str) -> ParsedLine:
+    fact = find_fact(said, about.must, whole=False)
+    if fact is None and said.casefold() != UNSAID:
+        raise NotUnderstood(f"{said} is not one of the answers; say {number_facts(about.must)}")
+    return ParsedLine(Must(fact, about.step), about.session)
+
+
 SPECS: Final = (
     ActionSpec("left to", (LeaveStep,),
                "Leave a closing step, this or a later one, to another session",
-               "[SESSION|here][: STEP]", key="greater_than_sign", use=10, tries=_leaves),
-    ActionSpec("can emptied", (CanEmptied,), "The rag can was emptied"),
-    ActionSpec("must", (Must,), listed=False),
+               "[SESSION|here][: STEP]", key="greater_than_sign", use=10, tries=_leaves,
+               asks=_ask_left_to, reads=_read_left_to),
+    ActionSpec("can emptied", (CanEmptied,), "The rag can was emptied", reads=_read_can),
+    ActionSpec("must", (Must,), listed=False, reads=_read_must),
 )
 
 RULES: Final = (

@@ -13,7 +13,9 @@ from benchapp.events.session import (
     SessionResumed,
     StepPutOff,
 )
+from benchapp.session.actions.asking import AskContext, LineQuestion, Reply
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import ParseContext, ParsedLine
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.page import SessionContext
@@ -72,12 +74,27 @@ def _change_helper(page: SessionContext, action: Helper) -> Refusal | None:
     return None
 
 
+def _ask_helper(ask: AskContext) -> Reply:
+    """Who joins; or the helper leaves."""
+    if ask.room.helper is not None:
+        return Helper(joins=False)
+    return LineQuestion("A clean-handed helper joins: who", lambda name: Helper(
+        joins=True, name=name or None), about="may stay empty", empty=True)
+
+
+def _read_helper(ears: ParseContext, rest: str) -> ParsedLine:
+    if rest.casefold() in ("leaves", "left", "gone"):
+        return ParsedLine(Helper(joins=False))
+    return ParsedLine(Helper(joins=True, name=rest or None))
+
+
 SPECS: Final = (
     ActionSpec("pause", (Pause,), "Stop the hands' counts; waits go on", key="p", inky=True,
                makes=Pause(), use=13),
     ActionSpec("resume", (Resume,), "Go on after a pause", inky=True, makes=Resume()),
     ActionSpec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves",
-               key="j", use=16, possible=lambda room, s, now: s.closed is None),
+               key="j", use=16, possible=lambda room, s, now: s.closed is None, asks=_ask_helper,
+               reads=_read_helper),
 )
 
 RULES: Final = (

@@ -19,7 +19,22 @@ from benchapp.events.impression import (
 )
 from benchapp.events.words import SheetEndWord
 from benchapp.session import paper
+from benchapp.session.actions.asking import (
+    AskContext,
+    ChoiceQuestion,
+    LineQuestion,
+    Reply,
+    TagQuestion,
+)
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import (
+    NotUnderstood,
+    ParseContext,
+    ParsedLine,
+    choose_word,
+    join_choices,
+)
+from benchapp.session.actions.typed_names import only_sheet, sheet_and_text
 from benchapp.session.annotate import (
     NO_SHEET,
     drop_running,
@@ -30,11 +45,13 @@ from benchapp.session.annotate import (
     sheet_name,
     tagged_sheet,
     this_try,
+    try_words,
 )
 from benchapp.session.auto_steps import draft_auto_steps, marks_given
 from benchapp.session.marks import read_mark
 from benchapp.session.page import SessionContext
 from benchapp.session.state import SPOILED_TRY, Impression, Verdict
+from benchapp.session.tags import fitting_tags, groups_of, tag_menu, used_tags
 
 __all__ = ["GiveMark", "Judge", "LookAgain", "SpoilTry", "Tag"]
 
@@ -180,6 +197,80 @@ def _says(verdict: Verdict) -> Callable[[Judge | SpoilTry], bool]:
         action.verdict if isinstance(action, Judge) else "spoiled")
 
 
+# -- what the keys ask -------------------------------------------------------------------
+
+
+def _ask_spoiled(ask: AskContext) -> Reply:
+    """Judge the sheet pulled; of a try that waits for its pull ask why, and after its sheet."""
+    tried = this_try(ask.s)
+    if tried is None:
+        return Judge("spoiled")
+    # Of this try, whatever goes through the press while the line stands open.
+    ordinal = tried.ordinal
+
+    def back(why: str) -> Action:
+        return SpoilTry(ordinal, why)
+
+    # The first stands unless the printer says the other.
+    sheet = (("its sheet goes back into its pack", back),
+             ("its sheet is lost", lambda why: SpoilTry(ordinal, why, lost=True)))
+    return ask.why_not(SpoilTry(ordinal)) or LineQuestion(
+        "Why is this try spoiled", back, about="may stay empty", empty=True,
+        choices=sheet if any(tried.sheets) else (), draft=f"spoiled {ask.s.id} {ordinal}")
+
+
+def _ask_tag(ask: AskContext) -> Reply:
+    """A closed word, put on or taken off."""
+    meant = tagged_sheet(ask.s)
+    if meant is None:
+        return ChoiceQuestion("Tag", (), none="No sheet is in hand yet")
+    name = meant.mark or f"the {try_words(meant)}"
+    return TagQuestion(
+        name, tag_menu(ask.s.recipe), used_tags(ask.room.journal, ask.s), meant.tags,
+        lambda tag: Tag(tag, meant.ordinal, off=tag in meant.tags))
+
+
+# -- what the words take ------------------------------------------------------------------
+
+
+def _read_verdict(verdict: Verdict | None) -> Callable[[ParseContext, str], ParsedLine]:
+    def read(ears: ParseContext, rest: str) -> ParsedLine:
+        session, ordinal = only_sheet(ears, rest)
+        return ParsedLine(Judge(verdict, ordinal), session)
+
+    return read
+
+
+def _read_spoiled(ears: ParseContext, rest: str) -> ParsedLine:
+    """`spoiled lost`: this try, and its sheet with it; else a verdict as others are."""
+    if rest.casefold() != "lost":
+        return _read_verdict("spoiled")(ears, rest)
+    tried = this_try(ears.s)
+    if tried is None:
+        raise NotUnderstood("No try waits for its pull; write spoiled and the mark of the sheet")
+    return ParsedLine(SpoilTry(tried.ordinal, lost=True))
+
+
+def _read_tag(ears: ParseContext, rest: str, *, off: bool = False) -> ParsedLine:
+    session, ordinal, said = sheet_and_text(ears, rest)
+    s = ears.s if session is None else ears.room.sessions.get(session, ears.s)
+    known = [tag for group in groups_of(s.recipe).values() for tag in group]
+    if not said:
+        raise NotUnderstood(f"Which tag? {join_choices(known, 100)}")
+    if off:
+        sheet = tagged_sheet(s) if ordinal is None else s.impression(ordinal)
+        known = list(sheet.tags) if sheet is not None and sheet.tags else known
+    tag = choose_word(said, known, "tag", offered=fitting_tags(s.recipe, known))
+    return ParsedLine(Tag(tag, ordinal, off=off), session)
+
+
+def _read_mark(ears: ParseContext, rest: str) -> ParsedLine:
+    session, ordinal, new = sheet_and_text(ears, rest)
+    if not new:
+        raise NotUnderstood("Write: mark and what is pencilled on the sheet")
+    return ParsedLine(GiveMark(read_mark(new) or new, ordinal), session)
+
+
 SPECS: Final = (
     ActionSpec("look again", (LookAgain,), "Mark this sheet to be looked at again", "[MARK]",
                key="l", inky=True, makes=LookAgain(), of_sheet=True, use=17),
@@ -189,14 +280,18 @@ SPECS: Final = (
                of=_says("doubtful"), makes=Judge("doubtful"), of_sheet=True, use=2),
     ActionSpec("spoiled", (Judge, SpoilTry),
                "Spoiled; before its pull this try ends (lost: its sheet is lost)", "[MARK|lost]",
-               key="s", of=_says("spoiled"), use=3, tries=lambda room, s, now: [Judge("spoiled")]),
+               key="s", of=_says("spoiled"), use=3, tries=lambda room, s, now: [Judge("spoiled")],
+               asks=_ask_spoiled, reads=_read_spoiled),
     ActionSpec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", key="t",
                of=lambda action: not action.off, use=4,
                possible=lambda room, s, now: (
-                   judged_sheet(s, None) is not None or in_hand(s) is not None)),
-    ActionSpec("untag", (Tag,), "Take a tag off", "[MARK] TAG", of=lambda action: action.off),
-    ActionSpec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW"),
-    ActionSpec("not judged", (Judge,), listed=False, of=lambda action: action.verdict is None),
+                   judged_sheet(s, None) is not None or in_hand(s) is not None),
+               asks=_ask_tag, reads=_read_tag),
+    ActionSpec("untag", (Tag,), "Take a tag off", "[MARK] TAG", of=lambda action: action.off,
+               reads=lambda ears, rest: _read_tag(ears, rest, off=True)),
+    ActionSpec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW", reads=_read_mark),
+    ActionSpec("not judged", (Judge,), listed=False, of=lambda action: action.verdict is None,
+               reads=_read_verdict(None)),
 )
 
 RULES: Final = (

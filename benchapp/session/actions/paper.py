@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, cast
 
 from benchapp.decision import Refusal
 from benchapp.edition import packs as damp
@@ -14,7 +14,16 @@ from benchapp.events.pack import (
     PackSheetOut,
     PackSheetSprayed,
 )
+from benchapp.session.actions.asking import (
+    AskContext,
+    ChoiceQuestion,
+    LineQuestion,
+    Reply,
+    check_count,
+)
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine, choose_word
+from benchapp.session.actions.typed_names import read_number
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
 from benchapp.session.next_steps import next_pack_size, pack_id
@@ -23,6 +32,12 @@ from benchapp.session.paper import draft_take_out, put_in
 from benchapp.session.state import TaskKey
 
 __all__ = ["DampPack", "MoveSheet", "SheetsOut"]
+
+Move = Literal["out", "back", "sprayed", "dried"]
+#: What can become of one sheet, in words; its key is its place here.
+_MOVES: Final[dict[Move, str]] = {
+    "out": "out of its pack", "back": "back in its pack", "sprayed": "sprayed",
+    "dried": "dried unprinted"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +58,7 @@ class SheetsOut(Action):
 class MoveSheet(Action):
     """A sheet out of its pack, back in it, sprayed, or dried unprinted."""
 
-    what: Literal["out", "back", "sprayed", "dried"]
+    what: Move
     pack: str | None = None
 
 
@@ -122,15 +137,44 @@ def _sheet_moved(action: MoveSheet, pack: str, by: str) -> PackEvent:
             return PackSheetDried(pack=pack, by=by)
 
 
+# -- what the keys ask, and what the words take ---------------------------------------------
+
+
+def _ask_damped(ask: AskContext) -> Reply:
+    """How many sheets went in."""
+    size = next_pack_size(ask.room, ask.s, ask.t).sheets
+    return ask.why_not(DampPack()) or LineQuestion(
+        "Sheets that went in", lambda text: DampPack(int(text) if text else None),
+        about="empty: not counted", value="" if size is None else str(size), check=check_count,
+        empty=True)
+
+
+def _ask_sheet(ask: AskContext) -> Reply:
+    """What became of one damp sheet."""
+    moves = ask.possible([MoveSheet(what) for what in _MOVES])
+    return ChoiceQuestion(
+        "One sheet", [(_MOVES[m.what] + ask.ends_early(m), m) for m in moves],
+        none="No damp sheet is out of the water",
+        keys=[str(1 + [*_MOVES].index(m.what)) for m in moves])
+
+
+def _read_sheet(ears: ParseContext, rest: str) -> ParsedLine:
+    if not rest:
+        raise NotUnderstood("What of the sheet? Write: sheet out, back, sprayed or dried")
+    return ParsedLine(MoveSheet(cast(Move, choose_word(rest, (*_MOVES,), "word for a sheet"))))
+
+
 SPECS: Final = (
     ActionSpec("damped", (DampPack,), "A pack went in", "[SHEETS]", key="a", use=29,
-               tries=lambda room, s, now: [DampPack()]),
+               tries=lambda room, s, now: [DampPack()], asks=_ask_damped,
+               reads=lambda ears, rest: ParsedLine(
+                   DampPack(read_number(rest, "damped") if rest else None))),
     ActionSpec("out", (SheetsOut,), "The sheets are out of the water", key="u", makes=SheetsOut(),
                use=8),
     ActionSpec("sheet", (MoveSheet,), "A sheet: out of its pack, back, sprayed, dried",
                "out|back|sprayed|dried", key="y", use=27,
-               tries=lambda room, s, now: (
-                   MoveSheet("out"), MoveSheet("back"), MoveSheet("sprayed"), MoveSheet("dried"))),
+               tries=lambda room, s, now: map(MoveSheet, _MOVES), asks=_ask_sheet,
+               reads=_read_sheet),
 )
 
 RULES: Final = (

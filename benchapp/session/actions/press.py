@@ -9,7 +9,16 @@ from benchapp.decision import Refusal
 from benchapp.events.field_types import ABSENT
 from benchapp.events.impression import PurposeSaid
 from benchapp.events.session import EnoughSaid, GhostSaid, OneMoreSaid, WantedSet
+from benchapp.session.actions.asking import (
+    AskContext,
+    ChoiceQuestion,
+    LineQuestion,
+    Reply,
+    check_count,
+)
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine, choose_word
+from benchapp.session.actions.typed_names import read_number, sheet_and_text
 from benchapp.session.annotate import (
     NO_SHEET,
     drop_running,
@@ -19,11 +28,24 @@ from benchapp.session.annotate import (
     state_at_pull,
 )
 from benchapp.session.auto_steps import draft_auto_steps, skip_inking
-from benchapp.session.counting import count_expected, count_impressions, is_complete, target_count
+from benchapp.session.counting import (
+    count_expected,
+    count_impressions,
+    is_complete,
+    state_in_force,
+    target_count,
+)
 from benchapp.session.page import SessionContext, wrong_count
 from benchapp.session.state import FORS, NOT_COUNTED, Impression, Session, TaskKey
 
-__all__ = ["End", "Enough", "Ghost", "OneMore", "SayFor", "SetWanted"]
+__all__ = ["FOR_WORDS", "End", "Enough", "Ghost", "OneMore", "SayFor", "SetWanted"]
+
+#: What a pull is for, in words.
+FOR_WORDS: Final = {
+    "edition": "edition", "TP": "TP, trial proof", "WP": "WP, working proof",
+    "SP": "SP, state proof", "warm-up": "warm-up", "ghost": "ghost, pulled without inking",
+    "cancellation proof": "cancellation proof, of a cancelled plate",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,15 +176,56 @@ def _say_enough(page: SessionContext, action: Enough) -> None:
     draft_auto_steps(page)
 
 
+# -- what the keys ask, and what the words take ---------------------------------------------
+
+
+def _ask_for(ask: AskContext) -> Reply:
+    """What the pull is for."""
+    which = LineQuestion("Which state", lambda text: SayFor("SP", text or None),
+                         about="such as II; empty: the state in force",
+                         value=state_in_force(ask.s) or "", empty=True)
+    return ask.why_not(SayFor("edition")) or ChoiceQuestion("This pull is for", [
+        (FOR_WORDS[x], which if x == "SP" else SayFor(x)) for x in FORS])
+
+
+def _read_for(ears: ParseContext, rest: str) -> ParsedLine:
+    session, ordinal, said = sheet_and_text(ears, rest)
+    head, _, state = said.partition(" ")
+    if head.casefold() == "sp":
+        return ParsedLine(SayFor("SP", state.strip() or None, ordinal), session)
+    if not said:
+        raise NotUnderstood(f"For what? {', '.join(FORS)}")
+    return ParsedLine(SayFor(choose_word(said, FORS, "purpose of a pull"), None, ordinal), session)
+
+
+def _ask_wanted(ask: AskContext) -> Reply:
+    """How many counting impressions."""
+    now = ask.s.wanted
+    return ask.why_not(SetWanted(1)) or LineQuestion(
+        "Wanted: how many counting impressions",
+        lambda text: SetWanted(int(text) if text else None), about="empty: until enough",
+        value="" if now is None else str(now), check=check_count, empty=True)
+
+
+def _read_wanted(ears: ParseContext, rest: str) -> ParsedLine:
+    if rest.casefold() == "none":
+        return ParsedLine(SetWanted(None))
+    if not rest:
+        raise NotUnderstood("How many? Write: wanted 10, or wanted none")
+    return ParsedLine(SetWanted(read_number(rest, "wanted")))
+
+
 SPECS: Final = (
     ActionSpec("for", (SayFor,),
                "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
                "cancellation proof",
-               "[MARK] FOR", key="f", use=7, tries=lambda room, s, now: [SayFor("edition")]),
+               "[MARK] FOR", key="f", use=7, tries=lambda room, s, now: [SayFor("edition")],
+               asks=_ask_for, reads=_read_for),
     ActionSpec("ghost", (Ghost,), "The next pull is without inking", key="h", makes=Ghost(),
                use=28),
     ActionSpec("wanted", (SetWanted,), "How many counting impressions this session should give",
-               "N|none", key="b", use=26, tries=lambda room, s, now: [SetWanted(1)]),
+               "N|none", key="b", use=26, tries=lambda room, s, now: [SetWanted(1)],
+               asks=_ask_wanted, reads=_read_wanted),
     ActionSpec("enough", (Enough,), "Begin no further impression", key="q", makes=Enough(), use=22,
                tries=lambda room, s, now: [] if s.enough else [Enough()]),
     ActionSpec("one more", (OneMore,), "Print one more that counts", key="m", makes=OneMore(),

@@ -11,6 +11,8 @@ from benchapp.events.field_types import ABSENT
 from benchapp.events.session import HelperPresent, SessionContinued, SessionOpened, StepPutOff
 from benchapp.recipe.reader import read_recipe
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine
+from benchapp.session.actions.typed_names import other_session
 from benchapp.session.advance import tick
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.copying import replace
@@ -132,12 +134,23 @@ def _switch_bench(page: SessionContext, action: SwitchSession) -> Refusal | None
     return None
 
 
+def _read_discard(ears: ParseContext, rest: str) -> ParsedLine:
+    if rest.casefold() != "yes":
+        raise NotUnderstood("Lists will not show this session; its entries stay in the book. "
+                            "Write: discard yes")
+    return ParsedLine(Discard())
+
+
 SPECS: Final = (
     ActionSpec("switch", (SwitchSession,), "Bring another open session to the Bench", "SESSION",
                key="tab", use=25,
                possible=lambda room, s, now: room.clean and any(
-                   o.id != s.id for o in room.open_sessions)),
-    ActionSpec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes"),
+                   o.id != s.id for o in room.open_sessions),
+               asks=lambda ask: ask.another_session("To the Bench", SwitchSession),
+               reads=lambda ears, rest: ParsedLine(
+                   SwitchSession(other_session(ears, rest), typed=True))),
+    ActionSpec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes",
+               reads=_read_discard),
     ActionSpec("run", (Open,), listed=False),
     ActionSpec("resume session", (Continue,), listed=False),
 )

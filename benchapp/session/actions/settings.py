@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Final
 
 from benchapp.decision import Refusal
 from benchapp.events.impression import PlateReworked, SettingChanged
+from benchapp.session.actions.asking import (
+    AskContext,
+    ChoiceQuestion,
+    LineQuestion,
+    NameQuestion,
+    Reply,
+)
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine
+from benchapp.session.actions.typed_names import first_plate
 from benchapp.session.annotate import in_hand
 from benchapp.session.page import SessionContext
 from benchapp.session.room_settings import as_before
+from benchapp.session.setting_names import recipe_settings, setting_keys
 from benchapp.session.values import wrong_setting
 
 __all__ = ["ReworkPlate", "Set", "SetAsBefore"]
@@ -73,15 +84,97 @@ def _rework_plate(page: SessionContext, action: ReworkPlate) -> Refusal | None:
     return None
 
 
+# -- what the keys ask -------------------------------------------------------------------
+
+
+def _ask_set(ask: AskContext) -> Reply:
+    """A setting, by its name, then its value; or all as this print had them."""
+    s = ask.s
+    refusal = ask.why_not(Set("x", "x"))
+    if refusal is not None:
+        return refusal
+    known = {**recipe_settings(s.recipe), **{x.name: x.value for x in s.settings}}
+    held = in_hand(s)
+    before = as_before(ask.room, s, None if held is None else held.ordinal)
+
+    def value(name: str) -> LineQuestion:
+        return LineQuestion(f"{name} from the next pull on", lambda text: Set(name, text),
+                            value=known.get(name, ""))
+
+    keys = setting_keys(ask.room.journal, s)
+    another = NameQuestion("Which setting", value, about="such as hot plate or room")
+    answers: list[tuple[str, Reply]] = [
+        ("another setting …", another), *((f"{name}: {known[name]}", value(name))
+                                          for name in known)]
+    signs = ["0", *(keys.get(x, "") for x in known)]
+    if before:
+        had = ", ".join(dict.fromkeys(was for _, was in before))
+        answers.insert(0, (f"as this print had it: {had}", SetAsBefore()))
+        signs.insert(0, "=")
+    return ChoiceQuestion("Setting", answers, keys=signs)
+
+
+def _ask_reworked(ask: AskContext) -> Reply:
+    """Which plate, which state, what was done."""
+    def rework(plate: str) -> LineQuestion:
+        return LineQuestion(f"{plate}: its state, and what was done",
+                            lambda text: ReworkPlate(plate, *_state_and_what(text)),
+                            about="such as II: burnished the sky")
+
+    plates = [p.name for p in ask.s.recipe.plates]
+    if len(plates) == 1:
+        return rework(plates[0])
+    return ChoiceQuestion("Which plate was reworked", [(p, rework(p)) for p in plates])
+
+
+def _state_and_what(text: str) -> tuple[str | None, str | None]:
+    state, colon, what = text.partition(":")
+    return state.strip() or None, (what.strip() or None) if colon else None
+
+
+# -- what the words take ------------------------------------------------------------------
+
+#: A state of a plate; "I" alone is rather the printer.
+_STATE: Final = re.compile(r"(?!I$)[IVXLC]+|[0-9]+")
+
+
+def _read_state(ears: ParseContext, rest: str) -> ParsedLine:
+    plate, state = first_plate(ears.s, rest)
+    if not state:
+        raise NotUnderstood("Which state? Write: state II, or state key II")
+    return ParsedLine(ReworkPlate(plate, state))
+
+
+def _read_reworked(ears: ParseContext, rest: str) -> ParsedLine:
+    plate, said = first_plate(ears.s, rest)
+    state, colon, what = said.partition(":")
+    if not colon:  # a state said without one is a state all the same
+        first, _, rest_of_it = said.partition(" ")
+        state, what = (first, rest_of_it) if _STATE.fullmatch(first) else ("", said)
+    if not what.strip():
+        raise NotUnderstood("What was done? Write: reworked II: sky burnished")
+    return ParsedLine(ReworkPlate(plate, state.strip() or None, what.strip()))
+
+
+def _read_set(ears: ParseContext, rest: str) -> ParsedLine:
+    if rest.casefold() == "as before":
+        return ParsedLine(SetAsBefore())
+    name, colon, value = rest.partition(":")
+    if not colon:
+        raise NotUnderstood("A setting has a name and a value; write: set handle side: 3.25 turns")
+    return ParsedLine(Set(name.strip(), value.strip()))
+
+
 SPECS: Final = (
     ActionSpec("state", (ReworkPlate,), "The state a plate is in", "[PLATE] STATE",
-               of=lambda action: not action.what),
+               of=lambda action: not action.what, reads=_read_state),
     ActionSpec("reworked", (ReworkPlate,), "A plate was reworked", "[PLATE] STATE: WHAT", key="w",
                of=lambda action: bool(action.what), use=31,
-               possible=lambda room, s, now: s.closed is None),
+               possible=lambda room, s, now: s.closed is None,
+               asks=_ask_reworked, reads=_read_reworked),
     ActionSpec("set", (Set, SetAsBefore), "A setting in force from the next pull on",
                "NAME: VALUE|as before", key="e", use=23,
-               tries=lambda room, s, now: [Set("x", "x")]),
+               tries=lambda room, s, now: [Set("x", "x")], asks=_ask_set, reads=_read_set),
 )
 
 RULES: Final = (

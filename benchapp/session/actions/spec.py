@@ -12,17 +12,11 @@ from typing import Any
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
+from benchapp.session.actions.action import Action as Action
+from benchapp.session.actions.asking import AskContext, Reply
+from benchapp.session.actions.typed import ParseContext, ParsedLine
 from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState
-
-
-class Action:
-    """What a printer, or time, does: a small frozen value. `decide.decide` says what comes of it.
-
-    An `impression` left None means the one the action would be about by itself.
-    """
-
-    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +37,9 @@ class ActionSpec:
         use: Its place at the foot of the Bench, those of most use first; None: it is not there.
         tries: What it may mean now: it is possible if any of these would not be refused.
         possible: Whether it is possible now, where trying does not tell.
+        asks: What its key asks first; None: the key does what `makes` says.
+        reads: What the text behind the word means in `--plain`; None: nothing is taken, or a
+            sheet where `of_sheet` says so.
     """
 
     word: str
@@ -58,6 +55,8 @@ class ActionSpec:
     use: int | None = None
     tries: Callable[[StudioState, Session, Moment], Iterable[Action]] | None = None
     possible: Callable[[StudioState, Session, Moment], bool] | None = None
+    asks: Callable[[AskContext], Reply] | None = None
+    reads: Callable[[ParseContext, str], ParsedLine] | None = None
 
     def names(self, action: Action) -> bool:
         """Whether an entry caused by the action keeps this word."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
+from types import MappingProxyType
 from typing import Final
 
 from benchapp.decision import Refusal
@@ -20,8 +22,19 @@ from benchapp.events.session import (
 )
 from benchapp.events.streams import stream_family
 from benchapp.events.timer import ClockActionTakenBack, ClockEvent
-from benchapp.recipe.model import Step
+from benchapp.recipe.model import Recipe, Step
+from benchapp.session.actions.asking import AskContext, ChoiceQuestion, LineQuestion, Reply
 from benchapp.session.actions.spec import Action, ActionSpec, Rule
+from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine
+from benchapp.session.actions.typed_names import (
+    key_next,
+    key_said,
+    key_then,
+    key_to_skip,
+    step_among,
+    steps_of_hand,
+    steps_to_redo,
+)
 from benchapp.session.advance import go_on
 from benchapp.session.annotate import in_hand, last_pulled
 from benchapp.session.auto_steps import draft_auto_steps, draft_begin, draft_end
@@ -32,6 +45,7 @@ from benchapp.session.next_steps import before_over, next_hands, pulled_since
 from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.session.step_control import choosable_tasks, choosable_then
+from benchapp.session.tags import KEYS
 
 __all__ = ["Choose", "GoOn", "Here", "Redo", "SkipStep", "TakeBack"]
 
@@ -305,6 +319,146 @@ def _can_choose(room: StudioState, s: Session, now: Moment) -> bool:
         key != s.hand for key in choosable_tasks(room, s, room.t_at(now)))
 
 
+# -- what the keys ask -------------------------------------------------------------------
+#
+# The tread that begins an inky step makes hands inky, and these keys are refused then. So skip,
+# next and left to ask from the clean moment before it which step is meant, each by its name.
+
+
+def step_keys(recipe: Recipe, steps: Sequence[str]) -> tuple[str, ...]:
+    """The key of each of these steps: by its place in the recipe, whichever others are listed.
+
+    A step listed for several impressions has none, nor has work that is no step of the recipe.
+    """
+    places = {step.id: key for key, step in zip(KEYS, recipe.steps, strict=False)}
+    return tuple(places.get(x, "") if steps.count(x) == 1 else "" for x in steps)
+
+
+def _ask_here(ask: AskContext) -> Reply:
+    """I am here: a later step."""
+    return _ask_step(ask, "I am here: what was passed is done, its time not taken",
+                     ask.possible([Here(step.id) for step in ask.s.recipe.steps]),
+                     none="No later step can be reached now")
+
+
+def _ask_redo(ask: AskContext) -> Reply:
+    """An earlier step again."""
+    return _ask_step(ask, "Do again, and what follows it",
+                     ask.possible([Redo(step.id) for step in ask.s.recipe.each]),
+                     none="No earlier step can be done again")
+
+
+def _ask_step(ask: AskContext, title: str, actions: Sequence[Here | Redo], *,
+              none: str) -> Reply:
+    return ChoiceQuestion(title, [(ask.s.shape.by_id[x.step].do, x) for x in actions], none=none,
+                          keys=step_keys(ask.s.recipe, [x.step for x in actions]))
+
+
+def _ask_skip(ask: AskContext) -> Reply:
+    """Which step is passed by, and why; or one that was to be skipped is not."""
+    s = ask.s
+    keys = tuple(x.key for x in ask.possible([*_skips(ask.room, s, ask.now)]) if not x.off)
+    if not keys and not s.to_skip and (refusal := ask.why_not(SkipStep("x"))) is not None:
+        return refusal
+
+    def skip(key: TaskKey) -> Reply:
+        if key in s.to_skip:
+            return SkipStep("", key, off=True)
+        return LineQuestion(f"Why is {ask.words(key)} skipped", lambda why: SkipStep(why, key))
+
+    return which_step(ask, "Skip", keys, skip, dict.fromkeys(s.to_skip, "do it after all"))
+
+
+def _ask_next(ask: AskContext) -> Reply:
+    """Another step in place of the one in hand, or of the inky one that comes after it."""
+    room, s, hand = ask.room, ask.s, ask.s.hand
+    here = _with_words(ask, (key for key in choosable_tasks(room, s, ask.t) if key != hand))
+    then = _with_words(ask, choosable_then(room, s, ask.now))
+    coming = coming_inky(room, s, ask.now)
+    if not then or hand is None:
+        return _choice_of(ask, "Do this next", here, then=False)
+    if not here:
+        return _choice_of(ask, f"In place of {ask.words(coming[0])}", then, then=True)
+    return which_step(ask, "In place of", (hand, coming[0]), lambda key: _choice_of(
+        ask, f"In place of {ask.words(key)}", here if key == hand else then, then=key != hand))
+
+
+def _with_words(ask: AskContext, keys: Iterable[TaskKey]) -> list[tuple[TaskKey, str]]:
+    """Work with its words, and of which sheet where it is of one."""
+    out = []
+    for key in keys:
+        imp = ask.s.impression(key.impression)
+        of = "" if imp is None or imp.mark is None else f" ({imp.mark})"
+        out.append((key, ask.words(key) + of))
+    return out
+
+
+def _choice_of(ask: AskContext, title: str, steps: Sequence[tuple[TaskKey, str]], *,
+               then: bool) -> Reply:
+    return ChoiceQuestion(
+        title, [(words + ask.ends_early(Choose(key, then)), Choose(key, then))
+                for key, words in steps],
+        none="Nothing else can begin now",
+        keys=step_keys(ask.s.recipe, [key.step for key, _ in steps]))
+
+
+def which_step(ask: AskContext, title: str, keys: Sequence[TaskKey],
+               leads: Callable[[TaskKey], Reply],
+               said: Mapping[TaskKey, str] = MappingProxyType({})) -> Reply:
+    """Ask which step is meant: the one in hand is always 1; with only one nothing is asked.
+
+    Args:
+        ask: What the question is made of.
+        title: What is to be done with it.
+        keys: The one in hand, and those that come, in their order.
+        leads: What the one chosen leads to.
+        said: Steps of which it was said already, with what choosing them does; in the list only.
+    """
+    if len(keys) == 1 and not said:
+        return leads(keys[0])
+    here = bool(keys) and keys[0] == ask.s.hand
+    title += " this one or the next?" if here else " the next or a later one?"
+    places = [n + (not here) for n in range(len(keys))]
+    told = ["this one", "the next"]
+    answers = [(f"{ask.words(key)} · {told[at] if at < 2 else 'later'}", partial(leads, key))
+               for key, at in zip(keys, places, strict=True)]
+    answers += [(f"{ask.words(key)} · {what}", partial(leads, key)) for key, what in said.items()]
+    return ChoiceQuestion(
+        title, answers, keys=[*("123456789"[at:at + 1] for at in places), *[""] * len(said)])
+
+
+# -- what the words take ------------------------------------------------------------------
+
+
+def _read_here(ears: ParseContext, rest: str) -> ParsedLine:
+    return ParsedLine(Here(step_among(rest, steps_of_hand(ears)).id))
+
+
+def _read_next(ears: ParseContext, rest: str) -> ParsedLine:
+    """`next STEP`: now; `next then STEP`: once the one in hand is done."""
+    head, _, tail = rest.partition(" ")
+    if head.casefold() == "then":
+        return ParsedLine(Choose(key_then(ears, tail.strip()), then=True))
+    return ParsedLine(Choose(key_next(ears, rest)))
+
+
+def _read_skip(ears: ParseContext, rest: str) -> ParsedLine:
+    head, _, tail = rest.partition(" ")
+    if head.casefold() == "not" and (key := key_said(ears, tail, ears.s.to_skip)):
+        return ParsedLine(SkipStep("", key, off=True))
+    key, why = key_to_skip(ears, rest)
+    return ParsedLine(SkipStep(why, key))
+
+
+def _read_redo(ears: ParseContext, rest: str) -> ParsedLine:
+    try:
+        return ParsedLine(Redo(step_among(rest, steps_to_redo(ears)).id))
+    except NotUnderstood:
+        if not rest:
+            raise
+        return ParsedLine(Redo(step_among(rest, ears.s.recipe.each).id))
+
+
 SPECS: Final = (
     ActionSpec("go on", (GoOn,), "One tread: answer the call, end the step, begin the next",
                inky=True, makes=GoOn()),
@@ -314,13 +468,17 @@ SPECS: Final = (
                    bool(s.actions) or begun_by_itself(room, s) is not None)),
     ActionSpec("here", (Here,), "Jump here: the steps before count as done, untimed", "STEP",
                key="i", use=14,
-               tries=lambda room, s, now: (Here(step.id) for step in s.recipe.steps)),
+               tries=lambda room, s, now: (Here(step.id) for step in s.recipe.steps),
+               asks=_ask_here, reads=_read_here),
     ActionSpec("next", (Choose,), "Do this step next, or after the one in hand (then)",
-               "[then] STEP", key="o", use=12, possible=_can_choose),
+               "[then] STEP", key="o", use=12, possible=_can_choose, asks=_ask_next,
+               reads=_read_next),
     ActionSpec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", key="r",
-               use=18, tries=lambda room, s, now: (Redo(step.id) for step in s.recipe.each)),
+               use=18, tries=lambda room, s, now: (Redo(step.id) for step in s.recipe.each),
+               asks=_ask_redo, reads=_read_redo),
     ActionSpec("skip", (SkipStep,), "Skip this step, or an inky one that comes",
-               "[STEP:] WHY|not STEP", key="x", use=19, tries=_skips),
+               "[STEP:] WHY|not STEP", key="x", use=19, tries=_skips, asks=_ask_skip,
+               reads=_read_skip),
 )
 
 RULES: Final = (

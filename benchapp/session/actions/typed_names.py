@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from benchapp.plain.heard import NotUnderstood, ParseContext, join_choices, nearest_words
-from benchapp.quantities import QuantityError, read_duration
+from benchapp.quantities import QuantityError, read_count, read_duration
 from benchapp.recipe.model import Step
+from benchapp.session.actions.typed import (
+    NotUnderstood,
+    ParseContext,
+    choose_word,
+    join_choices,
+    nearest_words,
+)
 from benchapp.session.annotate import in_hand, last_pulled
 from benchapp.session.coming import coming_inky
 from benchapp.session.marks import read_mark
@@ -84,6 +90,27 @@ def first_sheet(ears: ParseContext, rest: str, *, numbers: bool = True,
             raise
         return None, rest  # the text begins with what only looks like a mark
     return (None, rest) if found is None else (found, tail.strip())
+
+
+def only_sheet(ears: ParseContext, rest: str) -> tuple[str | None, int | None]:
+    """The sheet that is all of `rest`: its session and its ordinal; nothing where none is named.
+
+    Raises:
+        NotUnderstood: It names no sheet, or something follows it.
+    """
+    if not rest:
+        return None, None
+    meant, tail = first_sheet(ears, rest, alone=True)
+    if meant is None or tail:
+        raise NotUnderstood(f"{rest} is no mark of a sheet; nothing was done")
+    return meant
+
+
+def sheet_and_text(ears: ParseContext, rest: str, *,
+                   numbers: bool = True) -> tuple[str | None, int | None, str]:
+    """The session and ordinal of the sheet named first, if one is, and what follows it."""
+    meant, text = first_sheet(ears, rest, numbers=numbers)
+    return (None, None, text) if meant is None else (*meant, text)
 
 
 # -- steps ------------------------------------------------------------------------------
@@ -235,7 +262,24 @@ def _key_among(ears: ParseContext, said: str, keys: Sequence[TaskKey]) -> TaskKe
     return next(k for k, step in steps.items() if step == meant)
 
 
-# -- times and plates --------------------------------------------------------------------
+def other_session(ears: ParseContext, rest: str) -> str:
+    """The id of the other open session that is named, or the only one there is.
+
+    Raises:
+        NotUnderstood: There is none, or it is none of them.
+    """
+    # What another book opened is gone on with there: its sessions end in that book's name.
+    book = (ears.room.bench or "").partition("@")[2]
+    others = {s.name: s.id for s in ears.room.open_sessions
+              if s.id != ears.room.bench and s.id.partition("@")[2] == book}
+    if not others:
+        raise NotUnderstood("No other session is open")
+    if not rest and len(others) == 1:
+        return next(iter(others.values()))
+    return others[choose_word(rest, tuple(others), "open session")]
+
+
+# -- times, counts and plates --------------------------------------------------------------------
 
 
 def time_ms(said: str, example: str) -> int:
@@ -261,6 +305,18 @@ def read_leading_time(rest: str, example: str) -> tuple[int, str]:
         except QuantityError:
             continue
     return time_ms(rest, example), ""
+
+
+def read_number(said: str, word: str) -> int:
+    """A count of sheets or impressions.
+
+    Raises:
+        NotUnderstood: It is none.
+    """
+    try:
+        return read_count(said)
+    except QuantityError as error:
+        raise NotUnderstood(f"{error.wrong}; write: {word} 6") from None
 
 
 def first_plate(s: Session, rest: str) -> tuple[str | None, str]:

@@ -5,14 +5,11 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from benchapp.events.entry import Moment
-from benchapp.session.actions import Action
+from benchapp.session.actions.action import Action
 from benchapp.session.left import UnansweredFact
 from benchapp.session.state import Session, StudioState
-
-Own = Literal["status", "help", "quit", "quit anyway"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +34,14 @@ class ParseContext:
         unsaid: The facts earlier days still ask, in the order they were listed.
         bearer: The session of the book whose sheet bears a mark, or None; asked for
             marks that no session in the room has.
+        cans: The sessions of earlier days whose rag can is asked about, the last one last.
     """
 
     room: StudioState
     now: Moment
     unsaid: tuple[UnansweredFact, ...] = ()
     bearer: Callable[[str], Session | None] = lambda mark: None
+    cans: Callable[[], Sequence[str]] = tuple
 
     @property
     def s(self) -> Session:
