@@ -86,20 +86,27 @@ C = TypeVar("C", bound=DecisionContext[Any])
 
 
 @dataclass(frozen=True, slots=True)
-class ActionSpec(Generic[C]):
-    """An action: what it is called everywhere, and what it does.
+class ActionRule(Generic[C]):
+    """What a decider knows of a class of action.
 
     Attributes:
-        word: What it is called, and kept in its entries.
-        action: The class of its values.
-        help: One line for a printer.
+        action: The class.
         decide: Emits what the action does, or says why not.
     """
 
-    word: str
     action: type
-    help: str
     decide: Callable[[C, Any], Refusal | None]
+
+
+@dataclass(frozen=True, slots=True)
+class WordedRule(ActionRule[C]):
+    """The rule of a class of action that has one word for all of its actions.
+
+    Attributes:
+        word: What it is called everywhere, and kept in its entries.
+    """
+
+    word: str
 
 
 def written_ids(ids: Iterable[str]) -> tuple[str, ...]:

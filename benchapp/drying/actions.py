@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from benchapp.decision import ActionSpec, Decision, DecisionContext, Refusal
+from benchapp.decision import Decision, DecisionContext, Refusal, WordedRule
 from benchapp.drying.dryness import USUAL, DryStep, Hours, StackChange
 from benchapp.drying.stacks import (
     Boards,
@@ -149,7 +149,7 @@ class StackContext(DecisionContext[Boards]):
 
 def stack_action_word(action: Action) -> str:
     """The word an entry keeps of the action that caused it."""
-    return _SPECS[type(action)].word
+    return _RULES[type(action)].word
 
 
 def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = USUAL,
@@ -174,7 +174,7 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
                            rule="stack")
         if stack.down is not None:
             return Refusal(f"{stack.name} was taken down", "begin another stack", rule="down")
-    return page.decision(_SPECS[type(action)].decide(page, action))
+    return page.decision(_RULES[type(action)].decide(page, action))
 
 
 def _begin(page: StackContext, action: Begin) -> Refusal | None:
@@ -299,15 +299,13 @@ def _take_down(page: StackContext, action: TakeDown) -> Refusal | None:
     return None
 
 
-#: Everything that can be done to a stack.
-REGISTRY: Final[tuple[ActionSpec[StackContext], ...]] = (
-    ActionSpec("begin stack", Begin, "Begin a stack, with its list of changes", _begin),
-    ActionSpec("lay", Lay, "Lay sheets on top", _lay),
-    ActionSpec("lift", Lift, "Take a sheet out", _lift),
-    ActionSpec("changed", Changed, "A change was made", _change),
-    ActionSpec("skip change", SkipChange, "Leave a change, and why", _skip),
-    ActionSpec("weight", Weight, "What lies on the boards", _weight),
-    ActionSpec("weigh", Weigh, "The control sheet on the scale", _weigh),
-    ActionSpec("take down", TakeDown, "Nothing lies under the boards any more", _take_down),
-)
-_SPECS: Final = {spec.action: spec for spec in REGISTRY}
+_RULES: Final[dict[type, WordedRule[StackContext]]] = {rule.action: rule for rule in (
+    WordedRule(Begin, _begin, "begin stack"),
+    WordedRule(Lay, _lay, "lay"),
+    WordedRule(Lift, _lift, "lift"),
+    WordedRule(Changed, _change, "changed"),
+    WordedRule(SkipChange, _skip, "skip change"),
+    WordedRule(Weight, _weight, "weight"),
+    WordedRule(Weigh, _weigh, "weigh"),
+    WordedRule(TakeDown, _take_down, "take down"),
+)}

@@ -1,5 +1,5 @@
-"""Everything that can be done to an edition. An action is a value; `decide.REGISTRY` says what it
-is called everywhere, and what it does.
+"""Everything that can be done to an edition. An action is a value; `decide_edition` says what it
+does, and the table of rules there what it is called.
 
 `print` is the edition's id. A sheet is named by its id.
 """

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Final
 
-from benchapp.decision import ActionSpec, Decision, Refusal
+from benchapp.decision import Decision, Refusal, WordedRule
 from benchapp.edition import actions as a
 from benchapp.edition import rules_beside as beside
 from benchapp.edition import rules_correct as corrections
@@ -30,7 +30,6 @@ from benchapp.edition.state import Register, Sheet
 from benchapp.events.entry import Draft, Moment
 
 __all__ = [
-    "REGISTRY",
         "apply_edition_entry",
     "as_if",
     "check_recall",
@@ -57,12 +56,12 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
     if not isinstance(action, a.Declare) and not register.knows(action.print):
         return Refusal(f"No print {action.print} is in the book",
                        "the command edition lists those there are", rule="print")
-    return page.decision(_SPECS[type(action)].decide(page, action))
+    return page.decision(_RULES[type(action)].decide(page, action))
 
 
 def edition_action_word(action: a.Action) -> str:
     """The word an entry keeps of the action that caused it."""
-    return _SPECS[type(action)].word
+    return _RULES[type(action)].word
 
 
 def _context(register: Register, action: a.Action, now: Moment) -> EditionContext:
@@ -117,42 +116,28 @@ def reason_to_keep_pull(register: Register, sheet: str) -> str | None:
     return None
 
 
-#: Every action, in the order help lists them.
-REGISTRY: Final[tuple[ActionSpec[EditionContext], ...]] = (
-    ActionSpec("declare", a.Declare, "How large the edition is, and its proofs", size.declare),
-    ActionSpec("short edition", a.Lower, "Fewer than were declared, before anything is signed",
-               size.lower),
-    ActionSpec("cut short", a.CutEdition, "After a signature: the edition ends at this number",
-               cut.cut_short),
-    ActionSpec("number", a.GiveNumbers, "Give sheets their numbers", numbers.give_numbers),
-    ActionSpec("keep as", a.GiveProof, "Keep a sheet as BAT, AP, PP, HC or another proof",
-               numbers.give_proof),
-    ActionSpec("number back", a.TakeNumberBack, "Take a number or a kind back, before it is signed",
-               numbers.number_back),
-    ActionSpec("sign", a.Sign, "These sheets were signed", numbers.sign),
-    ActionSpec("void", a.VoidNumber, "This number is never used again", ends.void),
-    ActionSpec("destroy", a.Destroy, "The sheet was destroyed, and why", ends.destroy),
-    ActionSpec("recall", a.Recall, "Numbers known only from old papers", papers.recall),
-    ActionSpec("correct", a.Correct, "What the book says of a sheet is not true",
-               corrections.correct),
-    ActionSpec("not void", a.UnvoidNumber, "A number was voided by mistake", corrections.not_void),
-    ActionSpec("by mistake", a.ByMistake, "Plates are not cancelled, or a clash is not settled",
-               corrections.by_mistake),
-    ActionSpec("correct place", a.CorrectPlace,
-               "Where a sheet is, or since when, was recorded wrongly", corrections.correct_place),
-    ActionSpec("correct words", a.CorrectWords, "Who has a sheet was recorded wrongly",
-               corrections.correct_words),
-    ActionSpec("settle", a.Settle, "A clash stays as it is, and why", papers.settle),
-    ActionSpec("plate", a.TellPlate, "The state of a plate, and what it gave before this book",
-               ends.tell_plate),
-    ActionSpec("cancel plate", a.CancelPlate, "Record that the plate has been cancelled",
-               ends.cancel_plate),
-    ActionSpec("shares", a.SharePlates, "The plates an edition shares with the one beside it",
-               beside.share_plates),
-    ActionSpec("standard", a.NameStandard, "The sheet that others are held against",
-               standard.name_standard),
-    ActionSpec("hand out", a.HandOut, "A sheet leaves the studio", places.hand_out),
-    ActionSpec("take in", a.TakeIn, "A sheet came back", places.take_in),
-    ActionSpec("put", a.Put, "Where a sheet lies", places.put),
-)
-_SPECS: Final = {spec.action: spec for spec in REGISTRY}
+_RULES: Final[dict[type, WordedRule[EditionContext]]] = {rule.action: rule for rule in (
+    WordedRule(a.Declare, size.declare, "declare"),
+    WordedRule(a.Lower, size.lower, "short edition"),
+    WordedRule(a.CutEdition, cut.cut_short, "cut short"),
+    WordedRule(a.GiveNumbers, numbers.give_numbers, "number"),
+    WordedRule(a.GiveProof, numbers.give_proof, "keep as"),
+    WordedRule(a.TakeNumberBack, numbers.number_back, "number back"),
+    WordedRule(a.Sign, numbers.sign, "sign"),
+    WordedRule(a.VoidNumber, ends.void, "void"),
+    WordedRule(a.Destroy, ends.destroy, "destroy"),
+    WordedRule(a.Recall, papers.recall, "recall"),
+    WordedRule(a.Correct, corrections.correct, "correct"),
+    WordedRule(a.UnvoidNumber, corrections.not_void, "not void"),
+    WordedRule(a.ByMistake, corrections.by_mistake, "by mistake"),
+    WordedRule(a.CorrectPlace, corrections.correct_place, "correct place"),
+    WordedRule(a.CorrectWords, corrections.correct_words, "correct words"),
+    WordedRule(a.Settle, papers.settle, "settle"),
+    WordedRule(a.TellPlate, ends.tell_plate, "plate"),
+    WordedRule(a.CancelPlate, ends.cancel_plate, "cancel plate"),
+    WordedRule(a.SharePlates, beside.share_plates, "shares"),
+    WordedRule(a.NameStandard, standard.name_standard, "standard"),
+    WordedRule(a.HandOut, places.hand_out, "hand out"),
+    WordedRule(a.TakeIn, places.take_in, "take in"),
+    WordedRule(a.Put, places.put, "put"),
+)}

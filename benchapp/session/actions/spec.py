@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from benchapp.decision import Refusal
+from benchapp.decision import ActionRule
 from benchapp.events.entry import Moment
 from benchapp.session.actions.action import Action as Action
 from benchapp.session.actions.asking import AskContext, Reply
@@ -64,19 +64,15 @@ class ActionSpec:
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
-    """What the decider knows of a class of action.
+class Rule(ActionRule[SessionContext]):
+    """What the decider of sessions knows of a class of action besides.
 
     Attributes:
-        action: The class.
-        decide: Drafts what the action does, or says why not.
         closed: Whether a closed session still takes it.
         guest: Whether it can be said of the sheets of a session that another book opened.
         at_bench: Whether hands do it, so that it is of the session on the Bench alone.
     """
 
-    action: type[Action]
-    decide: Callable[[SessionContext, Any], Refusal | None]
     closed: bool = False
     guest: bool = False
     at_bench: bool = False
